@@ -1,0 +1,464 @@
+//! What a record says, place by place and as well as it is known.
+
+use std::collections::BTreeMap;
+
+use crate::exact::Exact;
+use crate::text::Span;
+use crate::vocab::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass};
+
+/// A value and where it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl<T> Spanned<T> {
+    /// A value at a place.
+    pub fn new(value: T, span: Span) -> Self {
+        Self { value, span }
+    }
+}
+
+/// How well something is known.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Known<T> {
+    /// Established.
+    Is(T),
+    /// One of these, not established which (at least two, as written).
+    OneOf(Vec<T>),
+    /// Numbers: between two values, ends included; `None` is open.
+    Between(Option<T>, Option<T>),
+    /// Nobody established it.
+    Unknown,
+}
+
+/// A fact of a record: value as known, place, and where it comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fact<T> {
+    /// The value, as well as it is known.
+    pub known: Known<T>,
+    /// Where the value stands in the record (for an omission: the mapping it is missing from).
+    pub span: Span,
+    /// Data path such as `actions[2].with[0]`.
+    pub path: String,
+    /// Basis, where stated for this fact itself.
+    pub basis: Option<Basis>,
+    /// Source, where stated.
+    pub source: Option<String>,
+    /// False when the record leaves the field out.
+    pub stated: bool,
+}
+
+impl<T> Fact<T> {
+    /// The established value, if it is.
+    pub fn settled(&self) -> Option<&T> {
+        match &self.known {
+            Known::Is(value) => Some(value),
+            _ => None,
+        }
+    }
+}
+
+/// A record as read. Positions point into the source it was read from.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// The whole text.
+    pub span: Span,
+    /// Path of the record this one is a variant of.
+    pub extends: Option<Spanned<String>>,
+    /// Identity.
+    pub device: Device,
+    /// Circumstances.
+    pub teardown: Teardown,
+    /// Declared parts, in record order.
+    pub parts: Vec<Part>,
+    /// Roles the device does not have.
+    pub absent: Vec<Spanned<String>>,
+    /// Every tool that occurs, resolved against the vocabulary and the record's own words; [`ToolId`] indexes it.
+    pub tools: Vec<Tool>,
+    /// The record's own roles (category other): name and integer share.
+    pub own_roles: Vec<(Spanned<String>, u32)>,
+    /// `order: as logged`.
+    pub as_logged: Option<Span>,
+    /// Actions, in record order.
+    pub actions: Vec<Action>,
+    /// Actions that exist only on the way back.
+    pub back: Vec<Action>,
+    /// The maker's own route: indices into `actions`.
+    pub official: Option<Spanned<Vec<usize>>>,
+    /// What the maker promises.
+    pub support: Support,
+    /// Whether it was put back: done, powered on, tested.
+    pub put_back: PutBack,
+    /// The reviewer's own verdict, shown beside, never mixed in.
+    pub own_verdict: Option<Spanned<String>>,
+    /// Marks given for methods that take marks: method id, row, mark out of 10.
+    pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
+    /// Remarks for and against.
+    pub remarks: Vec<Remark>,
+    /// Free text, Markdown.
+    pub notes: Option<Spanned<String>>,
+    /// Caution texts of the record's own hazards: folded name to text.
+    pub own_hazards: BTreeMap<String, String>,
+}
+
+/// Identity of the device.
+#[derive(Clone, Debug)]
+pub struct Device {
+    /// Name.
+    pub name: Spanned<String>,
+    /// Maker.
+    pub maker: Option<Spanned<String>>,
+    /// Model.
+    pub model: Option<Spanned<String>>,
+    /// Variant (memory size, colour).
+    pub variant: Option<Spanned<String>>,
+    /// Region it is sold in.
+    pub region: Option<Spanned<String>>,
+    /// Number in a public register.
+    pub register_number: Option<Spanned<String>>,
+    /// Condition of the unit.
+    pub condition: Option<Spanned<String>>,
+    /// Category.
+    pub category: Spanned<Category>,
+    /// Form, where stated.
+    pub form: Option<Fact<Form>>,
+    /// Price.
+    pub price: Option<Fact<Money>>,
+    /// Ingress protection code, upper case (`IP67`).
+    pub ingress: Fact<String>,
+    /// Full cycles to 80 % of capacity.
+    pub battery_cycles: Fact<Exact>,
+    /// Capacity left after 500 cycles, percent.
+    pub capacity_500: Fact<Exact>,
+    /// Capacity left after 1 000 cycles, percent.
+    pub capacity_1000: Fact<Exact>,
+    /// Endurance in operations: `power key`, `volume keys`, `charging port`.
+    pub endurance: BTreeMap<String, Fact<Exact>>,
+}
+
+/// An amount of money.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Money {
+    /// ISO 4217 code.
+    pub currency: String,
+    /// Amount.
+    pub amount: Exact,
+}
+
+/// Circumstances of the teardown.
+#[derive(Clone, Debug)]
+pub struct Teardown {
+    /// Date as written, checked to exist.
+    pub date: Option<Spanned<String>>,
+    /// Who.
+    pub by: Option<Spanned<String>>,
+    /// Footage.
+    pub video: Option<Spanned<String>>,
+    /// Place of work, in words.
+    pub place_of_work: Option<Spanned<String>>,
+    /// Working environment of actions that state none.
+    pub place: Fact<Place>,
+    /// Skill level of actions that state none.
+    pub skill: Fact<Skill>,
+    /// Basis of bench facts that state none.
+    pub basis: Basis,
+    /// The footage is uncut.
+    pub uncut: bool,
+}
+
+/// A declared part.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Name as declared.
+    pub name: Spanned<String>,
+    /// Roles by their vocabulary name.
+    pub roles: Vec<Spanned<Role>>,
+    /// Nobody tried to free it.
+    pub not_attempted: Option<Span>,
+    /// Why not.
+    pub because: Option<String>,
+    /// Coded to this device, a replacement needs software pairing.
+    pub paired: Fact<bool>,
+    /// Hazards, by vocabulary or own name.
+    pub hazards: Vec<Spanned<String>>,
+    /// Basis, source, note, photos.
+    pub margin: Margin,
+}
+
+/// A role a part fills.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Role {
+    /// Vocabulary name (`speaker`).
+    pub name: String,
+    /// Whether the word used names a secondary instance (`earpiece`).
+    pub secondary: bool,
+}
+
+/// What may stand beside any entry.
+#[derive(Clone, Debug, Default)]
+pub struct Margin {
+    /// Basis of all it says.
+    pub basis: Option<Basis>,
+    /// Source of all it says.
+    pub source: Option<String>,
+    /// A note.
+    pub note: Option<String>,
+    /// Pictures: file and text equivalent.
+    pub photos: Vec<(Spanned<String>, Option<String>)>,
+}
+
+/// Index into [`Record::tools`].
+pub type ToolId = usize;
+
+/// A tool that occurs in the record.
+#[derive(Clone, Debug)]
+pub struct Tool {
+    /// Display name with drive and size (`screwdriver PH0`, `opening pick`).
+    pub name: String,
+    /// Class, possibly unknown (own words only).
+    pub class: Fact<ToolClass>,
+    /// Whether it is a heat source.
+    pub heat: bool,
+    /// Whether it is a solvent.
+    pub solvent: bool,
+}
+
+/// One use of tools at once; empty is bare hands.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct ToolSet {
+    /// Tools with their settings.
+    pub tools: Vec<ToolUse>,
+}
+
+/// A tool with settings.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToolUse {
+    /// Which tool.
+    pub tool: ToolId,
+    /// Temperature, °C.
+    pub celsius: Option<u32>,
+    /// Minutes of use.
+    pub minutes: Option<Exact>,
+}
+
+/// An operation: ways any of which suffices (`a or b`), each a set of tools.
+pub type Ways = Vec<ToolSet>;
+
+/// A fastener loosened, `count` times.
+#[derive(Clone, Debug)]
+pub struct Loosened {
+    /// Words as written, for display (`screw PH0`).
+    pub text: String,
+    /// Vocabulary name (`screw`); empty for `unknown`.
+    pub fastener: String,
+    /// How many.
+    pub count: Fact<Exact>,
+    /// Drive, as its tool name (`PH0`).
+    pub drive: Option<String>,
+    /// Kind.
+    pub kind: Fact<Kind>,
+    /// Sticks by adhesion; unknown only when the fastener itself is unknown.
+    pub adhesive: bool,
+    /// True for `loosen: unknown`: anything or nothing.
+    pub anything: bool,
+    /// Where.
+    pub span: Span,
+    /// Data path.
+    pub path: String,
+}
+
+/// What must be off or done first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// A part off or a `do` done, by name as resolved.
+    Is(Spanned<String>),
+    /// One of these, not established which: one variable.
+    OneOf(Vec<Spanned<String>>, Span),
+    /// One of the members, each all of its list.
+    Any(Vec<Vec<Need>>, Span),
+}
+
+/// Known prerequisites.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum After {
+    /// Stated.
+    Needs(Vec<Need>),
+    /// Unknown, or left out without `order`: nothing, the action above, or everything above.
+    Unknown,
+    /// Left out under `order: as logged`: the action above, assumed.
+    Above,
+}
+
+/// What became of an action.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Done.
+    Done,
+    /// Tried and failed: does not exist as a way.
+    Failed,
+    /// Not tried: works as written or does not exist, unknown which.
+    NotAttempted,
+}
+
+/// What an action achieves.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// Takes these parts off in one lift.
+    Free(Vec<Spanned<String>>),
+    /// Does something needed.
+    Do(Spanned<String>),
+}
+
+/// One thing the person does.
+#[derive(Clone, Debug)]
+pub struct Action {
+    /// Where the entry starts (its first key).
+    pub span: Span,
+    /// Data path, `actions[3]`.
+    pub path: String,
+    /// Id, unique in the record.
+    pub id: String,
+    /// What it achieves.
+    pub aim: Aim,
+    /// Time in the footage: start and end in seconds (equal for a point).
+    pub at: Option<Spanned<(u32, u32)>>,
+    /// The span is uncut footage.
+    pub uncut: bool,
+    /// Operations in order; never empty (`with: unknown` or missing is one unknown operation).
+    pub with: Vec<Fact<Ways>>,
+    /// `with` came from `usual` (assumed).
+    pub usual: bool,
+    /// Fasteners.
+    pub loosen: Vec<Loosened>,
+    /// `loosen` was stated (else nothing, assumed).
+    pub loosen_stated: bool,
+    /// Prerequisites and where they stand.
+    pub after: Spanned<After>,
+    /// Outcome.
+    pub outcome: Spanned<Outcome>,
+    /// Why it failed or was not tried.
+    pub because: Option<String>,
+    /// Parts destroyed, by name.
+    pub damages: Vec<Spanned<String>>,
+    /// After this the device is safe to work on.
+    pub makes_safe: bool,
+    /// This unplugs mains equipment.
+    pub mains: bool,
+    /// Working environment, where stated here.
+    pub place: Option<Fact<Place>>,
+    /// Skill level, where stated here.
+    pub skill: Option<Fact<Skill>>,
+    /// Hazards.
+    pub hazards: Vec<Spanned<String>>,
+    /// What the way back needs.
+    pub refit: Refit,
+    /// Minutes nobody works.
+    pub wait: Option<Spanned<Exact>>,
+    /// Own measured hands-on time, seconds (low, high).
+    pub takes: Option<Spanned<(Exact, Exact)>>,
+    /// Basis, source, note, photos.
+    pub margin: Margin,
+}
+
+impl Action {
+    /// Names this achieves: the parts freed, or the `do` name.
+    pub fn names(&self) -> Vec<&str> {
+        match &self.aim {
+            Aim::Free(parts) => parts.iter().map(|p| p.value.as_str()).collect(),
+            Aim::Do(name) => vec![name.value.as_str()],
+        }
+    }
+}
+
+/// What the way back needs.
+#[derive(Clone, Debug, Default)]
+pub struct Refit {
+    /// Where it stands.
+    pub span: Span,
+    /// To buy.
+    pub buy: Vec<String>,
+    /// To take care of.
+    pub care: Vec<String>,
+    /// To check.
+    pub check: Vec<String>,
+    /// What happens if skipped.
+    pub if_skipped: Vec<String>,
+}
+
+/// Whether the device was put back.
+#[derive(Clone, Debug)]
+pub struct PutBack {
+    /// Reassembled.
+    pub done: Fact<bool>,
+    /// Powers on.
+    pub powered_on: Fact<bool>,
+    /// Tested.
+    pub tested: Fact<bool>,
+}
+
+/// A remark for or against.
+#[derive(Clone, Debug)]
+pub struct Remark {
+    /// True for `for`.
+    pub favour: bool,
+    /// The text.
+    pub text: Spanned<String>,
+    /// Time in the footage, seconds.
+    pub at: Option<u32>,
+    /// Pictures.
+    pub photos: Vec<(Spanned<String>, Option<String>)>,
+}
+
+/// Whether a whole support topic is there.
+#[derive(Clone, Debug)]
+pub struct Support {
+    /// Spare parts per folded key: part name, role name, or `every part`.
+    pub spares: BTreeMap<String, Spare>,
+    /// Where `spare parts` stands (or the mapping it is missing from).
+    pub spares_span: Span,
+    /// `spare parts: none`.
+    pub no_spares: bool,
+    /// Who gets information.
+    pub information_to: Fact<Access>,
+    /// Information costs nothing.
+    pub information_free: Fact<bool>,
+    /// Information: 0 comprehensive, 1 basic, 2 none (word as in the vocabulary).
+    pub information_scope: Fact<String>,
+    /// Years of operating-system updates.
+    pub updates: Fact<Exact>,
+    /// Years of security updates.
+    pub security_updates: Fact<Exact>,
+    /// Diagnosis word.
+    pub diagnosis: Fact<String>,
+    /// Return options word.
+    pub returns: Fact<String>,
+    /// Data transfer and deletion word.
+    pub data: Fact<String>,
+    /// Reset word.
+    pub reset: Fact<String>,
+}
+
+/// What is promised for one spare part.
+#[derive(Clone, Debug)]
+pub struct Spare {
+    /// The key as written.
+    pub key: Spanned<String>,
+    /// Offered to.
+    pub to: Fact<Access>,
+    /// Years after the last unit is sold.
+    pub years: Fact<Exact>,
+    /// Working days.
+    pub delivery: Fact<Exact>,
+    /// Price.
+    pub price: Fact<Money>,
+    /// Price is published.
+    pub price_published: Fact<bool>,
+    /// Interface word.
+    pub interface: Fact<String>,
+    /// Access to pairing: an [`Access`] word or `not needed`.
+    pub pairing: Fact<String>,
+}

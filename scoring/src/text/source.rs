@@ -1,0 +1,113 @@
+//! Texts and places in them.
+
+use std::sync::Arc;
+
+/// Which text a [`Span`] is in: an index into [`Sources`].
+pub type FileId = u16;
+
+/// A run of bytes in one text; `start == end` marks a point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct Span {
+    /// Which text.
+    pub file: FileId,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+/// A place as people count it: line and column from 1, columns in characters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+pub struct Position {
+    /// Line, from 1.
+    pub line: u32,
+    /// Column in characters, from 1.
+    pub column: u32,
+}
+
+/// One text with its name and its line starts.
+#[derive(Clone, Debug)]
+pub struct Source {
+    /// The name people know it by: a path, or `-` for standard input.
+    pub name: Arc<str>,
+    /// The text, without a leading byte-order mark.
+    pub text: Arc<str>,
+    lines: Arc<[u32]>,
+}
+
+impl Source {
+    /// A text under a name. A leading byte-order mark is dropped.
+    pub fn new(name: &str, text: &str) -> Self {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let starts = std::iter::once(0)
+            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
+        // Texts are limited to a few megabytes before they get here.
+        let lines = starts.map(|i| u32::try_from(i).unwrap_or(u32::MAX)).collect();
+        Self { name: name.into(), text: text.into(), lines }
+    }
+
+    /// Line and column of a byte offset; offsets past the end give the end.
+    pub fn position(&self, byte: u32) -> Position {
+        let byte = (byte as usize).min(self.text.len());
+        let line = self.lines.partition_point(|&s| s as usize <= byte).max(1) - 1;
+        let start = self.lines[line] as usize;
+        let column = self.text.get(start..byte).map_or(byte - start, |s| s.chars().count());
+        Position { line: as_u32(line) + 1, column: as_u32(column) + 1 }
+    }
+
+    /// The text a span marks.
+    pub fn excerpt(&self, span: Span) -> &str {
+        self.text.get(span.start as usize..span.end as usize).unwrap_or("")
+    }
+
+    /// The whole line a span starts on, without its line break.
+    pub fn line(&self, span: Span) -> &str {
+        let line = self.position(span.start).line as usize - 1;
+        let start = self.lines[line] as usize;
+        let end = self.lines.get(line + 1).map_or(self.text.len(), |&e| e as usize);
+        self.text[start..end].trim_end_matches(['\n', '\r'])
+    }
+}
+
+fn as_u32(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// All texts of one job, so that a span can say where it is.
+#[derive(Clone, Debug, Default)]
+pub struct Sources(Vec<Source>);
+
+impl Sources {
+    /// No texts yet.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds a text and says under which id.
+    pub fn add(&mut self, source: Source) -> FileId {
+        self.0.push(source);
+        FileId::try_from(self.0.len() - 1).expect("fewer than 65 536 texts in one job")
+    }
+
+    /// The text with this id.
+    pub fn get(&self, id: FileId) -> &Source {
+        &self.0[usize::from(id)]
+    }
+
+    /// Name, line and column of the start of a span, as `name:line:column`.
+    pub fn place(&self, span: Span) -> String {
+        let source = self.get(span.file);
+        let at = source.position(span.start);
+        format!("{}:{}:{}", source.name, at.line, at.column)
+    }
+
+    /// The text a span marks.
+    pub fn excerpt(&self, span: Span) -> &str {
+        self.get(span.file).excerpt(span)
+    }
+
+    /// Line and column of the start of a span.
+    pub fn position(&self, span: Span) -> Position {
+        self.get(span.file).position(span.start)
+    }
+}

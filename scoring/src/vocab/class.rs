@@ -1,0 +1,219 @@
+//! Closed vocabularies: ordinal classes, best first, as EU law and EN 45554 order them.
+
+use std::fmt;
+
+/// A closed set of words with a spelling and an order.
+pub trait Words: Copy + Ord + Sized + 'static {
+    /// What the set is called in messages.
+    const WHAT: &'static str;
+    /// All members, best first.
+    const ALL: &'static [Self];
+    /// The spelling.
+    fn word(self) -> &'static str;
+    /// The member spelled so (case, spaces, hyphens and underscores folded).
+    fn from_word(text: &str) -> Option<Self> {
+        let key = fold(text);
+        Self::ALL.iter().copied().find(|m| fold(m.word()) == key)
+    }
+    /// Rank, 0 best.
+    fn rank(self) -> u8 {
+        let at = Self::ALL.iter().position(|m| *m == self).unwrap_or(Self::ALL.len());
+        u8::try_from(at).unwrap_or(u8::MAX)
+    }
+}
+
+/// Folds a name for comparison: trimmed, lower case, runs of spaces, hyphens and underscores to one space.
+pub fn fold(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for word in text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty()) {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    out
+}
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name { $($(#[$vdoc])* $variant),+ }
+        impl Words for $name {
+            const WHAT: &'static str = $what;
+            const ALL: &'static [Self] = &[$(Self::$variant),+];
+            fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),+ }
+            }
+        }
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(self.word())
+            }
+        }
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_str(self.word())
+            }
+        }
+        impl<'de> serde::Deserialize<'de> for $name {
+            fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let text = String::deserialize(deserializer)?;
+                Self::from_word(&text).ok_or_else(|| {
+                    serde::de::Error::custom(format!("`{text}` is not a {}", Self::WHAT))
+                })
+            }
+        }
+    };
+}
+
+words!(
+    /// Product category of a device.
+    Category, "category", {
+        /// Smartphone.
+        Smartphone = "smartphone",
+        /// Slate tablet.
+        SlateTablet = "slate tablet",
+        /// Laptop.
+        Laptop = "laptop",
+        /// Cordless vacuum cleaner.
+        Vacuum = "cordless vacuum cleaner",
+        /// Washing machine.
+        Washer = "washing machine",
+        /// Anything else; the record names its own roles.
+        Other = "other",
+    }
+);
+words!(
+    /// Whether the display folds; priority parts of EU law depend on it.
+    Form, "form", {
+        /// Does not fold.
+        NotFolding = "not folding",
+        /// Folds.
+        Folding = "folding",
+        /// Rolls up (outside the scope of Regulation (EU) 2023/1669).
+        Rollable = "rollable",
+    }
+);
+words!(
+    /// What becomes of a fastener when it is opened: Regulation (EU) 2023/1670, Annex I, best first.
+    Kind, "fastener kind", {
+        /// Fully reusable for the same purpose.
+        Reusable = "reusable",
+        /// Comes with the spare part at no extra cost.
+        Resupplied = "resupplied",
+        /// Not reusable, but its removal leaves no damage or residue.
+        Removable = "removable",
+        /// Neither reusable nor removable.
+        Neither = "neither",
+    }
+);
+words!(
+    /// Tool class, best first (EN 45554 and EU law merged; DESIGN section 3).
+    ToolClass, "tool class", {
+        /// Bare hands.
+        None = "none",
+        /// On the list of basic tools of Regulation (EU) 2023/1670, Annex I.
+        Basic = "basic",
+        /// Comes with the spare part.
+        WithPart = "supplied with part",
+        /// Comes with the product.
+        WithProduct = "supplied with product",
+        /// Made for a group of products.
+        GroupSpecific = "product-group specific",
+        /// On sale to the general public.
+        Commercial = "commercially available",
+        /// Not on sale to the general public.
+        Proprietary = "proprietary",
+        /// No existing tool does it.
+        NotFeasible = "not feasible",
+    }
+);
+words!(
+    /// Working environment, best first.
+    Place, "working environment", {
+        /// Where the product is used.
+        Use = "use",
+        /// A workshop.
+        Workshop = "workshop",
+        /// Comparable with production.
+        Production = "production-equivalent",
+    }
+);
+words!(
+    /// Skill level, best first.
+    Skill, "skill level", {
+        /// No specific repair experience or qualification.
+        Layman = "layman",
+        /// General knowledge of basic repair techniques and safety precautions.
+        Generalist = "generalist",
+        /// Specific training or experience with the product.
+        Expert = "expert",
+        /// The manufacturer or its authorised expert.
+        Manufacturer = "manufacturer",
+    }
+);
+words!(
+    /// Who may have something (spare parts, information, pairing), best first.
+    Access, "target group", {
+        /// Anyone.
+        Public = "public",
+        /// Independent repairers.
+        Independent = "independent repairers",
+        /// Authorised repairers.
+        Authorised = "authorised repairers",
+        /// The manufacturer only.
+        Manufacturer = "manufacturer only",
+        /// Nobody.
+        None = "none",
+    }
+);
+words!(
+    /// Where a fact comes from.
+    Basis, "basis", {
+        /// Done on this bench.
+        Seen = "seen",
+        /// Shown or described elsewhere.
+        Told = "told",
+        /// Stated by the maker.
+        Stated = "stated",
+        /// A design, not built yet.
+        Planned = "planned",
+        /// Assumed.
+        Assumed = "assumed",
+    }
+);
+words!(
+    /// How sure a rule or number is, surest first. `own` choices and `derived` arithmetic are marks of their own.
+    Certainty, "certainty", {
+        /// Read in the law, standard, register or paper named.
+        Read = "read",
+        /// Read in a text that restates the source.
+        Secondary = "secondary",
+        /// Recalled with high confidence, not verified against the source.
+        MemoryHigh = "memory high",
+        /// Recalled with medium confidence.
+        MemoryMedium = "memory medium",
+        /// Recalled with low confidence.
+        MemoryLow = "memory low",
+        /// Arithmetic on other facts; takes its weakest input.
+        Derived = "derived",
+        /// Our choice where the source leaves it to whoever applies it.
+        Own = "own",
+    }
+);
+
+impl Certainty {
+    /// How the program speaks of it.
+    pub fn phrase(self) -> &'static str {
+        match self {
+            Self::Read => "read in the source",
+            Self::Secondary => "as restated",
+            Self::MemoryHigh => "from memory (high confidence), not verified against the source",
+            Self::MemoryMedium => "from memory (medium confidence), not verified against the source",
+            Self::MemoryLow => "from memory (low confidence), not verified against the source",
+            Self::Derived => "derived",
+            Self::Own => "own choice",
+        }
+    }
+}
