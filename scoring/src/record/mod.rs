@@ -4,6 +4,8 @@
 //! [`complete`] holds the same with every question answered, which is what methods assess.
 
 pub mod complete;
+pub mod forms;
+pub mod tables;
 pub mod types;
 
 pub use types::*;
