@@ -2,6 +2,7 @@
 
 pub mod evaluate;
 pub mod evidence;
+pub mod ledger;
 pub mod measures;
 pub mod outcome;
 pub mod plan;
