@@ -47,7 +47,13 @@ impl Method {
     }
 
     fn park(&mut self, id: &str) {
-        if let Some(parked) = take(&mut self.root, id) {
+        if let Some(mut parked) = take(&mut self.root, id) {
+            // Siblings parked earlier are not in `before`; each of them knows on which side of this one it stood.
+            for other in self.parked.iter().filter(|p| p.parent == parked.parent) {
+                if !other.before.contains(&parked.node.id) {
+                    parked.before.push(other.node.id.clone());
+                }
+            }
             self.parked.push(parked);
             self.parked.sort_by(|a, b| a.node.id.cmp(&b.node.id));
         }

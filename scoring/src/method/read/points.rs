@@ -3,7 +3,7 @@
 use super::{Cite, Job, exact, under};
 use crate::exact::Exact;
 use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
-use crate::text::fields::{Bad, Fields, Item};
+use crate::text::fields::{Fields, Item};
 use crate::text::{Diagnostic, Spanned, fold, near};
 
 /// Reads the points of a leaf; complains about none, several, or a kind that does not fit the measure.
