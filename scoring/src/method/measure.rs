@@ -3,11 +3,11 @@
 use crate::text::fold;
 
 macro_rules! measures {
-    ($($(#[$doc:meta])* $variant:ident = $word:literal, $scale:ident;)+) => {
+    ($($(#[doc = $doc:literal])+ $variant:ident = $word:literal, $scale:ident;)+) => {
         /// What can be measured: a closed, documented set.
         #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Measure {
-            $($(#[$doc])* $variant,)+
+            $($(#[doc = $doc])+ $variant,)+
             /// A mark out of ten, given by the record or a table, for the row named.
             Mark(String),
         }
@@ -18,6 +18,13 @@ macro_rules! measures {
             /// The measure's name in method files.
             pub fn word(&self) -> String {
                 match self { $(Self::$variant => $word.to_owned(),)+ Self::Mark(row) => format!("mark {row}") }
+            }
+            /// What it is, in one line.
+            pub fn meaning(&self) -> &'static str {
+                match self {
+                    $(Self::$variant => concat!($($doc),+).trim_ascii(),)+
+                    Self::Mark(_) => "A mark out of ten, as given.",
+                }
             }
             /// What values it takes.
             pub fn scale(&self) -> MeasureScale {
@@ -55,7 +62,7 @@ measures! {
     Isolation = "isolation", Words;
     /// Adhesive joints opened on the route.
     Adhesives = "adhesives", Fewer;
-    /// `yes`, `only by damage`, `no`.
+    /// Whether the part comes off: `yes`, `only by damage`, `no`.
     Reachable = "reachable", Words;
     /// Heat or solvents on the route: `none`, `heat or solvent`.
     HeatOrSolvent = "heat or solvent", Words;

@@ -1,6 +1,7 @@
 //! Open readings: applying what an option of a switch sets.
 
 use super::{Absent, Applies, Combine, Method, Node, NodeKind, PartSet, Parked, Reading, Rule, Setting, StepRule};
+use crate::exact::Exact;
 use crate::text::fold;
 use crate::vocab::{Category, Form};
 
@@ -178,6 +179,11 @@ impl PartSet {
     /// Whether the set is for a device.
     pub fn fits(&self, category: Category, form: Form) -> bool {
         self.categories.contains(&category) && (self.forms.is_empty() || self.forms.contains(&form))
+    }
+
+    /// The sum of the weights.
+    pub fn total(&self) -> Exact {
+        self.weights.iter().fold(Exact::zero(), |sum, (_, w)| &sum + &w.value)
     }
 
     /// A role of the set and those that stand in for it, in the order written.

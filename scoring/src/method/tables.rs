@@ -195,6 +195,7 @@ table!(NUMBER = "a number", {
 });
 
 /// All tables, for the test that the format page names every field.
+#[cfg(test)]
 pub(super) static ALL: &[&Table] = &[
     &METHOD, &IN_FORCE, &SCOPE, &SCALE, &PART_SET, &ABSENT, &REPEATED, &CLASSES, &STEPS, &COMPANY, &SWITCH, &OPTION,
     &SETS, &NODE, &APPLIES, &RUNG, &POINTS_FROM, &NUMBER,

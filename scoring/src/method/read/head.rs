@@ -9,7 +9,7 @@ use crate::method::{
 };
 use crate::text::fields::{Bad, Fields, Item};
 use crate::text::{Diagnostic, Span, Spanned};
-use crate::vocab::Category;
+use crate::vocab::{Category, Certainty};
 use crate::vocab::class::Words;
 
 /// Reads a whole file; `None` when there is no tree of criteria to speak of.
@@ -24,7 +24,11 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
     }
     let fields = root.fields(&tables::METHOD, job.reader)?;
     version(&fields, job);
-    let cite = job.cite(&fields, &Cite::default());
+    let cite = Cite {
+        source: fields.text("source", job.reader).map(|t| t.value),
+        clause: None,
+        certainty: fields.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value),
+    };
     let id = id(&fields, job).unwrap_or_else(|| Spanned::new(String::new(), fields.head));
     let in_force = fields.get("in force").and_then(|i| i.fields(&tables::IN_FORCE, job.reader));
     let in_force = in_force.map_or((None, None), |f| {
@@ -110,7 +114,7 @@ impl Rule {
             text: text.to_owned(),
             clause: String::new(),
             source: "own choice".to_owned(),
-            certainty: crate::vocab::Certainty::Own,
+            certainty: Certainty::Own,
             switch: None,
         }
     }
@@ -303,7 +307,7 @@ fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch>
     let cite = job.cite(&fields, cite);
     let text = job.text(&fields, "open");
     let rule = {
-        let clause = job.text(&fields, "clause");
+        let clause = cite.clause.clone().unwrap_or_default();
         let source = cite.source.clone().unwrap_or_default();
         Rule { text: text.clone(), clause, source, certainty: cite.certainty?, switch: None }
     };

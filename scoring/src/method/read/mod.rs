@@ -52,6 +52,7 @@ struct Job<'r, 's> {
 #[derive(Clone, Debug, Default)]
 struct Cite {
     source: Option<String>,
+    clause: Option<String>,
     certainty: Option<Certainty>,
 }
 
@@ -87,7 +88,10 @@ impl Job<'_, '_> {
     fn cite(&mut self, fields: &Fields<'_>, around: &Cite) -> Cite {
         let source = fields.text("source", self.reader).map(|t| t.value);
         let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
-        Cite { source: source.or_else(|| around.source.clone()), certainty: certainty.or(around.certainty) }
+        let clause = fields.text("clause", self.reader).map(|t| t.value);
+        // A clause is one of a source: a block with a source of its own does not inherit it.
+        let clause = clause.or_else(|| if source.is_some() { None } else { around.clause.clone() });
+        Cite { source: source.or_else(|| around.source.clone()), clause, certainty: certainty.or(around.certainty) }
     }
 
     /// The rule of a block. Complains, once a file, when nothing gives source or certainty.
@@ -105,7 +109,7 @@ impl Job<'_, '_> {
         self.uncited |= cite.source.is_none() || cite.certainty.is_none();
         Rule {
             text,
-            clause: self.text(fields, "clause"),
+            clause: cite.clause.clone().unwrap_or_default(),
             source: cite.source.clone().unwrap_or_default(),
             certainty: cite.certainty.unwrap_or(Certainty::Own),
             switch: fields.text("switch", self.reader).map(|t| t.value),
@@ -120,9 +124,10 @@ impl Job<'_, '_> {
         }
         let fields = item.fields(&super::tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
-        let cite = self.cite(&fields, &Cite::default());
+        let source = fields.text("source", self.reader).map(|t| t.value);
+        let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
         let note = fields.text("note", self.reader).map(|t| t.value);
-        Some(Cited { value: number.value, certainty: cite.certainty, source: cite.source, note, span: item.node.span })
+        Some(Cited { value: number.value, certainty, source, note, span: item.node.span })
     }
 
     /// A number without anything beside it.

@@ -5,11 +5,16 @@ use crate::exact::Exact;
 use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
 use crate::text::fields::{Fields, Item};
 use crate::text::{Diagnostic, Spanned, fold, near};
+use crate::vocab::Certainty;
 
 /// Reads the points of a leaf; complains about none, several, or a kind that does not fit the measure.
 pub(super) fn points(fields: &Fields<'_>, measure: Option<&Measure>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Points> {
     let from = fields.get("points from").and_then(|i| i.fields(&tables::POINTS_FROM, job.reader));
-    let cite = &from.map_or_else(Cite::default, |f| job.cite(&f, cite));
+    let cite = &from.map_or_else(Cite::default, |f| {
+        let source = f.text("source", job.reader).map(|t| t.value).or_else(|| cite.source.clone());
+        let certainty = f.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value);
+        Cite { source, clause: None, certainty: certainty.or(cite.certainty) }
+    });
     let stated: Vec<_> = tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
     let [(field, item)] = stated.as_slice() else {
         let message = if stated.is_empty() { "this measure has no points" } else { "this measure has points written twice" };
