@@ -34,7 +34,7 @@ fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
         let form = set.forms.first().map_or("any form", |f| f.word());
         let category = set.categories[0].word();
         for (role, weight) in &set.weights {
-            put(format!("part {category}, {form}: {}", set.either_of(role).join(" | ")), weight, &set.rule);
+            put(format!("part {category}, {form}: {}", role), weight, &set.rule);
         }
     }
     if let Some(classes) = &method.classes {

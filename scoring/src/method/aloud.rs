@@ -4,7 +4,7 @@
 
 use super::{
     Absent, Applies, Cited, Classes, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, PartSet, Points, Reading,
-    Roles, Rule, StepRule, Switch,
+    Roles, Rule, StepRule, Switch, either_of,
 };
 use crate::exact::Exact;
 use crate::vocab::Certainty;
@@ -182,7 +182,7 @@ fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
     let rows = set.weights.iter().map(|(role, weight)| {
         let share = weight.value.checked_div(&total).map(|s| (&s * &Exact::from(100)).display(1, crate::exact::Rounding::HalfUp));
         let value = format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default());
-        row(set.either_of(role).join(" or "), value, weight, &set.rule)
+        row(either_of(role).join(" or "), value, weight, &set.rule)
     });
     let own = if set.own_roles { "The roles and shares of the record itself." } else { "" };
     Paragraph { rows: rows.collect(), ..block(&id, &heading, both(own, &set.rule.text), &set.rule) }

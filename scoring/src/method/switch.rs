@@ -188,11 +188,11 @@ impl PartSet {
         self.weights.iter().fold(Exact::zero(), |sum, (_, w)| &sum + &w.value)
     }
 
-    /// A role of the set and those that stand in for it, in the order written.
-    pub fn either_of<'s>(&'s self, role: &'s str) -> Vec<&'s str> {
-        let others = self.either.get(role).into_iter().flatten();
-        std::iter::once(role).chain(others.map(String::as_str)).collect()
-    }
+}
+
+/// The roles a key of a part set names: `hinge assembly | display folding mechanism` is either.
+pub fn either_of(key: &str) -> Vec<&str> {
+    key.split('|').map(str::trim).collect()
 }
 
 impl StepRule {

@@ -46,6 +46,25 @@ fn every_code_has_an_example_that_triggers_it() {
     }
 }
 
+/// All complaints of all examples as a person sees them: place, marked text, headline, reason, mend.
+#[test]
+fn complaints_read_well() {
+    use std::fmt::Write;
+    let mut out = String::new();
+    for code in codes::ALL {
+        let (_, found, sources) = read_text(&HOUSE.replacen(code.right, code.wrong, 1));
+        let _ = writeln!(out, "{}: {}", code.code, code.title);
+        for d in found {
+            let at = sources.position(d.at.span);
+            let marked = sources.excerpt(d.at.span).lines().next().unwrap_or_default();
+            let severity = if d.severity == Severity::Error { "error" } else { "warning" };
+            let _ = writeln!(out, "  {severity} {} {}:{} `{marked}`: {}", d.code, at.line, at.column, d.message);
+            let _ = writeln!(out, "    {} -> {}", d.reason.unwrap_or_default(), d.mend.unwrap_or_default());
+        }
+    }
+    insta::assert_snapshot!(out);
+}
+
 /// Every code written in the sources of this module is registered, and the other way round.
 #[test]
 fn codes_used_are_the_codes_registered() {

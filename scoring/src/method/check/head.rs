@@ -6,34 +6,21 @@ use super::reach::reach;
 use super::tree::{known_role, negative, unknown_id};
 use super::{Job, sum};
 use crate::exact::Exact;
-use crate::method::{Absent, NodeKind, Roles, Rule, Setting, Switch};
+use crate::method::{Absent, NodeKind, Roles, Rule, Setting, Switch, either_of};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{Category, Form};
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     let method = job.method;
     let scale = &method.scale;
-    if scale.low >= scale.high {
-        job.complain(
-            Diagnostic::error("scale-empty", start_of(method.span), format!("the scale runs from {} to {}", scale.low.plain(), scale.high.plain()))
-                .because("The best total must be above the worst.")
-                .mend("mend `from` and `to` under `scale`"),
-        );
-    }
     if let Absent::Points(points) = &method.absent
+        && scale.low < scale.high
         && (*points < scale.low || *points > scale.high)
     {
         job.complain(
             Diagnostic::error("points-outside", start_of(method.span), format!("an absent part scores {}, outside the scale", points.plain()))
                 .mend("mend `points` under `absent`"),
         );
-    }
-    for (what, id) in method.sub_scores.iter().map(|id| ("`sub scores`", id)).chain(
-        method.headline_without_support.iter().map(|id| ("`headline without support`", id)),
-    ) {
-        if let Some(complaint) = unknown_id(method, id, start_of(method.span), what) {
-            job.complain(complaint);
-        }
     }
     part_sets(job);
     classes(job);
@@ -68,7 +55,7 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
             continue;
         }
         for (role, weight) in &set.weights {
-            for word in set.either_of(role) {
+            for word in either_of(role) {
                 known_role(word, weight.span, &set.categories, job);
             }
             if weight.value.is_negative() {
@@ -201,7 +188,7 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
     let told: BTreeSet<String> = switch.sets.iter().flatten().filter_map(|s| target(s, span, &switch.id, job)).collect();
     for id in told {
         let named = format!("switch `{}`", switch.id);
-        if let Some(complaint) = unknown_id(job.method, &id, span, &named) {
+        if let Some(complaint) = unknown_id(&job.method.root, &id, span, &named) {
             job.complain(complaint);
         }
     }

@@ -8,6 +8,8 @@ mod points;
 mod reach;
 mod tree;
 
+pub(super) use tree::unknown_id;
+
 use super::Method;
 use crate::exact::Exact;
 use crate::text::fields::Reader;

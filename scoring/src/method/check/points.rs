@@ -11,6 +11,11 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     if !job.all_read() {
         return;
     }
+    for node in job.method.root.all() {
+        if let NodeKind::Group { how: Combine::Cap, of } = &node.kind {
+            limits(of, job);
+        }
+    }
     let scale = &job.method.scale;
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
@@ -40,9 +45,6 @@ fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
         NodeKind::Each { node: inner, .. } => node(inner, on_scale, job),
         NodeKind::Group { how, of } => {
             let plain = *how != Combine::Sum || sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value)) == Exact::one();
-            if *how == Combine::Cap && job.broken.is_empty() {
-                limits(of, job);
-            }
             for child in of {
                 node(child, on_scale && plain, job);
             }
@@ -78,6 +80,9 @@ fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &m
         never(node, measure, bands, job);
     }
     let scale = job.method.scale.clone();
+    if scale.low >= scale.high {
+        return;
+    }
     for number in numbers(points) {
         let value = &number.value;
         if on_scale && (*value < scale.low || *value > scale.high) && job.broken.is_empty() {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Job;
-use crate::method::{Combine, Method, Node, NodeKind, Points, Roles};
+use crate::method::{Combine, Node, NodeKind, Points, Roles};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{self, Category, Form};
 
@@ -20,8 +20,11 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
 /// Two criteria must not share an id.
 fn ids(job: &mut Job<'_, '_, '_>) {
     let mut seen: BTreeMap<String, Span> = BTreeMap::new();
+    let mut before = None;
     for node in job.method.root.all() {
-        if node.id.is_empty() {
+        // A measure written directly below `each` stands where its `each` stands; its id follows from that one.
+        let derived = before.replace(node.span) == Some(node.span);
+        if node.id.is_empty() || derived {
             continue;
         }
         match seen.get(&fold(&node.id)) {
@@ -94,7 +97,8 @@ fn each(node: &Node, roles: &Roles, how: Combine, in_part: bool, job: &mut Job<'
             if named.is_empty() {
                 job.complain(
                     Diagnostic::error("criterion-empty", node.span, format!("`{}` names no role", node.id))
-                        .mend("name the roles, or write `each: priority`"),
+                        .because("Nothing would be scored.")
+                    .mend("name the roles, or write `each: priority`"),
                 );
             }
             for role in named {
@@ -214,6 +218,12 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
         None => {
             let names = vocab::words::all_roles().iter().map(|r| r.name.as_str());
             let mend = match near(word, names) {
+                Some(name) if fold(name) == fold(word) => {
+                    let of: Vec<String> = vocab::words::role(Category::Other, word)
+                        .map(|(r, _)| r.categories.iter().map(ToString::to_string).collect())
+                        .unwrap_or_default();
+                    format!("it is a role of {}; write one of a category in scope", of.join(", "))
+                }
                 Some(name) => format!("did you mean `{name}`?"),
                 None => "write a role of a category in scope".to_owned(),
             };
@@ -229,12 +239,12 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
     }
 }
 
-/// Ids of all criteria, for mends.
-pub(super) fn unknown_id(method: &Method, id: &str, span: Span, what: &str) -> Option<Diagnostic> {
-    if method.root.find(id).is_some() {
+/// A complaint about an id that is no criterion.
+pub(in crate::method) fn unknown_id(root: &Node, id: &str, span: Span, what: &str) -> Option<Diagnostic> {
+    if root.find(id).is_some() {
         return None;
     }
-    let all: Vec<&str> = method.root.all().iter().map(|n| n.id.as_str()).collect();
+    let all: Vec<&str> = root.all().iter().map(|n| n.id.as_str()).collect();
     let mend = match near(id, all.iter().copied()) {
         Some(name) => format!("did you mean `{name}`?"),
         None => "write the id of a criterion".to_owned(),

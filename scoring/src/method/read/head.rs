@@ -1,11 +1,9 @@
 //! The blocks around the tree of criteria.
 
-use std::collections::BTreeMap;
-
 use super::{Cite, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
-    Absent, Classes, Company, Method, PartSet, Reading, Rule, Scale, Scope, Setting, StepRule, Switch, tables,
+    Absent, Classes, Company, Method, PartSet, Reading, Rule, Scale, Scope, Setting, StepRule, Switch, check, either_of, tables,
 };
 use crate::text::fields::{Bad, Fields, Item};
 use crate::text::{Diagnostic, Span, Spanned};
@@ -63,7 +61,17 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
         items.iter().filter_map(|i| i.text("text", job.reader)).map(|t| t.value).collect()
     };
     let notes = texts("notes", job);
-    let sub_scores = texts("sub scores", job);
+    let sub_scores = fields.get("sub scores").and_then(|i| i.list("a list of ids", job.reader)).unwrap_or_default();
+    let sub_scores: Vec<_> = sub_scores.iter().filter_map(|i| i.text("an id", job.reader)).collect();
+    let headline = fields.text("headline without support", job.reader);
+    if let Some(root) = criteria.as_ref().filter(|_| job.broken.is_empty()) {
+        let named = sub_scores.iter().map(|id| (id, "`sub scores`"));
+        for (id, what) in named.chain(headline.iter().map(|id| (id, "`headline without support`"))) {
+            if let Some(complaint) = check::unknown_id(root, &id.value, id.span, what) {
+                job.complain(complaint);
+            }
+        }
+    }
     if scope.is_none() || scale.is_none() {
         job.broken.push(root.node.span);
     }
@@ -97,8 +105,8 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
         steps: steps.unwrap_or_else(|| StepRule::usual(own("The default step rule."))),
         company,
         root: criteria?,
-        sub_scores,
-        headline_without_support: fields.text("headline without support", job.reader).map(|t| t.value),
+        sub_scores: sub_scores.into_iter().map(|id| id.value).collect(),
+        headline_without_support: headline.map(|t| t.value),
         notes,
         parked: Vec::new(),
         extends: fields.text("extends", job.reader),
@@ -173,6 +181,14 @@ fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
         found.map_or_else(|| Exact::from(left_out), |n| n.value)
     };
     let (low, high) = (end("from", 0), end("to", 10));
+    if low >= high {
+        let span = fields.get("to").map_or(fields.head, |i| i.span());
+        job.complain(
+            Diagnostic::error("scale-empty", span, format!("the scale runs from {} to {}", low.plain(), high.plain()))
+                .because("The best total must be above the worst.")
+                .mend("mend `from` and `to`"),
+        );
+    }
     let decimals = fields.get("decimals").and_then(|i| {
         let found = i.read::<u8>("a whole number from 0 to 6", job.reader)?;
         if found.value > 6 {
@@ -205,17 +221,15 @@ fn part_sets(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Par
 fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartSet> {
     let set = item.fields(&tables::PART_SET, job.reader)?;
     let rule = ruled(&set, cite, job);
-    let (mut weights, mut either) = (Vec::new(), BTreeMap::new());
+    let mut weights = Vec::new();
     let named = set.get("weights").and_then(|i| i.names("a mapping from roles to weights", job.reader));
     for (name, item) in named.unwrap_or_default() {
-        let mut words = name.value.split('|').map(|w| w.trim().to_owned());
-        let role = words.next().unwrap_or_default();
-        let others: Vec<String> = words.collect();
-        if !others.is_empty() {
-            either.insert(role.clone(), others);
-        }
+        let role = either_of(&name.value).join(" | ");
         match job.number(&item) {
-            Some(weight) => weights.push((role, weight)),
+            Some(mut weight) => {
+                weight.span = super::joined(name.span, weight.span);
+                weights.push((role, weight));
+            }
             None => job.broken.push(item.node.span),
         }
     }
@@ -223,7 +237,6 @@ fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartS
         categories: job.vocabulary(&set, "for"),
         forms: job.vocabulary(&set, "forms"),
         weights,
-        either,
         sum: set.get("sum").and_then(|i| job.plain(&i)).map(|n| n.value),
         own_roles: job.yes(&set, "own roles", false),
         rule,
@@ -245,7 +258,10 @@ fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
     let mut bounds = Vec::new();
     for (name, item) in named.unwrap_or_default() {
         match job.number(&item) {
-            Some(bound) => bounds.push((name.value, bound)),
+            Some(mut bound) => {
+                bound.span = super::joined(name.span, bound.span);
+                bounds.push((name.value, bound));
+            }
             None => job.broken.push(item.node.span),
         }
     }

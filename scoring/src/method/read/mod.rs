@@ -144,6 +144,11 @@ fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
     })
 }
 
+/// From the start of a name to the end of its value.
+fn joined(name: Span, value: Span) -> Span {
+    Span { start: name.start.min(value.start), ..value }
+}
+
 /// Fills in the certainty and source of a number from the rule it belongs to.
 fn under(mut number: Cited<Exact>, cite: &Cite) -> Cited<Exact> {
     number.certainty = number.certainty.or(cite.certainty);

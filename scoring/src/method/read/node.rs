@@ -3,7 +3,7 @@
 use super::{Cite, Job, head, points, under};
 use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Reading, Roles, Rule, tables};
 use crate::text::fields::{Bad, Fields, Item};
-use crate::text::{Diagnostic, near};
+use crate::text::{Diagnostic, Span, near};
 
 const ALL_COMBINES: [Combine; 6] =
     [Combine::Mean, Combine::Sum, Combine::Worst, Combine::Best, Combine::Cap, Combine::Gate];
@@ -12,6 +12,7 @@ const ALL_COMBINES: [Combine; 6] =
 pub(super) struct Above {
     id: String,
     title: String,
+    span: Span,
 }
 
 /// Reads a criterion and all below; `None` when it says nothing that can be scored.
@@ -38,8 +39,12 @@ fn node_or_none(
 ) -> Option<Node> {
     let fields = item.fields(&tables::NODE, job.reader)?;
     let cite = job.cite(&fields, around);
+    let mut span = item.head();
     let id = match (fields.text("id", job.reader), above) {
-        (Some(id), _) => id.value,
+        (Some(id), _) => {
+            span = id.span;
+            id.value
+        }
         (None, Some(above)) => format!("{}/part", above.id),
         (None, None) => {
             job.complain(
@@ -70,8 +75,8 @@ fn node_or_none(
         forms: job.vocabulary(&f, "forms"),
     });
     let weights_sum = fields.get("weights sum to").and_then(|i| job.plain(&i));
-    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone() }, &cite, group, &rule, job)?;
-    Some(Node { id, title, weight, rule, group, applies, weights_sum, kind, span: item.head() })
+    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone(), span }, &cite, group, &rule, job)?;
+    Some(Node { id, title, weight, rule, group, applies, weights_sum, kind, span })
 }
 
 fn kind(
@@ -91,7 +96,7 @@ fn kind(
             _ => format!("`{}` has {} at once", this.id, stated.iter().map(|s| format!("`{s}`")).collect::<Vec<_>>().join(" and ")),
         };
         job.complain(
-            Diagnostic::error("criterion-kind", fields.head, message)
+            Diagnostic::error("criterion-kind", this.span, message)
                 .because("A criterion combines others (`of`), scores each part (`each` with `score` or `measure`), or reads one measure (`measure`).")
                 .mend("keep exactly one of `of`, `score` and `measure`"),
         );
@@ -100,7 +105,7 @@ fn kind(
     let each = fields.get("each");
     if each.is_none() && stated == ["score"] || each.is_some() && stated == ["of"] {
         job.complain(
-            Diagnostic::error("criterion-kind", fields.head, format!("in `{}`, `each` and `score` belong together", this.id))
+            Diagnostic::error("criterion-kind", this.span, format!("in `{}`, `each` and `score` belong together", this.id))
                 .because("`score` is what is scored for each part; `of` combines criteria of the whole device.")
                 .mend("write `each:` with `score:` or `measure:`, or `of:` without `each:`"),
         );
@@ -125,7 +130,7 @@ fn kind(
             applies: Applies::default(),
             weights_sum: None,
             kind: leaf(fields, cite, job)?,
-            span: fields.head,
+            span: this.span,
         }
     };
     Some(NodeKind::Each { roles, how, node: Box::new(inner) })

@@ -77,7 +77,10 @@ fn entries<'t>(
 ) -> Option<Vec<Named>> {
     let named = item.names(wanted, job.reader)?;
     let read = |(name, item): (Spanned<String>, Item<'t>)| {
-        let points = job.number(&item).map(|n| under(n, cite));
+        let points = job.number(&item).map(|mut n| {
+            n.span = super::joined(name.span, n.span);
+            under(n, cite)
+        });
         if points.is_none() {
             job.broken.push(item.node.span);
         }
