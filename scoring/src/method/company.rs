@@ -15,7 +15,10 @@ impl Method {
     /// ```
     pub fn bundling(&self, role: &str, others: &[&str]) -> u8 {
         let others = others.iter().filter(|o| fold(o) != fold(role));
-        others.map(|other| self.pair(role, other)).max().unwrap_or(0)
+        others
+            .map(|other| self.pair(role, other))
+            .max()
+            .unwrap_or(0)
     }
 
     fn pair(&self, a: &str, b: &str) -> u8 {
@@ -48,12 +51,20 @@ mod tests {
     #[case("front camera", &["display assembly"], 3)]
     #[case("microphone", &["microphone", "Button"], 2)]
     fn pairs(#[case] role: &str, #[case] others: &[&str], #[case] rank: u8) {
-        assert_eq!(load_shipped("eu-2023-1670").unwrap().bundling(role, others), rank);
+        assert_eq!(
+            load_shipped("eu-2023-1670").unwrap().bundling(role, others),
+            rank
+        );
     }
 
     /// Where a method says nothing about company, none is allowed.
     #[test]
     fn no_company_is_none() {
-        assert_eq!(load_shipped("en-45554").unwrap().bundling("microphone", &["speaker"]), 3);
+        assert_eq!(
+            load_shipped("en-45554")
+                .unwrap()
+                .bundling("microphone", &["speaker"]),
+            3
+        );
     }
 }
