@@ -1,1 +1,16 @@
-//! Placeholder.
+//! Unknowns, completions and the range between the worst and the best of them.
+
+pub mod assessment;
+mod bench;
+mod bounds;
+pub mod case;
+pub mod edit;
+mod numbers;
+pub mod optimise;
+mod promises;
+pub mod tables;
+
+pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
+pub use case::{Answer, Assumed, Case, Touches, Unknown};
+pub use tables::Effort;
+pub use edit::{Edit, SpareFact, SupportFact};

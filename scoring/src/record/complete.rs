@@ -8,7 +8,7 @@ use crate::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 pub type ActionIndex = usize;
 
 /// A complete record.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Complete {
     /// Category.
     pub category: Category,
@@ -27,7 +27,7 @@ pub struct Complete {
 }
 
 /// A tool with its class.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteTool {
     /// Display name.
     pub name: String,
@@ -40,7 +40,7 @@ pub struct CompleteTool {
 }
 
 /// An action with every question answered.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteAction {
     /// Index into [`crate::record::Record::actions`]; `None` for one that stands for something nobody wrote down.
     pub written: Option<usize>,
@@ -67,7 +67,7 @@ pub struct CompleteAction {
 }
 
 /// Fasteners of one sort opened by an action.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteFastener {
     /// Index into the written action's `loosen`; `None` where nobody wrote it down.
     pub written: Option<usize>,
@@ -78,7 +78,7 @@ pub struct CompleteFastener {
 }
 
 /// A part filling a role.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fill {
     /// Role, vocabulary name.
     pub role: String,
@@ -97,7 +97,7 @@ pub struct Fill {
 }
 
 /// Promises for one part.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteSpare {
     /// Offered to.
     pub to: Access,
@@ -116,7 +116,7 @@ pub struct CompleteSpare {
 }
 
 /// Promises for the device. Words are ranks in their measure's words, 0 best.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteSupport {
     /// Who gets information.
     pub information_to: Access,

@@ -1,13 +1,36 @@
-//! Routes: a pure integer problem in, a route with a certificate out.
+//! Routes: a pure integer problem in, a shortest route with its certificate out.
+//!
+//! This room knows no record, no method and no strings. A caller translates a completed record
+//! into a [`Problem`], asks for the [`reference`] route to a part, or for the [`cheapest`] route by
+//! another cost, and gets a [`Route`] together with what is proved about it. [`replay`] recounts
+//! any route without a line of the search.
+//!
+//! The count is the step rule of the project's design, section 5:
+//!
+//! * the tools held are those of the last operation that used tools; hands leave them as they are;
+//! * an operation whose tools are not all held is a *change*, unless nothing was held yet;
+//! * a change *coincides*, and costs nothing, when an operation since the last use of tools, that
+//!   use included, ended a removal;
+//! * steps = removals ended + changes that do not coincide.
 
-/// A milestone: "part i is off" or "do j is done".
-pub type Thing = u32;
+mod answer;
+mod bits;
+mod bound;
+mod canonical;
+mod choose;
+mod damage;
+mod jobs;
+mod landmarks;
+mod net;
+mod performed;
+mod problem;
+mod replay;
+mod sequence;
+mod stages;
+mod ways;
 
-/// What must hold before an action.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Need {
-    /// This milestone.
-    Thing(Thing),
-    /// One member, each all of its list; nested at most three deep.
-    Any(Vec<Vec<Need>>),
-}
+pub use answer::{Answer, Certificate, Key, Route, Taken};
+pub use performed::{Performed, performed};
+pub use problem::{Action, Cost, Limits, Need, Operation, Problem, Target, Thing, ToolId, Way};
+pub use replay::{ReplayError, Replayed, Step, replay};
+pub use stages::{cheapest, reference, reference_unordered};

@@ -1,0 +1,353 @@
+//! The evidence behind a leaf: which places of the record decided it, and what they say.
+
+use super::measures::Value;
+use super::outcome::{Met, PartRoute};
+use crate::method::{Measure, MeasureScale, Reading};
+use crate::record::complete::{Complete, Fill};
+use crate::record::{Action, Fact, Outcome, Record};
+use crate::text::Span;
+use crate::vocab::Basis;
+use crate::vocab::class::fold;
+
+/// A place in the record that decided something.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Evidence {
+    /// Data path (`actions[3].with[0]`).
+    pub path: String,
+    /// Where.
+    pub span: Span,
+    /// What it says, in words.
+    pub text: String,
+    /// Footage, seconds from and to.
+    pub at: Option<(u32, u32)>,
+    /// Where the fact comes from.
+    pub basis: Basis,
+    /// Source, where stated.
+    pub source: Option<String>,
+}
+
+/// A value in words, with its unit: `9 steps`, `removable`, `can't be reached`.
+pub fn in_words(measure: &Measure, value: &Value) -> String {
+    match value {
+        Value::Unreached => "can't be reached".to_owned(),
+        Value::Offered(met) if met.iter().any(|m| *m) => "highest rung fully met".to_owned(),
+        Value::Offered(_) => "below the lowest rung".to_owned(),
+        Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
+        Value::Number(n) => {
+            let one = n.plain() == "1";
+            let unit = match measure {
+                Measure::Depth if one => " step",
+                Measure::Depth => " steps",
+                Measure::Adhesives if one => " adhesive joint",
+                Measure::Adhesives => " adhesive joints",
+                Measure::PartsInTheWay if one => " part",
+                Measure::PartsInTheWay => " parts",
+                Measure::SpareYears | Measure::Updates | Measure::SecurityUpdates if one => " year",
+                Measure::SpareYears | Measure::Updates | Measure::SecurityUpdates => " years",
+                Measure::SpareDelivery if one => " working day",
+                Measure::SpareDelivery => " working days",
+                Measure::SparePrice | Measure::Capacity500 | Measure::Capacity1000 => " %",
+                Measure::BatteryCycles => " cycles",
+                Measure::PowerKey | Measure::VolumeKeys | Measure::PortEndurance => " operations",
+                Measure::Mark(_) => " out of 10",
+                _ => "",
+            };
+            // Shown figures are rounded once, here; points came from the exact number.
+            let shown = if n.plain().contains('/') {
+                n.display(1, crate::exact::Rounding::HalfUp)
+            } else {
+                n.plain()
+            };
+            format!("{shown}{unit}")
+        }
+    }
+}
+
+/// Collects evidence against one record and one completion of it.
+pub struct Witness<'a> {
+    /// The record as written.
+    pub record: &'a Record,
+    /// The completion.
+    pub device: &'a Complete,
+}
+
+impl Witness<'_> {
+    /// Evidence of a part measure.
+    pub fn of_part(&self, measure: &Measure, reading: Reading, fill: &Fill, route: &PartRoute) -> Vec<Evidence> {
+        if measure.on_route() {
+            let met = if reading == Reading::Route { &route.route } else { &route.part };
+            return self.of_route(measure, fill, route, met);
+        }
+        let pairing_only = match measure {
+            Measure::Paired => true,
+            Measure::Pairing => !fill.paired,
+            _ => false,
+        };
+        if pairing_only {
+            return fill
+                .part
+                .map(|p| &self.record.parts[p].paired)
+                .filter(|f| f.stated)
+                .map(|f| self.fact(f, if fill.paired { "paired" } else { "not paired" }))
+                .into_iter()
+                .collect();
+        }
+        self.of_spare(measure, fill)
+    }
+
+    fn of_route(&self, measure: &Measure, fill: &Fill, route: &PartRoute, met: &Met) -> Vec<Evidence> {
+        let freeing = || {
+            let last = route.taken.iter().rfind(|(a, _)| self.device.actions[*a].frees.contains(&fill.thing));
+            last.map(|(a, _)| *a)
+        };
+        match measure {
+            _ if route.taken.is_empty() => self.no_way(fill),
+            Measure::Depth => {
+                let counted = route.ledger.iter().filter(|s| s.counted > 0);
+                counted
+                    .filter_map(|s| {
+                        let why = match (s.change && !s.coincides, s.removal) {
+                            (true, true) => "change of tool, then a removal ends",
+                            (true, false) => "change of tool",
+                            _ => "a removal ends",
+                        };
+                        self.action(s.action, "", &format!("step {}: {}, {why}", s.total, self.what(s.action)))
+                    })
+                    .collect()
+            }
+            Measure::Tools => self.tools(met.tools.1).into_iter().collect(),
+            Measure::Fasteners => met.fasteners.1.and_then(|(a, i)| self.fastener(a, i)).into_iter().collect(),
+            Measure::Adhesives => met.adhesives.iter().filter_map(|&(a, i)| self.fastener(a, i)).collect(),
+            Measure::HeatOrSolvent => met.heat_or_solvent.iter().filter_map(|&a| self.tools(Some(a))).collect(),
+            Measure::Environment => met.place.1.and_then(|a| self.circumstance(a, true)).into_iter().collect(),
+            Measure::Skill => met.skill.1.and_then(|a| self.circumstance(a, false)).into_iter().collect(),
+            Measure::Isolation if fill.several_roles => {
+                fill.part.map(|p| self.part(p, "fills several roles in one piece")).into_iter().collect()
+            }
+            Measure::PartsInTheWay => {
+                let off = route.ledger.iter().filter(|s| s.removal);
+                off.filter_map(|s| self.action(s.action, "", &self.what(s.action))).collect()
+            }
+            _ => freeing().and_then(|a| self.action(a, "", &self.what(a))).into_iter().collect(),
+        }
+    }
+
+    /// Why a part has no route: ways that failed or were not tried, else its declaration.
+    fn no_way(&self, fill: &Fill) -> Vec<Evidence> {
+        let mut out = Vec::new();
+        for (index, action) in self.device.actions.iter().enumerate() {
+            if action.frees.contains(&fill.thing)
+                && let Some(written) = action.written
+            {
+                let action = &self.record.actions[written];
+                let text = match action.outcome.value {
+                    Outcome::Failed => format!("{} failed", self.what(index)),
+                    Outcome::NotAttempted => format!("{} was not attempted", self.what(index)),
+                    Outcome::Done => format!("{} can't be reached", self.what(index)),
+                };
+                out.extend(self.action(index, "", &text));
+            }
+        }
+        if out.is_empty() && let Some(part) = fill.part {
+            out.push(self.part(part, "no action frees it"));
+        }
+        out
+    }
+
+    fn of_spare(&self, measure: &Measure, fill: &Fill) -> Vec<Evidence> {
+        let spares = &self.record.support.spares;
+        let name = fill.part.map(|p| self.record.parts[p].name.value.clone());
+        let keys = [name.unwrap_or_else(|| fill.role.clone()), fill.role.clone(), "every part".to_owned()];
+        let Some(entry) = keys.iter().find_map(|k| spares.get(&fold(k))) else {
+            return if self.record.support.no_spares {
+                vec![Evidence {
+                    path: "support.spare parts".to_owned(),
+                    span: self.record.support.spares_span,
+                    text: "no spare parts".to_owned(),
+                    at: None,
+                    basis: Basis::Stated,
+                    source: None,
+                }]
+            } else {
+                Vec::new()
+            };
+        };
+        let text = |what: &str| format!("{}: {what}", entry.key.value);
+        let one = match measure {
+            Measure::SpareYears => self.promise(&entry.years, &text("years")),
+            Measure::SpareDelivery => self.promise(&entry.delivery, &text("delivery")),
+            Measure::SparePrice => self.promise(&entry.price, &text("price")),
+            Measure::PricePublished => self.promise(&entry.price_published, &text("price published")),
+            Measure::SpareInterface => self.promise(&entry.interface, &text("interface")),
+            Measure::Pairing => self.promise(&entry.pairing, &text("pairing")),
+            _ => self.promise(&entry.to, &text("offered to")),
+        };
+        one.into_iter().collect()
+    }
+
+    /// Evidence of a measure of the device. `roles` are those a ladder of offers reads.
+    pub fn of_device(&self, measure: &Measure, method: &str, fills: &[&Fill]) -> Vec<Evidence> {
+        let (s, d) = (&self.record.support, &self.record.device);
+        let one = match measure {
+            Measure::SparesOffered => {
+                let mut out: Vec<Evidence> =
+                    fills.iter().flat_map(|f| self.of_spare(&Measure::SpareTo, f)).collect();
+                out.sort_by_key(|e| e.span);
+                out.dedup();
+                return out;
+            }
+            Measure::Information => {
+                return [self.promise(&s.information_to, "information to"), self.promise(&s.information_free, "cost")]
+                    .into_iter()
+                    .flatten()
+                    .collect();
+            }
+            Measure::InformationTo => self.promise(&s.information_to, "information to"),
+            Measure::InformationScope => self.promise(&s.information_scope, "scope"),
+            Measure::Updates => self.promise(&s.updates, "updates"),
+            Measure::SecurityUpdates => self.promise(&s.security_updates, "security updates"),
+            Measure::Diagnosis => self.promise(&s.diagnosis, "diagnosis"),
+            Measure::Returns => self.promise(&s.returns, "return options"),
+            Measure::Data => self.promise(&s.data, "data transfer and deletion"),
+            Measure::Reset => self.promise(&s.reset, "reset"),
+            Measure::BatteryCycles => self.promise(&d.battery_cycles, "cycles"),
+            Measure::Capacity500 => self.promise(&d.capacity_500, "capacity after 500 cycles"),
+            Measure::Capacity1000 => self.promise(&d.capacity_1000, "capacity after 1000 cycles"),
+            Measure::IngressDust | Measure::IngressWater => self.promise(&d.ingress, "ingress"),
+            Measure::PowerKey => d.endurance.get("power key").and_then(|f| self.promise(f, "power key")),
+            Measure::VolumeKeys => d.endurance.get("volume keys").and_then(|f| self.promise(f, "volume keys")),
+            Measure::PortEndurance => d.endurance.get("charging port").and_then(|f| self.promise(f, "charging port")),
+            Measure::Mark(row) => {
+                let fact = self.record.marks.get(method).and_then(|m| m.get(row));
+                fact.and_then(|f| self.promise(f, &format!("mark {row}")))
+            }
+            _ => None,
+        };
+        one.into_iter().collect()
+    }
+
+    /// What an action does, in words.
+    pub fn what(&self, action: usize) -> String {
+        let complete = &self.device.actions[action];
+        let names: Vec<&str> =
+            complete.frees.iter().map(|&t| self.device.things[t as usize].as_str()).collect();
+        match complete.does {
+            Some(thing) => self.device.things[thing as usize].clone(),
+            None => format!("free {}", names.join(" and ")),
+        }
+    }
+
+    fn written(&self, action: usize) -> Option<&Action> {
+        self.device.actions[action].written.map(|w| &self.record.actions[w])
+    }
+
+    fn action(&self, action: usize, field: &str, text: &str) -> Option<Evidence> {
+        let written = self.written(action)?;
+        Some(Evidence {
+            path: format!("{}{field}", written.path),
+            span: written.span,
+            text: text.to_owned(),
+            at: written.at.as_ref().map(|t| t.value),
+            basis: written.margin.basis.unwrap_or(self.record.teardown.basis),
+            source: written.margin.source.clone(),
+        })
+    }
+
+    fn tools(&self, action: Option<usize>) -> Option<Evidence> {
+        let action = action?;
+        let text = format!("{}: {}", self.what(action), self.tool_words(action));
+        let mut out = self.action(action, ".with", &text)?;
+        if let Some(fact) = self.written(action).and_then(|a| a.with.first()).filter(|f| f.stated) {
+            out.span = fact.span;
+            out.source = fact.source.clone().or(out.source);
+            out.basis = fact.basis.unwrap_or(out.basis);
+        }
+        Some(out)
+    }
+
+    /// The tools of an action in words, alternatives joined by `or`.
+    pub fn tool_words(&self, action: usize) -> String {
+        let name = |set: &Vec<usize>| match set.as_slice() {
+            [] => "hands".to_owned(),
+            list => list.iter().map(|&t| self.device.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+        };
+        let operation = |ways: &Vec<Vec<usize>>| ways.iter().map(name).collect::<Vec<_>>().join(" or ");
+        self.device.actions[action].operations.iter().map(operation).collect::<Vec<_>>().join(", then ")
+    }
+
+    fn fastener(&self, action: usize, index: usize) -> Option<Evidence> {
+        let fastener = &self.device.actions[action].fasteners[index];
+        let loosened = fastener.written.and_then(|w| self.written(action)?.loosen.get(w));
+        let what = loosened.map_or("fastener", |l| l.text.as_str());
+        let text = format!("{}: {what}, {}", self.what(action), fastener.kind);
+        let mut out = self.action(action, ".loosen", &text)?;
+        if let Some(loosened) = loosened {
+            out.path.clone_from(&loosened.path);
+            out.span = loosened.span;
+            out.source = loosened.kind.source.clone().or(out.source);
+            out.basis = loosened.kind.basis.unwrap_or(out.basis);
+        }
+        Some(out)
+    }
+
+    fn circumstance(&self, action: usize, place: bool) -> Option<Evidence> {
+        let complete = &self.device.actions[action];
+        let word = if place { complete.place.to_string() } else { complete.skill.to_string() };
+        let text = format!("{}: {word}", self.what(action));
+        let written = self.written(action);
+        let own = written.and_then(|w| {
+            if place {
+                w.place.as_ref().map(|f| (f.span, f.path.clone(), f.stated))
+            } else {
+                w.skill.as_ref().map(|f| (f.span, f.path.clone(), f.stated))
+            }
+        });
+        let teardown = &self.record.teardown;
+        let shared = if place {
+            (teardown.place.span, teardown.place.path.clone(), teardown.place.stated)
+        } else {
+            (teardown.skill.span, teardown.skill.path.clone(), teardown.skill.stated)
+        };
+        let (span, path, stated) = own.unwrap_or(shared);
+        stated.then(|| Evidence {
+            path,
+            span,
+            text,
+            at: written.and_then(|w| w.at.as_ref().map(|t| t.value)),
+            basis: written.and_then(|w| w.margin.basis).unwrap_or(teardown.basis),
+            source: None,
+        })
+    }
+
+    fn part(&self, part: usize, text: &str) -> Evidence {
+        let part = &self.record.parts[part];
+        Evidence {
+            path: format!("parts.{}", part.name.value),
+            span: part.name.span,
+            text: format!("{}: {text}", part.name.value),
+            at: None,
+            basis: part.margin.basis.unwrap_or(self.record.teardown.basis),
+            source: part.margin.source.clone(),
+        }
+    }
+
+    fn promise<T>(&self, fact: &Fact<T>, text: &str) -> Option<Evidence> {
+        fact.stated.then(|| self.fact(fact, text))
+    }
+
+    fn fact<T>(&self, fact: &Fact<T>, text: &str) -> Evidence {
+        Evidence {
+            path: fact.path.clone(),
+            span: fact.span,
+            text: text.to_owned(),
+            at: None,
+            basis: fact.basis.unwrap_or(Basis::Stated),
+            source: fact.source.clone(),
+        }
+    }
+}
+
+/// Whether more of a measure is better, for wording margins.
+pub fn more_is_better(measure: &Measure) -> bool {
+    measure.scale() == MeasureScale::Number
+}

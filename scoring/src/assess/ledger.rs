@@ -1,0 +1,112 @@
+//! A route as a ledger: left what is done on the bench, right what the rule counts, with a running total.
+
+use super::evidence::Witness;
+use super::outcome::PartRoute;
+use crate::text::Span;
+
+/// One line of a ledger: one operation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LedgerLine {
+    /// Id of the action (`base ring`), as the record has it; what it stands for where nobody wrote it down.
+    pub action: String,
+    /// What is done, on the first line of an action (`free base ring`); empty on its further operations.
+    pub what: String,
+    /// Tools of this operation with their settings (`heat pad 70 °C 4 min`), `hands` for none.
+    pub tools: String,
+    /// Fasteners loosened, on the first line of an action.
+    pub loosens: Vec<String>,
+    /// Footage, seconds from and to, on the first line of an action.
+    pub at: Option<(u32, u32)>,
+    /// Hazards of the action and of the parts it frees, by name.
+    pub hazards: Vec<String>,
+    /// Makes the device safe to work on.
+    pub makes_safe: bool,
+    /// Steps this operation counts: 0, 1 or 2.
+    pub counted: u32,
+    /// Running total.
+    pub total: u32,
+    /// Why it counts: `change of tool`, `removal`, both, or empty.
+    pub why: Vec<&'static str>,
+    /// A change that costs nothing because a step had ended.
+    pub coincides: bool,
+    /// Where the action stands in the record; `None` where nobody wrote it down.
+    pub span: Option<Span>,
+}
+
+/// The ledger of a route.
+pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
+    route
+        .ledger
+        .iter()
+        .map(|step| {
+            let complete = &witness.device.actions[step.action];
+            let written = complete.written.map(|w| &witness.record.actions[w]);
+            let first = step.operation == 0;
+            let mut why = Vec::new();
+            if step.change && !step.coincides {
+                why.push("change of tool");
+            }
+            if step.removal {
+                why.push(if complete.frees.is_empty() { "mains unplugged" } else { "removal" });
+            }
+            let mut hazards: Vec<String> = Vec::new();
+            if let (Some(action), true) = (written, first) {
+                hazards.extend(action.hazards.iter().map(|h| h.value.clone()));
+                for name in action.names() {
+                    let part = witness.record.parts.iter().find(|p| p.name.value == name);
+                    hazards.extend(part.into_iter().flat_map(|p| &p.hazards).map(|h| h.value.clone()));
+                }
+                hazards.dedup();
+            }
+            let loosens = written.filter(|_| first).map_or_else(Vec::new, |a| {
+                a.loosen
+                    .iter()
+                    .map(|l| match l.count.settled().map(crate::exact::Exact::plain) {
+                        Some(n) if n != "1" => format!("{n} x {}", l.text),
+                        _ => l.text.clone(),
+                    })
+                    .collect()
+            });
+            LedgerLine {
+                action: written.map_or_else(|| witness.what(step.action), |a| a.id.clone()),
+                what: if first { witness.what(step.action) } else { String::new() },
+                tools: tools(witness, step.action, step.operation, step.way),
+                loosens,
+                at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
+                hazards,
+                makes_safe: first && written.is_some_and(|a| a.makes_safe),
+                counted: step.counted,
+                total: step.total,
+                why,
+                coincides: step.change && step.coincides,
+                span: written.map(|a| a.span),
+            }
+        })
+        .collect()
+}
+
+/// Tools of one operation, with settings where the record states them.
+fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> String {
+    let set = &witness.device.actions[action].operations[operation][way];
+    if set.is_empty() {
+        return "hands".to_owned();
+    }
+    let written = witness.device.actions[action].written.map(|w| &witness.record.actions[w]);
+    let uses = written
+        .and_then(|a| a.with.get(operation))
+        .and_then(crate::record::Fact::settled)
+        .and_then(|ways| ways.get(way));
+    let name = |&t: &usize| {
+        let mut text = witness.device.tools[t].name.clone();
+        if let Some(used) = uses.and_then(|u| u.tools.iter().find(|x| x.tool == t)) {
+            if let Some(c) = used.celsius {
+                text.push_str(&format!(" {c} °C"));
+            }
+            if let Some(m) = &used.minutes {
+                text.push_str(&format!(" {} min", m.plain()));
+            }
+        }
+        text
+    };
+    set.iter().map(name).collect::<Vec<_>>().join(" + ")
+}

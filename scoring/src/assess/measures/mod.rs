@@ -1,0 +1,58 @@
+//! Measures: what is read, one family a file. A new measure is a variant of [`Measure`] and a line in its family.
+
+mod route;
+mod spare;
+mod support;
+
+use super::{Plan, PlanNode, Router};
+use crate::assess::outcome::PartRoute;
+use crate::exact::Exact;
+use crate::method::{Measure, Points, Reading};
+use crate::record::complete::{Complete, Fill};
+
+/// What a measure read.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Value {
+    /// A number in the measure's unit.
+    Number(Exact),
+    /// Rank in the measure's words, 0 best.
+    Word(u8),
+    /// Per rung: everything it asks is offered.
+    Offered(Vec<bool>),
+    /// The part can't be reached: the table's worst points.
+    Unreached,
+}
+
+/// One part as far as measures read it.
+pub struct Subject<'a> {
+    /// The role as filled.
+    pub fill: &'a Fill,
+    /// Its reference route and whether it may be scored.
+    pub route: &'a PartRoute,
+    /// Whether the route may be scored.
+    pub scored: bool,
+}
+
+/// Reads a part measure.
+pub fn of_part(measure: &Measure, reading: Reading, subject: &Subject<'_>, surcharge: u32) -> Value {
+    if measure.on_route() {
+        route::read(measure, reading, subject, surcharge)
+    } else {
+        spare::read(measure, subject.fill)
+    }
+}
+
+/// Reads a measure of the whole device.
+pub fn of_device(plan: &Plan<'_>, device: &Complete, measure: &Measure, points: &Points) -> Value {
+    support::read(plan, device, measure, points)
+}
+
+/// The route a part measure reads: for several instances the caller asks once each.
+pub fn route_of(router: &Router<'_>, fill: &Fill) -> PartRoute {
+    router.to(fill.thing)
+}
+
+/// Whether a node reads a part.
+pub fn reads_part(node: &PlanNode<'_>) -> bool {
+    node.slot.is_some() && matches!(node.kind, super::PlanKind::Leaf(m, _, _) if m.per_part())
+}

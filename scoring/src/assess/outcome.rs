@@ -1,0 +1,227 @@
+//! What a reference route says about a part.
+
+use std::collections::BTreeSet;
+
+use super::problem::{Posed, bundles, pose, way_class};
+use crate::method::StepRule;
+use crate::record::complete::Complete;
+use crate::route::{self, Answer, Certificate, Limits, Need, Step, Taken, Target, Thing};
+
+use crate::vocab::{Kind, Place, Skill, ToolClass};
+
+/// Everything the measures read on the reference route to one part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartRoute {
+    /// The part.
+    pub thing: Thing,
+    /// How it is reached.
+    pub reach: Reach,
+    /// Steps counted.
+    pub steps: u32,
+    /// No route counts fewer steps than this; equal to `steps` when proved.
+    pub at_least: u32,
+    /// The later keys of the reference route are proved as well.
+    pub proved: bool,
+    /// On the whole route.
+    pub route: Met,
+    /// At the part: the freeing action with its `do` ancestors up to the nearest `free`.
+    pub part: Met,
+    /// Comes off together with another part.
+    pub bundled: bool,
+    /// Other parts taken off.
+    pub in_the_way: u32,
+    /// Actions in order: index in [`Complete::actions`] and the way chosen per operation.
+    pub taken: Vec<(usize, Vec<usize>)>,
+    /// Line per operation; `action` indexes [`Complete::actions`].
+    pub ledger: Vec<Step>,
+}
+
+impl PartRoute {
+    /// Stands for a part whose route no measure reads.
+    pub(crate) fn unread(device: &Complete, thing: Thing) -> Self {
+        Self {
+            thing,
+            reach: Reach::No,
+            steps: 0,
+            at_least: 0,
+            proved: true,
+            route: Met::over(device, &[]),
+            part: Met::over(device, &[]),
+            bundled: false,
+            in_the_way: 0,
+            taken: Vec::new(),
+            ledger: Vec::new(),
+        }
+    }
+}
+
+/// How a part is reached.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reach {
+    /// Without damage.
+    Yes,
+    /// Only by destroying a part.
+    Damage,
+    /// Not at all.
+    No,
+}
+
+/// The worst met over some actions, and which action met it first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Met {
+    /// Tool class and the action.
+    pub tools: (ToolClass, Option<usize>),
+    /// Fastener kind, the action and the index of the fastener.
+    pub fasteners: (Kind, Option<(usize, usize)>),
+    /// Working environment and the action.
+    pub place: (Place, Option<usize>),
+    /// Skill level and the action.
+    pub skill: (Skill, Option<usize>),
+    /// Adhesive joints: action, fastener.
+    pub adhesives: Vec<(usize, usize)>,
+    /// Actions that use heat or a solvent.
+    pub heat_or_solvent: Vec<usize>,
+}
+
+impl Met {
+    fn over(device: &Complete, actions: &[(usize, &[usize])]) -> Self {
+        let mut met = Self {
+            tools: (ToolClass::None, None),
+            fasteners: (Kind::Reusable, None),
+            place: (Place::Use, None),
+            skill: (Skill::Layman, None),
+            adhesives: Vec::new(),
+            heat_or_solvent: Vec::new(),
+        };
+        for &(index, ways) in actions {
+            let action = &device.actions[index];
+            let mut hot = false;
+            for (operation, &way) in action.operations.iter().zip(ways) {
+                let set = &operation[way];
+                let class = way_class(device, set);
+                if class > met.tools.0 || met.tools.1.is_none() && class == met.tools.0 && class != ToolClass::None {
+                    met.tools = (class, Some(index));
+                }
+                hot |= set.iter().any(|&t| device.tools[t].heat || device.tools[t].solvent);
+            }
+            for (i, fastener) in action.fasteners.iter().enumerate() {
+                if fastener.kind > met.fasteners.0 || met.fasteners.1.is_none() {
+                    met.fasteners = (fastener.kind, Some((index, i)));
+                }
+                if fastener.adhesive {
+                    met.adhesives.push((index, i));
+                }
+            }
+            if action.place > met.place.0 || met.place.1.is_none() {
+                met.place = (action.place, Some(index));
+            }
+            if action.skill > met.skill.0 || met.skill.1.is_none() {
+                met.skill = (action.skill, Some(index));
+            }
+            if hot {
+                met.heat_or_solvent.push(index);
+            }
+        }
+        met
+    }
+}
+
+/// Reference routes of one completed record under one step rule; identical questions are solved once.
+pub struct Router<'d> {
+    device: &'d Complete,
+    posed: Posed,
+    limits: Limits,
+    destructive_scored: bool,
+}
+
+impl<'d> Router<'d> {
+    /// Routes of `device` under `rule`.
+    pub fn new(device: &'d Complete, rule: &StepRule, limits: Limits) -> Self {
+        Self { device, posed: pose(device, rule), limits, destructive_scored: rule.destructive_scored }
+    }
+
+    /// The posed problem.
+    pub fn posed(&self) -> &Posed {
+        &self.posed
+    }
+
+    /// The reference route to a part.
+    pub fn to(&self, thing: Thing) -> PartRoute {
+        let problem = self.posed.aim(self.device, thing);
+        let answer = route::reference(&problem, &Target::All(vec![thing]), self.limits);
+        let (found, certificate, tie_proved) = match answer {
+            Answer::Route { route, certificate, tie_proved } => (route, certificate, tie_proved),
+            Answer::Unreachable => return self.unreached(thing, Reach::No, 0),
+            Answer::Undecided { at_least } => return self.unreached(thing, Reach::No, at_least),
+        };
+        let ledger = route::replay(&problem, None, &found.taken).map(|r| r.ledger).unwrap_or_default();
+        let taken: Vec<(usize, Vec<usize>)> =
+            found.taken.iter().map(|t: &Taken| (self.posed.origin[t.action], t.ways.clone())).collect();
+        let all: Vec<(usize, &[usize])> = taken.iter().map(|(a, w)| (*a, w.as_slice())).collect();
+        let (near, freeing) = self.at_part(&all, thing);
+        PartRoute {
+            thing,
+            reach: if found.key.damaged > 0 { Reach::Damage } else { Reach::Yes },
+            steps: found.key.steps,
+            at_least: match certificate {
+                Certificate::Proved => found.key.steps,
+                Certificate::AtLeast(n) => n,
+            },
+            proved: tie_proved,
+            route: Met::over(self.device, &all),
+            part: Met::over(self.device, &near),
+            bundled: freeing.is_some_and(|a| bundles(self.device, a, thing)),
+            in_the_way: found.key.parts.saturating_sub(1),
+            ledger: ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
+            taken,
+        }
+    }
+
+    /// Whether a route measure may be read on this route (a destructive one may not, unless the method says so).
+    pub fn scored(&self, route: &PartRoute) -> bool {
+        match route.reach {
+            Reach::Yes => true,
+            Reach::Damage => self.destructive_scored,
+            Reach::No => false,
+        }
+    }
+
+    fn unreached(&self, thing: Thing, reach: Reach, at_least: u32) -> PartRoute {
+        PartRoute { reach, at_least, proved: at_least == 0, ..PartRoute::unread(self.device, thing) }
+    }
+
+    /// The freeing action with its `do` ancestors up to the nearest `free`, in route order.
+    fn at_part<'t>(
+        &self,
+        taken: &[(usize, &'t [usize])],
+        thing: Thing,
+    ) -> (Vec<(usize, &'t [usize])>, Option<usize>) {
+        let Some(freeing) = taken.iter().position(|(a, _)| self.device.actions[*a].frees.contains(&thing)) else {
+            return (Vec::new(), None);
+        };
+        let mut near = BTreeSet::from([freeing]);
+        let mut open = vec![freeing];
+        while let Some(position) = open.pop() {
+            let mut wanted = BTreeSet::new();
+            mentioned(&self.device.actions[taken[position].0].after, &mut wanted);
+            for (earlier, (a, _)) in taken.iter().enumerate().take(position) {
+                let done = self.device.actions[*a].does;
+                if done.is_some_and(|d| wanted.contains(&d)) && near.insert(earlier) {
+                    open.push(earlier);
+                }
+            }
+        }
+        (near.iter().map(|&i| taken[i]).collect(), Some(taken[freeing].0))
+    }
+}
+
+fn mentioned(needs: &[Need], found: &mut BTreeSet<Thing>) {
+    for need in needs {
+        match need {
+            Need::Thing(t) => {
+                found.insert(*t);
+            }
+            Need::Any(members) => members.iter().for_each(|m| mentioned(m, found)),
+        }
+    }
+}

@@ -1,0 +1,91 @@
+//! A complete record as a route problem, by the step rule of a method.
+
+use crate::method::StepRule;
+use crate::record::complete::{Complete, CompleteAction};
+use crate::route::{Action, Operation, Problem, Thing, Way};
+use crate::vocab::ToolClass;
+use crate::vocab::class::Words;
+
+/// A route problem and where its actions come from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Posed {
+    /// The problem; actions that don't exist are left out.
+    pub problem: Problem,
+    /// For each action of the problem, its index in [`Complete::actions`].
+    pub origin: Vec<usize>,
+}
+
+/// Poses the problem of a complete record. Ties between equal routes are broken for no target yet: see [`Posed::aim`].
+pub fn pose(device: &Complete, rule: &StepRule) -> Posed {
+    let mut actions = Vec::new();
+    let mut origin = Vec::new();
+    for (index, action) in device.actions.iter().enumerate().filter(|(_, a)| a.exists) {
+        actions.push(pose_action(device, action, rule));
+        origin.push(index);
+    }
+    let things = u32::try_from(device.things.len()).unwrap_or(u32::MAX);
+    Posed { problem: Problem { things, actions }, origin }
+}
+
+fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
+    let operations = action
+        .operations
+        .iter()
+        .map(|ways| Operation { ways: ways.iter().map(|set| pose_way(device, set, rule)).collect() })
+        .collect();
+    Action {
+        frees: action.frees.clone(),
+        does: action.does,
+        operations,
+        after: action.after.clone(),
+        damages: action.damages.clone(),
+        ends_step: action.mains && rule.mains_is_step,
+        kind: action.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
+        place: action.place.rank(),
+        skill: action.skill.rank(),
+        tie: action.fasteners.iter().filter(|f| f.adhesive).count() as u64,
+        seconds: 0,
+    }
+}
+
+fn pose_way(device: &Complete, set: &[usize], rule: &StepRule) -> Way {
+    let class = way_class(device, set);
+    // Where heat is no tool it leaves the hand-and-change bookkeeping, but it is still met.
+    let tools = set
+        .iter()
+        .filter(|&&t| rule.heat_is_tool || !device.tools[t].heat)
+        .map(|&t| u16::try_from(t).unwrap_or(u16::MAX))
+        .collect();
+    Way { tools, class: class.rank() }
+}
+
+/// The worst class of a set of tools; none for bare hands.
+pub fn way_class(device: &Complete, set: &[usize]) -> ToolClass {
+    set.iter().map(|&t| device.tools[t].class).max().unwrap_or(ToolClass::None)
+}
+
+impl Posed {
+    /// The problem with ties broken for one target, so that no measure read on the route depends on record order:
+    /// bundled removal, then tool class and fastener kind of the freeing action, then adhesive joints.
+    pub fn aim(&self, device: &Complete, target: Thing) -> Problem {
+        let mut problem = self.problem.clone();
+        for (action, &origin) in problem.actions.iter_mut().zip(&self.origin) {
+            if action.frees.contains(&target) {
+                let bundled = u64::from(bundles(device, origin, target));
+                let class = action
+                    .operations
+                    .iter()
+                    .map(|o| o.ways.iter().map(|w| w.class).min().unwrap_or(0))
+                    .max()
+                    .unwrap_or(0);
+                action.tie += bundled << 18 | u64::from(class) << 15 | u64::from(action.kind) << 13;
+            }
+        }
+        problem
+    }
+}
+
+/// Whether an action that frees `target` frees another part in the same lift.
+pub fn bundles(device: &Complete, action: usize, target: Thing) -> bool {
+    device.actions[action].frees.iter().any(|&t| t != target)
+}

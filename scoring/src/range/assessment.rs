@@ -1,0 +1,359 @@
+//! One method applied to one record: a tree of scored nodes, each with its range and its because.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::case::{Assumed, Case, Unknown};
+use super::optimise::{End, Optimiser, Reached};
+use super::tables::{Effort, Tables};
+use crate::assess::evidence::{Evidence, Witness, in_words};
+use crate::assess::points::{Margin, margin};
+use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate};
+use crate::exact::Exact;
+use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule};
+use crate::record::Record;
+use crate::record::complete::Complete;
+use crate::route::Limits;
+use crate::vocab::Certainty;
+
+/// One method applied to one record.
+#[derive(Clone, Debug)]
+pub struct Assessment {
+    /// The method, switches as chosen.
+    pub method: Method,
+    /// The tree; the root's range is the verdict.
+    pub root: Graded,
+    /// The completions the ends of the verdict rest on: low, high. Equal when settled.
+    pub ends: [Completion; 2],
+    /// Class at the low and the high end, where the method has classes.
+    pub classes: Option<[String; 2]>,
+    /// Unknowns that bear on this verdict, in record order.
+    pub unknowns: Vec<Unknown>,
+    /// What was settled without being stated.
+    pub assumed: Vec<Assumed>,
+    /// The weakest certainty among the rules that took part.
+    pub weakest: Certainty,
+    /// Every route behind the verdict is proved shortest.
+    pub proved: bool,
+    /// The parts asked about: role and the parts that fill it.
+    pub roles: Vec<RoleFilled>,
+}
+
+/// A role a method asks about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RoleFilled {
+    /// Role.
+    pub role: String,
+    /// Weight among the priority parts.
+    pub weight: Option<Exact>,
+    /// Names of the parts that fill it; empty when absent or never mentioned.
+    pub parts: Vec<String>,
+    /// Nobody mentioned it.
+    pub unmentioned: bool,
+}
+
+/// A completion of the record: one answer to every unknown.
+#[derive(Clone, Debug)]
+pub struct Completion {
+    /// The record with these answers.
+    pub device: Complete,
+    /// Path and label of each answer, those that bear on the verdict.
+    pub answers: Vec<(String, String)>,
+    /// Reference routes and everything read on them.
+    pub evaluated: Evaluated,
+}
+
+/// A scored node.
+#[derive(Clone, Debug)]
+pub struct Graded {
+    /// Id, unique in the assessment (`S_F/battery`).
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// The part it is about.
+    pub role: Option<String>,
+    /// Group.
+    pub group: Option<Group>,
+    /// Weight in the node above.
+    pub weight: Exact,
+    /// What it is.
+    pub kind: GradedKind,
+    /// The rule.
+    pub rule: Rule,
+    /// Lowest value of this node over all completions; `None`: left out in all.
+    pub low: Option<Exact>,
+    /// Highest.
+    pub high: Option<Exact>,
+    /// Both ends are attained; false marks outer bounds.
+    pub exact: bool,
+    /// At the low and at the high end of the *verdict*.
+    pub ends: [NodeEnd; 2],
+    /// Indices into [`Assessment::unknowns`] that bear on it.
+    pub unknowns: Vec<usize>,
+    /// Children.
+    pub children: Vec<Graded>,
+}
+
+/// What a scored node is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum GradedKind {
+    /// Combines its children.
+    Group(Combine),
+    /// Reads a measure.
+    Leaf {
+        /// What.
+        measure: Measure,
+        /// Where on the route.
+        reading: Reading,
+        /// How it becomes points.
+        points: Points,
+    },
+}
+
+/// A node at one end of the verdict.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NodeEnd {
+    /// Value there; `None`: left out.
+    pub points: Option<Exact>,
+    /// What was read, in words (`9 steps`); empty for groups.
+    pub said: String,
+    /// Note of the row that gave the points (`below the lowest level`).
+    pub note: Option<String>,
+    /// Places of the record that decided it.
+    pub evidence: Vec<Evidence>,
+    /// The part whose route it was read on.
+    pub part: Option<u32>,
+    /// How far to the neighbouring bounds.
+    pub margin: Option<Margin>,
+}
+
+impl Assessment {
+    /// Applies a method to a record: every node's range over all completions, and the becauses at both ends.
+    pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        let method = &method.for_device(record.device.category.value, super::case::form_of(record));
+        let case = Case::new(record, method);
+        let plan = Plan::new(method, &case.base, &case.own_roles);
+        let tables = Tables::new(&plan, &case, effort);
+        let optimiser = Optimiser::new(&plan, &tables);
+        let limits = Limits { states: effort.states };
+        let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
+        let ends = [&low, &high].map(|r| completion(&case, &plan, &tables, r, limits));
+        let mut builder = TreeBuilder {
+            record,
+            plan: &plan,
+            tables: &tables,
+            optimiser: &optimiser,
+            ends: &ends,
+            numbering: BTreeMap::new(),
+        };
+        for (u, _) in tables.matters.iter().enumerate().filter(|(_, m)| **m) {
+            let next = builder.numbering.len();
+            builder.numbering.insert(u, next);
+        }
+        let root = builder.node(0, Some([low, high]));
+        let classes = method.classes.as_ref().and_then(|_| {
+            let class = |v: &Option<Exact>| v.as_ref().map(|v| class_of(method, v));
+            Some([class(&root.low)??, class(&root.high)??])
+        });
+        let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
+        let weakest = weakest(&root, method);
+        let proved = ends.iter().flat_map(|e| e.evaluated.routes.values()).all(|r| r.steps == r.at_least || r.reach != crate::assess::Reach::Yes);
+        let roles = plan
+            .slots
+            .iter()
+            .map(|s| RoleFilled {
+                role: s.role.clone(),
+                weight: s.weight.clone(),
+                parts: s
+                    .fills
+                    .iter()
+                    .filter_map(|&f| case.base.fills[f].part)
+                    .map(|p| record.parts[p].name.value.clone())
+                    .collect(),
+                unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
+            })
+            .collect();
+        Self { method: method.clone(), root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles }
+    }
+
+    /// Whether one value is left.
+    pub fn settled(&self) -> bool {
+        self.root.low == self.root.high
+    }
+
+    /// A value of the total as the method shows it.
+    pub fn show(&self, value: &Exact) -> String {
+        show(&self.method, value)
+    }
+
+    /// A node by id.
+    pub fn find(&self, id: &str) -> Option<&Graded> {
+        self.root.find(id)
+    }
+}
+
+impl Graded {
+    /// A node by id, this one or below.
+    pub fn find(&self, id: &str) -> Option<&Self> {
+        if self.id == id {
+            return Some(self);
+        }
+        self.children.iter().find_map(|c| c.find(id))
+    }
+
+    /// This node and all below, in order.
+    pub fn walk(&self) -> Vec<&Self> {
+        let mut out = vec![self];
+        self.children.iter().for_each(|c| out.extend(c.walk()));
+        out
+    }
+}
+
+/// A total as a method shows it: rounded once, or the words of a verdict.
+pub fn show(method: &Method, value: &Exact) -> String {
+    let scale = &method.scale;
+    if scale.verdict {
+        return if *value >= scale.high { "pass" } else { "fail" }.to_owned();
+    }
+    value.display(scale.decimals, scale.rounding)
+}
+
+/// The class of a total.
+pub fn class_of(method: &Method, value: &Exact) -> Option<String> {
+    let classes = method.classes.as_ref()?;
+    let value =
+        if classes.of_rounded { value.round(method.scale.decimals, method.scale.rounding) } else { value.clone() };
+    let found = classes.bounds.iter().find(|(_, bound)| value >= bound.value).or(classes.bounds.last());
+    found.map(|(name, _)| name.clone())
+}
+
+/// The completion an end rests on, evaluated plainly.
+fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, limits: Limits) -> Completion {
+    let mut choice = vec![0; case.unknowns.len()];
+    for (c, component) in tables.components.iter().enumerate() {
+        let signature = &component.signatures[reached.with.get(&c).copied().unwrap_or(0)];
+        for (&u, &answer) in component.unknowns.iter().zip(&signature.choice) {
+            choice[u] = answer;
+        }
+    }
+    let device = case.complete(&choice);
+    let evaluated = {
+        let router = Router::new(&device, &plan.method.steps, limits);
+        evaluate(plan, &device, &router)
+    };
+    let answers = case
+        .unknowns
+        .iter()
+        .zip(&choice)
+        .zip(&tables.matters)
+        .filter(|(_, matters)| **matters)
+        .map(|((u, &a), _)| (u.path.clone(), u.answers[a].label.clone()))
+        .collect();
+    Completion { device, answers, evaluated }
+}
+
+struct TreeBuilder<'a, 'm> {
+    record: &'a Record,
+    plan: &'a Plan<'m>,
+    tables: &'a Tables,
+    optimiser: &'a Optimiser<'a, 'm>,
+    ends: &'a [Completion; 2],
+    /// Unknowns that bear on the verdict: index in the case to index shown.
+    numbering: BTreeMap<usize, usize>,
+}
+
+impl TreeBuilder<'_, '_> {
+    fn node(&self, index: usize, known: Option<[Reached; 2]>) -> Graded {
+        let node = &self.plan.nodes[index];
+        let [low, high] = known.unwrap_or_else(|| [End::Low, End::High].map(|e| self.optimiser.end(index, e)));
+        let (kind, children) = match &node.kind {
+            PlanKind::Group(how, children) => {
+                (GradedKind::Group(*how), children.iter().map(|&c| self.node(c, None)).collect())
+            }
+            PlanKind::Leaf(measure, reading, points) => {
+                let kind = GradedKind::Leaf {
+                    measure: (*measure).clone(),
+                    reading: *reading,
+                    points: (*points).clone(),
+                };
+                (kind, Vec::new())
+            }
+        };
+        let mut unknowns: BTreeSet<usize> = BTreeSet::new();
+        if children.is_empty() {
+            for component in self.tables.components.iter().filter(|c| c.leaves.contains(&index)) {
+                if low.value != high.value || !low.exact {
+                    unknowns.extend(component.unknowns.iter().filter_map(|u| self.numbering.get(u)));
+                }
+            }
+        } else {
+            unknowns.extend(children.iter().flat_map(|c: &Graded| c.unknowns.iter().copied()));
+        }
+        let role = node.slot.map(|s| self.plan.slots[s].role.clone());
+        Graded {
+            id: node.id.clone(),
+            title: node.node.title.clone(),
+            role,
+            group: node.group,
+            weight: node.weight.clone(),
+            kind,
+            rule: node.node.rule.clone(),
+            exact: low.exact && high.exact,
+            low: low.value,
+            high: high.value,
+            ends: [0, 1].map(|e| self.at_end(index, e)),
+            unknowns: unknowns.into_iter().collect(),
+            children,
+        }
+    }
+
+    fn at_end(&self, index: usize, end: usize) -> NodeEnd {
+        let Completion { device, evaluated, .. } = &self.ends[end];
+        let node = &self.plan.nodes[index];
+        let mut out = NodeEnd {
+            points: evaluated.values[index].clone(),
+            said: String::new(),
+            note: None,
+            evidence: Vec::new(),
+            part: None,
+            margin: None,
+        };
+        let (PlanKind::Leaf(measure, reading, table), Some(leaf)) = (&node.kind, &evaluated.leaves[index]) else {
+            return out;
+        };
+        let LeafPoint { value, row, fill, .. } = leaf;
+        let witness = Witness { record: self.record, device };
+        let Some(value) = value else {
+            out.said = "the device has none".to_owned();
+            return out;
+        };
+        out.said = in_words(measure, value);
+        out.note = row.and_then(|r| note_of(table, r));
+        out.margin = margin(table, measure.scale(), value);
+        if let Some(fill) = fill {
+            let fill = &device.fills[*fill];
+            out.part = Some(fill.thing);
+            if let Some(route) = evaluated.routes.get(&fill.thing) {
+                out.evidence = witness.of_part(measure, *reading, fill, route);
+            }
+        } else {
+            let fills: Vec<_> = device.fills.iter().filter(|f| f.present).collect();
+            out.evidence = witness.of_device(measure, &self.plan.method.id.value, &fills);
+        }
+        out
+    }
+}
+
+fn note_of(points: &Points, row: usize) -> Option<String> {
+    match points {
+        Points::Bands(list) => list.get(row)?.points.note.clone(),
+        Points::Levels(list) => list.get(row)?.1.note.clone(),
+        Points::Rungs(list) => list.get(row)?.points.note.clone(),
+        Points::Linear(_) | Points::AsIs => None,
+    }
+}
+
+/// The weakest certainty of the rules in a tree; `own` choices and `derived` arithmetic are marks of their own and don't weaken.
+fn weakest(root: &Graded, method: &Method) -> Certainty {
+    let rules = root.walk().into_iter().map(|n| n.rule.certainty).chain([method.steps.rule.certainty]);
+    rules.filter(|c| *c <= Certainty::MemoryLow).max().unwrap_or(Certainty::Own)
+}

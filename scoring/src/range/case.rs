@@ -1,0 +1,491 @@
+//! A record as one complete record plus its unknowns: one variable per place nobody settled.
+
+use std::collections::BTreeMap;
+
+use super::edit::Edit;
+use crate::assess::plan::{role_fits, roles_asked};
+use crate::exact::Exact;
+use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
+use crate::record::complete::{
+    Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, CompleteTool, Fill,
+};
+use crate::record::{Fact, Known, Record};
+use crate::route::Thing;
+use crate::text::Span;
+use crate::vocab::class::{Words, fold};
+use crate::vocab::{Access, Form, Kind, Place, Skill, ToolClass};
+
+/// A record prepared for one method.
+#[derive(Clone, Debug)]
+pub struct Case {
+    /// The record with the first answer to every question.
+    pub base: Complete,
+    /// Its unknowns, in record order; those nobody wrote down come last.
+    pub unknowns: Vec<Unknown>,
+    /// What was settled by an omission or a stated default.
+    pub assumed: Vec<Assumed>,
+    /// The record's own roles and shares (category other).
+    pub own_roles: Vec<(String, u32)>,
+}
+
+/// One place whose value nobody established.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unknown {
+    /// Data path (`actions[3].after`).
+    pub path: String,
+    /// Where it stands, or the entry it is missing from.
+    pub span: Span,
+    /// The question in plain words.
+    pub question: String,
+    /// What it bears on.
+    pub touches: Touches,
+    /// The answers, best guess none: order is that of the vocabulary or the record.
+    pub answers: Vec<Answer>,
+}
+
+/// One answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// In words.
+    pub label: String,
+    /// What it changes.
+    pub edits: Vec<Edit>,
+}
+
+/// What an unknown bears on, so that independent unknowns can be solved apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Touches {
+    /// Routes that may use one of these actions; `first` tells from which key of the reference route on.
+    Routes(Vec<usize>),
+    /// The part filling these roles (indices of [`Complete::fills`]): the named measures only.
+    Spare(Vec<usize>, Measure),
+    /// Pairing of a part: depth (by surcharge), pairing measures.
+    Paired(usize),
+    /// Whether a part is there at all: everything about it.
+    Part(usize),
+    /// One measure of the device.
+    Device(Vec<Measure>),
+}
+
+/// Something settled without being stated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumed {
+    /// Data path.
+    pub path: String,
+    /// Where.
+    pub span: Span,
+    /// In words.
+    pub text: String,
+}
+
+impl Case {
+    /// Prepares a record for a method: resolves names, applies what omissions mean, and lists what stays unknown.
+    pub fn new(record: &Record, method: &Method) -> Self {
+        let mut builder = Builder::new(record, method);
+        builder.actions();
+        builder.fills();
+        builder.shared_place_and_skill();
+        builder.tool_classes();
+        builder.support();
+        builder.finish()
+    }
+
+    /// The record completed by one answer per unknown.
+    pub fn complete(&self, choice: &[usize]) -> Complete {
+        let mut device = self.base.clone();
+        for (unknown, &answer) in self.unknowns.iter().zip(choice) {
+            for edit in &unknown.answers[answer].edits {
+                edit.apply(&mut device);
+            }
+        }
+        device
+    }
+
+    /// How many completions there are; `None` past `u64`.
+    pub fn completions(&self) -> Option<u64> {
+        self.unknowns.iter().try_fold(1_u64, |n, u| n.checked_mul(u.answers.len() as u64))
+    }
+}
+
+/// Tables of a method that read one measure.
+pub(super) fn tables<'m>(method: &'m Method, measure: &Measure) -> Vec<(&'m Points, MeasureScale)> {
+    fn walk<'m>(node: &'m Node, measure: &Measure, out: &mut Vec<(&'m Points, MeasureScale)>) {
+        match &node.kind {
+            NodeKind::Group { of, .. } => of.iter().for_each(|n| walk(n, measure, out)),
+            NodeKind::Each { node, .. } => walk(node, measure, out),
+            NodeKind::Leaf { measure: m, points, .. } if m == measure => out.push((points, m.scale())),
+            NodeKind::Leaf { .. } => {}
+        }
+    }
+    let mut out = Vec::new();
+    walk(&method.root, measure, &mut out);
+    out
+}
+
+/// Measures a method reads.
+fn measures(method: &Method) -> Vec<Measure> {
+    fn walk(node: &Node, out: &mut Vec<Measure>) {
+        match &node.kind {
+            NodeKind::Group { of, .. } => of.iter().for_each(|n| walk(n, out)),
+            NodeKind::Each { node, .. } => walk(node, out),
+            NodeKind::Leaf { measure, .. } => out.push(measure.clone()),
+        }
+    }
+    let mut out = Vec::new();
+    walk(&method.root, &mut out);
+    out.sort();
+    out.dedup();
+    out
+}
+
+pub(super) struct Builder<'r> {
+    pub(super) record: &'r Record,
+    pub(super) method: &'r Method,
+    pub(super) measures: Vec<Measure>,
+    pub(super) base: Complete,
+    things: BTreeMap<String, Thing>,
+    pub(super) unknowns: Vec<Unknown>,
+    pub(super) assumed: Vec<Assumed>,
+    own_roles: Vec<(String, u32)>,
+    place_unknown: Vec<usize>,
+    skill_unknown: Vec<usize>,
+    next_thing: Thing,
+}
+
+impl<'r> Builder<'r> {
+    fn new(record: &'r Record, method: &'r Method) -> Self {
+        let tools = record.tools.iter().map(|t| CompleteTool {
+            name: t.name.clone(),
+            class: t.class.settled().copied().unwrap_or(ToolClass::None),
+            heat: t.heat,
+            solvent: t.solvent,
+        });
+        let form = form_of(record);
+        let mut builder = Self {
+            record,
+            method,
+            measures: measures(method),
+            base: Complete {
+                category: record.device.category.value,
+                form,
+                tools: tools.collect(),
+                things: Vec::new(),
+                actions: Vec::new(),
+                fills: Vec::new(),
+                support: unread_support(),
+            },
+            things: BTreeMap::new(),
+            unknowns: Vec::new(),
+            assumed: Vec::new(),
+            own_roles: record.own_roles.iter().map(|(n, w)| (n.value.clone(), *w)).collect(),
+            place_unknown: Vec::new(),
+            skill_unknown: Vec::new(),
+            next_thing: 0,
+        };
+        for part in &record.parts {
+            builder.thing(&part.name.value);
+        }
+        for action in &record.actions {
+            for name in action.names() {
+                builder.thing(name);
+            }
+        }
+        if record.device.form.is_none() && form == Form::Folding {
+            builder.assume("device.form", record.device.name.span, "the device folds, since a part has a folding role");
+        }
+        builder
+    }
+
+    pub(super) fn assume(&mut self, path: &str, span: Span, text: impl Into<String>) {
+        self.assumed.push(Assumed { path: path.to_owned(), span, text: text.into() });
+    }
+
+    pub(super) fn reads(&self, measure: &Measure) -> bool {
+        self.measures.contains(measure)
+    }
+
+    pub(super) fn thing(&mut self, name: &str) -> Thing {
+        let key = fold(name);
+        if let Some(&thing) = self.things.get(&key) {
+            return thing;
+        }
+        let thing = self.placeholder(name);
+        self.things.insert(key, thing);
+        thing
+    }
+
+    /// A milestone of its own that no name leads to.
+    pub(super) fn placeholder(&mut self, name: &str) -> Thing {
+        let thing = self.next_thing;
+        self.next_thing += 1;
+        self.base.things.push(name.to_owned());
+        thing
+    }
+
+    pub(super) fn push_action(&mut self, action: CompleteAction) -> usize {
+        self.base.actions.push(action);
+        self.base.actions.len() - 1
+    }
+
+    pub(super) fn place_is_unknown(&mut self, action: usize) {
+        self.place_unknown.push(action);
+    }
+
+    pub(super) fn skill_is_unknown(&mut self, action: usize) {
+        self.skill_unknown.push(action);
+    }
+
+    fn shared_place_and_skill(&mut self) {
+        let record = self.record;
+        let places = std::mem::take(&mut self.place_unknown);
+        self.shared(
+            &record.teardown.place,
+            places,
+            "In which working environment was the device taken apart?",
+            Edit::Place,
+            Measure::Environment,
+        );
+        let skills = std::mem::take(&mut self.skill_unknown);
+        self.shared(
+            &record.teardown.skill,
+            skills,
+            "Which skill level does the work take?",
+            Edit::Skill,
+            Measure::Skill,
+        );
+    }
+
+    fn shared<W: Words>(
+        &mut self,
+        fact: &Fact<W>,
+        actions: Vec<usize>,
+        question: &str,
+        edit: impl Fn(Vec<usize>, W) -> Edit,
+        measure: Measure,
+    ) {
+        if actions.is_empty() || !self.reads(&measure) && !self.method_reads_routes() {
+            return;
+        }
+        let answers = vocabulary(&fact.known)
+            .into_iter()
+            .map(|w| Answer { label: w.word().to_owned(), edits: vec![edit(actions.clone(), w)] })
+            .collect();
+        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Routes(actions), answers);
+    }
+
+    pub(super) fn method_reads_routes(&self) -> bool {
+        self.measures.iter().any(Measure::on_route)
+    }
+
+    fn tool_classes(&mut self) {
+        for (index, tool) in self.record.tools.iter().enumerate() {
+            if tool.class.settled().is_some() {
+                continue;
+            }
+            let using: Vec<usize> = (0..self.base.actions.len())
+                .filter(|&a| self.may_use(a, index))
+                .collect();
+            if using.is_empty() {
+                continue;
+            }
+            let answers = vocabulary(&tool.class.known)
+                .into_iter()
+                .map(|c: ToolClass| Answer {
+                    label: c.word().to_owned(),
+                    edits: vec![Edit::ToolClass(index, c)],
+                })
+                .collect();
+            let question = format!("Of which class is the tool `{}`?", tool.name);
+            self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);
+        }
+    }
+
+    /// Whether an action uses a tool in some completion.
+    fn may_use(&self, action: usize, tool: usize) -> bool {
+        let uses = |ways: &[Vec<usize>]| ways.iter().any(|w| w.contains(&tool));
+        self.base.actions[action].operations.iter().any(|o| uses(o))
+            || self.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits).any(|e| {
+                matches!(e, Edit::Ways(a, _, ways) if *a == action && uses(ways))
+            })
+    }
+
+    /// Adds a question; one with a single answer is settled at once.
+    pub(super) fn ask(&mut self, path: &str, span: Span, question: String, touches: Touches, answers: Vec<Answer>) {
+        match answers.as_slice() {
+            [] => {}
+            [only] => only.edits.iter().for_each(|e| e.apply(&mut self.base)),
+            [first, ..] => {
+                first.edits.iter().for_each(|e| e.apply(&mut self.base));
+                self.unknowns.push(Unknown { path: path.to_owned(), span, question, touches, answers });
+            }
+        }
+    }
+
+    fn fills(&mut self) {
+        let record = self.record;
+        for (index, part) in record.parts.iter().enumerate() {
+            let thing = self.thing(&part.name.value);
+            for role in &part.roles {
+                self.base.fills.push(Fill {
+                    role: role.value.name.clone(),
+                    part: Some(index),
+                    thing,
+                    present: true,
+                    several_roles: part.roles.len() > 1,
+                    paired: false,
+                    spare: unread_spare(),
+                });
+            }
+            if let Some(span) = part.not_attempted {
+                self.untried_part(&part.name.value, span, thing, &format!("parts.{}", part.name.value));
+            }
+        }
+        let asked = roles_asked(self.method, self.base.category, self.base.form, &self.own_roles);
+        for (key, _) in asked {
+            if self.base.fills.iter().any(|f| role_fits(&key, &f.role)) {
+                continue;
+            }
+            let absent = |role: &str| record.absent.iter().any(|a| a.value == role);
+            let open = key.split('|').map(str::trim).find(|r| !absent(r));
+            let role = open.unwrap_or_else(|| key.split('|').next().unwrap_or(&key).trim()).to_owned();
+            let thing = self.placeholder(&role);
+            self.base.fills.push(Fill {
+                role: role.clone(),
+                part: None,
+                thing,
+                present: open.is_some(),
+                several_roles: false,
+                paired: false,
+                spare: unread_spare(),
+            });
+            let fill = self.base.fills.len() - 1;
+            if open.is_some() {
+                let path = format!("parts ({role})");
+                let answers = [("the device has one", true), ("the device has none", false)]
+                    .map(|(label, is)| Answer { label: label.to_owned(), edits: vec![Edit::Present(fill, is)] });
+                self.ask(
+                    &path,
+                    record.device.name.span,
+                    format!("Does the device have a {role}, and which part is it?"),
+                    Touches::Part(fill),
+                    answers.to_vec(),
+                );
+                if self.method_reads_routes() {
+                    self.untried_part(&role, record.device.name.span, thing, &path);
+                }
+            }
+        }
+    }
+
+    fn finish(mut self) -> Case {
+        // Record order; what nobody wrote down has the device's place and comes last.
+        let nowhere = self.record.device.name.span;
+        self.unknowns.sort_by_key(|u| (u.span == nowhere, u.span));
+        Case {
+            base: self.base,
+            unknowns: self.unknowns,
+            assumed: self.assumed,
+            own_roles: self.own_roles,
+        }
+    }
+}
+
+/// The form of a device: as stated, else folding when a part has a folding role.
+pub(super) fn form_of(record: &Record) -> Form {
+    if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
+        return *form;
+    }
+    let folds = |r: &str| r == "hinge assembly" || r == "display folding mechanism";
+    let handheld = matches!(
+        record.device.category.value,
+        crate::vocab::Category::Smartphone | crate::vocab::Category::SlateTablet
+    );
+    if handheld && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name)) {
+        Form::Folding
+    } else {
+        Form::NotFolding
+    }
+}
+
+/// What a fact of a closed vocabulary can be.
+pub(super) fn vocabulary<W: Words>(known: &Known<W>) -> Vec<W> {
+    match known {
+        Known::Is(w) => vec![*w],
+        Known::OneOf(list) => {
+            let mut list = list.clone();
+            list.sort();
+            list.dedup();
+            list
+        }
+        Known::Between(..) | Known::Unknown => W::ALL.to_vec(),
+    }
+}
+
+/// Stands where no measure of the method reads; never shown.
+fn unread_spare() -> CompleteSpare {
+    CompleteSpare {
+        to: Access::None,
+        years: Exact::zero(),
+        delivery: Exact::zero(),
+        price_share: Exact::zero(),
+        price_published: false,
+        interface: 0,
+        pairing: 0,
+    }
+}
+
+fn unread_support() -> CompleteSupport {
+    CompleteSupport {
+        information_to: Access::None,
+        information_free: false,
+        information_scope: 0,
+        updates: Exact::zero(),
+        security_updates: Exact::zero(),
+        diagnosis: 0,
+        returns: 0,
+        data: 0,
+        reset: 0,
+        battery_cycles: Exact::zero(),
+        capacity_500: Exact::zero(),
+        capacity_1000: Exact::zero(),
+        ingress: (0, 0),
+        endurance: [Exact::zero(), Exact::zero(), Exact::zero()],
+        marks: BTreeMap::new(),
+    }
+}
+
+/// An action that stands for something nobody wrote down, before its questions are asked.
+pub(super) fn blank_action(thing: Thing) -> CompleteAction {
+    CompleteAction {
+        written: None,
+        exists: true,
+        frees: vec![thing],
+        does: None,
+        operations: vec![vec![vec![]]],
+        fasteners: Vec::<CompleteFastener>::new(),
+        after: Vec::new(),
+        damages: Vec::new(),
+        mains: false,
+        place: Place::Use,
+        skill: Skill::Layman,
+    }
+}
+
+/// What `loosen: unknown` can be.
+pub(super) fn any_fasteners(action: usize) -> Vec<Answer> {
+    let fastener = |kind, adhesive| vec![CompleteFastener { written: None, kind, adhesive }];
+    let mut out = vec![Answer { label: "nothing".to_owned(), edits: vec![Edit::Fasteners(action, Vec::new())] }];
+    for &kind in Kind::ALL {
+        if kind != Kind::Reusable {
+            out.push(Answer {
+                label: format!("an adhesive or seal, {kind}"),
+                edits: vec![Edit::Fasteners(action, fastener(kind, true))],
+            });
+        }
+        out.push(Answer {
+            label: format!("another fastener, {kind}"),
+            edits: vec![Edit::Fasteners(action, fastener(kind, false))],
+        });
+    }
+    out
+}

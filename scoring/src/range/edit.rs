@@ -1,0 +1,186 @@
+//! A single change to a complete record: how an answer is filled in, and how a design change is tried.
+
+use crate::exact::Exact;
+use crate::record::complete::{Complete, CompleteFastener, CompleteSpare, CompleteSupport};
+use crate::route::{Need, Thing};
+use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
+
+/// A single change. Indices are those of [`Complete`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Edit {
+    /// The ways of one operation of an action.
+    Ways(usize, usize, Vec<Vec<usize>>),
+    /// All operations of an action.
+    Operations(usize, Vec<Vec<Vec<usize>>>),
+    /// What an action needs first.
+    After(usize, Vec<Need>),
+    /// In what an action needs, one milestone for another.
+    Replace(usize, Thing, Thing),
+    /// Takes one milestone out of what an action needs.
+    Without(usize, Thing),
+    /// Kind of one fastener of an action.
+    Fastener(usize, usize, Kind),
+    /// All fasteners of an action.
+    Fasteners(usize, Vec<CompleteFastener>),
+    /// Working environment of actions.
+    Place(Vec<usize>, Place),
+    /// Skill level of actions.
+    Skill(Vec<usize>, Skill),
+    /// Whether an action exists as a way.
+    Exists(usize, bool),
+    /// Parts an action frees.
+    Frees(usize, Vec<Thing>),
+    /// Class of a tool.
+    ToolClass(usize, ToolClass),
+    /// Whether the device has the part filling a role.
+    Present(usize, bool),
+    /// Whether roles share a piece.
+    SeveralRoles(usize, bool),
+    /// Whether parts need software pairing.
+    Paired(Vec<usize>, bool),
+    /// One promise for the parts filling roles.
+    Spare(Vec<usize>, SpareFact),
+    /// One promise for the device.
+    Support(SupportFact),
+}
+
+/// A promise for a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SpareFact {
+    /// Offered to.
+    To(Access),
+    /// Years.
+    Years(Exact),
+    /// Working days.
+    Delivery(Exact),
+    /// Percent of the device's price.
+    PriceShare(Exact),
+    /// Price published.
+    PricePublished(bool),
+    /// Interface, rank.
+    Interface(u8),
+    /// Pairing access, rank.
+    Pairing(u8),
+}
+
+/// A promise for the device.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SupportFact {
+    /// Who gets information.
+    InformationTo(Access),
+    /// Information is free.
+    InformationFree(bool),
+    /// Scope, rank.
+    InformationScope(u8),
+    /// Years.
+    Updates(Exact),
+    /// Years.
+    SecurityUpdates(Exact),
+    /// Rank.
+    Diagnosis(u8),
+    /// Rank.
+    Returns(u8),
+    /// Rank.
+    Data(u8),
+    /// Rank.
+    Reset(u8),
+    /// Cycles.
+    BatteryCycles(Exact),
+    /// Percent.
+    Capacity500(Exact),
+    /// Percent.
+    Capacity1000(Exact),
+    /// Digit.
+    IngressDust(u8),
+    /// Digit.
+    IngressWater(u8),
+    /// Power key, volume keys, charging port; operations.
+    Endurance(usize, Exact),
+    /// Mark of a row.
+    Mark(String, Exact),
+}
+
+impl Edit {
+    /// Makes the change.
+    pub fn apply(&self, device: &mut Complete) {
+        match self {
+            Self::Ways(a, o, ways) => device.actions[*a].operations[*o].clone_from(ways),
+            Self::Operations(a, list) => device.actions[*a].operations.clone_from(list),
+            Self::After(a, needs) => device.actions[*a].after.clone_from(needs),
+            Self::Replace(a, from, to) => replace(&mut device.actions[*a].after, *from, *to),
+            Self::Without(a, thing) => without(&mut device.actions[*a].after, *thing),
+            Self::Fastener(a, i, kind) => device.actions[*a].fasteners[*i].kind = *kind,
+            Self::Fasteners(a, list) => device.actions[*a].fasteners.clone_from(list),
+            Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
+            Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),
+            Self::Exists(a, exists) => device.actions[*a].exists = *exists,
+            Self::Frees(a, parts) => device.actions[*a].frees.clone_from(parts),
+            Self::ToolClass(t, class) => device.tools[*t].class = *class,
+            Self::Present(f, present) => device.fills[*f].present = *present,
+            Self::SeveralRoles(f, several) => device.fills[*f].several_roles = *several,
+            Self::Paired(list, paired) => list.iter().for_each(|&f| device.fills[f].paired = *paired),
+            Self::Spare(list, fact) => list.iter().for_each(|&f| fact.apply(&mut device.fills[f].spare)),
+            Self::Support(fact) => fact.apply(&mut device.support),
+        }
+    }
+}
+
+fn replace(needs: &mut [Need], from: Thing, to: Thing) {
+    for need in needs {
+        match need {
+            Need::Thing(t) if *t == from => *t = to,
+            Need::Thing(_) => {}
+            Need::Any(members) => members.iter_mut().for_each(|m| replace(m, from, to)),
+        }
+    }
+}
+
+fn without(needs: &mut Vec<Need>, thing: Thing) {
+    needs.retain(|n| *n != Need::Thing(thing));
+    for need in needs.iter_mut() {
+        if let Need::Any(members) = need {
+            members.iter_mut().for_each(|m| without(m, thing));
+        }
+    }
+    // A member that asks nothing any more is always met.
+    needs.retain(|n| !matches!(n, Need::Any(members) if members.iter().any(Vec::is_empty)));
+}
+
+impl SpareFact {
+    fn apply(&self, spare: &mut CompleteSpare) {
+        match self {
+            Self::To(v) => spare.to = *v,
+            Self::Years(v) => spare.years = v.clone(),
+            Self::Delivery(v) => spare.delivery = v.clone(),
+            Self::PriceShare(v) => spare.price_share = v.clone(),
+            Self::PricePublished(v) => spare.price_published = *v,
+            Self::Interface(v) => spare.interface = *v,
+            Self::Pairing(v) => spare.pairing = *v,
+        }
+    }
+}
+
+impl SupportFact {
+    fn apply(&self, support: &mut CompleteSupport) {
+        match self {
+            Self::InformationTo(v) => support.information_to = *v,
+            Self::InformationFree(v) => support.information_free = *v,
+            Self::InformationScope(v) => support.information_scope = *v,
+            Self::Updates(v) => support.updates = v.clone(),
+            Self::SecurityUpdates(v) => support.security_updates = v.clone(),
+            Self::Diagnosis(v) => support.diagnosis = *v,
+            Self::Returns(v) => support.returns = *v,
+            Self::Data(v) => support.data = *v,
+            Self::Reset(v) => support.reset = *v,
+            Self::BatteryCycles(v) => support.battery_cycles = v.clone(),
+            Self::Capacity500(v) => support.capacity_500 = v.clone(),
+            Self::Capacity1000(v) => support.capacity_1000 = v.clone(),
+            Self::IngressDust(v) => support.ingress.0 = *v,
+            Self::IngressWater(v) => support.ingress.1 = *v,
+            Self::Endurance(i, v) => support.endurance[*i] = v.clone(),
+            Self::Mark(row, v) => {
+                support.marks.insert(row.clone(), v.clone());
+            }
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! Numbers nobody settled: one value per cell of the thresholds that read them.
+
+use crate::exact::Exact;
+use crate::method::{MeasureScale, Points};
+use crate::record::Known;
+use crate::assess::Value;
+use crate::assess::points::{points, thresholds};
+
+/// A value a number may take, and how its cell reads.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Cell {
+    /// The value standing for the cell.
+    pub value: Exact,
+    /// The cell in words: `7`, `5 to 6`, `more than 15`.
+    pub label: String,
+}
+
+/// Cells of a number as known, for the tables that read it. `least` and `most` bound what is possible at all.
+pub(super) fn cells(known: &Known<Exact>, tables: &[(&Points, MeasureScale)], least: &Exact, most: Option<&Exact>) -> Vec<Cell> {
+    let exactly = |v: &Exact| Cell { value: v.clone(), label: v.plain() };
+    let (low, high) = match known {
+        Known::Is(v) => return vec![exactly(v)],
+        Known::OneOf(list) => {
+            let mut list = list.clone();
+            list.sort();
+            list.dedup();
+            return list.iter().map(exactly).collect();
+        }
+        Known::Between(low, high) => (low.clone(), high.clone()),
+        Known::Unknown => (None, None),
+    };
+    let low = low.unwrap_or_else(|| least.clone());
+    let mut bounds: Vec<Exact> = tables.iter().flat_map(|(t, _)| thresholds(t)).collect();
+    bounds.sort();
+    bounds.dedup();
+    let open = high.is_none() && most.is_none();
+    let high = high.or_else(|| most.cloned()).unwrap_or_else(|| {
+        let top = bounds.last().cloned().unwrap_or_else(|| low.clone());
+        &top.max(low.clone()) + &Exact::one()
+    });
+    if high <= low {
+        return vec![exactly(&low)];
+    }
+    // Each bound, and a point between neighbours: every table is constant (or linear) on each piece.
+    let mut marks: Vec<Exact> = vec![low.clone()];
+    marks.extend(bounds.into_iter().filter(|b| *b > low && *b < high));
+    marks.push(high.clone());
+    let half = Exact::ratio(1, 2).unwrap_or_else(Exact::one);
+    let mut pieces: Vec<Exact> = Vec::new();
+    for pair in marks.windows(2) {
+        pieces.push(pair[0].clone());
+        pieces.push(&(&pair[0] + &pair[1]) * &half);
+    }
+    pieces.push(high.clone());
+    let rows = |v: &Exact| -> Vec<(Option<usize>, Exact)> {
+        tables
+            .iter()
+            .map(|(t, scale)| {
+                let given = points(t, *scale, &[], &Value::Number(v.clone()));
+                (given.row, given.points)
+            })
+            .collect()
+    };
+    let mut out: Vec<(Exact, Exact, Vec<(Option<usize>, Exact)>)> = Vec::new();
+    for piece in pieces {
+        let row = rows(&piece);
+        match out.last_mut() {
+            Some(last) if last.2 == row => last.1 = piece,
+            _ => out.push((piece.clone(), piece, row)),
+        }
+    }
+    let count = out.len();
+    out.into_iter()
+        .enumerate()
+        .map(|(i, (from, to, _))| {
+            let label = match () {
+                () if count == 1 => "any value".to_owned(),
+                () if open && i + 1 == count => at_least(&from, &marks),
+                () if from == to => from.plain(),
+                () => between(&from, &to, &marks),
+            };
+            Cell { value: from, label }
+        })
+        .collect()
+}
+
+fn at_least(from: &Exact, marks: &[Exact]) -> String {
+    match marks.iter().rfind(|m| *m <= from) {
+        Some(m) if m == from => format!("at least {}", m.plain()),
+        Some(m) => format!("more than {}", m.plain()),
+        None => format!("at least {}", from.plain()),
+    }
+}
+
+fn between(from: &Exact, to: &Exact, marks: &[Exact]) -> String {
+    let under = marks.iter().rfind(|m| *m <= from);
+    let over = marks.iter().find(|m| *m >= to);
+    let start = match under {
+        Some(m) if m == from => m.plain(),
+        Some(m) => format!("more than {}", m.plain()),
+        None => from.plain(),
+    };
+    match over {
+        Some(m) if m == to => format!("{start} to {}", m.plain()),
+        Some(m) => format!("{start} to below {}", m.plain()),
+        None => start,
+    }
+}

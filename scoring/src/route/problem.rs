@@ -1,0 +1,131 @@
+//! The question: things to reach, actions that reach them, and what each costs.
+
+/// A milestone: "part i is off" or "`do` j is done"; from 0 up to [`Problem::things`].
+pub type Thing = u32;
+
+/// A tool, numbered from 0 by the caller.
+pub type ToolId = u16;
+
+/// Everything that can be done to one device.
+///
+/// Numbers are the caller's; an action's place in `actions` is its record order, the last key of
+/// a reference route. A need for a thing that no action reaches is never met.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Problem {
+    /// How many things there are; every [`Thing`] is below this.
+    pub things: u32,
+    /// The actions, in record order.
+    pub actions: Vec<Action>,
+}
+
+/// One thing a person does, and all that a route through it costs.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Action {
+    /// Parts this takes off. If all of them are off already, no removal is ended.
+    pub frees: Vec<Thing>,
+    /// The milestone of having done it.
+    pub does: Option<Thing>,
+    /// Uses of tools or hands, contiguous and in order. Empty counts as one operation by hand.
+    pub operations: Vec<Operation>,
+    /// What must hold before; all of it.
+    pub after: Vec<Need>,
+    /// Parts destroyed, by any numbering; each distinct id counts once per route.
+    pub damages: Vec<u32>,
+    /// The last operation ends a step like a removal even when nothing comes off.
+    pub ends_step: bool,
+    /// Rank of the worst fastener kind met, 0 best; the worst on a route is a key.
+    pub kind: u8,
+    /// Rank of the working environment, 0 best.
+    pub place: u8,
+    /// Rank of the skill level, 0 best.
+    pub skill: u8,
+    /// Additive tie-break, compared after the number of actions; below 2^20.
+    pub tie: u64,
+    /// Cost under [`Cost::Time`] without tool handling, in any integer unit.
+    pub seconds: u32,
+}
+
+/// One contiguous use of tools; exactly one of its ways is chosen.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Operation {
+    /// The ways; either suffices. Without any, the action can't be performed.
+    pub ways: Vec<Way>,
+}
+
+/// Tools used at once in one operation.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Way {
+    /// Sorted, without repeats; empty for bare hands.
+    pub tools: Vec<ToolId>,
+    /// Rank of the worst tool class among them, 0 best.
+    pub class: u8,
+}
+
+/// Something that must hold before an action.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Need {
+    /// This thing is reached.
+    Thing(Thing),
+    /// At least one member holds; a member holds when all its needs do. Nests at most three deep.
+    Any(Vec<Vec<Need>>),
+}
+
+/// What a route must reach.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Target {
+    /// Every one of these.
+    All(Vec<Thing>),
+    /// At least one of these.
+    AnyOf(Vec<Thing>),
+}
+
+/// The leading cost of a route that is not a reference route.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cost {
+    /// Counted steps.
+    Steps,
+    /// Seconds of all actions, plus `change` for every change of tools. Every change is charged,
+    /// coinciding or not; the first pick-up is free and hands are never a change.
+    Time {
+        /// Cost of one change, in the unit of [`Action::seconds`].
+        change: u32,
+    },
+    /// Parts taken off.
+    Parts,
+}
+
+/// How long a search may go on. Counted in states, so that every machine gives the same answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// States visited, over all stages of one question.
+    pub states: u64,
+}
+
+impl Default for Limits {
+    /// Four million states: seconds of work, and memory well below 500 MB.
+    fn default() -> Self {
+        Self { states: 4_000_000 }
+    }
+}
+
+impl Need {
+    /// Whether the need holds, given which things are reached.
+    pub fn holds(&self, reached: &impl Fn(Thing) -> bool) -> bool {
+        match self {
+            Self::Thing(thing) => reached(*thing),
+            Self::Any(members) => members
+                .iter()
+                .any(|member| member.iter().all(|need| need.holds(reached))),
+        }
+    }
+}
+
+impl Target {
+    /// Whether the target is reached, given which things are.
+    pub fn holds(&self, reached: &impl Fn(Thing) -> bool) -> bool {
+        match self {
+            Self::All(things) => things.iter().all(|thing| reached(*thing)),
+            Self::AnyOf(things) => things.iter().any(|thing| reached(*thing)),
+        }
+    }
+}
