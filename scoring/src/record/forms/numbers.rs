@@ -70,11 +70,6 @@ pub fn money(text: &str) -> Result<Money, Bad> {
     Ok(Money { currency: currency.to_ascii_uppercase(), amount })
 }
 
-// Amounts of two currencies have no order, so that a span between them is refused.
-pub(crate) fn comparable(a: &Money, b: &Money) -> bool {
-    a.currency == b.currency
-}
-
 /// A protection code after IEC 60529 such as `IP67`: IP, two digits or X, perhaps a letter. Upper case.
 pub fn ingress(text: &str) -> Result<String, Bad> {
     let code: String = text.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_uppercase();

@@ -1,7 +1,8 @@
 //! `loosen`: the fasteners an action opens.
 
 use super::facts;
-use super::words::{STICKY, Vocabulary, implied_kind, one};
+use super::words::{STICKY, Vocabulary, implied_kind};
+use crate::exact::Exact;
 use crate::record::forms::fasteners::counted;
 use crate::record::{Fact, Known, Loosened, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader};
@@ -58,7 +59,7 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
     let count_path = format!("{path}.count");
     let count = match count {
         Some(known) => Fact { stated: true, ..Fact::implied(known, span, count_path) },
-        None => Fact::implied(Known::Is(one()), span, count_path),
+        None => Fact::implied(Known::Is(Exact::one()), span, count_path),
     };
     let kind = implied_kind(&found, span, &format!("{path}.kind"));
     Some(Loosened {
@@ -88,7 +89,7 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
         d.parse("a screw drive", read, reader)
     });
     let mut count = facts::stated(&fields, "count", "a count", &facts::count, reader)
-        .unwrap_or_else(|| Fact::implied(Known::Is(one()), fields.head, fields.path_of("count")));
+        .unwrap_or_else(|| Fact::implied(Known::Is(Exact::one()), fields.head, fields.path_of("count")));
     let stated = facts::stated(&fields, "kind", "a fastener kind", &facts::words::<Kind>, reader);
     let found = found?;
     let mut kind = match stated {

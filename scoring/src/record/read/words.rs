@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use super::facts;
-use crate::record::forms::numbers;
 use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
@@ -294,7 +293,7 @@ fn plain_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
     }
 }
 
-fn no_drive(text: &str, at: usize) -> Bad {
+pub(super) fn no_drive(text: &str, at: usize) -> Bad {
     let names = drive_names();
     let mend = match near(text, names.iter().map(|n| &**n)) {
         Some(name) => format!("did you mean `{name}`?"),
@@ -335,9 +334,4 @@ pub(super) fn implied_kind(found: &FastenerFound, span: Span, path: &str) -> Fac
         None if found.shipped || found.adhesive || found.seal => Fact::implied(Known::OneOf(STICKY.to_vec()), span, path),
         None => Fact::missing(span, path),
     }
-}
-
-/// What `numbers` gives for a whole number of one.
-pub(super) fn one() -> crate::exact::Exact {
-    numbers::count("1").unwrap_or_else(|_| crate::exact::Exact::one())
 }
