@@ -113,6 +113,7 @@ fn larger_problems_agree_with_plain_search() {
         actions: 25,
         tools: 6,
         any: 12,
+        near: 6,
         again: 12,
         ..Family::PLAIN
     };
