@@ -1,1 +1,10 @@
-//! Placeholder.
+//! Assessments rendered for publication.
+#![warn(missing_docs)]
+
+pub mod clean;
+pub mod data;
+pub mod fingerprint;
+pub mod photo;
+pub mod plural;
+pub mod svg;
+pub mod view;
