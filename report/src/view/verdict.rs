@@ -134,7 +134,7 @@ fn bar(tree: &TreeView<'_>, a: &Assessment, low: Option<&Exact>, high: Option<&E
 }
 
 /// Whether a record states any support fact.
-pub fn supports(record: &Record) -> bool {
+pub(super) fn supports(record: &Record) -> bool {
     let s = &record.support;
     s.no_spares
         || !s.spares.is_empty()
