@@ -38,6 +38,9 @@ pub struct Component {
     pub leaves: Vec<usize>,
     /// Distinct outcomes.
     pub signatures: Vec<Signature>,
+    /// Outcome of every completion of the component (index into `signatures`), the last unknown turning fastest; empty
+    /// where it is not exact.
+    pub outcomes: Vec<u32>,
     /// False: too many completions; the signatures are sound outer bounds of one leaf, attained or not.
     pub exact: bool,
 }
@@ -355,8 +358,8 @@ impl Reader<'_, '_> {
             }
         }
         if leaves.iter().all(|&l| solvable(l)) && count(self.case, &unknowns) <= self.effort.group {
-            let signatures = self.signatures(&unknowns, leaves, &tables);
-            components.push(Component { unknowns, leaves: leaves.to_vec(), signatures, exact: true });
+            let (signatures, outcomes) = self.signatures(&unknowns, leaves, &tables);
+            components.push(Component { unknowns, leaves: leaves.to_vec(), signatures, outcomes, exact: true });
             return;
         }
         // Too many: each leaf apart, between bounds that hold for every completion.
@@ -376,6 +379,7 @@ impl Reader<'_, '_> {
                 unknowns: dependencies[&l].clone(),
                 leaves: vec![l],
                 signatures,
+                outcomes: Vec::new(),
                 exact: false,
             });
         }
@@ -386,9 +390,10 @@ impl Reader<'_, '_> {
         unknowns: &[usize],
         leaves: &[usize],
         tables: &BTreeMap<usize, (&Vec<usize>, Vec<Option<Exact>>)>,
-    ) -> Vec<Signature> {
-        let mut seen: BTreeSet<Vec<u32>> = BTreeSet::new();
+    ) -> (Vec<Signature>, Vec<u32>) {
+        let mut seen: BTreeMap<Vec<u32>, u32> = BTreeMap::new();
         let mut out = Vec::new();
+        let mut outcomes = Vec::new();
         // Points as small numbers per leaf: comparing those is cheap.
         let coded: Vec<(&Vec<usize>, Vec<u32>, &Vec<Option<Exact>>)> = leaves
             .iter()
@@ -417,11 +422,14 @@ impl Reader<'_, '_> {
                 })
                 .collect();
             let code: Vec<u32> = coded.iter().zip(&at).map(|((_, codes, _), &i)| codes[i]).collect();
-            if seen.insert(code) {
+            let next = u32::try_from(out.len()).unwrap_or(u32::MAX);
+            let outcome = *seen.entry(code).or_insert(next);
+            outcomes.push(outcome);
+            if outcome == next {
                 let points = coded.iter().zip(&at).map(|((_, _, table), &i)| table[i].clone()).collect();
                 out.push(Signature { points, choice });
             }
         }
-        out
+        (out, outcomes)
     }
 }
