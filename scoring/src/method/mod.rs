@@ -6,15 +6,25 @@
 //!
 //! Nothing here knows records or routes: a method says what is measured, `assess` measures it.
 
+mod aloud;
 mod check;
+pub mod codes;
+mod company;
 mod load;
 pub mod measure;
 mod read;
+mod schema;
 mod shipped;
 mod switch;
 mod tables;
 pub mod types;
 
+pub use aloud::{Paragraph, Row, aloud};
 pub use read::read;
+pub use schema::schema;
 pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
+pub use switch::either_of;
 pub use types::*;
+
+#[cfg(test)]
+mod tests;

@@ -36,7 +36,10 @@ fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
 }
 
-const NUMBER_SHAPES: &[Shape] = &[Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"), Shape::Mapping(&NUMBER)];
+const NUMBER_SHAPES: &[Shape] = &[
+    Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"),
+    Shape::Mapping(&NUMBER),
+];
 const A_NUMBER: Shape = Shape::Either(NUMBER_SHAPES);
 const TEXTS: Shape = Shape::List(&Shape::Text);
 const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Words(words::<Category>));
@@ -77,7 +80,7 @@ table!(METHOD = "a method", {
     "notes": TEXTS, "Notes, Markdown.";
 });
 
-table!(IN_FORCE = "`in force`", {
+table!(IN_FORCE = "the dates in force", {
     "from": Shape::Text, "First day.";
     "until": Shape::Text, "Last day.";
 });
@@ -118,10 +121,10 @@ table!(STEPS = "the step rule", with rule {
     "heat is tool": Shape::YesNo, "Heat sources count as tools; left out: yes.";
     "mains is step": Shape::YesNo, "Unplugging mains equipment is a step; left out: no.";
     "pairing surcharge": Shape::Number, "Steps added for remote authorisation, 0 to 100; left out: 0.";
-    "destructive scored": Shape::YesNo, "A destructive route may be scored; left out: no.";
+    "destructive scored": Shape::YesNo, "A part whose every way destroys something is scored on that way; left out: no.";
 });
 
-table!(COMPANY = "an entry of `company`", with rule {
+table!(COMPANY = "a company of roles", with rule {
     "roles" required: Shape::OneOrMany(&Shape::Text), "These roles.";
     "with" required: Shape::OneOrMany(&Shape::Text), "May share one part with these roles, or with `any`.";
     "if sealed": Shape::YesNo, "Only if ingress protection and endurance limits are met; left out: no.";
@@ -143,7 +146,7 @@ table!(OPTION = "an option", {
     "source": Shape::Text, "Where this reading comes from.";
 });
 
-table!(SETS = "`sets`", {
+table!(SETS = "the settings of an option", {
     "reading": Shape::Names(&Shape::Words(|| READINGS.to_vec())), "Criterion to where it is read.";
     "include": Shape::Names(&Shape::YesNo), "Criterion to whether it counts.";
     "steps": Shape::Mapping(&STEPS), "Fields of the step rule.";
@@ -172,7 +175,7 @@ table!(NODE = "a criterion", with rule {
     "points from": Shape::Mapping(&POINTS_FROM), "Source and certainty of the points, where they differ from the rule's.";
 });
 
-table!(APPLIES = "`only for`", {
+table!(APPLIES = "the devices of a criterion", {
     "categories": CATEGORIES, "Categories; left out: any.";
     "forms": FORMS, "Forms; left out: any.";
 });
@@ -182,7 +185,7 @@ table!(RUNG = "a rung", {
     "points" required: A_NUMBER, "Points.";
 });
 
-table!(POINTS_FROM = "`points from`", {
+table!(POINTS_FROM = "the origin of points", {
     "source": Shape::Text, "Source of the points.";
     "certainty": Shape::Words(words::<Certainty>), "How sure the points are.";
 });
@@ -195,7 +198,24 @@ table!(NUMBER = "a number", {
 });
 
 /// All tables, for the test that the format page names every field.
+#[cfg(test)]
 pub(super) static ALL: &[&Table] = &[
-    &METHOD, &IN_FORCE, &SCOPE, &SCALE, &PART_SET, &ABSENT, &REPEATED, &CLASSES, &STEPS, &COMPANY, &SWITCH, &OPTION,
-    &SETS, &NODE, &APPLIES, &RUNG, &POINTS_FROM, &NUMBER,
+    &METHOD,
+    &IN_FORCE,
+    &SCOPE,
+    &SCALE,
+    &PART_SET,
+    &ABSENT,
+    &REPEATED,
+    &CLASSES,
+    &STEPS,
+    &COMPANY,
+    &SWITCH,
+    &OPTION,
+    &SETS,
+    &NODE,
+    &APPLIES,
+    &RUNG,
+    &POINTS_FROM,
+    &NUMBER,
 ];
