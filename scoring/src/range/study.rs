@@ -68,6 +68,19 @@ impl<'m> Study<'m> {
         Self { case, plan, tables, effort }
     }
 
+    /// The same method, another case: one that differs by a few edits.
+    pub fn with_case(&self, case: Case) -> Self {
+        let plan = Plan::new(self.method(), &case.base, &case.own_roles);
+        let tables = Tables::near(&plan, &case, self.effort, (&self.case, &self.tables));
+        Self { case, plan, tables, effort: self.effort }
+    }
+
+    /// Whether some leaf may be left out in some completion and not in others.
+    pub fn may_leave_out(&self) -> bool {
+        let open = |s: &super::tables::Signature| s.points.contains(&None);
+        self.tables.components.iter().any(|c| c.signatures.iter().any(open))
+    }
+
     /// The method.
     pub fn method(&self) -> &'m Method {
         self.plan.method
@@ -88,7 +101,7 @@ impl<'m> Study<'m> {
             let mut order = given.to_vec();
             order.sort_unstable();
             let case = order.iter().rev().fold(self.case.clone(), |case, (u, a)| case.fix(*u, *a));
-            return Study::of(case, self.method(), self.effort).range(0);
+            return self.with_case(case).range(0);
         }
         let mut tables = self.tables.clone();
         for component in &mut tables.components {
