@@ -1,5 +1,28 @@
 //! Methods: the rules as data. A method is a file under `criteria/`; adding one needs no Rust.
+//!
+//! [`read()`] turns a method file into a [`Method`] or a list of complaints; [`load_shipped`] gives one of the methods
+//! that ship. [`Method::with_switch`] takes another open reading, [`Method::for_device`] leaves out what is not for a
+//! device. The format is described in `criteria/README.md`.
+//!
+//! Nothing here knows records or routes: a method says what is measured, `assess` measures it.
 
+mod aloud;
+mod check;
+pub mod codes;
+mod load;
+pub mod measure;
+mod read;
+mod schema;
+mod shipped;
+mod switch;
+mod tables;
 pub mod types;
 
+pub use aloud::{Paragraph, Row, aloud};
+pub use read::read;
+pub use schema::schema;
+pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
 pub use types::*;
+
+#[cfg(test)]
+mod tests;

@@ -1,9 +1,13 @@
 //! What a method says. The file format is described in `criteria/README.md`.
 
+use std::collections::BTreeMap;
+
 use crate::exact::{Exact, Rounding};
 use crate::record::Spanned;
 use crate::text::Span;
 use crate::vocab::{Category, Certainty, Form};
+
+pub use super::measure::{Measure, MeasureScale};
 
 /// A value with where it comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -66,6 +70,8 @@ pub struct Method {
     pub switches: Vec<Switch>,
     /// The step rule's switches.
     pub steps: StepRule,
+    /// Roles that may share one part (read by the measure `bundling`).
+    pub company: Vec<Company>,
     /// The tree of criteria.
     pub root: Node,
     /// Ids of nodes shown as sub-scores beside the total.
@@ -74,6 +80,8 @@ pub struct Method {
     pub headline_without_support: Option<String>,
     /// Notes, Markdown.
     pub notes: Vec<String>,
+    /// Criteria a switch has left out, kept so that another reading can put them back.
+    pub parked: Vec<Parked>,
     /// Id of the method this extends.
     pub extends: Option<Spanned<String>>,
     /// The whole file.
@@ -117,12 +125,16 @@ pub struct PartSet {
     pub forms: Vec<Form>,
     /// Role and weight, in the order of the source.
     pub weights: Vec<(String, Cited<Exact>)>,
+    /// Roles that stand in where the device has no part of the first: `hinge assembly | display folding mechanism`.
+    pub either: BTreeMap<String, Vec<String>>,
     /// What the weights must sum to, where the source says so.
     pub sum: Option<Exact>,
     /// For category `other`: use the record's own roles and shares.
     pub own_roles: bool,
     /// Where they come from.
     pub rule: Rule,
+    /// Where it stands in the method file.
+    pub span: Span,
 }
 
 /// A priority part that isn't there.
@@ -154,10 +166,68 @@ pub struct Switch {
     pub text: String,
     /// Options: id and words.
     pub options: Vec<(String, String)>,
+    /// What each option sets, in the order of `options`; all set the same things.
+    pub sets: Vec<Vec<Setting>>,
     /// Index of the option in force.
     pub chosen: usize,
     /// Where the choice comes from.
     pub rule: Rule,
+    /// Where it stands in the method file.
+    pub span: Span,
+}
+
+/// One thing an option of a switch sets.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Setting {
+    /// Where a leaf is read: node id and reading.
+    Reading(String, Reading),
+    /// Whether heat sources count as tools.
+    HeatIsTool(bool),
+    /// Whether unplugging mains equipment is a step.
+    MainsIsStep(bool),
+    /// Steps added for remote authorisation.
+    PairingSurcharge(u32),
+    /// Whether a destructive route may be scored.
+    DestructiveScored(bool),
+    /// What an absent part scores.
+    Absent(Absent),
+    /// Whether classes are taken from the rounded total.
+    ClassOfRounded(bool),
+    /// Whether a criterion counts at all (limiting factors): node id and yes or no.
+    Include(String, bool),
+}
+
+/// A criterion left out by a switch, and where it belongs.
+#[derive(Clone, Debug)]
+pub struct Parked {
+    /// Id of the node above.
+    pub parent: String,
+    /// Ids of the children before it, in the order of the file.
+    pub before: Vec<String>,
+    /// The criterion.
+    pub node: Node,
+}
+
+/// Roles that may share one part with others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Company {
+    /// These roles.
+    pub roles: Vec<String>,
+    /// May share a part with these; `None`: with any.
+    pub with: Option<Vec<String>>,
+    /// Only if ingress protection and endurance limits are met (`allowed if sealed`).
+    pub if_sealed: bool,
+    /// Where that is said.
+    pub rule: Rule,
+}
+
+/// Devices a criterion is for; an empty list is any.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Applies {
+    /// Categories.
+    pub categories: Vec<Category>,
+    /// Forms.
+    pub forms: Vec<Form>,
 }
 
 /// Switches of the step rule (DESIGN section 5).
@@ -198,6 +268,10 @@ pub struct Node {
     pub rule: Rule,
     /// Group, inherited from the node above where not stated.
     pub group: Option<Group>,
+    /// Devices it is for ([`Method::for_device`] leaves it out for others, its weight with it).
+    pub applies: Applies,
+    /// What the weights of its children must sum to, where the source says so.
+    pub weights_sum: Option<Spanned<Exact>>,
     /// What it is.
     pub kind: NodeKind,
     /// Where it stands in the method file.
@@ -269,164 +343,6 @@ pub enum Reading {
     Route,
     /// The freeing action with its `do` ancestors up to the nearest `free`.
     Part,
-}
-
-macro_rules! measures {
-    ($($(#[$doc:meta])* $variant:ident = $word:literal, $scale:ident;)+) => {
-        /// What can be measured: a closed, documented set.
-        #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum Measure {
-            $($(#[$doc])* $variant,)+
-            /// A mark out of ten, given by the record or a table, for the row named.
-            Mark(String),
-        }
-        impl Measure {
-            /// Name and kind of every measure but `mark ROW`.
-            pub const ALL: &'static [(&'static str, MeasureScale, Measure)] =
-                &[$(($word, MeasureScale::$scale, Measure::$variant)),+];
-            /// The measure's name in method files.
-            pub fn word(&self) -> String {
-                match self { $(Self::$variant => $word.to_owned(),)+ Self::Mark(row) => format!("mark {row}") }
-            }
-            /// What values it takes.
-            pub fn scale(&self) -> MeasureScale {
-                match self { $(Self::$variant => MeasureScale::$scale,)+ Self::Mark(_) => MeasureScale::Number }
-            }
-        }
-    };
-}
-
-/// What values a measure takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum MeasureScale {
-    /// A number, fewer is better.
-    Fewer,
-    /// A number, more is better.
-    Number,
-    /// Words of a vocabulary ([`Measure::words`]), best first.
-    Words,
-    /// A set of roles offered; points by rungs.
-    Rungs,
-}
-
-measures! {
-    /// Steps of the reference route.
-    Depth = "depth", Fewer;
-    /// Worst fastener kind met.
-    Fasteners = "fasteners", Words;
-    /// Worst tool class met.
-    Tools = "tools", Words;
-    /// Worst working environment met.
-    Environment = "environment", Words;
-    /// Worst skill level met.
-    Skill = "skill", Words;
-    /// Whether the part comes off alone: `alone`, `with others`, `several roles in one part`.
-    Isolation = "isolation", Words;
-    /// Adhesive joints opened on the route.
-    Adhesives = "adhesives", Fewer;
-    /// `yes`, `only by damage`, `no`.
-    Reachable = "reachable", Words;
-    /// Heat or solvents on the route: `none`, `heat or solvent`.
-    HeatOrSolvent = "heat or solvent", Words;
-    /// Other parts that must come off first.
-    PartsInTheWay = "parts in the way", Fewer;
-    /// Pairing by software: `no`, `yes`.
-    Paired = "paired", Words;
-    /// Spare part offered to.
-    SpareTo = "spare part to", Words;
-    /// Years a spare part is available.
-    SpareYears = "spare part years", Number;
-    /// Delivery of a spare part, working days.
-    SpareDelivery = "spare part delivery", Fewer;
-    /// Price of a spare part as a share of the device's price, percent.
-    SparePrice = "spare part price share", Fewer;
-    /// Whether the price is published.
-    PricePublished = "spare part price published", Words;
-    /// Interface of a spare part.
-    SpareInterface = "spare part interface", Words;
-    /// Who has access to pairing, for parts that need it.
-    Pairing = "pairing access", Words;
-    /// Which priority parts are offered to end users.
-    SparesOffered = "spares offered to the public", Rungs;
-    /// Years of operating-system updates.
-    Updates = "update years", Number;
-    /// Years of security updates.
-    SecurityUpdates = "security update years", Number;
-    /// Repair information, who and at what cost together: `public, free`, `public, fee`, `professional, free`, `professional, fee`, `authorised or nobody`.
-    Information = "information", Words;
-    /// Who gets repair information.
-    InformationTo = "information to", Words;
-    /// How much repair information holds.
-    InformationScope = "information scope", Words;
-    /// Diagnostic support and interfaces.
-    Diagnosis = "diagnosis", Words;
-    /// Return options.
-    Returns = "return options", Words;
-    /// Data transfer and deletion.
-    Data = "data transfer and deletion", Words;
-    /// Password and factory reset.
-    Reset = "reset", Words;
-    /// Battery endurance, full cycles to 80 %.
-    BatteryCycles = "battery cycles", Number;
-    /// Capacity after 500 cycles, percent.
-    Capacity500 = "capacity after 500 cycles", Number;
-    /// Capacity after 1 000 cycles, percent.
-    Capacity1000 = "capacity after 1000 cycles", Number;
-    /// First digit of the ingress code (dust).
-    IngressDust = "ingress dust", Number;
-    /// Second digit of the ingress code (water).
-    IngressWater = "ingress water", Number;
-    /// Endurance of the power key, operations.
-    PowerKey = "power key endurance", Number;
-    /// Endurance of the volume keys, operations.
-    VolumeKeys = "volume keys endurance", Number;
-    /// Endurance of the charging port, operations.
-    PortEndurance = "charging port endurance", Number;
-}
-
-impl Measure {
-    /// Whether it is read for one part (inside an `each`) or for the whole device.
-    pub fn per_part(&self) -> bool {
-        *self <= Self::Pairing
-    }
-
-    /// Whether it reads the reference route.
-    pub fn on_route(&self) -> bool {
-        *self <= Self::PartsInTheWay
-    }
-
-    /// Its words, best first, where it takes words.
-    pub fn words(&self) -> Vec<&'static str> {
-        use crate::vocab::class::Words;
-        use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
-        fn all<W: Words>() -> Vec<&'static str> {
-            W::ALL.iter().map(|w| w.word()).collect()
-        }
-        match self {
-            Self::Fasteners => all::<Kind>(),
-            Self::Tools => all::<ToolClass>(),
-            Self::Environment => all::<Place>(),
-            Self::Skill => all::<Skill>(),
-            Self::SpareTo | Self::InformationTo => all::<Access>(),
-            Self::Isolation => vec!["alone", "with others", "several roles in one part"],
-            Self::Reachable => vec!["yes", "only by damage", "no"],
-            Self::HeatOrSolvent => vec!["none", "heat or solvent"],
-            Self::Paired => vec!["no", "yes"],
-            Self::PricePublished => vec!["yes", "no"],
-            Self::SpareInterface => vec!["standard part", "standard interface", "non-standard interface"],
-            Self::Pairing => [vec!["not needed"], all::<Access>()].concat(),
-            Self::Information => {
-                vec!["public, free", "public, fee", "professional, free", "professional, fee", "authorised or nobody"]
-            }
-            Self::InformationScope | Self::Returns => vec!["comprehensive", "basic", "none"],
-            Self::Diagnosis => {
-                vec!["intuitive signal", "public codes", "public interface", "proprietary interface", "none"]
-            }
-            Self::Data => vec!["built in", "on request", "none"],
-            Self::Reset => vec!["integrated", "external", "service only", "none"],
-            _ => Vec::new(),
-        }
-    }
 }
 
 /// How a measure becomes points.

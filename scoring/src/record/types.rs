@@ -4,23 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::exact::Exact;
 use crate::text::Span;
+pub use crate::text::Spanned;
 use crate::vocab::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass};
-
-/// A value and where it stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Spanned<T> {
-    /// The value.
-    pub value: T,
-    /// Where it stands.
-    pub span: Span,
-}
-
-impl<T> Spanned<T> {
-    /// A value at a place.
-    pub fn new(value: T, span: Span) -> Self {
-        Self { value, span }
-    }
-}
 
 /// How well something is known.
 #[derive(Clone, Debug, PartialEq, Eq)]

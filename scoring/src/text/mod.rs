@@ -1,7 +1,16 @@
 //! Sources, positions and diagnostics: everything that points into a text somebody wrote.
+//!
+//! [`check`] turns bytes into a [`Source`], [`yaml`] turns a source into a tree that knows its places,
+//! [`fields`] reads mappings of that tree against tables of fields and collects every mistake.
 
+pub mod check;
 pub mod diagnostic;
+pub mod fields;
+pub mod name;
 pub mod source;
+pub mod yaml;
 
+pub use check::Refusal;
 pub use diagnostic::{Diagnostic, Label, Severity};
-pub use source::{FileId, Position, Source, Sources, Span};
+pub use name::{fold, near};
+pub use source::{FileId, Position, Source, Sources, Span, Spanned};

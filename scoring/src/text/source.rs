@@ -16,6 +16,22 @@ pub struct Span {
     pub end: u32,
 }
 
+/// A value and where it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl<T> Spanned<T> {
+    /// A value at a place.
+    pub fn new(value: T, span: Span) -> Self {
+        Self { value, span }
+    }
+}
+
 /// A place as people count it: line and column from 1, columns in characters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
 pub struct Position {

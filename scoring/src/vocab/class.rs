@@ -22,17 +22,7 @@ pub trait Words: Copy + Ord + Sized + 'static {
     }
 }
 
-/// Folds a name for comparison: trimmed, lower case, runs of spaces, hyphens and underscores to one space.
-pub fn fold(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for word in text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty()) {
-        if !out.is_empty() {
-            out.push(' ');
-        }
-        out.extend(word.chars().flat_map(char::to_lowercase));
-    }
-    out
-}
+pub use crate::text::fold;
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {

@@ -1,10 +1,16 @@
 //! The words of the trade: roles, tools, fasteners, hazards, classes. Data in one place, extensible by a record.
+//!
+//! [`class`] holds the closed ordinal vocabularies; [`words`] the open ones, read from the YAML files beside this
+//! module, each entry with its certainty; [`drive`] the short names of screw drives.
 
 pub mod class;
+pub mod drive;
+pub mod words;
 
-pub use class::{Access, Basis, Category, Certainty, Form, Kind, Place, Skill, ToolClass};
+pub use class::{Access, Basis, Category, Certainty, Form, Kind, Place, Skill, ToolClass, Words};
+pub use words::{FastenerWord, HazardWord, RoleWord, ToolWord, fastener, hazard, role, roles, tool};
 
 /// Whether a category knows a role.
-pub fn category_has_role(_category: Category, _role: &str) -> bool {
-    true
+pub fn category_has_role(category: Category, role: &str) -> bool {
+    words::role(category, role).is_some()
 }

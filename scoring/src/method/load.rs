@@ -1,0 +1,212 @@
+//! From a file, and the files it extends, to one tree.
+//!
+//! Bases are merged on the trees, before anything is read, so that every check sees the method as it will be and
+//! every place still points into the file it stands in.
+
+use super::tables;
+use crate::text::yaml::{Entry, Node, NodeKind, Tree};
+use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
+
+/// How many files may extend one another.
+const LONGEST_CHAIN: usize = 8;
+
+/// A method's tree with its bases merged in.
+pub(super) struct Loaded {
+    pub(super) root: Option<Node>,
+    pub(super) diagnostics: Vec<Diagnostic>,
+}
+
+/// Loads a file and its bases; `find` gives the text of a shipped id or a file.
+pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&str) -> Option<Source>) -> Loaded {
+    let mut diagnostics = Vec::new();
+    let mut chain: Vec<Node> = Vec::new();
+    let mut names: Vec<String> = vec![sources.get(file).name.to_string()];
+    let mut next = file;
+    loop {
+        let tree = Tree::parse(sources.get(next), next);
+        diagnostics.extend(tree.diagnostics);
+        let Some(mut root) = tree.root else { break };
+        let base = root.get("extends").map(|e| (e.value.text().unwrap_or("").trim().to_owned(), e.value.span));
+        let id = root.get("id").and_then(|e| e.value.text()).map(fold);
+        names.extend(id);
+        settle(&mut root);
+        chain.push(root);
+        let Some((name, span)) = base else { break };
+        if names.iter().any(|n| fold(n) == fold(&name)) || chain.len() >= LONGEST_CHAIN {
+            diagnostics.push(
+                Diagnostic::error("extends-circle", span, format!("`{name}` extends itself by way of this file"))
+                    .because("No file is the one to start from.")
+                    .mend("let one of the files stand without `extends`"),
+            );
+            break;
+        }
+        let Some(source) = find(&name) else {
+            diagnostics.push(
+                Diagnostic::error("extends-unknown", span, format!("there is no method `{name}` to extend"))
+                    .because("The base is neither shipped nor a file that can be read.")
+                    .mend("write a shipped id (`unfasten methods` lists them) or the path of a method file"),
+            );
+            break;
+        };
+        names.push(source.name.to_string());
+        next = sources.add(source);
+    }
+    let mut layers = chain.into_iter().rev();
+    let mut root = layers.next();
+    for layer in layers {
+        if let Some(base) = root.take() {
+            root = Some(merge(base, layer, &mut diagnostics));
+        }
+    }
+    Loaded { root, diagnostics }
+}
+
+/// Blocks of a method that inherit source and certainty from the file.
+const BLOCKS: [&str; 10] =
+    ["scope", "scale", "parts", "absent", "repeated", "classes", "steps", "company", "switches", "criteria"];
+
+/// Writes the file's source and certainty into its blocks, so that they survive a merge.
+fn settle(root: &mut Node) {
+    let inherited: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| root.get(f).cloned()).collect();
+    let NodeKind::Map(entries) = &mut root.kind else { return };
+    for entry in entries.iter_mut().filter(|e| BLOCKS.contains(&fold(&e.key).as_str())) {
+        match &mut entry.value.kind {
+            NodeKind::List(items) => items.iter_mut().for_each(|item| add(item, &inherited)),
+            NodeKind::Map(_) => add(&mut entry.value, &inherited),
+            NodeKind::Scalar(_) => {}
+        }
+    }
+}
+
+/// Adds entries a mapping lacks.
+fn add(node: &mut Node, entries: &[Entry]) {
+    let missing: Vec<Entry> = entries.iter().filter(|e| node.get(&e.key).is_none()).cloned().collect();
+    if let NodeKind::Map(own) = &mut node.kind {
+        own.extend(missing);
+    }
+}
+
+/// A base with a layer on top: fields of the layer replace the base's, `change` reaches into the criteria.
+fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node {
+    let cite: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| layer.get(f).cloned()).collect();
+    let NodeKind::Map(fields) = layer.kind else { return layer };
+    let change = fields.iter().position(|e| fold(&e.key) == "change");
+    for field in ["id", "title"] {
+        if !fields.iter().any(|e| fold(&e.key) == field) {
+            let head = fields.first().map_or(layer.span, |e| e.key_span);
+            diagnostics.push(
+                Diagnostic::error("missing-field", head, format!("`{field}` is missing in a method"))
+                    .because("A changed method must not pass for the one it extends.")
+                    .mend(format!("add `{field}:`")),
+            );
+        }
+    }
+    for (at, field) in fields.into_iter().enumerate() {
+        if Some(at) == change {
+            changes(&mut base, field, &cite, diagnostics);
+        } else if let NodeKind::Map(own) = &mut base.kind {
+            match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
+                Some(entry) => *entry = field,
+                None => own.push(field),
+            }
+        }
+    }
+    base.span = layer.span;
+    base
+}
+
+fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
+    let NodeKind::Map(wanted) = change.value.kind else {
+        diagnostics.push(
+            Diagnostic::error("wrong-shape", change.value.span, "`change` is not a mapping from criteria to fields")
+                .mend("write `change: {some-id: {weight: 2}}`"),
+        );
+        return;
+    };
+    let Some(criteria) = fields_of(base).and_then(|own| own.iter_mut().find(|e| fold(&e.key) == "criteria")) else {
+        return;
+    };
+    for entry in wanted {
+        let mut ids = Vec::new();
+        ids_below(&criteria.value, &mut ids);
+        match node_of(&mut criteria.value, &fold(&entry.key)) {
+            Some(node) => replace(node, entry, cite, diagnostics),
+            None => {
+                let mend = match near(&entry.key, ids.iter().map(String::as_str)) {
+                    Some(id) => format!("did you mean `{id}`?"),
+                    None => format!("criteria here: {}", ids.join(", ")),
+                };
+                diagnostics.push(
+                    Diagnostic::error("criterion-unknown", entry.key_span, format!("there is no criterion `{}`", entry.key))
+                        .because("The change would have no effect.")
+                        .mend(mend),
+                );
+            }
+        }
+    }
+}
+
+fn fields_of(node: &mut Node) -> Option<&mut Vec<Entry>> {
+    match &mut node.kind {
+        NodeKind::Map(entries) => Some(entries),
+        _ => None,
+    }
+}
+
+fn ids_below(node: &Node, ids: &mut Vec<String>) {
+    ids.extend(node.get("id").and_then(|e| e.value.text()).map(str::to_owned));
+    match &node.kind {
+        NodeKind::Map(entries) => entries.iter().for_each(|e| ids_below(&e.value, ids)),
+        NodeKind::List(items) => items.iter().for_each(|n| ids_below(n, ids)),
+        NodeKind::Scalar(_) => {}
+    }
+}
+
+fn node_of<'n>(node: &'n mut Node, id: &str) -> Option<&'n mut Node> {
+    if node.get("id").and_then(|e| e.value.text()).is_some_and(|t| fold(t) == id) {
+        return Some(node);
+    }
+    match &mut node.kind {
+        NodeKind::Map(entries) => entries
+            .iter_mut()
+            .filter(|e| matches!(fold(&e.key).as_str(), "of" | "score"))
+            .find_map(|e| node_of(&mut e.value, id)),
+        NodeKind::List(items) => items.iter_mut().find_map(|n| node_of(n, id)),
+        NodeKind::Scalar(_) => None,
+    }
+}
+
+/// Replaces fields of a criterion. What is replaced cites the changing file, not the base.
+fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
+    let NodeKind::Map(fields) = change.value.kind else {
+        diagnostics.push(
+            Diagnostic::error("wrong-shape", change.value.span, format!("the change of `{}` is not a mapping", change.key))
+                .mend("write the fields to replace, such as `{weight: 2}`"),
+        );
+        return;
+    };
+    let points = fields.iter().any(|f| tables::POINTS.contains(&fold(&f.key).as_str()));
+    let own_cite = fields.iter().any(|f| fold(&f.key) == "points from");
+    let Some(own) = fields_of(node) else { return };
+    if points {
+        own.retain(|e| !tables::POINTS.contains(&fold(&e.key).as_str()) && fold(&e.key) != "points from");
+        if !own_cite && !cite.is_empty() {
+            own.push(made("points from", change.key_span, cite.to_vec()));
+        }
+    }
+    for mut field in fields {
+        if fold(&field.key) == "weight" && matches!(field.value.kind, NodeKind::Scalar(_)) {
+            let mut number = vec![Entry { key: "is".into(), key_span: field.key_span, value: field.value.clone() }];
+            number.extend_from_slice(cite);
+            field.value = Node { span: field.value.span, kind: NodeKind::Map(number) };
+        }
+        match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
+            Some(entry) => *entry = field,
+            None => own.push(field),
+        }
+    }
+}
+
+fn made(key: &str, span: Span, entries: Vec<Entry>) -> Entry {
+    Entry { key: key.to_owned(), key_span: span, value: Node { span, kind: NodeKind::Map(entries) } }
+}

@@ -1,0 +1,367 @@
+//! The blocks around the tree of criteria.
+
+use std::collections::BTreeMap;
+
+use super::{Cite, Job, exact, node};
+use crate::exact::{Exact, Rounding};
+use crate::method::{
+    Absent, Classes, Company, Method, PartSet, Reading, Rule, Scale, Scope, Setting, StepRule, Switch, tables,
+};
+use crate::text::fields::{Bad, Fields, Item};
+use crate::text::{Diagnostic, Span, Spanned};
+use crate::vocab::{Category, Certainty};
+use crate::vocab::class::Words;
+
+/// Reads a whole file; `None` when there is no tree of criteria to speak of.
+pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
+    if root.node.get("unfasten method").is_none() && root.node.get("unfasten").is_some() {
+        job.complain(
+            Diagnostic::error("not-a-method", root.head(), "this is a record, not a method")
+                .because("A method file starts with `unfasten method: 1`.")
+                .mend("give the record as RECORD and a method file or id as METHOD"),
+        );
+        return None;
+    }
+    let fields = root.fields(&tables::METHOD, job.reader)?;
+    version(&fields, job);
+    let cite = Cite {
+        source: fields.text("source", job.reader).map(|t| t.value),
+        clause: None,
+        certainty: fields.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value),
+    };
+    let id = id(&fields, job).unwrap_or_else(|| Spanned::new(String::new(), fields.head));
+    let in_force = fields.get("in force").and_then(|i| i.fields(&tables::IN_FORCE, job.reader));
+    let in_force = in_force.map_or((None, None), |f| {
+        let mut day = |name| f.text(name, job.reader).map(|t| t.value);
+        (day("from"), day("until"))
+    });
+    let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, |f, rule, job| Scope {
+        categories: job.vocabulary(f, "categories"),
+        without_forms: job.vocabulary(f, "without forms"),
+        rule,
+    });
+    let scale = block(&fields, "scale", &tables::SCALE, job, &cite, scale);
+    let part_sets = part_sets(&fields, job, &cite);
+    let absent = block(&fields, "absent", &tables::ABSENT, job, &cite, |f, rule, job| {
+        let points = f.get("points").and_then(|i| i.parse("a number or `left out`", absent, job.reader));
+        (points.map_or(Absent::LeaveOut, |p| p.value), rule)
+    });
+    let repeated = block(&fields, "repeated", &tables::REPEATED, job, &cite, |_, rule, _| rule);
+    let classes = block(&fields, "classes", &tables::CLASSES, job, &cite, classes);
+    let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
+        let mut steps = StepRule::usual(rule);
+        for setting in step_settings(f, job) {
+            steps.set(&setting);
+        }
+        steps
+    });
+    let company = company(&fields, job, &cite);
+    let switches = switches(&fields, job, &cite);
+    let criteria = fields.get("criteria").and_then(|i| node::node(&i, None, &cite, None, job));
+    let texts = |name: &str, job: &mut Job<'_, '_>| -> Vec<String> {
+        let items = fields.get(name).and_then(|i| i.list("a list of texts", job.reader)).unwrap_or_default();
+        items.iter().filter_map(|i| i.text("text", job.reader)).map(|t| t.value).collect()
+    };
+    let notes = texts("notes", job);
+    let sub_scores = texts("sub scores", job);
+    if scope.is_none() || scale.is_none() {
+        job.broken.push(root.node.span);
+    }
+    let own = |text: &str| Rule::own(text);
+    let (absent, absent_rule) = absent
+        .unwrap_or_else(|| (Absent::LeaveOut, own("A part the device does not have is left out, its weight with it.")));
+    Some(Method {
+        title: job.text(&fields, "title"),
+        edition: job.text(&fields, "edition"),
+        in_force,
+        about: job.text(&fields, "about"),
+        scope: scope.unwrap_or_else(|| Scope {
+            categories: Category::ALL.to_vec(),
+            without_forms: Vec::new(),
+            rule: own(""),
+        }),
+        scale: scale.unwrap_or_else(|| Scale {
+            low: Exact::zero(),
+            high: Exact::from(10),
+            decimals: 1,
+            rounding: Rounding::HalfUp,
+            rule: own(""),
+            verdict: false,
+        }),
+        part_sets,
+        absent,
+        absent_rule,
+        repeated_rule: repeated.unwrap_or_else(|| own("Of several parts of one role the worst counts for each measure.")),
+        classes,
+        switches,
+        steps: steps.unwrap_or_else(|| StepRule::usual(own("The default step rule."))),
+        company,
+        root: criteria?,
+        sub_scores,
+        headline_without_support: fields.text("headline without support", job.reader).map(|t| t.value),
+        notes,
+        parked: Vec::new(),
+        extends: fields.text("extends", job.reader),
+        span: root.node.span,
+        id,
+    })
+}
+
+impl Rule {
+    /// An own choice.
+    fn own(text: &str) -> Self {
+        Self {
+            text: text.to_owned(),
+            clause: String::new(),
+            source: "own choice".to_owned(),
+            certainty: Certainty::Own,
+            switch: None,
+        }
+    }
+}
+
+fn version(fields: &Fields<'_>, job: &mut Job<'_, '_>) {
+    if let Some(item) = fields.get("unfasten method") {
+        let version = |text: &str| match text.trim() {
+            "1" => Ok(()),
+            other => Err(Bad::new(0..text.len(), format!("this is method format `{other}`; this program reads 1"))
+                .code("method-version")
+                .mend("write `unfasten method: 1`")),
+        };
+        item.parse("1", version, job.reader);
+    }
+}
+
+fn id(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Option<Spanned<String>> {
+    fields.get("id")?.parse(
+        "an id",
+        |text| {
+            let good = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+            if text.len() <= 60 && text.chars().all(good) {
+                return Ok(text.to_owned());
+            }
+            Err(Bad::new(0..text.len(), "a method's id has lower-case letters, digits and hyphens only")
+                .mend("write an id such as `house-weights-2026`"))
+        },
+        job.reader,
+    )
+}
+
+/// Reads a block with a rule of its own.
+fn block<T>(
+    fields: &Fields<'_>,
+    name: &str,
+    table: &'static crate::text::fields::Table,
+    job: &mut Job<'_, '_>,
+    cite: &Cite,
+    then: impl FnOnce(&Fields<'_>, Rule, &mut Job<'_, '_>) -> T,
+) -> Option<T> {
+    let block = fields.get(name)?.fields(table, job.reader)?;
+    let rule = ruled(&block, cite, job);
+    Some(then(&block, rule, job))
+}
+
+fn ruled(block: &Fields<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Rule {
+    let cite = job.cite(block, cite);
+    let text = job.text(block, "rule");
+    job.rule(block, text, &cite)
+}
+
+fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
+    let mut end = |name: &str, left_out: i64| {
+        let found = fields.get(name).and_then(|i| job.plain(&i));
+        found.map_or_else(|| Exact::from(left_out), |n| n.value)
+    };
+    let (low, high) = (end("from", 0), end("to", 10));
+    let decimals = fields.get("decimals").and_then(|i| {
+        let found = i.read::<u8>("a whole number from 0 to 6", job.reader)?;
+        if found.value > 6 {
+            job.complain(
+                Diagnostic::error("wrong-value", found.span, "a total is shown with at most 6 decimals")
+                    .mend("write a whole number from 0 to 6"),
+            );
+            return None;
+        }
+        Some(found.value)
+    });
+    let rounding = fields.get("rounding").and_then(|i| i.word("a rounding", &tables::ROUNDINGS, job.reader));
+    let all = [Rounding::HalfUp, Rounding::HalfEven, Rounding::Down, Rounding::Up];
+    let verdict = job.yes(fields, "verdict", false);
+    Scale {
+        low,
+        high,
+        decimals: decimals.unwrap_or(if verdict { 0 } else { 1 }),
+        rounding: rounding.map_or(Rounding::HalfUp, |r| all[r.value]),
+        rule,
+        verdict,
+    }
+}
+
+fn part_sets(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<PartSet> {
+    let items = fields.get("parts").and_then(|i| i.list("a list of part sets", job.reader)).unwrap_or_default();
+    items.iter().filter_map(|item| part_set(item, job, cite)).collect()
+}
+
+fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartSet> {
+    let set = item.fields(&tables::PART_SET, job.reader)?;
+    let rule = ruled(&set, cite, job);
+    let (mut weights, mut either) = (Vec::new(), BTreeMap::new());
+    let named = set.get("weights").and_then(|i| i.names("a mapping from roles to weights", job.reader));
+    for (name, item) in named.unwrap_or_default() {
+        let mut words = name.value.split('|').map(|w| w.trim().to_owned());
+        let role = words.next().unwrap_or_default();
+        let others: Vec<String> = words.collect();
+        if !others.is_empty() {
+            either.insert(role.clone(), others);
+        }
+        match job.number(&item) {
+            Some(weight) => weights.push((role, weight)),
+            None => job.broken.push(item.node.span),
+        }
+    }
+    Some(PartSet {
+        categories: job.vocabulary(&set, "for"),
+        forms: job.vocabulary(&set, "forms"),
+        weights,
+        either,
+        sum: set.get("sum").and_then(|i| job.plain(&i)).map(|n| n.value),
+        own_roles: job.yes(&set, "own roles", false),
+        rule,
+        span: item.node.span,
+    })
+}
+
+/// A number, or `left out`.
+fn absent(text: &str) -> Result<Absent, Bad> {
+    if crate::text::fold(text) == "left out" {
+        return Ok(Absent::LeaveOut);
+    }
+    exact(text, 0).map(Absent::Points).map_err(|bad| bad.mend("write a number, or `left out`"))
+}
+
+fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
+    let total = fields.get("from total").and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader));
+    let named = fields.get("bounds").and_then(|i| i.names("a mapping from classes to lower bounds", job.reader));
+    let mut bounds = Vec::new();
+    for (name, item) in named.unwrap_or_default() {
+        match job.number(&item) {
+            Some(bound) => bounds.push((name.value, bound)),
+            None => job.broken.push(item.node.span),
+        }
+    }
+    Classes { bounds, of_rounded: total.is_some_and(|t| t.value == 1), rule }
+}
+
+/// The fields of a step rule as settings.
+fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
+    let mut out = Vec::new();
+    let kinds: [(&str, fn(bool) -> Setting); 3] = [
+        ("heat is tool", Setting::HeatIsTool),
+        ("mains is step", Setting::MainsIsStep),
+        ("destructive scored", Setting::DestructiveScored),
+    ];
+    for (name, setting) in kinds {
+        out.extend(fields.yes_no(name, job.reader).map(|y| setting(y.value)));
+    }
+    if let Some(n) = fields.get("pairing surcharge").and_then(|i| i.read::<u32>("a whole number of steps", job.reader)) {
+        if n.value > 100 {
+            job.complain(
+                Diagnostic::error("wrong-value", n.span, "a surcharge of more than 100 steps")
+                    .mend("write a whole number from 0 to 100"),
+            );
+        }
+        out.push(Setting::PairingSurcharge(n.value));
+    }
+    out
+}
+
+fn company(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Company> {
+    let items = fields.get("company").and_then(|i| i.list("a list of entries", job.reader)).unwrap_or_default();
+    let mut out = Vec::new();
+    for item in items {
+        let Some(entry) = item.fields(&tables::COMPANY, job.reader) else { continue };
+        let rule = ruled(&entry, cite, job);
+        let roles = |name: &str, job: &mut Job<'_, '_>| -> Vec<String> {
+            let items = entry.get(name).map(|i| i.one_or_many()).unwrap_or_default();
+            items.iter().filter_map(|i| i.text("a role", job.reader)).map(|t| t.value).collect()
+        };
+        let with = roles("with", job);
+        let any = with.iter().any(|w| crate::text::fold(w) == "any");
+        out.push(Company {
+            roles: roles("roles", job),
+            with: (!any).then_some(with),
+            if_sealed: job.yes(&entry, "if sealed", false),
+            rule,
+        });
+    }
+    out
+}
+
+fn switches(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Switch> {
+    let items = fields.get("switches").and_then(|i| i.list("a list of switches", job.reader)).unwrap_or_default();
+    items.iter().filter_map(|item| switch(item, job, cite)).collect()
+}
+
+fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch> {
+    let fields = item.fields(&tables::SWITCH, job.reader)?;
+    let cite = job.cite(&fields, cite);
+    let text = job.text(&fields, "open");
+    let rule = {
+        let clause = cite.clause.clone().unwrap_or_default();
+        let source = cite.source.clone().unwrap_or_default();
+        Rule { text: text.clone(), clause, source, certainty: cite.certainty?, switch: None }
+    };
+    let id = fields.text("id", job.reader)?.value;
+    let (mut options, mut sets) = (Vec::new(), Vec::new());
+    let named = fields.get("options").and_then(|i| i.names("a mapping from options to what they mean", job.reader));
+    for (name, item) in named.unwrap_or_default() {
+        let Some(option) = item.fields(&tables::OPTION, job.reader) else { continue };
+        let means = job.text(&option, "means");
+        let _ = option.text("source", job.reader);
+        sets.push(option.get("sets").map(|i| settings(&i, job)).unwrap_or_default());
+        options.push((name.value, means));
+    }
+    let chosen = fields.get("chosen").and_then(|i| {
+        let words: Vec<&str> = options.iter().map(|(id, _)| id.as_str()).collect();
+        i.word("an option of this switch", &words, job.reader)
+    });
+    let chosen = chosen.map_or(0, |c| c.value);
+    (!options.is_empty()).then_some(Switch { id, text, options, sets, chosen, rule, span: item.node.span })
+}
+
+fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
+    let Some(fields) = item.fields(&tables::SETS, job.reader) else { return Vec::new() };
+    let mut out = Vec::new();
+    let names = |name: &str, job: &mut Job<'_, '_>| {
+        fields.get(name).and_then(|i| i.names("a mapping from criteria", job.reader)).unwrap_or_default()
+    };
+    for (id, item) in names("reading", job) {
+        if let Some(word) = item.word("`route` or `part`", &tables::READINGS, job.reader) {
+            out.push(Setting::Reading(id.value, reading(word.value)));
+        }
+    }
+    for (id, item) in names("include", job) {
+        out.extend(item.yes_no(job.reader).map(|y| Setting::Include(id.value, y.value)));
+    }
+    if let Some(steps) = fields.get("steps").and_then(|i| i.fields(&tables::STEPS, job.reader)) {
+        out.extend(step_settings(&steps, job));
+    }
+    if let Some(points) = fields.get("absent").and_then(|i| i.parse("a number or `left out`", absent, job.reader)) {
+        out.push(Setting::Absent(points.value));
+    }
+    let total = fields.get("class from total");
+    if let Some(word) = total.and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader)) {
+        out.push(Setting::ClassOfRounded(word.value == 1));
+    }
+    out
+}
+
+/// The reading with an index into [`tables::READINGS`].
+pub(super) fn reading(index: usize) -> Reading {
+    if index == 0 { Reading::Route } else { Reading::Part }
+}
+
+/// Whether any of some places lies in another.
+pub(in crate::method) fn within(broken: &[Span], span: Span) -> bool {
+    broken.iter().any(|b| b.file == span.file && span.start <= b.start && b.end <= span.end)
+}

@@ -1,0 +1,236 @@
+//! Open readings: applying what an option of a switch sets.
+
+use super::{Absent, Applies, Combine, Method, Node, NodeKind, PartSet, Parked, Reading, Rule, Setting, StepRule};
+use crate::exact::Exact;
+use crate::text::fold;
+use crate::vocab::{Category, Form};
+
+impl Method {
+    /// The method with another option of a switch in force; `None` when there is no such switch or option.
+    ///
+    /// ```
+    /// let method = scoring::method::load_shipped("eu-2023-1669").unwrap();
+    /// let other = method.with_switch("where-worst-is-met", "part").unwrap();
+    /// assert_ne!(method.root, other.root);
+    /// assert_eq!(method.root, other.with_switch("where-worst-is-met", "route").unwrap().root);
+    /// assert!(method.with_switch("where-worst-is-met", "nowhere").is_none());
+    /// ```
+    pub fn with_switch(&self, id: &str, option: &str) -> Option<Self> {
+        let at = self.switches.iter().position(|s| fold(&s.id) == fold(id))?;
+        let chosen = self.switches[at].options.iter().position(|(o, _)| fold(o) == fold(option))?;
+        let mut method = self.clone();
+        method.switches[at].chosen = chosen;
+        for setting in &self.switches[at].sets[chosen] {
+            method.apply(setting);
+        }
+        Some(method)
+    }
+
+    fn apply(&mut self, setting: &Setting) {
+        match setting {
+            Setting::Reading(id, reading) => read_at(&mut self.root, id, *reading),
+            Setting::Absent(absent) => self.absent = absent.clone(),
+            Setting::ClassOfRounded(rounded) => {
+                if let Some(classes) = &mut self.classes {
+                    classes.of_rounded = *rounded;
+                }
+            }
+            Setting::Include(id, true) => self.put_back(id),
+            Setting::Include(id, false) => self.park(id),
+            step => self.steps.set(step),
+        }
+        // A parked criterion keeps its readings in step, so that putting it back restores the same method.
+        if let Setting::Reading(id, reading) = setting {
+            for parked in &mut self.parked {
+                read_at(&mut parked.node, id, *reading);
+            }
+        }
+    }
+
+    fn park(&mut self, id: &str) {
+        if let Some(mut parked) = take(&mut self.root, id) {
+            // Siblings parked earlier are not in `before`; each of them knows on which side of this one it stood.
+            for other in self.parked.iter().filter(|p| p.parent == parked.parent) {
+                if !other.before.contains(&parked.node.id) {
+                    parked.before.push(other.node.id.clone());
+                }
+            }
+            self.parked.push(parked);
+            self.parked.sort_by(|a, b| a.node.id.cmp(&b.node.id));
+        }
+    }
+
+    fn put_back(&mut self, id: &str) {
+        let Some(at) = self.parked.iter().position(|p| fold(&p.node.id) == fold(id)) else { return };
+        let Parked { parent, before, node } = self.parked[at].clone();
+        if let Some(NodeKind::Group { of, .. }) = self.root.find_mut(&parent).map(|n| &mut n.kind) {
+            let place = of.iter().rposition(|n| before.contains(&n.id)).map_or(0, |i| i + 1);
+            of.insert(place, node);
+            self.parked.remove(at);
+        }
+    }
+
+    /// The method as it is for one device: criteria for other devices left out, their weight with them.
+    pub fn for_device(&self, category: Category, form: Form) -> Self {
+        let mut method = self.clone();
+        prune(&mut method.root, category, form);
+        method
+    }
+
+    /// The priority parts of a device: the first set that fits.
+    pub fn part_set(&self, category: Category, form: Form) -> Option<&PartSet> {
+        self.part_sets.iter().find(|s| s.fits(category, form))
+    }
+
+    /// The criterion of this id, wherever it stands.
+    pub fn node(&self, id: &str) -> Option<&Node> {
+        self.root.find(id)
+    }
+}
+
+/// A method with the chosen option of every switch applied.
+pub(super) fn settled(mut method: Method) -> Method {
+    for switch in method.switches.clone() {
+        for setting in switch.sets.get(switch.chosen).into_iter().flatten() {
+            method.apply(setting);
+        }
+    }
+    method
+}
+
+fn read_at(root: &mut Node, id: &str, wanted: Reading) {
+    if let Some(NodeKind::Leaf { reading, .. }) = root.find_mut(id).map(|n| &mut n.kind) {
+        *reading = wanted;
+    }
+}
+
+/// Takes a criterion out of the group it stands in.
+fn take(node: &mut Node, id: &str) -> Option<Parked> {
+    match &mut node.kind {
+        NodeKind::Group { of, .. } => {
+            if let Some(at) = of.iter().position(|n| fold(&n.id) == fold(id)) {
+                let before = of[..at].iter().map(|n| n.id.clone()).collect();
+                return Some(Parked { parent: node.id.clone(), before, node: of.remove(at) });
+            }
+            of.iter_mut().find_map(|n| take(n, id))
+        }
+        NodeKind::Each { node, .. } => take(node, id),
+        NodeKind::Leaf { .. } => None,
+    }
+}
+
+fn prune(node: &mut Node, category: Category, form: Form) {
+    match &mut node.kind {
+        NodeKind::Group { of, .. } => {
+            of.retain(|n| n.applies.fits(category, form));
+            of.iter_mut().for_each(|n| prune(n, category, form));
+        }
+        NodeKind::Each { node, .. } => prune(node, category, form),
+        NodeKind::Leaf { .. } => {}
+    }
+}
+
+impl Node {
+    /// Criteria directly below.
+    pub fn children(&self) -> &[Self] {
+        match &self.kind {
+            NodeKind::Group { of, .. } => of,
+            NodeKind::Each { node, .. } => std::slice::from_ref(node),
+            NodeKind::Leaf { .. } => &[],
+        }
+    }
+
+    /// This criterion and all below, in the order of the file.
+    pub fn all(&self) -> Vec<&Self> {
+        let mut out = vec![self];
+        for child in self.children() {
+            out.extend(child.all());
+        }
+        out
+    }
+
+    /// The criterion of this id at or below this one.
+    pub fn find(&self, id: &str) -> Option<&Self> {
+        let key = fold(id);
+        self.all().into_iter().find(|n| fold(&n.id) == key)
+    }
+
+    fn find_mut(&mut self, id: &str) -> Option<&mut Self> {
+        if fold(&self.id) == fold(id) {
+            return Some(self);
+        }
+        match &mut self.kind {
+            NodeKind::Group { of, .. } => of.iter_mut().find_map(|n| n.find_mut(id)),
+            NodeKind::Each { node, .. } => node.find_mut(id),
+            NodeKind::Leaf { .. } => None,
+        }
+    }
+}
+
+impl Applies {
+    /// Whether a device is one of these.
+    pub fn fits(&self, category: Category, form: Form) -> bool {
+        (self.categories.is_empty() || self.categories.contains(&category))
+            && (self.forms.is_empty() || self.forms.contains(&form))
+    }
+}
+
+impl PartSet {
+    /// Whether the set is for a device.
+    pub fn fits(&self, category: Category, form: Form) -> bool {
+        self.categories.contains(&category) && (self.forms.is_empty() || self.forms.contains(&form))
+    }
+
+    /// The sum of the weights.
+    pub fn total(&self) -> Exact {
+        self.weights.iter().fold(Exact::zero(), |sum, (_, w)| &sum + &w.value)
+    }
+
+    /// A role of the set and those that stand in for it, in the order written.
+    pub fn either_of<'s>(&'s self, role: &'s str) -> Vec<&'s str> {
+        let others = self.either.get(role).into_iter().flatten();
+        std::iter::once(role).chain(others.map(String::as_str)).collect()
+    }
+}
+
+impl StepRule {
+    /// Heat sources are tools, unplugging mains is no step, no surcharge, destructive routes not scored.
+    pub fn usual(rule: Rule) -> Self {
+        Self { heat_is_tool: true, mains_is_step: false, pairing_surcharge: 0, destructive_scored: false, rule }
+    }
+
+    /// Applies a setting, if it is one of the step rule's.
+    pub(super) fn set(&mut self, setting: &Setting) {
+        match setting {
+            Setting::HeatIsTool(yes) => self.heat_is_tool = *yes,
+            Setting::MainsIsStep(yes) => self.mains_is_step = *yes,
+            Setting::PairingSurcharge(steps) => self.pairing_surcharge = *steps,
+            Setting::DestructiveScored(yes) => self.destructive_scored = *yes,
+            _ => {}
+        }
+    }
+}
+
+impl Combine {
+    /// Its word in method files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mean => "mean",
+            Self::Sum => "sum",
+            Self::Worst => "worst",
+            Self::Best => "best",
+            Self::Cap => "cap",
+            Self::Gate => "gate",
+        }
+    }
+}
+
+impl Absent {
+    /// In words.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Points(points) => format!("scores {}", points.plain()),
+            Self::LeaveOut => "is left out, its weight with it".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,335 @@
+//! Nodes with their data paths, and how values are read from them.
+
+use std::ops::Range;
+
+use serde::de::DeserializeOwned;
+
+use super::{Reader, Table};
+use crate::text::yaml::{Entry, Node, NodeKind};
+use crate::text::{Diagnostic, Span, Spanned, fold, near};
+
+/// A value in a tree: its node, the key it stands under, its data path.
+#[derive(Clone, Debug)]
+pub struct Item<'t> {
+    /// The node.
+    pub node: &'t Node,
+    /// Where its key stands, unless it is a list item or the root.
+    pub key: Option<Span>,
+    /// Data path such as `actions[2].with[0]`; empty for the root.
+    pub path: String,
+}
+
+/// Why a short form could not be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bad {
+    /// Which bytes of the text are at fault.
+    pub range: Range<usize>,
+    /// Code; `wrong-value` unless something more special fits.
+    pub code: &'static str,
+    /// The headline, such as "`4 lightyears` is not a time".
+    pub message: String,
+    /// What to write instead.
+    pub mend: Option<String>,
+}
+
+impl Bad {
+    /// A complaint about some bytes of a text.
+    pub fn new(range: Range<usize>, message: impl Into<String>) -> Self {
+        Self { range, code: "wrong-value", message: message.into(), mend: None }
+    }
+
+    /// With another code.
+    pub fn code(mut self, code: &'static str) -> Self {
+        self.code = code;
+        self
+    }
+
+    /// Adds the mend.
+    pub fn mend(mut self, mend: impl Into<String>) -> Self {
+        self.mend = Some(mend.into());
+        self
+    }
+
+    /// Moves the place by some bytes, for a part of a longer text.
+    pub fn shifted(mut self, by: usize) -> Self {
+        self.range = self.range.start + by..self.range.end + by;
+        self
+    }
+}
+
+impl<'t> Item<'t> {
+    /// The whole file.
+    pub fn root(node: &'t Node) -> Self {
+        Self { node, key: None, path: String::new() }
+    }
+
+    /// The value's place; the key's where nothing was written.
+    pub fn span(&self) -> Span {
+        if self.node.is_nothing() { self.key.unwrap_or(self.node.span) } else { self.node.span }
+    }
+
+    /// The place that names this value: its key, else its first key, else the value.
+    pub fn head(&self) -> Span {
+        let first = match &self.node.kind {
+            NodeKind::Map(entries) => entries.first().map(|e| e.key_span),
+            _ => None,
+        };
+        self.key.or(first).unwrap_or(self.node.span)
+    }
+
+    /// What the value is called in messages: its field, else "this".
+    fn called(&self, reader: &Reader<'_>) -> String {
+        match self.key {
+            Some(key) => format!("`{}`", short(reader.sources().excerpt(key))),
+            None => "this".to_owned(),
+        }
+    }
+
+    /// Complains that something of another shape is wanted.
+    pub fn wrong_shape(&self, wanted: &str, reader: &mut Reader<'_>) {
+        let called = self.called(reader);
+        let diagnostic = if self.node.is_nothing() {
+            Diagnostic::error("empty-value", self.span(), format!("{called} has no value; {wanted} is wanted"))
+                .because("An empty value could be a slip or mean nothing at all.")
+                .mend(format!("write {wanted}, or leave the field out"))
+        } else {
+            let message = format!("{called} is {}, where {wanted} is wanted", self.node.shape());
+            let head = match &self.node.kind {
+                NodeKind::Map(entries) => entries.first().map_or(self.node.span, |e| e.key_span),
+                _ => self.node.span,
+            };
+            Diagnostic::error("wrong-shape", head, message)
+                .because("Nothing in it can be read this way.")
+                .mend(format!("write {wanted}"))
+        };
+        reader.complain(diagnostic);
+    }
+
+    /// Complains about some bytes of a scalar.
+    pub fn bad(&self, bad: Bad, reader: &mut Reader<'_>) {
+        let span = if self.node.is_nothing() {
+            self.span()
+        } else {
+            self.node.part(reader.sources().get(self.node.span.file), bad.range)
+        };
+        let mut diagnostic = Diagnostic::error(bad.code, span, bad.message);
+        diagnostic.mend = bad.mend;
+        reader.complain(diagnostic);
+    }
+
+    /// The place of some bytes of a scalar.
+    pub fn part(&self, range: Range<usize>, reader: &Reader<'_>) -> Span {
+        self.node.part(reader.sources().get(self.node.span.file), range)
+    }
+
+    /// The fields of a mapping. Complains about another shape, unknown fields (with the nearest known one) and missing
+    /// required ones; `None` only for another shape.
+    pub fn fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
+        let NodeKind::Map(entries) = &self.node.kind else {
+            self.wrong_shape(&format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name), reader);
+            return None;
+        };
+        for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
+            let known: Vec<_> = table.names().collect();
+            let mend = match near(&entry.key, known.iter().copied()) {
+                Some(name) => format!("did you mean `{name}`?"),
+                None => format!("fields here: {}", known.join(", ")),
+            };
+            let message = format!("`{}` is not a field of {}", short(&entry.key), table.name);
+            reader.complain(
+                Diagnostic::error("unknown-field", entry.key_span, message)
+                    .because("It would have no effect.")
+                    .mend(mend),
+            );
+        }
+        let fields = Fields { entries, table, head: self.head(), path: self.path.clone() };
+        for field in table.fields.iter().filter(|f| f.required && fields.entry(f.name).is_none()) {
+            reader.complain(
+                Diagnostic::error("missing-field", fields.head, format!("`{}` is missing in {}", field.name, table.name))
+                    .because(field.doc)
+                    .mend(format!("add `{}:`", field.name)),
+            );
+        }
+        Some(fields)
+    }
+
+    /// The items of a list; complains about another shape.
+    pub fn list(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Vec<Item<'t>>> {
+        match &self.node.kind {
+            NodeKind::List(items) => Some(self.numbered(items)),
+            _ => {
+                self.wrong_shape(wanted, reader);
+                None
+            }
+        }
+    }
+
+    /// One value or a list of values, as items. Nothing written gives one item, so that its reader complains.
+    pub fn one_or_many(&self) -> Vec<Item<'t>> {
+        match &self.node.kind {
+            NodeKind::List(items) => self.numbered(items),
+            _ => vec![self.clone()],
+        }
+    }
+
+    fn numbered(&self, items: &'t [Node]) -> Vec<Item<'t>> {
+        let item = |(i, node)| Item { node, key: None, path: format!("{}[{i}]", self.path) };
+        items.iter().enumerate().map(item).collect()
+    }
+
+    /// The entries of a mapping whose keys are names; complains about another shape.
+    pub fn names(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Vec<(Spanned<String>, Item<'t>)>> {
+        let NodeKind::Map(entries) = &self.node.kind else {
+            self.wrong_shape(wanted, reader);
+            return None;
+        };
+        let named = |e: &'t Entry| {
+            let name = Spanned::new(e.key.split_whitespace().collect::<Vec<_>>().join(" "), e.key_span);
+            (name, entry_item(&self.path, e))
+        };
+        Some(entries.iter().map(named).collect())
+    }
+
+    /// Any single value as text, with runs of space outside line breaks kept; complains about other shapes and nothing.
+    pub fn text(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
+        match self.node.text() {
+            Some(text) if !self.node.is_nothing() && !text.trim().is_empty() => {
+                Some(Spanned::new(text.trim().to_owned(), self.node.span))
+            }
+            _ => {
+                self.wrong_shape(wanted, reader);
+                None
+            }
+        }
+    }
+
+    /// A typed value, read by `serde_yaml` from this node alone. `what` says what is wanted: `a whole number`.
+    pub fn read<T: DeserializeOwned>(&self, what: &str, reader: &mut Reader<'_>) -> Option<Spanned<T>> {
+        if self.node.is_nothing() {
+            self.wrong_shape(what, reader);
+            return None;
+        }
+        let mut value = serde_yaml::from_value::<T>(self.node.value());
+        // A type that is read from text takes any plain scalar by its letters: 0.10 stays 0.10.
+        if let (Err(_), Some(text)) = (&value, self.node.text()) {
+            value = serde_yaml::from_value::<T>(serde_yaml::Value::String(text.to_owned())).or(value);
+        }
+        match value {
+            Ok(value) => Some(Spanned::new(value, self.node.span)),
+            Err(error) => {
+                match self.node.text() {
+                    Some(text) => {
+                        let message = format!("`{}` is not {what}", short(text));
+                        reader.complain(
+                            Diagnostic::error("wrong-value", self.node.span, message)
+                                .because(format!("Reading it gave: {error}."))
+                                .mend(format!("write {what}")),
+                        );
+                    }
+                    None => self.wrong_shape(what, reader),
+                }
+                None
+            }
+        }
+    }
+
+    /// A short form, read by a parser of its own. `what` says what is wanted where the shape is wrong.
+    pub fn parse<T>(
+        &self,
+        what: &str,
+        parser: impl FnOnce(&str) -> Result<T, Bad>,
+        reader: &mut Reader<'_>,
+    ) -> Option<Spanned<T>> {
+        match self.node.text() {
+            Some(text) if !self.node.is_nothing() => match parser(text) {
+                Ok(value) => Some(Spanned::new(value, self.node.span)),
+                Err(bad) => {
+                    self.bad(bad, reader);
+                    None
+                }
+            },
+            _ => {
+                self.wrong_shape(what, reader);
+                None
+            }
+        }
+    }
+
+    /// One of some words, compared by [`fold`]; the index of the word. `what` names the set with its article: `a category`.
+    pub fn word(&self, what: &str, words: &[&str], reader: &mut Reader<'_>) -> Option<Spanned<usize>> {
+        self.parse(what, |text| find_word(text, what, words), reader)
+    }
+
+    /// `yes`, `no`, `true` or `false`.
+    pub fn yes_no(&self, reader: &mut Reader<'_>) -> Option<Spanned<bool>> {
+        let word = self.word("yes or no", &["yes", "no", "true", "false"], reader)?;
+        Some(Spanned::new(word.value % 2 == 0, word.span))
+    }
+}
+
+/// The index of a word in a set, or a complaint with the nearest or all.
+pub(super) fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
+    let key = fold(text);
+    words.iter().position(|w| fold(w) == key).ok_or_else(|| {
+        let mend = match near(text, words.iter().copied()) {
+            Some(word) => format!("did you mean `{word}`?"),
+            None => format!("write one of: {}", words.join(", ")),
+        };
+        Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(mend)
+    })
+}
+
+/// Text cut for a message.
+pub(super) fn short(text: &str) -> String {
+    let line: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if line.chars().count() <= 60 {
+        return line;
+    }
+    line.chars().take(57).chain("...".chars()).collect()
+}
+
+fn entry_item<'t>(path: &str, entry: &'t Entry) -> Item<'t> {
+    let plain = !entry.key.is_empty() && !entry.key.contains(['.', '[', ']', '"', '\n']);
+    let key = if plain { entry.key.trim().to_owned() } else { format!("{:?}", entry.key) };
+    let path = if path.is_empty() { key } else { format!("{path}.{key}") };
+    Item { node: &entry.value, key: Some(entry.key_span), path }
+}
+
+/// The fields of one mapping.
+#[derive(Clone, Debug)]
+pub struct Fields<'t> {
+    entries: &'t [Entry],
+    table: &'static Table,
+    /// The place that names the mapping, for complaints about what is missing.
+    pub head: Span,
+    /// Data path of the mapping.
+    pub path: String,
+}
+
+impl<'t> Fields<'t> {
+    fn entry(&self, name: &str) -> Option<&'t Entry> {
+        let name = fold(name);
+        self.entries.iter().find(|e| fold(&e.key) == name)
+    }
+
+    /// The value of a field, if it is there. The name must be one of the table's.
+    pub fn get(&self, name: &str) -> Option<Item<'t>> {
+        debug_assert!(self.table.field(name).is_some(), "`{name}` is not in the table of {}", self.table.name);
+        self.entry(name).map(|e| entry_item(&self.path, e))
+    }
+
+    /// Text of a field, if it is there and is text.
+    pub fn text(&self, name: &str, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
+        self.get(name)?.text("text", reader)
+    }
+
+    /// Yes or no of a field, if it is there and is one of the two.
+    pub fn yes_no(&self, name: &str, reader: &mut Reader<'_>) -> Option<Spanned<bool>> {
+        self.get(name)?.yes_no(reader)
+    }
+
+    /// Data path a field has or would have.
+    pub fn path_of(&self, name: &str) -> String {
+        if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
+    }
+}

@@ -1,0 +1,56 @@
+//! Collects complaints while reading.
+
+use crate::text::{Diagnostic, Sources, Span, diagnostic};
+
+/// How many complaints are kept; after that reading goes on and one complaint says how many more there are.
+pub const MOST_DIAGNOSTICS: usize = 300;
+
+/// Collects complaints while values are read from trees over some sources.
+#[derive(Debug)]
+pub struct Reader<'s> {
+    sources: &'s Sources,
+    diagnostics: Vec<Diagnostic>,
+    dropped: usize,
+    last: Span,
+}
+
+impl<'s> Reader<'s> {
+    /// No complaints yet.
+    pub fn new(sources: &'s Sources) -> Self {
+        Self { sources, diagnostics: Vec::new(), dropped: 0, last: Span::default() }
+    }
+
+    /// The sources the trees were parsed from.
+    pub fn sources(&self) -> &'s Sources {
+        self.sources
+    }
+
+    /// Takes a complaint.
+    pub fn complain(&mut self, diagnostic: Diagnostic) {
+        if self.diagnostics.len() < MOST_DIAGNOSTICS {
+            self.last = diagnostic.at.span;
+            self.diagnostics.push(diagnostic);
+        } else {
+            self.dropped += 1;
+        }
+    }
+
+    /// Whether anything so far is an error.
+    pub fn failed(&self) -> bool {
+        self.diagnostics.iter().any(|d| d.severity == crate::text::Severity::Error)
+    }
+
+    /// All complaints, in file order.
+    pub fn finish(mut self) -> Vec<Diagnostic> {
+        diagnostic::in_file_order(&mut self.diagnostics);
+        if self.dropped > 0 {
+            let message = format!("{} more problems are not shown", self.dropped);
+            self.diagnostics.push(
+                Diagnostic::error("too-many-problems", self.last, message)
+                    .because("After this many, most follow from a few.")
+                    .mend("mend the first ones and check again"),
+            );
+        }
+        self.diagnostics
+    }
+}

@@ -1,0 +1,61 @@
+//! Names: how they are compared, and which known name a misspelt one is near to.
+
+/// Folds a name for comparison: trimmed, lower case, runs of spaces, hyphens and underscores to one space.
+pub fn fold(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for word in text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty()) {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    out
+}
+
+/// Longest name that is compared for nearness; nobody misspells a longer one by a letter.
+const LONGEST: usize = 60;
+
+/// The known name a misspelt one is nearest to, if any is near: at most a third of its letters differ
+/// (swapped neighbours count once). Ties go to the first.
+pub fn near<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let name = fold(name);
+    let letters = name.chars().count();
+    if letters > LONGEST {
+        return None;
+    }
+    let mut best: Option<(usize, &str)> = None;
+    for candidate in known {
+        let folded = fold(candidate);
+        let length = folded.chars().count();
+        let allowed = (letters.max(length) / 3).clamp(1, 4);
+        if letters.abs_diff(length) > allowed {
+            continue;
+        }
+        let distance = strsim::damerau_levenshtein(&name, &folded);
+        if distance <= allowed && distance < letters.min(length) && best.is_none_or(|(d, _)| distance < d) {
+            best = Some((distance, candidate));
+        }
+    }
+    best.map(|(_, candidate)| candidate)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("batery", Some("battery"))]
+    #[case("BATTERY ", Some("battery"))]
+    #[case("back-covr", Some("back cover"))]
+    #[case("x", None)]
+    #[case("hinge", None)]
+    fn finds_near_names(#[case] name: &str, #[case] found: Option<&str>) {
+        assert_eq!(near(name, ["battery", "back cover", "button"]), found);
+    }
+
+    #[test]
+    fn folds_hyphens_case_and_runs() {
+        assert_eq!(fold("  Put-Back__Now "), "put back now");
+    }
+}

@@ -1,0 +1,412 @@
+//! A YAML text as a tree of nodes that know their places.
+//!
+//! One pass over the events of `saphyr-parser` with an explicit stack and budgets. Anchors, aliases, tags and
+//! second documents are refused: nothing in a record or method needs them, and they are how small files grow
+//! into gigabytes. Duplicate keys are reported with both places.
+
+use std::collections::BTreeMap;
+
+use saphyr_parser::{Event, Parser, ScalarStyle};
+
+use super::{Diagnostic, FileId, Source, Span, fold};
+
+/// How deep mappings and lists may nest. The deepest thing a record or method needs is about 12.
+pub const DEEPEST: usize = 64;
+/// How many nodes a text may have; a record of a hundred actions has about 3 000.
+pub const MOST_NODES: usize = 400_000;
+
+/// One value and its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Node {
+    /// The value, without trailing space or comments.
+    pub span: Span,
+    /// What it is.
+    pub kind: NodeKind,
+}
+
+/// What a node is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NodeKind {
+    /// A single value.
+    Scalar(Scalar),
+    /// A list.
+    List(Vec<Node>),
+    /// A mapping, in the order written, without the second of two duplicate keys.
+    Map(Vec<Entry>),
+}
+
+/// A single value as written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Scalar {
+    /// The text after unquoting and folding.
+    pub text: String,
+    /// Written without quotes, so `1`, `true` and nothing have their YAML meaning.
+    pub plain: bool,
+}
+
+/// One entry of a mapping.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// The key's text.
+    pub key: String,
+    /// Where the key stands.
+    pub key_span: Span,
+    /// The value.
+    pub value: Node,
+}
+
+impl Node {
+    /// The text of a scalar.
+    pub fn text(&self) -> Option<&str> {
+        match &self.kind {
+            NodeKind::Scalar(scalar) => Some(&scalar.text),
+            _ => None,
+        }
+    }
+
+    /// Whether nothing was written (an empty plain value, `~` or `null`).
+    pub fn is_nothing(&self) -> bool {
+        matches!(&self.kind, NodeKind::Scalar(s) if s.plain && matches!(&*s.text, "" | "~" | "null" | "Null" | "NULL"))
+    }
+
+    /// What it is, in words for messages.
+    pub fn shape(&self) -> &'static str {
+        match &self.kind {
+            NodeKind::Scalar(_) if self.is_nothing() => "nothing",
+            NodeKind::Scalar(_) => "a single value",
+            NodeKind::List(_) => "a list",
+            NodeKind::Map(_) => "a mapping",
+        }
+    }
+
+    /// The value of a key, compared by [`fold`].
+    pub fn get(&self, key: &str) -> Option<&Entry> {
+        match &self.kind {
+            NodeKind::Map(entries) => {
+                let key = fold(key);
+                entries.iter().find(|e| fold(&e.key) == key)
+            }
+            _ => None,
+        }
+    }
+
+    /// How many scalars are in it, keys not counted.
+    pub fn leaves(&self) -> usize {
+        match &self.kind {
+            NodeKind::Scalar(_) => 1,
+            NodeKind::List(items) => items.iter().map(Self::leaves).sum(),
+            NodeKind::Map(entries) => entries.iter().map(|e| e.value.leaves()).sum(),
+        }
+    }
+
+    /// The place of some bytes of a scalar's text: exact where the text stands in the source as it is, else the
+    /// whole scalar.
+    pub fn part(&self, source: &Source, range: std::ops::Range<usize>) -> Span {
+        let (Some(text), written) = (self.text(), source.excerpt(self.span)) else { return self.span };
+        let lead = if written == text {
+            0
+        } else if written.len() == text.len() + 2 && written.get(1..=text.len()) == Some(text) {
+            1
+        } else {
+            return self.span;
+        };
+        if range.start > range.end || range.end > text.len() {
+            return self.span;
+        }
+        let byte = |n: usize| self.span.start + u32::try_from(n + lead).unwrap_or(0);
+        Span { file: self.span.file, start: byte(range.start), end: byte(range.end) }
+    }
+
+    /// The value as `serde_yaml` sees it, for reading typed values from this node alone.
+    ///
+    /// Plain scalars get their YAML 1.2 core meaning (numbers, `true`, nothing); all else is text.
+    pub fn value(&self) -> serde_yaml::Value {
+        use serde_yaml::Value;
+        match &self.kind {
+            NodeKind::Scalar(s) if s.plain => {
+                let simple = s.text.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'+' | b'-' | b'~'));
+                let read = if simple { serde_yaml::from_str(&s.text).ok() } else { None };
+                match read {
+                    Some(v @ (Value::Null | Value::Bool(_) | Value::Number(_))) => v,
+                    _ => Value::String(s.text.clone()),
+                }
+            }
+            NodeKind::Scalar(s) => Value::String(s.text.clone()),
+            NodeKind::List(items) => Value::Sequence(items.iter().map(Self::value).collect()),
+            NodeKind::Map(entries) => {
+                Value::Mapping(entries.iter().map(|e| (Value::String(e.key.clone()), e.value.value())).collect())
+            }
+        }
+    }
+}
+
+/// A text as a tree, with what is wrong with its YAML.
+#[derive(Clone, Debug)]
+pub struct Tree {
+    /// The tree; `None` when the text is not YAML of the kind accepted.
+    pub root: Option<Node>,
+    /// What is wrong, in file order. An error without a root stands alone.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Tree {
+    /// Parses a text that [`Source::checked`] let through (any other text is safe too).
+    pub fn parse(source: &Source, file: FileId) -> Self {
+        let mut builder = Builder {
+            places: Places::new(&source.text, file),
+            stack: Vec::new(),
+            root: None,
+            nodes: 0,
+            diagnostics: Vec::new(),
+        };
+        match builder.run() {
+            Ok(()) => Self { root: builder.root, diagnostics: builder.diagnostics },
+            Err(fatal) => Self { root: None, diagnostics: vec![*fatal] },
+        }
+    }
+}
+
+/// Character index to byte offset, converted once.
+struct Places<'a> {
+    text: &'a str,
+    file: FileId,
+    /// Empty when every character is one byte.
+    bytes: Vec<u32>,
+}
+
+impl<'a> Places<'a> {
+    fn new(text: &'a str, file: FileId) -> Self {
+        let bytes = if text.is_ascii() {
+            Vec::new()
+        } else {
+            text.char_indices().map(|(i, _)| u32::try_from(i).unwrap_or(u32::MAX)).collect()
+        };
+        Self { text, file, bytes }
+    }
+
+    fn byte(&self, index: usize) -> u32 {
+        let end = u32::try_from(self.text.len()).unwrap_or(u32::MAX);
+        if self.bytes.is_empty() {
+            u32::try_from(index).unwrap_or(u32::MAX).min(end)
+        } else {
+            self.bytes.get(index).copied().unwrap_or(end)
+        }
+    }
+
+    fn span(&self, span: saphyr_parser::Span) -> Span {
+        let (start, end) = (self.byte(span.start.index()), self.byte(span.end.index()));
+        let end = self.quoted_end(start).unwrap_or(end).max(start);
+        let written = &self.text[start as usize..end as usize];
+        let spare = written.len() - written.trim_end().len();
+        Span { file: self.file, start, end: end - u32::try_from(spare).unwrap_or(0) }
+    }
+
+    /// Where a quoted text that starts here ends; the parser's own mark stands after the space and comment that follow.
+    fn quoted_end(&self, start: u32) -> Option<u32> {
+        let bytes = &self.text.as_bytes()[start as usize..];
+        let quote = *bytes.first().filter(|b| matches!(b, b'"' | b'\''))?;
+        let mut at = 1;
+        while at < bytes.len() {
+            match bytes[at] {
+                b'\\' if quote == b'"' => at += 1,
+                b'\'' if quote == b'\'' && bytes.get(at + 1) == Some(&b'\'') => at += 1,
+                b if b == quote => return Some(start + u32::try_from(at + 1).unwrap_or(0)),
+                _ => {}
+            }
+            at += 1;
+        }
+        None
+    }
+
+    /// The word that starts here: up to a space or a flow sign.
+    fn word(&self, start: u32) -> Span {
+        let rest = &self.text[start as usize..];
+        let length = rest.find(|c: char| c.is_whitespace() || matches!(c, ',' | ']' | '}')).unwrap_or(rest.len());
+        Span { file: self.file, start, end: start + u32::try_from(length).unwrap_or(0) }
+    }
+
+    fn flow(&self, start: u32) -> bool {
+        matches!(self.text.as_bytes().get(start as usize), Some(b'[' | b'{'))
+    }
+}
+
+enum Open {
+    List(Span, Vec<Node>),
+    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Option<Option<(String, Span)>> },
+}
+
+struct Builder<'a> {
+    places: Places<'a>,
+    stack: Vec<Open>,
+    root: Option<Node>,
+    nodes: usize,
+    diagnostics: Vec<Diagnostic>,
+}
+
+type Fatal = Box<Diagnostic>;
+
+impl<'a> Builder<'a> {
+    fn run(&mut self) -> Result<(), Fatal> {
+        let mut parser = Parser::new_from_str(self.places.text);
+        let mut documents = 0;
+        while let Some(next) = parser.next_event() {
+            let (event, at) = next.map_err(|e| self.syntax(&e))?;
+            let span = self.places.span(at);
+            match event {
+                Event::DocumentStart(_) => {
+                    documents += 1;
+                    if documents > 1 {
+                        return Err(Box::new(
+                            Diagnostic::error("yaml-documents", span, "a second document starts here")
+                                .because("A file holds one record or one method.")
+                                .mend("put it in a file of its own, or delete the `---`"),
+                        ));
+                    }
+                }
+                Event::Scalar(text, style, anchor, tag) => {
+                    self.admit(span, anchor, tag.is_some())?;
+                    let scalar = Scalar { text: text.into_owned(), plain: style == ScalarStyle::Plain };
+                    self.done(Node { span, kind: NodeKind::Scalar(scalar) });
+                }
+                Event::SequenceStart(anchor, tag) => {
+                    self.admit(span, anchor, tag.is_some())?;
+                    self.stack.push(Open::List(span, Vec::new()));
+                }
+                Event::MappingStart(anchor, tag) => {
+                    self.admit(span, anchor, tag.is_some())?;
+                    self.stack.push(Open::Map { span, entries: Vec::new(), seen: BTreeMap::new(), key: None });
+                }
+                Event::SequenceEnd | Event::MappingEnd => self.close(span),
+                Event::Alias(_) => return Err(self.anchored(span)),
+                Event::Nothing | Event::StreamStart | Event::StreamEnd | Event::DocumentEnd => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn admit(&mut self, span: Span, anchor: usize, tag: bool) -> Result<(), Fatal> {
+        self.nodes += 1;
+        if self.nodes > MOST_NODES {
+            return Err(Box::new(
+                Diagnostic::error("yaml-size", span, format!("more than {MOST_NODES} values in one file"))
+                    .because("A file this large is not a text somebody wrote by hand.")
+                    .mend("check that this is the file you mean"),
+            ));
+        }
+        if self.stack.len() >= DEEPEST {
+            return Err(Box::new(
+                Diagnostic::error("yaml-depth", span, format!("lists and mappings nest more than {DEEPEST} deep here"))
+                    .because("Nothing in a record or method nests that deep.")
+                    .mend("check the indentation and the brackets"),
+            ));
+        }
+        if anchor != 0 {
+            return Err(self.anchored(span));
+        }
+        if tag {
+            return Err(Box::new(
+                Diagnostic::error("yaml-tag", self.before(span, ['!', '!']), "tags (`!name`) are not accepted")
+                    .because("Nothing here has a meaning for a tag, so it would be ignored in silence.")
+                    .mend("delete the tag; put text that starts with `!` in quotes"),
+            ));
+        }
+        Ok(())
+    }
+
+    /// The word of an anchor or tag: it stands at the node's start or on the same line before it.
+    fn before(&self, span: Span, signs: [char; 2]) -> Span {
+        let text = self.places.text;
+        let start = span.start as usize;
+        if text[start..].starts_with(signs) {
+            return self.places.word(span.start);
+        }
+        let line = text[..start].rfind('\n').map_or(0, |n| n + 1);
+        match text[line..start].rfind(signs) {
+            Some(at) => self.places.word(u32::try_from(line + at).unwrap_or(span.start)),
+            None => span,
+        }
+    }
+
+    fn anchored(&self, span: Span) -> Fatal {
+        Box::new(
+            Diagnostic::error("yaml-anchor", self.before(span, ['&', '*']), "anchors (`&name`) and aliases (`*name`) are not accepted")
+                .because("A reader of the file would have to look elsewhere for what stands here, and small files could grow without limit.")
+                .mend("write the value out; put text that starts with `&` or `*` in quotes"),
+        )
+    }
+
+    fn done(&mut self, node: Node) {
+        match self.stack.last_mut() {
+            None => self.root = Some(node),
+            Some(Open::List(_, items)) => items.push(node),
+            Some(Open::Map { entries, seen, key, .. }) => match key.take() {
+                None => match node.kind {
+                    NodeKind::Scalar(scalar) => *key = Some(Some((scalar.text, node.span))),
+                    _ => {
+                        self.diagnostics.push(
+                            Diagnostic::error("yaml-key", node.span, format!("{} can't be a field name", node.shape()))
+                                .because("Field names are plain text.")
+                                .mend("write a name, a colon, and the value"),
+                        );
+                        *key = Some(None);
+                    }
+                },
+                Some(None) => {}
+                Some(Some((name, span))) => match seen.get(&fold(&name)) {
+                    Some(first) => self.diagnostics.push(
+                        Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
+                            .marked("again here")
+                            .also(*first, "first here")
+                            .because("Only one of the two could count.")
+                            .mend("keep one, or give the other another name"),
+                    ),
+                    None => {
+                        seen.insert(fold(&name), span);
+                        entries.push(Entry { key: name, key_span: span, value: node });
+                    }
+                },
+            },
+        }
+    }
+
+    fn close(&mut self, end: Span) {
+        let Some(open) = self.stack.pop() else { return };
+        let (mut span, last) = match &open {
+            Open::List(span, items) => (*span, items.last().map(|n| n.span.end)),
+            Open::Map { span, entries, .. } => (*span, entries.last().map(|e| e.value.span.end.max(e.key_span.end))),
+        };
+        // A block collection's end mark is the start of whatever comes next; its last child ends it better.
+        span.end = if self.places.flow(span.start) { end.end } else { last.unwrap_or(span.end) }.max(span.start);
+        let kind = match open {
+            Open::List(_, items) => NodeKind::List(items),
+            Open::Map { entries, .. } => NodeKind::Map(entries),
+        };
+        self.done(Node { span, kind });
+    }
+
+    fn syntax(&self, error: &saphyr_parser::ScanError) -> Fatal {
+        let start = self.places.byte(error.marker().index());
+        let span = Span { file: self.places.file, start, end: start };
+        let info = error.info();
+        if info.contains("unknown anchor") {
+            return self.anchored(span);
+        }
+        let mend = if info.contains("tab") {
+            "indent with spaces; tabs are not indentation in YAML"
+        } else if info.contains("mapping values are not allowed") || info.contains("simple key") {
+            "check the indentation of this line and the one above; put text that holds `: ` in quotes"
+        } else if info.contains("flow") || info.contains(',') || info.contains(']') || info.contains('}') {
+            "check that every `[` and `{` is closed and that commas stand between the items"
+        } else if info.contains("quoted") || info.contains("end of stream") || info.contains("EOF") {
+            "check that every quote is closed"
+        } else {
+            "check indentation, brackets and quotes here and on the line above"
+        };
+        Box::new(
+            Diagnostic::error("yaml-syntax", span, "this is not valid YAML")
+                .marked(info.to_owned())
+                .because("The rest of the file can't be read before this is mended.")
+                .mend(mend),
+        )
+    }
+}
