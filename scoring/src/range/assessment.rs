@@ -129,6 +129,7 @@ pub struct NodeEnd {
 impl Assessment {
     /// Applies a method to a record: every node's range over all completions, and the becauses at both ends.
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        let method = &method.for_device(record.device.category.value, super::case::form_of(record));
         let case = Case::new(record, method);
         let plan = Plan::new(method, &case.base, &case.own_roles);
         let tables = Tables::new(&plan, &case, effort);

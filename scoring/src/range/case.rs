@@ -391,7 +391,7 @@ impl<'r> Builder<'r> {
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.
-fn form_of(record: &Record) -> Form {
+pub(super) fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
         return *form;
     }

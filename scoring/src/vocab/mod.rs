@@ -10,7 +10,7 @@ pub mod words;
 pub use class::{Access, Basis, Category, Certainty, Form, Kind, Place, Skill, ToolClass, Words};
 pub use words::{FastenerWord, HazardWord, RoleWord, ToolWord, fastener, hazard, role, roles, tool};
 
-/// Whether a category knows a role.
-pub fn category_has_role(category: Category, role: &str) -> bool {
-    words::role(category, role).is_some()
+/// Whether a category knows a role by this name.
+pub fn category_has_role(category: Category, name: &str) -> bool {
+    category == Category::Other || roles(category).any(|r| r.name == name)
 }
