@@ -252,7 +252,9 @@ fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut
         words.push(measured(measure, *reading));
         rows = self::points(measure, points, &leaf.rule);
         if method.scale.verdict {
-            rows.iter_mut().for_each(|r| verdict(method, r));
+            for row in &mut rows {
+                verdict(method, row);
+            }
         }
     }
     let text = both(&node.rule.text, &words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" "));
@@ -372,9 +374,8 @@ fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<Row> {
                     (Some(b), _, true) => format!("{} or more", b.plain()),
                     (None, Some(b), true) => format!("less than {}", b.plain()),
                     (None, Some(b), false) => format!("more than {}", b.plain()),
-                    (Some(b), Some(_), false) => format!("at most {}", b.plain()),
                     (Some(b), None, false) if b.is_zero() => "0".to_owned(),
-                    (Some(b), None, false) => format!("at most {}", b.plain()),
+                    (Some(b), _, false) => format!("at most {}", b.plain()),
                     (None, None, _) => "any number of".to_owned(),
                 };
                 out.push(row(with_unit(what), band.points.value.plain(), &band.points, rule));

@@ -129,20 +129,19 @@ fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
     for entry in wanted {
         let mut ids = Vec::new();
         ids_below(&criteria.value, &mut ids);
-        match node_of(&mut criteria.value, &fold(&entry.key)) {
-            Some(node) => replace(node, entry, cite, diagnostics),
-            None => {
-                let mend = match near(&entry.key, ids.iter().map(String::as_str)) {
-                    Some(id) => format!("did you mean `{id}`?"),
-                    None => format!("criteria here: {}", ids.join(", ")),
-                };
-                diagnostics.push(
-                    Diagnostic::error("criterion-unknown", entry.key_span, format!("there is no criterion `{}`", entry.key))
-                        .because("The change would have no effect.")
-                        .mend(mend),
-                );
-            }
+        if let Some(node) = node_of(&mut criteria.value, &fold(&entry.key)) {
+            replace(node, entry, cite, diagnostics);
+            continue;
         }
+        let mend = match near(&entry.key, ids.iter().map(String::as_str)) {
+            Some(id) => format!("did you mean `{id}`?"),
+            None => format!("criteria here: {}", ids.join(", ")),
+        };
+        diagnostics.push(
+            Diagnostic::error("criterion-unknown", entry.key_span, format!("there is no criterion `{}`", entry.key))
+                .because("The change would have no effect.")
+                .mend(mend),
+        );
     }
 }
 

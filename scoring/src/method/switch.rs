@@ -123,7 +123,9 @@ fn prune(node: &mut Node, category: Category, form: Form) {
     match &mut node.kind {
         NodeKind::Group { of, .. } => {
             of.retain(|n| n.applies.fits(category, form));
-            of.iter_mut().for_each(|n| prune(n, category, form));
+            for child in of {
+                prune(child, category, form);
+            }
         }
         NodeKind::Each { node, .. } => prune(node, category, form),
         NodeKind::Leaf { .. } => {}

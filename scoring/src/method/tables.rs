@@ -77,7 +77,7 @@ table!(METHOD = "a method", {
     "notes": TEXTS, "Notes, Markdown.";
 });
 
-table!(IN_FORCE = "`in force`", {
+table!(IN_FORCE = "the dates in force", {
     "from": Shape::Text, "First day.";
     "until": Shape::Text, "Last day.";
 });
@@ -121,7 +121,7 @@ table!(STEPS = "the step rule", with rule {
     "destructive scored": Shape::YesNo, "A destructive route may be scored; left out: no.";
 });
 
-table!(COMPANY = "an entry of `company`", with rule {
+table!(COMPANY = "a company of roles", with rule {
     "roles" required: Shape::OneOrMany(&Shape::Text), "These roles.";
     "with" required: Shape::OneOrMany(&Shape::Text), "May share one part with these roles, or with `any`.";
     "if sealed": Shape::YesNo, "Only if ingress protection and endurance limits are met; left out: no.";
@@ -143,7 +143,7 @@ table!(OPTION = "an option", {
     "source": Shape::Text, "Where this reading comes from.";
 });
 
-table!(SETS = "`sets`", {
+table!(SETS = "the settings of an option", {
     "reading": Shape::Names(&Shape::Words(|| READINGS.to_vec())), "Criterion to where it is read.";
     "include": Shape::Names(&Shape::YesNo), "Criterion to whether it counts.";
     "steps": Shape::Mapping(&STEPS), "Fields of the step rule.";
@@ -172,7 +172,7 @@ table!(NODE = "a criterion", with rule {
     "points from": Shape::Mapping(&POINTS_FROM), "Source and certainty of the points, where they differ from the rule's.";
 });
 
-table!(APPLIES = "`only for`", {
+table!(APPLIES = "the devices of a criterion", {
     "categories": CATEGORIES, "Categories; left out: any.";
     "forms": FORMS, "Forms; left out: any.";
 });
@@ -182,7 +182,7 @@ table!(RUNG = "a rung", {
     "points" required: A_NUMBER, "Points.";
 });
 
-table!(POINTS_FROM = "`points from`", {
+table!(POINTS_FROM = "the origin of points", {
     "source": Shape::Text, "Source of the points.";
     "certainty": Shape::Words(words::<Certainty>), "How sure the points are.";
 });

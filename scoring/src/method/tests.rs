@@ -273,14 +273,15 @@ fn shipped_methods_use_every_measure() {
 
 /// A method as a person would explain it: one paragraph a line, rows below.
 fn spoken(method: &Method) -> String {
+    use std::fmt::Write;
     let mut out = String::new();
     for p in aloud(method) {
         let sure = p.certainty.map(|c| format!(" [{c}; {}{}]", p.source, if p.clause.is_empty() { String::new() } else { format!(", {}", p.clause) }));
-        out += &format!("{}{} ({}): {}{}\n", "  ".repeat(p.level), p.heading, p.id, p.text, sure.unwrap_or_default());
+        let _ = writeln!(out, "{}{} ({}): {}{}", "  ".repeat(p.level), p.heading, p.id, p.text, sure.unwrap_or_default());
         for r in p.rows {
             let marks = [r.certainty.map(|c| c.to_string()), r.source, r.note].into_iter().flatten().collect::<Vec<_>>().join("; ");
             let marks = if marks.is_empty() { marks } else { format!(" [{marks}]") };
-            out += &format!("{}- {}: {}{marks}\n", "  ".repeat(p.level + 1), r.what, r.value);
+            let _ = writeln!(out, "{}- {}: {}{marks}", "  ".repeat(p.level + 1), r.what, r.value);
         }
     }
     out

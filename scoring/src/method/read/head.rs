@@ -190,7 +190,7 @@ fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
     Scale {
         low,
         high,
-        decimals: decimals.unwrap_or(if verdict { 0 } else { 1 }),
+        decimals: decimals.unwrap_or(u8::from(!verdict)),
         rounding: rounding.map_or(Rounding::HalfUp, |r| all[r.value]),
         rule,
         verdict,
@@ -254,8 +254,9 @@ fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
 
 /// The fields of a step rule as settings.
 fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
+    type Make = fn(bool) -> Setting;
     let mut out = Vec::new();
-    let kinds: [(&str, fn(bool) -> Setting); 3] = [
+    let kinds: [(&str, Make); 3] = [
         ("heat is tool", Setting::HeatIsTool),
         ("mains is step", Setting::MainsIsStep),
         ("destructive scored", Setting::DestructiveScored),

@@ -1,7 +1,7 @@
 //! The tree of criteria.
 
 use super::{Cite, Job, head, points, under};
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Reading, Roles, tables};
+use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Reading, Roles, Rule, tables};
 use crate::text::fields::{Bad, Fields, Item};
 use crate::text::{Diagnostic, near};
 
@@ -70,7 +70,7 @@ fn node_or_none(
         forms: job.vocabulary(&f, "forms"),
     });
     let weights_sum = fields.get("weights sum to").and_then(|i| job.plain(&i));
-    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone() }, &cite, group, &rule.switch, job)?;
+    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone() }, &cite, group, &rule, job)?;
     Some(Node { id, title, weight, rule, group, applies, weights_sum, kind, span: item.head() })
 }
 
@@ -79,7 +79,7 @@ fn kind(
     this: &Above,
     cite: &Cite,
     group: Option<Group>,
-    switch: &Option<String>,
+    rule: &Rule,
     job: &mut Job<'_, '_>,
 ) -> Option<NodeKind> {
     let how = fields.get("combine").and_then(|i| i.word("a way to combine", &tables::COMBINES, job.reader));
@@ -113,26 +113,19 @@ fn kind(
     }
     let Some(each) = each else { return leaf(fields, cite, job) };
     let roles = roles(&each, job);
-    let inner = match fields.get("score") {
-        Some(score) => node(&score, Some(this), cite, group, job)?,
-        None => {
-            let rule = {
-                let text = fields.text("rule", job.reader).map_or_else(|| this.title.clone(), |t| t.value);
-                let mut rule = job.rule(fields, text, cite);
-                rule.switch.clone_from(switch);
-                rule
-            };
-            Node {
-                id: format!("{}/part", this.id),
-                title: this.title.clone(),
-                weight: None,
-                rule,
-                group,
-                applies: Applies::default(),
-                weights_sum: None,
-                kind: leaf(fields, cite, job)?,
-                span: fields.head,
-            }
+    let inner = if let Some(score) = fields.get("score") {
+        node(&score, Some(this), cite, group, job)?
+    } else {
+        Node {
+            id: format!("{}/part", this.id),
+            title: this.title.clone(),
+            weight: None,
+            rule: rule.clone(),
+            group,
+            applies: Applies::default(),
+            weights_sum: None,
+            kind: leaf(fields, cite, job)?,
+            span: fields.head,
         }
     };
     Some(NodeKind::Each { roles, how, node: Box::new(inner) })

@@ -65,13 +65,16 @@ pub(super) fn points(fields: &Fields<'_>, measure: Option<&Measure>, cite: &Cite
     }
 }
 
+/// A name and its points, if they could be read.
+type Named = (Spanned<String>, Option<Cited<Exact>>);
+
 /// Entries of a mapping with their points, each under the cite of the points.
 fn entries<'t>(
     item: &Item<'t>,
     wanted: &str,
     cite: &Cite,
     job: &mut Job<'_, '_>,
-) -> Option<Vec<(Spanned<String>, Option<Cited<Exact>>)>> {
+) -> Option<Vec<Named>> {
     let named = item.names(wanted, job.reader)?;
     let read = |(name, item): (Spanned<String>, Item<'t>)| {
         let points = job.number(&item).map(|n| under(n, cite));
