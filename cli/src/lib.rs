@@ -10,12 +10,13 @@ mod failure;
 mod files;
 mod job;
 mod problems;
+mod requirement;
 mod skeleton;
 mod terminal;
+mod ways;
 mod world;
 
 use std::ffi::OsString;
-use std::io::Write;
 
 use clap::Parser;
 

@@ -11,10 +11,15 @@ use serde_json::{Value, json};
 /// Excerpts longer than this, characters, are cut.
 const EXCERPT: usize = 200;
 
-pub(super) fn write(sources: &Sources, problems: &[Diagnostic], to: &mut dyn Write) -> io::Result<()> {
-    let list: Vec<Value> = problems.iter().map(|p| problem(sources, p)).collect();
-    serde_json::to_writer_pretty(&mut *to, &json!({ "unfasten": 1, "problems": list }))?;
+/// The document around problems.
+pub(super) fn document(problems: &[Value], to: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *to, &json!({ "unfasten": 1, "problems": problems }))?;
     writeln!(to)
+}
+
+/// Problems as values.
+pub(super) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Value> {
+    problems.iter().map(|p| problem(sources, p)).collect()
 }
 
 fn problem(sources: &Sources, problem: &Diagnostic) -> Value {

@@ -23,13 +23,30 @@ pub enum Form {
 
 /// Shows problems in file order.
 pub(crate) fn show(form: Form, styled: bool, sources: &Sources, problems: &[Diagnostic], to: &mut dyn Write) -> io::Result<()> {
-    let mut sorted = problems.to_vec();
-    in_file_order(&mut sorted);
+    if problems.is_empty() {
+        return Ok(());
+    }
+    let sorted = sorted(problems);
     match form {
         Form::Marked => marked::write(styled, sources, &sorted, to),
         Form::Line => line::write(sources, &sorted, to),
-        Form::Json => json::write(sources, &sorted, to),
+        Form::Json => json::document(&json::values(sources, &sorted), to),
     }
+}
+
+/// Shows the problems of several texts, each in file order; as JSON they are one document.
+pub(crate) fn show_all(form: Form, styled: bool, all: &[(Sources, Vec<Diagnostic>)], to: &mut dyn Write) -> io::Result<()> {
+    if form == Form::Json {
+        let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| json::values(s, &sorted(list))).collect();
+        return json::document(&list, to);
+    }
+    all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
+}
+
+fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {
+    let mut sorted = problems.to_vec();
+    in_file_order(&mut sorted);
+    sorted
 }
 
 /// Whether one of them is an error.

@@ -67,6 +67,12 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
     out
 }
 
+/// Seconds as people read a clock: `1:20`, `1:02:03`.
+pub(crate) fn clock(seconds: u32) -> String {
+    let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
+}
+
 /// A text in a column: padded, or cut with `…`.
 pub(crate) fn column(text: &str, width: usize) -> String {
     let mut out = String::new();
