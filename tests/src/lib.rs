@@ -1,1 +1,3 @@
-//! Placeholder.
+//! What several checks share. The checks themselves are under `tests/tests`, one file a source.
+
+pub mod devices;

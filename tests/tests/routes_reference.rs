@@ -1,126 +1,16 @@
-//! The step rule held against `tests/data/routes-steps.json`: 66 instances whose optima were
-//! computed by exhaustive search over all feasible sequences and confirmed by a second method
-//! (own computation; certainty: derived).
+//! The engine held against two files of instances with proved optima, `tests/data/routes-steps.json`
+//! (66, the step rule; exhaustive search over all feasible sequences, confirmed by a second method)
+//! and `tests/data/routes-small.json` (44, times and tool changes; state search confirmed by
+//! enumeration). Both are the project's own computations (certainty: derived).
 
-use std::collections::BTreeMap;
+mod routes_support;
 
-use scoring::route::{
-    Action, Answer, Certificate, Limits, Need, Operation, Problem, Taken, Target, Way, reference,
-    replay,
-};
-use serde_json::Value;
-
-fn strings(value: &Value) -> Vec<String> {
-    value
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|v| v.as_str().unwrap().to_owned())
-        .collect()
-}
-
-#[derive(Default)]
-struct Names {
-    things: BTreeMap<String, u32>,
-    tools: BTreeMap<String, u16>,
-}
-
-impl Names {
-    fn thing(&mut self, name: &str) -> u32 {
-        let next = u32::try_from(self.things.len()).unwrap();
-        *self.things.entry(name.to_owned()).or_insert(next)
-    }
-
-    fn tool(&mut self, name: &str) -> u16 {
-        let next = u16::try_from(self.tools.len()).unwrap();
-        *self.tools.entry(name.to_owned()).or_insert(next)
-    }
-}
-
-fn read(instance: &Value) -> (Problem, Target, u32, Vec<Taken>) {
-    let mut names = Names::default();
-    let mut problem = Problem::default();
-    let actions = instance["actions"].as_array().unwrap();
-    for action in actions {
-        let free = strings(&action["free"]);
-        let frees = free.iter().map(|name| names.thing(name)).collect();
-        // An id that is also a freed part's name means the part.
-        let id = action["id"].as_str().unwrap();
-        let does = (!free.iter().any(|name| name == id)).then(|| names.thing(id));
-        let mut after: Vec<Need> = strings(&action["after"])
-            .iter()
-            .map(|n| Need::Thing(names.thing(n)))
-            .collect();
-        for group in action["any"].as_array().unwrap() {
-            let members = group.as_array().unwrap().iter().map(|member| match member {
-                Value::String(name) => vec![Need::Thing(names.thing(name))],
-                list => strings(list)
-                    .iter()
-                    .map(|n| Need::Thing(names.thing(n)))
-                    .collect(),
-            });
-            after.push(Need::Any(members.collect()));
-        }
-        let operations = action["with"].as_array().unwrap().iter().map(|tools| {
-            let mut tools: Vec<u16> = strings(tools).iter().map(|t| names.tool(t)).collect();
-            tools.sort_unstable();
-            Operation {
-                ways: vec![Way { tools, class: 0 }],
-            }
-        });
-        let operations = operations.collect();
-        problem.actions.push(Action {
-            frees,
-            does,
-            operations,
-            after,
-            ..Action::default()
-        });
-    }
-    let target = strings(&instance["target"])
-        .iter()
-        .map(|name| names.thing(name))
-        .collect();
-    problem.things = u32::try_from(names.things.len()).unwrap();
-    let route = strings(&instance["one_route"])
-        .iter()
-        .map(|name| {
-            let action = actions
-                .iter()
-                .position(|a| a["id"] == name.as_str())
-                .unwrap();
-            Taken {
-                action,
-                ways: vec![0; problem.actions[action].operations.len()],
-            }
-        })
-        .collect();
-    let steps = u32::try_from(instance["steps"].as_u64().unwrap()).unwrap();
-    (problem, Target::All(target), steps, route)
-}
-
-fn instances() -> Vec<(String, Problem, Target, u32, Vec<Taken>)> {
-    let file: Value = serde_json::from_str(include_str!("../data/routes-steps.json")).unwrap();
-    file["instances"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|instance| {
-            let (problem, target, steps, route) = read(instance);
-            (
-                instance["name"].as_str().unwrap().to_owned(),
-                problem,
-                target,
-                steps,
-                route,
-            )
-        })
-        .collect()
-}
+use routes_support::reference_files::{small, steps};
+use scoring::route::{Answer, Certificate, Cost, Limits, cheapest, reference, replay};
 
 #[test]
 fn every_optimum_is_met_and_proved() {
-    let all = instances();
+    let all = steps();
     assert_eq!(all.len(), 66);
     for (name, problem, target, steps, _) in all {
         let answer = reference(&problem, &target, Limits::default());
@@ -147,7 +37,7 @@ fn every_optimum_is_met_and_proved() {
 
 #[test]
 fn the_replayer_counts_the_given_routes_alike() {
-    for (name, problem, target, steps, route) in instances() {
+    for (name, problem, target, steps, route) in steps() {
         let recount = replay(&problem, Some(&target), &route).unwrap();
         assert_eq!(recount.key.steps, steps, "{name}");
         assert_eq!(recount.ledger.last().unwrap().total, steps, "{name}");
@@ -156,7 +46,7 @@ fn the_replayer_counts_the_given_routes_alike() {
 
 #[test]
 fn a_lowered_limit_never_claims_more_than_the_optimum() {
-    for (name, problem, target, steps, _) in instances() {
+    for (name, problem, target, steps, _) in steps() {
         for states in [0, 1, 3, 10, 30] {
             match reference(&problem, &target, Limits { states }) {
                 Answer::Route {
@@ -168,6 +58,47 @@ fn a_lowered_limit_never_claims_more_than_the_optimum() {
                     }
                 },
                 Answer::Undecided { at_least } => assert!(at_least <= steps, "{name}"),
+                Answer::Unreachable => panic!("{name}"),
+            }
+        }
+    }
+}
+
+#[test]
+fn least_times_are_met_and_proved() {
+    let all = small();
+    assert_eq!(all.len(), 44);
+    for (name, problem, target, change, optimum) in all {
+        let answer = cheapest(&problem, &target, Cost::Time { change }, Limits::default());
+        let Answer::Route {
+            route,
+            certificate,
+            tie_proved,
+        } = answer
+        else {
+            panic!("{name}: {answer:?}");
+        };
+        let count = replay(&problem, Some(&target), &route.taken).unwrap();
+        let total = count.seconds + u64::from(count.changes) * u64::from(change);
+        assert_eq!(
+            (total, certificate, tie_proved),
+            (optimum.into(), Certificate::Proved, true),
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn a_lowered_limit_never_claims_more_than_the_least_time() {
+    for (name, problem, target, change, optimum) in small() {
+        for states in [0, 1, 3, 10, 30] {
+            match cheapest(&problem, &target, Cost::Time { change }, Limits { states }) {
+                Answer::Route {
+                    certificate: Certificate::AtLeast(bound),
+                    ..
+                }
+                | Answer::Undecided { at_least: bound } => assert!(bound <= optimum, "{name}"),
+                Answer::Route { .. } => {}
                 Answer::Unreachable => panic!("{name}"),
             }
         }

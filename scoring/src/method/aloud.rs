@@ -3,8 +3,8 @@
 //! What is returned is structure, not layout: the command prints it, the report sets it as an appendix.
 
 use super::{
-    Absent, Applies, Cited, Classes, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, PartSet, Points, Reading,
-    Roles, Rule, StepRule, Switch,
+    Absent, Applies, Cited, Classes, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind,
+    PartSet, Points, Reading, Roles, Rule, StepRule, Switch, either_of,
 };
 use crate::exact::Exact;
 use crate::vocab::Certainty;
@@ -55,16 +55,41 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
         out.push(part_set(set, if plural { Some(at + 1) } else { None }));
     }
     if !method.part_sets.is_empty() || matches!(method.absent, Absent::Points(_)) {
-        let text = format!("A priority part the device does not have {}.", method.absent.words());
-        out.push(block("absent", "Parts that are not there", both(&text, &method.absent_rule.text), &method.absent_rule));
-        out.push(block("repeated", "Several parts of one role", method.repeated_rule.text.clone(), &method.repeated_rule));
+        let text = format!(
+            "A priority part the device does not have {}.",
+            method.absent.words()
+        );
+        out.push(block(
+            "absent",
+            "Parts that are not there",
+            both(&text, &method.absent_rule.text),
+            &method.absent_rule,
+        ));
+        out.push(block(
+            "repeated",
+            "Several parts of one role",
+            method.repeated_rule.text.clone(),
+            &method.repeated_rule,
+        ));
     }
     out.push(steps(&method.steps));
     for (at, company) in method.company.iter().enumerate() {
-        let with = company.with.as_ref().map_or_else(|| "any other role".to_owned(), |w| or(w));
-        let sealed = if company.if_sealed { ", if ingress protection and endurance limits are met" } else { "" };
+        let with = company
+            .with
+            .as_ref()
+            .map_or_else(|| "any other role".to_owned(), |w| or(w));
+        let sealed = if company.if_sealed {
+            ", if ingress protection and endurance limits are met"
+        } else {
+            ""
+        };
         let text = format!("One part may be {} and {with}{sealed}.", or(&company.roles));
-        out.push(block(&format!("company {}", at + 1), "Parts that may share a piece", both(&text, &company.rule.text), &company.rule));
+        out.push(block(
+            &format!("company {}", at + 1),
+            "Parts that may share a piece",
+            both(&text, &company.rule.text),
+            &company.rule,
+        ));
     }
     criterion(method, &method.root, 1, Above::default(), &mut out);
     for parked in &method.parked {
@@ -138,14 +163,27 @@ fn about(method: &Method) -> Paragraph {
     let mut rows = Vec::new();
     let mut row = |what: &str, value: &str| {
         if !value.is_empty() {
-            rows.push(Row { what: what.to_owned(), value: value.to_owned(), certainty: None, source: None, note: None });
+            rows.push(Row {
+                what: what.to_owned(),
+                value: value.to_owned(),
+                certainty: None,
+                source: None,
+                note: None,
+            });
         }
     };
     row("edition", &method.edition);
     row("in force from", method.in_force.0.as_deref().unwrap_or(""));
     row("in force until", method.in_force.1.as_deref().unwrap_or(""));
     row("extends", method.extends.as_ref().map_or("", |e| &e.value));
-    Paragraph { rows, ..plain(&method.id.value, &method.title, method.about.trim().to_owned()) }
+    Paragraph {
+        rows,
+        ..plain(
+            &method.id.value,
+            &method.title,
+            method.about.trim().to_owned(),
+        )
+    }
 }
 
 fn scope(method: &Method) -> Paragraph {
@@ -154,7 +192,10 @@ fn scope(method: &Method) -> Paragraph {
         [] => String::new(),
         forms => format!(", but not to {} devices", or(&strings(forms))),
     };
-    let text = format!("Applies to {}{without}.", joined(&strings(&scope.categories), "and"));
+    let text = format!(
+        "Applies to {}{without}.",
+        joined(&strings(&scope.categories), "and")
+    );
     block("scope", "Scope", both(&text, &scope.rule.text), &scope.rule)
 }
 
@@ -168,7 +209,11 @@ fn scale(method: &Method) -> Paragraph {
             scale.low.display(scale.decimals, scale.rounding),
             scale.high.display(scale.decimals, scale.rounding),
             scale.decimals,
-            if scale.decimals == 1 { "decimal" } else { "decimals" },
+            if scale.decimals == 1 {
+                "decimal"
+            } else {
+                "decimals"
+            },
         )
     };
     block("scale", "Scale", both(&text, &scale.rule.text), &scale.rule)
@@ -176,16 +221,30 @@ fn scale(method: &Method) -> Paragraph {
 
 fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
     let id = number.map_or_else(|| "parts".to_owned(), |n| format!("parts {n}"));
-    let forms = if set.forms.is_empty() { String::new() } else { format!(", {}", or(&strings(&set.forms))) };
+    let forms = if set.forms.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", or(&strings(&set.forms)))
+    };
     let heading = format!("Priority parts: {}{forms}", or(&strings(&set.categories)));
     let total = set.total();
     let rows = set.weights.iter().map(|(role, weight)| {
-        let share = weight.value.checked_div(&total).map(|s| (&s * &Exact::from(100)).display(1, crate::exact::Rounding::HalfUp));
+        let share = weight
+            .value
+            .checked_div(&total)
+            .map(|s| (&s * &Exact::from(100)).display(1, crate::exact::Rounding::HalfUp));
         let value = format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default());
-        row(set.either_of(role).join(" or "), value, weight, &set.rule)
+        row(either_of(role).join(" or "), value, weight, &set.rule)
     });
-    let own = if set.own_roles { "The roles and shares of the record itself." } else { "" };
-    Paragraph { rows: rows.collect(), ..block(&id, &heading, both(own, &set.rule.text), &set.rule) }
+    let own = if set.own_roles {
+        "The roles and shares of the record itself."
+    } else {
+        ""
+    };
+    Paragraph {
+        rows: rows.collect(),
+        ..block(&id, &heading, both(own, &set.rule.text), &set.rule)
+    }
 }
 
 fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
@@ -199,38 +258,77 @@ fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
 }
 
 fn steps(steps: &StepRule) -> Paragraph {
-    let mut text = vec![if steps.heat_is_tool { "Heat sources count as tools." } else { "Heat sources are not counted." }.to_owned()];
+    let mut text = vec![
+        if steps.heat_is_tool {
+            "Heat sources count as tools."
+        } else {
+            "Heat sources are not counted."
+        }
+        .to_owned(),
+    ];
     if steps.mains_is_step {
         text.push("Unplugging mains equipment is a step.".to_owned());
     }
     if steps.pairing_surcharge > 0 {
-        text.push(format!("A part that needs remote authorisation gets {} more.", steps.pairing_surcharge));
+        text.push(format!(
+            "A part that needs remote authorisation gets {} more.",
+            steps.pairing_surcharge
+        ));
     }
     if steps.destructive_scored {
-        text.push("A route that destroys a part may be scored.".to_owned());
+        text.push("A part whose every way destroys something is scored on that way.".to_owned());
     }
-    block("steps", "What counts as a step", both(&steps.rule.text, &text.join(" ")), &steps.rule)
+    block(
+        "steps",
+        "What counts as a step",
+        both(&steps.rule.text, &text.join(" ")),
+        &steps.rule,
+    )
 }
 
 fn classes(classes: &Classes) -> Paragraph {
     let rows = classes.bounds.iter().map(|(name, bound)| {
-        row(name.clone(), format!("from {}", bound.value.plain()), bound, &classes.rule)
+        row(
+            name.clone(),
+            format!("from {}", bound.value.plain()),
+            bound,
+            &classes.rule,
+        )
     });
-    let total = if classes.of_rounded { "rounded" } else { "exact" };
+    let total = if classes.of_rounded {
+        "rounded"
+    } else {
+        "exact"
+    };
     let text = format!("Taken from the {total} total.");
-    Paragraph { rows: rows.collect(), ..block("classes", "Classes", both(&text, &classes.rule.text), &classes.rule) }
+    Paragraph {
+        rows: rows.collect(),
+        ..block(
+            "classes",
+            "Classes",
+            both(&text, &classes.rule.text),
+            &classes.rule,
+        )
+    }
 }
 
 fn switch(switch: &Switch) -> Paragraph {
-    let rows = switch.options.iter().enumerate().map(|(at, (id, means))| Row {
-        what: id.clone(),
-        value: means.clone(),
-        certainty: None,
-        source: None,
-        note: (at == switch.chosen).then(|| "in force".to_owned()),
-    });
+    let rows = switch
+        .options
+        .iter()
+        .enumerate()
+        .map(|(at, (id, means))| Row {
+            what: id.clone(),
+            value: means.clone(),
+            certainty: None,
+            source: None,
+            note: (at == switch.chosen).then(|| "in force".to_owned()),
+        });
     let id = format!("switch {}", switch.id);
-    Paragraph { rows: rows.collect(), ..block(&id, "Open reading", switch.text.clone(), &switch.rule) }
+    Paragraph {
+        rows: rows.collect(),
+        ..block(&id, "Open reading", switch.text.clone(), &switch.rule)
+    }
 }
 
 /// What the criterion above says: how it combines, and its group.
@@ -248,7 +346,12 @@ fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut
         NodeKind::Each { node: inner, .. } if matches!(inner.kind, NodeKind::Leaf { .. }) => inner,
         _ => node,
     };
-    if let NodeKind::Leaf { measure, reading, points } = &leaf.kind {
+    if let NodeKind::Leaf {
+        measure,
+        reading,
+        points,
+    } = &leaf.kind
+    {
         words.push(measured(measure, *reading));
         rows = self::points(measure, points, &leaf.rule);
         if method.scale.verdict {
@@ -257,13 +360,27 @@ fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut
             }
         }
     }
-    let text = both(&node.rule.text, &words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" "));
-    out.push(Paragraph { level, rows, ..block(&node.id, &node.title, text, &node.rule) });
+    let text = both(
+        &node.rule.text,
+        &words
+            .into_iter()
+            .filter(|w| !w.is_empty())
+            .collect::<Vec<_>>()
+            .join(" "),
+    );
+    out.push(Paragraph {
+        level,
+        rows,
+        ..block(&node.id, &node.title, text, &node.rule)
+    });
     let combine = match &node.kind {
         NodeKind::Group { how, .. } => Some(*how),
         _ => None,
     };
-    let above = Above { how: combine, group: node.group };
+    let above = Above {
+        how: combine,
+        group: node.group,
+    };
     if !std::ptr::eq(leaf, node) {
         return;
     }
@@ -276,13 +393,25 @@ fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut
 fn how(method: &Method, node: &Node, above: Above) -> String {
     let mut out = Vec::new();
     if let (Some(weight), Some(Combine::Mean | Combine::Sum)) = (&node.weight, above.how) {
-        let mark = weight.certainty.filter(|c| *c != node.rule.certainty).map(|c| format!(" ({c})")).unwrap_or_default();
+        let mark = weight
+            .certainty
+            .filter(|c| *c != node.rule.certainty)
+            .map(|c| format!(" ({c})"))
+            .unwrap_or_default();
         out.push(format!("Weight {}{mark}.", weight.value.plain()));
     }
     // Said where a group opens; below that it goes without saying.
-    out.extend(node.group.filter(|g| Some(*g) != above.group).map(|g| group(g).to_owned()));
+    out.extend(
+        node.group
+            .filter(|g| Some(*g) != above.group)
+            .map(|g| group(g).to_owned()),
+    );
     if node.applies != Applies::default() {
-        let only = [strings(&node.applies.categories), strings(&node.applies.forms)].concat();
+        let only = [
+            strings(&node.applies.categories),
+            strings(&node.applies.forms),
+        ]
+        .concat();
         out.push(format!("Only for {}.", or(&only)));
     }
     match &node.kind {
@@ -292,7 +421,10 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
                 Roles::Priority => "every priority part".to_owned(),
                 Roles::Highest => "every part of the highest weight".to_owned(),
                 Roles::Named(roles) if roles.len() == 1 => format!("the {}", roles[0].value),
-                Roles::Named(roles) => format!("each of {}", joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and")),
+                Roles::Named(roles) => format!(
+                    "each of {}",
+                    joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and")
+                ),
             };
             let how = match how {
                 Combine::Worst => "the worst counts",
@@ -322,9 +454,14 @@ fn combined(method: &Method, how: Combine, of: &[Node]) -> String {
         (Combine::Best, _) if method.scale.verdict => "One of what follows must pass.".to_owned(),
         (Combine::Worst, _) => "The worst of what follows.".to_owned(),
         (Combine::Best, _) => "The best of what follows.".to_owned(),
-        (Combine::Cap, [first, ..]) => format!("{first}, but at most what each limit after it allows."),
+        (Combine::Cap, [first, ..]) => {
+            format!("{first}, but at most what each limit after it allows.")
+        }
         (Combine::Gate, [first, ..]) => {
-            format!("{first}, if all else that follows is at its best; otherwise {}.", method.scale.low.plain())
+            format!(
+                "{first}, if all else that follows is at its best; otherwise {}.",
+                method.scale.low.plain()
+            )
         }
         _ => String::new(),
     }
@@ -343,7 +480,9 @@ fn measured(measure: &Measure, reading: Reading) -> String {
 
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }
 
 /// Points of a verdict method in words.
@@ -378,24 +517,41 @@ fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<Row> {
                     (Some(b), _, false) => format!("at most {}", b.plain()),
                     (None, None, _) => "any number of".to_owned(),
                 };
-                out.push(row(with_unit(what), band.points.value.plain(), &band.points, rule));
+                out.push(row(
+                    with_unit(what),
+                    band.points.value.plain(),
+                    &band.points,
+                    rule,
+                ));
                 before = band.bound.as_ref();
             }
             out
         }
-        Points::Levels(levels) => {
-            levels.iter().map(|(word, p)| row(word.clone(), p.value.plain(), p, rule)).collect()
-        }
-        Points::Linear(corners) => {
-            corners.iter().map(|(x, p)| row(with_unit(format!("at {}", x.plain())), p.value.plain(), p, rule)).collect()
-        }
+        Points::Levels(levels) => levels
+            .iter()
+            .map(|(word, p)| row(word.clone(), p.value.plain(), p, rule))
+            .collect(),
+        Points::Linear(corners) => corners
+            .iter()
+            .map(|(x, p)| {
+                row(
+                    with_unit(format!("at {}", x.plain())),
+                    p.value.plain(),
+                    p,
+                    rule,
+                )
+            })
+            .collect(),
         Points::Rungs(rungs) => {
             let what = |roles: &Option<Vec<String>>| match roles {
                 None => "all priority parts".to_owned(),
                 Some(roles) if roles.is_empty() => "less than that".to_owned(),
                 Some(roles) => joined(roles, "and"),
             };
-            rungs.iter().map(|r| row(what(&r.roles), r.points.value.plain(), &r.points, rule)).collect()
+            rungs
+                .iter()
+                .map(|r| row(what(&r.roles), r.points.value.plain(), &r.points, rule))
+                .collect()
         }
         Points::AsIs => Vec::new(),
     }

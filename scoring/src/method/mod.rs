@@ -9,6 +9,7 @@
 mod aloud;
 mod check;
 pub mod codes;
+mod company;
 mod load;
 pub mod measure;
 mod read;
@@ -22,6 +23,7 @@ pub use aloud::{Paragraph, Row, aloud};
 pub use read::read;
 pub use schema::schema;
 pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
+pub use switch::either_of;
 pub use types::*;
 
 #[cfg(test)]

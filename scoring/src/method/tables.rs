@@ -36,7 +36,10 @@ fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
 }
 
-const NUMBER_SHAPES: &[Shape] = &[Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"), Shape::Mapping(&NUMBER)];
+const NUMBER_SHAPES: &[Shape] = &[
+    Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"),
+    Shape::Mapping(&NUMBER),
+];
 const A_NUMBER: Shape = Shape::Either(NUMBER_SHAPES);
 const TEXTS: Shape = Shape::List(&Shape::Text);
 const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Words(words::<Category>));
@@ -118,7 +121,7 @@ table!(STEPS = "the step rule", with rule {
     "heat is tool": Shape::YesNo, "Heat sources count as tools; left out: yes.";
     "mains is step": Shape::YesNo, "Unplugging mains equipment is a step; left out: no.";
     "pairing surcharge": Shape::Number, "Steps added for remote authorisation, 0 to 100; left out: 0.";
-    "destructive scored": Shape::YesNo, "A destructive route may be scored; left out: no.";
+    "destructive scored": Shape::YesNo, "A part whose every way destroys something is scored on that way; left out: no.";
 });
 
 table!(COMPANY = "a company of roles", with rule {
@@ -197,6 +200,22 @@ table!(NUMBER = "a number", {
 /// All tables, for the test that the format page names every field.
 #[cfg(test)]
 pub(super) static ALL: &[&Table] = &[
-    &METHOD, &IN_FORCE, &SCOPE, &SCALE, &PART_SET, &ABSENT, &REPEATED, &CLASSES, &STEPS, &COMPANY, &SWITCH, &OPTION,
-    &SETS, &NODE, &APPLIES, &RUNG, &POINTS_FROM, &NUMBER,
+    &METHOD,
+    &IN_FORCE,
+    &SCOPE,
+    &SCALE,
+    &PART_SET,
+    &ABSENT,
+    &REPEATED,
+    &CLASSES,
+    &STEPS,
+    &COMPANY,
+    &SWITCH,
+    &OPTION,
+    &SETS,
+    &NODE,
+    &APPLIES,
+    &RUNG,
+    &POINTS_FROM,
+    &NUMBER,
 ];

@@ -1,7 +1,5 @@
 //! What a method says. The file format is described in `criteria/README.md`.
 
-use std::collections::BTreeMap;
-
 use crate::exact::{Exact, Rounding};
 use crate::record::Spanned;
 use crate::text::Span;
@@ -123,10 +121,8 @@ pub struct PartSet {
     pub categories: Vec<Category>,
     /// Forms this set is for; empty: any.
     pub forms: Vec<Form>,
-    /// Role and weight, in the order of the source.
+    /// Role and weight, in the order of the source; `hinge assembly | display folding mechanism` is either.
     pub weights: Vec<(String, Cited<Exact>)>,
-    /// Roles that stand in where the device has no part of the first: `hinge assembly | display folding mechanism`.
-    pub either: BTreeMap<String, Vec<String>>,
     /// What the weights must sum to, where the source says so.
     pub sum: Option<Exact>,
     /// For category `other`: use the record's own roles and shares.

@@ -42,9 +42,11 @@ pub struct Optimiser<'a, 'm> {
     plan: &'a Plan<'m>,
     tables: &'a Tables,
     /// Component and place in it, by leaf.
-    home: BTreeMap<usize, (usize, usize)>,
+    home: Vec<Option<(usize, usize)>>,
     /// Leaves below each node.
     below: Vec<Vec<usize>>,
+    /// Components below each node, ascending.
+    under: Vec<Vec<usize>>,
 }
 
 type Allowed = BTreeMap<usize, Vec<usize>>;
@@ -52,10 +54,10 @@ type Allowed = BTreeMap<usize, Vec<usize>>;
 impl<'a, 'm> Optimiser<'a, 'm> {
     /// Prepares a plan with its tables.
     pub fn new(plan: &'a Plan<'m>, tables: &'a Tables) -> Self {
-        let mut home = BTreeMap::new();
+        let mut home = vec![None; plan.nodes.len()];
         for (c, component) in tables.components.iter().enumerate() {
             for (place, &leaf) in component.leaves.iter().enumerate() {
-                home.insert(leaf, (c, place));
+                home[leaf] = Some((c, place));
             }
         }
         let mut below = vec![Vec::new(); plan.nodes.len()];
@@ -67,13 +69,20 @@ impl<'a, 'm> Optimiser<'a, 'm> {
                 }
             };
         }
-        Self { plan, tables, home, below }
+        let under = below
+            .iter()
+            .map(|leaves| {
+                let found: BTreeSet<usize> = leaves.iter().filter_map(|&l| home[l]).map(|(c, _)| c).collect();
+                found.into_iter().collect()
+            })
+            .collect();
+        Self { plan, tables, home, below, under }
     }
 
     /// One end of a node's range over all completions.
     pub fn end(&self, node: usize, end: End) -> Reached {
         let mut allowed = Allowed::new();
-        for c in self.components_below(node) {
+        for &c in self.components_below(node) {
             allowed.insert(c, self.worth_trying(node, c, end));
         }
         let exact = allowed.keys().all(|&c| self.tables.components[c].exact);
@@ -82,8 +91,14 @@ impl<'a, 'm> Optimiser<'a, 'm> {
         Reached { value, with, exact: exact && !search.outer }
     }
 
-    fn components_below(&self, node: usize) -> BTreeSet<usize> {
-        self.below[node].iter().filter_map(|l| self.home.get(l)).map(|(c, _)| *c).collect()
+    fn components_below(&self, node: usize) -> &[usize] {
+        &self.under[node]
+    }
+
+    /// Places in a component of the leaves below a node.
+    fn places(&self, node: usize, component: usize) -> Vec<usize> {
+        let homes = self.below[node].iter().filter_map(|&l| self.home[l]);
+        homes.filter(|(c, _)| *c == component).map(|(_, place)| place).collect()
     }
 
     fn signature(&self, component: usize, index: usize) -> &Signature {
@@ -92,12 +107,7 @@ impl<'a, 'm> Optimiser<'a, 'm> {
 
     /// Outcomes of a component as far as they differ below a node, without dominated ones.
     fn worth_trying(&self, node: usize, component: usize, end: End) -> Vec<usize> {
-        let places: Vec<usize> = self.below[node]
-            .iter()
-            .filter_map(|l| self.home.get(l))
-            .filter(|(c, _)| *c == component)
-            .map(|(_, place)| *place)
-            .collect();
+        let places = self.places(node, component);
         let all = &self.tables.components[component].signatures;
         let mut distinct: BTreeMap<Vec<&Option<Exact>>, usize> = BTreeMap::new();
         for (index, signature) in all.iter().enumerate() {
@@ -108,11 +118,15 @@ impl<'a, 'm> Optimiser<'a, 'm> {
         if list.len() > 3_000 {
             return list.into_iter().map(|(_, i)| i).collect();
         }
+        // A part whose every value is at the end of all tables pulls a mean at least as far as leaving it out does.
+        let utmost = self.utmost(node, end);
         let beats = |a: &[&Option<Exact>], b: &[&Option<Exact>]| {
             a.iter().zip(b).all(|(x, y)| match (x, y) {
-                (Some(x), Some(y)) => if end == End::Low { x <= y } else { x >= y },
+                (Some(x), Some(y)) if end == End::Low => x <= y,
+                (Some(x), Some(y)) => x >= y,
                 (None, None) => true,
-                _ => false,
+                (Some(x), None) => utmost.as_ref() == Some(x),
+                (None, Some(_)) => false,
             })
         };
         let mut out: Vec<usize> = list
@@ -125,10 +139,23 @@ impl<'a, 'm> Optimiser<'a, 'm> {
         out
     }
 
+    /// The end of all tables below a node; none where sums make more parts count for more.
+    fn utmost(&self, node: usize, end: End) -> Option<Exact> {
+        let sums = |n: usize| matches!(self.plan.nodes[n].kind, PlanKind::Group(Combine::Sum | Combine::Gate, _));
+        if (node..self.plan.nodes.len()).any(sums) {
+            return None;
+        }
+        let tables = self.below[node].iter().filter_map(|&l| match &self.plan.nodes[l].kind {
+            PlanKind::Leaf(_, _, points) => Some(Plan::extremes(points)),
+            PlanKind::Group(..) => None,
+        });
+        if end == End::Low { tables.map(|(low, _)| low).min() } else { tables.map(|(_, high)| high).max() }
+    }
+
     fn point(&self, leaf: usize, allowed: &Allowed) -> Option<Exact> {
-        match self.home.get(&leaf) {
+        match self.home[leaf] {
             None => self.tables.settled.get(&leaf).cloned().flatten(),
-            Some((c, place)) => self.signature(*c, allowed[c][0]).points[*place].clone(),
+            Some((c, place)) => self.signature(c, allowed[&c][0]).points[place].clone(),
         }
     }
 }
@@ -162,12 +189,10 @@ impl Search<'_, '_, '_> {
     fn by_pattern(&mut self, node: usize, allowed: &Allowed) -> Found {
         for (&c, list) in allowed {
             let mut patterns: BTreeMap<Vec<bool>, Vec<usize>> = BTreeMap::new();
-            let places: Vec<usize> = self.of.below[node]
-                .iter()
-                .filter_map(|l| self.of.home.get(l))
-                .filter(|(x, _)| *x == c)
-                .map(|(_, p)| *p)
-                .collect();
+            if list.len() < 2 {
+                continue;
+            }
+            let places = self.of.places(node, c);
             for &i in list {
                 let points = &self.of.signature(c, i).points;
                 patterns.entry(places.iter().map(|&p| points[p].is_none()).collect()).or_default().push(i);
@@ -194,9 +219,9 @@ impl Search<'_, '_, '_> {
     /// Bounds by the lowest and highest points of any leaf: a mean lies between.
     fn crude(&self, node: usize, allowed: &Allowed) -> Found {
         let ends = |l: &usize| -> Vec<Option<Exact>> {
-            match self.of.home.get(l) {
+            match self.of.home[*l] {
                 None => vec![self.of.tables.settled.get(l).cloned().flatten()],
-                Some((c, p)) => allowed[c].iter().map(|&i| self.of.signature(*c, i).points[*p].clone()).collect(),
+                Some((c, p)) => allowed[&c].iter().map(|&i| self.of.signature(c, i).points[p].clone()).collect(),
             }
         };
         let all = self.of.below[node].iter().flat_map(ends).flatten();
@@ -213,7 +238,7 @@ impl Search<'_, '_, '_> {
         match &self.of.plan.nodes[node].kind {
             PlanKind::Leaf(..) => {
                 let mut best = None;
-                for c in under {
+                for &c in under {
                     for &i in &allowed[&c] {
                         let fixed = Allowed::from([(c, vec![i])]);
                         let found = (self.of.point(node, &fixed), BTreeMap::from([(c, i)]));
@@ -254,7 +279,7 @@ impl Search<'_, '_, '_> {
                 self.keep(&mut best, found);
             }
             let (value, mut with) = best.unwrap_or_default();
-            for c in self.of.components_below(node) {
+            for &c in self.of.components_below(node) {
                 with.entry(c).or_insert_with(|| allowed[&c][0]);
             }
             return (value, with);
@@ -278,7 +303,7 @@ impl Search<'_, '_, '_> {
     fn shared(&self, nodes: &[usize], allowed: &Allowed) -> Option<usize> {
         let mut seen: BTreeMap<usize, u32> = BTreeMap::new();
         for &n in nodes {
-            for c in self.of.components_below(n) {
+            for &c in self.of.components_below(n) {
                 *seen.entry(c).or_default() += 1;
             }
         }
@@ -329,7 +354,7 @@ impl Search<'_, '_, '_> {
         let knots: Vec<usize> = atoms.iter().map(|(n, _)| *n).filter(|&n| !is_leaf(n)).collect();
         // A component below a knot may be below nothing else, or it is branched on.
         for &knot in &knots {
-            for c in self.of.components_below(knot) {
+            for &c in self.of.components_below(knot) {
                 let elsewhere = atoms.iter().any(|(n, _)| *n != knot && self.of.components_below(*n).contains(&c));
                 if elsewhere && allowed[&c].len() > 1 {
                     return self.branch(node, c, allowed);
@@ -346,8 +371,8 @@ impl Search<'_, '_, '_> {
                 if let Some(value) = value {
                     total = &total + &(share * &value);
                 }
-            } else if let Some((c, place)) = self.of.home.get(n) {
-                shares.entry(*c).or_default().push((*place, share));
+            } else if let Some((c, place)) = self.of.home[*n] {
+                shares.entry(c).or_default().push((place, share));
             } else if let Some(value) = self.of.tables.settled.get(n).cloned().flatten() {
                 total = &total + &(share * &value);
             }

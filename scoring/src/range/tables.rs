@@ -361,17 +361,25 @@ impl Reader<'_, '_> {
         }
         // Too many: each leaf apart, between bounds that hold for every completion.
         for &l in leaves {
-            let (low, high) = match tables.get(&l) {
-                Some((_, table)) => (table.iter().min().cloned().flatten(), table.iter().max().cloned().flatten()),
+            let (ends, left_out) = match tables.get(&l) {
+                Some((_, table)) => {
+                    let there = || table.iter().flatten();
+                    (there().min().cloned().zip(there().max().cloned()), table.iter().any(Option::is_none))
+                }
                 None => {
-                    let (low, high) = bounds::leaf(self.plan, self.case, l, self.limits);
-                    (Some(low), Some(high))
+                    let (present, absent) = self.presence(l);
+                    (present.then(|| bounds::leaf(self.plan, self.case, l, self.limits)), absent)
                 }
             };
-            let mut signatures = vec![Signature { points: vec![low.clone()], choice: Vec::new() }];
-            if low != high {
-                signatures.push(Signature { points: vec![high], choice: Vec::new() });
+            let mut points: Vec<Option<Exact>> = Vec::new();
+            if let Some((low, high)) = ends {
+                points.extend([Some(low.clone()), (low != high).then_some(high)].into_iter().flatten().map(Some));
             }
+            if left_out {
+                points.push(None);
+            }
+            let signatures =
+                points.into_iter().map(|p| Signature { points: vec![p], choice: Vec::new() }).collect();
             components.push(Component {
                 unknowns: dependencies[&l].clone(),
                 leaves: vec![l],
@@ -379,6 +387,17 @@ impl Reader<'_, '_> {
                 exact: false,
             });
         }
+    }
+
+    /// Whether the part a leaf is about can be there, and whether it can be left out.
+    fn presence(&self, leaf: usize) -> (bool, bool) {
+        let Some(slot) = self.plan.nodes[leaf].slot else { return (true, false) };
+        let asked = |f: usize| self.case.unknowns.iter().any(|u| u.touches == Touches::Part(f));
+        let fills = &self.plan.slots[slot].fills;
+        let can_be = fills.iter().any(|&f| self.case.base.fills[f].present || asked(f));
+        let can_lack = fills.iter().all(|&f| !self.case.base.fills[f].present || asked(f));
+        let leaves_out = matches!(self.plan.method.absent, crate::method::Absent::LeaveOut);
+        (can_be || !leaves_out, can_lack && leaves_out)
     }
 
     fn signatures(

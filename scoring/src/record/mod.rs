@@ -1,9 +1,20 @@
 //! Records: one text file describing one device taken apart once.
 //!
-//! [`types`] holds what was written, with every position and every degree of knowledge kept;
-//! [`complete`] holds the same with every question answered, which is what methods assess.
+//! [`types`] holds what was written, with every position and every degree of knowledge kept; [`read()`] gets it from a
+//! text and reports every mistake; [`complete`] holds the same with every question answered, which is what methods assess.
 
+mod check;
 pub mod complete;
+pub mod forms;
+mod read;
+pub mod tables;
 pub mod types;
 
+pub use check::check;
+pub use read::{Read, VERSION, read, read_with};
 pub use types::*;
+
+/// The JSON Schema (2020-12) of a record, made from the tables of its fields.
+pub fn schema() -> serde_json::Value {
+    crate::text::fields::schema("urn:unfasten:record:1", "A record of a device taken apart", &tables::RECORD)
+}

@@ -38,6 +38,16 @@ pub struct Fact<T> {
 }
 
 impl<T> Fact<T> {
+    /// A fact nobody stated; `span` is the mapping it is missing from.
+    pub fn missing(span: Span, path: impl Into<String>) -> Self {
+        Self { known: Known::Unknown, span, path: path.into(), basis: None, source: None, stated: false }
+    }
+
+    /// A fact that follows from a word or an omission and isn't written out.
+    pub fn implied(known: Known<T>, span: Span, path: impl Into<String>) -> Self {
+        Self { known, ..Self::missing(span, path) }
+    }
+
     /// The established value, if it is.
     pub fn settled(&self) -> Option<&T> {
         match &self.known {
@@ -250,6 +260,8 @@ pub struct Loosened {
     pub adhesive: bool,
     /// True for `loosen: unknown`: anything or nothing.
     pub anything: bool,
+    /// A note.
+    pub note: Option<String>,
     /// Where.
     pub span: Span,
     /// Data path.

@@ -14,11 +14,23 @@
 //! * steps = removals ended + changes that do not coincide.
 
 mod answer;
+mod bits;
+mod bound;
+mod canonical;
+mod choose;
+mod damage;
+mod jobs;
+mod landmarks;
+mod net;
+mod performed;
 mod problem;
 mod replay;
-mod search;
+mod sequence;
+mod stages;
+mod ways;
 
 pub use answer::{Answer, Certificate, Key, Route, Taken};
+pub use performed::{Performed, performed};
 pub use problem::{Action, Cost, Limits, Need, Operation, Problem, Target, Thing, ToolId, Way};
-pub use replay::{Performed, ReplayError, Replayed, Step, performed, replay};
-pub use search::reference;
+pub use replay::{ReplayError, Replayed, Step, replay};
+pub use stages::{cheapest, reference, reference_unordered};

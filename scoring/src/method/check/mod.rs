@@ -8,6 +8,8 @@ mod points;
 mod reach;
 mod tree;
 
+pub(super) use tree::unknown_id;
+
 use super::Method;
 use crate::exact::Exact;
 use crate::text::fields::Reader;
@@ -17,7 +19,11 @@ use crate::vocab::{Category, Form};
 
 /// Checks a method as written. `broken` are places something of which could not be read.
 pub(super) fn check(method: &Method, broken: &[Span], reader: &mut Reader<'_>) {
-    let mut job = Job { method, broken, reader };
+    let mut job = Job {
+        method,
+        broken,
+        reader,
+    };
     tree::check(&mut job);
     points::check(&mut job);
     head::check(&mut job);
@@ -45,10 +51,21 @@ impl Job<'_, '_, '_> {
         let scope = &self.method.scope;
         let forms = |c: Category| -> Vec<Form> {
             let folds = matches!(c, Category::Smartphone | Category::SlateTablet);
-            let all = if folds { Form::ALL } else { &[Form::NotFolding] };
-            all.iter().copied().filter(|f| !scope.without_forms.contains(f)).collect()
+            let all = if folds {
+                Form::ALL
+            } else {
+                &[Form::NotFolding]
+            };
+            all.iter()
+                .copied()
+                .filter(|f| !scope.without_forms.contains(f))
+                .collect()
         };
-        scope.categories.iter().flat_map(|&c| forms(c).into_iter().map(move |f| (c, f))).collect()
+        scope
+            .categories
+            .iter()
+            .flat_map(|&c| forms(c).into_iter().map(move |f| (c, f)))
+            .collect()
     }
 }
 

@@ -11,10 +11,21 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     if !job.all_read() {
         return;
     }
+    for node in job.method.root.all() {
+        if let NodeKind::Group {
+            how: Combine::Cap,
+            of,
+        } = &node.kind
+        {
+            limits(of, job);
+        }
+    }
     let scale = &job.method.scale;
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
-        let Some((low, high)) = reach(&method, &method.root) else { continue };
+        let Some((low, high)) = reach(&method, &method.root) else {
+            continue;
+        };
         if low < scale.low || high > scale.high {
             let message = format!(
                 "totals run from {} to {}, outside the scale of {} to {}",
@@ -36,13 +47,17 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
 /// `on_scale`: points below are on the scale of the total.
 fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
     match &at.kind {
-        NodeKind::Leaf { measure, points, .. } => leaf(at, measure, points, on_scale, job),
+        NodeKind::Leaf {
+            measure, points, ..
+        } => leaf(at, measure, points, on_scale, job),
         NodeKind::Each { node: inner, .. } => node(inner, on_scale, job),
         NodeKind::Group { how, of } => {
-            let plain = *how != Combine::Sum || sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value)) == Exact::one();
-            if *how == Combine::Cap && job.broken.is_empty() {
-                limits(of, job);
-            }
+            let plain = *how != Combine::Sum
+                || sum(of
+                    .iter()
+                    .filter_map(|n| n.weight.as_ref())
+                    .map(|w| &w.value))
+                    == Exact::one();
             for child in of {
                 node(child, on_scale && plain, job);
             }
@@ -52,46 +67,100 @@ fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
 
 /// A limit that is never below what it limits has no effect.
 fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
-    let Some((first, limits)) = of.split_first() else { return };
-    let Some((_, best)) = reach(job.method, first) else { return };
+    let Some((first, limits)) = of.split_first() else {
+        return;
+    };
+    let Some((_, best)) = reach(job.method, first) else {
+        return;
+    };
     for limit in limits {
-        let Some((low, high)) = reach(job.method, limit) else { continue };
+        let Some((low, high)) = reach(job.method, limit) else {
+            continue;
+        };
         if low >= best {
             job.complain(
-                Diagnostic::warning("limit-never", limit.span, format!("`{}` never limits", limit.id))
-                    .because(format!("It is never below {}, and `{}` is never above {}.", low.plain(), first.id, best.plain()))
-                    .mend("lower its points, or delete it"),
+                Diagnostic::warning(
+                    "limit-never",
+                    limit.span,
+                    format!("`{}` never limits", limit.id),
+                )
+                .because(format!(
+                    "It is never below {}, and `{}` is never above {}.",
+                    low.plain(),
+                    first.id,
+                    best.plain()
+                ))
+                .mend("lower its points, or delete it"),
             );
         } else if high < best {
             job.complain(
-                Diagnostic::warning("limit-always", limit.span, format!("`{}` always limits", limit.id))
-                    .because(format!("It is never above {}, while `{}` can reach {}.", high.plain(), first.id, best.plain()))
-                    .mend("give its best case the top of the scale"),
+                Diagnostic::warning(
+                    "limit-always",
+                    limit.span,
+                    format!("`{}` always limits", limit.id),
+                )
+                .because(format!(
+                    "It is never above {}, while `{}` can reach {}.",
+                    high.plain(),
+                    first.id,
+                    best.plain()
+                ))
+                .mend("give its best case the top of the scale"),
             );
         }
     }
 }
 
-fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &mut Job<'_, '_, '_>) {
+fn leaf(
+    node: &Node,
+    measure: &Measure,
+    points: &Points,
+    on_scale: bool,
+    job: &mut Job<'_, '_, '_>,
+) {
     order(node, measure, points, job);
     if let Points::Bands(bands) = points {
         never(node, measure, bands, job);
     }
     let scale = job.method.scale.clone();
+    if scale.low >= scale.high {
+        return;
+    }
     for number in numbers(points) {
         let value = &number.value;
         if on_scale && (*value < scale.low || *value > scale.high) && job.broken.is_empty() {
-            let message = format!("{} points are outside the scale of {} to {}", value.plain(), scale.low.plain(), scale.high.plain());
+            let message = format!(
+                "{} points are outside the scale of {} to {}",
+                value.plain(),
+                scale.low.plain(),
+                scale.high.plain()
+            );
             job.complain(
                 Diagnostic::error("points-outside", number.span, message)
                     .because("Everything above combines values of the scale.")
-                    .mend(format!("write points from {} to {}", scale.low.plain(), scale.high.plain())),
+                    .mend(format!(
+                        "write points from {} to {}",
+                        scale.low.plain(),
+                        scale.high.plain()
+                    )),
             );
-        } else if scale.verdict && *value != scale.low && *value != scale.high && job.broken.is_empty() {
+        } else if scale.verdict
+            && *value != scale.low
+            && *value != scale.high
+            && job.broken.is_empty()
+        {
             job.complain(
-                Diagnostic::error("verdict-points", number.span, format!("{} points are neither pass nor fail", value.plain()))
-                    .because("A verdict method knows its best total, pass, and its worst, fail.")
-                    .mend(format!("write {} or {}", scale.high.plain(), scale.low.plain())),
+                Diagnostic::error(
+                    "verdict-points",
+                    number.span,
+                    format!("{} points are neither pass nor fail", value.plain()),
+                )
+                .because("A verdict method knows its best total, pass, and its worst, fail.")
+                .mend(format!(
+                    "write {} or {}",
+                    scale.high.plain(),
+                    scale.low.plain()
+                )),
             );
         }
     }
@@ -106,16 +175,27 @@ fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, 
     }
     if matches!(points, Points::AsIs) && measure.scale() == MeasureScale::Fewer {
         job.complain(
-            Diagnostic::error("points-order", node.span, format!("`{}` is better when fewer, but more would score more", measure.word()))
-                .because("A better device would lower its score.")
-                .mend("write `bands` or `linear` that fall"),
+            Diagnostic::error(
+                "points-order",
+                node.span,
+                format!(
+                    "`{}` is better when fewer, but more would score more",
+                    measure.word()
+                ),
+            )
+            .because("A better device would lower its score.")
+            .mend("write `bands` or `linear` that fall"),
         );
     }
     for pair in listed.windows(2) {
         if let [better, worse] = pair
             && worse.value > better.value
         {
-            let message = format!("{} points for what is worse than what has {}", worse.value.plain(), better.value.plain());
+            let message = format!(
+                "{} points for what is worse than what has {}",
+                worse.value.plain(),
+                better.value.plain()
+            );
             job.complain(
                 Diagnostic::error("points-order", worse.span, message)
                     .also(better.span, "better, but fewer points")
@@ -136,26 +216,46 @@ fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '
         let empty = match (&band.bound, number) {
             // (before, bound] below the least value, or without a whole number in it.
             (Some(bound), false) => {
-                let bound = if measure.whole() { bound.round(0, Rounding::Down) } else { bound.clone() };
+                let bound = if measure.whole() {
+                    bound.round(0, Rounding::Down)
+                } else {
+                    bound.clone()
+                };
                 let empty = bound < least || before.as_ref().is_some_and(|b| bound <= *b);
                 before = Some(bound);
                 empty
             }
             (Some(bound), true) => {
-                let bound = if measure.whole() { bound.round(0, Rounding::Up) } else { bound.clone() };
-                let empty = most.as_ref().is_some_and(|m| bound > *m) || before.as_ref().is_some_and(|b| bound >= *b);
+                let bound = if measure.whole() {
+                    bound.round(0, Rounding::Up)
+                } else {
+                    bound.clone()
+                };
+                let empty = most.as_ref().is_some_and(|m| bound > *m)
+                    || before.as_ref().is_some_and(|b| bound >= *b);
                 before = Some(bound);
                 empty
             }
-            (None, false) => most.as_ref().zip(before.as_ref()).is_some_and(|(m, b)| b >= m),
+            (None, false) => most
+                .as_ref()
+                .zip(before.as_ref())
+                .is_some_and(|(m, b)| b >= m),
             (None, true) => before.as_ref().is_some_and(|b| *b <= least),
         };
         // Wrong order was reported while reading.
         if empty && !job.reader.failed() {
             job.complain(
-                Diagnostic::warning("band-never", band.points.span, format!("no value of `{}` falls into this band of `{}`", measure.word(), node.id))
-                    .because("The band can never count.")
-                    .mend("delete it, or mend the bounds"),
+                Diagnostic::warning(
+                    "band-never",
+                    band.points.span,
+                    format!(
+                        "no value of `{}` falls into this band of `{}`",
+                        measure.word(),
+                        node.id
+                    ),
+                )
+                .because("The band can never count.")
+                .mend("delete it, or mend the bounds"),
             );
         }
     }

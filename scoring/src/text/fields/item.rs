@@ -268,7 +268,7 @@ impl<'t> Item<'t> {
 }
 
 /// The index of a word in a set, or a complaint with the nearest or all.
-pub(super) fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
+pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
     let key = fold(text);
     words.iter().position(|w| fold(w) == key).ok_or_else(|| {
         let mend = match near(text, words.iter().copied()) {
@@ -280,7 +280,7 @@ pub(super) fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize,
 }
 
 /// Text cut for a message.
-pub(super) fn short(text: &str) -> String {
+pub(crate) fn short(text: &str) -> String {
     let line: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
     if line.chars().count() <= 60 {
         return line;

@@ -28,7 +28,8 @@ mod item;
 mod reader;
 mod schema;
 
-pub use item::{Bad, Fields, Item};
+pub(crate) use item::short;
+pub use item::{Bad, Fields, Item, find_word};
 pub use reader::{MOST_DIAGNOSTICS, Reader};
 pub use schema::schema;
 

@@ -1,0 +1,22 @@
+//! Short forms: `5 x screw PH0`, `heat pad 70 °C 4 min`, `1:10..1:18`, `79 EUR`, `removable | neither`, `at least 3`.
+//!
+//! Each parser takes the text of one value and gives the value or a [`Bad`](crate::text::fields::Bad) with the bytes
+//! at fault. None knows a vocabulary; words are looked up by their readers.
+
+pub mod fasteners;
+pub mod known;
+pub mod numbers;
+pub mod times;
+pub mod tools;
+
+/// Parts of a text between separators, trimmed, with the byte each begins at.
+pub(crate) fn pieces<'t>(text: &'t str, separator: &str) -> Vec<(usize, &'t str)> {
+    let mut at = 0;
+    let mut out = Vec::new();
+    for piece in text.split(separator) {
+        let lead = piece.len() - piece.trim_start().len();
+        out.push((at + lead, piece.trim()));
+        at += piece.len() + separator.len();
+    }
+    out
+}

@@ -1,0 +1,145 @@
+//! Times in footage, durations, dates.
+
+use super::numbers::unit;
+use crate::exact::Exact;
+use crate::text::fields::Bad;
+
+/// Longest time in footage, seconds: 99 hours.
+const LONGEST: u32 = 99 * 3600 + 59 * 60 + 59;
+
+/// A time in the footage in seconds: `0:41`, `1:02:03`.
+pub fn time(text: &str) -> Result<u32, Bad> {
+    let wrong = || {
+        let shown: String = text.chars().take(40).collect();
+        Bad::new(0..text.len(), format!("`{shown}` is not a time in the footage"))
+            .mend("write minutes and seconds `0:41`, or hours too `1:02:03`; seconds and minutes below 60")
+    };
+    let fields: Vec<&str> = text.trim().split(':').collect();
+    if !(2..=3).contains(&fields.len()) {
+        return Err(wrong());
+    }
+    let mut seconds = 0_u32;
+    for (i, field) in fields.iter().enumerate() {
+        let two = field.len() == 2 || (i == 0 && (1..=3).contains(&field.len()));
+        if !two || !field.bytes().all(|b| b.is_ascii_digit()) {
+            return Err(wrong());
+        }
+        let value: u32 = field.parse().map_err(|_| wrong())?;
+        // The leading field may be larger: 75:30 is a way to write 1:15:30.
+        if i > 0 && value > 59 {
+            return Err(wrong());
+        }
+        seconds = seconds * 60 + value;
+    }
+    if seconds > LONGEST { Err(wrong()) } else { Ok(seconds) }
+}
+
+/// A time or a span of times `1:10..1:18`, as start and end.
+pub fn time_span(text: &str) -> Result<(u32, u32), Bad> {
+    let Some((start, end)) = text.split_once("..") else { return time(text).map(|t| (t, t)) };
+    let second = start.len() + 2;
+    let (from, to) = (time(start)?, time(end).map_err(|bad| bad.shifted(second))?);
+    if from > to {
+        return Err(Bad::new(0..text.len(), format!("`{text}` ends before it begins"))
+            .mend("write the earlier time first: `1:10..1:18`"));
+    }
+    Ok((from, to))
+}
+
+/// A duration in seconds: `35 s`, `2 min`, `1 h`.
+pub fn duration(text: &str) -> Result<Exact, Bad> {
+    let scales: [(&[&str], i64); 3] = [
+        (&["s", "sec", "second", "seconds"], 1),
+        (&["min", "mins", "minute", "minutes"], 60),
+        (&["h", "hour", "hours"], 3600),
+    ];
+    for (units, scale) in scales {
+        if let Some(value) = unit(text, units) {
+            return Ok(&value * &Exact::from(scale));
+        }
+    }
+    let shown: String = text.chars().take(40).collect();
+    Err(Bad::new(0..text.len(), format!("`{shown}` is not a duration")).mend("write a number and s, min or h: `35 s`, `4 min`"))
+}
+
+/// A duration or a span of durations in seconds: `35 s`, `30..40 s`.
+pub fn duration_span(text: &str) -> Result<(Exact, Exact), Bad> {
+    use crate::record::Known;
+    match super::known::known_number(text, &duration)? {
+        Known::Is(value) => Ok((value.clone(), value)),
+        Known::Between(Some(low), Some(high)) => Ok((low, high)),
+        _ => Err(Bad::new(0..text.len(), format!("`{text}` is not a duration or a span of durations"))
+            .mend("write `35 s`, or a span `30..40 s`; leave it out if nobody measured it")),
+    }
+}
+
+/// A date that exists: `2026-03-02`. As written.
+pub fn date(text: &str) -> Result<String, Bad> {
+    let parts: Vec<&str> = text.split('-').collect();
+    let shaped = parts.len() == 3
+        && parts.iter().zip([4, 2, 2]).all(|(p, n)| p.len() == n && p.bytes().all(|b| b.is_ascii_digit()));
+    let shown: String = text.chars().take(40).collect();
+    if !shaped {
+        return Err(Bad::new(0..text.len(), format!("`{shown}` is not a date")).mend("write year, month and day: `2026-03-02`"));
+    }
+    match text.parse::<jiff::civil::Date>() {
+        Ok(_) => Ok(text.to_owned()),
+        Err(_) => Err(Bad::new(0..text.len(), format!("the date {shown} does not exist"))
+            .code("no-such-date")
+            .mend("write a day of the calendar, year, month and day: `2026-03-02`")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("0:41", Some((41, 41)))]
+    #[case("1:02:03", Some((3723, 3723)))]
+    #[case("75:30", Some((4530, 4530)))]
+    #[case("1:10..1:18", Some((70, 78)))]
+    #[case("1:10 .. 1:10", Some((70, 70)))]
+    #[case("41", None)]
+    #[case("0:5", None)]
+    #[case("0:61", None)]
+    #[case("1:75:00", None)]
+    #[case("1:2:3:4", None)]
+    #[case("-1:20", None)]
+    #[case("1:18..1:10", None)]
+    #[case("1:10..", None)]
+    #[case("999:59:59", None)]
+    #[case("::", None)]
+    #[case("é:00", None)]
+    fn reads_times(#[case] text: &str, #[case] seconds: Option<(u32, u32)>) {
+        assert_eq!(time_span(text).ok(), seconds);
+    }
+
+    #[rstest]
+    #[case("35 s", Some(("35", "35")))]
+    #[case("2min", Some(("120", "120")))]
+    #[case("30..40 s", Some(("30", "40")))]
+    #[case("1.5 h", Some(("5400", "5400")))]
+    #[case("90 s..2 min", Some(("90", "120")))]
+    #[case("4", None)]
+    #[case("4 fortnights", None)]
+    #[case("unknown", None)]
+    #[case("40..30 s", None)]
+    fn reads_durations(#[case] text: &str, #[case] seconds: Option<(&str, &str)>) {
+        let read = duration_span(text).ok().map(|(a, b)| (a.plain(), b.plain()));
+        assert_eq!(read, seconds.map(|(a, b)| (a.to_owned(), b.to_owned())));
+    }
+
+    #[rstest]
+    #[case("2026-03-02", "")]
+    #[case("2024-02-29", "")]
+    #[case("2026-02-29", "no-such-date")]
+    #[case("2026-13-01", "no-such-date")]
+    #[case("2.3.2026", "wrong-value")]
+    #[case("2026-3-2", "wrong-value")]
+    #[case("yesterday", "wrong-value")]
+    fn dates_exist(#[case] text: &str, #[case] code: &str) {
+        assert_eq!(date(text).err().map_or("", |b| b.code), code);
+    }
+}

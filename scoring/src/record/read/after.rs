@@ -1,0 +1,90 @@
+//! `after`: what must be off or done before.
+
+use crate::record::forms::pieces;
+use crate::record::{After, Need, tables};
+use crate::text::fields::{Fields, Item, Reader, short};
+use crate::text::yaml::NodeKind;
+use crate::text::{Diagnostic, Span, Spanned, fold};
+
+/// How deep `any` may nest.
+const DEEPEST: usize = 3;
+
+/// `after` of an action; names are as written.
+pub(super) fn after(fields: &Fields<'_>, as_logged: bool, reader: &mut Reader<'_>) -> Spanned<After> {
+    let Some(item) = fields.get("after") else {
+        return Spanned::new(if as_logged { After::Above } else { After::Unknown }, fields.head);
+    };
+    let value = match item.node.text().map(fold).as_deref() {
+        Some("unknown") => After::Unknown,
+        Some("nothing") => After::Needs(Vec::new()),
+        // What could not be read is not an order nobody stated.
+        _ => After::Needs(item.one_or_many().iter().filter_map(|i| need(i, 1, reader)).collect()),
+    };
+    Spanned::new(value, item.span())
+}
+
+fn need(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
+    let wanted = "a name, or `{any: [a, b]}`";
+    match &item.node.kind {
+        NodeKind::Map(_) => any(item, depth, reader),
+        NodeKind::List(_) => {
+            item.wrong_shape(wanted, reader);
+            None
+        }
+        NodeKind::Scalar(_) => {
+            let text = item.text(wanted, reader)?;
+            let raw = item.node.text()?;
+            let mut names: Vec<Spanned<String>> = Vec::new();
+            for (at, piece) in pieces(raw, "|") {
+                let span = item.part(at..at + piece.len(), reader);
+                names.push(name(piece, span, reader)?);
+            }
+            if names.len() > 1 { Some(Need::OneOf(names, text.span)) } else { names.pop().map(Need::Is) }
+        }
+    }
+}
+
+fn name(text: &str, span: Span, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
+    if matches!(&*fold(text), "unknown" | "nothing" | "") {
+        let message = if text.is_empty() {
+            "a name is missing here".to_owned()
+        } else {
+            format!("`{}` can't be one of several things needed", short(text))
+        };
+        reader.complain(
+            Diagnostic::error("wrong-value", span, message).mend("write it alone (`after: unknown`), or name what is needed"),
+        );
+        return None;
+    }
+    Some(Spanned::new(text.split_whitespace().collect::<Vec<_>>().join(" "), span))
+}
+
+fn any(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
+    let fields = item.fields(&tables::ANY, reader)?;
+    if depth > DEEPEST {
+        reader.complain(
+            Diagnostic::error("any-too-deep", fields.head, format!("`any` nests more than {DEEPEST} deep here"))
+                .because("Deeper conditions can't be read by eye, and no real device needs them.")
+                .mend("give the inner condition a name: a `do` of its own with that `after`"),
+        );
+        return None;
+    }
+    let list = fields.get("any")?;
+    let members = list.list("a list of names", reader)?;
+    if members.is_empty() {
+        reader.complain(
+            Diagnostic::error("wrong-value", list.span(), "`any` has no member")
+                .because("One of nothing can never be met.")
+                .mend("name at least two ways, or delete it"),
+        );
+        return None;
+    }
+    let mut out = Vec::new();
+    for member in members {
+        let needs: Vec<Need> = member.one_or_many().iter().filter_map(|i| need(i, depth + 1, reader)).collect();
+        if !needs.is_empty() {
+            out.push(needs);
+        }
+    }
+    Some(Need::Any(out, item.head()))
+}

@@ -1,0 +1,132 @@
+//! `device`, `teardown`, `put back`.
+
+use std::collections::BTreeMap;
+
+use super::facts;
+use crate::record::forms::{numbers, times};
+use crate::record::{Device, Fact, PutBack, Teardown, tables};
+use crate::text::Spanned;
+use crate::text::fields::{Fields, Item, Reader};
+use crate::text::yaml::NodeKind;
+use crate::vocab::class::Words;
+use crate::vocab::{Basis, Category};
+
+/// The category alone, which other readers need first; `None` where it is missing or wrong. Complains about nothing.
+pub(super) fn category(root: &Fields<'_>) -> Option<Category> {
+    let text = root.get("device")?.node.get("category")?.value.text()?;
+    Category::from_word(text)
+}
+
+/// `device`.
+pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Device> {
+    let fields = root.get("device")?.fields(&tables::DEVICE, reader)?;
+    let mut text = |name: &str| fields.text(name, reader);
+    let name = text("name");
+    let (maker, model, variant) = (text("maker"), text("model"), text("variant"));
+    let (region, register_number, condition) = (text("region"), text("register number"), text("condition"));
+    let category = fields.get("category").and_then(|c| c.parse("a category", facts::word::<Category>, reader));
+    let battery = fields.get("battery").and_then(|b| b.fields(&tables::BATTERY, reader));
+    let mut battery_fact = |name: &str, percent: bool| {
+        let (what, read): (_, facts::Known1<'_, _>) =
+            if percent { ("percent", &facts::percent) } else { ("a number of cycles", &facts::operations) };
+        match &battery {
+            Some(battery) => facts::field(battery, name, what, read, reader),
+            None => Fact::missing(fields.head, format!("{}.{name}", fields.path_of("battery"))),
+        }
+    };
+    let battery_cycles = battery_fact("cycles", false);
+    let capacity_500 = battery_fact("capacity after 500 cycles", true);
+    let capacity_1000 = battery_fact("capacity after 1000 cycles", true);
+    let mut endurance = BTreeMap::new();
+    if let Some(given) = fields.get("endurance").and_then(|e| e.fields(&tables::ENDURANCE, reader)) {
+        for name in tables::ENDURANCES {
+            if let Some(fact) = facts::stated(&given, name, "a number of operations", &facts::operations, reader) {
+                endurance.insert((*name).to_owned(), fact);
+            }
+        }
+    }
+    let code = |t: &str| crate::record::forms::known::known(t, &numbers::ingress);
+    let price = facts::stated(&fields, "price", "a price such as `79 EUR`", &facts::money, reader);
+    let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
+    let form = facts::stated(&fields, "form", "a form", &facts::words, reader);
+    Some(Device {
+        name: name?,
+        maker,
+        model,
+        variant,
+        region,
+        register_number,
+        condition,
+        category: category?,
+        form,
+        price,
+        ingress,
+        battery_cycles,
+        capacity_500,
+        capacity_1000,
+        endurance,
+    })
+}
+
+/// A device for checks of a record whose own could not be read.
+pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
+    let missing = |name: &str| Fact::missing(root.head, format!("device.{name}"));
+    Device {
+        name: Spanned::new(String::new(), root.head),
+        maker: None,
+        model: None,
+        variant: None,
+        region: None,
+        register_number: None,
+        condition: None,
+        category: Spanned::new(category, root.head),
+        form: None,
+        price: None,
+        ingress: Fact::missing(root.head, "device.ingress"),
+        battery_cycles: missing("battery.cycles"),
+        capacity_500: missing("battery.capacity after 500 cycles"),
+        capacity_1000: missing("battery.capacity after 1000 cycles"),
+        endurance: BTreeMap::new(),
+    }
+}
+
+/// `teardown`; nothing stated where it is left out.
+pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
+    let missing = Teardown {
+        date: None,
+        by: None,
+        video: None,
+        place_of_work: None,
+        place: Fact::missing(root.head, "teardown.place"),
+        skill: Fact::missing(root.head, "teardown.skill"),
+        basis: Basis::Seen,
+        uncut: false,
+    };
+    let Some(fields) = root.get("teardown").and_then(|t| t.fields(&tables::TEARDOWN, reader)) else { return missing };
+    Teardown {
+        date: fields.get("date").and_then(|d| d.parse("a date such as 2026-03-02", times::date, reader)),
+        by: fields.text("by", reader),
+        video: fields.text("video", reader),
+        place_of_work: fields.text("place of work", reader),
+        place: facts::field(&fields, "place", "a working environment", &facts::words, reader),
+        skill: facts::field(&fields, "skill", "a skill level", &facts::words, reader),
+        basis: facts::basis(&fields, reader).unwrap_or(Basis::Seen),
+        uncut: fields.yes_no("uncut", reader).is_some_and(|y| y.value),
+    }
+}
+
+/// `put back`.
+pub(super) fn put_back(root: &Fields<'_>, reader: &mut Reader<'_>) -> PutBack {
+    let fields = root.get("put back").and_then(|p| unless_unknown(&p)?.fields(&tables::PUT_BACK, reader));
+    let mut fact = |name: &str| match &fields {
+        Some(fields) => facts::field(fields, name, "yes or no", &facts::yes_no, reader),
+        None => Fact::missing(root.head, format!("put back.{name}")),
+    };
+    PutBack { done: fact("done"), powered_on: fact("powered on"), tested: fact("tested") }
+}
+
+/// The item, unless it says `unknown`: then all in it is unknown.
+pub(super) fn unless_unknown<'t>(item: &Item<'t>) -> Option<Item<'t>> {
+    let unknown = matches!(&item.node.kind, NodeKind::Scalar(s) if crate::text::fold(&s.text) == "unknown");
+    (!unknown).then(|| item.clone())
+}

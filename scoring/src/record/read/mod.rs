@@ -1,0 +1,138 @@
+//! From a text to a record: every field read from its own place, every mistake kept.
+
+mod actions;
+mod after;
+mod device;
+mod facts;
+mod loosen;
+mod names;
+mod parts;
+mod support;
+mod tools;
+mod variant;
+mod words;
+
+use super::{Record, check, tables};
+use crate::text::fields::{Fields, Item, Reader, short};
+use crate::text::yaml::{Node, NodeKind, Tree};
+use crate::text::{Diagnostic, FileId, Source, Sources, Spanned};
+use crate::vocab::Category;
+
+/// The format version this program reads.
+pub const VERSION: &str = "1";
+
+/// What came of reading a record.
+#[derive(Clone, Debug)]
+pub struct Read {
+    /// The record; `None` when anything is an error.
+    pub record: Option<Record>,
+    /// Everything worth saying, of reading and of [`check`](super::check()), in file order.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Reads and checks a record. A variant (`extends`) is an error here: its base can't be looked up; see [`read_with`].
+///
+/// Reading never panics and never stops at the first mistake; a text that is not YAML, or of another format version,
+/// gives one error.
+pub fn read(sources: &Sources, file: FileId) -> Read {
+    let mut sources = sources.clone();
+    read_with(&mut sources, file, &mut |_| Err("it is not at hand here".to_owned()))
+}
+
+/// Reads and checks a record that may be a variant of others, which `load` gets by path. Paths in `extends` are
+/// relative to the file they stand in; `load` gets them joined to that file's name. Loaded texts are added to `sources`.
+pub fn read_with(
+    sources: &mut Sources,
+    file: FileId,
+    load: &mut dyn FnMut(&str) -> Result<Source, String>,
+) -> Read {
+    let mut problems = Vec::new();
+    let root = variant::merged(sources, file, load, &mut problems);
+    let Some(root) = root else { return Read { record: None, diagnostics: problems } };
+    let mut reader = Reader::new(sources);
+    for problem in problems {
+        reader.complain(problem);
+    }
+    let record = build(&root, &mut reader);
+    if let Some(record) = &record {
+        for problem in check(record, sources) {
+            reader.complain(problem);
+        }
+    }
+    let diagnostics = reader.finish();
+    let record = record.filter(|_| !names::any_error(&diagnostics));
+    Read { record, diagnostics }
+}
+
+/// Parses one file and checks its version; complaints that end reading give `None`.
+fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
+    let tree = Tree::parse(sources.get(file), file);
+    problems.extend(tree.diagnostics);
+    let root = tree.root?;
+    let NodeKind::Map(_) = &root.kind else {
+        let first = crate::text::Span { end: root.span.start, ..root.span };
+        problems.push(
+            Diagnostic::error("not-a-record", first, format!("this file is {}, not a record", root.shape()))
+                .because("A record is a mapping whose first field is `unfasten: 1`.")
+                .mend("start from `unfasten: 1` and `device: {name: ..., category: ...}`"),
+        );
+        return None;
+    };
+    if let Some(version) = root.get("unfasten")
+        && version.value.text() != Some(VERSION)
+    {
+        let written = short(version.value.text().unwrap_or_default());
+        let message = format!("this file is of format version `{written}`; this program reads {VERSION}");
+        let place = if version.value.is_nothing() { version.key_span } else { version.value.span };
+        problems.clear();
+        problems.push(
+            Diagnostic::error("other-version", place, message)
+                .because("Fields may mean something else in another version.")
+                .mend("write `unfasten: 1`, or use a program that reads that version"),
+        );
+        return None;
+    }
+    Some(root)
+}
+
+/// Builds as much of the record as can be read; `None` when its root is of no use.
+fn build(root: &Node, reader: &mut Reader<'_>) -> Option<Record> {
+    let root = Item::root(root);
+    let fields: Fields<'_> = root.fields(&tables::RECORD, reader)?;
+    let category = device::category(&fields).unwrap_or(Category::Other);
+    let mut words = words::Vocabulary::read(&fields, category, reader);
+    let teardown = device::teardown(&fields, reader);
+    let parts = parts::parts(&fields, &words, reader);
+    let usual = tools::Usual::read(&fields, &mut words, reader);
+    let mut actions = actions::actions(&fields, "actions", &mut words, &usual, &teardown, reader);
+    let mut back = actions::actions(&fields, "back", &mut words, &usual, &teardown, reader);
+    let names = names::Names::collect(&parts, &actions, reader);
+    let ids = names::give_ids(&mut actions, reader);
+    names.resolve_all(&mut actions, &ids, reader);
+    let all: Vec<_> = actions.iter().chain(&back).cloned().collect();
+    let back_names = names::Names::collect(&parts, &all, &mut Reader::new(reader.sources()));
+    let back_ids = names::give_ids(&mut back, reader);
+    back_names.resolve_all(&mut back, &back_ids, reader);
+    let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
+    Some(Record {
+        span: root.node.span,
+        extends: fields.text("extends", reader),
+        device: device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category)),
+        absent: parts::absent(&fields, &words, reader),
+        as_logged: order.map(|o| o.span),
+        official: names::official(&fields, &actions, &ids, reader),
+        support: support::support(&fields, &words, &names, reader),
+        put_back: device::put_back(&fields, reader),
+        own_verdict: fields.text("own verdict", reader),
+        marks: support::marks(&fields, reader),
+        remarks: support::remarks(&fields, reader),
+        notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
+        own_roles: words.roles,
+        own_hazards: words.hazards,
+        tools: words.used,
+        teardown,
+        parts,
+        actions,
+        back,
+    })
+}

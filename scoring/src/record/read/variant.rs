@@ -1,0 +1,210 @@
+//! Variants: a file with `extends` starts from another record. Trees are merged, so every place stays that of the file
+//! it was written in.
+
+use std::collections::BTreeSet;
+
+use super::names::free_id;
+use super::parsed;
+use crate::text::fields::short;
+use crate::text::yaml::{Entry, Node, NodeKind};
+use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
+
+/// How many files one record may be made from.
+const MOST: usize = 16;
+
+type Load<'l> = &'l mut dyn FnMut(&str) -> Result<Source, String>;
+
+/// The tree of a record with all it extends merged in; `None` after an error that ends reading.
+pub(super) fn merged(sources: &mut Sources, file: FileId, load: Load<'_>, problems: &mut Vec<Diagnostic>) -> Option<Node> {
+    // From the variant to its bases.
+    let mut chain = vec![parsed(sources, file, problems)?];
+    let mut seen = vec![(normal(&sources.get(file).name), Span { file, ..Span::default() })];
+    let mut from = file;
+    while let Some((path, span)) = extended(&chain[chain.len() - 1]) {
+        let target = joined(&sources.get(from).name, &path);
+        let again = seen.iter().position(|(name, _)| *name == target);
+        if let Some(again) = again {
+            let mut names: Vec<_> = seen[again..].iter().map(|(name, _)| &**name).collect();
+            names.push(&target);
+            let mut circle = Diagnostic::error("extends-circle", span, format!("records extend each other in a circle: {}", names.join(" -> ")))
+                .because("No file in the circle says where to start.")
+                .mend("let one of them stand alone, without `extends`");
+            for (_, place) in seen[again + 1..].iter().filter(|(_, place)| *place != span) {
+                circle = circle.also(*place, "extended here");
+            }
+            problems.push(circle);
+            return None;
+        }
+        if chain.len() >= MOST {
+            problems.push(
+                Diagnostic::error("extends-circle", span, format!("more than {MOST} records extend one another"))
+                    .because("Nobody can follow that many.")
+                    .mend("merge some of them into one file"),
+            );
+            return None;
+        }
+        let source = match load(&target) {
+            Ok(source) => source,
+            Err(reason) => {
+                problems.push(
+                    Diagnostic::error("extends-missing", span, format!("the record this extends can't be read: {}", short(&target)))
+                        .because(format!("{reason}."))
+                        .mend("write the path of a record, relative to this file"),
+                );
+                return None;
+            }
+        };
+        from = sources.add(source);
+        seen.push((target, span));
+        chain.push(parsed(sources, from, problems)?);
+    }
+    let mut root = chain.pop()?;
+    while let Some(variant) = chain.pop() {
+        root = apply(root, variant, problems);
+    }
+    Some(root)
+}
+
+fn extended(root: &Node) -> Option<(String, Span)> {
+    let entry = root.get("extends")?;
+    let text = entry.value.text().filter(|t| !t.trim().is_empty() && !entry.value.is_nothing())?;
+    Some((text.trim().to_owned(), entry.value.span))
+}
+
+/// A path joined to the folder of the file it stands in.
+fn joined(file: &str, path: &str) -> String {
+    let folder = file.rfind(['/', '\\']).map_or("", |at| &file[..=at]);
+    if path.starts_with(['/', '\\']) { normal(path) } else { normal(&format!("{folder}{path}")) }
+}
+
+/// A path without `.` and without `name/..`, so that two spellings of one file compare equal.
+fn normal(path: &str) -> String {
+    let mut out: Vec<&str> = Vec::new();
+    for step in path.split('/') {
+        match step {
+            "." => {}
+            ".." if out.last().is_some_and(|last| !matches!(*last, ".." | "")) => {
+                out.pop();
+            }
+            _ => out.push(step),
+        }
+    }
+    out.join("/")
+}
+
+/// A base with a variant's fields: mappings field by field, actions by id, all else replaced.
+fn apply(base: Node, variant: Node, problems: &mut Vec<Diagnostic>) -> Node {
+    let without = variant.get("without").map(|e| e.value.clone());
+    let span = variant.span;
+    let mut root = merge(base, variant, true, problems);
+    root.span = span;
+    if let (Some(without), NodeKind::Map(entries)) = (without, &mut root.kind) {
+        entries.retain(|e| fold(&e.key) != "without");
+        take_out(entries, &without, problems);
+    }
+    root
+}
+
+fn merge(base: Node, variant: Node, top: bool, problems: &mut Vec<Diagnostic>) -> Node {
+    let (NodeKind::Map(old), NodeKind::Map(new)) = (&base.kind, &variant.kind) else { return variant };
+    let mut entries = old.clone();
+    for entry in new {
+        let key = fold(&entry.key);
+        let Some(at) = entries.iter().position(|e| fold(&e.key) == key) else {
+            entries.push(entry.clone());
+            continue;
+        };
+        let before = entries[at].value.clone();
+        let value = match &*key {
+            "actions" | "back" if top => actions(before, entry.value.clone()),
+            // A fact `{is, basis, source}` is one value: half of an old one would be wrong.
+            _ if entry.value.get("is").is_some() => entry.value.clone(),
+            _ => merge(before, entry.value.clone(), false, problems),
+        };
+        entries[at] = Entry { value, ..entry.clone() };
+    }
+    Node { span: variant.span, kind: NodeKind::Map(entries) }
+}
+
+/// Actions of the base with those of the variant: the same id replaces, others are appended.
+fn actions(base: Node, variant: Node) -> Node {
+    let (NodeKind::List(old), NodeKind::List(new)) = (&base.kind, &variant.kind) else { return variant };
+    let mut all = old.clone();
+    let old_ids = ids(old);
+    for (action, id) in new.iter().zip(ids(new)) {
+        match old_ids.iter().position(|o| fold(o) == fold(&id)) {
+            Some(at) => all[at] = action.clone(),
+            None => all.push(action.clone()),
+        }
+    }
+    Node { span: variant.span, kind: NodeKind::List(all) }
+}
+
+/// Ids of actions as written or as derived from what they achieve.
+fn ids(actions: &[Node]) -> Vec<String> {
+    let text = |node: &Node, key: &str| node.get(key).and_then(|e| e.value.text()).map(|t| t.trim().to_owned());
+    let mut taken: BTreeSet<String> = actions.iter().filter_map(|a| text(a, "id")).map(|id| fold(&id)).collect();
+    let mut out = Vec::new();
+    for action in actions {
+        let names = |e: &Entry| match &e.value.kind {
+            NodeKind::List(items) => items.iter().filter_map(Node::text).map(str::trim).collect::<Vec<_>>().join(" + "),
+            _ => e.value.text().unwrap_or_default().trim().to_owned(),
+        };
+        out.push(text(action, "id").unwrap_or_else(|| {
+            let base = action.get("free").or_else(|| action.get("do")).map(names).unwrap_or_default();
+            let id = free_id(&base, |id| taken.contains(&fold(id)));
+            taken.insert(fold(&id));
+            id
+        }));
+    }
+    out
+}
+
+fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic>) {
+    let wanted: Vec<&Node> = match &without.kind {
+        NodeKind::List(items) => items.iter().collect(),
+        _ => vec![without],
+    };
+    let Some(actions) = entries.iter_mut().find(|e| fold(&e.key) == "actions") else { return };
+    let NodeKind::List(list) = &mut actions.value.kind else { return };
+    let known = ids(list);
+    let mut gone = vec![false; list.len()];
+    for node in wanted {
+        let Some(id) = node.text() else { continue };
+        match known.iter().position(|k| fold(k) == fold(id)) {
+            Some(at) => gone[at] = true,
+            None => {
+                let mend = match near(id, known.iter().map(|k| &**k)) {
+                    Some(found) => format!("did you mean `{found}`?"),
+                    None => "write the id of an action of the base".to_owned(),
+                };
+                problems.push(
+                    Diagnostic::error("unknown-reference", node.span, format!("the base has no action with the id `{}`", short(id)))
+                        .because("Nothing would be taken out.")
+                        .mend(mend),
+                );
+            }
+        }
+    }
+    let mut at = 0;
+    list.retain(|_| {
+        at += 1;
+        !gone[at - 1]
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("samples/study.yaml", "base.yaml", "samples/base.yaml")]
+    #[case("study.yaml", "./base.yaml", "base.yaml")]
+    #[case("a/b/study.yaml", "../base.yaml", "a/base.yaml")]
+    #[case("../study.yaml", "../base.yaml", "../../base.yaml")]
+    #[case("-", "/x/./base.yaml", "/x/base.yaml")]
+    fn paths_are_relative_to_the_file(#[case] file: &str, #[case] path: &str, #[case] target: &str) {
+        assert_eq!(joined(file, path), target);
+    }
+}

@@ -1,0 +1,337 @@
+//! The words of a record: shipped vocabulary plus the record's own, and how texts are looked up in both.
+
+use std::collections::BTreeMap;
+
+use super::facts;
+use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
+use crate::text::fields::{Bad, Fields, Item, Reader, short};
+use crate::text::{Diagnostic, Span, Spanned, fold, near};
+use crate::vocab::{self, Category, Kind, ToolClass, drive, words};
+
+/// Kinds an adhesive or seal may turn out to have when none is stated.
+pub(super) const STICKY: [Kind; 3] = [Kind::Resupplied, Kind::Removable, Kind::Neither];
+
+/// A tool of the record's own.
+struct OwnTool {
+    name: String,
+    class: Fact<ToolClass>,
+    heat: bool,
+    solvent: bool,
+}
+
+/// A fastener of the record's own.
+struct OwnFastener {
+    name: String,
+    kind: Option<Fact<Kind>>,
+    adhesive: bool,
+    seal: bool,
+}
+
+/// What is known of a fastener named in a record.
+pub(super) struct FastenerFound {
+    pub(super) name: String,
+    /// Kind, where the words fix it.
+    pub(super) kind: Option<Fact<Kind>>,
+    pub(super) adhesive: bool,
+    pub(super) seal: bool,
+    /// Shipped words without a kind are adhesives, seals and joints made once.
+    pub(super) shipped: bool,
+    pub(super) drive: Option<String>,
+}
+
+/// All words of one record, and the tools that have occurred so far.
+pub(super) struct Vocabulary {
+    pub(super) category: Category,
+    pub(super) roles: Vec<(Spanned<String>, u32)>,
+    pub(super) hazards: BTreeMap<String, String>,
+    hazard_names: BTreeMap<String, String>,
+    tools: BTreeMap<String, OwnTool>,
+    fasteners: BTreeMap<String, OwnFastener>,
+    pub(super) used: Vec<Tool>,
+    index: BTreeMap<String, ToolId>,
+}
+
+impl Vocabulary {
+    /// Reads the record's own words.
+    pub(super) fn read(root: &Fields<'_>, category: Category, reader: &mut Reader<'_>) -> Self {
+        let mut out = Self {
+            category,
+            roles: Vec::new(),
+            hazards: BTreeMap::new(),
+            hazard_names: BTreeMap::new(),
+            tools: BTreeMap::new(),
+            fasteners: BTreeMap::new(),
+            used: Vec::new(),
+            index: BTreeMap::new(),
+        };
+        for (name, item) in entries(root, "tools", "tools by name", reader) {
+            out.own_tool(&name, &item, reader);
+        }
+        for (name, item) in entries(root, "fasteners", "fasteners by name", reader) {
+            plain_name(&name, reader);
+            let Some(fields) = item.fields(&tables::OWN_FASTENER, reader) else { continue };
+            let fastener = OwnFastener {
+                kind: facts::stated(&fields, "kind", "a fastener kind", &facts::words, reader),
+                adhesive: fields.yes_no("adhesive", reader).is_some_and(|y| y.value),
+                seal: fields.yes_no("seal", reader).is_some_and(|y| y.value),
+                name: name.value.clone(),
+            };
+            out.fasteners.insert(fold(&name.value), fastener);
+        }
+        for (name, item) in entries(root, "hazards", "hazards by name", reader) {
+            if let Some(text) = item.text("a caution text", reader) {
+                out.hazards.insert(fold(&name.value), text.value);
+                out.hazard_names.insert(fold(&name.value), name.value);
+            }
+        }
+        for (name, item) in entries(root, "roles", "roles by name", reader) {
+            if category != Category::Other {
+                let message = format!("a {category} has roles of its own; `{}` can't be added", short(&name.value));
+                reader.complain(
+                    Diagnostic::error("role-of-its-own", name.span, message)
+                        .because("Methods weigh the roles they name, so an added one would never count.")
+                        .mend("use the category's roles, or `category: other`"),
+                );
+                continue;
+            }
+            let Some(fields) = item.fields(&tables::OWN_ROLE, reader) else { continue };
+            let what = "a whole number from 1 to 1000";
+            let weight = fields.get("weight").and_then(|w| {
+                let parse = |t: &str| match t.parse::<u32>() {
+                    Ok(n) if (1..=1000).contains(&n) => Ok(n),
+                    _ => Err(Bad::new(0..t.len(), format!("`{}` is not {what}", short(t))).mend(format!("write {what}"))),
+                };
+                w.parse(what, parse, reader)
+            });
+            out.roles.push((name, weight.map_or(1, |w| w.value)));
+        }
+        out
+    }
+
+    fn own_tool(&mut self, name: &Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) {
+        plain_name(name, reader);
+        let Some(fields) = item.fields(&tables::OWN_TOOL, reader) else { return };
+        let drive = fields.get("drive").and_then(|d| {
+            let parse = |t: &str| drive::drive(t).map(|d| d.name).ok_or_else(|| no_drive(t, 0));
+            d.parse("a screw drive", parse, reader)
+        });
+        let tool = OwnTool {
+            name: drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.value)),
+            class: facts::field(&fields, "class", "a tool class", &facts::words, reader),
+            heat: fields.yes_no("heat", reader).is_some_and(|y| y.value),
+            solvent: fields.yes_no("solvent", reader).is_some_and(|y| y.value),
+        };
+        self.tools.insert(fold(&name.value), tool);
+    }
+
+    /// The tool a text names. `span` is its place.
+    pub(super) fn tool(&mut self, text: &str, span: Span) -> Result<ToolId, Bad> {
+        let found = self.find_tool(text, span).ok_or_else(|| self.no_tool(text))?;
+        let key = fold(&found.name);
+        if let Some(&id) = self.index.get(&key) {
+            return Ok(id);
+        }
+        self.used.push(found);
+        self.index.insert(key, self.used.len() - 1);
+        Ok(self.used.len() - 1)
+    }
+
+    fn find_tool(&self, text: &str, span: Span) -> Option<Tool> {
+        if let Some(own) = words::singulars(text).iter().find_map(|k| self.tools.get(k)) {
+            return Some(Tool {
+                name: own.name.clone(),
+                class: own.class.clone(),
+                heat: own.heat,
+                solvent: own.solvent,
+            });
+        }
+        let implied = |name: &str, class| Fact::implied(class, span, format!("tools.{name}"));
+        if let Some(drive) = drive::drive(text) {
+            let name = drive.tool();
+            let class = implied(&name, Known::Is(drive.word.class));
+            return Some(Tool { name, class, heat: false, solvent: false });
+        }
+        let (word, size) = match vocab::tool(text) {
+            Some(word) => (word, None),
+            None => sized(text)?,
+        };
+        let name = size.map_or_else(|| word.name.clone(), |s| format!("{} {s}", word.name));
+        let class = implied(&name, word.class.map_or(Known::Unknown, Known::Is));
+        Some(Tool { name, class, heat: word.heat, solvent: word.solvent })
+    }
+
+    fn no_tool(&self, text: &str) -> Bad {
+        let own = self.tools.values().map(|t| &*t.name);
+        let shipped = words::tools().iter().flat_map(|t| std::iter::once(&*t.name).chain(t.also.iter().map(|a| &**a)));
+        let named = drive_names();
+        let known = own.chain(shipped).chain(named.iter().map(|n| &**n));
+        let mend = match near(text, known) {
+            Some(name) => format!("did you mean `{name}`?"),
+            None => format!("use a word of the vocabulary, or declare it: `tools: {{{}: {{class: ...}}}}`", short(text)),
+        };
+        Bad::new(0..text.len(), format!("`{}` is not a known tool", short(text))).code("unknown-tool").mend(mend)
+    }
+
+    /// The fastener some words name, with a drive behind or before it.
+    pub(super) fn fastener(&self, text: &str) -> Result<FastenerFound, Bad> {
+        if let Some(found) = self.find_fastener(text) {
+            return Ok(found);
+        }
+        let breaks: Vec<usize> = text.match_indices(' ').map(|(i, _)| i).take(40).collect();
+        let mut misdriven = None;
+        for &at in breaks.iter().rev() {
+            let (front, back) = (text[..at].trim(), text[at..].trim());
+            for (words, driven, range) in [(front, back, at + 1..text.len()), (back, front, 0..at)] {
+                let Some(found) = self.find_fastener(words) else { continue };
+                if let Some(drive) = drive::drive(driven) {
+                    return Ok(FastenerFound { drive: Some(drive.name), ..found });
+                }
+                misdriven.get_or_insert((driven.to_owned(), range));
+            }
+        }
+        if let Some((words, range)) = misdriven {
+            return Err(no_drive(&words, range.start));
+        }
+        let own = self.fasteners.values().map(|f| &*f.name);
+        let shipped =
+            words::fasteners().iter().flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
+        let mend = match near(text, own.chain(shipped)) {
+            Some(name) => format!("did you mean `{name}`?"),
+            None => format!("use a word of the vocabulary, or declare it: `fasteners: {{{}: {{kind: ...}}}}`", short(text)),
+        };
+        Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text))).code("unknown-fastener").mend(mend))
+    }
+
+    fn find_fastener(&self, text: &str) -> Option<FastenerFound> {
+        if let Some(own) = words::singulars(text).iter().find_map(|k| self.fasteners.get(k)) {
+            return Some(FastenerFound {
+                name: own.name.clone(),
+                kind: own.kind.clone(),
+                adhesive: own.adhesive,
+                seal: own.seal,
+                shipped: false,
+                drive: None,
+            });
+        }
+        let word = vocab::fastener(text)?;
+        Some(FastenerFound {
+            name: word.name.clone(),
+            kind: word.kind.map(|k| Fact::implied(Known::Is(k), Span::default(), String::new())),
+            adhesive: word.adhesive,
+            seal: word.seal,
+            shipped: true,
+            drive: None,
+        })
+    }
+
+    /// The role a word names.
+    pub(super) fn role(&self, text: &str) -> Result<Role, Bad> {
+        let keys = words::singulars(text);
+        if let Some((own, _)) = self.roles.iter().find(|(own, _)| keys.contains(&fold(&own.value))) {
+            return Ok(Role { name: own.value.clone(), secondary: false });
+        }
+        if let Some((role, secondary)) = vocab::role(self.category, text) {
+            return Ok(Role { name: role.name.clone(), secondary });
+        }
+        if self.category == Category::Other {
+            // Any word may be a role of an uncommon device.
+            return Ok(Role { name: text.split_whitespace().collect::<Vec<_>>().join(" "), secondary: false });
+        }
+        let known: Vec<_> = vocab::roles(self.category).collect();
+        let spelled = known.iter().flat_map(|r| std::iter::once(&*r.name).chain(r.also.iter().map(|a| &**a)));
+        let mend = match near(text, spelled) {
+            Some(name) => format!("did you mean `{name}`?"),
+            None => {
+                let names: Vec<_> = known.iter().map(|r| &*r.name).collect();
+                format!("roles here: {}; leave the role out for any other part", names.join(", "))
+            }
+        };
+        let message = format!("`{}` is not a role of a {}", short(text), self.category);
+        Err(Bad::new(0..text.len(), message).code("unknown-role").mend(mend))
+    }
+
+    /// The hazards of a field, in their own spelling.
+    pub(super) fn hazards(&self, fields: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
+        let items = fields.get("hazard").map(|i| i.one_or_many()).unwrap_or_default();
+        items.iter().filter_map(|i| i.parse("a hazard", |t| self.hazard(t), reader)).collect()
+    }
+
+    fn hazard(&self, text: &str) -> Result<String, Bad> {
+        if let Some(own) = self.hazard_names.get(&fold(text)) {
+            return Ok(own.clone());
+        }
+        if let Some(word) = vocab::hazard(text) {
+            return Ok(word.name.clone());
+        }
+        let shipped = words::hazards().iter().map(|h| &*h.name);
+        let mend = match near(text, shipped.clone().chain(self.hazard_names.values().map(|v| &**v))) {
+            Some(name) => format!("did you mean `{name}`?"),
+            None => format!(
+                "shipped hazards: {}; or declare it: `hazards: {{{}: caution text}}`",
+                shipped.collect::<Vec<_>>().join(", "),
+                short(text)
+            ),
+        };
+        Err(Bad::new(0..text.len(), format!("`{}` is not a known hazard", short(text))).code("unknown-hazard").mend(mend))
+    }
+}
+
+fn entries<'t>(root: &Fields<'t>, name: &str, wanted: &str, reader: &mut Reader<'_>) -> Vec<(Spanned<String>, Item<'t>)> {
+    root.get(name).and_then(|item| item.names(wanted, reader)).unwrap_or_default()
+}
+
+/// Names of tools and fasteners stand in short forms, where some signs mean something else.
+fn plain_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
+    let text = fold(&name.value);
+    let signs = text.contains(['|', '+', ',']) || text.split(' ').any(|w| w == "or");
+    if signs || matches!(&*text, "hands" | "unknown" | "nothing" | "") {
+        reader.complain(
+            Diagnostic::error("reserved-name", name.span, format!("`{}` can't be a name of your own", short(&name.value)))
+                .because("`|`, `+`, `or`, `hands`, `nothing` and `unknown` have a meaning of their own where names stand.")
+                .mend("choose another name"),
+        );
+    }
+}
+
+pub(super) fn no_drive(text: &str, at: usize) -> Bad {
+    let names = drive_names();
+    let mend = match near(text, names.iter().map(|n| &**n)) {
+        Some(name) => format!("did you mean `{name}`?"),
+        None => "write a drive such as PH0, T5, hex 2 mm, slotted 3 mm; put other remarks under `note:`".to_owned(),
+    };
+    Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text))).code("unknown-drive").mend(mend)
+}
+
+fn drive_names() -> Vec<String> {
+    let mut out = Vec::new();
+    for word in words::drives() {
+        let glued = |size: &String| match (&word.prefix, &word.word) {
+            (Some(prefix), _) => format!("{prefix}{size}"),
+            (None, short) => format!("{} {size}", short.as_ref().unwrap_or(&word.name)),
+        };
+        out.extend(word.sizes.iter().map(glued));
+        out.extend(word.word.clone());
+        out.push(word.name.clone());
+    }
+    out
+}
+
+/// A shipped tool that takes a size, with the size in one spelling: `combination wrench 10 mm`.
+fn sized(text: &str) -> Option<(&'static vocab::ToolWord, Option<String>)> {
+    let text = text.trim();
+    let bare = text.strip_suffix("mm").unwrap_or(text).trim_end();
+    let (word, size) = bare.rsplit_once(' ')?;
+    let word = vocab::tool(word).filter(|w| w.sized)?;
+    Some((word, Some(format!("{} mm", drive::millimetres(size)?))))
+}
+
+/// The kind of a fastener that states none itself.
+pub(super) fn implied_kind(found: &FastenerFound, span: Span, path: &str) -> Fact<Kind> {
+    match &found.kind {
+        // A kind of the record's own words is one fact, shared by all that are loosened.
+        Some(own) if own.stated => own.clone(),
+        Some(shipped) => Fact::implied(shipped.known.clone(), span, path),
+        None if found.shipped || found.adhesive || found.seal => Fact::implied(Known::OneOf(STICKY.to_vec()), span, path),
+        None => Fact::missing(span, path),
+    }
+}

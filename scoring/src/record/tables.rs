@@ -1,0 +1,346 @@
+//! The fields of a record: the one list that reading, the JSON Schema and the format page are held against.
+
+use crate::text::fields::{Field, Shape, Table};
+use crate::vocab::class::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass, Words};
+
+fn all<W: Words>() -> Vec<&'static str> {
+    W::ALL.iter().map(|w| w.word()).collect()
+}
+
+/// Words of `interface`.
+pub const INTERFACES: &[&str] = &["standard part", "standard interface", "non-standard interface"];
+/// Words of `scope`.
+pub const SCOPES: &[&str] = &["comprehensive", "basic", "none"];
+/// Words of `diagnosis`.
+pub const DIAGNOSES: &[&str] =
+    &["intuitive signal", "public codes", "public interface", "proprietary interface", "none"];
+/// Words of `data transfer and deletion`.
+pub const DATA: &[&str] = &["built in", "on request", "none"];
+/// Words of `reset`.
+pub const RESETS: &[&str] = &["integrated", "external", "service only", "none"];
+/// Words of `outcome`.
+pub const OUTCOMES: &[&str] = &["done", "failed", "not attempted"];
+/// Words of `cost`.
+pub const COSTS: &[&str] = &["free", "fee"];
+/// Keys of `endurance`.
+pub const ENDURANCES: &[&str] = &["power key", "volume keys", "charging port"];
+
+/// Words of `pairing`: `not needed` and the target groups.
+pub fn pairings() -> Vec<&'static str> {
+    [vec!["not needed"], all::<Access>()].concat()
+}
+
+const fn field(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
+    Field { name, doc, shape, required: false }
+}
+
+const fn required(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
+    Field { name, doc, shape, required: true }
+}
+
+const TEXT: &Shape = &Shape::Text;
+const YES_NO: &Shape = &Shape::YesNo;
+const YES_NO_FACT: &Shape = &Shape::Fact(YES_NO);
+const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
+const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
+const BASIS: &Shape = &Shape::Words(all::<Basis>);
+const PLACE: &Shape = &Shape::Fact(&Shape::Words(all::<Place>));
+const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
+const ACCESS: &Shape = &Shape::Fact(&Shape::Words(all::<Access>));
+const MONEY: &Shape = &Shape::Fact(&Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
+const YEARS: &Shape = &Shape::Fact(&Shape::Form("years: `7` or `7 years`"));
+const TIME: &Shape = &Shape::Form("a time in the footage, `0:41` or `1:02:03`, or a span `1:10..1:18`");
+const PHOTOS: &Shape = &Shape::Either(&[Shape::Text, Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]))]);
+const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
+    Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `unknown`"),
+    Shape::Mapping(&FACT),
+]));
+const AFTER: &Shape = &Shape::Either(&[
+    Shape::Form("a part that is off or a `do` that is done, `nothing`, `unknown`, `a | b`"),
+    Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&ANY)])),
+    Shape::Mapping(&ANY),
+]);
+
+/// `{is, basis, source}`.
+pub static FACT: Table = Table {
+    name: "a fact",
+    fields: &[
+        required("is", "The value, as well as it is known.", &Shape::Anything),
+        field("basis", "Where it comes from: seen, told, stated, planned, assumed.", BASIS),
+        field("source", "Where it can be checked.", TEXT),
+    ],
+};
+
+/// `{any: [...]}`.
+pub static ANY: Table = Table {
+    name: "an alternative",
+    fields: &[required("any", "One of these is needed; a member may be a list (all of it).", &Shape::List(&Shape::Anything))],
+};
+
+/// `{file, alt}`.
+pub static PHOTO: Table = Table {
+    name: "a photo",
+    fields: &[
+        required("file", "File name, relative to the record.", TEXT),
+        field("alt", "What the picture shows, for those who can't see it.", TEXT),
+    ],
+};
+
+/// The top level.
+pub static RECORD: Table = Table {
+    name: "a record",
+    fields: &[
+        required("unfasten", "Version of the format: 1.", &Shape::Number),
+        field("extends", "Path of the record this one is a variant of, relative to this one.", TEXT),
+        field("without", "In a variant: ids of actions of the base that it does not have.", TEXTS),
+        required("device", "Identity of the device.", &Shape::Mapping(&DEVICE)),
+        field("teardown", "Circumstances of the teardown.", &Shape::Mapping(&TEARDOWN)),
+        field("parts", "Names of parts to their roles.", &Shape::Names(&Shape::Mapping(&PART))),
+        field("absent", "Roles this device does not have.", TEXTS),
+        field("tools", "Tools of your own.", &Shape::Names(&Shape::Mapping(&OWN_TOOL))),
+        field("fasteners", "Fasteners of your own.", &Shape::Names(&Shape::Mapping(&OWN_FASTENER))),
+        field("hazards", "Hazards of your own: name to caution text.", &Shape::Names(TEXT)),
+        field("roles", "Roles of your own, category other only.", &Shape::Names(&Shape::Mapping(&OWN_ROLE))),
+        field("usual", "Fastener to tool, for actions that state none.", &Shape::Names(TOOLS)),
+        field("order", "`as logged`: an action that states no `after` needs the one above it.", &Shape::Words(|| vec!["as logged"])),
+        field("actions", "What was done, in order.", &Shape::List(&Shape::Mapping(&ACTION))),
+        field("back", "Actions that exist only on the way back, `do` only.", &Shape::List(&Shape::Mapping(&ACTION))),
+        field("official", "Ids of the actions of the maker's own route.", TEXTS),
+        field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
+        field("put back", "Whether it was put back.", &Shape::Mapping(&PUT_BACK)),
+        field("own verdict", "Your gut feeling, shown beside, never mixed in.", TEXT),
+        field("marks", "Method id to rows to marks, 0 to 10, for methods that take marks as given.", &Shape::Names(&Shape::Names(NUMBER_FACT))),
+        field("remarks", "What speaks for or against the device.", &Shape::List(&Shape::Mapping(&REMARK))),
+        field("notes", "Free text in Markdown.", TEXT),
+    ],
+};
+
+/// `device`.
+pub static DEVICE: Table = Table {
+    name: "the device",
+    fields: &[
+        required("name", "What the device is called.", TEXT),
+        field("maker", "Who makes it.", TEXT),
+        field("model", "Model.", TEXT),
+        field("variant", "Variant, such as memory size or colour.", TEXT),
+        field("region", "Where it is sold.", TEXT),
+        field("register number", "Its number in a public register.", TEXT),
+        field("condition", "Condition of the unit.", TEXT),
+        required("category", "Product category; roles and methods depend on it.", &Shape::Words(all::<Category>)),
+        field("form", "folding, not folding, rollable (smartphones and slate tablets).", &Shape::Fact(&Shape::Words(all::<Form>))),
+        field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
+        field("ingress", "Protection code such as IP67.", &Shape::Fact(&Shape::Form("a protection code: `IP67`"))),
+        field("battery", "Endurance of the battery.", &Shape::Mapping(&BATTERY)),
+        field("endurance", "Endurance of keys and port, operations.", &Shape::Mapping(&ENDURANCE)),
+    ],
+};
+
+/// `device.battery`.
+pub static BATTERY: Table = Table {
+    name: "the battery's endurance",
+    fields: &[
+        field("cycles", "Full cycles to 80 % of capacity.", NUMBER_FACT),
+        field("capacity after 500 cycles", "Percent of capacity left.", &Shape::Fact(&Shape::Form("percent: `83 %`"))),
+        field("capacity after 1000 cycles", "Percent of capacity left.", &Shape::Fact(&Shape::Form("percent: `80 %`"))),
+    ],
+};
+
+/// `device.endurance`.
+pub static ENDURANCE: Table = Table {
+    name: "the endurance of keys and port",
+    fields: &[
+        field("power key", "Operations the power key survives.", NUMBER_FACT),
+        field("volume keys", "Operations the volume keys survive.", NUMBER_FACT),
+        field("charging port", "Cycles the charging port survives.", NUMBER_FACT),
+    ],
+};
+
+/// `teardown`.
+pub static TEARDOWN: Table = Table {
+    name: "the teardown",
+    fields: &[
+        field("date", "Day of the teardown, such as 2026-03-02.", &Shape::Form("a date: `2026-03-02`")),
+        field("by", "Who took it apart.", TEXT),
+        field("video", "The footage.", TEXT),
+        field("place of work", "Where, in words.", TEXT),
+        field("place", "Working environment of every action that states none.", PLACE),
+        field("skill", "Skill level of every action that states none.", SKILL),
+        field("basis", "Basis of every bench fact that states none.", BASIS),
+        field("uncut", "The footage is uncut, so spans are observed times.", YES_NO),
+    ],
+};
+
+/// An entry of `parts`.
+pub static PART: Table = Table {
+    name: "a part",
+    fields: &[
+        field("role", "A role of the category, or a list of roles.", TEXTS),
+        field("outcome", "`not attempted`: nobody tried to free it.", &Shape::Words(|| vec!["not attempted"])),
+        field("because", "Why it was not attempted.", TEXT),
+        field("paired", "Coded to this one device: a replacement needs software pairing.", YES_NO_FACT),
+        field("hazard", "One or a list of hazards.", TEXTS),
+        field("basis", "Basis of all the entry says.", BASIS),
+        field("source", "Source of all the entry says.", TEXT),
+        field("note", "A note.", TEXT),
+        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+    ],
+};
+
+/// An entry of `actions` or `back`.
+pub static ACTION: Table = Table {
+    name: "an action",
+    fields: &[
+        field("free", "The part or parts this takes off in one lift.", TEXTS),
+        field("do", "Something needed that frees nothing.", TEXT),
+        field("id", "A name for this way.", TEXT),
+        field("at", "Time in the footage.", TIME),
+        field("uncut", "This span is uncut footage.", YES_NO),
+        field("with", "Tools in order, used without interruption.", TOOLS),
+        field("loosen", "Fasteners opened; `nothing`; `unknown`.", &Shape::OneOrMany(&Shape::Either(&[
+            Shape::Form("`[COUNT x] FASTENER [DRIVE]`, `nothing`, `unknown`"),
+            Shape::Mapping(&LOOSEN),
+        ]))),
+        field("after", "What must be off or done before.", AFTER),
+        field("outcome", "done, failed or not attempted.", &Shape::Words(|| OUTCOMES.to_vec())),
+        field("because", "Why it failed or was not attempted.", TEXT),
+        field("damages", "Parts this destroys.", TEXTS),
+        field("makes safe", "After this the device is safe to work on.", YES_NO),
+        field("mains", "This unplugs mains equipment.", YES_NO),
+        field("place", "Working environment, where it differs from the teardown's.", PLACE),
+        field("skill", "Skill level, where it differs from the teardown's.", SKILL),
+        field("hazard", "One or a list of hazards.", TEXTS),
+        field("refit", "What the way back needs.", &Shape::Mapping(&REFIT)),
+        field("wait", "Time nobody works (softening, cooling).", &Shape::Form("a duration: `4 min`")),
+        field("takes", "Your own measured hands-on time.", &Shape::Form("a duration or a span: `35 s`, `30..40 s`")),
+        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+        field("basis", "Basis of all the entry says.", BASIS),
+        field("source", "Source of all the entry says.", TEXT),
+        field("note", "A note.", TEXT),
+    ],
+};
+
+/// A fastener written as a mapping.
+pub static LOOSEN: Table = Table {
+    name: "a fastener",
+    fields: &[
+        required("fastener", "Which fastener.", TEXT),
+        field("count", "How many.", NUMBER_FACT),
+        field("drive", "Its drive, such as PH0.", TEXT),
+        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
+        field("note", "A note.", TEXT),
+        field("basis", "Basis of all the entry says.", BASIS),
+        field("source", "Source of all the entry says.", TEXT),
+    ],
+};
+
+/// `refit`.
+pub static REFIT: Table = Table {
+    name: "the refit",
+    fields: &[
+        field("buy", "What to buy.", TEXTS),
+        field("care", "What to take care of.", TEXTS),
+        field("check", "What to check.", TEXTS),
+        field("if skipped", "What happens if skipped.", TEXTS),
+    ],
+};
+
+/// An entry of `tools`.
+pub static OWN_TOOL: Table = Table {
+    name: "a tool of your own",
+    fields: &[
+        required("class", "Tool class.", &Shape::Fact(&Shape::Words(all::<ToolClass>))),
+        field("drive", "Its drive and size.", TEXT),
+        field("heat", "It is a heat source.", YES_NO),
+        field("solvent", "It is a solvent.", YES_NO),
+    ],
+};
+
+/// An entry of `fasteners`.
+pub static OWN_FASTENER: Table = Table {
+    name: "a fastener of your own",
+    fields: &[
+        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
+        field("adhesive", "It sticks by adhesion.", YES_NO),
+        field("seal", "It seals.", YES_NO),
+    ],
+};
+
+/// An entry of `roles`.
+pub static OWN_ROLE: Table = Table {
+    name: "a role of your own",
+    fields: &[field("weight", "Its share, a whole number of 1 or more.", &Shape::Number)],
+};
+
+/// `support`.
+pub static SUPPORT: Table = Table {
+    name: "the support",
+    fields: &[
+        field("spare parts", "Part or role to what is promised; `every part` speaks for those not named.", &Shape::Either(&[
+            Shape::Words(|| vec!["unknown", "none"]),
+            Shape::Names(&Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&SPARE)])),
+        ])),
+        field("information", "Repair information: to whom, at what cost, how much.", &Shape::Either(&[
+            Shape::Words(|| vec!["unknown", "none"]),
+            Shape::Mapping(&INFORMATION),
+        ])),
+        field("updates", "Years of operating-system updates.", YEARS),
+        field("security updates", "Years of security updates.", YEARS),
+        field("diagnosis", "Diagnostic support and interfaces.", &Shape::Fact(&Shape::Words(|| DIAGNOSES.to_vec()))),
+        field("return options", "Return options.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
+        field("data transfer and deletion", "Data transfer and deletion.", &Shape::Fact(&Shape::Words(|| DATA.to_vec()))),
+        field("reset", "Password and factory reset.", &Shape::Fact(&Shape::Words(|| RESETS.to_vec()))),
+    ],
+};
+
+/// An entry of `support.spare parts`.
+pub static SPARE: Table = Table {
+    name: "a spare part",
+    fields: &[
+        field("to", "Who can have it.", ACCESS),
+        field("years", "Years of availability after the last unit is sold.", YEARS),
+        field("delivery", "Working days to delivery.", &Shape::Fact(&Shape::Form("working days: `3 working days`"))),
+        field("price", "Price.", MONEY),
+        field("price published", "The price is published.", YES_NO_FACT),
+        field("interface", "How it is joined to the rest.", &Shape::Fact(&Shape::Words(|| INTERFACES.to_vec()))),
+        field("pairing", "Who gets access to software pairing.", &Shape::Fact(&Shape::Words(pairings))),
+        field("basis", "Basis of all the entry says.", BASIS),
+        field("source", "Source of all the entry says.", TEXT),
+    ],
+};
+
+/// `support.information`.
+pub static INFORMATION: Table = Table {
+    name: "the information",
+    fields: &[
+        field("to", "Who can have it.", ACCESS),
+        field("cost", "free or fee.", &Shape::Fact(&Shape::Words(|| COSTS.to_vec()))),
+        field("scope", "How much it holds.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
+    ],
+};
+
+/// `put back`.
+pub static PUT_BACK: Table = Table {
+    name: "the way back",
+    fields: &[
+        field("done", "It was put back together.", YES_NO_FACT),
+        field("powered on", "It powers on.", YES_NO_FACT),
+        field("tested", "It was tested.", YES_NO_FACT),
+    ],
+};
+
+/// An entry of `remarks`.
+pub static REMARK: Table = Table {
+    name: "a remark",
+    fields: &[
+        field("for", "What speaks for the device.", TEXT),
+        field("against", "What speaks against it.", TEXT),
+        field("at", "Time in the footage.", TIME),
+        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+    ],
+};
+
+/// Every table, for tests that hold the documentation against them.
+pub static ALL: &[&Table] = &[
+    &RECORD, &DEVICE, &BATTERY, &ENDURANCE, &TEARDOWN, &PART, &ACTION, &LOOSEN, &REFIT, &OWN_TOOL, &OWN_FASTENER,
+    &OWN_ROLE, &SUPPORT, &SPARE, &INFORMATION, &PUT_BACK, &REMARK, &FACT, &ANY, &PHOTO,
+];

@@ -1,0 +1,350 @@
+//! A fixed set of actions to be put in order: precedences, moves, and a bound on what is left.
+
+use super::bits::{Bits, Ones, words};
+use super::net::{FREE, HANDS, Move, Net};
+
+/// Where a search starts: what is done already, and the tools that may be held by then.
+#[derive(Clone, Debug)]
+pub(super) struct Start {
+    /// Actions done, by net number.
+    pub(super) done: Bits,
+    /// Things reached, by landmark index; as wide as the landmarks.
+    pub(super) reached: Bits,
+    /// Tools held and the count so far.
+    pub(super) held: Vec<(u16, u32)>,
+}
+
+impl Start {
+    pub(super) fn closed(net: &Net) -> Self {
+        Self {
+            done: Bits::new(net.acts.len()),
+            reached: Bits::new(net.width()),
+            held: vec![(FREE, 0)],
+        }
+    }
+
+    /// The start after one more action; `None` if it is not enabled or reaches nothing new.
+    pub(super) fn after(&self, net: &Net, act: usize) -> Option<Self> {
+        let action = &net.acts[act];
+        let gains = action.gives.iter().any(|thing| !self.reached.has(*thing));
+        if self.done.has(act) || !gains || !enabled(net, act, &self.reached) {
+            return None;
+        }
+        let mut next = self.clone();
+        next.done.insert(act);
+        for thing in &action.gives {
+            next.reached.insert(*thing);
+        }
+        next.held.clear();
+        for &(held, cost) in &self.held {
+            for entry in &action.moves {
+                let (held, more) = moved(net, held, *entry, action.ends);
+                next.held.push((held, cost + more));
+            }
+        }
+        next.held
+            .sort_unstable_by_key(|(held, cost)| (*cost, *held));
+        next.held.dedup();
+        // Any state is worth at most one change more than any other.
+        let least = next.held[0].1;
+        next.held.retain(|(_, cost)| *cost == least);
+        if next.held.iter().any(|(held, _)| *held == FREE) {
+            next.held = vec![(FREE, least)];
+        }
+        Some(next)
+    }
+}
+
+/// Whether an action's needs hold.
+pub(super) fn enabled(net: &Net, act: usize, reached: &Bits) -> bool {
+    net.acts[act].needs.iter().all(|thing| reached.has(*thing))
+        && net.groups.iter().all(|group| {
+            group.owner != super::net::Owner::Act(act)
+                || group
+                    .members
+                    .iter()
+                    .any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
+        })
+}
+
+/// Tools held after a move, and what it counts.
+pub(super) fn moved(net: &Net, held: u16, entry: Move, ends: bool) -> (u16, u32) {
+    let removal = u32::from(ends);
+    if entry.first == HANDS {
+        return (if ends { FREE } else { held }, removal);
+    }
+    let change = held != FREE && !net.subset[usize::from(entry.first)][usize::from(held)];
+    (
+        if ends { FREE } else { entry.last },
+        removal + entry.inner + u32::from(change),
+    )
+}
+
+/// The ways an action can become enabled beyond its precedences: all of the groups, in each one
+/// member, in a member each mask touched by what is done.
+pub(super) type Alternatives = Vec<Vec<Vec<Bits>>>;
+
+/// Counts how often one tool set must be picked up anew.
+struct Pickups {
+    /// Actions that can only begin with the set.
+    demand: Bits,
+    /// Other actions that leave it in hand; while one is left the set may come for nothing.
+    supply: Bits,
+    /// `runs[k]`: actions with the set that still lead `k + 1` runs of it, each after a break.
+    runs: Vec<Bits>,
+    /// `breaks[k]`: actions that lay the set aside and still lead to `k + 1` runs.
+    breaks: Vec<Bits>,
+    set: u16,
+}
+
+/// The actions of one set, numbered from 0 in net order.
+pub(super) struct Jobs<'a> {
+    pub(super) net: &'a Net,
+    pub(super) acts: Vec<usize>,
+    pub(super) words: usize,
+    /// Per action, what must come before; closed under itself.
+    pub(super) before: Vec<Bits>,
+    pub(super) all: Bits,
+    /// Enabling beyond `before`; empty when that is left out.
+    pub(super) alternatives: Vec<Alternatives>,
+    ends: Bits,
+    /// Whatever comes last ends a removal, so that one can absorb nothing.
+    closing: bool,
+    inner: Vec<(usize, u32)>,
+    pickups: Vec<Pickups>,
+}
+
+impl<'a> Jobs<'a> {
+    /// `before[i]` in local numbers; `None` if the precedences are circular.
+    pub(super) fn new(net: &'a Net, acts: Vec<usize>, mut before: Vec<Bits>) -> Option<Self> {
+        let count = acts.len();
+        let order = close(&mut before)?;
+        let mut ends = Bits::new(count);
+        let mut inner = Vec::new();
+        let mut sinks = Bits::full(count);
+        for (at, act) in acts.iter().enumerate() {
+            let act = &net.acts[*act];
+            if act.ends {
+                ends.insert(at);
+            }
+            let least = act.moves.iter().map(|entry| entry.inner).min().unwrap_or(0);
+            if least > 0 {
+                inner.push((at, least));
+            }
+            for earlier in before[at].iter() {
+                sinks.remove(earlier);
+            }
+        }
+        let closing = sinks.within(&ends);
+        let mut jobs = Self {
+            net,
+            words: words(count),
+            all: Bits::full(count),
+            alternatives: Vec::new(),
+            acts,
+            before,
+            ends,
+            closing,
+            inner,
+            pickups: Vec::new(),
+        };
+        jobs.pickups = (0..net.subset.len())
+            .filter_map(|set| jobs.pickups_of(set, &order))
+            .collect();
+        Some(jobs)
+    }
+
+    fn pickups_of(&self, set: usize, order: &[usize]) -> Option<Pickups> {
+        let count = self.acts.len();
+        let subset = &self.net.subset[set];
+        let name = u16::try_from(set).ok()?;
+        let mut demand = Bits::new(count);
+        let mut supply = Bits::new(count);
+        let mut breakers = Bits::new(count);
+        let mut wanted = false;
+        for (at, act) in self.acts.iter().enumerate() {
+            let moves = &self.net.acts[*act].moves;
+            let leaves = |entry: &Move| entry.last != HANDS && subset[usize::from(entry.last)];
+            if moves.iter().all(|entry| entry.first == name) {
+                demand.insert(at);
+                wanted = true;
+            } else if moves.iter().any(leaves) {
+                supply.insert(at);
+            }
+            if moves
+                .iter()
+                .all(|entry| entry.last != HANDS && !leaves(entry))
+            {
+                breakers.insert(at);
+            }
+        }
+        if !wanted {
+            return None;
+        }
+        // Later runs first: how many runs an action still leads, itself included.
+        let mut down = vec![0_usize; count];
+        let mut beyond = vec![0_usize; count];
+        // best_run[x]: most runs led by a later action with the set; best_break[x]: by a breaker.
+        let mut best_run = vec![0_usize; count];
+        let mut best_break = vec![0_usize; count];
+        for &at in order.iter().rev() {
+            if breakers.has(at) {
+                beyond[at] = best_run[at];
+            }
+            if demand.has(at) {
+                let again = if breakers.has(at) {
+                    best_run[at]
+                } else {
+                    best_break[at]
+                };
+                down[at] = best_run[at].max(1 + again);
+            }
+            for earlier in self.before[at].iter() {
+                best_run[earlier] = best_run[earlier].max(down[at]);
+                if breakers.has(at) {
+                    best_break[earlier] = best_break[earlier].max(beyond[at]);
+                }
+            }
+        }
+        let levels = |values: &[usize]| {
+            let most = values.iter().copied().max().unwrap_or(0);
+            (1..=most)
+                .map(|least| {
+                    let mut level = Bits::new(count);
+                    for (at, value) in values.iter().enumerate() {
+                        if *value >= least {
+                            level.insert(at);
+                        }
+                    }
+                    level
+                })
+                .collect()
+        };
+        Some(Pickups {
+            runs: levels(&down),
+            breaks: levels(&beyond),
+            demand,
+            supply,
+            set: name,
+        })
+    }
+
+    /// A lower bound on what is still to be counted.
+    pub(super) fn bound(&self, done: &[u64], held: u16) -> u32 {
+        let left = |bits: &Bits| {
+            bits.0
+                .iter()
+                .zip(done)
+                .any(|(bits, done)| bits & !done != 0)
+        };
+        let removals: u32 = self
+            .ends
+            .0
+            .iter()
+            .zip(done)
+            .map(|(ends, done)| (ends & !done).count_ones())
+            .sum();
+        let inner: u32 = self
+            .inner
+            .iter()
+            .filter(|(at, _)| done[at / 64] >> (at % 64) & 1 == 0)
+            .map(|(_, least)| least)
+            .sum();
+        let mut pickups = 0_u32;
+        for pickup in &self.pickups {
+            if !left(&pickup.demand) || left(&pickup.supply) {
+                continue;
+            }
+            let most = |levels: &[Bits]| levels.iter().rposition(&left).map_or(0, |k| k + 1);
+            let in_hand =
+                held != FREE && self.net.subset[usize::from(pickup.set)][usize::from(held)];
+            let runs = if in_hand {
+                (most(&pickup.runs) - 1).max(most(&pickup.breaks))
+            } else {
+                most(&pickup.runs)
+            };
+            pickups += u32::try_from(runs).unwrap_or(0);
+        }
+        // Each removal absorbs at most one change, the last of all none; so does a free start.
+        let absorbed = removals.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
+        removals + inner + pickups.saturating_sub(absorbed)
+    }
+
+    pub(super) fn ends(&self, at: usize) -> bool {
+        self.ends.has(at)
+    }
+
+    pub(super) fn moves(&self, at: usize) -> &'a [Move] {
+        &self.net.acts[self.acts[at]].moves
+    }
+
+    pub(super) fn ready(&self, at: usize, done: &[u64]) -> bool {
+        let touched = |mask: &Bits| mask.0.iter().zip(done).any(|(mask, done)| mask & done != 0);
+        self.before[at]
+            .0
+            .iter()
+            .zip(done)
+            .all(|(before, done)| before & !done == 0)
+            && self.alternatives.get(at).is_none_or(|groups| {
+                groups
+                    .iter()
+                    .all(|group| group.iter().any(|member| member.iter().all(touched)))
+            })
+    }
+
+    /// Does at once what can never cost anything: available work by hand that ends no removal,
+    /// and, with tools in hand and no removal since, such work with exactly these tools.
+    pub(super) fn settle(&self, done: &mut [u64], held: u16, order: Option<&mut Vec<usize>>) {
+        let mut order = order;
+        loop {
+            let mut changed = false;
+            for word in 0..self.words {
+                for bit in Ones(self.all.0[word] & !done[word]) {
+                    let at = word * 64 + bit;
+                    let [entry] = self.moves(at) else { continue };
+                    let idle = entry.first == HANDS
+                        || (held != FREE
+                            && entry.first == held
+                            && entry.last == held
+                            && entry.inner == 0);
+                    if idle && !self.ends(at) && self.ready(at, done) {
+                        done[word] |= 1 << bit;
+                        changed = true;
+                        if let Some(order) = order.as_deref_mut() {
+                            order.push(at);
+                        }
+                    }
+                }
+            }
+            if !changed {
+                break;
+            }
+        }
+    }
+}
+
+/// Closes precedences under themselves and gives an order that respects them.
+fn close(before: &mut [Bits]) -> Option<Vec<usize>> {
+    let count = before.len();
+    let mut order = Vec::with_capacity(count);
+    let mut placed = Bits::new(count);
+    while order.len() < count {
+        let start = order.len();
+        for at in 0..count {
+            if placed.has(at) || !before[at].within(&placed) {
+                continue;
+            }
+            let mut closed = before[at].clone();
+            for earlier in before[at].iter() {
+                closed.unite(&before[earlier]);
+            }
+            before[at] = closed;
+            placed.insert(at);
+            order.push(at);
+        }
+        if order.len() == start {
+            return None;
+        }
+    }
+    Some(order)
+}

@@ -1,0 +1,594 @@
+//! A problem compiled for one search: only what can matter for the target, in dense numbers.
+//!
+//! Left out are actions that can't be reached and actions nothing on the way to the target needs.
+//! Leaving out an unneeded action never costs a step: two states that differ only in the tools
+//! held differ by at most one change, and a removal left out pays for the change it absorbed.
+//! The one exception, an action that is needed for its `does` while other actions can take off
+//! all it frees, is compiled into two: one that ends a removal, and one that waits until all it
+//! frees is off. Such parts count as needed.
+
+use super::bits::Bits;
+use super::landmarks::landmarks;
+use super::problem::{Action, Cost, Need, Problem, Target, Thing, ToolId};
+
+/// No tools: a move by hand.
+pub(super) const HANDS: u16 = u16::MAX;
+/// Any next tools come without a change: nothing is held yet, or a removal covers.
+pub(super) const FREE: u16 = u16::MAX - 1;
+/// Members one flattened group may have; more is refused as undecided.
+const MEMBERS: usize = 2_000;
+/// Things and actions a search takes on; the landmark sets grow with the square.
+const SIZE: usize = 4_096;
+
+/// What a route may not contain.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Filter {
+    /// Ids of parts that may be destroyed, sorted.
+    pub(super) damage: Vec<u32>,
+    /// Highest class, kind, place and skill rank.
+    pub(super) ranks: [u8; 4],
+}
+
+/// One choice of ways through an action, as far as the count can tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Move {
+    /// First tool set used, or [`HANDS`].
+    pub(super) first: u16,
+    /// Last tool set used, or [`HANDS`].
+    pub(super) last: u16,
+    /// Changes between its operations; none of these can coincide.
+    pub(super) inner: u32,
+}
+
+#[derive(Clone, Debug)]
+pub(super) struct Act {
+    /// Index in the problem.
+    pub(super) original: usize,
+    /// Things needed, all of them.
+    pub(super) needs: Vec<usize>,
+    /// Things reached that matter.
+    pub(super) gives: Vec<usize>,
+    /// Parts taken off, in dense numbers.
+    pub(super) parts: Vec<usize>,
+    pub(super) moves: Vec<Move>,
+    /// Ends a removal, where the cost counts removals.
+    pub(super) ends: bool,
+    pub(super) tie: u64,
+    pub(super) seconds: u64,
+}
+
+/// Alternatives: at least one member must hold.
+#[derive(Clone, Debug)]
+pub(super) struct Group {
+    pub(super) owner: Owner,
+    pub(super) members: Vec<Member>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Owner {
+    /// The action needs one member before it; members are sets of things.
+    Act(usize),
+    /// The thing is reached by one member; members are single actions.
+    Thing(usize),
+}
+
+#[derive(Clone, Debug)]
+pub(super) struct Member {
+    /// Things, or one action, by landmark index.
+    pub(super) nodes: Vec<usize>,
+    /// Everything reached on any way to all of them.
+    pub(super) lm: Bits,
+}
+
+/// The compiled problem. Landmark indices: things first, then actions; the last action is the goal.
+#[derive(Clone, Debug)]
+pub(super) struct Net {
+    pub(super) things: usize,
+    pub(super) acts: Vec<Act>,
+    pub(super) groups: Vec<Group>,
+    /// Per thing, the actions that reach it.
+    pub(super) providers: Vec<Vec<usize>>,
+    /// Per landmark index, what every way to it contains, itself included.
+    pub(super) lm: Vec<Bits>,
+    pub(super) parts: usize,
+    /// `subset[a][b]`: tool set a lies within b.
+    pub(super) subset: Vec<Vec<bool>>,
+    /// Every last action of a route ends a removal.
+    pub(super) closing: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Refusal {
+    Unreachable,
+    TooLarge,
+}
+
+impl Net {
+    pub(super) fn width(&self) -> usize {
+        self.things + self.acts.len()
+    }
+
+    pub(super) fn goal(&self) -> usize {
+        self.acts.len() - 1
+    }
+
+    /// Landmark index of an action.
+    pub(super) fn node(&self, act: usize) -> usize {
+        self.things + act
+    }
+
+    pub(super) fn compile(
+        problem: &Problem,
+        target: &Target,
+        filter: &Filter,
+        cost: Cost,
+    ) -> Result<Self, Refusal> {
+        Compiler::new(problem, filter)?.build(target, cost)
+    }
+}
+
+/// Whether a filter leaves the action a way.
+pub(super) fn permitted(action: &Action, filter: &Filter) -> bool {
+    action
+        .damages
+        .iter()
+        .all(|id| filter.damage.binary_search(id).is_ok())
+        && action.kind <= filter.ranks[1]
+        && action.place <= filter.ranks[2]
+        && action.skill <= filter.ranks[3]
+        && action.operations.iter().all(|operation| {
+            operation
+                .ways
+                .iter()
+                .any(|way| way.class <= filter.ranks[0])
+        })
+}
+
+/// Which actions can be performed at all, and in which order things are first reached.
+pub(super) fn forward(
+    problem: &Problem,
+    filter: &Filter,
+    ids: &[Thing],
+) -> (Vec<usize>, Vec<bool>) {
+    let mut reached = vec![false; ids.len()];
+    let mut done = vec![false; problem.actions.len()];
+    let mut order = Vec::new();
+    loop {
+        let before = order.len();
+        for (index, action) in problem.actions.iter().enumerate() {
+            let holds = |thing: Thing| ids.binary_search(&thing).is_ok_and(|at| reached[at]);
+            if done[index]
+                || !permitted(action, filter)
+                || !action.after.iter().all(|need| need.holds(&holds))
+            {
+                continue;
+            }
+            done[index] = true;
+            order.push(index);
+            for thing in action.frees.iter().chain(&action.does) {
+                if let Ok(at) = ids.binary_search(thing) {
+                    reached[at] = true;
+                }
+            }
+        }
+        if order.len() == before {
+            return (order, reached);
+        }
+    }
+}
+
+/// All things any action reaches, sorted.
+pub(super) fn reached_ids(problem: &Problem) -> Vec<Thing> {
+    let mut ids: Vec<Thing> = problem
+        .actions
+        .iter()
+        .flat_map(|action| action.frees.iter().chain(&action.does).copied())
+        .collect();
+    ids.sort_unstable();
+    ids.dedup();
+    ids
+}
+
+/// Needs of an action in dense things: all of `all`, and one member of each group.
+#[derive(Clone, Default)]
+struct Flat {
+    all: Vec<usize>,
+    groups: Vec<Vec<Vec<usize>>>,
+}
+
+struct Compiler<'a> {
+    problem: &'a Problem,
+    filter: &'a Filter,
+    ids: Vec<Thing>,
+    order: Vec<usize>,
+    reached: Vec<bool>,
+    /// Per thing, the performable actions that reach it.
+    by_thing: Vec<Vec<usize>>,
+}
+
+impl<'a> Compiler<'a> {
+    fn new(problem: &'a Problem, filter: &'a Filter) -> Result<Self, Refusal> {
+        let ids = reached_ids(problem);
+        let (order, reached) = forward(problem, filter, &ids);
+        let mut by_thing = vec![Vec::new(); ids.len()];
+        for &index in &order {
+            let action = &problem.actions[index];
+            for thing in action.frees.iter().chain(&action.does) {
+                let at = ids.binary_search(thing).map_err(|_| Refusal::Unreachable)?;
+                if by_thing[at].last() != Some(&index) {
+                    by_thing[at].push(index);
+                }
+            }
+        }
+        Ok(Self {
+            problem,
+            filter,
+            ids,
+            order,
+            reached,
+            by_thing,
+        })
+    }
+
+    fn at(&self, thing: Thing) -> Option<usize> {
+        self.ids
+            .binary_search(&thing)
+            .ok()
+            .filter(|at| self.reached[*at])
+    }
+
+    /// Needs as one conjunction of things and groups of sets of things; nested groups are
+    /// multiplied out. `None` if they can't hold.
+    fn flatten(&self, needs: &[Need]) -> Result<Option<Flat>, Refusal> {
+        let mut flat = Flat::default();
+        for need in needs {
+            match need {
+                Need::Thing(thing) => match self.at(*thing) {
+                    Some(at) => flat.all.push(at),
+                    None => return Ok(None),
+                },
+                Need::Any(members) => {
+                    let mut sets = Vec::new();
+                    for member in members {
+                        sets.extend(self.sets(member)?);
+                        if sets.len() > MEMBERS {
+                            return Err(Refusal::TooLarge);
+                        }
+                    }
+                    let sets = smallest(sets);
+                    match sets.len() {
+                        0 => return Ok(None),
+                        1 => flat.all.extend(&sets[0]),
+                        _ => flat.groups.push(sets),
+                    }
+                }
+            }
+        }
+        flat.all.sort_unstable();
+        flat.all.dedup();
+        Ok(Some(flat))
+    }
+
+    /// The sets of things that satisfy a conjunction of needs.
+    fn sets(&self, needs: &[Need]) -> Result<Vec<Vec<usize>>, Refusal> {
+        let Some(flat) = self.flatten(needs)? else {
+            return Ok(Vec::new());
+        };
+        let mut sets = vec![flat.all];
+        for group in flat.groups {
+            if sets.len() * group.len() > MEMBERS {
+                return Err(Refusal::TooLarge);
+            }
+            sets = sets
+                .iter()
+                .flat_map(|set| group.iter().map(move |more| [&set[..], more].concat()))
+                .collect();
+        }
+        Ok(sets)
+    }
+
+    fn build(self, target: &Target, cost: Cost) -> Result<Net, Refusal> {
+        let wanted: Vec<Need> = match target {
+            Target::All(things) => things.iter().copied().map(Need::Thing).collect(),
+            Target::AnyOf(things) => {
+                vec![Need::Any(
+                    things.iter().map(|t| vec![Need::Thing(*t)]).collect(),
+                )]
+            }
+        };
+        let goal = self.flatten(&wanted)?.ok_or(Refusal::Unreachable)?;
+        let mut flats: Vec<Option<Flat>> = vec![None; self.problem.actions.len()];
+        let relevant = self.relevant(&goal, &mut flats)?;
+        let count = self
+            .order
+            .iter()
+            .filter(|index| flats[**index].is_some())
+            .count();
+        let dense: Vec<usize> = {
+            let mut next = 0;
+            let number = |needed: &bool| {
+                next += usize::from(*needed);
+                next.wrapping_sub(1)
+            };
+            relevant.iter().map(number).collect()
+        };
+        let things = relevant.iter().filter(|needed| **needed).count();
+        if things + count > SIZE {
+            return Err(Refusal::TooLarge);
+        }
+        let mut tools = Tools::default();
+        let mut parts: Vec<Thing> = Vec::new();
+        let mut acts = Vec::new();
+        let mut alternatives = Vec::new();
+        for (index, flat) in flats.iter_mut().enumerate() {
+            let Some(mut flat) = flat.take() else {
+                continue;
+            };
+            let action = &self.problem.actions[index];
+            let odd = self.odd(index, &relevant);
+            for thing in &mut flat.all {
+                *thing = dense[*thing];
+            }
+            for thing in flat.groups.iter_mut().flatten().flatten() {
+                *thing = dense[*thing];
+            }
+            let mut gives: Vec<usize> = action
+                .frees
+                .iter()
+                .chain(&action.does)
+                .filter_map(|thing| self.at(*thing))
+                .filter(|at| relevant[*at])
+                .map(|at| dense[at])
+                .collect();
+            gives.sort_unstable();
+            gives.dedup();
+            let counted = cost == Cost::Steps;
+            let act = Act {
+                original: index,
+                needs: flat.all,
+                gives,
+                parts: action
+                    .frees
+                    .iter()
+                    .map(|part| number(&mut parts, *part))
+                    .collect(),
+                moves: tools.moves(action, self.filter, cost),
+                ends: counted && (!action.frees.is_empty() || action.ends_step),
+                tie: action.tie,
+                seconds: action.seconds.into(),
+            };
+            if odd {
+                let mut late = act.clone();
+                let frees = action.frees.iter().filter_map(|thing| self.at(*thing));
+                late.needs.extend(frees.map(|at| dense[at]));
+                late.needs.sort_unstable();
+                late.needs.dedup();
+                late.ends = counted && action.ends_step;
+                late.parts.clear();
+                alternatives.push(flat.groups.clone());
+                acts.push(late);
+            }
+            alternatives.push(flat.groups);
+            acts.push(act);
+        }
+        let closing = match target {
+            Target::All(list) if list.len() == 1 => self.at(list[0]).is_some_and(|at| {
+                let thing = dense[at];
+                acts.iter()
+                    .all(|act| act.ends || !act.gives.contains(&thing))
+            }),
+            _ => false,
+        };
+        acts.push(Act {
+            original: usize::MAX,
+            needs: goal.all.iter().map(|at| dense[*at]).collect(),
+            gives: Vec::new(),
+            parts: Vec::new(),
+            moves: vec![Move {
+                first: HANDS,
+                last: HANDS,
+                inner: 0,
+            }],
+            ends: false,
+            tie: 0,
+            seconds: 0,
+        });
+        let goal_groups = goal.groups.into_iter().map(|group| {
+            group
+                .into_iter()
+                .map(|set| set.iter().map(|at| dense[*at]).collect())
+                .collect()
+        });
+        alternatives.push(goal_groups.collect());
+        let mut providers = vec![Vec::new(); things];
+        for (index, act) in acts.iter().enumerate() {
+            for thing in &act.gives {
+                providers[*thing].push(index);
+            }
+        }
+        let mut net = Net {
+            things,
+            acts,
+            groups: Vec::new(),
+            providers,
+            lm: Vec::new(),
+            parts: parts.len(),
+            subset: tools.subset(),
+            closing,
+        };
+        landmarks(&mut net, alternatives);
+        Ok(net)
+    }
+
+    /// Marks the things that can matter, and flattens the needs of the actions that do.
+    fn relevant(&self, goal: &Flat, flats: &mut [Option<Flat>]) -> Result<Vec<bool>, Refusal> {
+        let mut relevant = vec![false; self.ids.len()];
+        let mut open: Vec<usize> = Vec::new();
+        let mark = |at: usize, open: &mut Vec<usize>, relevant: &mut Vec<bool>| {
+            if !relevant[at] {
+                relevant[at] = true;
+                open.push(at);
+            }
+        };
+        for at in goal
+            .all
+            .iter()
+            .chain(goal.groups.iter().flatten().flatten())
+        {
+            mark(*at, &mut open, &mut relevant);
+        }
+        while let Some(at) = open.pop() {
+            for &index in &self.by_thing[at] {
+                if flats[index].is_none() {
+                    let flat = self.flatten(&self.problem.actions[index].after)?;
+                    let flat = flat.ok_or(Refusal::Unreachable)?;
+                    for at in flat
+                        .all
+                        .iter()
+                        .chain(flat.groups.iter().flatten().flatten())
+                    {
+                        mark(*at, &mut open, &mut relevant);
+                    }
+                    flats[index] = Some(flat);
+                }
+                if self.odd(index, &relevant) {
+                    for part in &self.problem.actions[index].frees {
+                        if let Some(at) = self.at(*part) {
+                            mark(at, &mut open, &mut relevant);
+                        }
+                    }
+                }
+            }
+        }
+        Ok(relevant)
+    }
+
+    /// Needed for its `does`, while others can take off everything it frees.
+    fn odd(&self, index: usize, relevant: &[bool]) -> bool {
+        let action = &self.problem.actions[index];
+        action
+            .does
+            .and_then(|thing| self.at(thing))
+            .is_some_and(|at| relevant[at])
+            && !action.frees.is_empty()
+            && action
+                .frees
+                .iter()
+                .filter_map(|part| self.at(*part))
+                .all(|at| self.by_thing[at].len() > 1)
+    }
+}
+
+fn number(parts: &mut Vec<Thing>, part: Thing) -> usize {
+    parts
+        .iter()
+        .position(|known| *known == part)
+        .unwrap_or_else(|| {
+            parts.push(part);
+            parts.len() - 1
+        })
+}
+
+/// Sorted sets without those that contain another.
+fn smallest(mut sets: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
+    for set in &mut sets {
+        set.sort_unstable();
+        set.dedup();
+    }
+    sets.sort_by(|a, b| a.len().cmp(&b.len()).then_with(|| a.cmp(b)));
+    sets.dedup();
+    let mut kept: Vec<Vec<usize>> = Vec::new();
+    for set in sets {
+        let covered = |small: &Vec<usize>| small.iter().all(|at| set.binary_search(at).is_ok());
+        if !kept.iter().any(covered) {
+            kept.push(set);
+        }
+    }
+    if kept.first().is_some_and(Vec::is_empty) {
+        kept.truncate(1);
+    }
+    kept
+}
+
+/// Distinct tool sets, numbered as met.
+#[derive(Default)]
+struct Tools {
+    sets: Vec<Vec<ToolId>>,
+}
+
+impl Tools {
+    fn set(&mut self, tools: &[ToolId]) -> u16 {
+        let mut tools = tools.to_vec();
+        tools.sort_unstable();
+        tools.dedup();
+        if tools.is_empty() {
+            return HANDS;
+        }
+        let known = self.sets.iter().position(|set| *set == tools);
+        let at = known.unwrap_or_else(|| {
+            self.sets.push(tools);
+            self.sets.len() - 1
+        });
+        u16::try_from(at).unwrap_or(FREE - 1)
+    }
+
+    fn within(&self, inner: u16, outer: u16) -> bool {
+        let outer = &self.sets[usize::from(outer)];
+        self.sets[usize::from(inner)]
+            .iter()
+            .all(|tool| outer.binary_search(tool).is_ok())
+    }
+
+    /// The moves through an action, none worse than another in every respect.
+    fn moves(&mut self, action: &Action, filter: &Filter, cost: Cost) -> Vec<Move> {
+        let mut moves = vec![Move {
+            first: HANDS,
+            last: HANDS,
+            inner: 0,
+        }];
+        let counts = !matches!(cost, Cost::Parts | Cost::Time { change: 0 });
+        for operation in action.operations.iter().filter(|_| counts) {
+            let mut longer = Vec::new();
+            for way in operation
+                .ways
+                .iter()
+                .filter(|way| way.class <= filter.ranks[0])
+            {
+                let set = self.set(&way.tools);
+                for sofar in &moves {
+                    longer.push(match (set, sofar.first) {
+                        (HANDS, _) => *sofar,
+                        (_, HANDS) => Move {
+                            first: set,
+                            last: set,
+                            inner: 0,
+                        },
+                        _ => {
+                            let change = u32::from(!self.within(set, sofar.last));
+                            Move {
+                                last: set,
+                                inner: sofar.inner + change,
+                                ..*sofar
+                            }
+                        }
+                    });
+                }
+            }
+            longer.sort_unstable();
+            longer.dedup_by_key(|entry| (entry.first, entry.last));
+            moves = longer;
+        }
+        // Working by hand leaves everything as it is; no use of tools can do better.
+        if let Some(hands) = moves.iter().find(|entry| entry.first == HANDS) {
+            moves = vec![*hands];
+        }
+        moves
+    }
+
+    fn subset(&self) -> Vec<Vec<bool>> {
+        let count = u16::try_from(self.sets.len()).unwrap_or(FREE - 1);
+        (0..count)
+            .map(|a| (0..count).map(|b| self.within(a, b)).collect())
+            .collect()
+    }
+}

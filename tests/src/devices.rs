@@ -1,0 +1,230 @@
+//! Random small devices with random unknowns: four parts, a `do`, three tools.
+
+use proptest::prelude::*;
+use scoring::exact::Exact;
+use scoring::method::Measure;
+use scoring::range::{Answer, Case, Edit, SpareFact, SupportFact, Touches, Unknown};
+use scoring::record::complete::{
+    Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, CompleteTool, Fill,
+};
+use scoring::route::{Need, Thing};
+use scoring::text::Span;
+use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
+
+const ROLES: [&str; 9] = [
+    "battery",
+    "display assembly",
+    "back cover",
+    "speaker",
+    "front camera",
+    "rear camera",
+    "charging port",
+    "button",
+    "microphone",
+];
+
+fn spare(to: Access) -> CompleteSpare {
+    CompleteSpare {
+        to,
+        years: Exact::from(7),
+        delivery: Exact::from(5),
+        price_share: Exact::from(20),
+        price_published: true,
+        interface: 1,
+        pairing: 0,
+    }
+}
+
+/// What a random device is made of.
+#[derive(Clone, Debug)]
+pub struct Seed {
+    /// Tool classes.
+    pub classes: Vec<u8>,
+    /// Tool, kind, needs, adhesive, second operation.
+    pub actions: Vec<(u8, u8, u8, bool, u8)>,
+    /// What is unknown, about which place, and a variation.
+    pub unknowns: Vec<(u8, u8, u8)>,
+    /// Bits for odds and ends.
+    pub present: u8,
+}
+
+/// Seeds, questions possibly about one place.
+pub fn seed() -> impl Strategy<Value = Seed> {
+    (
+        prop::collection::vec(1u8..7, 3),
+        prop::collection::vec((any::<u8>(), any::<u8>(), any::<u8>(), any::<bool>(), any::<u8>()), 5),
+        prop::collection::vec((0u8..8, any::<u8>(), any::<u8>()), 1..5),
+        any::<u8>(),
+    )
+        .prop_map(|(classes, actions, unknowns, present)| Seed { classes, actions, unknowns, present })
+}
+
+const CLASSES: [ToolClass; 8] = [
+    ToolClass::None,
+    ToolClass::Basic,
+    ToolClass::WithPart,
+    ToolClass::WithProduct,
+    ToolClass::GroupSpecific,
+    ToolClass::Commercial,
+    ToolClass::Proprietary,
+    ToolClass::NotFeasible,
+];
+const KINDS: [Kind; 4] = [Kind::Reusable, Kind::Resupplied, Kind::Removable, Kind::Neither];
+
+/// Four parts and a `do`; each action may need earlier ones.
+pub fn case(seed: &Seed) -> Case {
+    let tools = seed
+        .classes
+        .iter()
+        .enumerate()
+        .map(|(i, c)| CompleteTool {
+            name: format!("t{i}"),
+            class: CLASSES[usize::from(*c)],
+            heat: i == 2,
+            solvent: false,
+        })
+        .collect();
+    let mut actions = Vec::new();
+    for (i, (tool, kind, need, adhesive, second)) in seed.actions.iter().enumerate() {
+        let after = (0..i).filter(|j| need >> j & 1 == 1).map(|j| Need::Thing(thing(j))).collect();
+        let set = |t: u8| if t % 4 == 3 { vec![] } else { vec![usize::from(t % 4)] };
+        let mut operations = vec![vec![set(*tool)]];
+        if second % 3 == 0 {
+            operations.push(vec![set(second / 3)]);
+        }
+        let own = thing(i);
+        actions.push(CompleteAction {
+            written: None,
+            exists: true,
+            frees: if i < 4 { vec![own] } else { vec![] },
+            does: (i == 4).then_some(own),
+            operations,
+            fasteners: vec![CompleteFastener {
+                written: None,
+                kind: KINDS[usize::from(kind % 4)],
+                adhesive: *adhesive,
+            }],
+            after,
+            damages: vec![],
+            mains: false,
+            place: Place::Use,
+            skill: Skill::Generalist,
+        });
+    }
+    // The cell waits for the `do` in half of the cases.
+    if seed.present & 16 == 16 {
+        actions[0].after.retain(|n| *n != Need::Thing(4));
+        actions[3].after.push(Need::Thing(4));
+    }
+    let fills = ROLES
+        .iter()
+        .enumerate()
+        .map(|(i, role)| Fill {
+            role: (*role).to_owned(),
+            part: None,
+            thing: thing(i.min(3)),
+            present: i < 4,
+            several_roles: false,
+            paired: false,
+            spare: spare(Access::Public),
+        })
+        .collect();
+    let base = Complete {
+        category: Category::Smartphone,
+        form: Form::NotFolding,
+        tools,
+        things: (0..5).map(|i| format!("x{i}")).collect(),
+        actions,
+        fills,
+        support: CompleteSupport {
+            information_to: Access::Public,
+            information_free: true,
+            information_scope: 0,
+            updates: Exact::from(6),
+            security_updates: Exact::from(6),
+            diagnosis: 1,
+            returns: 1,
+            data: 1,
+            reset: 1,
+            battery_cycles: Exact::from(800),
+            capacity_500: Exact::from(80),
+            capacity_1000: Exact::from(80),
+            ingress: (6, 7),
+            endurance: [Exact::from(1), Exact::from(1), Exact::from(1)],
+            marks: std::collections::BTreeMap::new(),
+        },
+    };
+    let unknowns = seed.unknowns.iter().map(|u| unknown(&base, *u)).collect();
+    Case { base, unknowns, assumed: Vec::new(), own_roles: Vec::new() }
+}
+
+fn unknown(base: &Complete, (what, which, extra): (u8, u8, u8)) -> Unknown {
+    let action = usize::from(which) % 5;
+    let fill = usize::from(which) % 4;
+    let answer = |label: &str, edit: Edit| Answer { label: label.to_owned(), edits: vec![edit] };
+    let (touches, answers) = match what {
+        0 => {
+            let above: Vec<Need> = (0..action).map(|j| Need::Thing(thing(j))).collect();
+            let last = above.last().cloned().into_iter().collect();
+            let list = [vec![], last, above];
+            let answers = list.into_iter().map(|n| answer("order", Edit::After(action, n))).collect();
+            (Touches::Routes(vec![action]), answers)
+        }
+        1 => {
+            let ways: Vec<Vec<usize>> = vec![vec![], vec![0], vec![1], vec![2]];
+            let answers = ways.into_iter().map(|w| answer("tool", Edit::Ways(action, 0, vec![w]))).collect();
+            (Touches::Routes(vec![action]), answers)
+        }
+        2 => {
+            let answers = KINDS.iter().map(|k| answer("kind", Edit::Fastener(action, 0, *k))).collect();
+            (Touches::Routes(vec![action]), answers)
+        }
+        3 => {
+            let answers = [true, false].map(|e| answer("exists", Edit::Exists(action, e))).to_vec();
+            (Touches::Routes(vec![action]), answers)
+        }
+        4 => {
+            let answers = [true, false].map(|e| answer("present", Edit::Present(fill, e))).to_vec();
+            (Touches::Part(fill), answers)
+        }
+        5 => {
+            let list = if extra % 2 == 0 { vec![fill] } else { vec![fill, (fill + 1) % 4] };
+            let answers = [Access::Public, Access::Authorised, Access::None]
+                .map(|a| answer("to", Edit::Spare(list.clone(), SpareFact::To(a))))
+                .to_vec();
+            (Touches::Spare(list, Measure::SpareTo), answers)
+        }
+        6 => {
+            let answers =
+                [4, 5, 7].map(|y| answer("years", Edit::Support(SupportFact::Updates(Exact::from(y))))).to_vec();
+            (Touches::Device(vec![Measure::Updates]), answers)
+        }
+        _ => {
+            let all: Vec<usize> = (0..base.actions.len()).collect();
+            let answers = [Skill::Layman, Skill::Expert].map(|s| answer("skill", Edit::Skill(all.clone(), s))).to_vec();
+            (Touches::Routes(all), answers)
+        }
+    };
+    Unknown { path: format!("u{what}.{which}"), span: Span::default(), question: String::new(), touches, answers }
+}
+
+fn thing(index: usize) -> Thing {
+    Thing::try_from(index).unwrap_or(Thing::MAX)
+}
+
+/// Seeds with no place asked twice: a record never does that.
+pub fn distinct() -> impl Strategy<Value = Seed> {
+    seed().prop_map(|mut s| {
+        let mut seen = std::collections::BTreeSet::new();
+        s.unknowns.retain(|(what, which, _)| {
+            let place = match what {
+                0..=3 => (*what, which % 5),
+                4 => (4, which % 4),
+                5 => (5, 0),
+                other => (*other, 0),
+            };
+            seen.insert(place)
+        });
+        s
+    })
+}

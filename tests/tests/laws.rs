@@ -1,0 +1,155 @@
+//! Laws that any correct aggregation has (reference page on EN 45554, last paragraph): all best is the top of the scale, all
+//! worst the bottom; scaling all weights changes nothing; improving one value never lowers the index; a part of no
+//! weight changes nothing; the order of parts changes nothing. Plus: no scored value depends on record order.
+
+use outside::devices::{Seed, case, distinct};
+use proptest::prelude::*;
+use scoring::assess::evaluate::fold;
+use scoring::assess::{Plan, PlanKind, Router, evaluate};
+use scoring::exact::Exact;
+use scoring::method::{Method, Node, NodeKind, load_shipped};
+use scoring::record::complete::Complete;
+use scoring::route::Limits;
+
+const METHODS: [&str; 2] = ["en-45554", "eu-2023-1669"];
+
+fn method(id: &str, device: &Complete) -> Method {
+    load_shipped(id).expect("shipped").for_device(device.category, device.form)
+}
+
+fn total(method: &Method, device: &Complete) -> Option<Exact> {
+    values(method, device)[0].1.clone()
+}
+
+fn values(method: &Method, device: &Complete) -> Vec<(String, Option<Exact>)> {
+    let plan = Plan::new(method, device, &[]);
+    let router = Router::new(device, &method.steps, Limits::default());
+    let values = evaluate(&plan, device, &router).values;
+    plan.nodes.iter().map(|n| n.id.clone()).zip(values).collect()
+}
+
+fn device(seed: &Seed) -> Complete {
+    let case = case(seed);
+    case.complete(&vec![0; case.unknowns.len()])
+}
+
+fn scale(node: &mut Node, by: &Exact) {
+    let children: Vec<&mut Node> = match &mut node.kind {
+        NodeKind::Group { of, .. } => of.iter_mut().collect(),
+        NodeKind::Each { node, .. } => vec![node],
+        NodeKind::Leaf { .. } => vec![],
+    };
+    for child in children {
+        if let Some(weight) = &mut child.weight {
+            weight.value = &weight.value * by;
+        }
+        scale(child, by);
+    }
+}
+
+#[test]
+fn ends_of_the_scale() {
+    for id in METHODS {
+        let device = device(&Seed {
+            classes: vec![1, 1, 1],
+            actions: vec![(3, 0, 0, false, 1); 5],
+            unknowns: vec![],
+            present: 0,
+        });
+        let method = method(id, &device);
+        let plan = Plan::new(&method, &device, &[]);
+        let end = |best: bool| {
+            fold(&plan, &|leaf| match &plan.nodes[leaf].kind {
+                PlanKind::Leaf(_, _, points) => {
+                    let (low, high) = Plan::extremes(points);
+                    Some(if best { high } else { low })
+                }
+                PlanKind::Group(..) => None,
+            })[0]
+                .clone()
+        };
+        assert_eq!(end(true), Some(method.scale.high.clone()), "{id}: all best");
+        assert_eq!(end(false), Some(method.scale.low.clone()), "{id}: all worst");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+
+    #[test]
+    fn scaling_the_weights_of_a_mean_changes_nothing(seed in distinct(), by in 1i64..50) {
+        let device = device(&seed);
+        let method = method("en-45554", &device);
+        let mut scaled = method.clone();
+        let by = Exact::from(by);
+        scale(&mut scaled.root, &by);
+        for set in &mut scaled.part_sets {
+            set.weights.iter_mut().for_each(|(_, w)| w.value = &w.value * &by);
+        }
+        prop_assert_eq!(values(&method, &device), values(&scaled, &device));
+    }
+
+    #[test]
+    fn the_order_of_parts_changes_nothing(seed in distinct(), id in prop::sample::select(METHODS.to_vec()), turn in 0usize..9) {
+        let device = device(&seed);
+        let method = method(id, &device);
+        let mut turned = method.clone();
+        for set in &mut turned.part_sets {
+            let n = set.weights.len();
+            set.weights.rotate_left(turn % n.max(1));
+        }
+        let mut shuffled = device.clone();
+        shuffled.fills.rotate_left(turn % device.fills.len());
+        prop_assert_eq!(total(&method, &device), total(&turned, &shuffled));
+    }
+
+    #[test]
+    fn a_part_of_no_weight_changes_nothing(seed in distinct(), id in prop::sample::select(METHODS.to_vec())) {
+        let device = device(&seed);
+        let method = method(id, &device);
+        // The lightest parts only: limiting factors look at the heaviest.
+        let without = |zero: bool| {
+            let mut m = method.clone();
+            for set in &mut m.part_sets {
+                if zero {
+                    set.weights.iter_mut().filter(|(r, _)| r == "speaker").for_each(|(_, w)| w.value = Exact::zero());
+                } else {
+                    set.weights.retain(|(r, _)| r != "speaker");
+                }
+            }
+            m
+        };
+        // A ladder of offers asks for all priority parts, so offer the speaker.
+        let mut offered = device.clone();
+        offered.fills.iter_mut().for_each(|f| f.spare.to = scoring::vocab::Access::Public);
+        prop_assert_eq!(total(&without(true), &offered), total(&without(false), &offered));
+    }
+
+    #[test]
+    fn improving_one_value_never_lowers_the_total(seed in distinct(), id in prop::sample::select(METHODS.to_vec()), which in any::<prop::sample::Index>()) {
+        let device = device(&seed);
+        let method = method(id, &device);
+        let plan = Plan::new(&method, &device, &[]);
+        let router = Router::new(&device, &method.steps, Limits::default());
+        let evaluated = evaluate(&plan, &device, &router);
+        let leaves: Vec<usize> = plan.leaves().collect();
+        let better = leaves[which.index(leaves.len())];
+        let PlanKind::Leaf(_, _, points) = &plan.nodes[better].kind else { unreachable!("leaves() gives leaves") };
+        let (_, high) = Plan::extremes(points);
+        let raised = fold(&plan, &|leaf| {
+            let now = evaluated.values[leaf].clone();
+            if leaf == better { now.map(|_| high.clone()) } else { now }
+        });
+        prop_assert!(raised[0] >= evaluated.values[0]);
+    }
+
+    /// Actions in another order: the same needs, the same ways, so the same values.
+    #[test]
+    fn no_scored_value_depends_on_record_order(seed in distinct(), id in prop::sample::select(METHODS.to_vec()), turn in 1usize..5) {
+        let device = device(&seed);
+        let method = method(id, &device);
+        let mut turned = device.clone();
+        turned.actions.rotate_left(turn);
+        prop_assert_eq!(values(&method, &device), values(&method, &turned));
+    }
+}
