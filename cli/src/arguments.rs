@@ -29,6 +29,8 @@ pub(crate) enum Command {
     Score(Score),
     /// Renders a report to publish.
     Report(Report),
+    /// Writes the shipped report templates out, to change them.
+    Template(Template),
     /// Shows the shortest way to each part, counted line by line.
     Route(Route),
     /// Lists the methods that ship, explains one, or checks method files.
@@ -115,6 +117,32 @@ pub(crate) struct Report {
     /// Forms: html, md, json. Left out: all three into a folder, md to standard output.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMS")]
     pub(crate) to: Vec<ReportForm>,
+    /// Replace files in the folder that unfasten did not write.
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// What becomes of pictures the record names, in the HTML page.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) photos: Photos,
+    /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
+    #[arg(long, value_name = "DIR")]
+    pub(crate) template: Option<PathBuf>,
+}
+
+/// What becomes of pictures.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Photos {
+    /// Put into the page without their metadata; their total size is stated.
+    #[default]
+    Embed,
+    /// Linked by the path the record gives.
+    Link,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Template {
+    /// Folder to write to.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,

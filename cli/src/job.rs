@@ -51,8 +51,8 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
             return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem] };
         }
     };
-    let folder = folder_of(name);
-    let mut load = |path: &str| read::beside(path, &folder.join(path));
+    // Paths in `extends` arrive joined to the name of the file they stand in.
+    let mut load = |path: &str| read::beside(path, Path::new(path));
     let read = record::read_with(&mut sources, file, &mut load);
     Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics }
 }
@@ -62,10 +62,8 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
 pub(crate) struct Chosen {
     /// The method, with the readings asked for.
     pub(crate) method: Method,
-    /// Its text, and those it extends.
-    pub(crate) sources: Sources,
-    /// The method's own text.
-    pub(crate) file: FileId,
+    /// Its text and those it extends, for the fingerprint.
+    pub(crate) text: String,
 }
 
 /// Reads methods by id or file; problems are shown, errors end the run.
@@ -88,18 +86,27 @@ pub(crate) fn methods(choice: &Choice, form: Form, world: &mut World<'_>) -> Res
 
 /// Reads one method by id or file.
 pub(crate) fn method(name: &str, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
-    let (sources, file, read, found) = method_text(name, world)?;
-    match read {
-        Some(method) if !any_error(&found) => {
-            problems::show(form, world.err_styled, &sources, &found, world.err)?;
-            Ok(Chosen { method, sources, file })
+    let MethodRead { sources, text, method, problems } = method_text(name, world)?;
+    match method {
+        Some(method) if !any_error(&problems) => {
+            problems::show(form, world.err_styled, &sources, &problems, world.err)?;
+            Ok(Chosen { method, text })
         }
-        _ => Err(Failure::Problems(sources, found)),
+        _ => Err(Failure::Problems(sources, problems)),
     }
 }
 
-/// What reading a method gave: texts, its own text, the method if there is one, every problem.
-pub(crate) type MethodRead = (Sources, FileId, Option<Method>, Vec<Diagnostic>);
+/// What reading a method gave.
+pub(crate) struct MethodRead {
+    /// Texts problems point into.
+    pub(crate) sources: Sources,
+    /// The method's text and those it extends.
+    pub(crate) text: String,
+    /// The method, unless something in it is an error.
+    pub(crate) method: Option<Method>,
+    /// Everything found.
+    pub(crate) problems: Vec<Diagnostic>,
+}
 
 /// Reads one method by id or file, and leaves its problems to the caller.
 pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRead, Failure> {
@@ -113,11 +120,14 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
         },
     };
     let folder = folder_of(name);
+    let mut text = sources.get(file).text.to_string();
     let mut find = |wanted: &str| -> Option<Source> {
-        method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted)).ok())
+        let found = method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted)).ok())?;
+        text.push_str(&found.text);
+        Some(found)
     };
-    let (read, found) = method::read(&mut sources, file, &mut find);
-    Ok((sources, file, read, found))
+    let (method, problems) = method::read(&mut sources, file, &mut find);
+    Ok(MethodRead { sources, text, method, problems })
 }
 
 /// Methods for one record: all that were named, or of the shipped ones those made for such a device.

@@ -44,6 +44,7 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, wo
         Command::Report(a) => commands::report::run(&a, form, world),
         Command::Route(a) => commands::route::run(&a, form, world),
         Command::Methods(a) => commands::methods::run(&a, form, world),
+        Command::Template(a) => commands::template::run(&a, world),
         Command::Schema(a) => commands::schema::run(&a, world),
         Command::About(a) => commands::about::run(&a, world),
     };

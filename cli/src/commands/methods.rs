@@ -44,7 +44,8 @@ fn check(files: &[String], strict: bool, form: Form, world: &mut World<'_>) -> R
     let mut all = Vec::new();
     for name in files {
         let (sources, found) = match job::method_text(name, world) {
-            Ok((sources, _, _, found)) | Err(Failure::Problems(sources, found)) => (sources, found),
+            Ok(read) => (read.sources, read.problems),
+            Err(Failure::Problems(sources, found)) => (sources, found),
             Err(other) => return Err(other),
         };
         all.push((sources, found));

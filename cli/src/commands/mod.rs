@@ -8,3 +8,4 @@ pub(crate) mod report;
 pub(crate) mod route;
 pub(crate) mod schema;
 pub(crate) mod score;
+pub(crate) mod template;

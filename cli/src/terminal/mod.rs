@@ -1,5 +1,7 @@
 //! Text for a terminal: 80 columns, readable without colour.
 
+pub(crate) mod verdict;
+
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// `1 error`, `2 errors`. For words that take an `s`.
