@@ -10,23 +10,15 @@ pub fn chart(route: &Route) -> (String, String) {
     (draw(route, &text), text)
 }
 
-/// The route in words, step by step.
+/// What the chart shows, in words; the ledger beside it says every line.
 fn text(route: &Route) -> String {
-    let mut out = format!("Route to {}: {}.", route.target, route.steps);
-    let mut step = u32::MAX;
+    let mut tools: Vec<&str> = Vec::new();
     for line in &route.lines {
-        let here = column(line);
-        if here != step {
-            out.push_str(&format!(" Step {}:", here + 1));
-            step = here;
-        } else {
-            out.push(',');
+        if tools.last() != Some(&line.tools.as_str()) {
+            tools.push(&line.tools);
         }
-        let what = if line.what.is_empty() { "then" } else { line.what.as_str() };
-        out.push_str(&format!(" {what} with {}", line.tools));
     }
-    out.push('.');
-    out
+    format!("Route to {} in {}. In hand, in order: {}. The ledger tells it line by line.", route.target, route.steps, tools.join(", then "))
 }
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.

@@ -145,6 +145,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
                 (false, _) => l.why.join(" and "),
             },
             place: l.span.map_or_else(String::new, |s| places.place(s)),
+            line: l.span.map(|s| places.line(s)),
             anchor: l.span.and_then(|s| places.anchor(s)),
         })
         .collect()

@@ -318,9 +318,30 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
         rule: (!own).then(|| first.rule.clone()),
         phrase: first.rule.phrase.clone(),
         kind: first.kind.clone(),
-        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
-        nodes: nodes.into_iter().filter(|n| !several || !out(n)).cloned().collect(),
+        left_out: nodes
+            .iter()
+            .filter(|n| out(n) && several)
+            .filter_map(|n| Some([n.role.clone()?, n.anchor.clone()]))
+            .collect(),
+        groups: together(nodes.into_iter().filter(|n| !several || !out(n))),
     }
+}
+
+/// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
+fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
+    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, ..e.clone() }).collect::<Vec<_>>();
+    let mut out: Vec<Vec<Node>> = Vec::new();
+    for node in nodes {
+        let alike = |g: &&mut Vec<Node>| {
+            let first = &g[0];
+            first.range == node.range && first.attained == node.attained && first.unknowns == node.unknowns && ends(first) == ends(node)
+        };
+        match out.iter_mut().find(alike) {
+            Some(group) => group.push(node.clone()),
+            None => out.push(vec![node.clone()]),
+        }
+    }
+    out
 }
 
 /// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.

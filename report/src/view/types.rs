@@ -244,7 +244,7 @@ pub struct Rule {
 }
 
 /// A node at one end of the verdict, or at both.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct End {
     /// `low`, `high` or `both`.
     pub end: &'static str,
@@ -347,10 +347,10 @@ pub struct Told {
     pub phrase: String,
     /// The measure.
     pub kind: String,
-    /// Leaves, one a part.
-    pub nodes: Vec<Node>,
-    /// Parts left out, since the device has none.
-    pub left_out: Vec<String>,
+    /// Leaves, one a part; those with the same value and the same evidence together.
+    pub groups: Vec<Vec<Node>>,
+    /// Parts left out, since the device has none: role, anchor.
+    pub left_out: Vec<[String; 2]>,
 }
 
 /// Priority parts against criteria.
@@ -570,6 +570,8 @@ pub struct LedgerRow {
     pub why: String,
     /// `file:line:column`; empty where nobody wrote it down.
     pub place: String,
+    /// Line in the record.
+    pub line: Option<u32>,
     /// Anchor of the line.
     pub anchor: Option<String>,
 }

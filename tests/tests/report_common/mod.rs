@@ -11,19 +11,19 @@ use scoring::record::Record;
 use scoring::text::{Source, Sources};
 
 /// A record with its assessments.
-pub struct Case {
-    pub sources: Sources,
-    pub record: Record,
-    pub assessments: Vec<(Assessment, &'static str)>,
+pub(crate) struct Case {
+    pub(crate) sources: Sources,
+    pub(crate) record: Record,
+    pub(crate) assessments: Vec<(Assessment, &'static str)>,
 }
 
 impl Case {
-    pub fn new(name: &str, text: &str) -> Self {
+    pub(crate) fn new(name: &str, text: &str) -> Self {
         Self::with(name, text, |_| true)
     }
 
     /// With some of the methods only.
-    pub fn with(name: &str, text: &str, wanted: impl Fn(&Method) -> bool) -> Self {
+    pub(crate) fn with(name: &str, text: &str, wanted: impl Fn(&Method) -> bool) -> Self {
         let mut sources = Sources::new();
         let file = sources.add(Source::new(name, text));
         let read = scoring::record::read(&sources, file);
@@ -39,18 +39,18 @@ impl Case {
         Self { sources, record, assessments }
     }
 
-    pub fn job(&self) -> Job<'_> {
+    pub(crate) fn job(&self) -> Job<'_> {
         let applied = self.assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
         Job { record: &self.record, sources: &self.sources, applied, version: "0.1.0", photos: BTreeMap::new() }
     }
 
-    pub fn view(&self) -> View {
+    pub(crate) fn view(&self) -> View {
         build(&self.job())
     }
 }
 
 /// The samples, by file name.
-pub fn samples() -> Vec<(String, String)> {
+pub(crate) fn samples() -> Vec<(String, String)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../samples");
     let mut out: Vec<(String, String)> = std::fs::read_dir(folder)
         .unwrap()
@@ -63,7 +63,7 @@ pub fn samples() -> Vec<(String, String)> {
 }
 
 /// Samples that are not slow to assess in a debug build.
-pub fn quick_samples() -> Vec<(String, String)> {
+pub(crate) fn quick_samples() -> Vec<(String, String)> {
     let mut out = samples();
     out.retain(|(n, _)| !n.contains("120"));
     out
