@@ -14,8 +14,8 @@ pub fn chart(route: &Route) -> (String, String) {
 fn text(route: &Route) -> String {
     let mut tools: Vec<&str> = Vec::new();
     for line in &route.lines {
-        if tools.last() != Some(&line.tools.as_str()) {
-            tools.push(&line.tools);
+        if tools.last() != Some(&line.hold.as_str()) {
+            tools.push(&line.hold);
         }
     }
     format!("Route to {} in {}. In hand, in order: {}. The ledger tells it line by line.", route.target, route.steps, tools.join(", then "))
@@ -34,8 +34,8 @@ const DOT: f64 = 22.0;
 fn draw(route: &Route, text: &str) -> String {
     let mut tools: Vec<&str> = Vec::new();
     for line in &route.lines {
-        if !tools.contains(&line.tools.as_str()) {
-            tools.push(&line.tools);
+        if !tools.contains(&line.hold.as_str()) {
+            tools.push(&line.hold);
         }
     }
     // Every operation has its own slot; a step is as wide as its operations.
@@ -65,7 +65,7 @@ fn draw(route: &Route, text: &str) -> String {
         out.push_str(&format!("<path class=\"axis\" d=\"M{LEFT} {:.0}H{:.0}\"/>", y(t), width - 16.0));
         out.push_str(&format!("<text x=\"{}\" y=\"{:.0}\" text-anchor=\"end\">{}</text>", LEFT - 8.0, y(t) + 4.0, escape(&shorten(tool, 22))));
     }
-    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.tools).unwrap_or(0);
+    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.hold).unwrap_or(0);
     let mut path = String::new();
     for (i, line) in route.lines.iter().enumerate() {
         path.push_str(&format!("{}{:.0} {:.0}", if i == 0 { "M" } else { "L" }, x(i), y(row(line))));

@@ -18,6 +18,8 @@ pub(super) struct TreeView<'a> {
     pub(super) routes: &'a Routes,
     pub(super) key: &'a str,
     pub(super) anchors: Vec<String>,
+    /// Points tables in words, by criterion of the method.
+    pub(super) tables: std::collections::BTreeMap<String, String>,
 }
 
 /// How a node of alternatives is called.
@@ -87,8 +89,20 @@ impl TreeView<'_> {
             how: how(&ends, sum.as_ref(), graded),
             ends,
             sum,
+            table: self.table(graded),
             children,
         }
+    }
+
+    fn table(&self, graded: &Graded) -> String {
+        if matches!(graded.kind, GradedKind::Group(_)) {
+            return String::new();
+        }
+        let own = graded.role.as_ref().and_then(|r| graded.id.strip_suffix(r.as_str())?.strip_suffix('/'));
+        let id = own.unwrap_or(&graded.id);
+        // An `each` that is itself a criterion unfolds into leaves called `ID/part/ROLE`.
+        let found = self.tables.get(id).or_else(|| self.tables.get(id.strip_suffix("/part")?));
+        found.cloned().unwrap_or_default()
     }
 
     fn ends(&self, graded: &Graded) -> Vec<End> {
@@ -318,6 +332,7 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
         rule: (!own).then(|| first.rule.clone()),
         phrase: first.rule.phrase.clone(),
         kind: first.kind.clone(),
+        table: first.table.clone(),
         left_out: nodes
             .iter()
             .filter(|n| out(n) && several)

@@ -222,6 +222,8 @@ pub struct Node {
     pub sum: Option<Sum>,
     /// The same in a line: `(2 × 10.00 + 1 × 5.00) / 3 = 8.33`; empty for leaves.
     pub how: String,
+    /// How what is read becomes points: `up to 2: 10; up to 4: 8; more: 0`; empty for groups.
+    pub table: String,
     /// Children.
     pub children: Vec<Node>,
 }
@@ -347,6 +349,8 @@ pub struct Told {
     pub phrase: String,
     /// The measure.
     pub kind: String,
+    /// How what is read becomes points.
+    pub table: String,
     /// Leaves, one a part; those with the same value and the same evidence together.
     pub groups: Vec<Vec<Node>>,
     /// Parts left out, since the device has none: role, anchor.
@@ -552,8 +556,10 @@ pub struct LedgerRow {
     pub action: String,
     /// What is done; empty on further operations of an action.
     pub what: String,
-    /// Tools, `hands` for none.
+    /// Tools with their settings, `hands` for none.
     pub tools: String,
+    /// The same without settings: what is held.
+    pub hold: String,
     /// Fasteners loosened.
     pub loosens: String,
     /// Footage.
