@@ -38,7 +38,13 @@ fn render(out: &Path, path: &str) -> Result<(), Box<dyn std::error::Error>> {
     let templates = Templates::shipped();
     std::fs::write(folder.join("report.html"), report::html::report(&view, &templates)?)?;
     std::fs::write(folder.join("report.md"), report::markdown::report(&view, &templates)?)?;
-    for (name, svg) in report::markdown::pictures(&view) {
+    let views = [view];
+    std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
+    std::fs::write(folder.join("report.csv"), report::csv::assessments(&views))?;
+    let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
+    let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();
+    std::fs::write(folder.join("report.txt"), texts + &ledgers + &report::text::notice(&views[0]))?;
+    for (name, svg) in report::markdown::pictures(&views[0]) {
         std::fs::write(folder.join(name), svg)?;
     }
     Ok(())
