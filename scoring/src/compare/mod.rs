@@ -1,7 +1,9 @@
 //! Several verdicts beside each other: changes to one design, several devices, two versions of one record.
 
 pub mod changes;
+pub mod rank;
 pub mod require;
 
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest};
+pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
