@@ -87,8 +87,8 @@ pub struct Ranking {
     pub criteria: Vec<String>,
     /// Their titles.
     pub titles: Vec<String>,
-    /// Tiers, best first: nobody is ranked above another whose range overlaps theirs. A device stands one tier below the
-    /// lowest of those surely above it.
+    /// Tiers, best first: a device stands one tier below the lowest of those surely above it. What is claimed is `above`:
+    /// ranges of devices in neighbouring tiers may overlap.
     pub tiers: Vec<Vec<usize>>,
     /// Pairs surely in order by the verdict itself: better, worse.
     pub above: Vec<(usize, usize)>,
