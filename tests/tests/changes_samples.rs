@@ -76,9 +76,16 @@ fn hangs_together(name: &str, id: &str) {
 }
 
 #[test]
-fn settled_tablet() {
-    for id in ["en-45554", "eu-2023-1669", "eu-2023-1670", "eu-2023-1542-11"] {
-        hangs_together("slate-tablet", id);
+fn open_laptop() {
+    for id in ["en-45554", "eu-2023-1542-11"] {
+        hangs_together("laptop", id);
+    }
+}
+
+#[test]
+fn folding_phone() {
+    for id in ["en-45554", "eu-2023-1669", "eu-2023-1670"] {
+        hangs_together("folding-phone", id);
     }
 }
 
