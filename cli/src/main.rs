@@ -1,1 +1,22 @@
-fn main() {}
+//! The command `unfasten`. Everything it does is in the library beside it; here are only the real streams.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use anstream::{AutoStream, ColorChoice};
+use unfasten_cli::{World, run};
+
+fn main() -> ExitCode {
+    let (out, err) = (io::stdout(), io::stderr());
+    let styled = |choice: ColorChoice| !matches!(choice, ColorChoice::Never);
+    let (out_styled, err_styled) = (styled(AutoStream::choice(&out)), styled(AutoStream::choice(&err)));
+    let (mut out, mut err) = (AutoStream::auto(out.lock()), AutoStream::auto(err.lock()));
+    let mut world = World { input: &mut io::stdin().lock(), out: &mut out, err: &mut err, out_styled, err_styled };
+    let exit = run(std::env::args_os(), &mut world);
+    let flushed = out.flush();
+    match flushed {
+        // Whoever read the output has stopped reading: nothing is wrong here.
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe && exit.code() == 0 => ExitCode::from(1),
+        _ => ExitCode::from(exit.code()),
+    }
+}

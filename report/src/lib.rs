@@ -1,1 +1,14 @@
-//! Placeholder.
+//! Assessments rendered for publication.
+#![warn(missing_docs)]
+
+pub mod clean;
+pub mod data;
+pub mod fingerprint;
+pub mod html;
+pub mod markdown;
+pub mod notes;
+pub mod photo;
+pub mod plural;
+pub mod svg;
+pub mod template;
+pub mod view;

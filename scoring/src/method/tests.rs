@@ -107,6 +107,7 @@ fn codes_used_are_the_codes_registered() {
         include_str!("read/head.rs"),
         include_str!("read/node.rs"),
         include_str!("read/points.rs"),
+        include_str!("read/switches.rs"),
         include_str!("check/head.rs"),
         include_str!("check/tree.rs"),
         include_str!("check/points.rs"),

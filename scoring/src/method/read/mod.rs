@@ -3,6 +3,7 @@
 mod head;
 mod node;
 mod points;
+mod switches;
 
 use super::{Cited, Method, Rule, check, load, switch};
 use crate::exact::Exact;
@@ -208,4 +209,11 @@ fn under(mut number: Cited<Exact>, cite: &Cite) -> Cited<Exact> {
     number.certainty = number.certainty.or(cite.certainty);
     number.source = number.source.or_else(|| cite.source.clone());
     number
+}
+
+/// Whether any of some places lies in another.
+fn within(broken: &[Span], span: Span) -> bool {
+    broken
+        .iter()
+        .any(|b| b.file == span.file && span.start <= b.start && b.end <= span.end)
 }

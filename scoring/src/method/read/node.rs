@@ -1,6 +1,6 @@
 //! The tree of criteria.
 
-use super::{Cite, Job, head, points, under};
+use super::{Cite, Job, points, switches, under};
 use crate::method::{
     Applies, Combine, Group, Measure, Node, NodeKind, Reading, Roles, Rule, tables,
 };
@@ -240,7 +240,7 @@ fn leaf(fields: &Fields<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<NodeK
     let points = points::points(fields, measure.as_ref().map(|m| &m.value), cite, job);
     Some(NodeKind::Leaf {
         measure: measure?.value,
-        reading: read_at.map_or(Reading::Route, |r| head::reading(r.value)),
+        reading: read_at.map_or(Reading::Route, |r| switches::reading(r.value)),
         points: points?,
     })
 }

@@ -160,7 +160,7 @@ fn bands(
             }
         }
     }
-    if super::head::within(&job.broken, item.node.span) {
+    if super::within(&job.broken, item.node.span) {
         return Some(out.into_iter().map(|(_, band)| band).collect());
     }
     ordered(&out, item, (bound, rest), job);
@@ -314,7 +314,7 @@ fn linear(
         }
         out.extend(points.map(|p| (x, p)));
     }
-    if out.len() < 2 && !super::head::within(&job.broken, item.node.span) {
+    if out.len() < 2 && !super::within(&job.broken, item.node.span) {
         job.complain(
             Diagnostic::error(
                 "corner-order",
@@ -358,7 +358,7 @@ fn rungs(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Rung
     let floor = out
         .iter()
         .position(|r| r.roles.as_ref().is_some_and(Vec::is_empty));
-    let broken = super::head::within(&job.broken, item.node.span);
+    let broken = super::within(&job.broken, item.node.span);
     if floor.is_none() && !broken {
         job.complain(
             Diagnostic::error(

@@ -1,0 +1,234 @@
+//! What can be asked of the command.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::exit::Exit;
+use crate::problems::Form;
+use crate::world::WIDTH;
+
+/// From the record of a device taken apart to a repairability verdict that can be defended.
+#[derive(Debug, Parser)]
+#[command(name = "unfasten", version, term_width = WIDTH, after_help = Exit::HELP, disable_help_subcommand = true)]
+pub(crate) struct Arguments {
+    /// How problems with files are shown.
+    #[arg(long, global = true, value_enum, value_name = "FORM", default_value_t)]
+    pub(crate) problems: Form,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Writes a commented record to fill in, asking for what the methods read.
+    New(New),
+    /// Lists problems of records, each with its place and mend.
+    Check(Check),
+    /// Works out verdicts.
+    Score(Score),
+    /// Renders a report to publish.
+    Report(Report),
+    /// Writes the shipped report templates out, to change them.
+    Template(Template),
+    /// Shows the shortest way to each part, counted line by line.
+    Route(Route),
+    /// Lists the methods that ship, explains one, or checks method files.
+    Methods(Methods),
+    /// Prints a JSON Schema (2020-12).
+    Schema(Schema),
+    /// Explains a problem by its code.
+    About(About),
+}
+
+/// Which methods.
+#[derive(Debug, Args)]
+pub(crate) struct Choice {
+    /// A shipped method's id or a method file; may be given several times. Left out: the default verdict (en-45554)
+    /// and every shipped method made for such a device.
+    #[arg(long = "method", short = 'm', value_name = "METHOD")]
+    pub(crate) methods: Vec<String>,
+    /// Takes another reading of an open rule, `SWITCH=OPTION` (see `unfasten methods METHOD`).
+    #[arg(long = "reading", value_name = "SWITCH=OPTION")]
+    pub(crate) readings: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct New {
+    /// smartphone, slate tablet, laptop, cordless vacuum cleaner, washing machine, other.
+    #[arg(required = true, num_args = 1.., value_name = "CATEGORY")]
+    pub(crate) category: Vec<String>,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Write to this file (which must not exist) instead of standard output.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Check {
+    /// Record files; `-` is standard input.
+    #[arg(required = true, value_name = "RECORD")]
+    pub(crate) records: Vec<String>,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Warnings count as errors.
+    #[arg(long)]
+    pub(crate) strict: bool,
+    /// What must hold even at the low end: `score=7.0` or `class=B`; exit code 3 if it does not.
+    #[arg(long, value_name = "WHAT=VALUE")]
+    pub(crate) require: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Score {
+    /// Record files; `-` is standard input.
+    #[arg(required = true, value_name = "RECORD")]
+    pub(crate) records: Vec<String>,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// How verdicts are written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: ScoreFormat,
+}
+
+/// How verdicts are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ScoreFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// The whole tree with every reason.
+    Json,
+    /// One row a criterion.
+    Csv,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Report {
+    /// A record file; `-` is standard input.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Folder to write to. Left out: one form goes to standard output.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Forms: html, md, json. Left out: all three into a folder, md to standard output.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMS")]
+    pub(crate) to: Vec<ReportForm>,
+    /// Replace files in the folder that unfasten did not write.
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// What becomes of pictures the record names, in the HTML page.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) photos: Photos,
+    /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
+    #[arg(long, value_name = "DIR")]
+    pub(crate) template: Option<PathBuf>,
+}
+
+/// What becomes of pictures.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Photos {
+    /// Put into the page without their metadata; their total size is stated.
+    #[default]
+    Embed,
+    /// Linked by the path the record gives.
+    Link,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Template {
+    /// Folder to write to.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// Replace files in the folder that unfasten did not write.
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// Forms of a report.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
+pub(crate) enum ReportForm {
+    /// One self-contained page.
+    Html,
+    /// Markdown.
+    Md,
+    /// The whole tree with every reason.
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Route {
+    /// A record file; `-` is standard input.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    /// Parts or roles; left out: every part.
+    #[arg(value_name = "PART")]
+    pub(crate) parts: Vec<String>,
+    /// Count by the step rule of this method.
+    #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
+    pub(crate) method: String,
+    /// How routes are written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: RouteFormat,
+}
+
+/// How routes are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RouteFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// For programs.
+    Json,
+}
+
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true)]
+pub(crate) struct Methods {
+    /// A shipped method's id or a method file, explained in full. Left out: what ships.
+    #[arg(value_name = "METHOD")]
+    pub(crate) method: Option<String>,
+    #[command(subcommand)]
+    pub(crate) action: Option<MethodsAction>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum MethodsAction {
+    /// Lists problems of method files, each with its place and mend.
+    Check {
+        /// Method files; `-` is standard input.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<String>,
+        /// Warnings count as errors.
+        #[arg(long)]
+        strict: bool,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Schema {
+    /// Of what.
+    #[arg(value_enum, value_name = "WHAT")]
+    pub(crate) what: SchemaOf,
+}
+
+/// What has a schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SchemaOf {
+    /// Record files.
+    Record,
+    /// Method files.
+    Method,
+    /// The output of `score --format json`.
+    Assessment,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct About {
+    /// A code such as `order-circle`; left out: all codes.
+    #[arg(value_name = "CODE")]
+    pub(crate) code: Option<String>,
+}

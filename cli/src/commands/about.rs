@@ -1,0 +1,56 @@
+//! `unfasten about`: what a problem means, by its code.
+
+use std::collections::BTreeMap;
+
+use crate::arguments::About;
+use crate::codes;
+use crate::failure::Failure;
+use crate::job::nearest;
+use crate::terminal::{column, hang};
+use crate::world::{WIDTH, World};
+
+/// A code explained, wherever it is registered.
+struct Explained {
+    title: &'static str,
+    text: &'static str,
+    example: String,
+}
+
+pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failure> {
+    let all = all();
+    let Some(code) = &arguments.code else {
+        for (code, explained) in &all {
+            write!(world.out, "{}", hang(&format!("{} ", column(code, 25)), explained.title, WIDTH))?;
+        }
+        return Ok(());
+    };
+    let key = code.trim().to_lowercase();
+    let Some(explained) = all.get(key.as_str()) else {
+        let mend = match nearest(&key, all.keys().copied()) {
+            Some(near) => format!("did you mean {near}?"),
+            None => "`unfasten about` lists all codes".to_owned(),
+        };
+        return Err(Failure::wrong(format!("there is no code `{code}`"), mend));
+    };
+    writeln!(world.out, "{key}")?;
+    write!(world.out, "{}\n{}", hang("", explained.title, WIDTH), hang("", explained.text, WIDTH))?;
+    if !explained.example.trim().is_empty() {
+        writeln!(world.out, "\n{}", explained.example.trim_end())?;
+    }
+    Ok(())
+}
+
+/// Every code there is, in the order of the alphabet.
+fn all() -> BTreeMap<&'static str, Explained> {
+    let mut out = BTreeMap::new();
+    for c in codes::ALL {
+        out.insert(c.code, Explained { title: c.title, text: c.text, example: String::new() });
+    }
+    for c in scoring::method::codes::ALL {
+        out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
+    }
+    for c in scoring::text::codes::ALL {
+        out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
+    }
+    out
+}

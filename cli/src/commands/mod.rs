@@ -1,0 +1,11 @@
+//! The commands, one file each.
+
+pub(crate) mod about;
+pub(crate) mod check;
+pub(crate) mod methods;
+pub(crate) mod new;
+pub(crate) mod report;
+pub(crate) mod route;
+pub(crate) mod schema;
+pub(crate) mod score;
+pub(crate) mod template;

@@ -1,0 +1,221 @@
+//! `unfasten route`: the shortest way to each part as a ledger.
+
+use std::collections::BTreeSet;
+use std::io::Write;
+
+use scoring::assess::Reach;
+use scoring::assess::ledger::LedgerLine;
+use scoring::range::Effort;
+use scoring::record::Record;
+use scoring::text::{Sources, fold};
+use serde_json::{Value, json};
+
+use crate::arguments::{Route, RouteFormat};
+use crate::failure::Failure;
+use crate::job;
+use crate::problems::Form;
+use crate::terminal::{clock, column, hang, plural, tame};
+use crate::ways::{self, End, Ways};
+use crate::world::{WIDTH, World};
+
+/// Columns of the left page of a ledger: time and what is done on the bench.
+const BENCH: usize = 52;
+
+pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    let method = job::method(&arguments.method, form, world)?.method;
+    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let parts = ways::parts(&record, &arguments.parts)?;
+    let all: Vec<Ways> =
+        parts.iter().map(|part| ways::to(&record, part, &method, Effort::default())).collect::<Result<_, _>>()?;
+    match arguments.format {
+        RouteFormat::Json => {
+            let routes: Vec<Value> = all.iter().map(|w| as_json(w, &sources)).collect();
+            serde_json::to_writer_pretty(&mut *world.out, &json!({ "unfasten": 1, "routes": routes })).map_err(std::io::Error::from)?;
+            writeln!(world.out)?;
+        }
+        RouteFormat::Text => {
+            let head = format!("{}, counted by the step rule of {}", record.device.name.value, method.id.value);
+            write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
+            for one in &all {
+                writeln!(world.out)?;
+                told(one, &sources, &record, world.out)?;
+            }
+            let caution = "Routes are what this record shows. For your own safety follow the maker's safety information and local \
+                           rules first, and leave what you are not sure of to a qualified repairer.";
+            write!(world.out, "\n{}", hang("", caution, WIDTH))?;
+        }
+    }
+    Ok(())
+}
+
+/// One part: headline, ledger at the fewest steps, and at the most where they differ.
+fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+    let roles = if ways.roles.is_empty() || ways.roles == [fold(&ways.part)] { String::new() } else { format!(" ({})", ways.roles.join(", ")) };
+    let head = format!("{}{}: {}", tame(&ways.part), roles, headline(ways));
+    write!(out, "{}", hang("", &head, WIDTH))?;
+    let [fewest, most] = &ways.ends;
+    if ways.steps[0] == ways.steps[1] {
+        page(fewest, record, out)?;
+    } else {
+        supposed("fewest steps, if", fewest, sources, ways, out)?;
+        page(fewest, record, out)?;
+        supposed("most steps, if", most, sources, ways, out)?;
+        page(most, record, out)?;
+    }
+    Ok(())
+}
+
+fn headline(ways: &Ways) -> String {
+    let [fewest, most] = ways.steps;
+    let count = |n: u32| plural(n as usize, "step");
+    let steps = match (fewest, most) {
+        (Some(a), Some(b)) if a == b => count(a),
+        (Some(a), Some(b)) => format!("{a} to {}", count(b)),
+        (Some(a), None) => format!("{}, or can't be reached without damage", count(a)),
+        (None, _) => match ways.ends[0].route.reach {
+            Reach::Damage => return format!("only by damage, {}", count(ways.ends[0].route.steps)),
+            _ => return "can't be reached".to_owned(),
+        },
+    };
+    let bears = match ways.questions.len() {
+        0 => String::new(),
+        n => format!("; {} on it", if n == 1 { "1 open question bears".to_owned() } else { format!("{n} open questions bear") }),
+    };
+    let range = if fewest == most { "" } else { ", both ends" };
+    if ways.proved {
+        format!("{steps}{range}, proved shortest{bears}")
+    } else {
+        format!("{steps}, best found, at least {}{bears}", ways.at_least)
+    }
+}
+
+/// The answers a route supposes, by question.
+fn supposed(lead: &str, end: &End, sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
+    let said: Vec<String> = end
+        .supposes
+        .iter()
+        .map(|(path, answer)| {
+            let place = ways.questions.iter().find(|q| q.path == *path).map_or(String::new(), |q| format!(" ({})", sources.place(q.span)));
+            format!("{path}{place} is {answer}")
+        })
+        .collect();
+    write!(out, "{}", hang(&format!("  {lead} "), &tame(&said.join("; ")), WIDTH))?;
+    Ok(())
+}
+
+/// A route as a ledger: left the bench, right the count.
+fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+    if end.lines.is_empty() {
+        return Ok(());
+    }
+    safe_first(end, record, out)?;
+    writeln!(out, "  {}  counts total", column("on the bench", BENCH))?;
+    writeln!(out, "  {}", "-".repeat(WIDTH - 4))?;
+    let mut warned = BTreeSet::new();
+    for line in &end.lines {
+        if !line.what.is_empty() {
+            let mark = if line.makes_safe { ", makes it safe" } else { "" };
+            let time = line.at.map_or_else(String::new, |(from, _)| clock(from));
+            let lead = format!("  {time:>8}  ");
+            write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
+            if !line.loosens.is_empty() {
+                write!(out, "{}", hang("              loosen ", &tame(&line.loosens.join(", ")), BENCH + 2))?;
+            }
+            for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
+                write!(out, "{}", hang("          !   ", &tame(&caution(hazard, record)), WIDTH))?;
+            }
+        }
+        counted(line, out)?;
+    }
+    Ok(())
+}
+
+/// One operation: its tools, and what it counts.
+fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
+    let tools = if line.tools == "hands" { "by hand".to_owned() } else { format!("with {}", line.tools) };
+    let tools = hang("              ", &tame(&tools), BENCH + 2);
+    let mut rows: Vec<&str> = tools.lines().collect();
+    let last = rows.pop().unwrap_or_default();
+    for row in rows {
+        writeln!(out, "{row}")?;
+    }
+    let counts = if line.counted == 0 { "-".to_owned() } else { format!("+{}", line.counted) };
+    let why = match (line.why.as_slice(), line.coincides) {
+        ([], true) => "(change free)".to_owned(),
+        (list, _) => list.join(", "),
+    };
+    // The reason stands below the numbers when it doesn't fit beside them.
+    let numbers = format!("{}  {counts:>4} {:>5}", column(last, BENCH + 2), line.total);
+    let room = WIDTH - unicode_width::UnicodeWidthStr::width(numbers.as_str());
+    if why.len() + 1 < room {
+        writeln!(out, "{}", format!("{numbers}  {why}").trim_end())?;
+    } else {
+        let mut words = why.split(", ");
+        writeln!(out, "{}", format!("{numbers}  {}", words.next().unwrap_or_default()).trim_end())?;
+        for word in words {
+            writeln!(out, "{}  {word}", " ".repeat(WIDTH - room))?;
+        }
+    }
+    Ok(())
+}
+
+/// What makes the device safe comes first in anything printed to be followed.
+fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+    let on_route: Vec<&str> = end.lines.iter().filter(|l| l.makes_safe).map(|l| l.action.as_str()).collect();
+    let others: Vec<&str> =
+        record.actions.iter().filter(|a| a.makes_safe && !on_route.contains(&a.id.as_str())).map(|a| a.id.as_str()).collect();
+    if let Some(first) = on_route.first() {
+        let text = format!("safe only after: {}. Do it as early as the route allows.", tame(first));
+        write!(out, "{}", hang("  !  ", &text, WIDTH))?;
+    } else if !others.is_empty() {
+        let text = format!("not on this route, but it makes the device safe: {}. Consider it first.", tame(&others.join(", ")));
+        write!(out, "{}", hang("  !  ", &text, WIDTH))?;
+    }
+    Ok(())
+}
+
+/// A hazard with the usual caution.
+fn caution(hazard: &str, record: &Record) -> String {
+    let own = record.own_hazards.get(&fold(hazard)).cloned();
+    let text = own.or_else(|| scoring::vocab::hazard(hazard).map(|h| h.caution.clone()));
+    text.map_or_else(|| hazard.to_owned(), |t| format!("{hazard}: {t}"))
+}
+
+fn as_json(ways: &Ways, sources: &Sources) -> Value {
+    let end = &ways.ends[0];
+    let mut actions: Vec<&str> = Vec::new();
+    for line in &end.lines {
+        if !line.what.is_empty() {
+            actions.push(&line.action);
+        }
+    }
+    json!({
+        "target": ways.part,
+        "roles": ways.roles,
+        "steps_low": ways.steps[0],
+        "steps_high": ways.steps[1],
+        "reach": match end.route.reach { Reach::Yes => "yes", Reach::Damage => "only by damage", Reach::No => "no" },
+        "certificate": if ways.proved { "proved" } else { "at least" },
+        "bound": ways.at_least,
+        "unknowns": ways.questions.iter().map(|q| json!({"path": q.path, "place": sources.place(q.span), "question": q.question})).collect::<Vec<_>>(),
+        "actions": actions,
+        "ledger": end.lines.iter().map(|l| line_json(l, sources)).collect::<Vec<_>>(),
+    })
+}
+
+fn line_json(line: &LedgerLine, sources: &Sources) -> Value {
+    json!({
+        "action": line.action,
+        "what": line.what,
+        "tools": line.tools,
+        "loosens": line.loosens,
+        "at": line.at.map(|(from, to)| json!([from, to])),
+        "hazards": line.hazards,
+        "makes_safe": line.makes_safe,
+        "counted": line.counted,
+        "total": line.total,
+        "why": line.why,
+        "change_free": line.coincides,
+        "place": line.span.map(|s| sources.place(s)),
+    })
+}

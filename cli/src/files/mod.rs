@@ -1,0 +1,4 @@
+//! Files: read with care, written whole or not at all.
+
+pub(crate) mod folder;
+pub(crate) mod read;

@@ -1,0 +1,97 @@
+//! Reading what somebody names on the command line, without trusting it.
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
+
+use scoring::text::check::LARGEST;
+use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
+
+use crate::world::World;
+
+/// A text, or one complaint about why there is none. The name is known to `sources` either way.
+pub(crate) fn text(name: &str, world: &mut World<'_>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
+    let bytes = if name == "-" { bytes_of(name, world.input) } else { bytes_at(name, Path::new(name)) };
+    take(name, bytes, sources)
+}
+
+/// A text that another text names: never standard input.
+pub(crate) fn beside(name: &str, path: &Path) -> Result<Source, String> {
+    let bytes = bytes_at(name, path).map_err(|c| c.message.clone())?;
+    Source::checked(name, &bytes).map_err(|refusal| refusal.diagnostic(0).message)
+}
+
+fn take(name: &str, bytes: Result<Vec<u8>, Box<Diagnostic>>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
+    let bytes = match bytes {
+        Ok(bytes) => bytes,
+        Err(mut complaint) => {
+            complaint.at.span.file = sources.add(Source::new(name, ""));
+            return Err(complaint);
+        }
+    };
+    match Source::checked(name, &bytes) {
+        Ok(source) => Ok(sources.add(source)),
+        Err(refusal) => {
+            let file = sources.add(refusal.source.clone());
+            Err(Box::new(refusal.diagnostic(file)))
+        }
+    }
+}
+
+/// The bytes of a file: what kind of file it is and how large is asked before anything is read.
+fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
+    let metadata = fs::metadata(path).map_err(|e| unreadable(name, &e))?;
+    if metadata.is_dir() {
+        return Err(complaint(
+            "directory",
+            format!("`{name}` is a directory"),
+            "One text file is wanted here.",
+            "name the file in it",
+        ));
+    }
+    if metadata.len() > LARGEST as u64 {
+        return Err(too_large(name, &format!("has {} bytes", metadata.len())));
+    }
+    let mut file = File::open(path).map_err(|e| unreadable(name, &e))?;
+    bytes_of(name, &mut file)
+}
+
+/// The bytes of a stream; a pipe or a device may be endless, so no more than one byte too many is read.
+fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>> {
+    let mut bytes = Vec::new();
+    from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| unreadable(name, &e))?;
+    if bytes.len() > LARGEST {
+        return Err(too_large(name, "goes on beyond that"));
+    }
+    Ok(bytes)
+}
+
+fn too_large(name: &str, how: &str) -> Box<Diagnostic> {
+    complaint(
+        "file-too-large",
+        format!("`{name}` {how}; at most {LARGEST} bytes are read"),
+        "A file this large is not a text somebody wrote by hand.",
+        "check that this is the file you mean; keep footage and pictures in files of their own",
+    )
+}
+
+fn unreadable(name: &str, error: &io::Error) -> Box<Diagnostic> {
+    match error.kind() {
+        io::ErrorKind::NotFound => complaint(
+            "missing-file",
+            format!("there is no file `{name}`"),
+            "It was named on the command line or by another file.",
+            "check the spelling and the folder you are in",
+        ),
+        _ => complaint(
+            "unreadable-file",
+            format!("`{name}` can't be read: {error}"),
+            "The system refused.",
+            "check who may read it",
+        ),
+    }
+}
+
+fn complaint(code: &'static str, message: String, reason: &str, mend: &str) -> Box<Diagnostic> {
+    Box::new(Diagnostic::error(code, Span::default(), message).because(reason).mend(mend))
+}

@@ -1,0 +1,213 @@
+//! From names on the command line to records and methods, with every problem on the way kept.
+
+use std::path::{Path, PathBuf};
+
+use scoring::method::{self, Method};
+use scoring::range::Case;
+use scoring::record::{self, Record};
+use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
+
+use crate::arguments::Choice;
+use crate::failure::Failure;
+use crate::files::read;
+use crate::problems::{self, Form, any_error};
+use crate::world::World;
+
+/// A record as it came in.
+#[derive(Debug)]
+pub(crate) struct Taken {
+    /// Name as given.
+    pub(crate) name: String,
+    /// Its text, and those it extends.
+    pub(crate) sources: Sources,
+    /// The record's own text.
+    pub(crate) file: FileId,
+    /// The record, unless something in it is an error.
+    pub(crate) record: Option<Record>,
+    /// Everything found.
+    pub(crate) problems: Vec<Diagnostic>,
+}
+
+impl Taken {
+    /// The record, with warnings shown; errors end the run.
+    pub(crate) fn usable(self, form: Form, world: &mut World<'_>) -> Result<(Sources, FileId, Record), Failure> {
+        match self.record {
+            Some(record) if !any_error(&self.problems) => {
+                problems::show(form, world.err_styled, &self.sources, &self.problems, world.err)?;
+                Ok((self.sources, self.file, record))
+            }
+            _ => Err(Failure::Problems(self.sources, self.problems)),
+        }
+    }
+}
+
+/// Reads a record and everything it extends.
+pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
+    let mut sources = Sources::new();
+    let file = match read::text(name, world, &mut sources) {
+        Ok(file) => file,
+        Err(problem) => {
+            let file = problem.at.span.file;
+            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem] };
+        }
+    };
+    // Paths in `extends` arrive joined to the name of the file they stand in.
+    let mut load = |path: &str| read::beside(path, Path::new(path));
+    let read = record::read_with(&mut sources, file, &mut load);
+    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics }
+}
+
+/// A method as it came in.
+#[derive(Debug)]
+pub(crate) struct Chosen {
+    /// The method, with the readings asked for.
+    pub(crate) method: Method,
+    /// Its text and those it extends, for the fingerprint.
+    pub(crate) text: String,
+}
+
+/// Reads methods by id or file; problems are shown, errors end the run.
+pub(crate) fn methods(choice: &Choice, form: Form, world: &mut World<'_>) -> Result<Vec<Chosen>, Failure> {
+    let mut out: Vec<Chosen> = Vec::new();
+    for name in &choice.methods {
+        let chosen = method(name, form, world)?;
+        if out.iter().all(|c| c.method.id.value != chosen.method.id.value) {
+            out.push(chosen);
+        }
+    }
+    if choice.methods.is_empty() {
+        out = method::shipped().iter().map(|s| method(s.id, form, world)).collect::<Result<_, _>>()?;
+    }
+    for reading in &choice.readings {
+        take_reading(reading, &mut out)?;
+    }
+    Ok(out)
+}
+
+/// Reads one method by id or file.
+pub(crate) fn method(name: &str, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
+    let MethodRead { sources, text, method, problems } = method_text(name, world)?;
+    match method {
+        Some(method) if !any_error(&problems) => {
+            problems::show(form, world.err_styled, &sources, &problems, world.err)?;
+            Ok(Chosen { method, text })
+        }
+        _ => Err(Failure::Problems(sources, problems)),
+    }
+}
+
+/// What reading a method gave.
+pub(crate) struct MethodRead {
+    /// Texts problems point into.
+    pub(crate) sources: Sources,
+    /// The method's text and those it extends.
+    pub(crate) text: String,
+    /// The method, unless something in it is an error.
+    pub(crate) method: Option<Method>,
+    /// Everything found.
+    pub(crate) problems: Vec<Diagnostic>,
+}
+
+/// Reads one method by id or file, and leaves its problems to the caller.
+pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRead, Failure> {
+    let mut sources = Sources::new();
+    let file = match method::shipped_source(name) {
+        Some(source) => sources.add(source),
+        None if !looks_like_a_file(name) => return Err(no_such_method(name)),
+        None => match read::text(name, world, &mut sources) {
+            Ok(file) => file,
+            Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
+        },
+    };
+    let folder = folder_of(name);
+    let mut text = sources.get(file).text.to_string();
+    let mut find = |wanted: &str| -> Option<Source> {
+        let found = method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted)).ok())?;
+        text.push_str(&found.text);
+        Some(found)
+    };
+    let (method, problems) = method::read(&mut sources, file, &mut find);
+    Ok(MethodRead { sources, text, method, problems })
+}
+
+/// Methods for one record: all that were named, or of the shipped ones those made for such a device.
+pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -> Result<Vec<&'c Chosen>, Failure> {
+    let (category, form) = device_of(record, all);
+    let fits = |c: &&Chosen| {
+        c.method.scope.categories.contains(&category) && !c.method.scope.without_forms.contains(&form)
+    };
+    if choice.methods.is_empty() {
+        return Ok(all.iter().filter(fits).collect());
+    }
+    if let Some(other) = all.iter().find(|c| !fits(c)) {
+        let scope = &other.method.scope;
+        let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+        return Err(Failure::wrong(
+            format!("method {} is not for this device ({category}, {form})", other.method.id.value),
+            format!("it is for: {}", for_what.join(", ")),
+        ));
+    }
+    Ok(all.iter().collect())
+}
+
+fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scoring::vocab::Form) {
+    let category = record.device.category.value;
+    // The form as ranges see it: stated, or told by the parts.
+    let form = all.first().map_or(scoring::vocab::Form::NotFolding, |c| Case::new(record, &c.method).base.form);
+    (category, form)
+}
+
+/// Takes another reading in every chosen method that has the switch.
+fn take_reading(reading: &str, chosen: &mut [Chosen]) -> Result<(), Failure> {
+    let known = || {
+        let list: Vec<String> = chosen
+            .iter()
+            .flat_map(|c| &c.method.switches)
+            .flat_map(|s| s.options.iter().map(move |(o, _)| format!("{}={o}", s.id)))
+            .collect();
+        if list.is_empty() { "none of the chosen methods has open readings".to_owned() } else { format!("there are: {}", list.join(", ")) }
+    };
+    let Some((switch, option)) = reading.split_once('=') else {
+        return Err(Failure::wrong(format!("`{reading}` is not a reading"), "write SWITCH=OPTION"));
+    };
+    let taken: Vec<Option<Method>> = chosen.iter().map(|c| c.method.with_switch(switch.trim(), option.trim())).collect();
+    if taken.iter().all(Option::is_none) {
+        return Err(Failure::wrong(format!("no chosen method has the reading `{reading}`"), known()));
+    }
+    for (chosen, taken) in chosen.iter_mut().zip(taken) {
+        if let Some(method) = taken {
+            chosen.method = method;
+        }
+    }
+    Ok(())
+}
+
+fn looks_like_a_file(name: &str) -> bool {
+    name == "-" || name.contains(['/', '\\', '.']) || Path::new(name).exists()
+}
+
+fn no_such_method(name: &str) -> Failure {
+    let ids: Vec<&str> = method::shipped().iter().map(|s| s.id).collect();
+    let near = nearest(name, ids.iter().copied());
+    let mend = match near {
+        Some(id) => format!("did you mean {id}?"),
+        None => format!("shipped are: {}; or name a method file", ids.join(", ")),
+    };
+    Failure::wrong(format!("there is no method `{name}`"), mend)
+}
+
+/// The nearest of some words, if one is near.
+pub(crate) fn nearest<'w>(name: &str, words: impl Iterator<Item = &'w str>) -> Option<&'w str> {
+    let name = fold(name);
+    let scored = words.map(|w| (strsim::normalized_damerau_levenshtein(&name, &fold(w)), w));
+    let best = scored.fold(None, |best: Option<(f64, &str)>, (s, w)| match best {
+        Some((b, _)) if b >= s => best,
+        _ => Some((s, w)),
+    });
+    best.filter(|(score, _)| *score > 0.6).map(|(_, word)| word)
+}
+
+/// The folder paths in a file start from.
+fn folder_of(name: &str) -> PathBuf {
+    if name == "-" { PathBuf::new() } else { Path::new(name).parent().map(Path::to_owned).unwrap_or_default() }
+}

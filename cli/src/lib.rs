@@ -1,0 +1,79 @@
+//! The command `unfasten`: arguments, files, exit codes and terminal output around the libraries `scoring` and `report`.
+//!
+//! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
+
+mod arguments;
+mod codes;
+mod commands;
+mod exit;
+mod failure;
+mod files;
+mod job;
+mod problems;
+mod requirement;
+mod skeleton;
+mod terminal;
+mod ways;
+mod world;
+
+use std::ffi::OsString;
+
+use clap::Parser;
+
+pub use exit::Exit;
+pub use problems::Form;
+pub use world::{WIDTH, World};
+
+use arguments::{Arguments, Command};
+use failure::Failure;
+
+/// Runs the command.
+///
+/// `arguments` starts with the name of the program, as a process gets it. Results go to `world.out`, problems to
+/// `world.err` (those `check` lists are its result). Never panics on what it is given.
+pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, world: &mut World<'_>) -> Exit {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => return misunderstood(&error, world),
+    };
+    let form = arguments.problems;
+    let done = match arguments.command {
+        Command::New(a) => commands::new::run(&a, form, world),
+        Command::Check(a) => commands::check::run(&a, form, world),
+        Command::Score(a) => commands::score::run(&a, form, world),
+        Command::Report(a) => commands::report::run(&a, form, world),
+        Command::Route(a) => commands::route::run(&a, form, world),
+        Command::Methods(a) => commands::methods::run(&a, form, world),
+        Command::Template(a) => commands::template::run(&a, world),
+        Command::Schema(a) => commands::schema::run(&a, world),
+        Command::About(a) => commands::about::run(&a, world),
+    };
+    match done {
+        Ok(()) => Exit::Done,
+        Err(failure) => end(failure, form, world),
+    }
+}
+
+/// What `clap` has to say: help and version go to the output, the rest is wrong input.
+fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
+    let text = error.render();
+    let (to, styled) = if error.use_stderr() { (&mut *world.err, world.err_styled) } else { (&mut *world.out, world.out_styled) };
+    let _ = if styled { write!(to, "{}", text.ansi()) } else { write!(to, "{text}") };
+    if error.use_stderr() { Exit::WrongInput } else { Exit::Done }
+}
+
+/// Says why a run stopped, where that wasn't said yet.
+fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
+    let exit = failure.exit();
+    // The error stream is the last resort: if it fails too, the exit code has to do.
+    let _ = match failure {
+        Failure::Problems(sources, list) => problems::show(form, world.err_styled, &sources, &list, world.err),
+        Failure::Wrong(what, mend) => {
+            let what = terminal::hang("error: ", &terminal::tame(&what), WIDTH);
+            write!(world.err, "{what}{}", terminal::hang(" mend: ", &terminal::tame(&mend), WIDTH))
+        }
+        Failure::Failed(what) => write!(world.err, "{}", terminal::hang("failed: ", &terminal::tame(&what), WIDTH)),
+        Failure::Shown | Failure::NotMet | Failure::Closed => Ok(()),
+    };
+    exit
+}

@@ -1,0 +1,152 @@
+//! Problems with a text, shown to a person or to a program. One file a form.
+
+mod json;
+mod line;
+mod marked;
+
+use std::io::{self, Write};
+
+use scoring::text::diagnostic::in_file_order;
+use scoring::text::{Diagnostic, Severity, Sources};
+
+/// How problems are shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum Form {
+    /// With the offending text marked, the reason and the mend.
+    #[default]
+    Marked,
+    /// One line each: place, severity, code, headline, mend.
+    Line,
+    /// One JSON document.
+    Json,
+}
+
+/// Shows problems in file order.
+pub(crate) fn show(form: Form, styled: bool, sources: &Sources, problems: &[Diagnostic], to: &mut dyn Write) -> io::Result<()> {
+    if problems.is_empty() {
+        return Ok(());
+    }
+    let sorted = sorted(problems);
+    match form {
+        Form::Marked => marked::write(styled, sources, &sorted, to),
+        Form::Line => line::write(sources, &sorted, to),
+        Form::Json => json::document(&json::values(sources, &sorted), to),
+    }
+}
+
+/// Shows the problems of several texts, each in file order; as JSON they are one document.
+pub(crate) fn show_all(form: Form, styled: bool, all: &[(Sources, Vec<Diagnostic>)], to: &mut dyn Write) -> io::Result<()> {
+    if form == Form::Json {
+        let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| json::values(s, &sorted(list))).collect();
+        return json::document(&list, to);
+    }
+    all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
+}
+
+fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {
+    let mut sorted = problems.to_vec();
+    in_file_order(&mut sorted);
+    sorted
+}
+
+/// Whether one of them is an error.
+pub(crate) fn any_error(problems: &[Diagnostic]) -> bool {
+    problems.iter().any(|d| d.severity == Severity::Error)
+}
+
+/// `2 errors, 1 warning`.
+pub(crate) fn counted(problems: &[Diagnostic]) -> String {
+    let count = |severity| problems.iter().filter(|d| d.severity == severity).count();
+    let words: Vec<String> = [(Severity::Error, "error"), (Severity::Warning, "warning")]
+        .into_iter()
+        .map(|(s, word)| (count(s), word))
+        .filter(|(n, _)| *n > 0)
+        .map(|(n, word)| crate::terminal::plural(n, word))
+        .collect();
+    if words.is_empty() { "no problems".to_owned() } else { words.join(", ") }
+}
+
+/// The word for a severity.
+fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use scoring::text::{Source, Span};
+    use unicode_width::UnicodeWidthStr;
+
+    fn example() -> (Sources, Vec<Diagnostic>) {
+        let mut sources = Sources::new();
+        let text = "unfasten: 1\nactions:\n  - free: lid\n    after: lid\n    note: \u{1b}[31mred\u{1b}[0m\n";
+        let file = sources.add(Source::new("a.yaml", text));
+        let span = |word: &str, nth: usize| {
+            let at = text.match_indices(word).nth(nth).unwrap().0;
+            Span { file, start: at.try_into().unwrap(), end: (at + word.len()).try_into().unwrap() }
+        };
+        let long = "this headline goes on for so long that no terminal of eighty columns could hold it on one line";
+        let list = vec![
+            Diagnostic::warning("odd", span("\u{1b}[31mred", 0), long).because(long).mend(long),
+            Diagnostic::error("order-circle", span("lid", 1), "`lid` has to be off before itself")
+                .marked("wanted here")
+                .also(span("lid", 0), "freed here")
+                .because("Nothing can come before itself.")
+                .mend("leave `lid` out of its own `after:`"),
+        ];
+        (sources, list)
+    }
+
+    fn shown(form: Form) -> String {
+        let (sources, list) = example();
+        let mut out = Vec::new();
+        show(form, false, &sources, &list, &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn marked_names_place_text_reason_and_mend_in_80_columns() {
+        let text = shown(Form::Marked);
+        for part in ["a.yaml:4:12", "order-circle", "wanted here", "freed here", "Nothing can come", "leave `lid` out"] {
+            assert!(text.contains(part), "{part} missing in\n{text}");
+        }
+        assert!(text.find("order-circle") < text.find("odd"), "file order:\n{text}");
+        assert!(!text.contains('\u{1b}'), "control characters of the text reach the terminal:\n{text:?}");
+        for line in text.lines() {
+            assert!(line.width() <= 80, "{} columns: {line}", line.width());
+        }
+    }
+
+    #[test]
+    fn line_is_one_line_each() {
+        let text = shown(Form::Line);
+        assert_eq!(text.lines().count(), 2, "{text}");
+        assert!(text.starts_with("a.yaml:4:12: error: order-circle: `lid` has to be off before itself"), "{text}");
+        assert!(!text.contains('\u{1b}'));
+    }
+
+    #[test]
+    fn json_can_be_read_back() {
+        let value: serde_json::Value = serde_json::from_str(&shown(Form::Json)).unwrap();
+        let first = &value["problems"][0];
+        assert_eq!((first["line"].as_u64(), first["column"].as_u64()), (Some(4), Some(12)));
+        assert_eq!(first["text"], "lid");
+        assert_eq!(first["also"][0]["line"], 3);
+    }
+
+    /// A hostile text: one line of four megabytes, wrong at many places. Marking must not take the text apart each time.
+    #[test]
+    fn a_very_long_line_is_cut_around_the_place() {
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("long.yaml", &"é".repeat(2_000_000)));
+        let list: Vec<_> = (0..50)
+            .map(|i| Diagnostic::error("odd", Span { file, start: i * 80_000, end: i * 80_000 + 2 }, "here"))
+            .collect();
+        let mut out = Vec::new();
+        show(Form::Marked, false, &sources, &list, &mut out).unwrap();
+        assert!(out.len() < 50 * 1_000, "{} bytes", out.len());
+    }
+}

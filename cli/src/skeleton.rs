@@ -1,0 +1,295 @@
+//! A record to fill in: every fact some methods read for a category, each unknown until somebody establishes it.
+//!
+//! What is asked for comes from the methods themselves, so a method of somebody's own gets its facts asked for too.
+
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
+
+use scoring::assess::plan::roles_asked;
+use scoring::method::{Measure, Method, Node, NodeKind};
+use scoring::vocab::{Category, Form};
+
+use crate::terminal::wrap;
+
+/// Columns of comment text.
+const COMMENT: usize = 78;
+
+/// The text of a record to fill in.
+pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
+    let asked = Asked::new(category, methods);
+    let mut out = String::new();
+    let ids: Vec<&str> = methods.iter().map(|m| m.id.value.as_str()).collect();
+    comment(&mut out, &format!(
+        "A record of one {category} taken apart, for {}. Fill in what you established; leave `unknown` what nobody did: it widens \
+         the result instead of being guessed. Facts may also be written `a | b`, `3..5` or `at least 3`. Every field, unit and short \
+         form is described in samples/README.md. See how far you are with `unfasten check FILE --method {}`.",
+        ids.join(", "),
+        ids.first().copied().unwrap_or("METHOD"),
+    ));
+    out.push_str("unfasten: 1\n");
+    device(&mut out, category, &asked);
+    teardown(&mut out, &asked);
+    parts(&mut out, category, &asked);
+    actions(&mut out, &asked);
+    support(&mut out, &asked);
+    marks(&mut out, category, methods);
+    out.push_str("\nput back: {done: unknown, powered on: unknown, tested: unknown}\n");
+    out.push_str("# own verdict: 7/10                  # your gut feeling: shown beside, never mixed in\n");
+    out.push_str("# remarks:\n#   - {for: one screw head throughout, at: 8:10}\n#   - {against: no way in without heat, at: 1:20}\n");
+    out
+}
+
+/// What the methods ask about a category.
+struct Asked {
+    measures: BTreeSet<Measure>,
+    /// Role, and what each method says it weighs.
+    roles: Vec<(String, Vec<String>)>,
+}
+
+impl Asked {
+    fn new(category: Category, methods: &[&Method]) -> Self {
+        let mut asked = Self { measures: BTreeSet::new(), roles: Vec::new() };
+        for method in methods {
+            for form in [Form::NotFolding, Form::Folding] {
+                let device = method.for_device(category, form);
+                measures(&device.root, &mut asked.measures);
+                for (key, weight) in roles_asked(&device, category, form, &[]) {
+                    let said = weight.map(|w| format!("{} {}", method.id.value, w.plain()));
+                    for role in key.split('|').map(str::trim) {
+                        asked.role(role, said.as_deref());
+                    }
+                }
+            }
+        }
+        // A category without roles of its own: the commonest ones, to be replaced.
+        if category == Category::Other && asked.roles.is_empty() {
+            for role in ["battery", "back cover"] {
+                asked.role(role, None);
+            }
+        }
+        asked
+    }
+
+    fn role(&mut self, role: &str, said: Option<&str>) {
+        let at = self.roles.iter().position(|(r, _)| r == role).unwrap_or_else(|| {
+            self.roles.push((role.to_owned(), Vec::new()));
+            self.roles.len() - 1
+        });
+        let list = &mut self.roles[at].1;
+        if let Some(said) = said.filter(|s| !list.iter().any(|l| l == s)) {
+            list.push(said.to_owned());
+        }
+    }
+
+    fn reads(&self, measure: &Measure) -> bool {
+        self.measures.contains(measure)
+    }
+
+    fn any(&self, list: &[Measure]) -> bool {
+        list.iter().any(|m| self.reads(m))
+    }
+
+    fn routes(&self) -> bool {
+        self.measures.iter().any(Measure::on_route)
+    }
+}
+
+fn measures(node: &Node, out: &mut BTreeSet<Measure>) {
+    match &node.kind {
+        NodeKind::Group { of, .. } => of.iter().for_each(|n| measures(n, out)),
+        NodeKind::Each { node, .. } => measures(node, out),
+        NodeKind::Leaf { measure, .. } => {
+            out.insert(measure.clone());
+        }
+    }
+}
+
+fn device(out: &mut String, category: Category, asked: &Asked) {
+    out.push_str("\ndevice:\n");
+    field(out, 2, "name", "unnamed", "what it is called");
+    field(out, 2, "category", &category.to_string(), "");
+    if matches!(category, Category::Smartphone | Category::SlateTablet) {
+        field(out, 2, "form", "not folding", "or: folding, rollable");
+    }
+    out.push_str("  # maker: \n  # model: \n  # variant: \n  # region: \n  # condition: new, used, repaired before\n");
+    if asked.reads(&Measure::SparePrice) {
+        field(out, 2, "price", "unknown", "such as 389 EUR");
+    }
+    if asked.any(&[Measure::IngressDust, Measure::IngressWater, Measure::Bundling]) {
+        field(out, 2, "ingress", "unknown", "protection code such as IP67");
+    }
+    let battery = [
+        (Measure::BatteryCycles, "cycles"),
+        (Measure::Capacity500, "capacity after 500 cycles"),
+        (Measure::Capacity1000, "capacity after 1000 cycles"),
+    ];
+    inline(out, asked, "battery", &battery, "full cycles to 80 %; capacity left, such as 83 %");
+    let endurance = [
+        (Measure::PowerKey, "power key"),
+        (Measure::VolumeKeys, "volume keys"),
+        (Measure::PortEndurance, "charging port"),
+    ];
+    inline(out, asked, "endurance", &endurance, "operations");
+}
+
+fn inline(out: &mut String, asked: &Asked, name: &str, list: &[(Measure, &str)], words: &str) {
+    let read: Vec<String> =
+        list.iter().filter(|(m, _)| asked.reads(m)).map(|(_, field)| format!("{field}: unknown")).collect();
+    if !read.is_empty() {
+        let _ = writeln!(out, "  # {words}\n  {name}: {{{}}}", read.join(", "));
+    }
+}
+
+fn teardown(out: &mut String, asked: &Asked) {
+    out.push_str("\nteardown:\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it\n");
+    if asked.routes() {
+        field(out, 2, "place", "unknown", "use, workshop, production-equivalent");
+        field(out, 2, "skill", "unknown", "layman, generalist, expert, manufacturer");
+    }
+}
+
+fn parts(out: &mut String, category: Category, asked: &Asked) {
+    if asked.roles.is_empty() {
+        return;
+    }
+    out.push('\n');
+    comment(out, "Parts by names of your own. A part that fills several roles takes a list: {role: [charging port, microphone]}.");
+    if asked.any(&[Measure::Paired, Measure::Pairing, Measure::Depth]) {
+        comment(out, "`paired: yes`: coded to this one device, a replacement needs software pairing.");
+    }
+    let paired = asked.any(&[Measure::Paired, Measure::Pairing]);
+    out.push_str("parts:\n");
+    for (role, weights) in &asked.roles {
+        let pairing = if paired { ", paired: unknown" } else { "" };
+        let note = if weights.is_empty() { String::new() } else { format!("weight: {}", weights.join(", ")) };
+        field(out, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
+    }
+    comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
+    out.push_str("absent: []\n");
+    if category == Category::Other {
+        comment(out, "Roles of your own and their shares, for methods without weights for this category:");
+        out.push_str("roles:\n");
+        for (role, _) in &asked.roles {
+            let _ = writeln!(out, "  {role}: {{weight: 1}}");
+        }
+    }
+}
+
+fn actions(out: &mut String, asked: &Asked) {
+    if asked.roles.is_empty() || !asked.routes() {
+        return;
+    }
+    out.push('\n');
+    comment(out, "What was done, in order. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
+                  add what else comes off, and say of each:");
+    for line in [
+        "with:    hands; PH0; [heat pad 70 °C 4 min, opening pick]; spudger + tweezers; PH0 or PH1",
+        "loosen:  5 x screw PH0; clip; nothing; {fastener: film adhesive, kind: removable | neither}",
+        "after:   [] on the closed device; a part or a `do` that comes first; [both, of these]",
+        "also:    at: 1:20, makes safe: yes, hazard: lithium cell, refit: {buy: new gasket},",
+        "         outcome: failed, outcome: not attempted, because: cable likely to tear",
+    ] {
+        let _ = writeln!(out, "#   {line}");
+    }
+    out.push_str("actions:\n");
+    for (role, _) in &asked.roles {
+        let _ = writeln!(out, "  - free: {role}\n    with: unknown\n    loosen: unknown\n    after: unknown");
+    }
+}
+
+fn support(out: &mut String, asked: &Asked) {
+    use Measure as M;
+    let spare = [
+        (&[M::SpareTo, M::SparesOffered][..], "to", "public, independent repairers, authorised repairers, manufacturer only, none"),
+        (&[M::SpareYears][..], "years", "such as 7 years, after the last unit is sold"),
+        (&[M::SpareDelivery][..], "delivery", "such as 3 working days"),
+        (&[M::SparePrice][..], "price", "such as 19 EUR"),
+        (&[M::PricePublished][..], "price published", "yes, no"),
+        (&[M::SpareInterface][..], "interface", "standard part, standard interface, non-standard interface"),
+        (&[M::Pairing][..], "pairing", "who can pair: as `to`, or not needed"),
+    ];
+    let information = [
+        (&[M::Information, M::InformationTo][..], "to", "public, independent repairers, authorised repairers, manufacturer only, none"),
+        (&[M::Information][..], "cost", "free, fee"),
+        (&[M::InformationScope][..], "scope", "comprehensive, basic, none"),
+    ];
+    let single = [
+        (M::Updates, "updates", "operating system, such as 5 years"),
+        (M::SecurityUpdates, "security updates", "such as 7 years"),
+        (M::Diagnosis, "diagnosis", "intuitive signal, public codes, public interface, proprietary interface, none"),
+        (M::Returns, "return options", "comprehensive, basic, none"),
+        (M::Data, "data transfer and deletion", "built in, on request, none"),
+        (M::Reset, "reset", "integrated, external, service only, none"),
+    ];
+    let mut body = String::new();
+    let spare: Vec<_> = spare.into_iter().filter(|(m, ..)| asked.any(m)).collect();
+    if !spare.is_empty() {
+        body.push_str("  spare parts:\n    # one entry a part or role where they differ; `every part` speaks for the rest\n    every part:\n");
+        for (_, name, words) in spare {
+            field(&mut body, 6, name, "unknown", words);
+        }
+    }
+    let information: Vec<_> = information.into_iter().filter(|(m, ..)| asked.any(m)).collect();
+    if !information.is_empty() {
+        body.push_str("  information:\n");
+        for (_, name, words) in information {
+            field(&mut body, 4, name, "unknown", words);
+        }
+    }
+    for (measure, name, words) in single {
+        if asked.reads(&measure) {
+            field(&mut body, 2, name, "unknown", words);
+        }
+    }
+    if !body.is_empty() {
+        out.push('\n');
+        comment(out, "What the maker promises. Say where it comes from: {is: 5 years, source: update page of the maker}.");
+        out.push_str("support:\n");
+        out.push_str(&body);
+    }
+}
+
+fn marks(out: &mut String, category: Category, methods: &[&Method]) {
+    let mut body = String::new();
+    for method in methods {
+        let mut read = BTreeSet::new();
+        measures(&method.for_device(category, Form::NotFolding).root, &mut read);
+        let rows: Vec<String> = read
+            .into_iter()
+            .filter_map(|m| match m {
+                Measure::Mark(row) => Some(format!("    \"{row}\": unknown\n")),
+                _ => None,
+            })
+            .collect();
+        if !rows.is_empty() {
+            let _ = write!(body, "  {}:\n{}", method.id.value, rows.concat());
+        }
+    }
+    if !body.is_empty() {
+        out.push('\n');
+        comment(out, "Marks out of 10 from a sheet, for methods that take marks as given.");
+        out.push_str("marks:\n");
+        out.push_str(&body);
+    }
+}
+
+/// A field with its comment in a column where it fits, else above.
+fn field(out: &mut String, indent: usize, name: &str, value: &str, words: &str) {
+    let line = format!("{}{name}: {value}", " ".repeat(indent));
+    if words.is_empty() {
+        let _ = writeln!(out, "{line}");
+    } else if line.len().max(36) + words.len() + 4 <= COMMENT {
+        let _ = writeln!(out, "{line:<36}  # {words}");
+    } else {
+        for comment in wrap(words, COMMENT - indent - 2) {
+            let _ = writeln!(out, "{}# {comment}", " ".repeat(indent));
+        }
+        let _ = writeln!(out, "{line}");
+    }
+}
+
+fn comment(out: &mut String, words: &str) {
+    for line in wrap(words, COMMENT - 2) {
+        let _ = writeln!(out, "# {line}");
+    }
+}

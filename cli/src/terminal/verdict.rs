@@ -1,0 +1,121 @@
+//! Verdicts for reading in a terminal: what it is, why, and what to find out next.
+
+use std::io::{self, Write};
+
+use report::view::View;
+use report::view::types::{Assessed, Bar, Effect, Unknown};
+
+use super::{hang, plural};
+use crate::world::WIDTH;
+
+/// Columns of the lead of a line.
+const LEAD: usize = 18;
+/// Columns of the range bar.
+const BAR: usize = 50;
+/// Questions shown before the rest is counted.
+const QUESTIONS: usize = 8;
+/// Criteria shown that drag it down.
+const DRAGS: usize = 3;
+
+/// Writes the verdicts of one record.
+pub(crate) fn write(view: &View, out: &mut dyn Write) -> io::Result<()> {
+    write!(out, "{}", hang("", &format!("{}  ({})", view.title, view.record), WIDTH))?;
+    writeln!(out, "{}", "=".repeat(WIDTH))?;
+    for one in &view.assessments {
+        assessed(one, view, out)?;
+    }
+    if let Some(own) = &view.own_verdict {
+        line("own verdict", &format!("{own} (the reviewer's, not computed)"), out)?;
+        writeln!(out)?;
+    }
+    for caution in &view.cautions {
+        line(&format!("! {}", caution.hazard), &caution.caution, out)?;
+    }
+    if !view.cautions.is_empty() {
+        write!(out, "{}", hang("", &view.defers, WIDTH))?;
+    }
+    write!(out, "{}\n", hang("", &view.status, WIDTH))
+}
+
+fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
+    write!(out, "{}", hang(&format!("{}: ", one.method), &format!("{} ({})", one.title, one.edition), WIDTH))?;
+    if let Some(headline) = &one.headline {
+        let text = format!("{} {} (no support facts stated)", headline.range, headline.out_of);
+        line(&headline.title.to_lowercase(), &text, out)?;
+    }
+    let class = if one.class.is_empty() { String::new() } else { format!(", {}", one.class) };
+    let lead = if one.headline.is_some() { "full range" } else { "verdict" };
+    line(lead, &format!("{} {}{class}{}", one.range, one.out_of, bounds(one)), out)?;
+    if let Some(bar) = &one.bar {
+        writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
+    }
+    line("why", &one.reason, out)?;
+    for score in &one.sub_scores {
+        if one.headline.as_ref().is_none_or(|h| h.title != score.title) {
+            line(&score.title.to_lowercase(), &format!("{} {}", score.range, score.out_of), out)?;
+        }
+    }
+    for (i, effect) in one.drags.iter().take(DRAGS).enumerate() {
+        line(if i == 0 { "costs most" } else { "" }, &told(effect), out)?;
+    }
+    let proved = if one.proved { "routes proved shortest" } else { "a route is best found, not proved shortest" };
+    line("certainty", &format!("weakest rule {}; {proved}", one.weakest), out)?;
+    if !one.assumed.is_empty() {
+        line("assumed", &format!("{} settled without being stated", plural(one.assumed.len(), "fact")), out)?;
+    }
+    questions(one, view, out)?;
+    writeln!(out)
+}
+
+/// Says so where an end is a bound rather than a value some completion has.
+fn bounds(one: &Assessed) -> &'static str {
+    if one.attained { "" } else { " (outer bounds: too many completions to go through)" }
+}
+
+fn told(effect: &Effect) -> String {
+    let points = if effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
+    format!("{} ({}){points}", effect.what, effect.said)
+}
+
+fn questions(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
+    if one.unknowns.is_empty() {
+        return line("open", "nothing: every fact the method reads is settled", out);
+    }
+    line("open", &plural(one.unknowns.len(), "question"), out)?;
+    for unknown in one.unknowns.iter().take(QUESTIONS) {
+        question(unknown, out)?;
+    }
+    if let Some(more) = one.unknowns.len().checked_sub(QUESTIONS).filter(|n| *n > 0) {
+        let text = format!("and {more} more: unfasten check {} --method {}", view.record, one.method);
+        write!(out, "{}", hang("       ", &text, WIDTH))?;
+    }
+    Ok(())
+}
+
+fn question(unknown: &Unknown, out: &mut dyn Write) -> io::Result<()> {
+    write!(out, "{}", hang(&format!("  {:>3}. ", unknown.number), &unknown.question, WIDTH))?;
+    let ends = match (unknown.low.as_str(), unknown.high.as_str()) {
+        ("", "") => String::new(),
+        (low, high) if low == high => String::new(),
+        (low, high) => format!("; low end: {low}; high end: {high}"),
+    };
+    write!(out, "{}", hang("       ", &format!("at {}{ends}", unknown.place), WIDTH))
+}
+
+/// A range on its scale: `0 |----######----| 10`.
+fn drawn(bar: &Bar) -> String {
+    let cell = |percent: &str| -> usize {
+        // One decimal at most: figures for drawing, not for reading.
+        let tenths: usize = percent.replace('.', "").parse().unwrap_or(0);
+        let tenths = if percent.contains('.') { tenths } else { tenths * 10 };
+        (tenths * BAR / 1000).min(BAR - 1)
+    };
+    let (from, to) = (cell(&bar.from), cell(&bar.to));
+    let cells: String = (0..BAR).map(|i| if (from..=to).contains(&i) { '#' } else { '-' }).collect();
+    format!("{} |{cells}| {}", bar.scale[0], bar.scale[1])
+}
+
+fn line(lead: &str, text: &str, out: &mut dyn Write) -> io::Result<()> {
+    let lead = format!("  {}", super::column(lead, LEAD));
+    write!(out, "{}", hang(&lead, text, WIDTH))
+}

@@ -1,0 +1,30 @@
+//! A fingerprint of record, method and program, so that anyone can recompute.
+
+use scoring::method::Method;
+use sha2::{Digest, Sha256};
+
+use crate::view::{Applied, Job};
+
+/// SHA-256, in hexadecimal, over record text, method text, options in force and program version.
+///
+/// Every piece is preceded by its length in bytes (decimal, then a line break), so no two lists of pieces hash alike.
+pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
+    let record = &job.sources.get(job.record.span.file).text;
+    let switches = switches(&applied.assessment.method);
+    let mut hash = Sha256::new();
+    for piece in [record, applied.text, &switches, job.version] {
+        hash.update(format!("{}\n", piece.len()));
+        hash.update(piece);
+    }
+    hex(&hash.finalize())
+}
+
+/// Options in force, one a line.
+fn switches(method: &Method) -> String {
+    let option = |s: &scoring::method::Switch| s.options.get(s.chosen).map_or_else(String::new, |(id, _)| id.clone());
+    method.switches.iter().map(|s| format!("{}={}\n", s.id, option(s))).collect()
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|b| format!("{b:02x}")).collect()
+}

@@ -1,0 +1,34 @@
+//! A Markdown report (CommonMark plus tables) with its pictures as separate SVG files.
+
+use crate::svg::standalone;
+use crate::template::{TemplateError, Templates};
+use crate::view::View;
+
+/// The text of the report. Pictures are referred to as `PREFIX-….svg`, see [`pictures`].
+pub fn report(view: &View, templates: &Templates) -> Result<String, TemplateError> {
+    let text = templates.render("report.md", view)?;
+    let mut out = String::with_capacity(text.len());
+    let mut blank = 0;
+    for line in text.lines().map(str::trim_end) {
+        blank = if line.is_empty() { blank + 1 } else { 0 };
+        if blank < 2 {
+            out.push_str(line);
+            out.push('\n');
+        }
+    }
+    Ok(out)
+}
+
+/// Pictures a Markdown report refers to: file name and SVG text.
+pub fn pictures(view: &View) -> Vec<(String, String)> {
+    let bars = view
+        .assessments
+        .iter()
+        .filter_map(|a| a.bar.as_ref().map(|b| (format!("{}-range.svg", a.key), standalone(&b.svg))));
+    let charts = view
+        .routes
+        .iter()
+        .filter(|r| !r.chart.is_empty())
+        .map(|r| (format!("{}.svg", r.anchor), standalone(&r.chart)));
+    bars.chain(charts).collect()
+}

@@ -1,0 +1,37 @@
+//! Pictures drawn by hand: the same bytes every time, a name and a description in each, colours from the page.
+
+pub mod bar;
+pub mod steps;
+
+/// Text for SVG and HTML.
+pub(crate) fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Style of drawings that stand alone: ink and accent as on the page, with a ground of their own.
+const STYLE: &str = "text{font:12px system-ui,sans-serif;fill:#1b2230}.axis,.tick,.end{stroke:#1b2230;fill:none}.axis{stroke-opacity:.45}\
+.end{stroke-width:3}.span{fill:#8a2a6b}.route{stroke:#8a2a6b;stroke-width:2.5;fill:none;stroke-linejoin:round}.off{fill:#8a2a6b}\
+.change{fill:#fff;stroke:#8a2a6b;stroke-width:2.5}.dot{fill:#8a2a6b}.col{fill:#1b2230;fill-opacity:.04}.odd{fill-opacity:.1}";
+
+/// A drawing as a file of its own, on a white ground.
+pub fn standalone(svg: &str) -> String {
+    match svg.find('>') {
+        Some(at) => format!(
+            "{}<style>{STYLE}</style><rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>{}\n",
+            &svg[..=at],
+            &svg[at + 1..]
+        ),
+        None => String::new(),
+    }
+}

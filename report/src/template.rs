@@ -1,0 +1,163 @@
+//! Templates: the shipped pieces, and anyone's own in their place.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
+
+use crate::notes;
+use crate::svg::escape;
+
+/// A set of templates by file name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Templates(BTreeMap<String, String>);
+
+/// Why templates can't be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum TemplateError {
+    /// No shipped template has this name, so nothing would use it.
+    Unknown {
+        /// The name.
+        name: String,
+        /// Names that would be used.
+        known: Vec<&'static str>,
+    },
+    /// A template is wrong: its name, the line where known, and what is wrong.
+    Wrong {
+        /// The template.
+        name: String,
+        /// Line, from 1.
+        line: Option<usize>,
+        /// What is wrong.
+        message: String,
+    },
+}
+
+impl fmt::Display for TemplateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unknown { name, known } => {
+                write!(f, "no template is called `{name}`; there are {}", known.join(", "))
+            }
+            Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
+            Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),
+        }
+    }
+}
+
+impl std::error::Error for TemplateError {}
+
+macro_rules! shipped {
+    ($($name:literal),+) => {
+        /// The shipped templates: name and text, in reading order.
+        pub const SHIPPED: &[(&str, &str)] = &[$(($name, include_str!(concat!("../templates/", $name)))),+];
+    };
+}
+shipped!("report.html", "report.css", "verdict.html", "part.html", "route.html", "because.html", "method.html", "report.md", "because.md", "index.html");
+
+/// What a template may do before it is stopped, in instructions; a shipped report takes about a hundredth of it.
+const FUEL: u64 = 50_000_000;
+
+impl Default for Templates {
+    fn default() -> Self {
+        Self::shipped()
+    }
+}
+
+impl Templates {
+    /// The shipped set.
+    pub fn shipped() -> Self {
+        Self(SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect())
+    }
+
+    /// The shipped set with some pieces replaced; every piece must compile.
+    pub fn with(replaced: BTreeMap<String, String>) -> Result<Self, TemplateError> {
+        let mut set = Self::shipped();
+        for (name, text) in replaced {
+            let Some(piece) = set.0.get_mut(&name) else {
+                return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
+            };
+            *piece = text;
+        }
+        set.environment()?;
+        Ok(set)
+    }
+
+    /// Whether nothing is replaced.
+    pub fn is_shipped(&self) -> bool {
+        *self == Self::shipped()
+    }
+
+    fn environment(&self) -> Result<Environment<'_>, TemplateError> {
+        let mut env = Environment::new();
+        env.set_undefined_behavior(UndefinedBehavior::Strict);
+        let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
+        env.set_syntax(syntax.map_err(|e| wrong(&e))?);
+        env.set_fuel(Some(FUEL));
+        env.set_auto_escape_callback(|name| match name.rsplit_once('.') {
+            Some((_, "html")) => AutoEscape::Html,
+            Some((_, "md")) => AutoEscape::Custom("md".into()),
+            _ => AutoEscape::None,
+        });
+        env.set_formatter(formatter);
+        env.add_filter("notes", |state: &State<'_, '_>, text: &str| {
+            Value::from_safe_string(match state.auto_escape() {
+                AutoEscape::Html => notes::html(text),
+                _ => notes::markdown(text),
+            })
+        });
+        for (name, text) in &self.0 {
+            env.add_template(name, text).map_err(|e| wrong(&e))?;
+        }
+        Ok(env)
+    }
+
+    /// Renders one piece with `view` as its one variable.
+    pub fn render<V: serde::Serialize>(&self, name: &str, view: &V) -> Result<String, TemplateError> {
+        let env = self.environment()?;
+        let template = env.get_template(name).map_err(|e| wrong(&e))?;
+        template.render(context! { view => Value::from(Serde(view)) }).map_err(|e| wrong(&e))
+    }
+}
+
+fn wrong(error: &minijinja::Error) -> TemplateError {
+    let mut deepest = error;
+    // An error inside an included piece is wrapped by the piece that includes it.
+    while let Some(inner) = std::error::Error::source(deepest).and_then(|e| e.downcast_ref::<minijinja::Error>()) {
+        deepest = inner;
+    }
+    TemplateError::Wrong {
+        name: deepest.name().unwrap_or("template").to_owned(),
+        line: deepest.line(),
+        message: match (deepest.kind(), deepest.detail()) {
+            (ErrorKind::OutOfFuel, _) => "takes too long; is there a loop without end?".to_owned(),
+            (kind, Some(detail)) => format!("{kind}: {detail}"),
+            (kind, None) => kind.to_string(),
+        },
+    }
+}
+
+/// Writes a value: nothing for none, `yes` and `no`, strings escaped for the format.
+fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Result<(), minijinja::Error> {
+    if value.is_undefined() {
+        return Err(minijinja::Error::from(ErrorKind::UndefinedError));
+    }
+    if value.is_none() {
+        return Ok(());
+    }
+    let text = match value.as_str() {
+        Some(text) => text.to_owned(),
+        None if value == &Value::from(true) => "yes".to_owned(),
+        None if value == &Value::from(false) => "no".to_owned(),
+        None => value.to_string(),
+    };
+    let shown = match state.auto_escape() {
+        _ if value.is_safe() => text,
+        AutoEscape::Html => escape(&text),
+        AutoEscape::Custom(_) => notes::escape_markdown(&text),
+        _ => text,
+    };
+    out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))
+}

@@ -1,0 +1,274 @@
+//! What was done on the bench, in order; remarks, pictures, cautions; the way back.
+
+use scoring::record::{Action, After, Aim, Fact, Loosened, Need, Outcome, Record, Spanned, ToolUse, Ways};
+use scoring::vocab::class::fold;
+use scoring::vocab::{Category, Words};
+
+use super::place::{Places, known, stated, yes_no};
+use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
+use super::{Job, Photo};
+use crate::clean::{clock, footage, line};
+use crate::plural::list;
+
+/// Pictures collected on the way.
+pub(super) struct Pictures<'a> {
+    job: &'a Job<'a>,
+    list: Vec<Picture>,
+    bytes: usize,
+    embedded: bool,
+}
+
+impl<'a> Pictures<'a> {
+    pub(super) fn new(job: &'a Job<'a>) -> Self {
+        Self { job, list: Vec::new(), bytes: 0, embedded: false }
+    }
+
+    fn add(&mut self, photos: &[(Spanned<String>, Option<String>)], of: &str) -> Vec<usize> {
+        let mut out = Vec::new();
+        for (file, alt) in photos {
+            let (source, missing) = match self.job.photos.get(&file.value) {
+                None | Some(Photo::Linked) => match crate::photo::relative(&file.value) {
+                    Some(path) => (path, None),
+                    None => (String::new(), Some("not a relative path".to_owned())),
+                },
+                Some(Photo::Embedded(picture)) => {
+                    self.embedded = true;
+                    self.bytes += picture.bytes().len();
+                    (picture.address(), None)
+                }
+                Some(Photo::Missing(why)) => (String::new(), Some(line(why))),
+            };
+            self.list.push(Picture {
+                file: line(&file.value),
+                alt: alt.as_deref().map_or_else(|| format!("Picture of: {of}"), line),
+                source,
+                missing,
+                of: of.to_owned(),
+            });
+            out.push(self.list.len() - 1);
+        }
+        out
+    }
+
+    /// Total size of what is embedded.
+    pub(super) fn size(&self) -> Option<String> {
+        self.embedded.then(|| format!("{} kB", self.bytes.div_ceil(1000)))
+    }
+
+    pub(super) fn finish(self) -> Vec<Picture> {
+        self.list
+    }
+}
+
+/// The log.
+pub(super) fn log(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Logged> {
+    job.record.actions.iter().enumerate().map(|(i, a)| logged(job.record, places, pictures, i + 1, a)).collect()
+}
+
+fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, action: &Action) -> Logged {
+    let what = what(action);
+    Logged {
+        number,
+        id: line(&action.id),
+        at: action.at.as_ref().map(|t| footage(t.value)),
+        with: action.with.iter().map(|f| with(record, f)).collect::<Vec<_>>().join(", then "),
+        loosens: loosens(action),
+        after: after(&action.after.value),
+        outcome: match action.outcome.value {
+            Outcome::Done => "done",
+            Outcome::Failed => "failed",
+            Outcome::NotAttempted => "not attempted",
+        },
+        because: action.because.as_deref().map(line),
+        damages: action.damages.iter().map(|d| line(&d.value)).collect(),
+        hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
+        makes_safe: action.makes_safe,
+        wait: action.wait.as_ref().map(|w| format!("{} min", w.value.plain())),
+        note: action.margin.note.as_deref().map(line),
+        line: places.line(action.span),
+        anchor: places.anchor(action.span),
+        photos: pictures.add(&action.margin.photos, &what),
+        what,
+    }
+}
+
+/// `free back glass`, `unplug cell`.
+fn what(action: &Action) -> String {
+    match &action.aim {
+        Aim::Free(parts) => {
+            let names: Vec<String> = parts.iter().map(|p| line(&p.value)).collect();
+            format!("free {}", list(&names))
+        }
+        Aim::Do(name) => line(&name.value),
+    }
+}
+
+fn with(record: &Record, fact: &Fact<Ways>) -> String {
+    let used = |u: &ToolUse| {
+        let mut text = record.tools.get(u.tool).map_or_else(String::new, |t| line(&t.name));
+        if let Some(c) = u.celsius {
+            text.push_str(&format!(" {c} °C"));
+        }
+        if let Some(m) = &u.minutes {
+            text.push_str(&format!(" {} min", m.plain()));
+        }
+        text
+    };
+    let set = |s: &scoring::record::ToolSet| match s.tools.as_slice() {
+        [] => "hands".to_owned(),
+        tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
+    };
+    known(&fact.known, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else "))
+}
+
+fn loosens(action: &Action) -> String {
+    let one = |l: &Loosened| {
+        let counted = known(&l.count.known, scoring::exact::Exact::plain);
+        let text = line(&l.text);
+        let mut out = if counted == "1" { text } else { format!("{counted} x {text}") };
+        if l.kind.stated {
+            out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
+        }
+        out
+    };
+    action.loosen.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+fn after(after: &After) -> String {
+    match after {
+        After::Needs(needs) if needs.is_empty() => "nothing".to_owned(),
+        After::Needs(needs) => list(&needs.iter().map(need).collect::<Vec<_>>()),
+        After::Unknown => "unknown".to_owned(),
+        After::Above => "the action above (assumed)".to_owned(),
+    }
+}
+
+fn need(need_: &Need) -> String {
+    match need_ {
+        Need::Is(name) => line(&name.value),
+        Need::OneOf(names, _) => {
+            let names: Vec<String> = names.iter().map(|n| line(&n.value)).collect();
+            format!("{} (not established which)", names.join(" or "))
+        }
+        Need::Any(members, _) => {
+            let members: Vec<String> =
+                members.iter().map(|m| list(&m.iter().map(need).collect::<Vec<_>>())).collect();
+            format!("any of: {}", members.join("; "))
+        }
+    }
+}
+
+/// Remarks in favour and against.
+pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> (Vec<Remark>, Vec<Remark>) {
+    let (mut favour, mut against) = (Vec::new(), Vec::new());
+    for remark in &job.record.remarks {
+        let text = line(&remark.text.value);
+        let photos = pictures.add(&remark.photos, &text);
+        let remark_ = Remark {
+            text,
+            at: remark.at.map(clock),
+            line: places.line(remark.text.span),
+            anchor: places.anchor(remark.text.span),
+            photos,
+        };
+        if remark.favour { favour.push(remark_) } else { against.push(remark_) }
+    }
+    (favour, against)
+}
+
+/// The way back: last removal first.
+pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> WayBack {
+    let record = job.record;
+    let texts = |list: &[String]| list.iter().map(|t| line(t)).collect::<Vec<_>>();
+    let done = || record.actions.iter().filter(|a| a.outcome.value == Outcome::Done);
+    let steps: Vec<Refit> = done()
+        .rev()
+        .chain(&record.back)
+        .filter(|a| {
+            let r = &a.refit;
+            [&r.buy, &r.care, &r.check, &r.if_skipped].iter().any(|l| !l.is_empty())
+        })
+        .map(|a| Refit {
+            what: match &a.aim {
+                Aim::Free(parts) => list(&parts.iter().map(|p| line(&p.value)).collect::<Vec<_>>()),
+                Aim::Do(name) => format!("undo: {}", line(&name.value)),
+            },
+            buy: texts(&a.refit.buy),
+            care: texts(&a.refit.care),
+            check: texts(&a.refit.check),
+            if_skipped: texts(&a.refit.if_skipped),
+            line: places.line(a.span),
+            anchor: places.anchor(a.span),
+        })
+        .collect();
+    let mut buy: Vec<String> = Vec::new();
+    for text in steps.iter().flat_map(|s| &s.buy) {
+        if !buy.contains(text) {
+            buy.push(text.clone());
+        }
+    }
+    let mut lost: Vec<String> = Vec::new();
+    for action in done().filter(|a| !a.damages.is_empty()) {
+        for part in &action.damages {
+            lost.push(format!("{} (by: {})", line(&part.value), what(action)));
+        }
+    }
+    let p = &record.put_back;
+    let put_back = [("put back together", &p.done), ("powers on", &p.powered_on), ("tested", &p.tested)]
+        .into_iter()
+        .map(|(what, fact)| Pair {
+            what: what.to_owned(),
+            said: stated(fact, yes_no).unwrap_or_else(|| "not stated".to_owned()),
+        })
+        .collect();
+    let only = record.back.iter().enumerate().map(|(i, a)| logged(record, places, pictures, i + 1, a)).collect();
+    WayBack { put_back, buy, lost, steps, only }
+}
+
+/// Every hazard of the record.
+pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
+    let mut out = gathered(job.record, job.record.actions.iter().chain(&job.record.back));
+    // Declared for a part that no action frees: still a hazard of this device.
+    for part in &job.record.parts {
+        for hazard in &part.hazards {
+            add(&mut out, job.record, &hazard.value, line(&part.name.value));
+        }
+    }
+    // Mains equipment is a hazard whether or not the record says so.
+    if job.record.device.category.value == Category::Washer {
+        add(&mut out, job.record, "mains", "the device".to_owned());
+    }
+    out
+}
+
+/// Hazards of some actions and of the parts they free, each once, with where they arise.
+pub(super) fn gathered<'r>(record: &'r Record, actions: impl Iterator<Item = &'r Action>) -> Vec<Caution> {
+    let mut out = Vec::new();
+    for action in actions {
+        for hazard in &action.hazards {
+            add(&mut out, record, &hazard.value, what(action));
+        }
+        for name in action.names() {
+            let part = record.parts.iter().find(|p| fold(&p.name.value) == fold(name));
+            for hazard in part.into_iter().flat_map(|p| &p.hazards) {
+                add(&mut out, record, &hazard.value, what(action));
+            }
+        }
+        if action.mains {
+            add(&mut out, record, "mains", what(action));
+        }
+    }
+    out
+}
+
+fn add(out: &mut Vec<Caution>, record: &Record, hazard: &str, at: String) {
+    let shipped = scoring::vocab::hazard(hazard);
+    let name = shipped.map_or_else(|| line(hazard), |h| h.name.clone());
+    let own = record.own_hazards.get(&fold(hazard));
+    let caution = own.map(|t| line(t)).or_else(|| shipped.map(|h| line(&h.caution))).unwrap_or_default();
+    match out.iter_mut().find(|c| c.hazard == name) {
+        Some(found) if found.at.contains(&at) => {}
+        Some(found) => found.at.push(at),
+        None => out.push(Caution { hazard: name, caution, at: vec![at] }),
+    }
+}

@@ -1,0 +1,155 @@
+//! From assessments to what templates receive.
+//!
+//! [`build`] makes every string that a report shows; templates only lay them out. The types are in [`types`], documented
+//! for people who write templates in `report/templates/README.md`.
+
+mod appendix;
+mod effects;
+mod log;
+mod parts;
+mod place;
+mod routes;
+mod tree;
+pub mod types;
+mod verdict;
+
+use std::collections::BTreeMap;
+
+use scoring::range::Assessment;
+use scoring::record::Record;
+use scoring::text::Sources;
+use scoring::vocab::Words;
+
+pub use types::{VERSION, View};
+
+use crate::clean::{line, slug};
+use place::Places;
+use types::{Assessed, Pair};
+
+/// A method applied to the record, with the text it was read from.
+#[derive(Clone, Copy, Debug)]
+pub struct Applied<'a> {
+    /// The assessment.
+    pub assessment: &'a Assessment,
+    /// Text of the method file and of those it extends, for the fingerprint.
+    pub text: &'a str,
+}
+
+/// A picture as the caller found it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Photo {
+    /// Shown from its relative path.
+    Linked,
+    /// Put into the report: bytes without metadata (see [`crate::photo::strip`]).
+    Embedded(crate::photo::Stripped),
+    /// Not found or refused, and why.
+    Missing(String),
+}
+
+/// Everything a report is made of.
+#[derive(Clone, Debug)]
+pub struct Job<'a> {
+    /// The record.
+    pub record: &'a Record,
+    /// The texts its positions point into.
+    pub sources: &'a Sources,
+    /// Assessments, the headline first.
+    pub applied: Vec<Applied<'a>>,
+    /// Version of the program, such as `0.1.0`.
+    pub version: &'a str,
+    /// Pictures by file name as the record has it; those not named here are linked.
+    pub photos: BTreeMap<String, Photo>,
+}
+
+/// Makes the view of a report.
+pub fn build(job: &Job<'_>) -> View {
+    let places = Places { record: job.record, sources: job.sources };
+    let routes = routes::Routes::collect(job, &places);
+    let mut keys = Vec::new();
+    let assessments: Vec<Assessed> = job
+        .applied
+        .iter()
+        .enumerate()
+        .map(|(index, applied)| {
+            let key = place::unique(slug(&applied.assessment.method.id.value), &mut keys);
+            verdict::assessed(job, &places, &routes, index, applied, key)
+        })
+        .collect();
+    let mut pictures = log::Pictures::new(job);
+    let log = log::log(job, &places, &mut pictures);
+    let (favour, against) = log::remarks(job, &places, &mut pictures);
+    let back = log::way_back(job, &places, &mut pictures);
+    let parts = parts::cards(job, &places, &routes, &assessments);
+    let cautions = log::cautions(job);
+    let mut view = View {
+        unfasten: VERSION,
+        program: format!("unfasten {}", line(job.version)),
+        title: title(job.record),
+        record: line(&job.sources.get(job.record.span.file).name),
+        device: device(job.record),
+        assessments,
+        parts,
+        routes: routes.finish(),
+        log,
+        back,
+        favour,
+        against,
+        own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
+        cautions,
+        defers: DEFERS.to_owned(),
+        status: STATUS.to_owned(),
+        notes: job.record.notes.as_ref().map(|n| crate::clean::lines(&n.value)),
+        photo_size: pictures.size(),
+        photos: pictures.finish(),
+        listing: places.listing(),
+        data: String::new(),
+    };
+    view.data = crate::data::block(&view);
+    view
+}
+
+/// Whose word counts more.
+const DEFERS: &str = "Follow the maker's safety information and local rules first. If in doubt, or if a cell is damaged, \
+mains parts are involved or something doesn't match, leave the work to a qualified repairer.";
+
+/// What a report is not.
+const STATUS: &str = "Unofficial pre-check computed from one teardown record. Not a declared class, not a certificate, and \
+not issued by or for any authority, standards body or maker.";
+
+/// Maker and name.
+pub fn title(record: &Record) -> String {
+    let name = line(&record.device.name.value);
+    match &record.device.maker {
+        Some(maker) => format!("{} {name}", line(&maker.value)),
+        None => name,
+    }
+}
+
+fn device(record: &Record) -> Vec<Pair> {
+    let (d, t) = (&record.device, &record.teardown);
+    let mut out = Vec::new();
+    let mut add = |what: &str, said: Option<String>| {
+        out.extend(said.map(|said| Pair { what: what.to_owned(), said: line(&said) }));
+    };
+    let text = |s: &Option<scoring::record::Spanned<String>>| s.as_ref().map(|s| s.value.clone());
+    add("maker", text(&d.maker));
+    add("name", Some(d.name.value.clone()));
+    add("model", text(&d.model));
+    add("variant", text(&d.variant));
+    add("region", text(&d.region));
+    add("register number", text(&d.register_number));
+    add("category", Some(d.category.value.word().to_owned()));
+    add("form", d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
+    add("price", d.price.as_ref().map(|p| place::known(&p.known, place::money)));
+    add("condition", text(&d.condition));
+    add("taken apart", text(&t.date));
+    add("by", text(&t.by));
+    add("place of work", text(&t.place_of_work));
+    add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));
+    add("skill level", t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
+    add("footage", text(&t.video).map(|v| if t.uncut { format!("{v}, uncut") } else { v }));
+    if t.basis != scoring::vocab::Basis::Seen {
+        add("basis of the bench facts", Some(t.basis.word().to_owned()));
+    }
+    out
+}

@@ -1,0 +1,191 @@
+//! A card per priority part: its route, tools, fasteners, hazards, what to buy, what comes along.
+
+use std::collections::BTreeSet;
+
+use scoring::assess::plan::role_fits;
+use scoring::record::complete::Complete;
+use scoring::record::{Action, Part, Record, Spare};
+use scoring::vocab::Words;
+use scoring::vocab::class::fold;
+
+use super::place::{Places, money, number, stated, unique, yes_no};
+use super::routes::Routes;
+use super::types::{Assessed, Card, CardRoute, CardScores, Pair, RoleSaid, Route};
+use super::{Job, log};
+use crate::clean::{line, slug};
+
+/// Cards in the order of the headline method's priority parts, then those only other methods ask about.
+pub(super) fn cards(job: &Job<'_>, places: &Places<'_>, routes: &Routes, assessed: &[Assessed]) -> Vec<Card> {
+    let mut roles: Vec<&str> = Vec::new();
+    for applied in &job.applied {
+        for role in applied.assessment.roles.iter().filter(|r| r.weight.is_some()) {
+            if !roles.contains(&role.role.as_str()) {
+                roles.push(&role.role);
+            }
+        }
+    }
+    let mut anchors = Vec::new();
+    let mut out: Vec<Card> = Vec::new();
+    for role in roles {
+        let parts: Vec<&Part> = job
+            .record
+            .parts
+            .iter()
+            .filter(|p| p.roles.iter().any(|r| role_fits(role, &r.value.name)))
+            .collect();
+        let state = assessed.iter().flat_map(|a| &a.roles).find(|r| r.role == line(role));
+        if parts.is_empty() {
+            let anchor = unique(format!("part-{}", slug(role)), &mut anchors);
+            out.push(card(job, places, routes, assessed, role, None, state, anchor));
+        }
+        for part in parts {
+            let anchor = unique(format!("part-{}", slug(&part.name.value)), &mut anchors);
+            out.push(card(job, places, routes, assessed, role, Some(part), state, anchor));
+        }
+    }
+    out
+}
+
+#[expect(clippy::too_many_arguments, reason = "one call, each argument a different thing")]
+fn card(
+    job: &Job<'_>,
+    places: &Places<'_>,
+    routes: &Routes,
+    assessed: &[Assessed],
+    role: &str,
+    part: Option<&Part>,
+    state: Option<&RoleSaid>,
+    anchor: String,
+) -> Card {
+    let used = part.map_or_else(Vec::new, |p| used(job, routes, assessed, role, p));
+    let found: Vec<&Route> = used.iter().map(|u| routes.get(u.route)).collect();
+    let actions = actions(job.record, &found);
+    let target = part.map_or("", |p| p.name.value.as_str());
+    let collect = |f: &dyn Fn(&Route) -> Vec<String>| {
+        let mut out: Vec<String> = Vec::new();
+        for text in found.iter().flat_map(|r| f(r)).filter(|t| !t.is_empty()) {
+            if !out.contains(&text) {
+                out.push(text);
+            }
+        }
+        out
+    };
+    let refit = |f: &dyn Fn(&Action) -> &Vec<String>| -> Vec<String> {
+        let mut out: Vec<String> = Vec::new();
+        for text in actions.iter().flat_map(|a| f(a)).map(|t| line(t)) {
+            if !out.contains(&text) {
+                out.push(text);
+            }
+        }
+        out
+    };
+    let along: BTreeSet<&str> = actions
+        .iter()
+        .filter(|a| matches!(a.aim, scoring::record::Aim::Free(_)))
+        .flat_map(|a| a.names())
+        .filter(|n| fold(n) != fold(target))
+        .collect();
+    Card {
+        anchor,
+        role: line(role),
+        part: line(target),
+        state: match part {
+            None => state.map_or_else(|| "the device has none".to_owned(), |s| s.parts.clone()),
+            Some(p) if p.not_attempted.is_some() => {
+                p.because.as_deref().map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b)))
+            }
+            Some(_) => String::new(),
+        },
+        anchor_line: part.and_then(|p| places.anchor(p.name.span)),
+        scores: scores(assessed, role),
+        tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
+        fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
+        along: along.into_iter().map(line).collect(),
+        damages: {
+            let mut out: Vec<String> = actions.iter().flat_map(|a| &a.damages).map(|d| line(&d.value)).collect();
+            out.dedup();
+            out
+        },
+        hazards: log::gathered(job.record, actions.iter().copied()),
+        buy: refit(&|a| &a.refit.buy),
+        check: refit(&|a| &a.refit.check),
+        spare: spare_of(job.record, target, role).map_or_else(Vec::new, spare),
+        paired: part.and_then(|p| stated(&p.paired, yes_no)),
+        routes: used,
+    }
+}
+
+/// Routes to a part and the ends that rest on them.
+fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part: &Part) -> Vec<CardRoute> {
+    let mut out: Vec<(usize, Vec<String>)> = Vec::new();
+    for (a, applied) in job.applied.iter().enumerate() {
+        let at = |e: usize| {
+            let device: &Complete = &applied.assessment.ends[e].device;
+            let own = |f: &&scoring::record::complete::Fill| {
+                f.present && role_fits(role, &f.role) && f.part.is_some_and(|p| std::ptr::eq(&job.record.parts[p], part))
+            };
+            device.fills.iter().find(own).and_then(|f| routes.of(a, e, f.thing))
+        };
+        let title = &assessed[a].title;
+        let mut add = |route: Option<usize>, text: String| {
+            let Some(route) = route else { return };
+            match out.iter_mut().find(|(r, _)| *r == route) {
+                Some((_, texts)) => texts.push(text),
+                None => out.push((route, vec![text])),
+            }
+        };
+        let (low, high) = (at(0), at(1));
+        if low == high {
+            add(low, format!("both ends of {title}"));
+        } else {
+            add(low, format!("low end of {title}"));
+            add(high, format!("high end of {title}"));
+        }
+    }
+    out.into_iter().map(|(route, texts)| CardRoute { route, used: texts.join(", ") }).collect()
+}
+
+/// Actions of some routes, in the record's order.
+fn actions<'r>(record: &'r Record, routes: &[&Route]) -> Vec<&'r Action> {
+    let taken: BTreeSet<&str> = routes.iter().flat_map(|r| &r.lines).map(|l| l.action.as_str()).collect();
+    record.actions.iter().filter(|a| taken.contains(line(&a.id).as_str())).collect()
+}
+
+fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
+    let role = line(role);
+    assessed
+        .iter()
+        .filter_map(|a| {
+            let row = a.matrix.rows.iter().find(|r| r.role == role)?;
+            let rows = row
+                .cells
+                .iter()
+                .zip(&a.matrix.columns)
+                .filter_map(|(cell, title)| cell.as_ref().map(|c| (c, title)))
+                .map(|(c, title)| [title.clone(), c.range.clone(), c.said.clone(), c.anchor.clone()])
+                .collect();
+            Some(CardScores { method: a.title.clone(), weight: row.weight.clone(), rows })
+        })
+        .collect()
+}
+
+fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<&'r Spare> {
+    let spares = &record.support.spares;
+    let roles = role.split('|').map(str::trim);
+    std::iter::once(part).chain(roles).chain(["every part"]).find_map(|k| spares.get(&fold(k)))
+}
+
+fn spare(spare: &Spare) -> Vec<Pair> {
+    let years = |e: &scoring::exact::Exact| format!("{} years", number(e));
+    let days = |e: &scoring::exact::Exact| format!("{} working days", number(e));
+    let pairs = [
+        ("offered to", stated(&spare.to, |w| w.word().to_owned())),
+        ("available for", stated(&spare.years, years)),
+        ("delivery", stated(&spare.delivery, days)),
+        ("price", stated(&spare.price, money)),
+        ("price published", stated(&spare.price_published, yes_no)),
+        ("interface", stated(&spare.interface, Clone::clone)),
+        ("access to pairing", stated(&spare.pairing, Clone::clone)),
+    ];
+    pairs.into_iter().filter_map(|(what, said)| Some(Pair { what: what.to_owned(), said: said? })).collect()
+}

@@ -1,0 +1,119 @@
+//! Places in the record, and facts in words.
+
+use scoring::assess::evidence::Evidence as Found;
+use scoring::exact::Exact;
+use scoring::record::{Fact, Known, Money, Record};
+use scoring::text::{Sources, Span};
+use scoring::vocab::Words;
+
+use super::types::{Evidence, Line};
+use crate::clean::{footage, line, lines, shorten};
+
+/// Looks up places of one record.
+pub(super) struct Places<'a> {
+    pub(super) record: &'a Record,
+    pub(super) sources: &'a Sources,
+}
+
+/// Columns of an excerpt.
+const EXCERPT: usize = 56;
+
+impl Places<'_> {
+    pub(super) fn place(&self, span: Span) -> String {
+        line(&self.sources.place(span))
+    }
+
+    pub(super) fn line(&self, span: Span) -> u32 {
+        self.sources.position(span).line
+    }
+
+    /// Anchor of a line in the listing.
+    pub(super) fn anchor(&self, span: Span) -> Option<String> {
+        (span.file == self.record.span.file).then(|| format!("line-{}", self.line(span)))
+    }
+
+    pub(super) fn excerpt(&self, span: Span) -> String {
+        shorten(&line(self.sources.get(span.file).line(span)), EXCERPT)
+    }
+
+    pub(super) fn evidence(&self, found: &Found) -> Evidence {
+        let at = self.sources.position(found.span);
+        Evidence {
+            path: line(&found.path),
+            place: self.place(found.span),
+            line: at.line,
+            column: at.column,
+            anchor: self.anchor(found.span),
+            excerpt: self.excerpt(found.span),
+            text: line(&found.text),
+            at: found.at.map(footage),
+            basis: found.basis.word().to_owned(),
+            source: found.source.as_deref().map(line),
+        }
+    }
+
+    pub(super) fn listing(&self) -> Vec<Line> {
+        let text = &self.sources.get(self.record.span.file).text;
+        text.lines().enumerate().map(|(i, l)| Line { number: i + 1, text: lines(l) }).collect()
+    }
+}
+
+/// A name not yet taken, with a number where needed; it is taken from now on.
+pub(super) fn unique(name: String, taken: &mut Vec<String>) -> String {
+    let mut candidate = name.clone();
+    let mut n = 1;
+    while taken.contains(&candidate) {
+        n += 1;
+        candidate = format!("{name}-{n}");
+    }
+    taken.push(candidate.clone());
+    candidate
+}
+
+/// A fact in words, as well as it is known.
+pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String {
+    match known {
+        Known::Is(value) => word(value),
+        Known::OneOf(list) => format!("{} (not established which)", list.iter().map(&word).collect::<Vec<_>>().join(" or ")),
+        Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
+        Known::Between(Some(a), None) => format!("at least {}", word(a)),
+        Known::Between(None, Some(b)) => format!("at most {}", word(b)),
+        Known::Between(None, None) | Known::Unknown => "unknown".to_owned(),
+    }
+}
+
+/// A stated fact in words; `None` where the record leaves it out.
+pub(super) fn stated<T>(fact: &Fact<T>, word: impl Fn(&T) -> String) -> Option<String> {
+    fact.stated.then(|| {
+        let said = known(&fact.known, word);
+        match &fact.source {
+            Some(source) => line(&format!("{said} (source: {source})")),
+            None => line(&said),
+        }
+    })
+}
+
+pub(super) fn money(money: &Money) -> String {
+    let amount = &money.amount;
+    let shown = if amount.round(0, scoring::exact::Rounding::Down) == *amount {
+        amount.plain()
+    } else {
+        amount.display(2, scoring::exact::Rounding::HalfUp)
+    };
+    format!("{shown} {}", money.currency)
+}
+
+pub(super) fn yes_no(value: &bool) -> String {
+    if *value { "yes" } else { "no" }.to_owned()
+}
+
+pub(super) fn number(value: &Exact) -> String {
+    value.plain()
+}
+
+/// A width in percent, one decimal.
+pub(super) fn percent(value: &Exact, low: &Exact, high: &Exact) -> String {
+    let share = (value - low).checked_div(&(high - low)).unwrap_or_else(Exact::zero);
+    let share = share.max(Exact::zero()).min(Exact::one());
+    (&share * &Exact::from(100)).display(1, scoring::exact::Rounding::HalfUp)
+}

@@ -1,0 +1,151 @@
+//! Reference routes behind the ends of the verdicts, each told once.
+
+use std::collections::BTreeMap;
+
+use scoring::assess::evidence::Witness;
+use scoring::assess::ledger::{LedgerLine, ledger};
+use scoring::assess::{PartRoute, Reach};
+use scoring::range::{Graded, GradedKind};
+use scoring::record::complete::Complete;
+
+use super::Job;
+use super::place::{Places, unique};
+use super::types::{LedgerRow, Route};
+use crate::clean::{footage, line, slug};
+use crate::plural::count;
+
+/// Distinct routes and who rests on them.
+pub(super) struct Routes {
+    list: Vec<Route>,
+    /// Assessment, end, part.
+    index: BTreeMap<(usize, usize, u32), usize>,
+}
+
+impl Routes {
+    pub(super) fn collect(job: &Job<'_>, places: &Places<'_>) -> Self {
+        let mut routes = Self { list: Vec::new(), index: BTreeMap::new() };
+        let mut anchors = Vec::new();
+        for (a, applied) in job.applied.iter().enumerate() {
+            if !reads_routes(&applied.assessment.root) {
+                continue;
+            }
+            for (e, end) in applied.assessment.ends.iter().enumerate() {
+                for (&thing, found) in &end.evaluated.routes {
+                    let mut route = told(job, places, &end.device, found);
+                    let same = |r: &Route| {
+                        r.target == route.target && r.lines == route.lines && r.steps == route.steps && r.reach == route.reach
+                    };
+                    let at = if let Some(at) = routes.list.iter().position(same) {
+                        at
+                    } else {
+                        route.anchor = unique(format!("route-{}", slug(&route.target)), &mut anchors);
+                        if !route.lines.is_empty() {
+                            (route.chart, route.chart_text) = crate::svg::steps::chart(&route);
+                        }
+                        routes.list.push(route);
+                        routes.list.len() - 1
+                    };
+                    routes.index.insert((a, e, thing), at);
+                }
+            }
+        }
+        routes.usage(job);
+        routes
+    }
+
+    /// Says of every route which ends rest on it.
+    fn usage(&mut self, job: &Job<'_>) {
+        let mut by: BTreeMap<(usize, usize), [bool; 2]> = BTreeMap::new();
+        for (&(a, e, _), &at) in &self.index {
+            by.entry((at, a)).or_default()[e] = true;
+        }
+        for ((at, a), ends) in by {
+            let title = line(&job.applied[a].assessment.method.title);
+            let ends = match ends {
+                [true, true] => "both ends of",
+                [true, false] => "low end of",
+                _ => "high end of",
+            };
+            self.list[at].used.push(format!("{ends} {title}"));
+        }
+    }
+
+    pub(super) fn of(&self, assessment: usize, end: usize, thing: u32) -> Option<usize> {
+        self.index.get(&(assessment, end, thing)).copied()
+    }
+
+    pub(super) fn get(&self, index: usize) -> &Route {
+        &self.list[index]
+    }
+
+    pub(super) fn finish(self) -> Vec<Route> {
+        self.list
+    }
+}
+
+/// Whether any criterion reads a route; elsewhere routes stand in for nothing.
+fn reads_routes(node: &Graded) -> bool {
+    match &node.kind {
+        GradedKind::Leaf { measure, .. } => measure.on_route(),
+        GradedKind::Group(_) => node.children.iter().any(reads_routes),
+    }
+}
+
+fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute) -> Route {
+    let witness = Witness { record: job.record, device };
+    let target = device.things.get(found.thing as usize).map_or_else(String::new, |t| line(t));
+    let reach = match found.reach {
+        Reach::Yes => "without damage",
+        Reach::Damage => "only by damage",
+        Reach::No => "can't be reached",
+    };
+    let steps = match found.reach {
+        Reach::No => "can't be reached".to_owned(),
+        _ => count(found.steps as usize, "step"),
+    };
+    let certificate = match found.reach {
+        Reach::No if found.at_least == 0 => "proved: no order of the logged actions reaches it".to_owned(),
+        Reach::No => format!("no route found within the limit; at least {}", count(found.at_least as usize, "step")),
+        _ if found.at_least == found.steps => "proved shortest".to_owned(),
+        _ => format!("best found, at least {}", count(found.at_least as usize, "step")),
+    };
+    Route {
+        anchor: String::new(),
+        target,
+        steps,
+        count: found.steps,
+        certificate,
+        reach,
+        used: Vec::new(),
+        lines: rows(places, &ledger(&witness, found)),
+        chart: String::new(),
+        chart_text: String::new(),
+    }
+}
+
+/// Ledger lines as rows of a table.
+fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
+    lines
+        .iter()
+        .enumerate()
+        .map(|(i, l)| LedgerRow {
+            number: i + 1,
+            action: line(&l.action),
+            what: line(&l.what),
+            tools: line(&l.tools),
+            loosens: line(&l.loosens.join(", ")),
+            at: l.at.map(footage),
+            hazards: line(&l.hazards.join(", ")),
+            makes_safe: l.makes_safe,
+            counted: l.counted,
+            total: l.total,
+            why: match (l.why.is_empty(), l.coincides) {
+                (true, true) => "a change of tool, but the step had ended".to_owned(),
+                (true, false) => String::new(),
+                (false, _) => l.why.join(" and "),
+            },
+            place: l.span.map_or_else(String::new, |s| places.place(s)),
+            anchor: l.span.and_then(|s| places.anchor(s)),
+        })
+        .collect()
+}

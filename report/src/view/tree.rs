@@ -1,0 +1,351 @@
+//! The tree of criteria: every number with its because.
+
+use scoring::exact::{Exact, Rounding};
+use scoring::method::{Combine, Group, MeasureScale};
+use scoring::range::{Graded, GradedKind, NodeEnd};
+
+use super::Applied;
+use super::place::{Places, unique};
+use super::routes::Routes;
+use super::types::{End, Node, Rule, Section, Sum, SumRow, Told};
+use crate::clean::{line, slug};
+
+/// Builds nodes of one assessment.
+pub(super) struct TreeView<'a> {
+    pub(super) applied: &'a Applied<'a>,
+    pub(super) assessment: usize,
+    pub(super) places: &'a Places<'a>,
+    pub(super) routes: &'a Routes,
+    pub(super) key: &'a str,
+    pub(super) anchors: Vec<String>,
+}
+
+/// How a node of alternatives is called.
+pub(super) const EITHER: &str = "the highest counts";
+
+/// The name of an end.
+const ENDS: [&str; 2] = ["low", "high"];
+
+impl TreeView<'_> {
+    /// Digits after the point inside the tree: two, or as many as the total is shown with.
+    fn decimals(&self) -> u8 {
+        self.applied.assessment.method.scale.decimals.max(2)
+    }
+
+    fn verdict(&self) -> bool {
+        self.applied.assessment.method.scale.verdict
+    }
+
+    /// Points as shown inside the tree.
+    pub(super) fn points(&self, value: &Exact) -> String {
+        if self.verdict() {
+            return scoring::range::show(&self.applied.assessment.method, value);
+        }
+        value.display(self.decimals(), Rounding::HalfUp)
+    }
+
+    /// A range as shown inside the tree.
+    pub(super) fn range(&self, low: Option<&Exact>, high: Option<&Exact>) -> String {
+        match (low, high) {
+            (Some(l), Some(h)) => {
+                let (l, h) = (self.points(l), self.points(h));
+                match (l == h, self.verdict()) {
+                    (true, _) => l,
+                    (false, true) => "not settled".to_owned(),
+                    (false, false) => format!("{l} to {h}"),
+                }
+            }
+            (None, Some(one)) | (Some(one), None) => format!("left out, or {}", self.points(one)),
+            (None, None) => "left out".to_owned(),
+        }
+    }
+
+    pub(super) fn node(&mut self, graded: &Graded, root: bool) -> Node {
+        let anchor = unique(format!("{}-{}", self.key, slug(&graded.id)), &mut self.anchors);
+        let children: Vec<Node> = graded.children.iter().map(|c| self.node(c, false)).collect();
+        let ends = self.ends(graded);
+        let sum = self.sum(graded, &children, root);
+        Node {
+            id: graded.id.clone(),
+            anchor,
+            title: line(&graded.title),
+            role: graded.role.as_deref().map(line),
+            group: graded.group.map(|g| match g {
+                Group::ProductRelated => "product-related",
+                Group::SupportRelated => "support-related",
+            }),
+            kind: kind(&graded.kind),
+            weight: graded.weight.plain(),
+            range: self.range(graded.low.as_ref(), graded.high.as_ref()),
+            low: graded.low.as_ref().map(|v| self.points(v)),
+            high: graded.high.as_ref().map(|v| self.points(v)),
+            exact_low: graded.low.as_ref().map(Exact::to_string),
+            exact_high: graded.high.as_ref().map(Exact::to_string),
+            attained: graded.exact,
+            rule: rule(&graded.rule),
+            unknowns: graded.unknowns.iter().map(|u| u + 1).collect(),
+            how: how(&ends, sum.as_ref(), graded),
+            ends,
+            sum,
+            children,
+        }
+    }
+
+    fn ends(&self, graded: &Graded) -> Vec<End> {
+        let route = |e: usize| graded.ends[e].part.and_then(|p| self.routes.of(self.assessment, e, p));
+        let [low, high] = &graded.ends;
+        let alike = low == high && route(0) == route(1) && self.decided(graded, 0) == self.decided(graded, 1);
+        if alike {
+            return vec![self.end(graded, low, 0, "both", route(0))];
+        }
+        let mut ends: Vec<End> =
+            [low, high].into_iter().enumerate().map(|(e, n)| self.end(graded, n, e, ENDS[e], route(e))).collect();
+        let places = |e: &End| e.evidence.iter().map(|v| v.place.clone()).collect::<Vec<_>>();
+        ends[1].again = places(&ends[0]) == places(&ends[1]);
+        ends
+    }
+
+    fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
+        End {
+            end: name,
+            points: at.points.as_ref().map(|v| self.points(v)),
+            exact: at.points.as_ref().map(Exact::to_string),
+            said: line(&at.said),
+            note: at.note.as_deref().map(line),
+            margin: self.margin(graded, at),
+            decided: self.decided(graded, end),
+            evidence: at.evidence.iter().map(|e| self.places.evidence(e)).collect(),
+            again: false,
+            route,
+        }
+    }
+
+    /// Which child decided at one end, where a single one does.
+    fn decided(&self, graded: &Graded, end: usize) -> Option<String> {
+        let child = deciding(graded, end)?;
+        Some(match &child.role {
+            Some(role) if graded.role.is_none() => format!("{}, {}", line(&child.title), line(role)),
+            _ => line(&child.title),
+        })
+    }
+
+    fn margin(&self, graded: &Graded, at: &NodeEnd) -> Option<String> {
+        let GradedKind::Leaf { measure, .. } = &graded.kind else { return None };
+        let margin = at.margin.as_ref()?;
+        let (better, worse) = if measure.scale() == MeasureScale::Number { ("more", "less") } else { ("fewer", "more") };
+        let say = |(by, points): &(Exact, Exact), word: &str| format!("{} {word} gives {}", by.plain(), self.points(points));
+        let parts: Vec<String> = margin
+            .better
+            .iter()
+            .map(|m| say(m, better))
+            .chain(margin.worse.iter().map(|m| say(m, worse)))
+            .collect();
+        (!parts.is_empty()).then(|| parts.join("; "))
+    }
+
+    fn sum(&self, graded: &Graded, children: &[Node], root: bool) -> Option<Sum> {
+        let GradedKind::Group(how @ (Combine::Mean | Combine::Sum)) = &graded.kind else { return None };
+        if self.verdict() || children.is_empty() {
+            return None;
+        }
+        let at = |e: usize| graded.children.iter().map(|c| c.ends[e].points.clone()).collect::<Vec<_>>();
+        let ends: Vec<usize> = if at(0) == at(1) { vec![0] } else { vec![0, 1] };
+        let names = if ends.len() == 1 { vec!["both ends"] } else { vec!["low end", "high end"] };
+        let mut rows: Vec<SumRow> = children
+            .iter()
+            .zip(&graded.children)
+            .map(|(node, child)| SumRow {
+                title: match &child.role {
+                    Some(role) if graded.role.is_none() => line(role),
+                    _ => node.title.clone(),
+                },
+                anchor: node.anchor.clone(),
+                weight: node.weight.clone(),
+                points: Vec::new(),
+                share: Vec::new(),
+            })
+            .collect();
+        let (mut rounding, mut total) = (Vec::new(), Vec::new());
+        for &e in &ends {
+            let there = || graded.children.iter().filter(|c| c.ends[e].points.is_some());
+            let divisor = match how {
+                Combine::Mean => there().map(|c| c.weight.clone()).sum(),
+                _ => Exact::one(),
+            };
+            let mut shown = Exact::zero();
+            for (row, child) in rows.iter_mut().zip(&graded.children) {
+                let Some(points) = &child.ends[e].points else {
+                    row.points.push("left out".to_owned());
+                    row.share.push(String::new());
+                    continue;
+                };
+                let share = (&child.weight * points).checked_div(&divisor).unwrap_or_else(Exact::zero);
+                let share = self.points(&share);
+                shown = &shown + &Exact::parse(&share).unwrap_or_else(Exact::zero);
+                row.points.push(self.points(points));
+                row.share.push(share);
+            }
+            let whole = graded.ends[e].points.as_ref().map_or_else(|| "left out".to_owned(), |p| self.points(p));
+            let rest = Exact::parse(&whole).map_or_else(Exact::zero, |w| &w - &shown);
+            rounding.push(rest);
+            total.push(whole);
+        }
+        let rounding = rounding
+            .iter()
+            .any(|r| !r.is_zero())
+            .then(|| rounding.iter().map(|r| r.display(self.decimals(), Rounding::HalfUp)).collect());
+        let method = &self.applied.assessment.method;
+        let shown = (root && method.scale.decimals < self.decimals()).then(|| {
+            ends.iter()
+                .map(|&e| graded.ends[e].points.as_ref().map_or_else(String::new, |p| scoring::range::show(method, p)))
+                .collect()
+        });
+        Some(Sum { ends: names, rows, rounding, total, shown })
+    }
+}
+
+/// The child a lowest, highest, limited or gated node takes its value from at one end.
+pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
+    let GradedKind::Group(how) = &graded.kind else { return None };
+    let value = graded.ends[end].points.as_ref()?;
+    match how {
+        Combine::Mean | Combine::Sum => None,
+        Combine::Worst | Combine::Best => graded.children.iter().find(|c| c.ends[end].points.as_ref() == Some(value)),
+        Combine::Cap => {
+            let first = graded.children.first()?;
+            if first.ends[end].points.as_ref() == Some(value) {
+                return Some(first);
+            }
+            graded.children[1..].iter().find(|c| c.ends[end].points.as_ref() == Some(value))
+        }
+        Combine::Gate => {
+            let first = graded.children.first()?;
+            let barred = graded.children[1..].iter().find(|c| c.ends[end].points.as_ref().is_some_and(|p| *p < Exact::one()));
+            Some(barred.unwrap_or(first))
+        }
+    }
+}
+
+/// How a group came to its value, in a line.
+fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
+    let mean = matches!(graded.kind, GradedKind::Group(Combine::Mean));
+    if let Some(sum) = sum {
+        let one = |e: usize| {
+            let there = || sum.rows.iter().filter(|r| !r.share[e].is_empty());
+            let terms: Vec<String> = there().map(|r| format!("{} × {}", r.weight, r.points[e])).collect();
+            let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
+            match (terms.is_empty(), mean) {
+                (true, _) => "nothing to count".to_owned(),
+                (false, true) => format!("({}) / {} = {}", terms.join(" + "), weights.plain(), sum.total[e]),
+                (false, false) => format!("{} = {}", terms.join(" + "), sum.total[e]),
+            }
+        };
+        let told: Vec<String> = (0..sum.ends.len())
+            .map(|e| if sum.ends.len() > 1 { format!("{}: {}", sum.ends[e], one(e)) } else { one(e) })
+            .collect();
+        return told.join("; ");
+    }
+    let told: Vec<String> = ends
+        .iter()
+        .filter_map(|e| {
+            let decided = e.decided.as_ref()?;
+            Some(if e.end == "both" { format!("decided by {decided}") } else { format!("{} end decided by {decided}", e.end) })
+        })
+        .collect();
+    told.join("; ")
+}
+
+fn kind(kind: &GradedKind) -> String {
+    match kind {
+        GradedKind::Group(Combine::Mean) => "weighted mean".to_owned(),
+        GradedKind::Group(Combine::Sum) => "weighted sum".to_owned(),
+        GradedKind::Group(Combine::Worst) => "the lowest counts".to_owned(),
+        GradedKind::Group(Combine::Best) => EITHER.to_owned(),
+        GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
+        GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
+        GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
+    }
+}
+
+pub(super) fn rule(rule: &scoring::method::Rule) -> Rule {
+    use scoring::vocab::Words;
+    Rule {
+        text: line(&rule.text),
+        clause: line(&rule.clause),
+        source: line(&rule.source),
+        certainty: rule.certainty.word().to_owned(),
+        phrase: rule.certainty.phrase().to_owned(),
+        switch: rule.switch.as_deref().map(line),
+    }
+}
+
+/// Nodes with a section of their own, in reading order. Criteria that are asked part by part are told together, so
+/// that a rule stands once.
+pub(super) fn sections(root: &Node) -> Vec<Section> {
+    let mut out = Vec::new();
+    walk(root, 1, &mut out);
+    out
+}
+
+fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
+    let bare = Node { children: Vec::new(), ..node.clone() };
+    if let Some((lines, told)) = per_part(node) {
+        out.push(Section { level, node: bare, lines, told });
+        return;
+    }
+    let leaves: Vec<&Node> = node.children.iter().filter(|c| c.children.is_empty()).collect();
+    let alike = leaves.len() == node.children.len() && leaves.windows(2).all(|w| same(w[0], w[1]));
+    let told = if alike && !leaves.is_empty() {
+        vec![tell(node, leaves)]
+    } else {
+        leaves.into_iter().map(|l| tell(node, vec![l])).collect()
+    };
+    out.push(Section { level, node: bare, lines: Vec::new(), told });
+    node.children.iter().filter(|c| !c.children.is_empty()).for_each(|c| walk(c, level + 1, out));
+}
+
+fn same(a: &Node, b: &Node) -> bool {
+    a.rule == b.rule && a.kind == b.kind && a.title == b.title
+}
+
+fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
+    let first = nodes[0];
+    let own = nodes.len() > 1 && first.rule == above.rule;
+    let out = |n: &Node| n.low.is_none() && n.high.is_none() && n.role.is_some();
+    let several = nodes.len() > 1;
+    Told {
+        title: if nodes.len() > 1 && first.title == above.title { String::new() } else { first.title.clone() },
+        rule: (!own).then(|| first.rule.clone()),
+        phrase: first.rule.phrase.clone(),
+        kind: first.kind.clone(),
+        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
+        nodes: nodes.into_iter().filter(|n| !several || !out(n)).cloned().collect(),
+    }
+}
+
+/// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.
+fn per_part(node: &Node) -> Option<(Vec<Node>, Vec<Told>)> {
+    let first = node.children.first().filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
+    let flat: Vec<Vec<&Node>> = node.children.iter().map(leaves).collect();
+    let parallel = node.children.iter().all(|c| same(c, first)) && flat.iter().all(|f| f.len() == flat[0].len());
+    if !parallel {
+        return None;
+    }
+    let told = (0..flat[0].len()).map(|j| tell(node, flat.iter().map(|f| f[j]).collect())).collect();
+    let mut lines = Vec::new();
+    for child in &node.children {
+        groups(child, &mut lines);
+    }
+    Some((lines, told))
+}
+
+fn leaves(node: &Node) -> Vec<&Node> {
+    if node.children.is_empty() { vec![node] } else { node.children.iter().flat_map(leaves).collect() }
+}
+
+fn groups(node: &Node, out: &mut Vec<Node>) {
+    if !node.children.is_empty() {
+        out.push(Node { children: Vec::new(), ..node.clone() });
+        node.children.iter().for_each(|c| groups(c, out));
+    }
+}

@@ -1,0 +1,294 @@
+//! One assessment as the report tells it: verdict, range, reason.
+
+use std::collections::BTreeMap;
+
+use scoring::exact::Exact;
+use scoring::range::{Assessment, Graded, GradedKind};
+use scoring::record::Record;
+use scoring::vocab::Words;
+
+use super::place::{Places, percent};
+use super::routes::Routes;
+use super::tree::{TreeView, sections};
+use super::types::{Assessed, Assumed, Bar, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
+use super::{Applied, Job, appendix, effects, title};
+use crate::clean::line;
+use crate::plural::{count, list};
+
+/// Tells one assessment.
+pub(super) fn assessed(
+    job: &Job<'_>,
+    places: &Places<'_>,
+    routes: &Routes,
+    index: usize,
+    applied: &Applied<'_>,
+    key: String,
+) -> Assessed {
+    let a = applied.assessment;
+    let mut tree = TreeView { applied, assessment: index, places, routes, key: &key, anchors: Vec::new() };
+    let root = tree.node(&a.root, true);
+    let (drags, holds) = effects::effects(&tree, &a.root, &root);
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)));
+    let (low, high) = (show(&a.root.low), show(&a.root.high));
+    let range = match (low == high, a.method.scale.verdict) {
+        (true, _) => low.clone(),
+        (false, true) => "not settled".to_owned(),
+        (false, false) => format!("{low} to {high}"),
+    };
+    let out_of = if a.method.scale.verdict { String::new() } else { format!("of {}", a.method.scale.high.plain()) };
+    let [class_low, class_high] =
+        a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
+    let class = match (&class_low, &class_high) {
+        (Some(l), Some(h)) if l == h => format!("class {l}"),
+        (Some(l), Some(h)) => format!("class {l} to {h}"),
+        _ => String::new(),
+    };
+    let score = |id: &str| {
+        let (graded, node) = (a.find(id)?, find(&root, id)?);
+        Some(Score {
+            title: node.title.clone(),
+            range: node.range.clone(),
+            out_of: out_of.clone(),
+            anchor: node.anchor.clone(),
+            bar: bar(&tree, a, graded.low.as_ref(), graded.high.as_ref(), &node.title),
+        })
+    };
+    let headline =
+        a.method.headline_without_support.as_deref().filter(|_| !supports(job.record)).and_then(score);
+    let fingerprint = crate::fingerprint::of(job, applied);
+    Assessed {
+        method: line(&a.method.id.value),
+        title: line(&a.method.title),
+        edition: line(&a.method.edition),
+        device: title(job.record),
+        exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
+        exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
+        reason: reason(a, &drags, &holds, &root),
+        bar: bar(&tree, a, a.root.low.as_ref(), a.root.high.as_ref(), &line(&a.method.title)),
+        sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
+        headline,
+        sections: sections(&root),
+        matrix: matrix(a, &root),
+        unknowns: unknowns(a, places),
+        assumed: a
+            .assumed
+            .iter()
+            .map(|s| Assumed {
+                path: line(&s.path),
+                place: places.place(s.span),
+                anchor: places.anchor(s.span),
+                text: line(&s.text),
+            })
+            .collect(),
+        roles: a.roles.iter().map(role).collect(),
+        weakest: a.weakest.phrase().to_owned(),
+        proved: a.proved,
+        settled: a.settled(),
+        attained: a.root.exact,
+        about: crate::clean::lines(&a.method.about),
+        method_notes: a.method.notes.iter().map(|n| crate::clean::lines(n)).collect(),
+        switches: appendix::switches(&a.method),
+        rules: appendix::rules(&a.method),
+        low,
+        high,
+        range,
+        out_of,
+        class,
+        class_low,
+        class_high,
+        drags,
+        holds,
+        root,
+        fingerprint,
+        key,
+    }
+}
+
+/// A node by id.
+pub(super) fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
+    if node.id == id {
+        return Some(node);
+    }
+    node.children.iter().find_map(|c| find(c, id))
+}
+
+fn bar(tree: &TreeView<'_>, a: &Assessment, low: Option<&Exact>, high: Option<&Exact>, title: &str) -> Option<Bar> {
+    let scale = &a.method.scale;
+    let (low, high) = (low?, high?);
+    if scale.verdict || scale.low == scale.high {
+        return None;
+    }
+    let (from, to) = (percent(low, &scale.low, &scale.high), percent(high, &scale.low, &scale.high));
+    let width = percent(high, &scale.low, &scale.high);
+    let width = Exact::parse(&width).zip(Exact::parse(&from)).map_or_else(String::new, |(w, f)| {
+        (&w - &f).display(1, scoring::exact::Rounding::HalfUp)
+    });
+    let range = tree.range(Some(low), Some(high));
+    let text = format!("{title}: {range} on a scale from {} to {}", scale.low.plain(), scale.high.plain());
+    let ends = [scale.low.plain(), scale.high.plain()];
+    let marks: Vec<(String, String)> = a.method.classes.iter().flat_map(|c| &c.bounds).map(|(name, bound)| {
+        (line(name), percent(&bound.value, &scale.low, &scale.high))
+    }).collect();
+    let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &marks);
+    Some(Bar { from, to, width, scale: ends, text, svg })
+}
+
+/// Whether a record states any support fact.
+pub(super) fn supports(record: &Record) -> bool {
+    let s = &record.support;
+    s.no_spares
+        || !s.spares.is_empty()
+        || [s.information_to.stated, s.information_free.stated, s.information_scope.stated].contains(&true)
+        || [s.updates.stated, s.security_updates.stated, s.diagnosis.stated].contains(&true)
+        || [s.returns.stated, s.data.stated, s.reset.stated].contains(&true)
+}
+
+/// The reason in one sentence.
+fn reason(a: &Assessment, drags: &[super::types::Effect], holds: &[super::types::Effect], root: &Node) -> String {
+    if a.root.low.is_none() && a.root.high.is_none() {
+        return "Nothing this method asks about could be scored.".to_owned();
+    }
+    if a.method.scale.verdict {
+        return requirements(root);
+    }
+    let named = |effects: &[super::types::Effect], n: usize| {
+        let texts: Vec<String> = effects.iter().take(n).map(|e| format!("{} ({})", lower(&e.what), e.said)).collect();
+        list(&texts)
+    };
+    let mut out = match (drags.is_empty(), holds.is_empty()) {
+        (true, _) => "Nothing is lost on any criterion".to_owned(),
+        (false, true) => format!("Most is lost on {}", named(drags, 2)),
+        (false, false) => format!("Most is lost on {}; {} holds it up most", named(drags, 2), named(holds, 1)),
+    };
+    if !a.settled() {
+        let open = count(a.unknowns.len(), "unknown");
+        out.push_str(&format!("; {open} {} it open", if a.unknowns.len() == 1 { "leaves" } else { "leave" }));
+    }
+    out.push('.');
+    out
+}
+
+fn lower(text: &str) -> String {
+    let mut chars = text.chars();
+    match (chars.next(), chars.clone().next()) {
+        // An initial word in capitals stays as it is.
+        (Some(first), Some(second)) if !second.is_uppercase() => first.to_lowercase().chain(chars).collect(),
+        _ => text.to_owned(),
+    }
+}
+
+/// Rows of a method of requirements: whatever must be met, alternatives as one.
+fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+    if node.children.is_empty() || node.kind == super::tree::EITHER {
+        out.push(node);
+    } else {
+        node.children.iter().for_each(|c| rows(c, out));
+    }
+}
+
+fn requirements(root: &Node) -> String {
+    let mut all = Vec::new();
+    rows(root, &mut all);
+    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
+    let first = match all.iter().find(|r| r.range == "fail") {
+        Some(first) => format!(" (first: {})", effects::what(first)),
+        None => String::new(),
+    };
+    format!(
+        "Of {} that apply, {} not met{first}, {} not settled, {} met.",
+        count(n("fail") + n("not settled") + n("pass"), "requirement"),
+        n("fail"),
+        n("not settled"),
+        n("pass")
+    )
+}
+
+fn unknowns(a: &Assessment, places: &Places<'_>) -> Vec<Unknown> {
+    let at = |e: usize, path: &str| {
+        let found = a.ends[e].answers.iter().find(|(p, _)| p == path);
+        found.map_or_else(String::new, |(_, label)| line(label))
+    };
+    a.unknowns
+        .iter()
+        .enumerate()
+        .map(|(i, u)| Unknown {
+            number: i + 1,
+            path: line(&u.path),
+            place: places.place(u.span),
+            anchor: places.anchor(u.span),
+            question: line(&u.question),
+            answers: u.answers.iter().map(|a| line(&a.label)).collect(),
+            low: at(0, &u.path),
+            high: at(1, &u.path),
+        })
+        .collect()
+}
+
+fn role(role: &scoring::range::RoleFilled) -> RoleSaid {
+    let parts: Vec<String> = role.parts.iter().map(|p| line(p)).collect();
+    RoleSaid {
+        role: line(&role.role),
+        weight: role.weight.as_ref().map_or_else(String::new, Exact::plain),
+        parts: match (parts.is_empty(), role.unmentioned) {
+            (false, _) => list(&parts),
+            (true, true) => "not mentioned in the record".to_owned(),
+            (true, false) => "the device has none".to_owned(),
+        },
+    }
+}
+
+/// Criteria that are scored per part, as columns; parts as rows.
+fn matrix(a: &Assessment, root: &Node) -> Matrix {
+    let mut columns: Vec<(String, String)> = Vec::new();
+    let mut cells: BTreeMap<(String, String), MatrixCell> = BTreeMap::new();
+    fill(&a.root, root, &mut columns, &mut cells);
+    let rows = a
+        .roles
+        .iter()
+        .map(|r| MatrixRow {
+            role: line(&r.role),
+            weight: r.weight.as_ref().map_or_else(String::new, Exact::plain),
+            cells: columns.iter().map(|(id, _)| cells.get(&(r.role.clone(), id.clone())).cloned()).collect(),
+        })
+        .filter(|r: &MatrixRow| r.cells.iter().any(Option::is_some))
+        .collect();
+    Matrix { columns: columns.into_iter().map(|(_, title)| title).collect(), rows }
+}
+
+fn fill(
+    graded: &Graded,
+    node: &Node,
+    columns: &mut Vec<(String, String)>,
+    cells: &mut BTreeMap<(String, String), MatrixCell>,
+) {
+    if let (GradedKind::Leaf { points, .. }, Some(role)) = (&graded.kind, &graded.role) {
+        // Criteria of one title share a column; a second one for the same part gets a column of its own.
+        let mut id = graded.title.clone();
+        let mut n = 1;
+        while cells.contains_key(&(role.clone(), id.clone())) {
+            n += 1;
+            id = format!("{} ({n})", graded.title);
+        }
+        // Limits repeat a measure that has a column already; what no part has needs no column.
+        if !graded.title.starts_with("Limit") && !(graded.low.is_none() && graded.high.is_none()) {
+            if !columns.iter().any(|(c, _)| *c == id) {
+                columns.push((id.clone(), line(&id)));
+            }
+            let (worst, best) = scoring::assess::Plan::extremes(points);
+            let part = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| percent(v, &worst, &best));
+            let cell = MatrixCell {
+                range: node.range.clone(),
+                anchor: node.anchor.clone(),
+                said: effects::said(graded),
+                fill: [part(&graded.low), part(&graded.high)],
+            };
+            cells.insert((role.clone(), id), cell);
+        }
+    }
+    graded.children.iter().zip(&node.children).for_each(|(g, n)| fill(g, n, columns, cells));
+}
+
+/// The word of a certainty, for tables.
+pub(super) fn certainty(certainty: scoring::vocab::Certainty) -> String {
+    certainty.word().to_owned()
+}
