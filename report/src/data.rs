@@ -33,8 +33,8 @@ pub struct ClaimedVerdict {
     pub shown: [String; 2],
     /// Classes, where the method has them.
     pub classes: [Option<String>; 2],
-    /// Every node: id, exact low, exact high.
-    pub nodes: Vec<(String, Option<String>, Option<String>)>,
+    /// Every node that is not left out: id, exact range (`3/2`, or `1..3/2`).
+    pub nodes: Vec<(String, String)>,
 }
 
 impl Claim {
@@ -69,8 +69,13 @@ impl Claim {
     }
 }
 
-fn flatten(node: &Node, out: &mut Vec<(String, Option<String>, Option<String>)>) {
-    out.push((node.id.clone(), node.exact_low.clone(), node.exact_high.clone()));
+fn flatten(node: &Node, out: &mut Vec<(String, String)>) {
+    let range = match (&node.exact_low, &node.exact_high) {
+        (Some(l), Some(h)) if l == h => Some(l.clone()),
+        (None, None) => None,
+        (l, h) => Some(format!("{}..{}", l.as_deref().unwrap_or(""), h.as_deref().unwrap_or(""))),
+    };
+    out.extend(range.map(|r| (node.id.clone(), r)));
     node.children.iter().for_each(|c| flatten(c, out));
 }
 

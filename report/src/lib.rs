@@ -2,13 +2,16 @@
 #![warn(missing_docs)]
 
 pub mod clean;
+pub mod csv;
 pub mod data;
 pub mod fingerprint;
 pub mod html;
+pub mod json;
 pub mod markdown;
 pub mod notes;
 pub mod photo;
 pub mod plural;
 pub mod svg;
 pub mod template;
+pub mod text;
 pub mod view;

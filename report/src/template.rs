@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
+use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
@@ -92,8 +93,8 @@ impl Templates {
     fn environment(&self) -> Result<Environment<'_>, TemplateError> {
         let mut env = Environment::new();
         env.set_undefined_behavior(UndefinedBehavior::Strict);
-        env.set_trim_blocks(true);
-        env.set_lstrip_blocks(true);
+        let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
+        env.set_syntax(syntax.map_err(|e| wrong(&e))?);
         env.set_fuel(Some(FUEL));
         env.set_auto_escape_callback(|name| match name.rsplit_once('.') {
             Some((_, "html")) => AutoEscape::Html,

@@ -129,8 +129,9 @@ fn requirements(root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
 }
 
 fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a Node)>) {
-    if graded.children.is_empty() {
+    if graded.children.is_empty() || node.kind == super::tree::EITHER {
         out.push((graded, node));
+        return;
     }
     graded.children.iter().zip(&node.children).for_each(|(g, n)| pair(g, n, out));
 }

@@ -16,7 +16,7 @@ pub(super) struct Places<'a> {
 }
 
 /// Columns of an excerpt.
-const EXCERPT: usize = 90;
+const EXCERPT: usize = 56;
 
 impl Places<'_> {
     pub(super) fn place(&self, span: Span) -> String {

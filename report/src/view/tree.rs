@@ -7,7 +7,7 @@ use scoring::range::{Graded, GradedKind, NodeEnd};
 use super::Applied;
 use super::place::{Places, unique};
 use super::routes::Routes;
-use super::types::{End, Node, Rule, Section, Sum, SumRow};
+use super::types::{End, Node, Rule, Section, Sum, SumRow, Told};
 use crate::clean::{line, slug};
 
 /// Builds nodes of one assessment.
@@ -19,6 +19,9 @@ pub(super) struct TreeView<'a> {
     pub(super) key: &'a str,
     pub(super) anchors: Vec<String>,
 }
+
+/// How a node of alternatives is called.
+pub(super) const EITHER: &str = "the highest counts";
 
 /// The name of an end.
 const ENDS: [&str; 2] = ["low", "high"];
@@ -80,8 +83,9 @@ impl TreeView<'_> {
             exact_high: graded.high.as_ref().map(Exact::to_string),
             attained: graded.exact,
             rule: rule(&graded.rule),
-            ends,
             unknowns: graded.unknowns.iter().map(|u| u + 1).collect(),
+            how: how(&ends, sum.as_ref(), graded),
+            ends,
             sum,
             children,
         }
@@ -94,7 +98,11 @@ impl TreeView<'_> {
         if alike {
             return vec![self.end(graded, low, 0, "both", route(0))];
         }
-        [low, high].into_iter().enumerate().map(|(e, n)| self.end(graded, n, e, ENDS[e], route(e))).collect()
+        let mut ends: Vec<End> =
+            [low, high].into_iter().enumerate().map(|(e, n)| self.end(graded, n, e, ENDS[e], route(e))).collect();
+        let places = |e: &End| e.evidence.iter().map(|v| v.place.clone()).collect::<Vec<_>>();
+        ends[1].again = places(&ends[0]) == places(&ends[1]);
+        ends
     }
 
     fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
@@ -107,6 +115,7 @@ impl TreeView<'_> {
             margin: self.margin(graded, at),
             decided: self.decided(graded, end),
             evidence: at.evidence.iter().map(|e| self.places.evidence(e)).collect(),
+            again: false,
             route,
         }
     }
@@ -217,12 +226,41 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     }
 }
 
+/// How a group came to its value, in a line.
+fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
+    let mean = matches!(graded.kind, GradedKind::Group(Combine::Mean));
+    if let Some(sum) = sum {
+        let one = |e: usize| {
+            let there = || sum.rows.iter().filter(|r| !r.share[e].is_empty());
+            let terms: Vec<String> = there().map(|r| format!("{} × {}", r.weight, r.points[e])).collect();
+            let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
+            match (terms.is_empty(), mean) {
+                (true, _) => "nothing to count".to_owned(),
+                (false, true) => format!("({}) / {} = {}", terms.join(" + "), weights.plain(), sum.total[e]),
+                (false, false) => format!("{} = {}", terms.join(" + "), sum.total[e]),
+            }
+        };
+        let told: Vec<String> = (0..sum.ends.len())
+            .map(|e| if sum.ends.len() > 1 { format!("{}: {}", sum.ends[e], one(e)) } else { one(e) })
+            .collect();
+        return told.join("; ");
+    }
+    let told: Vec<String> = ends
+        .iter()
+        .filter_map(|e| {
+            let decided = e.decided.as_ref()?;
+            Some(if e.end == "both" { format!("decided by {decided}") } else { format!("{} end decided by {decided}", e.end) })
+        })
+        .collect();
+    told.join("; ")
+}
+
 fn kind(kind: &GradedKind) -> String {
     match kind {
         GradedKind::Group(Combine::Mean) => "weighted mean".to_owned(),
         GradedKind::Group(Combine::Sum) => "weighted sum".to_owned(),
         GradedKind::Group(Combine::Worst) => "the lowest counts".to_owned(),
-        GradedKind::Group(Combine::Best) => "the highest counts".to_owned(),
+        GradedKind::Group(Combine::Best) => EITHER.to_owned(),
         GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
         GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
         GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
@@ -241,7 +279,8 @@ pub(super) fn rule(rule: &scoring::method::Rule) -> Rule {
     }
 }
 
-/// Nodes with a section of their own, in reading order. A node's leaves are told in its section.
+/// Nodes with a section of their own, in reading order. Criteria that are asked part by part are told together, so
+/// that a rule stands once.
 pub(super) fn sections(root: &Node) -> Vec<Section> {
     let mut out = Vec::new();
     walk(root, 1, &mut out);
@@ -249,10 +288,64 @@ pub(super) fn sections(root: &Node) -> Vec<Section> {
 }
 
 fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
-    let leaves: Vec<Node> = node.children.iter().filter(|c| c.children.is_empty()).cloned().collect();
-    let same = |a: &Node, b: &Node| a.rule == b.rule && a.kind == b.kind;
-    let alike = !leaves.is_empty() && leaves.len() == node.children.len() && leaves.iter().all(|l| same(l, &leaves[0]));
-    let has = !leaves.is_empty();
-    out.push(Section { level, node: Node { children: leaves, ..node.clone() }, alike, leaves: has });
+    let bare = Node { children: Vec::new(), ..node.clone() };
+    if let Some((lines, told)) = per_part(node) {
+        out.push(Section { level, node: bare, lines, told });
+        return;
+    }
+    let leaves: Vec<&Node> = node.children.iter().filter(|c| c.children.is_empty()).collect();
+    let alike = leaves.len() == node.children.len() && leaves.windows(2).all(|w| same(w[0], w[1]));
+    let told = if alike && !leaves.is_empty() {
+        vec![tell(node, leaves)]
+    } else {
+        leaves.into_iter().map(|l| tell(node, vec![l])).collect()
+    };
+    out.push(Section { level, node: bare, lines: Vec::new(), told });
     node.children.iter().filter(|c| !c.children.is_empty()).for_each(|c| walk(c, level + 1, out));
+}
+
+fn same(a: &Node, b: &Node) -> bool {
+    a.rule == b.rule && a.kind == b.kind && a.title == b.title
+}
+
+fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
+    let first = nodes[0];
+    let own = nodes.len() > 1 && first.rule == above.rule;
+    let out = |n: &Node| n.low.is_none() && n.high.is_none() && n.role.is_some();
+    let several = nodes.len() > 1;
+    Told {
+        title: if nodes.len() > 1 && first.title == above.title { String::new() } else { first.title.clone() },
+        rule: (!own).then(|| first.rule.clone()),
+        phrase: first.rule.phrase.clone(),
+        kind: first.kind.clone(),
+        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
+        nodes: nodes.into_iter().filter(|n| !several || !out(n)).cloned().collect(),
+    }
+}
+
+/// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.
+fn per_part(node: &Node) -> Option<(Vec<Node>, Vec<Told>)> {
+    let first = node.children.first().filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
+    let flat: Vec<Vec<&Node>> = node.children.iter().map(leaves).collect();
+    let parallel = node.children.iter().all(|c| same(c, first)) && flat.iter().all(|f| f.len() == flat[0].len());
+    if !parallel {
+        return None;
+    }
+    let told = (0..flat[0].len()).map(|j| tell(node, flat.iter().map(|f| f[j]).collect())).collect();
+    let mut lines = Vec::new();
+    for child in &node.children {
+        groups(child, &mut lines);
+    }
+    Some((lines, told))
+}
+
+fn leaves(node: &Node) -> Vec<&Node> {
+    if node.children.is_empty() { vec![node] } else { node.children.iter().flat_map(leaves).collect() }
+}
+
+fn groups(node: &Node, out: &mut Vec<Node>) {
+    if !node.children.is_empty() {
+        out.push(Node { children: Vec::new(), ..node.clone() });
+        node.children.iter().for_each(|c| groups(c, out));
+    }
 }

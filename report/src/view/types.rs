@@ -220,6 +220,8 @@ pub struct Node {
     pub unknowns: Vec<usize>,
     /// How the children add up, for means and sums.
     pub sum: Option<Sum>,
+    /// The same in a line: `(2 × 10.00 + 1 × 5.00) / 3 = 8.33`; empty for leaves.
+    pub how: String,
     /// Children.
     pub children: Vec<Node>,
 }
@@ -260,6 +262,8 @@ pub struct End {
     pub decided: Option<String>,
     /// Places of the record that decided it.
     pub evidence: Vec<Evidence>,
+    /// The evidence stands at the same places as that of the low end.
+    pub again: bool,
     /// Index of the route it was read on.
     pub route: Option<usize>,
 }
@@ -319,17 +323,34 @@ pub struct SumRow {
     pub share: Vec<String>,
 }
 
-/// A node with a section of its own, without its children.
+/// A node with a section of its own.
 #[derive(Clone, Debug, Serialize)]
 pub struct Section {
     /// Depth, 1 for the root.
     pub level: usize,
-    /// The node; `children` holds the leaves told here.
+    /// The node, without its children.
     pub node: Node,
-    /// The leaves share the node's rule, so it is told once.
-    pub alike: bool,
-    /// The leaves have reading and evidence (false: their own sections follow).
-    pub leaves: bool,
+    /// Children told here in a line each: groups per part whose criteria are under `told`.
+    pub lines: Vec<Node>,
+    /// Criteria told here.
+    pub told: Vec<Told>,
+}
+
+/// Leaves that share one rule, so that it is told once.
+#[derive(Clone, Debug, Serialize)]
+pub struct Told {
+    /// Title; empty where it is the section's own.
+    pub title: String,
+    /// The rule; `None` where it is the section's own.
+    pub rule: Option<Rule>,
+    /// What may be said about the rule.
+    pub phrase: String,
+    /// The measure.
+    pub kind: String,
+    /// Leaves, one a part.
+    pub nodes: Vec<Node>,
+    /// Parts left out, since the device has none.
+    pub left_out: Vec<String>,
 }
 
 /// Priority parts against criteria.

@@ -177,27 +177,30 @@ fn lower(text: &str) -> String {
     }
 }
 
+/// Rows of a method of requirements: whatever must be met, alternatives as one.
+fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+    if node.children.is_empty() || node.kind == super::tree::EITHER {
+        out.push(node);
+    } else {
+        node.children.iter().for_each(|c| rows(c, out));
+    }
+}
+
 fn requirements(root: &Node) -> String {
-    let mut by: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut first = None;
-    fn leaves<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
-        if node.children.is_empty() { out.push(node) }
-        node.children.iter().for_each(|c| leaves(c, out));
-    }
     let mut all = Vec::new();
-    leaves(root, &mut all);
-    for leaf in all {
-        *by.entry(leaf.range.as_str()).or_default() += 1;
-        if first.is_none() && leaf.range == "fail" {
-            first = Some(effects::what(leaf));
-        }
-    }
-    let n = |k: &str| by.get(k).copied().unwrap_or(0);
-    let fails = match &first {
-        Some(first) => format!("{} not met (first: {first}), ", n("fail")),
+    rows(root, &mut all);
+    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
+    let first = match all.iter().find(|r| r.range == "fail") {
+        Some(first) => format!(" (first: {})", effects::what(first)),
         None => String::new(),
     };
-    format!("Of {}, {fails}{} not settled, {} met.", count(by.values().sum(), "row"), n("not settled"), n("pass"))
+    format!(
+        "Of {} that apply, {} not met{first}, {} not settled, {} met.",
+        count(n("fail") + n("not settled") + n("pass"), "requirement"),
+        n("fail"),
+        n("not settled"),
+        n("pass")
+    )
 }
 
 fn unknowns(a: &Assessment, places: &Places<'_>) -> Vec<Unknown> {
@@ -259,11 +262,17 @@ fn fill(
     cells: &mut BTreeMap<(String, String), MatrixCell>,
 ) {
     if let (GradedKind::Leaf { points, .. }, Some(role)) = (&graded.kind, &graded.role) {
-        let id = graded.id.strip_suffix(role.as_str()).unwrap_or(&graded.id).to_owned();
-        // Limits repeat a measure that has a column already.
-        if !graded.title.starts_with("Limit") {
+        // Criteria of one title share a column; a second one for the same part gets a column of its own.
+        let mut id = graded.title.clone();
+        let mut n = 1;
+        while cells.contains_key(&(role.clone(), id.clone())) {
+            n += 1;
+            id = format!("{} ({n})", graded.title);
+        }
+        // Limits repeat a measure that has a column already; what no part has needs no column.
+        if !graded.title.starts_with("Limit") && !(graded.low.is_none() && graded.high.is_none()) {
             if !columns.iter().any(|(c, _)| *c == id) {
-                columns.push((id.clone(), node.title.clone()));
+                columns.push((id.clone(), line(&id)));
             }
             let (worst, best) = scoring::assess::Plan::extremes(points);
             let part = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| percent(v, &worst, &best));

@@ -1,0 +1,159 @@
+//! JSON of documented, versioned shape: `{"unfasten": 1, "assessments": [...]}` and `{"unfasten": 1, "routes": [...]}`.
+
+mod schema;
+
+use serde::Serialize;
+
+pub use schema::{routes_schema, schema};
+
+use scoring::assess::ledger::LedgerLine;
+
+use crate::clean::line;
+use crate::view::View;
+use crate::view::types::{Assessed, Node, Unknown};
+
+/// Version of both shapes.
+pub const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct Assessments<'a> {
+    unfasten: u32,
+    assessments: Vec<Assessment<'a>>,
+}
+
+#[derive(Serialize)]
+struct Assessment<'a> {
+    method: &'a str,
+    edition: &'a str,
+    device: &'a str,
+    low: &'a str,
+    high: &'a str,
+    exact_low: Option<&'a str>,
+    exact_high: Option<&'a str>,
+    class_low: &'a Option<String>,
+    class_high: &'a Option<String>,
+    attained: bool,
+    proved: bool,
+    weakest: &'a str,
+    fingerprint: &'a str,
+    unknowns: &'a [Unknown],
+    root: &'a Node,
+}
+
+/// The assessments of several reports, with their whole trees. Ends in a line break.
+pub fn assessments(views: &[View]) -> String {
+    let assessments = views.iter().flat_map(|v| &v.assessments).map(assessment).collect();
+    print(&Assessments { unfasten: VERSION, assessments })
+}
+
+fn assessment(a: &Assessed) -> Assessment<'_> {
+    let there = |text: &'_ String| !text.is_empty();
+    Assessment {
+        method: &a.method,
+        edition: &a.edition,
+        device: &a.device,
+        low: &a.low,
+        high: &a.high,
+        exact_low: Some(&a.exact_low).filter(|t| there(t)).map(String::as_str),
+        exact_high: Some(&a.exact_high).filter(|t| there(t)).map(String::as_str),
+        class_low: &a.class_low,
+        class_high: &a.class_high,
+        attained: a.attained,
+        proved: a.proved,
+        weakest: &a.weakest,
+        fingerprint: &a.fingerprint,
+        unknowns: &a.unknowns,
+        root: &a.root,
+    }
+}
+
+/// A route as `route --format json` gives it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Route {
+    /// Target part.
+    pub target: String,
+    /// Fewest steps over all completions; `None`: can't be reached.
+    pub steps_low: Option<u32>,
+    /// Most steps over all completions; `None`: can't be reached in one of them.
+    pub steps_high: Option<u32>,
+    /// `proved`, or `at least`.
+    pub certificate: &'static str,
+    /// No route counts fewer steps than this.
+    pub bound: u32,
+    /// Ids of the actions in order.
+    pub actions: Vec<String>,
+    /// One entry for each operation.
+    pub ledger: Vec<Line>,
+}
+
+/// An operation on a route.
+#[derive(Clone, Debug, Serialize)]
+pub struct Line {
+    /// Id of the action.
+    pub action: String,
+    /// What is done; empty on further operations of an action.
+    pub what: String,
+    /// Tools, `hands` for none.
+    pub tools: String,
+    /// Fasteners loosened.
+    pub loosens: Vec<String>,
+    /// Footage: seconds from and to.
+    pub at: Option<[u32; 2]>,
+    /// Hazards.
+    pub hazards: Vec<String>,
+    /// Makes the device safe to work on.
+    pub makes_safe: bool,
+    /// Steps counted here.
+    pub counted: u32,
+    /// Running total.
+    pub total: u32,
+    /// Why it counts.
+    pub why: Vec<&'static str>,
+    /// A change of tool that costs nothing because a step had ended.
+    pub coincides: bool,
+}
+
+impl Route {
+    /// A route from its ledger. `steps` are the fewest and the most over all completions, `bound` is the certificate.
+    pub fn new(target: &str, steps: [Option<u32>; 2], bound: u32, lines: &[LedgerLine]) -> Self {
+        let mut actions: Vec<String> = lines.iter().map(|l| line(&l.action)).collect();
+        actions.dedup();
+        let counted = lines.last().map_or(0, |l| l.total);
+        let ledger = lines
+            .iter()
+            .map(|l| Line {
+                action: line(&l.action),
+                what: line(&l.what),
+                tools: line(&l.tools),
+                loosens: l.loosens.iter().map(|t| line(t)).collect(),
+                at: l.at.map(|(from, to)| [from, to]),
+                hazards: l.hazards.iter().map(|t| line(t)).collect(),
+                makes_safe: l.makes_safe,
+                counted: l.counted,
+                total: l.total,
+                why: l.why.clone(),
+                coincides: l.coincides,
+            })
+            .collect();
+        let certificate = if bound >= counted { "proved" } else { "at least" };
+        Self { target: line(target), steps_low: steps[0], steps_high: steps[1], certificate, bound, actions, ledger }
+    }
+}
+
+#[derive(Serialize)]
+struct Routes<'a> {
+    unfasten: u32,
+    routes: &'a [Route],
+}
+
+/// Routes. Ends in a line break.
+pub fn routes(routes: &[Route]) -> String {
+    print(&Routes { unfasten: VERSION, routes })
+}
+
+fn print(value: &impl Serialize) -> String {
+    // Nothing here can fail to serialise: no maps with other keys than strings, no floats.
+    let mut out = serde_json::to_string_pretty(value).unwrap_or_default();
+    out.push('\n');
+    out
+}

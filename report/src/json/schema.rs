@@ -1,0 +1,176 @@
+//! JSON Schema (2020-12) of what this program writes.
+
+use serde_json::{Value, json};
+
+fn text() -> Value {
+    json!({"type": "string"})
+}
+
+fn maybe(mut of: Value) -> Value {
+    if let Some(kind) = of.get("type").cloned() {
+        of["type"] = json!([kind, "null"]);
+        return of;
+    }
+    json!({"anyOf": [of, {"type": "null"}]})
+}
+
+fn said(of: &Value, description: &str) -> Value {
+    let mut of = of.clone();
+    of["description"] = json!(description);
+    of
+}
+
+fn list(of: Value) -> Value {
+    json!({"type": "array", "items": of})
+}
+
+/// An object of exactly these fields, all required.
+fn object(fields: &[(&str, Value)]) -> Value {
+    let properties: serde_json::Map<String, Value> =
+        fields.iter().map(|(name, of)| ((*name).to_owned(), of.clone())).collect();
+    let required: Vec<&str> = fields.iter().map(|(name, _)| *name).collect();
+    json!({"type": "object", "properties": properties, "required": required, "additionalProperties": false})
+}
+
+fn document(title: &str, name: &str, item: &Value, defs: &Value) -> Value {
+    let mut out = object(&[("unfasten", json!({"const": super::VERSION})), (name, list(item.clone()))]);
+    out["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
+    out["title"] = json!(title);
+    out["$defs"] = defs.clone();
+    out
+}
+
+/// Schema of [`super::assessments`].
+pub fn schema() -> Value {
+    let flag = json!({"type": "boolean"});
+    let count = json!({"type": "integer", "minimum": 0});
+    let fraction = json!({"type": "string", "pattern": "^-?[0-9]+(/[0-9]+)?$"});
+    let at_line = json!({"type": "string", "pattern": ":[0-9]+:[0-9]+$"});
+    let certainty =
+        json!({"enum": ["read", "secondary", "memory high", "memory medium", "memory low", "derived", "own"]});
+    let rule = object(&[
+        ("text", said(&text(), "the rule in plain words")),
+        ("clause", text()),
+        ("source", text()),
+        ("certainty", certainty),
+        ("phrase", text()),
+        ("switch", maybe(text())),
+    ]);
+    let evidence = object(&[
+        ("path", said(&text(), "data path in the record")),
+        ("place", said(&at_line, "file:line:column")),
+        ("line", count.clone()),
+        ("column", count.clone()),
+        ("anchor", maybe(text())),
+        ("excerpt", text()),
+        ("text", text()),
+        ("at", said(&maybe(text()), "time in the footage")),
+        ("basis", json!({"enum": ["seen", "told", "stated", "planned", "assumed"]})),
+        ("source", maybe(text())),
+    ]);
+    let end = object(&[
+        ("end", json!({"enum": ["low", "high", "both"]})),
+        ("points", said(&maybe(text()), "as shown; null: left out")),
+        ("exact", maybe(fraction.clone())),
+        ("said", said(&text(), "what was read, in words")),
+        ("note", maybe(text())),
+        ("margin", maybe(text())),
+        ("decided", maybe(text())),
+        ("evidence", list(json!({"$ref": "#/$defs/evidence"}))),
+        ("again", flag.clone()),
+        ("route", maybe(count.clone())),
+    ]);
+    let row = object(&[
+        ("title", text()),
+        ("anchor", text()),
+        ("weight", text()),
+        ("points", list(text())),
+        ("share", list(text())),
+    ]);
+    let sum = object(&[
+        ("ends", list(text())),
+        ("rows", list(row)),
+        ("rounding", maybe(list(text()))),
+        ("total", list(text())),
+        ("shown", maybe(list(text()))),
+    ]);
+    let node = object(&[
+        ("id", text()),
+        ("anchor", text()),
+        ("title", text()),
+        ("role", maybe(text())),
+        ("group", json!({"enum": ["product-related", "support-related", null]})),
+        ("kind", text()),
+        ("weight", text()),
+        ("range", text()),
+        ("low", maybe(text())),
+        ("high", maybe(text())),
+        ("exact_low", maybe(fraction.clone())),
+        ("exact_high", maybe(fraction.clone())),
+        ("attained", said(&flag, "both ends are attained; false marks outer bounds")),
+        ("rule", rule),
+        ("ends", json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2})),
+        ("unknowns", said(&list(count.clone()), "numbers of the unknowns that bear on it")),
+        ("sum", maybe(sum)),
+        ("how", text()),
+        ("children", list(json!({"$ref": "#/$defs/node"}))),
+    ]);
+    let unknown = object(&[
+        ("number", count),
+        ("path", text()),
+        ("place", at_line),
+        ("anchor", maybe(text())),
+        ("question", text()),
+        ("answers", list(text())),
+        ("low", said(&text(), "answer at the low end")),
+        ("high", said(&text(), "answer at the high end")),
+    ]);
+    let assessment = object(&[
+        ("method", text()),
+        ("edition", text()),
+        ("device", text()),
+        ("low", said(&text(), "low end as the method shows it")),
+        ("high", text()),
+        ("exact_low", maybe(fraction.clone())),
+        ("exact_high", maybe(fraction)),
+        ("class_low", maybe(text())),
+        ("class_high", maybe(text())),
+        ("attained", flag.clone()),
+        ("proved", said(&flag, "every route behind it is proved shortest")),
+        ("weakest", text()),
+        ("fingerprint", json!({"type": "string", "pattern": "^[0-9a-f]{64}$"})),
+        ("unknowns", list(unknown)),
+        ("root", json!({"$ref": "#/$defs/node"})),
+    ]);
+    let defs = json!({"node": node, "end": end, "evidence": evidence});
+    document("Assessments of unfasten", "assessments", &assessment, &defs)
+}
+
+/// Schema of [`super::routes`].
+pub fn routes_schema() -> Value {
+    let flag = json!({"type": "boolean"});
+    let count = json!({"type": "integer", "minimum": 0});
+    let line = object(&[
+        ("action", text()),
+        ("what", text()),
+        ("tools", text()),
+        ("loosens", list(text())),
+        ("at", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        ("hazards", list(text())),
+        ("makes_safe", flag.clone()),
+        ("counted", count.clone()),
+        ("total", count.clone()),
+        ("why", list(text())),
+        ("coincides", flag),
+    ]);
+    let route = object(&[
+        ("target", text()),
+        ("steps_low", maybe(count.clone())),
+        ("steps_high", maybe(count.clone())),
+        ("certificate", json!({"enum": ["proved", "at least"]})),
+        ("bound", count),
+        ("actions", list(text())),
+        ("ledger", list(line)),
+    ]);
+    document("Routes of unfasten", "routes", &route, &json!({}))
+}
