@@ -4,6 +4,7 @@
 //! [`fields`] reads mappings of that tree against tables of fields and collects every mistake.
 
 pub mod check;
+pub mod codes;
 pub mod diagnostic;
 pub mod fields;
 pub mod name;

@@ -113,6 +113,7 @@ impl<'t> Item<'t> {
             self.node.part(reader.sources().get(self.node.span.file), bad.range)
         };
         let mut diagnostic = Diagnostic::error(bad.code, span, bad.message);
+        diagnostic.reason = Some(reason(bad.code).to_owned());
         diagnostic.mend = bad.mend;
         reader.complain(diagnostic);
     }
@@ -264,6 +265,19 @@ impl<'t> Item<'t> {
     pub fn yes_no(&self, reader: &mut Reader<'_>) -> Option<Spanned<bool>> {
         let word = self.word("yes or no", &["yes", "no", "true", "false"], reader)?;
         Some(Spanned::new(word.value % 2 == 0, word.span))
+    }
+}
+
+/// Why a short form that can't be read matters, by code.
+fn reason(code: &str) -> &'static str {
+    match code {
+        "unknown-tool" => "Its class is not known, so no method could count it.",
+        "unknown-drive" => "The tool it takes is not known.",
+        "unknown-fastener" => "Whether it can be used again is not known.",
+        "unknown-role" => "No method would find the part.",
+        "unknown-hazard" => "There is no caution to show for it.",
+        "no-such-date" => "The calendar has no such day.",
+        _ => "As it stands nothing can be read from it.",
     }
 }
 

@@ -1,0 +1,24 @@
+//! Codes of any file: bytes, YAML, fields.
+
+use super::{Code, code};
+
+pub(super) static CODES: &[Code] = &[
+    code("file-too-large", "the file is too large", "A file of more than 4 MB is not read. A record of a hundred actions has about 40 000 bytes; a file this large is usually another file by mistake.", "", ""),
+    code("not-utf8", "the file is not UTF-8 text", "Places in a text can be named only when its encoding is known, and UTF-8 is the only one read. The message names the first byte that is not UTF-8. Save the file as UTF-8 in your editor.", "", ""),
+    code("odd-character", "a character that is not accepted", "NUL and the line separators U+0085, U+2028 and U+2029 are refused: some YAML readers take them for line breaks and others don't, so two programs would read two records. Delete the character or write an ordinary line break.", "", ""),
+    code("empty-file", "the file is empty", "There is nothing but space in it. A record starts with `unfasten: 1` and a `device:`.", "", ""),
+    code("yaml-syntax", "not valid YAML", "The text breaks a rule of YAML at the place marked, so nothing behind it can be read. Usual causes are a tab in the indentation, a bracket or quote that isn't closed, and text with a colon and space in it that needs quotes.", "absent: [battery, display assembly", "absent: [battery, display assembly]"),
+    code("yaml-documents", "a second document in one file", "A line `---` starts a second document. A file holds one record or one method; put the other into a file of its own.", "absent: []\n---\nabsent: []", "absent: []"),
+    code("yaml-anchor", "an anchor or alias", "`&name` and `*name` let one place of a YAML file repeat another. A reader would have to look elsewhere for what stands here, and a small file could grow without limit, so they are refused. Write the value out, or put text that begins with `&` or `*` in quotes.", "parts: {cell: &c {role: battery}, spare cell: *c}", "parts: {cell: {role: battery, outcome: not attempted}}"),
+    code("yaml-tag", "a tag", "`!name` before a value is a YAML tag. Nothing here has a meaning for one, so it would be ignored in silence. Delete it, or put text that begins with `!` in quotes.", "absent: [!part battery]", "absent: [battery]"),
+    code("yaml-depth", "lists and mappings nest too deep", "More than 64 levels of lists and mappings. Nothing in a record or method nests that deep; usually brackets or hyphens were repeated by accident.", "absent: [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[battery]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]", "absent: [battery]"),
+    code("yaml-size", "too many values in one file", "More than 400 000 values. A record of a hundred actions has about 3 000.", "", ""),
+    code("yaml-key", "a field name that is not text", "A list or mapping stands where a field name is wanted.", "? [cell, ring]\n: battery", "parts: {cell: {role: battery, outcome: not attempted}}"),
+    code("duplicate-field", "the same field twice", "Only one of the two could count, and readers of YAML disagree which. Names are compared without regard to case, hyphens and underscores, so `Put-Back` and `put back` are the same field.", "absent: [battery]\nAbsent: [switch]", "absent: [battery, switch]"),
+    code("unknown-field", "a field nobody reads", "The name is not one of the fields that may stand here, so it would have no effect. Often it is a slip, and the message names the nearest field; or the field belongs one level higher or lower.", "actoins: []", "actions: []"),
+    code("missing-field", "a field that is needed is missing", "Without it the entry can't be used. The message says what the field is for.", "fasteners: {}\nactions:\n  - free: ring\n    after: []\n    loosen: {count: 2}", "fasteners: {}\nactions:\n  - free: ring\n    after: []\n    loosen: {fastener: clip, count: 2}"),
+    code("empty-value", "a field without a value", "The name of the field is there but nothing behind it. That could be a slip or mean nothing at all, so it is not guessed. Write the value, `unknown`, or leave the field out.", "own verdict:", "own verdict: 7/10"),
+    code("wrong-shape", "a list, a mapping or a single value where another is wanted", "The value has another shape than the field can use, such as a list where one name is wanted.", "device: {name: [Lamp, Two], category: other}", "device: {name: Lamp Two, category: other}"),
+    code("wrong-value", "a value that can't be read", "The text can't be read as what the field holds: a number with its unit, a time, a price, a word of a list. The message says what to write.", "device: {name: Lamp Two, category: other, price: cheap}", "device: {name: Lamp Two, category: other, price: 79 EUR}"),
+    code("too-many-problems", "more problems than are shown", "After 300 problems the rest are only counted: most follow from a few. Mend the first ones and check again.", "", ""),
+];
