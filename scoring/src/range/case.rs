@@ -101,6 +101,14 @@ impl Case {
         device
     }
 
+    /// The case with one question answered.
+    pub fn fix(&self, unknown: usize, answer: usize) -> Self {
+        let mut case = self.clone();
+        let settled = case.unknowns.remove(unknown);
+        settled.answers[answer].edits.iter().for_each(|e| e.apply(&mut case.base));
+        case
+    }
+
     /// How many completions there are; `None` past `u64`.
     pub fn completions(&self) -> Option<u64> {
         self.unknowns.iter().try_fold(1_u64, |n, u| n.checked_mul(u.answers.len() as u64))

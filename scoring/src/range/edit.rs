@@ -20,6 +20,8 @@ pub enum Edit {
     Without(usize, Thing),
     /// Kind of one fastener of an action.
     Fastener(usize, usize, Kind),
+    /// Whether one fastener of an action sticks by adhesion.
+    Adhesive(usize, usize, bool),
     /// All fasteners of an action.
     Fasteners(usize, Vec<CompleteFastener>),
     /// Working environment of actions.
@@ -110,6 +112,7 @@ impl Edit {
             Self::Replace(a, from, to) => replace(&mut device.actions[*a].after, *from, *to),
             Self::Without(a, thing) => without(&mut device.actions[*a].after, *thing),
             Self::Fastener(a, i, kind) => device.actions[*a].fasteners[*i].kind = *kind,
+            Self::Adhesive(a, i, sticks) => device.actions[*a].fasteners[*i].adhesive = *sticks,
             Self::Fasteners(a, list) => device.actions[*a].fasteners.clone_from(list),
             Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
             Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),

@@ -8,9 +8,13 @@ pub mod edit;
 mod numbers;
 pub mod optimise;
 mod promises;
+pub mod questions;
+pub mod study;
 pub mod tables;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub use case::{Answer, Assumed, Case, Touches, Unknown};
+pub use questions::{Guide, Leads, Question, Settling};
+pub use study::{Range, Study};
 pub use tables::Effort;
 pub use edit::{Edit, SpareFact, SupportFact};

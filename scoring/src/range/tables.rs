@@ -38,6 +38,9 @@ pub struct Component {
     pub leaves: Vec<usize>,
     /// Distinct outcomes.
     pub signatures: Vec<Signature>,
+    /// Outcome of every completion of the component (index into `signatures`), the last unknown turning fastest; empty
+    /// where it is not exact.
+    pub outcomes: Vec<u32>,
     /// False: too many completions; the signatures are sound outer bounds of one leaf, attained or not.
     pub exact: bool,
 }
@@ -60,7 +63,11 @@ pub struct Tables {
     pub components: Vec<Component>,
     /// Per unknown: whether any leaf reads it.
     pub matters: Vec<bool>,
+    /// Per part: the unknowns its route depends on, and its route per choice of them.
+    routes: Routes,
 }
+
+type Routes = BTreeMap<Thing, (Vec<usize>, Vec<PartRoute>)>;
 
 /// Actions that may lie on a route to a part, in some completion.
 pub fn closure(case: &Case, target: Thing) -> BTreeSet<usize> {
@@ -143,18 +150,38 @@ fn rank(case: &Case, unknowns: &[usize], answer: impl Fn(usize) -> usize) -> usi
     unknowns.iter().fold(0, |n, &u| n * case.unknowns[u].answers.len() + answer(u))
 }
 
+/// Whether a part's routes are the same question in two cases: same actions, same unknowns with the same answers, and
+/// tools that differ at most by some added at the end.
+fn same_question(thing: Thing, a: (&Case, &[usize]), b: (&Case, &[usize])) -> bool {
+    let near = closure(a.0, thing);
+    near == closure(b.0, thing)
+        && near.iter().all(|&i| a.0.base.actions[i] == b.0.base.actions[i])
+        && a.0.base.tools.iter().zip(&b.0.base.tools).all(|(x, y)| x == y)
+        && a.1.len() == b.1.len()
+        && a.1.iter().zip(b.1).all(|(&x, &y)| a.0.unknowns[x].answers == b.0.unknowns[y].answers)
+}
+
 struct Reader<'a, 'm> {
     plan: &'a Plan<'m>,
     case: &'a Case,
     effort: Effort,
-    /// Per part: the unknowns its route depends on, and its route per choice of them.
-    routes: BTreeMap<Thing, (Vec<usize>, Vec<PartRoute>)>,
+    routes: Routes,
     limits: Limits,
 }
 
 impl Tables {
     /// Reads every leaf of a plan under every answer it depends on.
     pub fn new(plan: &Plan<'_>, case: &Case, effort: Effort) -> Self {
+        Self::build(plan, case, effort, None)
+    }
+
+    /// As [`Tables::new`] for a case close to another under the same method: routes to parts the difference can't
+    /// touch are taken over.
+    pub fn near(plan: &Plan<'_>, case: &Case, effort: Effort, other: (&Case, &Self)) -> Self {
+        Self::build(plan, case, effort, Some(other))
+    }
+
+    fn build(plan: &Plan<'_>, case: &Case, effort: Effort, near: Option<(&Case, &Self)>) -> Self {
         let mut reader = Reader {
             plan,
             case,
@@ -165,7 +192,7 @@ impl Tables {
         let route_unknowns = reader.route_unknowns();
         let dependencies: BTreeMap<usize, Vec<usize>> =
             plan.leaves().map(|l| (l, reader.dependencies(l, &route_unknowns))).collect();
-        reader.solve_routes(&route_unknowns);
+        reader.solve_routes(&route_unknowns, near);
         let groups = together(case.unknowns.len(), dependencies.values());
         let mut matters = vec![false; case.unknowns.len()];
         dependencies.values().flatten().for_each(|&u| matters[u] = true);
@@ -185,7 +212,7 @@ impl Tables {
                 (0..case.unknowns.len()).filter(|&u| matters[u] && groups[u] == group).collect();
             reader.component(unknowns, &leaves, &dependencies, &mut components);
         }
-        Self { settled, components, matters }
+        Self { settled, components, matters, routes: reader.routes }
     }
 }
 
@@ -268,13 +295,20 @@ impl Reader<'_, '_> {
             .collect()
     }
 
-    fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>) {
+    fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>, near: Option<(&Case, &Tables)>) {
         let reads_routes = self
             .plan
             .leaves()
             .any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
         for (&thing, list) in unknowns {
             if !reads_routes || count(self.case, list) > self.effort.routes {
+                continue;
+            }
+            if let Some((case, tables)) = near
+                && let Some((on, solved)) = tables.routes.get(&thing)
+                && same_question(thing, (self.case, list), (case, on))
+            {
+                self.routes.insert(thing, (list.clone(), solved.clone()));
                 continue;
             }
             let routes = Odometer::new(self.case, list)
@@ -355,8 +389,8 @@ impl Reader<'_, '_> {
             }
         }
         if leaves.iter().all(|&l| solvable(l)) && count(self.case, &unknowns) <= self.effort.group {
-            let signatures = self.signatures(&unknowns, leaves, &tables);
-            components.push(Component { unknowns, leaves: leaves.to_vec(), signatures, exact: true });
+            let (signatures, outcomes) = self.signatures(&unknowns, leaves, &tables);
+            components.push(Component { unknowns, leaves: leaves.to_vec(), signatures, outcomes, exact: true });
             return;
         }
         // Too many: each leaf apart, between bounds that hold for every completion.
@@ -384,6 +418,7 @@ impl Reader<'_, '_> {
                 unknowns: dependencies[&l].clone(),
                 leaves: vec![l],
                 signatures,
+                outcomes: Vec::new(),
                 exact: false,
             });
         }
@@ -405,9 +440,10 @@ impl Reader<'_, '_> {
         unknowns: &[usize],
         leaves: &[usize],
         tables: &BTreeMap<usize, (&Vec<usize>, Vec<Option<Exact>>)>,
-    ) -> Vec<Signature> {
-        let mut seen: BTreeSet<Vec<u32>> = BTreeSet::new();
+    ) -> (Vec<Signature>, Vec<u32>) {
+        let mut seen: BTreeMap<Vec<u32>, u32> = BTreeMap::new();
         let mut out = Vec::new();
+        let mut outcomes = Vec::new();
         // Points as small numbers per leaf: comparing those is cheap.
         let coded: Vec<(&Vec<usize>, Vec<u32>, &Vec<Option<Exact>>)> = leaves
             .iter()
@@ -436,11 +472,14 @@ impl Reader<'_, '_> {
                 })
                 .collect();
             let code: Vec<u32> = coded.iter().zip(&at).map(|((_, codes, _), &i)| codes[i]).collect();
-            if seen.insert(code) {
+            let next = u32::try_from(out.len()).unwrap_or(u32::MAX);
+            let outcome = *seen.entry(code).or_insert(next);
+            outcomes.push(outcome);
+            if outcome == next {
                 let points = coded.iter().zip(&at).map(|((_, _, table), &i)| table[i].clone()).collect();
                 out.push(Signature { points, choice });
             }
         }
-        out
+        (out, outcomes)
     }
 }

@@ -23,15 +23,14 @@ pub(super) fn earliest(
     let mut cutoff = vector;
     cutoff[3] = cutoff[3].saturating_add(1);
     let mut start = Start::closed(net);
-    let mut rest = match witness {
-        Some(rest) => rest,
-        None => {
-            let outcome = search(net, &start, cost, Aim::First, cutoff, budget);
-            match outcome.best {
-                Some(best) => best.order,
-                None => return (None, outcome.stopped.is_none()),
-            }
-        }
+    let mut rest = if let Some(rest) = witness {
+        rest
+    } else {
+        let outcome = search(net, &start, cost, Aim::First, cutoff, budget);
+        let Some(best) = outcome.best else {
+            return (None, outcome.stopped.is_none());
+        };
+        best.order
     };
     let mut order: Vec<usize> = Vec::new();
     let mut proved = true;
@@ -59,21 +58,18 @@ pub(super) fn earliest(
                 break;
             }
         }
-        match chosen {
-            Some((act, after, known)) => {
-                order.push(act);
-                start = after;
-                rest = known;
-            }
-            None => {
-                rest.pop();
-                order.push(next);
-                match start.after(net, next) {
-                    Some(after) => start = after,
-                    None => break,
-                }
-            }
+        if let Some((act, after, known)) = chosen {
+            order.push(act);
+            start = after;
+            rest = known;
+            continue;
         }
+        rest.pop();
+        order.push(next);
+        let Some(after) = start.after(net, next) else {
+            break;
+        };
+        start = after;
     }
     order.extend(rest.into_iter().rev());
     (Some(order), proved)

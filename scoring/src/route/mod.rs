@@ -22,6 +22,7 @@ mod damage;
 mod jobs;
 mod landmarks;
 mod net;
+mod obstacles;
 mod performed;
 mod problem;
 mod replay;
@@ -30,6 +31,7 @@ mod stages;
 mod ways;
 
 pub use answer::{Answer, Certificate, Key, Route, Taken};
+pub use obstacles::{Change, Obstacle, obstacles};
 pub use performed::{Performed, performed};
 pub use problem::{Action, Cost, Limits, Need, Operation, Problem, Target, Thing, ToolId, Way};
 pub use replay::{ReplayError, Replayed, Step, replay};

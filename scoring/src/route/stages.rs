@@ -13,6 +13,8 @@ use super::replay::replay;
 use super::sequence::Budget;
 use super::ways::Choice;
 
+/// States spent at most on record order.
+const ORDER: u64 = 200_000;
 const ALL: [u8; 4] = [u8::MAX; 4];
 const OPEN: Vector = [u64::MAX; 4];
 
@@ -78,11 +80,11 @@ impl<'a> Run<'a> {
     }
 
     fn answer(mut self, ranked: bool, ordered: bool) -> Answer {
-        let (damage, damage_proved) =
-            match least_damage(self.problem, self.target, &mut self.budget) {
-                Some(found) => found,
-                None => return Answer::Unreachable,
-            };
+        let Some((damage, damage_proved)) =
+            least_damage(self.problem, self.target, &mut self.budget)
+        else {
+            return Answer::Unreachable;
+        };
         let mut cases = match self.compile(&damage) {
             Ok(cases) => cases,
             Err(Refusal::Unreachable) => return Answer::Unreachable,
@@ -294,6 +296,8 @@ impl<'a> Run<'a> {
 
     /// The first in record order among the best of all cases; false when the budget ran out.
     fn order(&mut self, cases: &[Case], best: &mut Found) -> bool {
+        // No score depends on record order, so it may not hold up the rest for long.
+        self.budget.left = self.budget.left.min(ORDER);
         let mut first: Option<(Vec<usize>, usize)> = None;
         let mut proved = true;
         for (case, Case { net, .. }) in cases.iter().enumerate() {

@@ -3,6 +3,7 @@
 #![allow(dead_code, unreachable_pub)]
 
 pub mod enumeration;
+pub mod families;
 pub mod plain;
 pub mod random;
 pub mod reference_files;

@@ -42,6 +42,8 @@ pub struct Family {
     pub again: usize,
     /// Percent of actions that destroy something.
     pub damages: usize,
+    /// Needs reach back so many actions at most, and every action has one; 0 for any distance.
+    pub near: usize,
     /// Needs may point forward, so that actions can justify each other.
     pub loops: bool,
     /// Ranks, ties and steps without a removal are filled in.
@@ -59,6 +61,7 @@ impl Family {
         ways: 0,
         again: 0,
         damages: 0,
+        near: 0,
         loops: false,
         keys: false,
         odd: false,
@@ -107,7 +110,10 @@ impl Family {
         }
         for at in 0..self.actions {
             let pool: Vec<u32> = (0..self.actions)
-                .filter(|other| *other < at || (self.loops && *other != at && dice.chance(40)))
+                .filter(|other| {
+                    (*other < at && (self.near == 0 || other + self.near >= at))
+                        || (self.loops && *other != at && dice.chance(40))
+                })
                 .flat_map(|other| actions[other].frees.iter().chain(&actions[other].does))
                 .copied()
                 .collect();
@@ -116,7 +122,8 @@ impl Family {
             }
             let mut after = Vec::new();
             let pick = |dice: &mut Dice| Need::Thing(pool[dice.below(pool.len())]);
-            let count = dice.below(3) + usize::from(at + 1 == self.actions);
+            let floor = usize::from(at + 1 == self.actions || self.near > 0);
+            let count = floor + dice.below(3 - usize::from(self.near > 0));
             for _ in 0..count {
                 if dice.chance(self.any) {
                     let members = (0..2 + dice.below(2))

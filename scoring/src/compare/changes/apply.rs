@@ -1,0 +1,129 @@
+//! A change made to a case: the base changes, and so does every answer that speaks of the same place.
+
+use crate::range::{Answer, Case, Edit, Touches};
+use crate::record::complete::CompleteTool;
+use crate::route::{Need, Thing};
+use crate::vocab::ToolClass;
+
+/// How a change is made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Make {
+    /// These edits.
+    Edits(Vec<Edit>),
+    /// One operation is done with a basic tool that the record does not have yet.
+    BasicTool(usize, usize),
+    /// An action that frees several parts frees this one; another like it frees the rest.
+    Alone(usize, Thing),
+}
+
+impl Make {
+    /// Makes the change.
+    pub(super) fn apply(&self, case: &mut Case) {
+        match self {
+            Self::Edits(edits) => edits.iter().for_each(|e| settle(case, e)),
+            Self::BasicTool(action, operation) => {
+                let name = "another tool, basic".to_owned();
+                case.base.tools.push(CompleteTool { name, class: ToolClass::Basic, heat: false, solvent: false });
+                let tool = case.base.tools.len() - 1;
+                settle(case, &Edit::Ways(*action, *operation, vec![vec![tool]]));
+            }
+            Self::Alone(action, part) => alone(case, *action, *part),
+        }
+    }
+}
+
+/// Makes an edit; questions about the same place are answered by it.
+fn settle(case: &mut Case, edit: &Edit) {
+    edit.apply(&mut case.base);
+    for unknown in &mut case.unknowns {
+        for answer in &mut unknown.answers {
+            answer.edits = answer.edits.iter().filter_map(|e| after_edit(e, edit)).collect();
+        }
+    }
+    case.unknowns.retain(|u| u.answers.iter().any(|a| a.edits != u.answers[0].edits));
+}
+
+/// What is left of an answer's edit once another edit is in force.
+fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
+    match (answer, edit) {
+        (Edit::Ways(a, o, _), Edit::Ways(b, p, _)) if a == b && o == p => None,
+        (Edit::Fastener(a, i, _), Edit::Fastener(b, j, _)) if a == b && i == j => None,
+        (Edit::Fastener(a, ..) | Edit::Fasteners(a, _), Edit::Fasteners(b, _)) if a == b => None,
+        (Edit::After(a, needs), Edit::Without(b, thing)) if a == b => {
+            // Applied through the edit itself, so that alternatives are treated alike.
+            let mut needs = needs.clone();
+            without(&mut needs, *thing);
+            Some(Edit::After(*a, needs))
+        }
+        (Edit::Replace(a, slot, thing), Edit::Without(b, gone)) if a == b && thing == gone => {
+            Some(Edit::Without(*a, *slot))
+        }
+        (Edit::Paired(list, is), Edit::Paired(settled, _)) => {
+            let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
+            (!rest.is_empty()).then_some(Edit::Paired(rest, *is))
+        }
+        (Edit::Spare(list, fact), Edit::Spare(settled, by)) if same(fact, by) => {
+            let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
+            (!rest.is_empty()).then(|| Edit::Spare(rest, fact.clone()))
+        }
+        (Edit::Support(fact), Edit::Support(by)) if same(fact, by) => match (fact, by) {
+            (crate::range::SupportFact::Endurance(i, _), crate::range::SupportFact::Endurance(j, _)) if i != j => {
+                Some(answer.clone())
+            }
+            _ => None,
+        },
+        _ => Some(answer.clone()),
+    }
+}
+
+fn same<T>(a: &T, b: &T) -> bool {
+    std::mem::discriminant(a) == std::mem::discriminant(b)
+}
+
+fn without(needs: &mut Vec<Need>, thing: Thing) {
+    needs.retain(|n| *n != Need::Thing(thing));
+    for need in needs.iter_mut() {
+        if let Need::Any(members) = need {
+            members.iter_mut().for_each(|m| without(m, thing));
+        }
+    }
+    needs.retain(|n| !matches!(n, Need::Any(members) if members.iter().any(Vec::is_empty)));
+}
+
+/// Splits a lift of several parts. What is not known of the action is not known of its twin either, and is the same.
+fn alone(case: &mut Case, action: usize, part: Thing) {
+    let mut twin = case.base.actions[action].clone();
+    twin.frees.retain(|t| *t != part);
+    case.base.actions[action].frees = vec![part];
+    case.base.actions.push(twin);
+    let second = case.base.actions.len() - 1;
+    for unknown in &mut case.unknowns {
+        for Answer { edits, .. } in &mut unknown.answers {
+            let more: Vec<Edit> = edits.iter().filter_map(|e| moved(e, action, second)).collect();
+            edits.extend(more);
+        }
+        if let Touches::Routes(list) = &mut unknown.touches
+            && list.contains(&action)
+        {
+            list.push(second);
+        }
+    }
+}
+
+/// An edit of one action, for another.
+fn moved(edit: &Edit, from: usize, to: usize) -> Option<Edit> {
+    let list = |l: &Vec<usize>| l.contains(&from).then(|| vec![to]);
+    match edit {
+        Edit::Ways(a, o, w) if *a == from => Some(Edit::Ways(to, *o, w.clone())),
+        Edit::Operations(a, l) if *a == from => Some(Edit::Operations(to, l.clone())),
+        Edit::After(a, n) if *a == from => Some(Edit::After(to, n.clone())),
+        Edit::Replace(a, x, y) if *a == from => Some(Edit::Replace(to, *x, *y)),
+        Edit::Without(a, t) if *a == from => Some(Edit::Without(to, *t)),
+        Edit::Fastener(a, i, k) if *a == from => Some(Edit::Fastener(to, *i, *k)),
+        Edit::Fasteners(a, l) if *a == from => Some(Edit::Fasteners(to, l.clone())),
+        Edit::Exists(a, e) if *a == from => Some(Edit::Exists(to, *e)),
+        Edit::Place(l, p) => list(l).map(|l| Edit::Place(l, *p)),
+        Edit::Skill(l, s) => list(l).map(|l| Edit::Skill(l, *s)),
+        _ => None,
+    }
+}

@@ -1,0 +1,317 @@
+//! Every single change of a design or a promise that the methods can see.
+
+use std::collections::BTreeSet;
+
+use super::Change;
+use super::apply::Make;
+use crate::assess::PlanKind;
+use crate::assess::points::thresholds;
+use crate::exact::Exact;
+use crate::method::Measure;
+use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
+use crate::record::{Outcome, Record};
+use crate::route::{Need, Thing};
+use crate::vocab::{Access, Kind, ToolClass};
+
+/// Changes to a record as seen by some methods, in record order.
+pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
+    let Some(first) = studies.first() else { return Vec::new() };
+    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new() };
+    if lister.reads(Measure::on_route) {
+        for action in 0..record.actions.len() {
+            lister.action(action);
+        }
+    }
+    lister.parts();
+    lister.spares();
+    lister.device();
+    lister.out
+}
+
+struct Lister<'a, 'm> {
+    record: &'a Record,
+    studies: &'a [&'a Study<'m>],
+    /// Actions, parts and roles of the record have the same indices in every case.
+    case: &'a Case,
+    out: Vec<Change>,
+}
+
+impl Lister<'_, '_> {
+    fn add(&mut self, id: String, words: String, path: &str, make: Make) {
+        self.out.push(Change { id, words, path: path.to_owned(), make });
+    }
+
+    fn reads(&self, wanted: impl Fn(&Measure) -> bool) -> bool {
+        self.studies.iter().any(|s| {
+            s.plan.leaves().any(|l| matches!(&s.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if wanted(m)))
+        })
+    }
+
+    /// Bounds of every table that reads a measure, ascending.
+    fn bounds(&self, measure: &Measure) -> Vec<Exact> {
+        let mut out = BTreeSet::new();
+        for study in self.studies {
+            for node in &study.plan.nodes {
+                if let PlanKind::Leaf(m, _, table) = &node.kind
+                    && *m == measure
+                {
+                    out.extend(thresholds(table));
+                }
+            }
+        }
+        out.into_iter().collect()
+    }
+
+    /// Edits of the base and of every answer, those that concern one thing.
+    fn told<T: Clone + PartialEq>(&self, now: T, read: impl Fn(&Edit) -> Option<T>) -> Vec<T> {
+        let mut out = vec![now];
+        for edit in self.case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits) {
+            if let Some(value) = read(edit)
+                && !out.contains(&value)
+            {
+                out.push(value);
+            }
+        }
+        out
+    }
+
+    fn action(&mut self, index: usize) {
+        let written = &self.record.actions[index];
+        if written.outcome.value == Outcome::Failed {
+            return;
+        }
+        self.fasteners(index);
+        self.tools(index);
+        self.order(index);
+        let frees = self.case.base.actions[index].frees.clone();
+        for &part in frees.iter().filter(|_| frees.len() > 1) {
+            if self.case.base.fills.iter().any(|f| f.thing == part) {
+                let name = &self.case.base.things[part as usize];
+                let id = format!("isolation {}.free -> {name} alone", written.path);
+                let words = format!("let {name} come off alone, not in one lift with others");
+                self.add(id, words, &written.path, Make::Alone(index, part));
+            }
+        }
+    }
+
+    fn fasteners(&mut self, index: usize) {
+        let written = &self.record.actions[index];
+        for (slot, fastener) in self.case.base.actions[index].fasteners.iter().enumerate() {
+            let Some(loosened) = fastener.written.and_then(|w| written.loosen.get(w)) else { continue };
+            let kinds = self.told(fastener.kind, |e| match e {
+                Edit::Fastener(a, i, kind) if *a == index && *i == slot => Some(*kind),
+                _ => None,
+            });
+            let worst = kinds.iter().max().copied().unwrap_or(fastener.kind);
+            for kind in [Kind::Reusable, Kind::Resupplied, Kind::Removable].into_iter().filter(|k| *k < worst) {
+                let id = format!("fastener {} -> {kind}", loosened.path);
+                let (what, of) = (&loosened.text, &written.id);
+                let words = match kind {
+                    Kind::Reusable => format!("`{of}`: use a reusable fastener instead of {what}"),
+                    Kind::Resupplied => format!("`{of}`: supply {what} with the spare part"),
+                    _ => format!("`{of}`: use {what} that comes off without damage or residue"),
+                };
+                let mut edits = vec![Edit::Fastener(index, slot, kind)];
+                if kind == Kind::Reusable && fastener.adhesive {
+                    edits.push(Edit::Adhesive(index, slot, false));
+                }
+                self.out.push(Change { id, words, path: loosened.path.clone(), make: Make::Edits(edits) });
+            }
+        }
+    }
+
+    fn tools(&mut self, index: usize) {
+        let written = &self.record.actions[index];
+        let tools = &self.case.base.tools;
+        let basic: Vec<usize> = (0..self.record.tools.len())
+            .filter(|&t| tools[t].class == ToolClass::Basic && !tools[t].heat && !tools[t].solvent)
+            .collect();
+        for operation in 0..self.case.base.actions[index].operations.len() {
+            let now = self.case.base.actions[index].operations[operation].clone();
+            let told = self.told(now, |e| match e {
+                Edit::Ways(a, o, ways) if *a == index && *o == operation => Some(ways.clone()),
+                _ => None,
+            });
+            let by_hand = |ways: &Vec<Vec<usize>>| ways.iter().any(Vec::is_empty);
+            if told.iter().all(by_hand) {
+                continue;
+            }
+            let path = written.with.get(operation).map_or_else(|| format!("{}.with", written.path), |f| f.path.clone());
+            let of = &written.id;
+            let ways = |set: Vec<usize>| Make::Edits(vec![Edit::Ways(index, operation, vec![set])]);
+            let mut made = vec![(format!("tool {path} -> hands"), format!("`{of}`: let bare hands do it"), ways(vec![]))];
+            for &tool in &basic {
+                if told.iter().all(|w| w.contains(&vec![tool])) {
+                    continue;
+                }
+                let name = &tools[tool].name;
+                made.push((format!("tool {path} -> {name}"), format!("`{of}`: make it work with {name}"), ways(vec![tool])));
+            }
+            if basic.is_empty() {
+                let words = format!("`{of}`: make it work with a basic tool");
+                made.push((format!("tool {path} -> basic"), words, Make::BasicTool(index, operation)));
+            }
+            for (id, words, make) in made {
+                self.out.push(Change { id, words, path: path.clone(), make });
+            }
+        }
+    }
+
+    fn order(&mut self, index: usize) {
+        let written = &self.record.actions[index];
+        let after = self.case.base.actions[index].after.clone();
+        let told = self.told(after, |e| match e {
+            Edit::After(a, needs) if *a == index => Some(needs.clone()),
+            Edit::Replace(a, _, thing) if *a == index => Some(vec![Need::Thing(*thing)]),
+            _ => None,
+        });
+        let mut things = BTreeSet::new();
+        told.iter().for_each(|needs| named(needs, &mut things));
+        let path = format!("{}.after", written.path);
+        for thing in things {
+            let name = self.case.base.things[thing as usize].clone();
+            // A placeholder for one of several is no name of the record.
+            if name == "one of several" {
+                continue;
+            }
+            let id = format!("order {path} -> without {name}");
+            let words = format!("`{}`: make it possible without `{name}` first", written.id);
+            self.add(id, words, &path, Make::Edits(vec![Edit::Without(index, thing)]));
+        }
+    }
+
+    fn parts(&mut self) {
+        for (part, written) in self.record.parts.iter().enumerate() {
+            let fills: Vec<usize> =
+                (0..self.case.base.fills.len()).filter(|&f| self.case.base.fills[f].part == Some(part)).collect();
+            let name = &written.name.value;
+            let path = format!("parts.{name}");
+            if fills.len() > 1 && self.reads(|m| *m == Measure::Isolation) {
+                let edits = fills.iter().map(|&f| Edit::SeveralRoles(f, false)).collect();
+                let words = format!("make {name} several parts, one per role");
+                self.out.push(Change {
+                    id: format!("isolation {path} -> one part per role"),
+                    words,
+                    path: path.clone(),
+                    make: Make::Edits(edits),
+                });
+            }
+            let paired = fills.iter().any(|&f| {
+                self.told(self.case.base.fills[f].paired, |e| match e {
+                    Edit::Paired(list, is) if list.contains(&f) => Some(*is),
+                    _ => None,
+                })
+                .contains(&true)
+            });
+            if paired {
+                let words = format!("let a new {name} work without software pairing");
+                let make = Make::Edits(vec![Edit::Paired(fills, false)]);
+                self.out.push(Change { id: format!("pairing {path} -> not needed"), words, path, make });
+            }
+        }
+    }
+
+    fn spares(&mut self) {
+        let parts: Vec<(String, Vec<usize>)> = self
+            .record
+            .parts
+            .iter()
+            .enumerate()
+            .map(|(p, part)| {
+                let of = |f: &usize| self.case.base.fills[*f].part == Some(p);
+                (part.name.value.clone(), (0..self.case.base.fills.len()).filter(of).collect())
+            })
+            .filter(|(_, fills): &(String, Vec<usize>)| !fills.is_empty())
+            .collect();
+        let all: Vec<usize> = parts.iter().flat_map(|(_, f)| f.iter().copied()).collect();
+        for (name, fills) in parts.into_iter().chain([("every part".to_owned(), all)]) {
+            let path = format!("support.spare parts.{name}");
+            let mut facts: Vec<(String, String, SpareFact)> = Vec::new();
+            let offer = |m: &Measure| matches!(m, Measure::SpareTo | Measure::SparesOffered);
+            if self.reads(offer) {
+                facts.push(("offered to public".into(), format!("offer {name} as a spare to anyone"), SpareFact::To(Access::Public)));
+            }
+            for years in self.bounds(&Measure::SpareYears) {
+                let y = years.plain();
+                facts.push((format!("years {y}"), format!("keep {name} on offer for {y} years"), SpareFact::Years(years)));
+            }
+            for days in self.bounds(&Measure::SpareDelivery) {
+                let d = days.plain();
+                facts.push((format!("delivery {d}"), format!("deliver {name} within {d} working days"), SpareFact::Delivery(days)));
+            }
+            for share in self.bounds(&Measure::SparePrice) {
+                let s = share.plain();
+                facts.push((format!("price share {s}"), format!("sell {name} at {s} % of the device's price"), SpareFact::PriceShare(share)));
+            }
+            if self.reads(|m| *m == Measure::PricePublished) {
+                facts.push(("price published".into(), format!("publish the price of {name}"), SpareFact::PricePublished(true)));
+            }
+            for (measure, what, fact) in [
+                (Measure::SpareInterface, "interface", SpareFact::Interface as fn(u8) -> SpareFact),
+                (Measure::Pairing, "pairing", SpareFact::Pairing),
+            ] {
+                if self.reads(|m| *m == measure) {
+                    let best = measure.words().first().copied().unwrap_or_default();
+                    facts.push((format!("{what} {best}"), format!("{what} of {name}: {best}"), fact(0)));
+                }
+            }
+            for (to, words, fact) in facts {
+                let make = Make::Edits(vec![Edit::Spare(fills.clone(), fact)]);
+                self.out.push(Change { id: format!("spare {path} -> {to}"), words, path: path.clone(), make });
+            }
+        }
+    }
+
+    fn device(&mut self) {
+        use SupportFact as S;
+        let info = |m: &Measure| matches!(m, Measure::Information | Measure::InformationTo);
+        let mut facts: Vec<(&str, String, String, S)> = Vec::new();
+        if self.reads(info) {
+            facts.push(("support.information.to", "public".into(), "give repair information to anyone".into(), S::InformationTo(Access::Public)));
+            facts.push(("support.information.cost", "free".into(), "give repair information free of charge".into(), S::InformationFree(true)));
+        }
+        for (measure, path, what, fact) in [
+            (Measure::InformationScope, "support.information.scope", "repair information", S::InformationScope as fn(u8) -> S),
+            (Measure::Diagnosis, "support.diagnosis", "diagnosis", S::Diagnosis),
+            (Measure::Returns, "support.returns", "return options", S::Returns),
+            (Measure::Data, "support.data", "data transfer and deletion", S::Data),
+            (Measure::Reset, "support.reset", "reset", S::Reset),
+        ] {
+            if self.reads(|m| *m == measure) {
+                for (rank, word) in (0_u8..).zip(measure.words()) {
+                    facts.push((path, word.to_owned(), format!("{what}: {word}"), fact(rank)));
+                }
+            }
+        }
+        let endurance = |i: usize| move |v: Exact| S::Endurance(i, v);
+        let numbers: [(Measure, &str, &str, Box<dyn Fn(Exact) -> S>); 8] = [
+            (Measure::Updates, "support.updates", "years of operating-system updates", Box::new(S::Updates)),
+            (Measure::SecurityUpdates, "support.security updates", "years of security updates", Box::new(S::SecurityUpdates)),
+            (Measure::BatteryCycles, "device.battery.cycles", "full cycles to 80 % of capacity", Box::new(S::BatteryCycles)),
+            (Measure::Capacity500, "device.battery.capacity after 500 cycles", "% of capacity after 500 cycles", Box::new(S::Capacity500)),
+            (Measure::Capacity1000, "device.battery.capacity after 1000 cycles", "% of capacity after 1 000 cycles", Box::new(S::Capacity1000)),
+            (Measure::PowerKey, "device.endurance.power key", "operations of the power key", Box::new(endurance(0))),
+            (Measure::VolumeKeys, "device.endurance.volume keys", "operations of the volume keys", Box::new(endurance(1))),
+            (Measure::PortEndurance, "device.endurance.charging port", "operations of the charging port", Box::new(endurance(2))),
+        ];
+        for (measure, path, what, fact) in &numbers {
+            for bound in self.bounds(measure) {
+                facts.push((path, bound.plain(), format!("{} {what}", bound.plain()), fact(bound)));
+            }
+        }
+        for (path, to, words, fact) in facts {
+            self.add(format!("promise {path} -> {to}"), words, path, Make::Edits(vec![Edit::Support(fact)]));
+        }
+    }
+}
+
+fn named(needs: &[Need], found: &mut BTreeSet<Thing>) {
+    for need in needs {
+        match need {
+            Need::Thing(t) => {
+                found.insert(*t);
+            }
+            Need::Any(members) => members.iter().for_each(|m| named(m, found)),
+        }
+    }
+}

@@ -1,0 +1,224 @@
+//! Which change buys the most: every single edit of a design or a promise, and the cheapest set that reaches a target.
+
+mod apply;
+mod cheapest;
+mod list;
+mod touch;
+
+use std::collections::BTreeMap;
+
+use crate::assess::{Plan, PlanKind};
+use crate::exact::Exact;
+use crate::method::Method;
+use crate::range::{Case, Effort, Range, Study, show};
+use crate::record::Record;
+use apply::Make;
+
+pub use cheapest::{Cheapest, TRIES, cheapest};
+
+/// One edit of a design or a promise.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Change {
+    /// Stable id: what, data path, to what (`fastener actions[3].loosen[0] -> reusable`).
+    pub id: String,
+    /// In plain words.
+    pub words: String,
+    /// Data path of the place in the record.
+    pub path: String,
+    #[serde(skip)]
+    make: Make,
+}
+
+/// What a change does under one method.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Effect {
+    /// Method id.
+    pub method: String,
+    /// Range of the verdict with the change.
+    pub range: Range,
+    /// Both ends as shown.
+    pub shown: [String; 2],
+    /// Class at both ends.
+    pub classes: Option<[String; 2]>,
+    /// By how much the low end moves, in points; below nought where the change makes things worse.
+    pub gain_low: Exact,
+    /// By how much the high end moves.
+    pub gain_high: Exact,
+    /// Criteria whose points change, in the order of the method.
+    pub rows: Vec<Row>,
+}
+
+/// A criterion that a change moves.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Row {
+    /// Node id (`S_F/battery`).
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// The part it is about.
+    pub role: Option<String>,
+    /// Points before, low and high; for a verdict method `pass` or `fail`.
+    pub before: [String; 2],
+    /// Points after.
+    pub after: [String; 2],
+}
+
+/// A change and what it does under every method, in the order of the methods.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Tried {
+    /// The change.
+    #[serde(flatten)]
+    pub change: Change,
+    /// One entry per method.
+    pub effects: Vec<Effect>,
+}
+
+/// Every single change that improves a criterion of some method, the one that buys most first.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Changes {
+    /// Method ids, in the order given.
+    pub methods: Vec<String>,
+    /// The verdict as things stand, per method.
+    pub now: Vec<Range>,
+    /// Changes: by gain at the low end under the first method, then the second and so on, then at the high end, then in
+    /// record order.
+    pub tried: Vec<Tried>,
+}
+
+impl Change {
+    /// Whether two changes are about the same place, so that only one of them can be made.
+    pub fn excludes(&self, other: &Self) -> bool {
+        let (Some((place, to)), Some((other_place, other_to))) =
+            (self.id.split_once(" -> "), other.id.split_once(" -> "))
+        else {
+            return false;
+        };
+        let first = |text: &str| text.split(' ').next().map(str::to_owned);
+        match first(place).as_deref() {
+            _ if place != other_place => false,
+            // Several needs of one action can go, and several facts of one spare part can be promised.
+            Some("order") => to == other_to,
+            Some("spare") => first(to) == first(other_to),
+            _ => true,
+        }
+    }
+
+    /// The case with this change made.
+    pub fn apply(&self, case: &Case) -> Case {
+        let mut case = case.clone();
+        self.make.apply(&mut case);
+        case
+    }
+}
+
+/// Every single change some method might see, before anything is worked out; record order.
+pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
+    list::list(record, studies)
+}
+
+impl Changes {
+    /// Tries every single change under every method (taken as given: [`Method::for_device`] comes before).
+    pub fn new(record: &Record, methods: &[Method], effort: Effort) -> Self {
+        let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(record, m, effort)).collect();
+        Self::of(record, &studies.iter().collect::<Vec<_>>())
+    }
+
+    /// Tries every single change in studies of one record.
+    pub fn of(record: &Record, studies: &[&Study<'_>]) -> Self {
+        let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
+        let mut tried: Vec<Tried> = Vec::new();
+        for change in candidates(record, studies) {
+            let mut better = false;
+            let effects = studies
+                .iter()
+                .zip(&before)
+                .map(|(study, before)| {
+                    let after = after(study, &change, before);
+                    better |= after.leaves.iter().any(|(leaf, ends)| {
+                        let was = &before.leaves[leaf];
+                        ends[0] > was[0] || ends[1] > was[1]
+                    });
+                    effect(study, before, &after)
+                })
+                .collect();
+            if better {
+                tried.push(Tried { change, effects });
+            }
+        }
+        tried.sort_by(|a, b| {
+            let low = |t: &Tried| t.effects.iter().map(|e| e.gain_low.clone()).collect::<Vec<_>>();
+            let high = |t: &Tried| t.effects.iter().map(|e| e.gain_high.clone()).collect::<Vec<_>>();
+            low(b).cmp(&low(a)).then_with(|| high(b).cmp(&high(a)))
+        });
+        Self {
+            methods: studies.iter().map(|s| s.method().id.value.clone()).collect(),
+            now: before.into_iter().map(|b| b.range).collect(),
+            tried,
+        }
+    }
+}
+
+/// A verdict and its criteria.
+struct State {
+    range: Range,
+    leaves: BTreeMap<usize, [Option<Exact>; 2]>,
+}
+
+impl State {
+    fn of(study: &Study<'_>) -> Self {
+        Self { range: study.range(0), leaves: study.leaf_ends() }
+    }
+}
+
+fn after(study: &Study<'_>, change: &Change, before: &State) -> State {
+    let case = change.apply(&study.case);
+    if case.base == study.case.base && case.unknowns == study.case.unknowns {
+        return State { range: before.range.clone(), leaves: before.leaves.clone() };
+    }
+    State::of(&study.with_case(case))
+}
+
+fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
+    let method = study.method();
+    let gain = |a: &Option<Exact>, b: &Option<Exact>| match (a, b) {
+        (Some(a), Some(b)) => b - a,
+        _ => Exact::zero(),
+    };
+    let rows = before
+        .leaves
+        .iter()
+        .filter(|(leaf, ends)| after.leaves[leaf] != **ends)
+        .map(|(leaf, ends)| {
+            let node = &study.plan.nodes[*leaf];
+            let said = |v: &Option<Exact>| match v {
+                None => "left out".to_owned(),
+                Some(v) if method.scale.verdict => show(method, v),
+                Some(v) => v.plain(),
+            };
+            Row {
+                id: node.id.clone(),
+                title: node.node.title.clone(),
+                role: node.slot.map(|s| study.plan.slots[s].role.clone()),
+                before: [said(&ends[0]), said(&ends[1])],
+                after: [said(&after.leaves[leaf][0]), said(&after.leaves[leaf][1])],
+            }
+        })
+        .collect();
+    Effect {
+        method: method.id.value.clone(),
+        shown: after.range.shown(method),
+        classes: after.range.classes(method),
+        gain_low: gain(&before.range.low, &after.range.low),
+        gain_high: gain(&before.range.high, &after.range.high),
+        range: after.range.clone(),
+        rows,
+    }
+}
+
+/// Best points a leaf can have at all, whatever is changed.
+fn best(kind: &PlanKind<'_>) -> Option<Exact> {
+    match kind {
+        PlanKind::Leaf(_, _, table) => Some(Plan::extremes(table).1),
+        PlanKind::Group(..) => None,
+    }
+}
