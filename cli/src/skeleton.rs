@@ -42,21 +42,29 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
 /// What the methods ask about a category.
 struct Asked {
     measures: BTreeSet<Measure>,
-    /// Role, and what each method says it weighs.
+    /// Roles of a device that doesn't fold, and what each method says they weigh.
     roles: Vec<(String, Vec<String>)>,
+    /// Roles only a folding device has.
+    folding: Vec<String>,
 }
 
 impl Asked {
     fn new(category: Category, methods: &[&Method]) -> Self {
-        let mut asked = Self { measures: BTreeSet::new(), roles: Vec::new() };
+        let mut asked = Self { measures: BTreeSet::new(), roles: Vec::new(), folding: Vec::new() };
         for method in methods {
             for form in [Form::NotFolding, Form::Folding] {
                 let device = method.for_device(category, form);
                 measures(&device.root, &mut asked.measures);
                 for (key, weight) in roles_asked(&device, category, form, &[]) {
-                    let said = weight.map(|w| format!("{} {}", method.id.value, w.plain()));
+                    let said = weight.map(|w| format!("{} ({})", w.plain(), method.id.value));
                     for role in key.split('|').map(str::trim) {
-                        asked.role(role, said.as_deref());
+                        let only_folding = scoring::vocab::role(category, role).is_some_and(|(r, _)| r.folding)
+                            && category != Category::Laptop;
+                        if !only_folding {
+                            asked.role(role, said.as_deref().filter(|_| form == Form::NotFolding));
+                        } else if !asked.folding.iter().any(|r| r == role) {
+                            asked.folding.push(role.to_owned());
+                        }
                     }
                 }
             }
@@ -161,8 +169,11 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
     out.push_str("parts:\n");
     for (role, weights) in &asked.roles {
         let pairing = if paired { ", paired: unknown" } else { "" };
-        let note = if weights.is_empty() { String::new() } else { format!("weight: {}", weights.join(", ")) };
+        let note = if weights.is_empty() { String::new() } else { format!("weighs {}", weights.join(", ")) };
         field(out, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
+    }
+    if !asked.folding.is_empty() {
+        comment(out, &format!("A folding device (`form: folding`) has more: {}.", asked.folding.join(", ")));
     }
     comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
     out.push_str("absent: []\n");

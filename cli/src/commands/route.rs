@@ -8,7 +8,6 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::range::Effort;
 use scoring::record::Record;
 use scoring::text::{Sources, fold};
-use serde_json::{Value, json};
 
 use crate::arguments::{Route, RouteFormat};
 use crate::failure::Failure;
@@ -29,9 +28,11 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         parts.iter().map(|part| ways::to(&record, part, &method, Effort::default())).collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
-            let routes: Vec<Value> = all.iter().map(|w| as_json(w, &sources)).collect();
-            serde_json::to_writer_pretty(&mut *world.out, &json!({ "unfasten": 1, "routes": routes })).map_err(std::io::Error::from)?;
-            writeln!(world.out)?;
+            let routes: Vec<_> = all
+                .iter()
+                .map(|w| report::json::Route::new(&w.part, w.steps, w.at_least, &w.ends[0].lines))
+                .collect();
+            world.out.write_all(report::json::routes(&routes).as_bytes())?;
         }
         RouteFormat::Text => {
             let head = format!("{}, counted by the step rule of {}", record.device.name.value, method.id.value);
@@ -179,43 +180,4 @@ fn caution(hazard: &str, record: &Record) -> String {
     let own = record.own_hazards.get(&fold(hazard)).cloned();
     let text = own.or_else(|| scoring::vocab::hazard(hazard).map(|h| h.caution.clone()));
     text.map_or_else(|| hazard.to_owned(), |t| format!("{hazard}: {t}"))
-}
-
-fn as_json(ways: &Ways, sources: &Sources) -> Value {
-    let end = &ways.ends[0];
-    let mut actions: Vec<&str> = Vec::new();
-    for line in &end.lines {
-        if !line.what.is_empty() {
-            actions.push(&line.action);
-        }
-    }
-    json!({
-        "target": ways.part,
-        "roles": ways.roles,
-        "steps_low": ways.steps[0],
-        "steps_high": ways.steps[1],
-        "reach": match end.route.reach { Reach::Yes => "yes", Reach::Damage => "only by damage", Reach::No => "no" },
-        "certificate": if ways.proved { "proved" } else { "at least" },
-        "bound": ways.at_least,
-        "unknowns": ways.questions.iter().map(|q| json!({"path": q.path, "place": sources.place(q.span), "question": q.question})).collect::<Vec<_>>(),
-        "actions": actions,
-        "ledger": end.lines.iter().map(|l| line_json(l, sources)).collect::<Vec<_>>(),
-    })
-}
-
-fn line_json(line: &LedgerLine, sources: &Sources) -> Value {
-    json!({
-        "action": line.action,
-        "what": line.what,
-        "tools": line.tools,
-        "loosens": line.loosens,
-        "at": line.at.map(|(from, to)| json!([from, to])),
-        "hazards": line.hazards,
-        "makes_safe": line.makes_safe,
-        "counted": line.counted,
-        "total": line.total,
-        "why": line.why,
-        "change_free": line.coincides,
-        "place": line.span.map(|s| sources.place(s)),
-    })
 }
