@@ -77,15 +77,15 @@ fn nothing_is_coloured_that_is_not_a_terminal() {
 #[case("about", &["about", "order-circle"])]
 #[case("help", &["--help"])]
 fn text_is_as_reviewed(#[case] name: &str, #[case] arguments: &[&str]) {
+    // Relative to the folder tests run in: where lines break must not depend on where the project stands.
     let arguments: Vec<String> =
-        arguments.iter().map(|a| if a.starts_with("samples/") { project(a) } else { (*a).to_owned() }).collect();
+        arguments.iter().map(|a| if a.starts_with("samples/") { format!("../{a}") } else { (*a).to_owned() }).collect();
     let ran = unfasten(&arguments.iter().map(String::as_str).collect::<Vec<_>>());
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
-    let text = local(&ran.out);
     if name != "new" {
-        fits(name, &text);
+        fits(name, &ran.out);
     }
-    insta::assert_snapshot!(name, text);
+    insta::assert_snapshot!(name, ran.out);
 }
 
 /// What `new` writes reads back without a complaint, for every category and for each method alone; and `check` then asks
@@ -125,9 +125,13 @@ fn a_new_record_asks_for_every_fact() {
         let file = sources.add(scoring::text::Source::new("new.yaml", &new));
         let record = scoring::record::read(&sources, file).record.unwrap();
         let method = scoring::method::load_shipped(method).unwrap();
-        let case = scoring::range::Case::new(&record, &method.for_device(record.device.category.value, scoring::vocab::Form::NotFolding));
-        for unknown in &case.unknowns {
+        let effort = scoring::range::Effort { routes: 1, group: 1, ..Default::default() };
+        for unknown in &scoring::range::Assessment::new(&record, &method, effort).unknowns {
             let said = sources.excerpt(unknown.span);
+            // Whether a role the device lacks needs pairing is no question for the person who writes.
+            if record.absent.iter().any(|role| unknown.path.contains(&role.value)) {
+                continue;
+            }
             assert!(said.contains("unknown"), "{category} {}: {} points at `{said}`", method.id.value, unknown.path);
         }
     }
