@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::Serde;
+use minijinja::value::{Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
@@ -149,8 +149,7 @@ fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> 
     }
     let text = match value.as_str() {
         Some(text) => text.to_owned(),
-        None if value == &Value::from(true) => "yes".to_owned(),
-        None if value == &Value::from(false) => "no".to_owned(),
+        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.to_owned(),
         None => value.to_string(),
     };
     let shown = match state.auto_escape() {

@@ -113,6 +113,7 @@ pub fn schema() -> Value {
         ("unknowns", said(&list(count.clone()), "numbers of the unknowns that bear on it")),
         ("sum", maybe(sum)),
         ("how", text()),
+        ("table", said(&text(), "how what is read becomes points")),
         ("children", list(json!({"$ref": "#/$defs/node"}))),
     ]);
     let unknown = object(&[

@@ -10,23 +10,15 @@ pub fn chart(route: &Route) -> (String, String) {
     (draw(route, &text), text)
 }
 
-/// The route in words, step by step.
+/// What the chart shows, in words; the ledger beside it says every line.
 fn text(route: &Route) -> String {
-    let mut out = format!("Route to {}: {}.", route.target, route.steps);
-    let mut step = u32::MAX;
+    let mut tools: Vec<&str> = Vec::new();
     for line in &route.lines {
-        let here = column(line);
-        if here != step {
-            out.push_str(&format!(" Step {}:", here + 1));
-            step = here;
-        } else {
-            out.push(',');
+        if tools.last() != Some(&line.hold.as_str()) {
+            tools.push(&line.hold);
         }
-        let what = if line.what.is_empty() { "then" } else { line.what.as_str() };
-        out.push_str(&format!(" {what} with {}", line.tools));
     }
-    out.push('.');
-    out
+    format!("Route to {} in {}. In hand, in order: {}. The ledger tells it line by line.", route.target, route.steps, tools.join(", then "))
 }
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.
@@ -42,8 +34,8 @@ const DOT: f64 = 22.0;
 fn draw(route: &Route, text: &str) -> String {
     let mut tools: Vec<&str> = Vec::new();
     for line in &route.lines {
-        if !tools.contains(&line.tools.as_str()) {
-            tools.push(&line.tools);
+        if !tools.contains(&line.hold.as_str()) {
+            tools.push(&line.hold);
         }
     }
     // Every operation has its own slot; a step is as wide as its operations.
@@ -73,7 +65,7 @@ fn draw(route: &Route, text: &str) -> String {
         out.push_str(&format!("<path class=\"axis\" d=\"M{LEFT} {:.0}H{:.0}\"/>", y(t), width - 16.0));
         out.push_str(&format!("<text x=\"{}\" y=\"{:.0}\" text-anchor=\"end\">{}</text>", LEFT - 8.0, y(t) + 4.0, escape(&shorten(tool, 22))));
     }
-    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.tools).unwrap_or(0);
+    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.hold).unwrap_or(0);
     let mut path = String::new();
     for (i, line) in route.lines.iter().enumerate() {
         path.push_str(&format!("{}{:.0} {:.0}", if i == 0 { "M" } else { "L" }, x(i), y(row(line))));

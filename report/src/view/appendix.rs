@@ -1,5 +1,7 @@
 //! The method in the report: its rules read aloud, its open readings.
 
+use std::collections::BTreeMap;
+
 use scoring::method::Method;
 
 use super::types::{Ruling, Switch};
@@ -27,10 +29,36 @@ pub(super) fn switches(method: &Method) -> Vec<Switch> {
         .collect()
 }
 
-/// The method read aloud.
+/// Points tables in words, by id of the criterion: `up to 2: 10; up to 4: 8; more: 0`.
+pub(super) fn tables(method: &Method) -> BTreeMap<String, String> {
+    let mut out = BTreeMap::new();
+    for paragraph in scoring::method::aloud(method).into_iter().filter(|p| p.level > 0 && !p.rows.is_empty()) {
+        let rows: Vec<String> = paragraph
+            .rows
+            .iter()
+            .map(|r| {
+                let more: Vec<String> = notes(r);
+                let more = if more.is_empty() { String::new() } else { format!(" ({})", more.join(", ")) };
+                format!("{}: {}{more}", line(&r.what), line(&r.value))
+            })
+            .collect();
+        out.entry(paragraph.id).or_insert(rows.join("; "));
+    }
+    out
+}
+
+fn notes(row: &scoring::method::Row) -> Vec<String> {
+    [row.source.as_deref().map(line), row.certainty.map(certainty), row.note.as_deref().map(line)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// The method read aloud, but for its criteria: those are told with their becauses.
 pub(super) fn rules(method: &Method) -> Vec<Ruling> {
     scoring::method::aloud(method)
         .into_iter()
+        .filter(|p| p.level == 0)
         .map(|p| {
             let mut source: Vec<String> = Vec::new();
             source.extend(Some(line(&p.clause)).filter(|c| !c.is_empty()));
@@ -44,11 +72,7 @@ pub(super) fn rules(method: &Method) -> Vec<Ruling> {
                     .rows
                     .iter()
                     .map(|r| {
-                        let notes: Vec<String> = [r.source.as_deref().map(line), r.certainty.map(certainty), r.note.as_deref().map(line)]
-                            .into_iter()
-                            .flatten()
-                            .collect();
-                        [line(&r.what), line(&r.value), notes.join(", ")]
+                        [line(&r.what), line(&r.value), notes(r).join(", ")]
                     })
                     .collect(),
                 source: source.join("; "),

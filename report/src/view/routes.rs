@@ -39,7 +39,9 @@ impl Routes {
                         at
                     } else {
                         route.anchor = unique(format!("route-{}", slug(&route.target)), &mut anchors);
-                        if !route.lines.is_empty() {
+                        // One chart a part for the headline; other ends and methods have their ledger.
+                        let drawn = a > 0 && routes.list.iter().any(|r| r.target == route.target && !r.chart.is_empty());
+                        if !route.lines.is_empty() && !drawn {
                             (route.chart, route.chart_text) = crate::svg::steps::chart(&route);
                         }
                         routes.list.push(route);
@@ -123,6 +125,20 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
     }
 }
 
+/// Tools without temperatures and minutes, which don't make another tool of them.
+fn hold(tools: &str) -> String {
+    let one = |tool: &str| {
+        let mut words: Vec<&str> = tool.split(' ').collect();
+        while let [.., number, "°C" | "min"] = words.as_slice()
+            && number.starts_with(|c: char| c.is_ascii_digit())
+        {
+            words.truncate(words.len() - 2);
+        }
+        words.join(" ")
+    };
+    tools.split(" + ").map(one).collect::<Vec<_>>().join(" + ")
+}
+
 /// Ledger lines as rows of a table.
 fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
     lines
@@ -133,6 +149,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             action: line(&l.action),
             what: line(&l.what),
             tools: line(&l.tools),
+            hold: hold(&line(&l.tools)),
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),
             hazards: line(&l.hazards.join(", ")),
@@ -145,6 +162,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
                 (false, _) => l.why.join(" and "),
             },
             place: l.span.map_or_else(String::new, |s| places.place(s)),
+            line: l.span.map(|s| places.line(s)),
             anchor: l.span.and_then(|s| places.anchor(s)),
         })
         .collect()

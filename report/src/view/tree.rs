@@ -18,6 +18,8 @@ pub(super) struct TreeView<'a> {
     pub(super) routes: &'a Routes,
     pub(super) key: &'a str,
     pub(super) anchors: Vec<String>,
+    /// Points tables in words, by criterion of the method.
+    pub(super) tables: std::collections::BTreeMap<String, String>,
 }
 
 /// How a node of alternatives is called.
@@ -87,8 +89,20 @@ impl TreeView<'_> {
             how: how(&ends, sum.as_ref(), graded),
             ends,
             sum,
+            table: self.table(graded),
             children,
         }
+    }
+
+    fn table(&self, graded: &Graded) -> String {
+        if matches!(graded.kind, GradedKind::Group(_)) {
+            return String::new();
+        }
+        let own = graded.role.as_ref().and_then(|r| graded.id.strip_suffix(r.as_str())?.strip_suffix('/'));
+        let id = own.unwrap_or(&graded.id);
+        // An `each` that is itself a criterion unfolds into leaves called `ID/part/ROLE`.
+        let found = self.tables.get(id).or_else(|| self.tables.get(id.strip_suffix("/part")?));
+        found.cloned().unwrap_or_default()
     }
 
     fn ends(&self, graded: &Graded) -> Vec<End> {
@@ -318,9 +332,31 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
         rule: (!own).then(|| first.rule.clone()),
         phrase: first.rule.phrase.clone(),
         kind: first.kind.clone(),
-        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
-        nodes: nodes.into_iter().filter(|n| !several || !out(n)).cloned().collect(),
+        table: first.table.clone(),
+        left_out: nodes
+            .iter()
+            .filter(|n| out(n) && several)
+            .filter_map(|n| Some([n.role.clone()?, n.anchor.clone()]))
+            .collect(),
+        groups: together(nodes.into_iter().filter(|n| !several || !out(n))),
     }
+}
+
+/// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
+fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
+    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, ..e.clone() }).collect::<Vec<_>>();
+    let mut out: Vec<Vec<Node>> = Vec::new();
+    for node in nodes {
+        let alike = |g: &&mut Vec<Node>| {
+            let first = &g[0];
+            first.range == node.range && first.attained == node.attained && first.unknowns == node.unknowns && ends(first) == ends(node)
+        };
+        match out.iter_mut().find(alike) {
+            Some(group) => group.push(node.clone()),
+            None => out.push(vec![node.clone()]),
+        }
+    }
+    out
 }
 
 /// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.

@@ -222,6 +222,8 @@ pub struct Node {
     pub sum: Option<Sum>,
     /// The same in a line: `(2 × 10.00 + 1 × 5.00) / 3 = 8.33`; empty for leaves.
     pub how: String,
+    /// How what is read becomes points: `up to 2: 10; up to 4: 8; more: 0`; empty for groups.
+    pub table: String,
     /// Children.
     pub children: Vec<Node>,
 }
@@ -244,7 +246,7 @@ pub struct Rule {
 }
 
 /// A node at one end of the verdict, or at both.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct End {
     /// `low`, `high` or `both`.
     pub end: &'static str,
@@ -347,10 +349,12 @@ pub struct Told {
     pub phrase: String,
     /// The measure.
     pub kind: String,
-    /// Leaves, one a part.
-    pub nodes: Vec<Node>,
-    /// Parts left out, since the device has none.
-    pub left_out: Vec<String>,
+    /// How what is read becomes points.
+    pub table: String,
+    /// Leaves, one a part; those with the same value and the same evidence together.
+    pub groups: Vec<Vec<Node>>,
+    /// Parts left out, since the device has none: role, anchor.
+    pub left_out: Vec<[String; 2]>,
 }
 
 /// Priority parts against criteria.
@@ -552,8 +556,10 @@ pub struct LedgerRow {
     pub action: String,
     /// What is done; empty on further operations of an action.
     pub what: String,
-    /// Tools, `hands` for none.
+    /// Tools with their settings, `hands` for none.
     pub tools: String,
+    /// The same without settings: what is held.
+    pub hold: String,
     /// Fasteners loosened.
     pub loosens: String,
     /// Footage.
@@ -570,6 +576,8 @@ pub struct LedgerRow {
     pub why: String,
     /// `file:line:column`; empty where nobody wrote it down.
     pub place: String,
+    /// Line in the record.
+    pub line: Option<u32>,
     /// Anchor of the line.
     pub anchor: Option<String>,
 }

@@ -25,7 +25,8 @@ pub(super) fn assessed(
     key: String,
 ) -> Assessed {
     let a = applied.assessment;
-    let mut tree = TreeView { applied, assessment: index, places, routes, key: &key, anchors: Vec::new() };
+    let tables = appendix::tables(&a.method);
+    let mut tree = TreeView { applied, assessment: index, places, routes, key: &key, anchors: Vec::new(), tables };
     let root = tree.node(&a.root, true);
     let (drags, holds) = effects::effects(&tree, &a.root, &root);
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)));

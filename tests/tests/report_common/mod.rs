@@ -1,0 +1,70 @@
+//! A view of a record text with every shipped method that fits it.
+#![allow(dead_code, reason = "each test file uses its part")]
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use report::view::{Applied, Job, View, build};
+use scoring::method::Method;
+use scoring::range::{Assessment, Effort};
+use scoring::record::Record;
+use scoring::text::{Source, Sources};
+
+/// A record with its assessments.
+pub(crate) struct Case {
+    pub(crate) sources: Sources,
+    pub(crate) record: Record,
+    pub(crate) assessments: Vec<(Assessment, &'static str)>,
+}
+
+impl Case {
+    pub(crate) fn new(name: &str, text: &str) -> Self {
+        Self::with(name, text, |_| true)
+    }
+
+    /// With some of the methods only.
+    pub(crate) fn with(name: &str, text: &str, wanted: impl Fn(&Method) -> bool) -> Self {
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new(name, text));
+        let read = scoring::record::read(&sources, file);
+        let record = read.record.unwrap_or_else(|| panic!("{name}: {:#?}", read.diagnostics));
+        let category = record.device.category.value;
+        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
+        let assessments = scoring::method::shipped()
+            .iter()
+            .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))
+            .filter(|(m, _)| m.scope.categories.contains(&category) && wanted(m))
+            .map(|(m, text)| (Assessment::new(&record, &m, effort), text))
+            .collect();
+        Self { sources, record, assessments }
+    }
+
+    pub(crate) fn job(&self) -> Job<'_> {
+        let applied = self.assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
+        Job { record: &self.record, sources: &self.sources, applied, version: "0.1.0", photos: BTreeMap::new() }
+    }
+
+    pub(crate) fn view(&self) -> View {
+        build(&self.job())
+    }
+}
+
+/// The samples, by file name.
+pub(crate) fn samples() -> Vec<(String, String)> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../samples");
+    let mut out: Vec<(String, String)> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .filter(|p| p.extension().is_some_and(|e| e == "yaml"))
+        .map(|p| (p.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(p).unwrap()))
+        .collect();
+    out.sort();
+    out
+}
+
+/// Samples that are not slow to assess in a debug build.
+pub(crate) fn quick_samples() -> Vec<(String, String)> {
+    let mut out = samples();
+    out.retain(|(n, _)| !n.contains("120"));
+    out
+}
