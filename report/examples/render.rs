@@ -38,6 +38,14 @@ fn render(out: &Path, path: &str) -> Result<(), Box<dyn std::error::Error>> {
     let templates = Templates::shipped();
     std::fs::write(folder.join("report.html"), report::html::report(&view, &templates)?)?;
     std::fs::write(folder.join("report.md"), report::markdown::report(&view, &templates)?)?;
+    // Pictures are linked by relative path, so they go along.
+    if let Some(photos) = Path::new(path).parent().map(|p| p.join("photos")).filter(|p| p.is_dir()) {
+        std::fs::create_dir_all(folder.join("photos"))?;
+        for entry in std::fs::read_dir(photos)? {
+            let entry = entry?;
+            std::fs::copy(entry.path(), folder.join("photos").join(entry.file_name()))?;
+        }
+    }
     let views = [view];
     std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
     std::fs::write(folder.join("report.csv"), report::csv::assessments(&views))?;

@@ -27,7 +27,7 @@ fn column(line: &crate::view::types::LedgerRow) -> u32 {
     if line.why.contains("removal") || line.why.contains("mains unplugged") { line.total.saturating_sub(1) } else { line.total }
 }
 
-const LEFT: f64 = 150.0;
+const LEFT: f64 = 180.0;
 const ROW: f64 = 24.0;
 const DOT: f64 = 22.0;
 
