@@ -18,7 +18,7 @@ use crate::ways::{self, End, Ways};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
-const BENCH: usize = 52;
+const BENCH: usize = 48;
 
 pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let method = job::method(&arguments.method, form, world)?.method;
@@ -58,9 +58,10 @@ fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) ->
     if ways.steps[0] == ways.steps[1] {
         page(fewest, record, out)?;
     } else {
-        supposed("fewest steps, if", fewest, sources, ways, out)?;
+        supposed("fewest steps, with ", [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
-        supposed("most steps, if", most, sources, ways, out)?;
+        let lead = if ways.steps[1].is_some() { "most steps, with " } else { "can't be reached, with " };
+        supposed(lead, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
     }
     Ok(())
@@ -80,27 +81,28 @@ fn headline(ways: &Ways) -> String {
     };
     let bears = match ways.questions.len() {
         0 => String::new(),
-        n => format!("; {} on it", if n == 1 { "1 open question bears".to_owned() } else { format!("{n} open questions bear") }),
+        1 => "; 1 open question bears on it".to_owned(),
+        n => format!("; {n} open questions bear on it"),
     };
-    let range = if fewest == most { "" } else { ", both ends" };
-    if ways.proved {
-        format!("{steps}{range}, proved shortest{bears}")
-    } else {
-        format!("{steps}, best found, at least {}{bears}", ways.at_least)
+    match (ways.proved, fewest == most) {
+        (true, true) => format!("{steps}, proved shortest{bears}"),
+        (true, false) => format!("{steps}, proved{bears}"),
+        (false, _) => format!("{steps}, best found, at least {}{bears}", ways.at_least),
     }
 }
 
-/// The answers a route supposes, by question.
-fn supposed(lead: &str, end: &End, sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
+/// The answers a route supposes that the other end doesn't, by question.
+fn supposed(lead: &str, [end, other]: [&End; 2], sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
     let said: Vec<String> = end
         .supposes
         .iter()
-        .map(|(path, answer)| {
-            let place = ways.questions.iter().find(|q| q.path == *path).map_or(String::new(), |q| format!(" ({})", sources.place(q.span)));
-            format!("{path}{place} is {answer}")
+        .filter(|answer| !other.supposes.contains(answer))
+        .map(|(path, answer)| match ways.questions.iter().find(|q| q.path == *path) {
+            Some(q) => format!("{path} ({}): {answer}", sources.place(q.span)),
+            None => format!("{path}: {answer}"),
         })
         .collect();
-    write!(out, "{}", hang(&format!("  {lead} "), &tame(&said.join("; ")), WIDTH))?;
+    write!(out, "{}", hang(&format!("  {lead}"), &tame(&said.join("; ")), WIDTH))?;
     Ok(())
 }
 
