@@ -35,8 +35,8 @@ pub fn card(view: &View) -> String {
     if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
-    out.push_str(&column(60, y + 148, "Drags it down", &a.drags));
-    out.push_str(&column(620, y + 148, "Holds it up", &a.holds));
+    out.push_str(&column(60, y + 164, "Drags it down", &a.drags));
+    out.push_str(&column(620, y + 164, "Holds it up", &a.holds));
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
     out
@@ -67,11 +67,15 @@ fn column(x: u32, y: u32, title: &str, effects: &[Effect]) -> String {
     if effects.is_empty() {
         return out;
     }
-    out.push_str(&text_at(x, y, 22, "h", title));
+    out.push_str(&text_at(x, y, 24, "h", title));
     for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
-        let said = if effect.said.is_empty() { String::new() } else { format!(" ({})", effect.said) };
-        let text = crate::clean::shorten(&format!("{}{said}", effect.what), 48);
-        out.push_str(&text_at(x, y + 4 + 30 * i, 19, "", &text));
+        let said = match effect.said.as_str() {
+            "" => String::new(),
+            said if said.contains(" at the low end, ") => " (open)".to_owned(),
+            said => format!(" ({said})"),
+        };
+        let text = crate::clean::shorten(&format!("{}{said}", effect.what), 44);
+        out.push_str(&text_at(x, y + 6 + 34 * i, 21, "", &text));
     }
     out
 }
