@@ -12,7 +12,12 @@ use scoring::vocab::{Category, Form};
 use crate::terminal::wrap;
 
 /// Columns of comment text.
-const COMMENT: usize = 78;
+const COMMENT: usize = 100;
+
+/// Columns of prose above a block.
+const PROSE: usize = 76;
+/// Column where comments beside values start.
+const BESIDE: usize = 40;
 
 /// The text of a record to fill in.
 pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
@@ -42,27 +47,35 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
 /// What the methods ask about a category.
 struct Asked {
     measures: BTreeSet<Measure>,
-    /// Role, and what each method says it weighs.
+    /// Roles of a device that doesn't fold, and what each method says they weigh.
     roles: Vec<(String, Vec<String>)>,
+    /// Roles only a folding device has.
+    folding: Vec<String>,
 }
 
 impl Asked {
     fn new(category: Category, methods: &[&Method]) -> Self {
-        let mut asked = Self { measures: BTreeSet::new(), roles: Vec::new() };
+        let mut asked = Self { measures: BTreeSet::new(), roles: Vec::new(), folding: Vec::new() };
         for method in methods {
             for form in [Form::NotFolding, Form::Folding] {
                 let device = method.for_device(category, form);
                 measures(&device.root, &mut asked.measures);
                 for (key, weight) in roles_asked(&device, category, form, &[]) {
-                    let said = weight.map(|w| format!("{} {}", method.id.value, w.plain()));
+                    let said = weight.map(|w| format!("{} ({})", w.plain(), method.id.value));
                     for role in key.split('|').map(str::trim) {
-                        asked.role(role, said.as_deref());
+                        let only_folding = scoring::vocab::role(category, role).is_some_and(|(r, _)| r.folding)
+                            && category != Category::Laptop;
+                        if !only_folding {
+                            asked.role(role, said.as_deref().filter(|_| form == Form::NotFolding));
+                        } else if !asked.folding.iter().any(|r| r == role) {
+                            asked.folding.push(role.to_owned());
+                        }
                     }
                 }
             }
         }
         // A category without roles of its own: the commonest ones, to be replaced.
-        if category == Category::Other && asked.roles.is_empty() {
+        if category == Category::Other && asked.roles.is_empty() && asked.routes() {
             for role in ["battery", "back cover"] {
                 asked.role(role, None);
             }
@@ -111,7 +124,7 @@ fn device(out: &mut String, category: Category, asked: &Asked) {
     if matches!(category, Category::Smartphone | Category::SlateTablet) {
         field(out, 2, "form", "not folding", "or: folding, rollable");
     }
-    out.push_str("  # maker: \n  # model: \n  # variant: \n  # region: \n  # condition: new, used, repaired before\n");
+    out.push_str("  # maker:\n  # model:\n  # variant:\n  # region:\n  # condition: new, used, repaired before\n");
     if asked.reads(&Measure::SparePrice) {
         field(out, 2, "price", "unknown", "such as 389 EUR");
     }
@@ -141,7 +154,8 @@ fn inline(out: &mut String, asked: &Asked, name: &str, list: &[(Measure, &str)],
 }
 
 fn teardown(out: &mut String, asked: &Asked) {
-    out.push_str("\nteardown:\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it\n");
+    let head = if asked.routes() { "teardown:" } else { "# teardown:" };
+    let _ = writeln!(out, "\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it");
     if asked.routes() {
         field(out, 2, "place", "unknown", "use, workshop, production-equivalent");
         field(out, 2, "skill", "unknown", "layman, generalist, expert, manufacturer");
@@ -161,11 +175,14 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
     out.push_str("parts:\n");
     for (role, weights) in &asked.roles {
         let pairing = if paired { ", paired: unknown" } else { "" };
-        let note = if weights.is_empty() { String::new() } else { format!("weight: {}", weights.join(", ")) };
+        let note = if weights.is_empty() { String::new() } else { format!("weighs {}", weights.join(", ")) };
         field(out, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
     }
+    if !asked.folding.is_empty() {
+        comment(out, &format!("A folding device (`form: folding`) has more: move {} up from `absent`.", asked.folding.join(", ")));
+    }
     comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
-    out.push_str("absent: []\n");
+    let _ = writeln!(out, "absent: [{}]", asked.folding.join(", "));
     if category == Category::Other {
         comment(out, "Roles of your own and their shares, for methods without weights for this category:");
         out.push_str("roles:\n");
@@ -176,7 +193,8 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
 }
 
 fn actions(out: &mut String, asked: &Asked) {
-    if asked.roles.is_empty() || !asked.routes() {
+    // Asked for even where no route is read: a part nothing frees would be a complaint.
+    if asked.roles.is_empty() {
         return;
     }
     out.push('\n');
@@ -278,10 +296,10 @@ fn field(out: &mut String, indent: usize, name: &str, value: &str, words: &str) 
     let line = format!("{}{name}: {value}", " ".repeat(indent));
     if words.is_empty() {
         let _ = writeln!(out, "{line}");
-    } else if line.len().max(36) + words.len() + 4 <= COMMENT {
-        let _ = writeln!(out, "{line:<36}  # {words}");
+    } else if line.len().max(BESIDE) + words.len() + 3 <= COMMENT {
+        let _ = writeln!(out, "{line:<BESIDE$} # {words}");
     } else {
-        for comment in wrap(words, COMMENT - indent - 2) {
+        for comment in wrap(words, PROSE) {
             let _ = writeln!(out, "{}# {comment}", " ".repeat(indent));
         }
         let _ = writeln!(out, "{line}");
@@ -289,7 +307,7 @@ fn field(out: &mut String, indent: usize, name: &str, value: &str, words: &str) 
 }
 
 fn comment(out: &mut String, words: &str) {
-    for line in wrap(words, COMMENT - 2) {
+    for line in wrap(words, PROSE) {
         let _ = writeln!(out, "# {line}");
     }
 }

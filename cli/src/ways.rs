@@ -3,7 +3,6 @@
 //! The question "how many steps" is put to the library as a method of one criterion, so that ranges, certificates and
 //! the completions at both ends come from the same machinery as every verdict.
 
-use std::collections::BTreeMap;
 
 use scoring::assess::PartRoute;
 use scoring::assess::evidence::Witness;
@@ -152,7 +151,6 @@ fn question(method: &Method) -> Method {
         categories: Vec::new(),
         forms: Vec::new(),
         weights: vec![(TARGET.to_owned(), cited(Exact::one()))],
-        either: BTreeMap::new(),
         sum: None,
         own_roles: false,
         rule: rule.clone(),

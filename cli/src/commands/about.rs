@@ -49,7 +49,7 @@ fn all() -> BTreeMap<&'static str, Explained> {
     for c in scoring::method::codes::ALL {
         out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
     }
-    for c in scoring::text::codes::ALL {
+    for c in scoring::text::codes::all() {
         out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
     }
     out

@@ -10,7 +10,7 @@ use crate::arguments::Check;
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::{Form, any_error, counted, show_all};
-use crate::requirement::{self, Requirement};
+use crate::requirement::{self, Required};
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -87,14 +87,14 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
 }
 
 /// Whether every requirement holds; those that don't are said on the error stream.
-fn met(name: &str, required: &[Requirement], assessed: &[Assessment], form: Form, world: &mut World<'_>) -> Result<bool, Failure> {
+fn met(name: &str, required: &[Required], assessed: &[Assessment], form: Form, world: &mut World<'_>) -> Result<bool, Failure> {
     let mut all = true;
     for requirement in required {
         let judged = requirement.judge(assessed)?;
         all &= judged.met;
         if !judged.met || form == Form::Marked {
             let words = if judged.met { "met" } else { "not met" };
-            let line = format!("{}: {requirement} is {words}: {}", tame(name), judged.why);
+            let line = format!("{}: {} is {words}: {}", tame(name), requirement.text, judged.why);
             let to: &mut dyn Write = if judged.met { &mut *world.out } else { &mut *world.err };
             write!(to, "{}", hang("", &line, WIDTH))?;
         }

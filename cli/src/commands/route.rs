@@ -8,7 +8,6 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::range::Effort;
 use scoring::record::Record;
 use scoring::text::{Sources, fold};
-use serde_json::{Value, json};
 
 use crate::arguments::{Route, RouteFormat};
 use crate::failure::Failure;
@@ -19,7 +18,7 @@ use crate::ways::{self, End, Ways};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
-const BENCH: usize = 52;
+const BENCH: usize = 48;
 
 pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let method = job::method(&arguments.method, form, world)?.method;
@@ -29,9 +28,11 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         parts.iter().map(|part| ways::to(&record, part, &method, Effort::default())).collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
-            let routes: Vec<Value> = all.iter().map(|w| as_json(w, &sources)).collect();
-            serde_json::to_writer_pretty(&mut *world.out, &json!({ "unfasten": 1, "routes": routes })).map_err(std::io::Error::from)?;
-            writeln!(world.out)?;
+            let routes: Vec<_> = all
+                .iter()
+                .map(|w| report::json::Route::new(&w.part, w.steps, w.at_least, &w.ends[0].lines))
+                .collect();
+            world.out.write_all(report::json::routes(&routes).as_bytes())?;
         }
         RouteFormat::Text => {
             let head = format!("{}, counted by the step rule of {}", record.device.name.value, method.id.value);
@@ -57,9 +58,10 @@ fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) ->
     if ways.steps[0] == ways.steps[1] {
         page(fewest, record, out)?;
     } else {
-        supposed("fewest steps, if", fewest, sources, ways, out)?;
+        supposed("fewest steps, with ", [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
-        supposed("most steps, if", most, sources, ways, out)?;
+        let lead = if ways.steps[1].is_some() { "most steps, with " } else { "can't be reached, with " };
+        supposed(lead, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
     }
     Ok(())
@@ -79,27 +81,28 @@ fn headline(ways: &Ways) -> String {
     };
     let bears = match ways.questions.len() {
         0 => String::new(),
-        n => format!("; {} on it", if n == 1 { "1 open question bears".to_owned() } else { format!("{n} open questions bear") }),
+        1 => "; 1 open question bears on it".to_owned(),
+        n => format!("; {n} open questions bear on it"),
     };
-    let range = if fewest == most { "" } else { ", both ends" };
-    if ways.proved {
-        format!("{steps}{range}, proved shortest{bears}")
-    } else {
-        format!("{steps}, best found, at least {}{bears}", ways.at_least)
+    match (ways.proved, fewest == most) {
+        (true, true) => format!("{steps}, proved shortest{bears}"),
+        (true, false) => format!("{steps}, proved{bears}"),
+        (false, _) => format!("{steps}, best found, at least {}{bears}", ways.at_least),
     }
 }
 
-/// The answers a route supposes, by question.
-fn supposed(lead: &str, end: &End, sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
+/// The answers a route supposes that the other end doesn't, by question.
+fn supposed(lead: &str, [end, other]: [&End; 2], sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
     let said: Vec<String> = end
         .supposes
         .iter()
-        .map(|(path, answer)| {
-            let place = ways.questions.iter().find(|q| q.path == *path).map_or(String::new(), |q| format!(" ({})", sources.place(q.span)));
-            format!("{path}{place} is {answer}")
+        .filter(|answer| !other.supposes.contains(answer))
+        .map(|(path, answer)| match ways.questions.iter().find(|q| q.path == *path) {
+            Some(q) => format!("{path} ({}): {answer}", sources.place(q.span)),
+            None => format!("{path}: {answer}"),
         })
         .collect();
-    write!(out, "{}", hang(&format!("  {lead} "), &tame(&said.join("; ")), WIDTH))?;
+    write!(out, "{}", hang(&format!("  {lead}"), &tame(&said.join("; ")), WIDTH))?;
     Ok(())
 }
 
@@ -179,43 +182,4 @@ fn caution(hazard: &str, record: &Record) -> String {
     let own = record.own_hazards.get(&fold(hazard)).cloned();
     let text = own.or_else(|| scoring::vocab::hazard(hazard).map(|h| h.caution.clone()));
     text.map_or_else(|| hazard.to_owned(), |t| format!("{hazard}: {t}"))
-}
-
-fn as_json(ways: &Ways, sources: &Sources) -> Value {
-    let end = &ways.ends[0];
-    let mut actions: Vec<&str> = Vec::new();
-    for line in &end.lines {
-        if !line.what.is_empty() {
-            actions.push(&line.action);
-        }
-    }
-    json!({
-        "target": ways.part,
-        "roles": ways.roles,
-        "steps_low": ways.steps[0],
-        "steps_high": ways.steps[1],
-        "reach": match end.route.reach { Reach::Yes => "yes", Reach::Damage => "only by damage", Reach::No => "no" },
-        "certificate": if ways.proved { "proved" } else { "at least" },
-        "bound": ways.at_least,
-        "unknowns": ways.questions.iter().map(|q| json!({"path": q.path, "place": sources.place(q.span), "question": q.question})).collect::<Vec<_>>(),
-        "actions": actions,
-        "ledger": end.lines.iter().map(|l| line_json(l, sources)).collect::<Vec<_>>(),
-    })
-}
-
-fn line_json(line: &LedgerLine, sources: &Sources) -> Value {
-    json!({
-        "action": line.action,
-        "what": line.what,
-        "tools": line.tools,
-        "loosens": line.loosens,
-        "at": line.at.map(|(from, to)| json!([from, to])),
-        "hazards": line.hazards,
-        "makes_safe": line.makes_safe,
-        "counted": line.counted,
-        "total": line.total,
-        "why": line.why,
-        "change_free": line.coincides,
-        "place": line.span.map(|s| sources.place(s)),
-    })
 }

@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     match arguments.format {
         ScoreFormat::Text => views.iter().try_for_each(|view| verdict::write(view, world.out))?,
         ScoreFormat::Json => world.out.write_all(report::json::assessments(&views).as_bytes())?,
-        ScoreFormat::Csv => world.out.write_all(report::csv::criteria(&views).as_bytes())?,
+        ScoreFormat::Csv => world.out.write_all(report::csv::assessments(&views).as_bytes())?,
     }
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }

@@ -50,7 +50,7 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
         ));
     }
     if metadata.len() > LARGEST as u64 {
-        return Err(too_large(name, &format!("has {} bytes", metadata.len())));
+        return Err(too_large(&format!("`{name}` has {} bytes; at most {LARGEST} are read", metadata.len())));
     }
     let mut file = File::open(path).map_err(|e| unreadable(name, &e))?;
     bytes_of(name, &mut file)
@@ -61,15 +61,15 @@ fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>>
     let mut bytes = Vec::new();
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| unreadable(name, &e))?;
     if bytes.len() > LARGEST {
-        return Err(too_large(name, "goes on beyond that"));
+        return Err(too_large(&format!("`{name}` has more than {LARGEST} bytes, which is all that is read")));
     }
     Ok(bytes)
 }
 
-fn too_large(name: &str, how: &str) -> Box<Diagnostic> {
+fn too_large(message: &str) -> Box<Diagnostic> {
     complaint(
         "file-too-large",
-        format!("`{name}` {how}; at most {LARGEST} bytes are read"),
+        message.to_owned(),
         "A file this large is not a text somebody wrote by hand.",
         "check that this is the file you mean; keep footage and pictures in files of their own",
     )

@@ -9,7 +9,7 @@ use super::{hang, plural};
 use crate::world::WIDTH;
 
 /// Columns of the lead of a line.
-const LEAD: usize = 18;
+const LEAD: usize = 20;
 /// Columns of the range bar.
 const BAR: usize = 50;
 /// Questions shown before the rest is counted.
@@ -52,11 +52,14 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
     line("why", &one.reason, out)?;
     for score in &one.sub_scores {
         if one.headline.as_ref().is_none_or(|h| h.title != score.title) {
-            line(&score.title.to_lowercase(), &format!("{} {}", score.range, score.out_of), out)?;
+            line(&score.title.to_lowercase(), &score.range, out)?;
         }
     }
+    // A verdict of passes and fails has no points to lose.
+    let verdict = one.out_of.is_empty();
     for (i, effect) in one.drags.iter().take(DRAGS).enumerate() {
-        line(if i == 0 { "costs most" } else { "" }, &told(effect), out)?;
+        let lead = if verdict { "not met" } else { "costs most" };
+        line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
     }
     let proved = if one.proved { "routes proved shortest" } else { "a route is best found, not proved shortest" };
     line("certainty", &format!("weakest rule {}; {proved}", one.weakest), out)?;
@@ -72,8 +75,8 @@ fn bounds(one: &Assessed) -> &'static str {
     if one.attained { "" } else { " (outer bounds: too many completions to go through)" }
 }
 
-fn told(effect: &Effect) -> String {
-    let points = if effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
+fn told(effect: &Effect, verdict: bool) -> String {
+    let points = if verdict || effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
     format!("{} ({}){points}", effect.what, effect.said)
 }
 
@@ -116,6 +119,6 @@ fn drawn(bar: &Bar) -> String {
 }
 
 fn line(lead: &str, text: &str, out: &mut dyn Write) -> io::Result<()> {
-    let lead = format!("  {}", super::column(lead, LEAD));
+    let lead = format!("  {} ", super::column(lead, LEAD - 1));
     write!(out, "{}", hang(&lead, text, WIDTH))
 }

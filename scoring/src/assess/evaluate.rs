@@ -45,8 +45,15 @@ pub fn leaf(
     for fill in present {
         let thing = device.fills[fill].thing;
         let Some(route) = routes.get(&thing) else { continue };
-        let subject = Subject { fill: &device.fills[fill], route, scored: scored(route) };
-        let value = measures::of_part(measure, *reading, &subject, plan.method.steps.pairing_surcharge);
+        let here = &device.fills[fill];
+        let company = device.fills.iter().filter(|f| f.present && f.thing == thing && f.role != here.role);
+        let subject = Subject {
+            fill: here,
+            route,
+            scored: scored(route),
+            company: company.map(|f| f.role.as_str()).collect(),
+        };
+        let value = measures::of_part(plan.method, measure, *reading, &subject);
         let Given { points, row } = points(table, measure.scale(), &words, &value);
         let here = LeafPoint { points: Some(points), value: Some(value), row, fill: Some(fill) };
         // Several instances of a role: the worst per parameter; equal points show the worse value.

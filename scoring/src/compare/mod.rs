@@ -1,7 +1,13 @@
 //! Several verdicts beside each other: changes to one design, several devices, two versions of one record.
 
 pub mod changes;
+pub mod diff;
+pub mod rank;
 pub mod require;
+pub mod table;
 
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest};
+pub use diff::{Agreement, Correction};
+pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
+pub use table::Table;

@@ -9,7 +9,7 @@ use crate::assess::evidence::{Evidence, Witness, in_words};
 use crate::assess::points::{Margin, margin};
 use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate};
 use crate::exact::Exact;
-use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule};
+use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
 use crate::record::Record;
 use crate::record::complete::Complete;
 use crate::route::Limits;
@@ -326,7 +326,10 @@ impl TreeBuilder<'_, '_> {
             out.said = "the device has none".to_owned();
             return out;
         };
-        out.said = in_words(measure, value);
+        out.said = match (table, row) {
+            (Points::Rungs(rungs), Some(row)) => rung_in_words(&rungs[*row]),
+            _ => in_words(measure, value),
+        };
         out.note = row.and_then(|r| note_of(table, r));
         out.margin = margin(table, measure.scale(), value);
         if let Some(fill) = fill {
@@ -340,6 +343,16 @@ impl TreeBuilder<'_, '_> {
             out.evidence = witness.of_device(measure, &self.plan.method.id.value, &fills);
         }
         out
+    }
+}
+
+/// A rung by what it asks: `all priority parts`, `display assembly and battery`.
+fn rung_in_words(rung: &Rung) -> String {
+    match rung.roles.as_deref() {
+        None => "all priority parts".to_owned(),
+        Some([]) => "below the lowest rung".to_owned(),
+        Some([one]) => format!("{one} only"),
+        Some([rest @ .., last]) => format!("{} and {last}", rest.join(", ")),
     }
 }
 

@@ -134,11 +134,17 @@ impl Builder<'_> {
                 adhesive: loosened.adhesive,
             });
             let slot = self.base.actions[at].fasteners.len() - 1;
-            let answers = kinds
+            let answers: Vec<Answer> = kinds
                 .into_iter()
                 .map(|k| Answer { label: k.word().to_owned(), edits: vec![Edit::Fastener(at, slot, k)] })
                 .collect();
-            let question = format!("Is the {} of `{}` reusable, resupplied or removable?", loosened.text, action.id);
+            let options: Vec<&str> = answers.iter().map(|a| a.label.as_str()).collect();
+            let options = match options.split_last() {
+                Some((last, [])) => (*last).to_owned(),
+                Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+                None => String::new(),
+            };
+            let question = format!("Is the {} of `{}` {options}?", loosened.text, action.id);
             self.ask(&loosened.kind.path, loosened.kind.span, question, Touches::Routes(vec![at]), answers);
         }
     }

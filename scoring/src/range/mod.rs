@@ -5,6 +5,7 @@ mod bench;
 mod bounds;
 pub mod case;
 pub mod edit;
+pub mod firmness;
 mod numbers;
 pub mod optimise;
 mod promises;
@@ -14,6 +15,8 @@ pub mod tables;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub use case::{Answer, Assumed, Case, Touches, Unknown};
+
+pub use firmness::Firmness;
 pub use questions::{Guide, Leads, Question, Settling};
 pub use study::{Range, Study};
 pub use tables::Effort;

@@ -330,7 +330,7 @@ fn spare_question(measure: &Measure, names: &[String]) -> String {
     let parts = match names {
         [one] => format!("a new {one}"),
         [first, second] => format!("a new {first} and {second}"),
-        _ => "the spare parts".to_owned(),
+        _ => "each other spare part".to_owned(),
     };
     match measure {
         Measure::SpareYears => format!("For how many years is {parts} available?"),

@@ -61,7 +61,7 @@ pub struct Tables {
     pub settled: BTreeMap<usize, Option<Exact>>,
     /// Components, by their first unknown.
     pub components: Vec<Component>,
-    /// Per unknown: whether any leaf reads it.
+    /// Per unknown: whether its answer can change a leaf.
     pub matters: Vec<bool>,
     /// Per part: the unknowns its route depends on, and its route per choice of them.
     routes: Routes,
@@ -207,12 +207,13 @@ impl Tables {
             }
         }
         let mut components = Vec::new();
+        let mut moved = vec![false; case.unknowns.len()];
         for (group, leaves) in by_group {
             let unknowns: Vec<usize> =
                 (0..case.unknowns.len()).filter(|&u| matters[u] && groups[u] == group).collect();
-            reader.component(unknowns, &leaves, &dependencies, &mut components);
+            reader.component(unknowns, &leaves, &dependencies, &mut components, &mut moved);
         }
-        Self { settled, components, matters, routes: reader.routes }
+        Self { settled, components, matters: moved, routes: reader.routes }
     }
 }
 
@@ -368,6 +369,7 @@ impl Reader<'_, '_> {
         leaves: &[usize],
         dependencies: &BTreeMap<usize, Vec<usize>>,
         components: &mut Vec<Component>,
+        moved: &mut [bool],
     ) {
         let solvable = |l: usize| {
             let node = &self.plan.nodes[l];
@@ -386,6 +388,12 @@ impl Reader<'_, '_> {
         for (deps, batch) in batches {
             for (l, table) in batch.iter().zip(self.table(&batch, deps)) {
                 tables.insert(*l, (deps, table));
+            }
+        }
+        for &l in leaves {
+            match tables.get(&l) {
+                Some((deps, table)) => self.movers(deps, table, moved),
+                None => dependencies[&l].iter().for_each(|&u| moved[u] = true),
             }
         }
         if leaves.iter().all(|&l| solvable(l)) && count(self.case, &unknowns) <= self.effort.group {
@@ -421,6 +429,20 @@ impl Reader<'_, '_> {
                 outcomes: Vec::new(),
                 exact: false,
             });
+        }
+    }
+
+    /// Marks the unknowns whose answer alone can change a leaf.
+    fn movers(&self, deps: &[usize], table: &[Option<Exact>], moved: &mut [bool]) {
+        let mut stride = 1;
+        for &u in deps.iter().rev() {
+            let answers = self.case.unknowns[u].answers.len();
+            if !moved[u] {
+                // Entries `stride` apart differ in this answer only.
+                let differs = |i: usize| i / stride % answers > 0 && table[i] != table[i - stride];
+                moved[u] = (0..table.len()).any(differs);
+            }
+            stride *= answers;
         }
     }
 

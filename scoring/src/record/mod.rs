@@ -11,7 +11,7 @@ pub mod tables;
 pub mod types;
 
 pub use check::check;
-pub use read::{Read, VERSION, read, read_with};
+pub use read::{Read, VERSION, read, read_tree, read_with, tree};
 pub use types::*;
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.

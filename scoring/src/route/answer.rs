@@ -61,7 +61,8 @@ pub enum Answer {
         route: Route,
         /// What is proved about its leading cost.
         certificate: Certificate,
-        /// Whether all later keys, record order included, are proved too.
+        /// Whether every measure of the route's [`Key`] is proved, not only the leading cost.
+        /// Record order, on which no score depends, is settled within a share of the limit.
         tie_proved: bool,
     },
     /// No order of actions reaches the target.

@@ -11,15 +11,15 @@ use super::sequence::Budget;
 /// The route with this vector whose actions, read in order, come first in the record.
 ///
 /// Built from the front: at each place the earliest action after which the vector can still be
-/// had. A known route with the vector settles most places at once. The flag is false when the
-/// budget ran out, with the best known route then.
+/// had. A known route with the vector settles most places at once. When the
+/// budget runs out, the best known route is given.
 pub(super) fn earliest(
     net: &Net,
     cost: Cost,
     vector: Vector,
     witness: Option<Vec<usize>>,
     budget: &mut Budget,
-) -> (Option<Vec<usize>>, bool) {
+) -> Option<Vec<usize>> {
     let mut cutoff = vector;
     cutoff[3] = cutoff[3].saturating_add(1);
     let mut start = Start::closed(net);
@@ -27,10 +27,7 @@ pub(super) fn earliest(
         rest
     } else {
         let outcome = search(net, &start, cost, Aim::First, cutoff, budget);
-        let Some(best) = outcome.best else {
-            return (None, outcome.stopped.is_none());
-        };
-        best.order
+        outcome.best?.order
     };
     let mut order: Vec<usize> = Vec::new();
     let mut proved = true;
@@ -72,7 +69,7 @@ pub(super) fn earliest(
         start = after;
     }
     order.extend(rest.into_iter().rev());
-    (Some(order), proved)
+    Some(order)
 }
 
 /// The known rest with one of its actions moved to the front, if it stays a route of the vector.

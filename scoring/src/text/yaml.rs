@@ -294,11 +294,7 @@ impl<'a> Builder<'a> {
             ));
         }
         if self.stack.len() >= DEEPEST {
-            return Err(Box::new(
-                Diagnostic::error("yaml-depth", span, format!("lists and mappings nest more than {DEEPEST} deep here"))
-                    .because("Nothing in a record or method nests that deep.")
-                    .mend("check the indentation and the brackets"),
-            ));
+            return Err(too_deep(span));
         }
         if anchor != 0 {
             return Err(self.anchored(span));
@@ -391,6 +387,9 @@ impl<'a> Builder<'a> {
         if info.contains("unknown anchor") {
             return self.anchored(span);
         }
+        if info.contains("recursion limit") {
+            return too_deep(span);
+        }
         let mend = if info.contains("tab") {
             "indent with spaces; tabs are not indentation in YAML"
         } else if info.contains("mapping values are not allowed") || info.contains("simple key") {
@@ -409,4 +408,12 @@ impl<'a> Builder<'a> {
                 .mend(mend),
         )
     }
+}
+
+fn too_deep(span: Span) -> Fatal {
+    Box::new(
+        Diagnostic::error("yaml-depth", span, format!("lists and mappings nest more than {DEEPEST} deep here"))
+            .because("Nothing in a record or method nests that deep.")
+            .mend("check the indentation and the brackets"),
+    )
 }

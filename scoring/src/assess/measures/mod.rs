@@ -4,10 +4,10 @@ mod route;
 mod spare;
 mod support;
 
-use super::{Plan, PlanNode, Router};
+use super::Plan;
 use crate::assess::outcome::PartRoute;
 use crate::exact::Exact;
-use crate::method::{Measure, Points, Reading};
+use crate::method::{Measure, Method, Points, Reading};
 use crate::record::complete::{Complete, Fill};
 
 /// What a measure read.
@@ -31,12 +31,16 @@ pub struct Subject<'a> {
     pub route: &'a PartRoute,
     /// Whether the route may be scored.
     pub scored: bool,
+    /// Other roles that the same piece fills.
+    pub company: Vec<&'a str>,
 }
 
 /// Reads a part measure.
-pub fn of_part(measure: &Measure, reading: Reading, subject: &Subject<'_>, surcharge: u32) -> Value {
-    if measure.on_route() {
-        route::read(measure, reading, subject, surcharge)
+pub fn of_part(method: &Method, measure: &Measure, reading: Reading, subject: &Subject<'_>) -> Value {
+    if *measure == Measure::Bundling {
+        Value::Word(method.bundling(&subject.fill.role, &subject.company))
+    } else if measure.on_route() {
+        route::read(measure, reading, subject, method.steps.pairing_surcharge)
     } else {
         spare::read(measure, subject.fill)
     }
@@ -45,14 +49,4 @@ pub fn of_part(measure: &Measure, reading: Reading, subject: &Subject<'_>, surch
 /// Reads a measure of the whole device.
 pub fn of_device(plan: &Plan<'_>, device: &Complete, measure: &Measure, points: &Points) -> Value {
     support::read(plan, device, measure, points)
-}
-
-/// The route a part measure reads: for several instances the caller asks once each.
-pub fn route_of(router: &Router<'_>, fill: &Fill) -> PartRoute {
-    router.to(fill.thing)
-}
-
-/// Whether a node reads a part.
-pub fn reads_part(node: &PlanNode<'_>) -> bool {
-    node.slot.is_some() && matches!(node.kind, super::PlanKind::Leaf(m, _, _) if m.per_part())
 }

@@ -14,8 +14,10 @@ use crate::range::tables::Tables;
 
 /// Up to so many open questions the set is the smallest there is.
 pub const EXACT_TO: usize = 12;
-/// Ranges worked out while looking for answers under which an open question shows.
-const TRIES: u32 = 20_000;
+/// Ranges worked out for one set of questions while looking for answers under which it shows.
+const TRIES: u32 = 4_000;
+/// Sets of answers looked at here and there before looking in order: what shows at all mostly shows soon.
+const GLANCES: u32 = 300;
 /// Different sums kept apart at once.
 const SUMS: usize = 100_000;
 
@@ -172,11 +174,44 @@ impl Job<'_, '_> {
     /// Looks for answers under which more than one value is left; a branch in which even all that is open together
     /// shows one value is cut off.
     fn by_search(&mut self, classes: &[Classes]) -> Option<bool> {
+        self.tries = 0;
         let mut tables = self.study.tables.clone();
+        if self.glance(&mut tables, classes) {
+            return Some(false);
+        }
         // Few ways first: the tree stays narrow at the top.
         let mut order: Vec<usize> = (0..classes.len()).collect();
         order.sort_by_key(|&c| classes[c].len());
         self.search(&mut tables, classes, &order).map(|found| !found)
+    }
+
+    fn shows_one(&self, tables: &Tables) -> bool {
+        let range = range_in(&self.study.plan, tables, 0);
+        match (&range.low, &range.high) {
+            (Some(low), Some(high)) => low == high || (self.shown)(low) == (self.shown)(high),
+            _ => range.low == range.high,
+        }
+    }
+
+    /// Looks at sets of answers spread evenly by a fixed rule; true when one leaves more than one value.
+    fn glance(&self, tables: &mut Tables, classes: &[Classes]) -> bool {
+        let ways = classes.iter().fold(1_u64, |n, c| n.saturating_mul(c.len() as u64));
+        let looks = ways.min(u64::from(GLANCES));
+        let mut state = 0_u64;
+        for look in 0..looks {
+            for (c, component) in tables.components.iter_mut().enumerate() {
+                // Knuth's multiplicative step; the high bits pick the answers.
+                state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(2 * look + 1);
+                let class = &classes[c][usize::try_from((state >> 33) % classes[c].len() as u64).unwrap_or(0)];
+                let all = &self.study.tables.components[c].signatures;
+                component.signatures = class.iter().map(|&i| all[i].clone()).collect();
+            }
+            if !self.shows_one(tables) {
+                return true;
+            }
+        }
+        tables.components.clone_from(&self.study.tables.components);
+        false
     }
 
     fn search(&mut self, tables: &mut Tables, classes: &[Classes], order: &[usize]) -> Option<bool> {
@@ -184,12 +219,7 @@ impl Job<'_, '_> {
         if self.tries > TRIES {
             return None;
         }
-        let range = range_in(&self.study.plan, tables, 0);
-        let one = match (&range.low, &range.high) {
-            (Some(low), Some(high)) => low == high || (self.shown)(low) == (self.shown)(high),
-            _ => range.low == range.high,
-        };
-        if one {
+        if self.shows_one(tables) {
             return Some(false);
         }
         let Some((&c, order)) = order.split_first() else { return Some(true) };

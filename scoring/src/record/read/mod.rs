@@ -64,6 +64,31 @@ pub fn read_with(
     Read { record, diagnostics }
 }
 
+/// The tree of a record, variants merged into their bases; `None` when there is none to speak of.
+pub fn tree(
+    sources: &mut Sources,
+    file: FileId,
+    load: &mut dyn FnMut(&str) -> Result<Source, String>,
+) -> (Option<Node>, Vec<Diagnostic>) {
+    let mut problems = Vec::new();
+    let root = variant::merged(sources, file, load, &mut problems);
+    (root, problems)
+}
+
+/// Reads and checks a record from its tree, which may be put together from several texts of `sources`.
+pub fn read_tree(root: &Node, sources: &Sources) -> Read {
+    let mut reader = Reader::new(sources);
+    let record = build(root, &mut reader);
+    if let Some(record) = &record {
+        for problem in check(record, sources) {
+            reader.complain(problem);
+        }
+    }
+    let diagnostics = reader.finish();
+    let record = record.filter(|_| !names::any_error(&diagnostics));
+    Read { record, diagnostics }
+}
+
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
     let tree = Tree::parse(sources.get(file), file);

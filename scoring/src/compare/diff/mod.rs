@@ -1,0 +1,210 @@
+//! Two versions of a record: what changed, and what each change did to the verdict. Two people's records of one device:
+//! where they differ, and what it does.
+
+mod tree;
+
+use crate::method::Method;
+use crate::range::{Effort, Range, Study};
+use crate::record::read_tree;
+use crate::text::Sources;
+use crate::text::yaml::{Node, NodeKind};
+
+/// A verdict at one stage.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Stage {
+    /// Range.
+    pub range: Range,
+    /// Both ends as shown.
+    pub shown: [String; 2],
+    /// Class at both ends.
+    pub classes: Option<[String; 2]>,
+}
+
+/// One change between two records.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Changed {
+    /// Data path; actions by what they free or do (`actions[free cell].with`).
+    pub path: String,
+    /// What stood there, as written; `None` where something was added.
+    pub before: Option<String>,
+    /// What stands there now; `None` where something was taken out.
+    pub after: Option<String>,
+    /// Where it stood, as `file:line:column`.
+    pub old_place: Option<String>,
+    /// Where it stands.
+    pub new_place: Option<String>,
+    /// Verdict after this change and all before it, per method; `None` where the record can't be read at this stage:
+    /// then the change only makes sense together with a later one.
+    pub then: Vec<Option<Stage>>,
+    /// Verdict after this change alone, per method.
+    pub alone: Vec<Option<Stage>>,
+    /// Per method: by this change alone the verdict moves differently than in its turn, so it depends on other changes.
+    pub interacts: Vec<bool>,
+    /// Per method: whether the verdict moved in its turn.
+    pub moved: Vec<bool>,
+}
+
+/// What changed from one record to another, ready for a correction note.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Correction {
+    /// Method ids.
+    pub methods: Vec<String>,
+    /// Verdicts of the old record.
+    pub before: Vec<Stage>,
+    /// Verdicts of the new record.
+    pub after: Vec<Stage>,
+    /// Changes, in record order.
+    pub changes: Vec<Changed>,
+}
+
+/// How far two people's records of one device agree.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Agreement {
+    /// Single values in the first record, and in the second.
+    pub values: [usize; 2],
+    /// Values that both have, at the same place.
+    pub same: usize,
+    /// Per method: the two ranges overlap, so that neither contradicts the other.
+    pub compatible: Vec<bool>,
+    /// Where they differ and what it does: from the first record to the second.
+    pub differences: Correction,
+}
+
+/// Why two records can't be set against each other.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unreadable {
+    /// The second record rather than the first.
+    pub second: bool,
+}
+
+impl std::fmt::Display for Unreadable {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "the {} record can't be read", if self.second { "second" } else { "first" })
+    }
+}
+
+impl std::error::Error for Unreadable {}
+
+impl Correction {
+    /// Sets two records against each other: trees as [`tree`](crate::record::tree) gives them, in texts of `sources`.
+    /// Methods are fitted to the devices as they are read.
+    ///
+    /// # Errors
+    /// [`Unreadable`] when one of the two is no record.
+    pub fn new(
+        sources: &Sources,
+        old: &Node,
+        new: &Node,
+        methods: &[Method],
+        effort: Effort,
+    ) -> Result<Self, Unreadable> {
+        let stages = |root: &Node| stages(sources, root, methods, effort);
+        let whole = |list: Option<Vec<Stage>>, second| list.ok_or(Unreadable { second });
+        let before = whole(stages(old), false)?;
+        let after = whole(stages(new), true)?;
+        let mut tree = old.clone();
+        let mut last: Vec<Stage> = before.clone();
+        let mut changes = Vec::new();
+        for op in tree::ops(old, new) {
+            let Some(next) = tree::apply(&tree, &op) else { continue };
+            tree = next;
+            // Footage, pictures and notes of an action are read by no method.
+            let idle = |op: &tree::Op| match op.steps.as_slice() {
+                [tree::Step::Key(list), tree::Step::Item(..), tree::Step::Key(field)] => {
+                    list == "actions" && matches!(field.as_str(), "at" | "photo" | "note" | "uncut")
+                }
+                _ => false,
+            };
+            let (then, alone) = if idle(&op) {
+                (Some(last.clone()), Some(before.clone()))
+            } else {
+                (stages(&tree), tree::apply(old, &op).and_then(|t| stages(&t)))
+            };
+            let per = |list: &Option<Vec<Stage>>| -> Vec<Option<Stage>> {
+                (0..methods.len()).map(|m| list.as_ref().map(|l| l[m].clone())).collect()
+            };
+            let moved: Vec<bool> =
+                (0..methods.len()).map(|m| then.as_ref().is_some_and(|t| t[m].range != last[m].range)).collect();
+            let interacts = (0..methods.len())
+                .map(|m| match (&then, &alone) {
+                    (Some(then), Some(alone)) => {
+                        step(&last[m].range, &then[m].range) != step(&before[m].range, &alone[m].range)
+                    }
+                    _ => true,
+                })
+                .collect();
+            let place = |n: &Node| sources.place(n.span);
+            changes.push(Changed {
+                path: tree::path(&op.steps),
+                before: op.before.as_ref().map(|n| written(sources, n)),
+                after: op.after.as_ref().map(|n| written(sources, n)),
+                old_place: op.before.as_ref().map(place),
+                new_place: op.after.as_ref().map(place),
+                then: per(&then),
+                alone: per(&alone),
+                interacts,
+                moved,
+            });
+            if let Some(then) = then {
+                last = then;
+            }
+        }
+        let methods = methods.iter().map(|m| m.id.value.clone()).collect();
+        Ok(Self { methods, before, after, changes })
+    }
+}
+
+impl Agreement {
+    /// Sets two people's records of one device against each other.
+    ///
+    /// # Errors
+    /// [`Unreadable`] when one of the two is no record.
+    pub fn new(
+        sources: &Sources,
+        first: &Node,
+        second: &Node,
+        methods: &[Method],
+        effort: Effort,
+    ) -> Result<Self, Unreadable> {
+        let differences = Correction::new(sources, first, second, methods, effort)?;
+        let compatible = differences
+            .before
+            .iter()
+            .zip(&differences.after)
+            .map(|(a, b)| a.range.low <= b.range.high && b.range.low <= a.range.high)
+            .collect();
+        Ok(Self {
+            values: [first.leaves(), second.leaves()],
+            same: tree::shared(first, second),
+            compatible,
+            differences,
+        })
+    }
+}
+
+/// How far both ends move.
+fn step(from: &Range, to: &Range) -> [Option<crate::exact::Exact>; 2] {
+    [(&from.low, &to.low), (&from.high, &to.high)].map(|(a, b)| Some(b.as_ref()? - a.as_ref()?))
+}
+
+fn stages(sources: &Sources, root: &Node, methods: &[Method], effort: Effort) -> Option<Vec<Stage>> {
+    let record = read_tree(root, sources).record?;
+    let stages = methods
+        .iter()
+        .map(|method| {
+            let case = crate::range::Case::new(&record, method);
+            let fitted = method.for_device(case.base.category, case.base.form);
+            let range = Study::new(&record, &fitted, effort).range(0);
+            Stage { shown: range.shown(&fitted), classes: range.classes(&fitted), range }
+        })
+        .collect();
+    Some(stages)
+}
+
+/// A value as written; a long one on one line.
+fn written(sources: &Sources, node: &Node) -> String {
+    match &node.kind {
+        NodeKind::Scalar(s) => s.text.clone(),
+        _ => sources.excerpt(node.span).split_whitespace().collect::<Vec<_>>().join(" "),
+    }
+}

@@ -1,0 +1,270 @@
+//! Records beside each other: tables with reasons, refusals, corrections and agreement. Expected verdicts come from
+//! assessing the texts as wholes; sentences from the wording the project asks for.
+
+mod questions_world;
+
+use questions_world::{exact, method};
+use rstest::rstest;
+use scoring::compare::rank::{Entry, Ranking, Refusal};
+use scoring::compare::{Agreement, Correction, Requirement, Table};
+use scoring::method::Method;
+use scoring::range::{Assessment, Effort, Study};
+use scoring::record::{self, Record};
+use scoring::text::yaml::Node;
+use scoring::text::{Source, Sources};
+use scoring::vocab::Category;
+
+const RECORD: &str = "
+unfasten: 1
+device: {name: Test, maker: Ostrel, category: smartphone, form: not folding, price: 400 EUR}
+teardown: {date: 2026-01-02, place: use, skill: layman}
+parts:
+  back: {role: back cover, paired: no}
+  cell: {role: battery, paired: no}
+  display: {role: display assembly, paired: no}
+actions:
+  - free: back
+    at: 0:10
+    with: opening pick
+    loosen: {fastener: film adhesive, kind: removable}
+    after: []
+  - do: unplug cell
+    with: hands
+    loosen: connector
+    after: back
+  - free: cell
+    with: PH0
+    loosen: 4 x screw
+    after: unplug cell
+  - free: display
+    with: PH00
+    loosen: 2 x screw
+    after: cell
+support:
+  spare parts: {every part: {to: public, years: 5}}
+  updates: 3
+marks:
+  small: {one: 4, two: 5}
+";
+
+fn tree(sources: &mut Sources, text: &str) -> Node {
+    let file = sources.add(Source::new("test.yaml", text));
+    record::tree(sources, file, &mut |_| Err("none".to_owned())).0.unwrap()
+}
+
+fn read(text: &str) -> Record {
+    let mut sources = Sources::new();
+    let root = tree(&mut sources, text);
+    let read = record::read_tree(&root, &sources);
+    let said: Vec<_> = read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
+    read.record.unwrap_or_else(|| panic!("{said:#?}"))
+}
+
+fn changed(changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(RECORD.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    })
+}
+
+fn verdict(text: &str, method: &Method) -> scoring::range::Range {
+    Study::new(&read(text), method, Effort::default()).range(0)
+}
+
+/// Every change alone, and all in turn, give the verdict of the text with the change in it.
+#[test]
+fn a_correction_says_what_each_change_did() {
+    let kind = ("kind: removable", "kind: neither");
+    let updates = ("updates: 3", "updates: 7");
+    let time = ("at: 0:10", "at: 0:12");
+    let tool = ("with: PH0\n", "with: hands\n");
+    let new = changed(&[kind, updates, time, tool]);
+    let method = method(0);
+    let mut sources = Sources::new();
+    let (old_tree, new_tree) = (tree(&mut sources, RECORD), tree(&mut sources, &new));
+    let found = Correction::new(&sources, &old_tree, &new_tree, std::slice::from_ref(&method), Effort::default()).unwrap();
+    assert_eq!(found.before[0].range, verdict(RECORD, &method));
+    assert_eq!(found.after[0].range, verdict(&new, &method));
+    let paths: Vec<&str> = found.changes.iter().map(|c| c.path.as_str()).collect();
+    assert_eq!(paths, ["actions[free back].at", "actions[free back].loosen.kind", "actions[free cell].with", "support.updates"]);
+    let turns = [time, kind, tool, updates];
+    for (i, change) in found.changes.iter().enumerate() {
+        assert_eq!(change.then[0].as_ref().unwrap().range, verdict(&changed(&turns[..=i]), &method), "{}", change.path);
+        assert_eq!(change.alone[0].as_ref().unwrap().range, verdict(&changed(&turns[i..=i]), &method), "{}", change.path);
+    }
+    assert_eq!(found.changes.last().unwrap().then[0].as_ref().unwrap().range, found.after[0].range);
+    let moved: Vec<bool> = found.changes.iter().map(|c| c.moved[0]).collect();
+    // The cell's driver is neither the worst tool met nor a change of its own.
+    assert_eq!(moved, [false, true, false, true]);
+    let kind = &found.changes[1];
+    assert_eq!((kind.before.as_deref(), kind.after.as_deref()), (Some("removable"), Some("neither")));
+    assert!(kind.old_place.as_ref().unwrap().starts_with("test.yaml:13:"), "{kind:?}");
+}
+
+/// Changes that only work together are marked: a part renamed is no record until its last mention is renamed.
+#[test]
+fn changes_that_depend_on_each_other_say_so() {
+    // Two joints on the way to the cell: its worst fastener stays `neither` until both are changed.
+    let method = method(0);
+    let glued = changed(&[("kind: removable", "kind: neither"), ("4 x screw", "{fastener: film adhesive, kind: neither}")]);
+    let free = glued.replace("kind: neither", "kind: resupplied");
+    let mut sources = Sources::new();
+    let (one, two) = (tree(&mut sources, &glued), tree(&mut sources, &free));
+    let found = Correction::new(&sources, &one, &two, std::slice::from_ref(&method), Effort::default()).unwrap();
+    let interacts: Vec<bool> = found.changes.iter().map(|c| c.interacts[0]).collect();
+    assert_eq!(interacts, [false, true], "the second does more in its turn than alone");
+    let a = tree(&mut sources, RECORD);
+    let renamed = RECORD.replace("cell", "pack");
+    let b = tree(&mut sources, &renamed);
+    let found = Correction::new(&sources, &a, &b, &[questions_world::method(0)], Effort::default()).unwrap();
+    assert_eq!(found.before[0].range, found.after[0].range);
+    assert!(found.changes.iter().any(|c| c.then[0].is_none() && c.interacts[0]), "{:#?}", found.changes);
+    assert_eq!(found.changes.last().unwrap().then[0].as_ref().unwrap().range, found.after[0].range);
+}
+
+/// An action added or taken out lands where it stands in the new record.
+#[rstest]
+#[case("actions[do unhook lid]", "  - do: unplug cell", "  - do: unhook lid\n    with: hands\n    loosen: clip\n    after: back\n  - do: unplug cell")]
+#[case("actions[do hold back]", "  - free: back", "  - do: hold back\n    with: hands\n    loosen: clip\n    after: []\n  - free: back")]
+fn actions_are_known_by_what_they_do(#[case] path: &str, #[case] from: &str, #[case] to: &str) {
+    let new = changed(&[(from, to)]);
+    let method = method(0);
+    let mut sources = Sources::new();
+    let (a, b) = (tree(&mut sources, RECORD), tree(&mut sources, &new));
+    for (from, to) in [(&a, &b), (&b, &a)] {
+        let found = Correction::new(&sources, from, to, std::slice::from_ref(&method), Effort::default()).unwrap();
+        assert_eq!(found.changes.len(), 1);
+        assert_eq!(found.changes[0].path, path);
+        assert_eq!(found.changes[0].then[0].as_ref().unwrap().range, found.after[0].range);
+    }
+}
+
+#[test]
+fn agreement_counts_values_and_compares_verdicts() {
+    let method = method(0);
+    let mut sources = Sources::new();
+    let other = changed(&[("kind: removable", "kind: removable | neither"), ("by: x", "by: y")].map(|(a, b)| if a == "by: x" { ("updates: 3", "updates: 3..4") } else { (a, b) }));
+    let (a, b) = (tree(&mut sources, RECORD), tree(&mut sources, &other));
+    let found = Agreement::new(&sources, &a, &b, std::slice::from_ref(&method), Effort::default()).unwrap();
+    assert_eq!(found.values[0], found.values[1]);
+    assert_eq!(found.same, found.values[0] - 2);
+    assert_eq!(found.differences.changes.len(), 2);
+    assert_eq!(found.compatible, [true], "the second leaves open what the first settles");
+    let same = Agreement::new(&sources, &a, &a, &[method], Effort::default()).unwrap();
+    assert_eq!(same.same, same.values[0]);
+    assert!(same.differences.changes.is_empty());
+}
+
+fn entry<'a>(name: &'a str, assessment: &'a Assessment) -> Entry<'a> {
+    Entry { name, category: Category::Smartphone, assessment }
+}
+
+#[test]
+fn tables_give_reasons() {
+    let method = method(0);
+    let better = changed(&[
+        ("with: opening pick\n    loosen: {fastener: film adhesive, kind: removable}", "with: PH0\n    loosen: 2 x screw"),
+        ("after: cell", "after: back"),
+        ("with: PH00", "with: PH0"),
+    ]);
+    let one = Assessment::new(&read(RECORD), &method, Effort::default());
+    let two = Assessment::new(&read(&better), &method, Effort::default());
+    let entries = [entry("Old", &one), entry("New", &two)];
+    let table = Table::new(&entries, false).unwrap();
+    assert_eq!(table.rows[0].id, "total");
+    let row = table.rows.iter().find(|r| r.id == "depth/part/display assembly");
+    let row = row.unwrap_or_else(|| panic!("{:?}", table.rows.iter().map(|r| &r.id).collect::<Vec<_>>()));
+    assert_eq!(row.depth, 2);
+    assert_eq!(
+        row.reason.as_deref(),
+        Some("Old against New: 3 steps against 2: glued back, three tools, two parts in the way")
+    );
+    assert_eq!(row.cells[0].as_ref().unwrap().said[0], "3 steps");
+    let same = table.rows.iter().find(|r| r.id == "updates").unwrap();
+    assert_eq!(same.reason, None);
+    // The new one is at least as good everywhere, better in three criteria: no weights are needed.
+    let ranking = Ranking::new(&entries, false, 2_000, 1).unwrap();
+    assert_eq!(ranking.dominates, [(1, 0)]);
+    assert_eq!(ranking.tiers, [vec![1], vec![0]]);
+    assert_eq!(ranking.criteria, ["depth", "fasteners", "tools", "years", "updates", "m1", "m2"]);
+    assert_eq!(ranking.sentences, ["last in every weighting drawn", "first in every weighting drawn"]);
+}
+
+/// No ranking is claimed where ranges overlap.
+#[test]
+fn overlapping_ranges_share_a_tier() {
+    let method = method(0);
+    let open = changed(&[("kind: removable", "kind: reusable | neither"), ("updates: 3", "updates: unknown")]);
+    let one = Assessment::new(&read(RECORD), &method, Effort::default());
+    let two = Assessment::new(&read(&open), &method, Effort::default());
+    let ranking = Ranking::new(&[entry("a", &one), entry("b", &two)], false, 500, 1).unwrap();
+    assert_eq!(ranking.tiers, [vec![0, 1]]);
+    assert!(ranking.above.is_empty() && ranking.dominates.is_empty());
+}
+
+#[test]
+fn different_editions_and_categories_are_refused() {
+    let method = method(0);
+    let mut later = method.clone();
+    later.edition = "2".to_owned();
+    let mut foreign = method.clone();
+    foreign.id.value = "other".to_owned();
+    let record = read(RECORD);
+    let make = |m: &Method| Assessment::new(&record, m, Effort::default());
+    let (one, two, three) = (make(&method), make(&later), make(&foreign));
+    let editions = [entry("a", &one), entry("b", &two)];
+    assert_eq!(Table::new(&editions, false).unwrap_err(), Refusal::Editions("1".into(), "2".into()));
+    assert!(Table::new(&editions, true).is_ok());
+    let tablet = Entry { category: Category::SlateTablet, ..entry("b", &one) };
+    let refusal = Ranking::new(&[entry("a", &one), tablet], false, 10, 1).unwrap_err();
+    assert_eq!(refusal, Refusal::Categories(Category::Smartphone, Category::SlateTablet));
+    assert!(Ranking::new(&[entry("a", &one), tablet], true, 10, 1).is_ok());
+    let methods = [entry("a", &one), entry("b", &three)];
+    assert!(Table::new(&methods, true).is_err(), "another method is another scale");
+}
+
+/// Met at the low end or not at all; class bounds are inclusive.
+#[rstest]
+#[case("class=B", "6", true)]
+#[case("class=b", "7.99", true)]
+#[case("class=B", "5.999", false)]
+#[case("class=A", "7.99", false)]
+#[case("score=7.0", "7", true)]
+#[case("score=7.0", "6.95", false)]
+fn requirements(#[case] text: &str, #[case] total: &str, #[case] met: bool) {
+    let method = method(0);
+    let requirement = Requirement::parse(text).unwrap().for_method(&method).unwrap();
+    assert_eq!(requirement.reached(&method, Some(&exact(total))), met);
+    assert!(!requirement.reached(&method, None));
+}
+
+#[rstest]
+#[case("rank=3")]
+#[case("class=")]
+#[case("score=good")]
+#[case("B")]
+fn unreadable_requirements(#[case] text: &str) {
+    assert!(Requirement::parse(text).is_err());
+}
+
+#[test]
+fn requirements_a_method_cannot_meet() {
+    let method = method(0);
+    for text in ["class=G", "score=11"] {
+        let said = Requirement::parse(text).unwrap().for_method(&method).unwrap_err().to_string();
+        assert!(said.contains("classes here: A, B, C, D") || said.contains("runs from 0 to 10"), "{said}");
+    }
+}
+
+/// A range that straddles a bound does not meet it.
+#[test]
+fn requirements_are_met_at_the_low_end() {
+    let method = method(0);
+    let open = changed(&[("updates: 3", "updates: unknown")]);
+    let assessment = Assessment::new(&read(&open), &method, Effort::default());
+    let low = assessment.root.low.clone().unwrap();
+    let high = assessment.root.high.clone().unwrap();
+    assert!(low < high);
+    assert!(Requirement::Score(low).met(&assessment).unwrap());
+    assert!(!Requirement::Score(high).met(&assessment).unwrap());
+}
