@@ -288,8 +288,3 @@ fn fill(
     }
     graded.children.iter().zip(&node.children).for_each(|(g, n)| fill(g, n, columns, cells));
 }
-
-/// The word of a certainty, for tables.
-pub(super) fn certainty(certainty: scoring::vocab::Certainty) -> String {
-    certainty.word().to_owned()
-}
