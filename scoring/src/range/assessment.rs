@@ -8,7 +8,7 @@ use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate};
+use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate_knowing};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
 use crate::record::Record;
@@ -139,7 +139,10 @@ impl Assessment {
         let optimiser = Optimiser::new(&plan, &tables);
         let limits = Limits { states: effort.states };
         let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
-        let ends = [&low, &high].map(|r| completion(&case, &plan, &tables, r, limits));
+        let first = completion(&case, &plan, &tables, &low, limits);
+        let second =
+            if low.with == high.with { first.clone() } else { completion(&case, &plan, &tables, &high, limits) };
+        let ends = [first, second];
         let mut builder = TreeBuilder {
             record,
             plan: &plan,
@@ -242,7 +245,7 @@ fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, 
     let device = case.complete(&choice);
     let evaluated = {
         let router = Router::new(&device, &plan.method.steps, limits);
-        evaluate(plan, &device, &router)
+        evaluate_knowing(plan, &device, &router, &|thing| tables.settled_route(thing).cloned())
     };
     let answers = case
         .unknowns

@@ -181,6 +181,11 @@ impl Tables {
         Self::build(plan, case, effort, Some(other))
     }
 
+    /// The whole reference route to a part, where no unknown bears on it.
+    pub fn settled_route(&self, thing: Thing) -> Option<&PartRoute> {
+        self.routes.get(&thing).filter(|(on, _)| on.is_empty()).and_then(|(_, routes)| routes.first())
+    }
+
     fn build(plan: &Plan<'_>, case: &Case, effort: Effort, near: Option<(&Case, &Self)>) -> Self {
         let mut reader = Reader {
             plan,
@@ -316,8 +321,8 @@ impl Reader<'_, '_> {
                 .map(|choice| {
                     let device = self.partial(list, &choice);
                     let route = Router::new(&device, &self.plan.method.steps, self.limits).to(thing);
-                    // Ledgers are recomputed for the ends that are shown.
-                    PartRoute { taken: Vec::new(), ledger: Vec::new(), ..route }
+                    // Of many routes the ledgers are recomputed for the ends that are shown.
+                    if list.is_empty() { route } else { PartRoute { taken: Vec::new(), ledger: Vec::new(), ..route } }
                 })
                 .collect();
             self.routes.insert(thing, (list.clone(), routes));
