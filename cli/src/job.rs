@@ -139,15 +139,28 @@ pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -
     if choice.methods.is_empty() {
         return Ok(all.iter().filter(fits).collect());
     }
-    if let Some(other) = all.iter().find(|c| !fits(c)) {
-        let scope = &other.method.scope;
-        let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
-        return Err(Failure::wrong(
-            format!("method {} is not for this device ({category}, {form})", other.method.id.value),
-            format!("it is for: {}", for_what.join(", ")),
-        ));
-    }
+    all.iter().try_for_each(|c| must_fit(record, c))?;
     Ok(all.iter().collect())
+}
+
+/// Refuses a method that is not for a device.
+pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> {
+    let (category, form) = device_of(record, std::slice::from_ref(chosen));
+    let scope = &chosen.method.scope;
+    if scope.categories.contains(&category) && !scope.without_forms.contains(&form) {
+        return Ok(());
+    }
+    let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+    Err(Failure::wrong(
+        format!("method {} is not for this device ({category}, {form})", chosen.method.id.value),
+        format!("it is for: {}", for_what.join(", ")),
+    ))
+}
+
+/// A method with what is not for a device left out.
+pub(crate) fn for_device(method: &Method, record: &Record) -> Method {
+    let base = Case::new(record, method).base;
+    method.for_device(base.category, base.form)
 }
 
 fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scoring::vocab::Form) {
