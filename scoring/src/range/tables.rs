@@ -444,7 +444,7 @@ impl Reader<'_, '_> {
             let answers = self.case.unknowns[u].answers.len();
             if !moved[u] {
                 // Entries `stride` apart differ in this answer only.
-                let differs = |i: usize| i / stride % answers > 0 && table[i] != table[i - stride];
+                let differs = |i: usize| !(i / stride).is_multiple_of(answers) && table[i] != table[i - stride];
                 moved[u] = (0..table.len()).any(differs);
             }
             stride *= answers;
