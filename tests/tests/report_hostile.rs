@@ -100,9 +100,9 @@ fn quoted(text: &str) -> String {
 /// A record with one string in every free-text field.
 pub(crate) fn record(text: &str) -> String {
     let t = quoted(text);
-    // Names need a letter of their own so that an empty or odd one is still a name.
-    let name = quoted(&format!("part {text}"));
-    let doing = quoted(&format!("do {text}"));
+    // `|` has a meaning of its own where names stand, and is refused there.
+    let name = quoted(&format!("part {}", text.replace('|', "/")));
+    let doing = quoted(&format!("do {}", text.replace('|', "/")));
     format!(
         "unfasten: 1
 device: {{name: {t}, maker: {t}, model: {t}, variant: {t}, region: {t}, condition: {t}, register number: {t}, category: other}}
