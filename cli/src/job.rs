@@ -134,13 +134,26 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -> Result<Vec<&'c Chosen>, Failure> {
     let (category, form) = device_of(record, all);
     let fits = |c: &&Chosen| {
-        c.method.scope.categories.contains(&category) && !c.method.scope.without_forms.contains(&form)
+        c.method.scope.categories.contains(&category)
+            && !c.method.scope.without_forms.contains(&form)
+            && has_its_marks(record, &c.method)
     };
     if choice.methods.is_empty() {
         return Ok(all.iter().filter(fits).collect());
     }
     all.iter().try_for_each(|c| must_fit(record, c))?;
     Ok(all.iter().collect())
+}
+
+/// Whether a method that reads nothing but given marks is given any: without them its range is the whole scale.
+fn has_its_marks(record: &Record, method: &Method) -> bool {
+    let measures = method.root.all().into_iter().filter_map(|node| match &node.kind {
+        method::NodeKind::Leaf { measure, .. } => Some(measure),
+        _ => None,
+    });
+    let mut measures = measures.peekable();
+    let only_marks = measures.peek().is_some() && measures.all(|m| matches!(m, method::Measure::Mark(_)));
+    !only_marks || record.marks.contains_key(&method.id.value)
 }
 
 /// Refuses a method that is not for a device.

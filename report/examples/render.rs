@@ -4,20 +4,26 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use report::template::Templates;
-use report::view::{Applied, Job, build};
+use report::view::{Applied, Job, View, build};
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut args = std::env::args().skip(1);
     let out = args.next().ok_or("usage: render OUT RECORD...")?;
+    let mut views = Vec::new();
     for path in args {
-        render(Path::new(&out), &path)?;
+        views.push(render(Path::new(&out), &path)?);
     }
+    let reports: Vec<(&str, &View)> = views.iter().map(|(link, view)| (link.as_str(), view)).collect();
+    let gallery = report::gallery::gallery("Invented devices", &reports);
+    std::fs::create_dir_all(Path::new(&out).join("gallery"))?;
+    let page = report::gallery::index(&gallery, &Templates::shipped())?;
+    std::fs::write(Path::new(&out).join("gallery/index.html"), page)?;
     Ok(())
 }
 
-fn render(out: &Path, path: &str) -> Result<(), Box<dyn std::error::Error>> {
+fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::Error>> {
     let mut sources = Sources::new();
     let file = sources.add(Source::new(path, &std::fs::read_to_string(path)?));
     let read = scoring::record::read(&sources, file);
@@ -55,5 +61,8 @@ fn render(out: &Path, path: &str) -> Result<(), Box<dyn std::error::Error>> {
     for (name, svg) in report::markdown::pictures(&views[0]) {
         std::fs::write(folder.join(name), svg)?;
     }
-    Ok(())
+    std::fs::write(folder.join("card.svg"), report::svg::card::card(&views[0]))?;
+    std::fs::write(folder.join("description.txt"), report::chapters::description(&record, &views[0]))?;
+    let [view] = views;
+    Ok((format!("{stem}/report.html"), view))
 }

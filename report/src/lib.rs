@@ -1,10 +1,12 @@
 //! Assessments rendered for publication.
 #![warn(missing_docs)]
 
+pub mod chapters;
 pub mod clean;
 pub mod csv;
 pub mod data;
 pub mod fingerprint;
+pub mod gallery;
 pub mod html;
 pub mod json;
 pub mod markdown;
@@ -14,4 +16,5 @@ pub mod plural;
 pub mod svg;
 pub mod template;
 pub mod text;
+pub mod verify;
 pub mod view;

@@ -1,6 +1,7 @@
 //! Pictures drawn by hand: the same bytes every time, a name and a description in each, colours from the page.
 
 pub mod bar;
+pub mod card;
 pub mod steps;
 
 /// Text for SVG and HTML.

@@ -54,6 +54,24 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
             let kept = part(&|p| p.clone());
             out.push(Share { leaf: graded, node, lost, kept });
         }
+        GradedKind::Group(Combine::Cap) => {
+            let Some((first, limits)) = graded.children.split_first() else { return };
+            collect(first, &node.children[0], reach, out);
+            // A limit that binds takes the difference; it holds nothing up.
+            for (limit, below) in limits.iter().zip(&node.children[1..]) {
+                let taken = [0, 1].map(|e| {
+                    let binds = deciding(graded, e).is_some_and(|d| d.id == limit.id);
+                    let whole = [&reach[e], &first.ends[e].points, &graded.ends[e].points];
+                    match whole {
+                        [Some(w), Some(of), Some(left)] if binds => w * &(of - left),
+                        _ => Exact::zero(),
+                    }
+                });
+                let Some(end) = taken.iter().position(|t| !t.is_zero()) else { continue };
+                let (leaf, node) = deepest(limit, below, end);
+                out.push(Share { leaf, node, lost: taken, kept: [Exact::zero(), Exact::zero()] });
+            }
+        }
         GradedKind::Group(how) => {
             let weights = [0, 1].map(|e| weights(graded, *how, e));
             for (i, (child, below)) in graded.children.iter().zip(&node.children).enumerate() {
@@ -64,6 +82,15 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                 collect(child, below, &reach, out);
             }
         }
+    }
+}
+
+/// The leaf a limit takes its value from at one end.
+fn deepest<'a>(graded: &'a Graded, node: &'a Node, end: usize) -> (&'a Graded, &'a Node) {
+    let down = deciding(graded, end).and_then(|d| graded.children.iter().zip(&node.children).find(|(c, _)| c.id == d.id));
+    match down {
+        Some((child, below)) => deepest(child, below, end),
+        None => (graded, node),
     }
 }
 

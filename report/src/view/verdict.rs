@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use scoring::exact::Exact;
 use scoring::range::{Assessment, Graded, GradedKind};
 use scoring::record::Record;
-use scoring::vocab::Words;
 
 use super::place::{Places, percent};
 use super::routes::Routes;
@@ -49,9 +48,9 @@ pub(super) fn assessed(
         Some(Score {
             title: node.title.clone(),
             range: node.range.clone(),
-            out_of: out_of.clone(),
+            out_of: if out_of.is_empty() { String::new() } else { format!("of {}", graded.scale.1.plain()) },
             anchor: node.anchor.clone(),
-            bar: bar(&tree, a, graded.low.as_ref(), graded.high.as_ref(), &node.title),
+            bar: bar(&tree, a, graded, &node.title),
         })
     };
     let headline =
@@ -65,7 +64,7 @@ pub(super) fn assessed(
         exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
         exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
         reason: reason(a, &drags, &holds, &root),
-        bar: bar(&tree, a, a.root.low.as_ref(), a.root.high.as_ref(), &line(&a.method.title)),
+        bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
         headline,
         sections: sections(&root),
@@ -113,22 +112,26 @@ pub(super) fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
     node.children.iter().find_map(|c| find(c, id))
 }
 
-fn bar(tree: &TreeView<'_>, a: &Assessment, low: Option<&Exact>, high: Option<&Exact>, title: &str) -> Option<Bar> {
-    let scale = &a.method.scale;
-    let (low, high) = (low?, high?);
-    if scale.verdict || scale.low == scale.high {
+fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Option<Bar> {
+    let (low, high) = (graded.low.as_ref()?, graded.high.as_ref()?);
+    let total = graded.id == a.root.id;
+    // The total runs on the method's scale, a sub-score on its own.
+    let (least, most) =
+        if total { (&a.method.scale.low, &a.method.scale.high) } else { (&graded.scale.0, &graded.scale.1) };
+    if a.method.scale.verdict || least >= most {
         return None;
     }
-    let (from, to) = (percent(low, &scale.low, &scale.high), percent(high, &scale.low, &scale.high));
-    let width = percent(high, &scale.low, &scale.high);
+    let (from, to) = (percent(low, least, most), percent(high, least, most));
+    let width = percent(high, least, most);
     let width = Exact::parse(&width).zip(Exact::parse(&from)).map_or_else(String::new, |(w, f)| {
         (&w - &f).display(1, scoring::exact::Rounding::HalfUp)
     });
     let range = tree.range(Some(low), Some(high));
-    let text = format!("{title}: {range} on a scale from {} to {}", scale.low.plain(), scale.high.plain());
-    let ends = [scale.low.plain(), scale.high.plain()];
-    let marks: Vec<(String, String)> = a.method.classes.iter().flat_map(|c| &c.bounds).map(|(name, bound)| {
-        (line(name), percent(&bound.value, &scale.low, &scale.high))
+    let text = format!("{title}: {range} on a scale from {} to {}", least.plain(), most.plain());
+    let ends = [least.plain(), most.plain()];
+    // Classes are for the total.
+    let marks: Vec<(String, String)> = a.method.classes.iter().filter(|_| total).flat_map(|c| &c.bounds).map(|(name, bound)| {
+        (line(name), percent(&bound.value, least, most))
     }).collect();
     let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &marks);
     Some(Bar { from, to, width, scale: ends, text, svg })
@@ -287,9 +290,4 @@ fn fill(
         }
     }
     graded.children.iter().zip(&node.children).for_each(|(g, n)| fill(g, n, columns, cells));
-}
-
-/// The word of a certainty, for tables.
-pub(super) fn certainty(certainty: scoring::vocab::Certainty) -> String {
-    certainty.word().to_owned()
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::problem::{Posed, bundles, pose, way_class};
 use crate::method::StepRule;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Limits, Need, Step, Taken, Target, Thing};
+use crate::route::{self, Answer, Certificate, Limits, Need, Step, Taken, Thing};
 
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -148,7 +148,7 @@ impl<'d> Router<'d> {
     /// The reference route to a part.
     pub fn to(&self, thing: Thing) -> PartRoute {
         let problem = self.posed.aim(self.device, thing);
-        let answer = route::reference(&problem, &Target::All(vec![thing]), self.limits);
+        let answer = super::solved::reference(&problem, thing, self.limits);
         let (found, certificate, tie_proved) = match answer {
             Answer::Route { route, certificate, tie_proved } => (route, certificate, tie_proved),
             Answer::Unreachable => return self.unreached(thing, Reach::No, 0),

@@ -61,7 +61,7 @@ pub struct Tables {
     pub settled: BTreeMap<usize, Option<Exact>>,
     /// Components, by their first unknown.
     pub components: Vec<Component>,
-    /// Per unknown: whether any leaf reads it.
+    /// Per unknown: whether its answer can change a leaf.
     pub matters: Vec<bool>,
     /// Per part: the unknowns its route depends on, and its route per choice of them.
     routes: Routes,
@@ -181,6 +181,11 @@ impl Tables {
         Self::build(plan, case, effort, Some(other))
     }
 
+    /// The whole reference route to a part, where no unknown bears on it.
+    pub fn settled_route(&self, thing: Thing) -> Option<&PartRoute> {
+        self.routes.get(&thing).filter(|(on, _)| on.is_empty()).and_then(|(_, routes)| routes.first())
+    }
+
     fn build(plan: &Plan<'_>, case: &Case, effort: Effort, near: Option<(&Case, &Self)>) -> Self {
         let mut reader = Reader {
             plan,
@@ -207,12 +212,13 @@ impl Tables {
             }
         }
         let mut components = Vec::new();
+        let mut moved = vec![false; case.unknowns.len()];
         for (group, leaves) in by_group {
             let unknowns: Vec<usize> =
                 (0..case.unknowns.len()).filter(|&u| matters[u] && groups[u] == group).collect();
-            reader.component(unknowns, &leaves, &dependencies, &mut components);
+            reader.component(unknowns, &leaves, &dependencies, &mut components, &mut moved);
         }
-        Self { settled, components, matters, routes: reader.routes }
+        Self { settled, components, matters: moved, routes: reader.routes }
     }
 }
 
@@ -315,8 +321,8 @@ impl Reader<'_, '_> {
                 .map(|choice| {
                     let device = self.partial(list, &choice);
                     let route = Router::new(&device, &self.plan.method.steps, self.limits).to(thing);
-                    // Ledgers are recomputed for the ends that are shown.
-                    PartRoute { taken: Vec::new(), ledger: Vec::new(), ..route }
+                    // Of many routes the ledgers are recomputed for the ends that are shown.
+                    if list.is_empty() { route } else { PartRoute { taken: Vec::new(), ledger: Vec::new(), ..route } }
                 })
                 .collect();
             self.routes.insert(thing, (list.clone(), routes));
@@ -368,6 +374,7 @@ impl Reader<'_, '_> {
         leaves: &[usize],
         dependencies: &BTreeMap<usize, Vec<usize>>,
         components: &mut Vec<Component>,
+        moved: &mut [bool],
     ) {
         let solvable = |l: usize| {
             let node = &self.plan.nodes[l];
@@ -386,6 +393,12 @@ impl Reader<'_, '_> {
         for (deps, batch) in batches {
             for (l, table) in batch.iter().zip(self.table(&batch, deps)) {
                 tables.insert(*l, (deps, table));
+            }
+        }
+        for &l in leaves {
+            match tables.get(&l) {
+                Some((deps, table)) => self.movers(deps, table, moved),
+                None => dependencies[&l].iter().for_each(|&u| moved[u] = true),
             }
         }
         if leaves.iter().all(|&l| solvable(l)) && count(self.case, &unknowns) <= self.effort.group {
@@ -421,6 +434,20 @@ impl Reader<'_, '_> {
                 outcomes: Vec::new(),
                 exact: false,
             });
+        }
+    }
+
+    /// Marks the unknowns whose answer alone can change a leaf.
+    fn movers(&self, deps: &[usize], table: &[Option<Exact>], moved: &mut [bool]) {
+        let mut stride = 1;
+        for &u in deps.iter().rev() {
+            let answers = self.case.unknowns[u].answers.len();
+            if !moved[u] {
+                // Entries `stride` apart differ in this answer only.
+                let differs = |i: usize| i / stride % answers > 0 && table[i] != table[i - stride];
+                moved[u] = (0..table.len()).any(differs);
+            }
+            stride *= answers;
         }
     }
 

@@ -50,7 +50,7 @@ const ACCESS: &Shape = &Shape::Fact(&Shape::Words(all::<Access>));
 const MONEY: &Shape = &Shape::Fact(&Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
 const YEARS: &Shape = &Shape::Fact(&Shape::Form("years: `7` or `7 years`"));
 const TIME: &Shape = &Shape::Form("a time in the footage, `0:41` or `1:02:03`, or a span `1:10..1:18`");
-const PHOTOS: &Shape = &Shape::Either(&[Shape::Text, Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]))]);
+const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]));
 const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
     Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `unknown`"),
     Shape::Mapping(&FACT),
@@ -182,7 +182,7 @@ pub static PART: Table = Table {
         field("basis", "Basis of all the entry says.", BASIS),
         field("source", "Source of all the entry says.", TEXT),
         field("note", "A note.", TEXT),
-        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
     ],
 };
 
@@ -212,7 +212,7 @@ pub static ACTION: Table = Table {
         field("refit", "What the way back needs.", &Shape::Mapping(&REFIT)),
         field("wait", "Time nobody works (softening, cooling).", &Shape::Form("a duration: `4 min`")),
         field("takes", "Your own measured hands-on time.", &Shape::Form("a duration or a span: `35 s`, `30..40 s`")),
-        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
         field("basis", "Basis of all the entry says.", BASIS),
         field("source", "Source of all the entry says.", TEXT),
         field("note", "A note.", TEXT),
@@ -335,7 +335,7 @@ pub static REMARK: Table = Table {
         field("for", "What speaks for the device.", TEXT),
         field("against", "What speaks against it.", TEXT),
         field("at", "Time in the footage.", TIME),
-        field("photo", "A file name or a list of {file, alt}.", PHOTOS),
+        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
     ],
 };
 

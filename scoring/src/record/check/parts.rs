@@ -95,7 +95,7 @@ fn form(record: &Record, out: &mut Vec<Diagnostic>) {
     let category = record.device.category.value;
     if !matches!(category, Category::Smartphone | Category::SlateTablet) {
         out.push(
-            Diagnostic::warning("form-unused", form.span, format!("a {category} has no form"))
+            Diagnostic::warning("form-unused", form.span, format!("`form` means nothing for the category {category}"))
                 .because("Only rules for smartphones and slate tablets ask whether the display folds.")
                 .mend("delete `form`, or check the category"),
         );

@@ -52,7 +52,9 @@ fn name(text: &str, span: Span, reader: &mut Reader<'_>) -> Option<Spanned<Strin
             format!("`{}` can't be one of several things needed", short(text))
         };
         reader.complain(
-            Diagnostic::error("wrong-value", span, message).mend("write it alone (`after: unknown`), or name what is needed"),
+            Diagnostic::error("wrong-value", span, message)
+                .because("What is needed here can't be told.")
+                .mend("write it alone (`after: unknown`), or name what is needed"),
         );
         return None;
     }
@@ -80,11 +82,12 @@ fn any(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
         return None;
     }
     let mut out = Vec::new();
+    let mut whole = true;
     for member in members {
-        let needs: Vec<Need> = member.one_or_many().iter().filter_map(|i| need(i, depth + 1, reader)).collect();
-        if !needs.is_empty() {
-            out.push(needs);
-        }
+        let read: Vec<Option<Need>> = member.one_or_many().iter().map(|i| need(i, depth + 1, reader)).collect();
+        whole &= read.iter().all(Option::is_some);
+        out.push(read.into_iter().flatten().collect());
     }
-    Some(Need::Any(out, item.head()))
+    // Half a condition would be judged as if it were whole.
+    whole.then(|| Need::Any(out, item.head()))
 }

@@ -4,9 +4,9 @@ use super::words::Vocabulary;
 use super::facts;
 use crate::record::forms::tools::{Operation, operation};
 use crate::record::{Fact, Known, Loosened, ToolSet, ToolUse, Ways, tables};
-use crate::text::fields::{Bad, Fields, Item, Reader};
+use crate::text::fields::{Fields, Item, Reader};
 use crate::text::yaml::NodeKind;
-use crate::text::fold;
+use crate::text::{Diagnostic, fold};
 
 /// `usual`: the items by folded fastener and drive.
 pub(super) struct Usual<'t>(Vec<(String, Option<String>, Item<'t>)>);
@@ -21,7 +21,8 @@ impl<'t> Usual<'t> {
             match words.fastener(&name.value) {
                 Ok(found) => out.push((fold(&found.name), found.drive, item)),
                 Err(bad) => {
-                    let mut complaint = crate::text::Diagnostic::error(bad.code, name.span, bad.message);
+                    let mut complaint = Diagnostic::error(bad.code, name.span, bad.message)
+                        .because("`usual` names fasteners, each with the tool it usually takes.");
                     complaint.mend = bad.mend;
                     reader.complain(complaint);
                 }
@@ -72,9 +73,9 @@ fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) 
     if let NodeKind::List(items) = &item.node.kind
         && items.is_empty()
     {
-        let bad = Bad::new(0..0, "the list of tools is empty").code("wrong-value");
-        let mut complaint = crate::text::Diagnostic::error(bad.code, item.span(), bad.message);
-        complaint.mend = Some("write `hands` for no tool, or `unknown`".to_owned());
+        let complaint = Diagnostic::error("wrong-value", item.span(), "the list of tools is empty")
+            .because("No tool could mean bare hands, or that nobody wrote them down.")
+            .mend("write `hands` for no tool, or `unknown`");
         reader.complain(complaint);
     }
     item.one_or_many().iter().filter_map(|i| one_operation(i, words, reader)).collect()
