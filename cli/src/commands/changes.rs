@@ -30,7 +30,9 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let (_, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let costs = costs(arguments, world)?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
-    let methods: Vec<Method> = fitting.iter().map(|c| job::for_device(&c.method, &record)).collect();
+    // Left to itself the command asks the default verdict: every change is worked out anew by every method.
+    let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
+    let methods: Vec<Method> = fitting.iter().take(most).map(|c| job::for_device(&c.method, &record)).collect();
     let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
     let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
     let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
