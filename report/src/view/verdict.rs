@@ -27,12 +27,17 @@ pub(super) fn assessed(
 ) -> Assessed {
     let a = applied.assessment;
     let tables = appendix::tables(&a.method);
+    // A letter for each method keeps the thousands of links short.
+    let prefix = u8::try_from(index)
+        .ok()
+        .filter(|i| *i < 26)
+        .map_or_else(|| format!("z{index}"), |i| char::from(b'a' + i).to_string());
     let mut tree = TreeView {
         applied,
         assessment: index,
         places,
         routes,
-        key: &key,
+        key: &prefix,
         anchors: BTreeSet::new(),
         tables,
     };
