@@ -47,11 +47,10 @@ impl Routes {
                         route.anchor =
                             unique(format!("route-{}", slug(&route.target)), &mut anchors);
                         // One chart a part for the headline; other ends and methods have their ledger.
-                        let drawn = a > 0
-                            && routes
-                                .list
-                                .iter()
-                                .any(|r| r.target == route.target && !r.chart.is_empty());
+                        let drawn = routes
+                            .list
+                            .iter()
+                            .any(|r| r.target == route.target && !r.chart.is_empty());
                         if !route.lines.is_empty() && !drawn {
                             (route.chart, route.chart_text) = crate::svg::steps::chart(&route);
                         }
