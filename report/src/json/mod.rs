@@ -42,8 +42,15 @@ struct Assessment<'a> {
 
 /// The assessments of several reports, with their whole trees. Ends in a line break.
 pub fn assessments(views: &[View]) -> String {
-    let assessments = views.iter().flat_map(|v| &v.assessments).map(assessment).collect();
-    print(&Assessments { unfasten: VERSION, assessments })
+    let assessments = views
+        .iter()
+        .flat_map(|v| &v.assessments)
+        .map(assessment)
+        .collect();
+    print(&Assessments {
+        unfasten: VERSION,
+        assessments,
+    })
 }
 
 fn assessment(a: &Assessed) -> Assessment<'_> {
@@ -135,8 +142,20 @@ impl Route {
                 coincides: l.coincides,
             })
             .collect();
-        let certificate = if bound >= counted { "proved" } else { "at least" };
-        Self { target: line(target), steps_low: steps[0], steps_high: steps[1], certificate, bound, actions, ledger }
+        let certificate = if bound >= counted {
+            "proved"
+        } else {
+            "at least"
+        };
+        Self {
+            target: line(target),
+            steps_low: steps[0],
+            steps_high: steps[1],
+            certificate,
+            bound,
+            actions,
+            ledger,
+        }
     }
 }
 
@@ -148,7 +167,10 @@ struct Routes<'a> {
 
 /// Routes. Ends in a line break.
 pub fn routes(routes: &[Route]) -> String {
-    print(&Routes { unfasten: VERSION, routes })
+    print(&Routes {
+        unfasten: VERSION,
+        routes,
+    })
 }
 
 fn print(value: &impl Serialize) -> String {
