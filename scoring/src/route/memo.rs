@@ -96,12 +96,20 @@ impl Memo {
             Aim::Vector | Aim::First => cutoff,
         };
         let ties = net.acts.iter().map(|act| act.tie).collect();
-        let asked = Asked { net: number, aim, cutoff, ties };
+        let asked = Asked {
+            net: number,
+            aim,
+            cutoff,
+            ties,
+        };
         if let Some(kept) = self.searches.get(&asked)
             && budget.left >= kept.states.saturating_add(SLACK)
         {
             budget.take(kept.states);
-            return Outcome { best: kept.best.clone(), stopped: None };
+            return Outcome {
+                best: kept.best.clone(),
+                stopped: None,
+            };
         }
         let before = budget.left;
         let outcome = search(net, &Start::closed(net), cost, aim, cutoff, budget);
@@ -109,7 +117,10 @@ impl Memo {
             if self.searches.len() >= KEPT {
                 self.searches.clear();
             }
-            let kept = Kept { best: outcome.best.clone(), states: before - budget.left };
+            let kept = Kept {
+                best: outcome.best.clone(),
+                states: before - budget.left,
+            };
             self.searches.insert(asked, kept);
         }
         outcome
@@ -205,7 +216,8 @@ impl Writer {
         self.needs(&action.after);
         if filter.is_none() {
             self.list(&action.damages);
-            self.key.extend([action.kind, action.place, action.skill].map(u32::from));
+            self.key
+                .extend([action.kind, action.place, action.skill].map(u32::from));
             wide(&mut self.key, action.tie);
         }
         self.count(action.operations.len());

@@ -125,7 +125,10 @@ impl Net {
         let goal = self.node(self.goal());
         for act in 0..self.goal() {
             let shared = alone && self.lm[goal].has(self.node(act));
-            let tie = problem.actions.get(self.acts[act].original).map_or(0, |action| action.tie);
+            let tie = problem
+                .actions
+                .get(self.acts[act].original)
+                .map_or(0, |action| action.tie);
             if !shared && tie > 0 {
                 Rc::make_mut(&mut self).acts[act].tie = tie;
             }

@@ -139,14 +139,12 @@ impl<'a> Run<'a> {
         // Without alternatives there is one set of actions, and its sums are what they are.
         let alone = cases.len() == 1;
         let settled = alone && cases[0].net.groups.is_empty();
-        if !settled {
+        if proved && !settled {
             for case in &mut cases {
                 case.net = Rc::clone(&case.net).tied(self.problem, alone);
             }
             let acts = &cases[best.case].net.acts;
             best.vector[3] = best.order.iter().map(|act| acts[*act].tie).sum();
-        }
-        if proved && !settled {
             for case in 0..cases.len() {
                 let (found, stopped) = self.ask(&cases, case, Aim::Vector, best.vector);
                 best = found.unwrap_or(best);
@@ -170,7 +168,11 @@ impl<'a> Run<'a> {
             let memo = &mut self.memo;
             let (number, net) = memo.compile(self.problem, self.target, &filter, self.cost);
             match net {
-                Ok(net) => cases.push(Case { filter, number, net }),
+                Ok(net) => cases.push(Case {
+                    filter,
+                    number,
+                    net,
+                }),
                 Err(Refusal::Unreachable) => {}
                 Err(Refusal::TooLarge) => refusal = Refusal::TooLarge,
             }

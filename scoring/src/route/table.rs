@@ -97,7 +97,10 @@ impl<'a, const N: usize> Table<'a, N> {
             .map(|groups| {
                 let member = |member: &Vec<Bits>| member.iter().map(words).collect();
                 let group = |group: &Vec<Vec<Bits>>| group.iter().map(member).collect();
-                groups.iter().map(group).collect::<Vec<Vec<Vec<Words<N>>>>>()
+                groups
+                    .iter()
+                    .map(group)
+                    .collect::<Vec<Vec<Vec<Words<N>>>>>()
             })
             .collect();
         let mut next = vec![[0; N]; count];
@@ -106,12 +109,22 @@ impl<'a, const N: usize> Table<'a, N> {
             for earlier in members(before[at]) {
                 (0..N).for_each(|word| direct[word] &= !before[earlier][word]);
             }
-            for mask in alternatives.get(at).into_iter().flatten().flatten().flatten() {
+            for mask in alternatives
+                .get(at)
+                .into_iter()
+                .flatten()
+                .flatten()
+                .flatten()
+            {
                 (0..N).for_each(|word| direct[word] |= mask[word]);
             }
             members(direct).for_each(|earlier| next[earlier][at / 64] |= 1 << (at % 64));
         }
-        let moves: Vec<&[Move]> = jobs.acts.iter().map(|act| &net.acts[*act].moves[..]).collect();
+        let moves: Vec<&[Move]> = jobs
+            .acts
+            .iter()
+            .map(|act| &net.acts[*act].moves[..])
+            .collect();
         let sets = net.subset.len();
         let mut by_hand = [0; N];
         let mut same = vec![[0; N]; sets];
