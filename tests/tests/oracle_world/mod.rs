@@ -151,8 +151,9 @@ impl World {
         let count = 2 + dice.below(3);
         let mut parts: Vec<Part> =
             (0..count).map(|_| Part { roles: Vec::new(), paired: dice.percent(bad / 2) }).collect();
+        let turn = dice.below(count);
         for (i, role) in present.iter().enumerate() {
-            let home = if i < count { i } else { dice.below(count) };
+            let home = if i < count { (i + turn) % count } else { dice.below(count) };
             parts[home].roles.push((*role).to_owned());
         }
         // A second instance of a role.
