@@ -199,14 +199,68 @@ pub fn routes_schema() -> Value {
         ("why", list(text())),
         ("coincides", flag),
     ]);
+    let flag = json!({"type": "boolean"});
+    let order = object(&[
+        ("steps", count.clone()),
+        ("reached", flag.clone()),
+        ("actions", list(text())),
+        ("unmet", list(text())),
+        ("failed", list(text())),
+    ]);
+    let time = object(&[
+        ("hands_on", text()),
+        ("waiting", maybe(text())),
+        ("reassembly", text()),
+        ("own_percent", count.clone()),
+        ("observed", maybe(text())),
+        ("observed_estimate", maybe(text())),
+        ("weakest", text()),
+    ]);
+    let destructive = object(&[("steps", count.clone()), ("destroys", list(text()))]);
+    let untaken =
+        object(&[("id", text()), ("failed", flag.clone()), ("because", maybe(text())), ("place", text())]);
+    let saving = object(&[
+        ("text", text()),
+        ("steps", count.clone()),
+        ("saved", count.clone()),
+        ("place", maybe(text())),
+    ]);
+    let undone = object(&[
+        ("action", text()),
+        ("what", text()),
+        ("live", said(&flag, "from here on the device may be live")),
+        ("tools", text()),
+        ("fasten", list(text())),
+        ("lost", list(text())),
+        ("buy", list(text())),
+        ("care", list(text())),
+        ("check", list(text())),
+        ("if_skipped", list(text())),
+        ("destroyed", list(text())),
+        ("hazards", list(text())),
+        ("wait", said(&maybe(text()), "minutes")),
+        ("note", maybe(text())),
+        ("only_back", flag.clone()),
+    ]);
     let route = object(&[
         ("target", text()),
+        ("parts", list(text())),
+        ("any", said(&flag, "any of the parts is enough")),
+        ("by", json!({"enum": ["steps", "time", "parts"]})),
+        ("cost", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        ("time", maybe(time)),
         ("steps_low", maybe(count.clone())),
         ("steps_high", maybe(count.clone())),
         ("certificate", json!({"enum": ["proved", "at least"]})),
         ("bound", count),
         ("actions", list(text())),
         ("ledger", list(line)),
+        ("performed", maybe(order.clone())),
+        ("official", maybe(order)),
+        ("destructive", maybe(destructive)),
+        ("untaken", list(untaken)),
+        ("in_the_way", maybe(list(saving))),
+        ("back", maybe(list(undone))),
     ]);
     document("Routes of unfasten", "routes", &route, &json!({}))
 }
