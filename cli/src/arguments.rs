@@ -29,6 +29,8 @@ pub(crate) enum Command {
     Score(Score),
     /// Renders a report to publish.
     Report(Report),
+    /// Recomputes a report and says whether its numbers follow; exit code 3 if not.
+    Verify(Verify),
     /// Writes the shipped report templates out, to change them.
     Template(Template),
     /// Shows the shortest way to each part, counted line by line.
@@ -114,15 +116,16 @@ pub(crate) enum ScoreFormat {
 
 #[derive(Debug, Args)]
 pub(crate) struct Report {
-    /// A record file; `-` is standard input.
-    #[arg(value_name = "RECORD")]
-    pub(crate) record: String,
+    /// Record files; `-` is standard input. A folder stands for all records (.yaml) in it. Several need --out and also
+    /// give `index.html`, which sets them side by side.
+    #[arg(required = true, value_name = "RECORD")]
+    pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Forms: html, md, json. Left out: all three into a folder, md to standard output.
+    /// Forms. Left out: html, md and json into a folder, md to standard output, html for several records.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMS")]
     pub(crate) to: Vec<ReportForm>,
     /// Replace files in the folder that unfasten did not write.
@@ -165,6 +168,29 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// Text for a video description: chapters, tools, parts to buy, cautions.
+    Video,
+    /// A summary card, SVG of 1200 by 630.
+    Card,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Verify {
+    /// A report made by unfasten: HTML, Markdown or JSON.
+    #[arg(value_name = "REPORT")]
+    pub(crate) report: String,
+    /// The record it was made from.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    /// Methods it was made by, where they are not shipped ones: ids or files.
+    #[arg(value_name = "METHOD")]
+    pub(crate) methods: Vec<String>,
+    /// Readings it was made with, `SWITCH=OPTION`.
+    #[arg(long = "reading", value_name = "SWITCH=OPTION")]
+    pub(crate) readings: Vec<String>,
+    /// Its layout is somebody's own: hold only its numbers against the record.
+    #[arg(long)]
+    pub(crate) own_layout: bool,
 }
 
 #[derive(Debug, Args)]

@@ -26,6 +26,20 @@ pub(crate) struct Taken {
     pub(crate) record: Option<Record>,
     /// Everything found.
     pub(crate) problems: Vec<Diagnostic>,
+    /// How many texts `sources` holds.
+    pub(crate) texts: FileId,
+}
+
+/// Texts under their bare file names: what is published doesn't tell how folders are laid out here, and is the same
+/// from wherever the command was run.
+pub(crate) fn bare(sources: &Sources, texts: FileId) -> Sources {
+    let mut out = Sources::new();
+    for id in 0..texts {
+        let source = sources.get(id);
+        let name = Path::new(&*source.name).file_name().map(|n| n.to_string_lossy().into_owned());
+        out.add(Source::new(name.as_deref().unwrap_or(&source.name), &source.text));
+    }
+    out
 }
 
 impl Taken {
@@ -48,13 +62,18 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
         Ok(file) => file,
         Err(problem) => {
             let file = problem.at.span.file;
-            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem] };
+            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem], texts: file + 1 };
         }
     };
     // Paths in `extends` arrive joined to the name of the file they stand in.
-    let mut load = |path: &str| read::beside(path, Path::new(path));
+    let mut texts = file + 1;
+    let mut load = |path: &str| {
+        let source = read::beside(path, Path::new(path))?;
+        texts += 1;
+        Ok(source)
+    };
     let read = record::read_with(&mut sources, file, &mut load);
-    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics }
+    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics, texts }
 }
 
 /// A method as it came in.

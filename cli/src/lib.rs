@@ -48,6 +48,7 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, wo
         Command::Compare(a) => commands::compare::run(&a, form, world),
         Command::Diff(a) => commands::diff::run(&a, form, world),
         Command::Methods(a) => commands::methods::run(&a, form, world),
+        Command::Verify(a) => commands::verify::run(&a, form, world),
         Command::Template(a) => commands::template::run(&a, world),
         Command::Schema(a) => commands::schema::run(&a, world),
         Command::About(a) => commands::about::run(&a, world),

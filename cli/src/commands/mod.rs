@@ -13,3 +13,4 @@ pub(crate) mod schema;
 pub(crate) mod score;
 pub(crate) mod template;
 pub(crate) mod unknowns;
+pub(crate) mod verify;
