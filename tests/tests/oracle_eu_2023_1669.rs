@@ -40,7 +40,7 @@ const FOLDS: [(&str, i64); 10] = [
     ("microphone", 4),
     ("speaker", 4),
 ];
-/// S_DD, S_F, S_T, S_SP, S_SU, S_RI in hundredths: secondary (EU-funded compliance guidance).
+/// `S_DD`, `S_F`, `S_T`, `S_SP`, `S_SU`, `S_RI` in hundredths: secondary (EU-funded compliance guidance).
 const PARAMETERS: [(&str, i64); 6] =
     [("S_DD", 25), ("S_F", 15), ("S_T", 15), ("S_SP", 15), ("S_SU", 15), ("S_RI", 15)];
 

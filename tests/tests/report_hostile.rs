@@ -217,10 +217,10 @@ fn nothing_in_a_record_is_markup() {
                 }
                 Event::InlineHtml(t) => panic!("{text:.80}: {t}"),
                 Event::Start(Tag::Link { dest_url, .. }) => {
-                    assert!(!dest_url.starts_with("javascript"), "{text}")
+                    assert!(!dest_url.starts_with("javascript"), "{text}");
                 }
                 Event::Start(Tag::Image { dest_url, .. }) => {
-                    assert!(!dest_url.contains("://"), "{text}: {dest_url}")
+                    assert!(!dest_url.contains("://"), "{text}: {dest_url}");
                 }
                 _ => {}
             }

@@ -90,7 +90,7 @@ pub struct Untaken {
     pub failed: bool,
     /// Why.
     pub because: Option<String>,
-    /// file:line:column
+    /// <file:line:column>
     pub place: String,
 }
 
@@ -103,7 +103,7 @@ pub struct Saving {
     pub steps: u32,
     /// Steps saved.
     pub saved: u32,
-    /// file:line:column
+    /// <file:line:column>
     pub place: Option<String>,
 }
 

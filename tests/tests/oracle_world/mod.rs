@@ -8,10 +8,10 @@ mod text;
 
 use std::collections::BTreeSet;
 
-pub use recount::{Reach, Way};
+pub(crate) use recount::{Reach, Way};
 
 /// Classes of tools, best first, as a record writes them; `none` is bare hands.
-pub const CLASSES: [&str; 8] = [
+pub(crate) const CLASSES: [&str; 8] = [
     "none",
     "basic",
     "supplied with part",
@@ -21,34 +21,34 @@ pub const CLASSES: [&str; 8] = [
     "proprietary",
     "not feasible",
 ];
-pub const KINDS: [&str; 4] = ["reusable", "resupplied", "removable", "neither"];
-pub const PLACES: [&str; 3] = ["use", "workshop", "production-equivalent"];
-pub const SKILLS: [&str; 4] = ["layman", "generalist", "expert", "manufacturer"];
-pub const ACCESS: [&str; 5] = ["public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
-pub const INTERFACES: [&str; 3] = ["standard part", "standard interface", "non-standard interface"];
-pub const SCOPES: [&str; 3] = ["comprehensive", "basic", "none"];
-pub const DIAGNOSES: [&str; 5] =
+pub(crate) const KINDS: [&str; 4] = ["reusable", "resupplied", "removable", "neither"];
+pub(crate) const PLACES: [&str; 3] = ["use", "workshop", "production-equivalent"];
+pub(crate) const SKILLS: [&str; 4] = ["layman", "generalist", "expert", "manufacturer"];
+pub(crate) const ACCESS: [&str; 5] = ["public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
+pub(crate) const INTERFACES: [&str; 3] = ["standard part", "standard interface", "non-standard interface"];
+pub(crate) const SCOPES: [&str; 3] = ["comprehensive", "basic", "none"];
+pub(crate) const DIAGNOSES: [&str; 5] =
     ["intuitive signal", "public codes", "public interface", "proprietary interface", "none"];
-pub const DATA: [&str; 3] = ["built in", "on request", "none"];
-pub const RESETS: [&str; 4] = ["integrated", "external", "service only", "none"];
+pub(crate) const DATA: [&str; 3] = ["built in", "on request", "none"];
+pub(crate) const RESETS: [&str; 4] = ["integrated", "external", "service only", "none"];
 
 /// A generator of its own, so that the records and what they cover are the same on every machine.
-pub struct Dice(u64);
+pub(crate) struct Dice(u64);
 
 impl Dice {
-    pub fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
     }
 
     /// Below `n`.
-    pub fn below(&mut self, n: usize) -> usize {
+    pub(crate) fn below(&mut self, n: usize) -> usize {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
         (self.0 >> 33) as usize % n.max(1)
     }
 
-    pub fn percent(&mut self, p: usize) -> bool {
+    pub(crate) fn percent(&mut self, p: usize) -> bool {
         self.below(100) < p
     }
 
@@ -59,22 +59,22 @@ impl Dice {
 }
 
 #[derive(Clone, Debug)]
-pub struct Tool {
+pub(crate) struct Tool {
     pub class: usize,
     pub heat: bool,
 }
 
 #[derive(Clone, Debug)]
-pub struct Part {
+pub(crate) struct Part {
     pub roles: Vec<String>,
     pub paired: bool,
 }
 
 /// What must be off or done first: all of these, each one of its members. Things: parts, then `do`s.
-pub type Needs = Vec<Vec<usize>>;
+pub(crate) type Needs = Vec<Vec<usize>>;
 
 #[derive(Clone, Debug)]
-pub struct Action {
+pub(crate) struct Action {
     pub frees: Vec<usize>,
     pub does: Option<usize>,
     /// Operations: ways, each a set of tools.
@@ -89,7 +89,7 @@ pub struct Action {
 }
 
 #[derive(Clone, Debug)]
-pub struct Spare {
+pub(crate) struct Spare {
     /// Part name, role or `every part`.
     pub key: String,
     pub to: usize,
@@ -104,7 +104,7 @@ pub struct Spare {
 
 /// A device with nothing unknown.
 #[derive(Clone, Debug)]
-pub struct World {
+pub(crate) struct World {
     pub category: &'static str,
     pub folding: bool,
     pub tools: Vec<Tool>,
@@ -131,7 +131,7 @@ fn pick<T: Copy>(dice: &mut Dice, list: &[T]) -> T {
 
 impl World {
     /// A random device: `roles` are those a method asks about, `numbers` years worth trying.
-    pub fn random(seed: u64, category: &'static str, folding: bool, roles: &[&str], years: &[i64]) -> Self {
+    pub(crate) fn random(seed: u64, category: &'static str, folding: bool, roles: &[&str], years: &[i64]) -> Self {
         let dice = &mut Dice::new(seed);
         (0..5).for_each(|_| drop(dice.below(2)));
         // How often anything is other than the best.
@@ -317,30 +317,30 @@ impl World {
     }
 
     /// Parts that fill a role.
-    pub fn instances(&self, role: &str) -> Vec<usize> {
+    pub(crate) fn instances(&self, role: &str) -> Vec<usize> {
         (0..self.parts.len()).filter(|&p| self.parts[p].roles.iter().any(|r| r == role)).collect()
     }
 
     /// The promise for a part in a role: by its name, by the role, for every part.
-    pub fn spare(&self, part: usize, role: &str) -> &Spare {
+    pub(crate) fn spare(&self, part: usize, role: &str) -> &Spare {
         let name = format!("p{part}");
         let find = |key: &str| self.spares.iter().find(|s| s.key == key);
         find(&name).or_else(|| find(role)).or_else(|| find("every part")).expect("every part is promised")
     }
 }
 
-pub const FOLDING: [&str; 2] = ["hinge assembly", "display folding mechanism"];
+pub(crate) const FOLDING: [&str; 2] = ["hinge assembly", "display folding mechanism"];
 
 /// Rows hit; at the end none of those wanted may be missing.
 #[derive(Default)]
-pub struct Coverage(BTreeSet<String>);
+pub(crate) struct Coverage(BTreeSet<String>);
 
 impl Coverage {
-    pub fn hit(&mut self, row: impl Into<String>) {
+    pub(crate) fn hit(&mut self, row: impl Into<String>) {
         self.0.insert(row.into());
     }
 
-    pub fn assert(&self, wanted: impl IntoIterator<Item = String>) {
+    pub(crate) fn assert(&self, wanted: impl IntoIterator<Item = String>) {
         let missing: Vec<String> = wanted.into_iter().filter(|w| !self.0.contains(w)).collect();
         assert!(missing.is_empty(), "no random record hit: {missing:#?}");
     }

@@ -6,7 +6,7 @@ use super::*;
 
 /// The worst met, as ranks.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Met {
+pub(crate) struct Met {
     pub class: usize,
     pub kind: usize,
     pub place: usize,
@@ -16,7 +16,7 @@ pub struct Met {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Reach {
+pub(crate) enum Reach {
     Yes,
     Damage,
     No,
@@ -24,7 +24,7 @@ pub enum Reach {
 
 /// What is read on the reference route to a part.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Way {
+pub(crate) struct Way {
     pub reach: Reach,
     pub steps: usize,
     pub route: Met,
@@ -46,7 +46,7 @@ struct Search<'w> {
 
 impl World {
     /// Everything that can be read on a best route to a part: more than one where only record order could decide.
-    pub fn ways(&self, target: usize, heat_is_tool: bool) -> Vec<Way> {
+    pub(crate) fn ways(&self, target: usize, heat_is_tool: bool) -> Vec<Way> {
         let mut search = Search { world: self, target, heat_is_tool, best: None, found: BTreeSet::new() };
         search.extend(&mut Vec::new());
         let none = Way {

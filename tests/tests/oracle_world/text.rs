@@ -12,7 +12,7 @@ impl World {
     }
 
     /// The record as somebody would write it.
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         let mut out = String::from("unfasten: 1\n");
         let _ = writeln!(
             out,
@@ -125,7 +125,7 @@ impl World {
     }
 
     /// Reads its own text.
-    pub fn record(&self) -> Record {
+    pub(crate) fn record(&self) -> Record {
         let mut sources = Sources::new();
         let file = sources.add(Source::new("random.yaml", &self.text()));
         let read = read(&sources, file);
