@@ -25,7 +25,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { routes: 20_000, group: 60_000, states: Limits::default().states }
+        Self { routes: 60_000, group: 60_000, states: Limits::default().states }
     }
 }
 

@@ -156,6 +156,24 @@ impl Memo {
     }
 }
 
+impl Net {
+    /// With the ties of the problem; `alone`: without those that every route has.
+    pub(super) fn tied(mut self: Rc<Self>, problem: &Problem, alone: bool) -> Rc<Self> {
+        let goal = self.node(self.goal());
+        for act in 0..self.goal() {
+            let shared = alone && self.lm[goal].has(self.node(act));
+            let tie = problem
+                .actions
+                .get(self.acts[act].original)
+                .map_or(0, |action| action.tie);
+            if !shared && tie > 0 {
+                Rc::make_mut(&mut self).acts[act].tie = tie;
+            }
+        }
+        self
+    }
+}
+
 fn wide(key: &mut Vec<u32>, value: u64) {
     let low = value & u64::from(u32::MAX);
     key.extend([value >> 32, low].map(|half| u32::try_from(half).unwrap_or(FORBIDDEN)));
