@@ -1,6 +1,6 @@
 //! How long proved routes take, and what was not proved. Run with
 //! `cargo bench -p unfasten-scoring --bench routes`; prints a Markdown table.
-#![allow(clippy::print_stdout)]
+#![allow(clippy::print_stdout, clippy::cast_possible_truncation, reason = "a tool for developers")]
 
 #[path = "../../tests/tests/routes_support/mod.rs"]
 mod routes_support;

@@ -1,6 +1,6 @@
 //! Prints random route problems with the engine's answer and time, one JSON object a line, for the
 //! independent check in `tests/oracle`.
-#![allow(clippy::print_stdout)]
+#![allow(clippy::print_stdout, clippy::cast_possible_truncation, reason = "a tool for developers")]
 
 #[path = "../../tests/tests/routes_support/mod.rs"]
 mod routes_support;

@@ -165,7 +165,7 @@ impl<'a> Run<'a> {
                 damage: damage.clone(),
                 ranks: self.ranks,
             };
-            let memo = &mut self.memo;
+            let memo = &mut *self.memo;
             let (number, net) = memo.compile(self.problem, self.target, &filter, self.cost);
             match net {
                 Ok(net) => cases.push(Case {
@@ -192,7 +192,7 @@ impl<'a> Run<'a> {
         cutoff: Vector,
     ) -> (Option<Found>, Option<u64>) {
         let Case { number, net, .. } = &cases[case];
-        let memo = &mut self.memo;
+        let memo = &mut *self.memo;
         let outcome = memo.search((*number, net), self.cost, aim, cutoff, &mut self.budget);
         let found = outcome.best.map(|best| self.found(cases, case, best));
         (found, outcome.stopped)

@@ -1,4 +1,5 @@
 //! The full key by trying every order of every subset of actions, and every choice of ways.
+#![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
 use std::collections::BTreeSet;
 

@@ -1,5 +1,6 @@
 //! Families of larger problems that a route search should prove: grids, chains, covers over
 //! latches, and a long invented teardown.
+#![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
 use scoring::route::{Action, Need, Operation, Problem, Target, Way};
 

@@ -1,5 +1,6 @@
 //! Least steps, time or parts by plain uniform-cost search over (things, held, covered), without
 //! bounds or shortcuts. Written apart from the engine.
+#![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,5 @@
 //! Random problems from a small fixed generator, the same on every machine.
+#![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
 use scoring::route::{Action, Need, Operation, Problem, Target, Way};
 
