@@ -29,10 +29,20 @@ pub(crate) enum Command {
     Score(Score),
     /// Renders a report to publish.
     Report(Report),
+    /// Recomputes a report and says whether its numbers follow; exit code 3 if not.
+    Verify(Verify),
     /// Writes the shipped report templates out, to change them.
     Template(Template),
     /// Shows the shortest way to each part, counted line by line.
     Route(Route),
+    /// Lists what to find out next, and where each answer leads.
+    Unknowns(Unknowns),
+    /// Lists changes to a design or a promise by what they buy, and the cheapest set that reaches a target.
+    Changes(ChangesArguments),
+    /// Sets devices side by side and ranks them as far as it goes.
+    Compare(Compare),
+    /// Tells what changed between two records and what each change did to the verdict.
+    Diff(Diff),
     /// Lists the methods that ship, explains one, or checks method files.
     Methods(Methods),
     /// Prints a JSON Schema (2020-12).
@@ -106,15 +116,16 @@ pub(crate) enum ScoreFormat {
 
 #[derive(Debug, Args)]
 pub(crate) struct Report {
-    /// A record file; `-` is standard input.
-    #[arg(value_name = "RECORD")]
-    pub(crate) record: String,
+    /// Record files; `-` is standard input. A folder stands for all records (.yaml) in it. Several need --out and also
+    /// give `index.html`, which sets them side by side.
+    #[arg(required = true, value_name = "RECORD")]
+    pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Forms: html, md, json. Left out: all three into a folder, md to standard output.
+    /// Forms. Left out: html, md and json into a folder, md to standard output, html for several records.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMS")]
     pub(crate) to: Vec<ReportForm>,
     /// Replace files in the folder that unfasten did not write.
@@ -157,6 +168,29 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// Text for a video description: chapters, tools, parts to buy, cautions.
+    Video,
+    /// A summary card, SVG of 1200 by 630.
+    Card,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Verify {
+    /// A report made by unfasten: HTML, Markdown or JSON.
+    #[arg(value_name = "REPORT")]
+    pub(crate) report: String,
+    /// The record it was made from.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    /// Methods it was made by, where they are not shipped ones: ids or files.
+    #[arg(value_name = "METHOD")]
+    pub(crate) methods: Vec<String>,
+    /// Readings it was made with, `SWITCH=OPTION`.
+    #[arg(long = "reading", value_name = "SWITCH=OPTION")]
+    pub(crate) readings: Vec<String>,
+    /// Its layout is somebody's own: hold only its numbers against the record.
+    #[arg(long)]
+    pub(crate) own_layout: bool,
 }
 
 #[derive(Debug, Args)]
@@ -263,4 +297,104 @@ pub(crate) struct About {
     /// A code such as `order-circle`; left out: all codes.
     #[arg(value_name = "CODE")]
     pub(crate) code: Option<String>,
+}
+
+/// Text or JSON.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PlainFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// For programs.
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Unknowns {
+    /// A record file; `-` is standard input.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Also what the verdict hinges on: criteria, facts, weights, rules of low certainty, other readings.
+    #[arg(long)]
+    pub(crate) firm: bool,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: PlainFormat,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ChangesArguments {
+    /// A record file; `-` is standard input.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Score (7.0) or class (B) to reach at the low end with the cheapest set; exit code 3 if none is found.
+    #[arg(long, value_name = "SCORE|CLASS")]
+    pub(crate) target: Option<String>,
+    /// Costs of changes: a file of lines `COST, CHANGE ID`; what is not named costs 1.
+    #[arg(long, value_name = "FILE", requires = "target")]
+    pub(crate) costs: Option<String>,
+    /// Show every change, not only the first.
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: PlainFormat,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Compare {
+    /// Record files, two or more.
+    #[arg(required = true, value_name = "RECORD")]
+    pub(crate) records: Vec<String>,
+    /// A shipped method's id or a method file.
+    #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
+    pub(crate) method: String,
+    /// Compare different categories, editions or readings all the same.
+    #[arg(long)]
+    pub(crate) mixed: bool,
+    /// Weightings drawn (default 40 000).
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
+    pub(crate) samples: Option<u32>,
+    /// Seed of the drawing: the same seed gives the same shares.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: CompareFormat,
+}
+
+/// How a comparison is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CompareFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// Markdown with tables.
+    Md,
+    /// One row a criterion.
+    Csv,
+    /// For programs.
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Diff {
+    /// The record as it was, or one person's.
+    #[arg(value_name = "OLD")]
+    pub(crate) old: String,
+    /// The record as it is, or another person's.
+    #[arg(value_name = "NEW")]
+    pub(crate) new: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Read the two as records of one device by two people: how far they agree.
+    #[arg(long)]
+    pub(crate) agreement: bool,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: PlainFormat,
 }

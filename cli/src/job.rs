@@ -26,6 +26,20 @@ pub(crate) struct Taken {
     pub(crate) record: Option<Record>,
     /// Everything found.
     pub(crate) problems: Vec<Diagnostic>,
+    /// How many texts `sources` holds.
+    pub(crate) texts: FileId,
+}
+
+/// Texts under their bare file names: what is published doesn't tell how folders are laid out here, and is the same
+/// from wherever the command was run.
+pub(crate) fn bare(sources: &Sources, texts: FileId) -> Sources {
+    let mut out = Sources::new();
+    for id in 0..texts {
+        let source = sources.get(id);
+        let name = Path::new(&*source.name).file_name().map(|n| n.to_string_lossy().into_owned());
+        out.add(Source::new(name.as_deref().unwrap_or(&source.name), &source.text));
+    }
+    out
 }
 
 impl Taken {
@@ -48,13 +62,18 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
         Ok(file) => file,
         Err(problem) => {
             let file = problem.at.span.file;
-            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem] };
+            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem], texts: file + 1 };
         }
     };
     // Paths in `extends` arrive joined to the name of the file they stand in.
-    let mut load = |path: &str| read::beside(path, Path::new(path));
+    let mut texts = file + 1;
+    let mut load = |path: &str| {
+        let source = read::beside(path, Path::new(path))?;
+        texts += 1;
+        Ok(source)
+    };
     let read = record::read_with(&mut sources, file, &mut load);
-    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics }
+    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics, texts }
 }
 
 /// A method as it came in.
@@ -134,20 +153,46 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -> Result<Vec<&'c Chosen>, Failure> {
     let (category, form) = device_of(record, all);
     let fits = |c: &&Chosen| {
-        c.method.scope.categories.contains(&category) && !c.method.scope.without_forms.contains(&form)
+        c.method.scope.categories.contains(&category)
+            && !c.method.scope.without_forms.contains(&form)
+            && has_its_marks(record, &c.method)
     };
     if choice.methods.is_empty() {
         return Ok(all.iter().filter(fits).collect());
     }
-    if let Some(other) = all.iter().find(|c| !fits(c)) {
-        let scope = &other.method.scope;
-        let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
-        return Err(Failure::wrong(
-            format!("method {} is not for this device ({category}, {form})", other.method.id.value),
-            format!("it is for: {}", for_what.join(", ")),
-        ));
-    }
+    all.iter().try_for_each(|c| must_fit(record, c))?;
     Ok(all.iter().collect())
+}
+
+/// Whether a method that reads nothing but given marks is given any: without them its range is the whole scale.
+fn has_its_marks(record: &Record, method: &Method) -> bool {
+    let measures = method.root.all().into_iter().filter_map(|node| match &node.kind {
+        method::NodeKind::Leaf { measure, .. } => Some(measure),
+        _ => None,
+    });
+    let mut measures = measures.peekable();
+    let only_marks = measures.peek().is_some() && measures.all(|m| matches!(m, method::Measure::Mark(_)));
+    !only_marks || record.marks.contains_key(&method.id.value)
+}
+
+/// Refuses a method that is not for a device.
+pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> {
+    let (category, form) = device_of(record, std::slice::from_ref(chosen));
+    let scope = &chosen.method.scope;
+    if scope.categories.contains(&category) && !scope.without_forms.contains(&form) {
+        return Ok(());
+    }
+    let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+    Err(Failure::wrong(
+        format!("method {} is not for this device ({category}, {form})", chosen.method.id.value),
+        format!("it is for: {}", for_what.join(", ")),
+    ))
+}
+
+/// A method with what is not for a device left out.
+pub(crate) fn for_device(method: &Method, record: &Record) -> Method {
+    let base = Case::new(record, method).base;
+    method.for_device(base.category, base.form)
 }
 
 fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scoring::vocab::Form) {

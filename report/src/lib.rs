@@ -1,10 +1,16 @@
 //! Assessments rendered for publication.
 #![warn(missing_docs)]
+#![allow(
+    clippy::format_push_string,
+    reason = "writing to a string can't fail; `write!` would give a result to throw away"
+)]
 
+pub mod chapters;
 pub mod clean;
 pub mod csv;
 pub mod data;
 pub mod fingerprint;
+pub mod gallery;
 pub mod html;
 pub mod json;
 pub mod markdown;
@@ -14,4 +20,5 @@ pub mod plural;
 pub mod svg;
 pub mod template;
 pub mod text;
+pub mod verify;
 pub mod view;

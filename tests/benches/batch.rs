@@ -10,7 +10,7 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 use scoring::method::{Method, load_shipped};
-use scoring::range::{Assessment, Case, Effort};
+use scoring::range::{Assessment, Case, Effort, Study};
 use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
 
@@ -138,6 +138,26 @@ fn line(what: &str, count: usize, threads: usize, make: fn(usize) -> String, met
     rate
 }
 
+/// Where assessing spends its time.
+fn split(record: &Record, methods: &[Method]) {
+    let rounds = 100;
+    let time = |work: &dyn Fn(&Method)| -> f64 {
+        let clock = Instant::now();
+        for _ in 0..rounds {
+            methods.iter().for_each(work);
+        }
+        1e6 * clock.elapsed().as_secs_f64() / f64::from(rounds)
+    };
+    let case = time(&|m| drop(Case::new(record, m)));
+    let study = time(&|m| drop(Study::new(record, m, Effort::default())));
+    let whole = time(&|m| drop(Assessment::new(record, m, Effort::default())));
+    println!(
+        "\nAssessing one record by both methods, in microseconds: {case:.0} resolving, {:.0} routes and measures, {:.0} ranges, evidence and the tree.",
+        study - case,
+        whole - study
+    );
+}
+
 fn main() {
     let count = std::env::args().filter_map(|a| a.parse().ok()).next().unwrap_or(10_000);
     let first = read(&settled(0));
@@ -163,6 +183,7 @@ fn main() {
     line(&name, count / 10, 1, open, &methods);
     line(&name, count / 10, 2, open, &methods);
     println!("\nUnknowns of the settled record: {}. Actions: {}, parts: {}.", unknowns(&settled(0)), first.actions.len(), first.parts.len());
+    split(&first, &methods);
     let Ok(python) = std::env::var("BATCH_PYTHON") else {
         println!("\nBATCH_PYTHON is not set: no plain script was run.");
         return;

@@ -1,7 +1,10 @@
 //! The commands, one file each.
 
 pub(crate) mod about;
+pub(crate) mod changes;
 pub(crate) mod check;
+pub(crate) mod compare;
+pub(crate) mod diff;
 pub(crate) mod methods;
 pub(crate) mod new;
 pub(crate) mod report;
@@ -9,3 +12,5 @@ pub(crate) mod route;
 pub(crate) mod schema;
 pub(crate) mod score;
 pub(crate) mod template;
+pub(crate) mod unknowns;
+pub(crate) mod verify;

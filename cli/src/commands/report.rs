@@ -13,63 +13,182 @@ use super::score::viewed;
 use crate::arguments::{Photos, Report, ReportForm};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
-use crate::job;
-use crate::problems::Form;
+use crate::job::{self, Chosen};
+use crate::problems::{self, Form};
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
 /// Largest picture put into a report, bytes.
 const LARGEST_PHOTO: u64 = 20 << 20;
 
+/// One record's report.
+struct Page {
+    stem: String,
+    view: View,
+    files: Files,
+}
+
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let forms = forms(arguments)?;
+    let names = records(&arguments.records)?;
+    let several = names.len() > 1 || arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let templates = templates(arguments)?;
-    let embedded = pictures(&record, &arguments.record, arguments.photos, world)?;
-    // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
-    let linked: BTreeMap<String, Photo> =
-        embedded.iter().map(|(name, p)| (name.clone(), if let Photo::Missing(_) = p { p.clone() } else { Photo::Linked })).collect();
-    let view = |photos: BTreeMap<String, Photo>| viewed(&record, &sources, &arguments.choice, &chosen, photos);
-    let stem = stem(&arguments.record);
-    let mut files = Files::new();
-    for one in &forms {
-        match one {
-            ReportForm::Html => {
-                let text = report::html::report(&view(embedded.clone())?, &templates).map_err(|e| broken_template(&e))?;
-                files.insert(format!("{stem}.html"), text.into_bytes());
-            }
-            ReportForm::Md => {
-                let view = view(linked.clone())?;
-                let text = report::markdown::report(&view, &templates).map_err(|e| broken_template(&e))?;
-                files.insert(format!("{stem}.md"), text.into_bytes());
-                if arguments.out.is_some() {
-                    files.extend(drawings(&view));
+    let mut pages: Vec<Page> = Vec::new();
+    let mut bad = false;
+    for name in &names {
+        match page(name, &forms, &templates, &chosen, arguments, form, world) {
+            Ok(mut page) => {
+                // Two records of one name in different folders.
+                let taken = pages.iter().filter(|p| p.stem == page.stem || p.stem.starts_with(&format!("{}-", page.stem))).count();
+                if taken > 0 && pages.iter().any(|p| p.stem == page.stem) {
+                    page.rename(&format!("{}-{}", page.stem, taken + 1));
                 }
+                pages.push(page);
             }
-            ReportForm::Json => {
-                let text = report::json::assessments(&[view(linked.clone())?]);
-                files.insert(format!("{stem}.json"), text.into_bytes());
+            Err(Failure::Problems(sources, found)) if several => {
+                problems::show(form, world.err_styled, &sources, &found, world.err)?;
+                bad = true;
             }
+            Err(other) => return Err(other),
         }
+    }
+    let mut files: Files = pages.iter().flat_map(|p| p.files.clone()).collect();
+    if several && !pages.is_empty() {
+        let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
+        let linked: Vec<(&str, &View)> = links.iter().map(|(link, view)| (link.as_str(), *view)).collect();
+        let gallery = report::gallery::gallery("Teardowns", &linked);
+        let text = report::gallery::index(&gallery, &templates).map_err(|e| broken_template(&e))?;
+        files.insert("index.html".to_owned(), text.into_bytes());
     }
     match &arguments.out {
         None => files.values().try_for_each(|bytes| world.out.write_all(bytes))?,
-        Some(folder) => {
+        Some(folder) if !files.is_empty() => {
             folder::write(folder, &files, arguments.force)?;
-            let list: Vec<String> = files.keys().filter(|f| f.starts_with(&stem)).cloned().collect();
+            let list: Vec<String> = files.keys().filter(|f| !f.ends_with(".svg") || f.ends_with("-card.svg")).cloned().collect();
             let text = format!("wrote {} to {}", list.join(", "), folder.display());
             write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
         }
+        Some(_) => {}
     }
-    Ok(())
+    if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-fn forms(arguments: &Report) -> Result<Vec<ReportForm>, Failure> {
+impl Page {
+    /// Gives the report another name.
+    fn rename(&mut self, stem: &str) {
+        let files = std::mem::take(&mut self.files);
+        self.files = files
+            .into_iter()
+            .map(|(name, bytes)| match name.strip_prefix(&self.stem) {
+                Some(rest) => (format!("{stem}{rest}"), bytes),
+                None => (name, bytes),
+            })
+            .collect();
+        stem.clone_into(&mut self.stem);
+    }
+}
+
+/// The report of one record, in memory.
+fn page(
+    name: &str,
+    forms: &[ReportForm],
+    templates: &Templates,
+    chosen: &[Chosen],
+    arguments: &Report,
+    form: Form,
+    world: &mut World<'_>,
+) -> Result<Page, Failure> {
+    let taken = job::record(name, world);
+    let texts = taken.texts;
+    let (sources, _, record) = taken.usable(form, world)?;
+    let sources = job::bare(&sources, texts);
+    let embedded = pictures(&record, name, arguments.photos, world)?;
+    // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
+    let linked = without_bytes(&embedded);
+    let view = |photos: &BTreeMap<String, Photo>| viewed(&record, &sources, &arguments.choice, chosen, photos.clone());
+    let stem = stem(name);
+    let (page, plain) = (view(&embedded)?, view(&linked)?);
+    let mut files = Files::new();
+    for one in forms {
+        match one {
+            ReportForm::Html => {
+                let text = report::html::report(&page, templates).map_err(|e| broken_template(&e))?;
+                files.insert(format!("{stem}.html"), text.into_bytes());
+            }
+            ReportForm::Md => {
+                let text = report::markdown::report(&plain, templates).map_err(|e| broken_template(&e))?;
+                files.insert(format!("{stem}.md"), text.into_bytes());
+                if arguments.out.is_some() {
+                    files.extend(drawings(&plain));
+                }
+            }
+            ReportForm::Json => {
+                let text = report::json::assessments(std::slice::from_ref(&plain));
+                files.insert(format!("{stem}.json"), text.into_bytes());
+            }
+            ReportForm::Video => {
+                let text = report::chapters::description(&record, &plain);
+                files.insert(format!("{stem}-video.txt"), text.into_bytes());
+            }
+            ReportForm::Card => {
+                files.insert(format!("{stem}-card.svg"), report::svg::card::card(&plain).into_bytes());
+            }
+        }
+    }
+    Ok(Page { stem, view: page, files })
+}
+
+/// Records by name, folders opened; in a folder every `.yaml`, by name.
+fn records(named: &[String]) -> Result<Vec<String>, Failure> {
+    let mut out = Vec::new();
+    for name in named {
+        if name == "-" || !Path::new(name).is_dir() {
+            out.push(name.clone());
+            continue;
+        }
+        let unreadable = |e: std::io::Error| Failure::wrong(format!("the folder `{name}` can't be read: {e}"), "check who may read it");
+        let mut found = Vec::new();
+        for entry in fs::read_dir(name).map_err(unreadable)? {
+            let path = entry.map_err(unreadable)?.path();
+            if path.is_file() && path.extension().is_some_and(|e| e == "yaml" || e == "yml") {
+                found.push(path.to_string_lossy().into_owned());
+            }
+        }
+        if found.is_empty() {
+            return Err(Failure::wrong(format!("there is no record in the folder `{name}`"), "records end in .yaml"));
+        }
+        found.sort();
+        out.extend(found);
+    }
+    Ok(out)
+}
+
+/// The same pictures, linked.
+pub(crate) fn without_bytes(photos: &BTreeMap<String, Photo>) -> BTreeMap<String, Photo> {
+    let linked = |p: &Photo| if let Photo::Missing(_) = p { p.clone() } else { Photo::Linked };
+    photos.iter().map(|(name, p)| (name.clone(), linked(p))).collect()
+}
+
+fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> {
     let mut forms = arguments.to.clone();
     forms.sort_unstable();
     forms.dedup();
     match (&arguments.out, forms.len()) {
+        (None, _) if several => Err(Failure::wrong("several reports can't share standard output", "name a folder with --out")),
+        (Some(_), _) if several => {
+            // The index links pages.
+            if !forms.contains(&ReportForm::Html) {
+                forms.insert(0, ReportForm::Html);
+            }
+            if forms.contains(&ReportForm::Md) {
+                return Err(Failure::wrong(
+                    "Markdown reports of several records would share the names of their pictures",
+                    "write each into a folder of its own",
+                ));
+            }
+            Ok(forms)
+        }
         (Some(_), 0) => Ok(vec![ReportForm::Html, ReportForm::Md, ReportForm::Json]),
         (None, 0) => Ok(vec![ReportForm::Md]),
         (None, 2..) => Err(Failure::wrong("several forms can't share standard output", "name a folder with --out")),
@@ -110,7 +229,7 @@ fn broken_template(error: &report::template::TemplateError) -> Failure {
 }
 
 /// The pictures a record names, as found beside it. Missing or refused ones are said, and leave their text equivalent.
-fn pictures(record: &Record, name: &str, how: Photos, world: &mut World<'_>) -> Result<BTreeMap<String, Photo>, Failure> {
+pub(crate) fn pictures(record: &Record, name: &str, how: Photos, world: &mut World<'_>) -> Result<BTreeMap<String, Photo>, Failure> {
     let folder = if name == "-" { PathBuf::new() } else { Path::new(name).parent().map(Path::to_owned).unwrap_or_default() };
     let mut out = BTreeMap::new();
     for file in named(record) {

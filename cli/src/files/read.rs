@@ -7,6 +7,7 @@ use std::path::Path;
 use scoring::text::check::LARGEST;
 use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
 
+use crate::failure::Failure;
 use crate::world::World;
 
 /// A text, or one complaint about why there is none. The name is known to `sources` either way.
@@ -20,6 +21,29 @@ pub(crate) fn beside(name: &str, path: &Path) -> Result<Source, String> {
     let bytes = bytes_at(name, path).map_err(|c| c.message.clone())?;
     Source::checked(name, &bytes).map_err(|refusal| refusal.diagnostic(0).message)
 }
+
+/// A report somebody made: may be larger than anything written by hand.
+pub(crate) fn report(name: &str, world: &mut World<'_>) -> Result<String, Failure> {
+    let wrong = |why: String| Failure::wrong(format!("`{name}` {why}"), "name an HTML, Markdown or JSON report");
+    let mut bytes = Vec::new();
+    if name == "-" {
+        world.input.take(LARGEST_REPORT + 1).read_to_end(&mut bytes)?;
+    } else {
+        let metadata = fs::metadata(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
+        if metadata.is_dir() || metadata.len() > LARGEST_REPORT {
+            return Err(wrong("is not a report".to_owned()));
+        }
+        let file = File::open(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
+        file.take(LARGEST_REPORT + 1).read_to_end(&mut bytes).map_err(|e| wrong(format!("can't be read: {e}")))?;
+    }
+    if bytes.len() as u64 > LARGEST_REPORT {
+        return Err(wrong("is larger than any report".to_owned()));
+    }
+    String::from_utf8(bytes).map_err(|_| wrong("is not UTF-8 text".to_owned()))
+}
+
+/// Largest report read, bytes: pictures may be inside.
+const LARGEST_REPORT: u64 = 256 << 20;
 
 fn take(name: &str, bytes: Result<Vec<u8>, Box<Diagnostic>>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
     let bytes = match bytes {

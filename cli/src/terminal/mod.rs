@@ -69,6 +69,12 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
     out
 }
 
+/// A JSON value, for people to read too, with a line break at its end.
+pub(crate) fn print_json(value: &serde_json::Value, out: &mut dyn std::io::Write) -> std::io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, value)?;
+    writeln!(out)
+}
+
 /// Seconds as people read a clock: `1:20`, `1:02:03`.
 pub(crate) fn clock(seconds: u32) -> String {
     let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);

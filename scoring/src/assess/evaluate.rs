@@ -133,11 +133,21 @@ pub struct Evaluated {
 
 /// Evaluates a plan on a complete record: routes, leaves, tree.
 pub fn evaluate(plan: &Plan<'_>, device: &Complete, router: &Router<'_>) -> Evaluated {
+    evaluate_knowing(plan, device, router, &|_| None)
+}
+
+/// As [`evaluate`], taking over routes that are known already.
+pub fn evaluate_knowing(
+    plan: &Plan<'_>,
+    device: &Complete,
+    router: &Router<'_>,
+    known: &dyn Fn(u32) -> Option<PartRoute>,
+) -> Evaluated {
     let mut routes = BTreeMap::new();
     for slot in &plan.slots {
         for &fill in slot.fills.iter().filter(|&&f| device.fills[f].present) {
             let thing = device.fills[fill].thing;
-            routes.entry(thing).or_insert_with(|| router.to(thing));
+            routes.entry(thing).or_insert_with(|| known(thing).unwrap_or_else(|| router.to(thing)));
         }
     }
     let mut leaves = vec![None; plan.nodes.len()];

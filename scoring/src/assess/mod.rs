@@ -11,9 +11,10 @@ pub mod performed;
 pub mod plan;
 pub mod points;
 pub mod problem;
+mod solved;
 pub mod time;
 
-pub use evaluate::{Evaluated, LeafPoint, evaluate};
+pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};
 pub use measures::Value;
 pub use outcome::{Met, PartRoute, Reach, Router};
 pub use plan::{Plan, PlanKind, PlanNode, Slot};

@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::case::{Assumed, Case, Unknown};
 use super::optimise::{End, Optimiser, Reached};
 use super::tables::{Effort, Tables};
+use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate};
+use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate_knowing};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
 use crate::record::Record;
@@ -83,6 +84,8 @@ pub struct Graded {
     pub low: Option<Exact>,
     /// Highest.
     pub high: Option<Exact>,
+    /// The worst and the best value the rules could give here whatever the record (all tables at their ends).
+    pub scale: (Exact, Exact),
     /// Both ends are attained; false marks outer bounds.
     pub exact: bool,
     /// At the low and at the high end of the *verdict*.
@@ -136,7 +139,10 @@ impl Assessment {
         let optimiser = Optimiser::new(&plan, &tables);
         let limits = Limits { states: effort.states };
         let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
-        let ends = [&low, &high].map(|r| completion(&case, &plan, &tables, r, limits));
+        let first = completion(&case, &plan, &tables, &low, limits);
+        let second =
+            if low.with == high.with { first.clone() } else { completion(&case, &plan, &tables, &high, limits) };
+        let ends = [first, second];
         let mut builder = TreeBuilder {
             record,
             plan: &plan,
@@ -144,6 +150,7 @@ impl Assessment {
             optimiser: &optimiser,
             ends: &ends,
             numbering: BTreeMap::new(),
+            scales: scales(&plan),
         };
         for (u, _) in tables.matters.iter().enumerate().filter(|(_, m)| **m) {
             let next = builder.numbering.len();
@@ -238,7 +245,7 @@ fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, 
     let device = case.complete(&choice);
     let evaluated = {
         let router = Router::new(&device, &plan.method.steps, limits);
-        evaluate(plan, &device, &router)
+        evaluate_knowing(plan, &device, &router, &|thing| tables.settled_route(thing).cloned())
     };
     let answers = case
         .unknowns
@@ -251,6 +258,19 @@ fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, 
     Completion { device, answers, evaluated }
 }
 
+/// Worst and best value of every node by the tables alone.
+fn scales(plan: &Plan<'_>) -> Vec<(Exact, Exact)> {
+    let ends = |leaf: usize| match &plan.nodes[leaf].kind {
+        PlanKind::Leaf(_, _, points) => Some(Plan::extremes(points)),
+        PlanKind::Group(..) => None,
+    };
+    let low = fold(plan, &|leaf| ends(leaf).map(|e| e.0));
+    let high = fold(plan, &|leaf| ends(leaf).map(|e| e.1));
+    let or_scale = |v: Option<Exact>, end: &Exact| v.unwrap_or_else(|| end.clone());
+    let scale = &plan.method.scale;
+    low.into_iter().zip(high).map(|(l, h)| (or_scale(l, &scale.low), or_scale(h, &scale.high))).collect()
+}
+
 struct TreeBuilder<'a, 'm> {
     record: &'a Record,
     plan: &'a Plan<'m>,
@@ -259,6 +279,8 @@ struct TreeBuilder<'a, 'm> {
     ends: &'a [Completion; 2],
     /// Unknowns that bear on the verdict: index in the case to index shown.
     numbering: BTreeMap<usize, usize>,
+    /// Worst and best value per node by the tables alone.
+    scales: Vec<(Exact, Exact)>,
 }
 
 impl TreeBuilder<'_, '_> {
@@ -297,6 +319,7 @@ impl TreeBuilder<'_, '_> {
             weight: node.weight.clone(),
             kind,
             rule: node.node.rule.clone(),
+            scale: self.scales[index].clone(),
             exact: low.exact && high.exact,
             low: low.value,
             high: high.value,

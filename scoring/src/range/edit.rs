@@ -111,8 +111,17 @@ impl Edit {
             Self::After(a, needs) => device.actions[*a].after.clone_from(needs),
             Self::Replace(a, from, to) => replace(&mut device.actions[*a].after, *from, *to),
             Self::Without(a, thing) => without(&mut device.actions[*a].after, *thing),
-            Self::Fastener(a, i, kind) => device.actions[*a].fasteners[*i].kind = *kind,
-            Self::Adhesive(a, i, sticks) => device.actions[*a].fasteners[*i].adhesive = *sticks,
+            // Methods that read no fasteners have none in their case.
+            Self::Fastener(a, i, kind) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.kind = *kind;
+                }
+            }
+            Self::Adhesive(a, i, sticks) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.adhesive = *sticks;
+                }
+            }
             Self::Fasteners(a, list) => device.actions[*a].fasteners.clone_from(list),
             Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
             Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),

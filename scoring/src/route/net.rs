@@ -7,6 +7,8 @@
 //! all it frees, is compiled into two: one that ends a removal, and one that waits until all it
 //! frees is off. Such parts count as needed.
 
+use std::rc::Rc;
+
 use super::bits::Bits;
 use super::landmarks::landmarks;
 use super::problem::{Action, Cost, Need, Problem, Target, Thing, ToolId};
@@ -53,6 +55,7 @@ pub(super) struct Act {
     pub(super) moves: Vec<Move>,
     /// Ends a removal, where the cost counts removals.
     pub(super) ends: bool,
+    /// 0 until [`Net::tied`].
     pub(super) tie: u64,
     pub(super) seconds: u64,
 }
@@ -115,6 +118,22 @@ impl Net {
     /// Landmark index of an action.
     pub(super) fn node(&self, act: usize) -> usize {
         self.things + act
+    }
+
+    /// With the ties of the problem; `alone`: without those that every route has.
+    pub(super) fn tied(mut self: Rc<Self>, problem: &Problem, alone: bool) -> Rc<Self> {
+        let goal = self.node(self.goal());
+        for act in 0..self.goal() {
+            let shared = alone && self.lm[goal].has(self.node(act));
+            let tie = problem
+                .actions
+                .get(self.acts[act].original)
+                .map_or(0, |action| action.tie);
+            if !shared && tie > 0 {
+                Rc::make_mut(&mut self).acts[act].tie = tie;
+            }
+        }
+        self
     }
 
     pub(super) fn compile(
@@ -354,7 +373,7 @@ impl<'a> Compiler<'a> {
                     .collect(),
                 moves: tools.moves(action, self.filter, cost),
                 ends: counted && (!action.frees.is_empty() || action.ends_step),
-                tie: action.tie,
+                tie: 0,
                 seconds: action.seconds.into(),
             };
             if odd {

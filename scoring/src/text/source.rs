@@ -100,6 +100,9 @@ impl Sources {
     }
 
     /// Adds a text and says under which id.
+    ///
+    /// # Panics
+    /// With more than 65 536 texts.
     pub fn add(&mut self, source: Source) -> FileId {
         self.0.push(source);
         FileId::try_from(self.0.len() - 1).expect("fewer than 65 536 texts in one job")

@@ -230,9 +230,19 @@ impl<'a> Places<'a> {
     }
 }
 
+/// The key whose value comes next.
+enum Key {
+    /// The next node is a key.
+    None,
+    /// Its text and place.
+    Text(String, Span),
+    /// It was no text; its value is dropped.
+    Refused,
+}
+
 enum Open {
     List(Span, Vec<Node>),
-    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Option<Option<(String, Span)>> },
+    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Key },
 }
 
 struct Builder<'a> {
@@ -245,7 +255,7 @@ struct Builder<'a> {
 
 type Fatal = Box<Diagnostic>;
 
-impl<'a> Builder<'a> {
+impl Builder<'_> {
     fn run(&mut self) -> Result<(), Fatal> {
         let mut parser = Parser::new_from_str(self.places.text);
         let mut documents = 0;
@@ -274,7 +284,7 @@ impl<'a> Builder<'a> {
                 }
                 Event::MappingStart(anchor, tag) => {
                     self.admit(span, anchor, tag.is_some())?;
-                    self.stack.push(Open::Map { span, entries: Vec::new(), seen: BTreeMap::new(), key: None });
+                    self.stack.push(Open::Map { span, entries: Vec::new(), seen: BTreeMap::new(), key: Key::None });
                 }
                 Event::SequenceEnd | Event::MappingEnd => self.close(span),
                 Event::Alias(_) => return Err(self.anchored(span)),
@@ -335,32 +345,32 @@ impl<'a> Builder<'a> {
         match self.stack.last_mut() {
             None => self.root = Some(node),
             Some(Open::List(_, items)) => items.push(node),
-            Some(Open::Map { entries, seen, key, .. }) => match key.take() {
-                None => match node.kind {
-                    NodeKind::Scalar(scalar) => *key = Some(Some((scalar.text, node.span))),
-                    _ => {
+            Some(Open::Map { entries, seen, key, .. }) => match std::mem::replace(key, Key::None) {
+                Key::None => {
+                    if let NodeKind::Scalar(scalar) = node.kind {
+                        *key = Key::Text(scalar.text, node.span);
+                    } else {
                         self.diagnostics.push(
                             Diagnostic::error("yaml-key", node.span, format!("{} can't be a field name", node.shape()))
                                 .because("Field names are plain text.")
                                 .mend("write a name, a colon, and the value"),
                         );
-                        *key = Some(None);
+                        *key = Key::Refused;
                     }
-                },
-                Some(None) => {}
-                Some(Some((name, span))) => match seen.get(&fold(&name)) {
-                    Some(first) => self.diagnostics.push(
+                }
+                Key::Refused => {}
+                Key::Text(name, span) => if let Some(first) = seen.get(&fold(&name)) {
+                    self.diagnostics.push(
                         Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
                             .marked("again here")
                             .also(*first, "first here")
                             .because("Only one of the two could count.")
                             .mend("keep one, or give the other another name"),
-                    ),
-                    None => {
+                    );
+                    } else {
                         seen.insert(fold(&name), span);
                         entries.push(Entry { key: name, key_span: span, value: node });
-                    }
-                },
+                    },
             },
         }
     }

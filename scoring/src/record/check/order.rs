@@ -84,14 +84,20 @@ impl<'r> Reach<'r> {
             _ if self.met(need) => {}
             Need::Is(name) => out.push((&name.value, name.span)),
             Need::OneOf(names, _) => out.extend(names.iter().map(|n| (&*n.value, n.span))),
-            Need::Any(members, _) => members.iter().flatten().for_each(|n| self.unmet(n, out)),
+            Need::Any(members, _) => {
+                for need in members.iter().flatten() {
+                    self.unmet(need, out);
+                }
+            }
         }
     }
 
     fn blocked_by<'n>(&self, action: &'n Action) -> Vec<(&'n str, Span)> {
         let mut out = Vec::new();
         if let After::Needs(needs) = &action.after.value {
-            needs.iter().for_each(|n| self.unmet(n, &mut out));
+            for need in needs {
+                self.unmet(need, &mut out);
+            }
         }
         out
     }
@@ -237,6 +243,8 @@ fn lonely(needs: &[Need], out: &mut Vec<Diagnostic>) {
                     .mend("write the name alone, or add the other way"),
             );
         }
-        members.iter().for_each(|m| lonely(m, out));
+        for member in members {
+            lonely(member, out);
+        }
     }
 }

@@ -67,6 +67,7 @@ mod tests {
     use proptest::prelude::*;
     use rstest::rstest;
 
+    #[allow(clippy::unnecessary_wraps)] // the tables compare with an option
     fn is(n: i64) -> Option<Known<Exact>> {
         Some(Known::Is(Exact::from(n)))
     }

@@ -30,7 +30,7 @@ pub fn operation(text: &str) -> Result<Operation, Bad> {
         for (or, way) in either(alternative) {
             ways.push(at_once(way).map_err(|bad| bad.shifted(at + or))?);
             let (first, last) = (at + or, ways.len() - 1);
-            for set in ways[last].iter_mut() {
+            for set in &mut ways[last] {
                 set.name = set.name.start + first..set.name.end + first;
             }
         }
@@ -150,14 +150,9 @@ mod tests {
     /// Writes an operation out again, names in brackets.
     fn shown(text: &str) -> String {
         let tool = |t: &Named| {
-            let mut out = format!("[{}]", &text[t.name.clone()]);
-            if let Some(c) = t.celsius {
-                out += &format!("@{c}");
-            }
-            if let Some(m) = &t.minutes {
-                out += &format!("~{}", m.plain());
-            }
-            out
+            let celsius = t.celsius.map_or(String::new(), |c| format!("@{c}"));
+            let minutes = t.minutes.as_ref().map_or(String::new(), |m| format!("~{}", m.plain()));
+            format!("[{}]{celsius}{minutes}", &text[t.name.clone()])
         };
         let set = |s: &Vec<Named>| if s.is_empty() { "hands".to_owned() } else { s.iter().map(tool).collect::<Vec<_>>().join("+") };
         let ways = |w: &Vec<Vec<Named>>| w.iter().map(set).collect::<Vec<_>>().join(" or ");

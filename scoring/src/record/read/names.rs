@@ -99,7 +99,9 @@ impl Names {
                 Aim::Do(name) => self.spell(name),
             }
             if let After::Needs(needs) = &mut action.after.value {
-                needs.iter_mut().for_each(|n| self.need(n, ids, &achieved, reader));
+                for need in needs {
+                    self.need(need, ids, &achieved, reader);
+                }
             }
             for damaged in &mut action.damages {
                 if self.is_part(&damaged.value) {
@@ -131,7 +133,9 @@ impl Names {
             Need::Is(name) => self.resolve(name, ids, actions, reader),
             Need::OneOf(names, _) => names.iter_mut().for_each(|n| self.resolve(n, ids, actions, reader)),
             Need::Any(members, _) => {
-                members.iter_mut().flatten().for_each(|n| self.need(n, ids, actions, reader));
+                for need in members.iter_mut().flatten() {
+                    self.need(need, ids, actions, reader);
+                }
             }
         }
     }

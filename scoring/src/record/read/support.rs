@@ -75,8 +75,7 @@ fn spares(fields: &Fields<'_>, words: &Vocabulary, names: &Names, out: &mut Supp
         } else {
             known_role(&key.value, words, names)
         };
-        match known {
-            Some(known) => {
+        if let Some(known) = known {
                 if let Some(first) = out.spares.get(&known) {
                     reader.complain(
                         Diagnostic::error("duplicate-field", key.span, format!("`{}` means a part already spoken for", short(&key.value)))
@@ -89,11 +88,9 @@ fn spares(fields: &Fields<'_>, words: &Vocabulary, names: &Names, out: &mut Supp
                 if let Some(spare) = spare(key, &item, reader) {
                     out.spares.insert(known, spare);
                 }
-            }
-            None => {
-                unknown_spare(&key, words, names, reader);
-                spare(key, &item, reader);
-            }
+        } else {
+            unknown_spare(&key, words, names, reader);
+            spare(key, &item, reader);
         }
     }
 }

@@ -60,7 +60,7 @@ pub(super) fn merged(sources: &mut Sources, file: FileId, load: Load<'_>, proble
     }
     let mut root = chain.pop()?;
     while let Some(variant) = chain.pop() {
-        root = apply(root, variant, problems);
+        root = apply(&root, &variant, problems);
     }
     Some(root)
 }
@@ -93,10 +93,10 @@ fn normal(path: &str) -> String {
 }
 
 /// A base with a variant's fields: mappings field by field, actions by id, all else replaced.
-fn apply(base: Node, variant: Node, problems: &mut Vec<Diagnostic>) -> Node {
+fn apply(base: &Node, variant: &Node, problems: &mut Vec<Diagnostic>) -> Node {
     let without = variant.get("without").map(|e| e.value.clone());
     let span = variant.span;
-    let mut root = merge(base, variant, true, problems);
+    let mut root = merge(base, variant, true);
     root.span = span;
     if let (Some(without), NodeKind::Map(entries)) = (without, &mut root.kind) {
         entries.retain(|e| fold(&e.key) != "without");
@@ -105,8 +105,8 @@ fn apply(base: Node, variant: Node, problems: &mut Vec<Diagnostic>) -> Node {
     root
 }
 
-fn merge(base: Node, variant: Node, top: bool, problems: &mut Vec<Diagnostic>) -> Node {
-    let (NodeKind::Map(old), NodeKind::Map(new)) = (&base.kind, &variant.kind) else { return variant };
+fn merge(base: &Node, variant: &Node, top: bool) -> Node {
+    let (NodeKind::Map(old), NodeKind::Map(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
     let mut entries = old.clone();
     for entry in new {
         let key = fold(&entry.key);
@@ -114,12 +114,12 @@ fn merge(base: Node, variant: Node, top: bool, problems: &mut Vec<Diagnostic>) -
             entries.push(entry.clone());
             continue;
         };
-        let before = entries[at].value.clone();
+        let before = &entries[at].value;
         let value = match &*key {
-            "actions" | "back" if top => actions(before, entry.value.clone()),
+            "actions" | "back" if top => actions(before, &entry.value),
             // A fact `{is, basis, source}` is one value: half of an old one would be wrong.
             _ if entry.value.get("is").is_some() => entry.value.clone(),
-            _ => merge(before, entry.value.clone(), false, problems),
+            _ => merge(before, &entry.value, false),
         };
         entries[at] = Entry { value, ..entry.clone() };
     }
@@ -127,8 +127,8 @@ fn merge(base: Node, variant: Node, top: bool, problems: &mut Vec<Diagnostic>) -
 }
 
 /// Actions of the base with those of the variant: the same id replaces, others are appended.
-fn actions(base: Node, variant: Node) -> Node {
-    let (NodeKind::List(old), NodeKind::List(new)) = (&base.kind, &variant.kind) else { return variant };
+fn actions(base: &Node, variant: &Node) -> Node {
+    let (NodeKind::List(old), NodeKind::List(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
     let mut all = old.clone();
     let old_ids = ids(old);
     for (action, id) in new.iter().zip(ids(new)) {
@@ -171,9 +171,9 @@ fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic
     let mut gone = vec![false; list.len()];
     for node in wanted {
         let Some(id) = node.text() else { continue };
-        match known.iter().position(|k| fold(k) == fold(id)) {
-            Some(at) => gone[at] = true,
-            None => {
+        if let Some(at) = known.iter().position(|k| fold(k) == fold(id)) {
+            gone[at] = true;
+        } else {
                 let mend = match near(id, known.iter().map(|k| &**k)) {
                     Some(found) => format!("did you mean `{found}`?"),
                     None => "write the id of an action of the base".to_owned(),
@@ -183,7 +183,6 @@ fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic
                         .because("Nothing would be taken out.")
                         .mend(mend),
                 );
-            }
         }
     }
     let mut at = 0;

@@ -241,10 +241,10 @@ impl Vocabulary {
         let spelled = known.iter().flat_map(|r| std::iter::once(&*r.name).chain(r.also.iter().map(|a| &**a)));
         let mend = match near(text, spelled) {
             Some(name) => format!("did you mean `{name}`?"),
-            None => {
-                let names: Vec<_> = known.iter().map(|r| &*r.name).collect();
-                format!("roles here: {}; leave the role out for any other part", names.join(", "))
-            }
+            None => format!(
+                "roles here: {}; leave the role out for any other part",
+                known.iter().map(|r| &*r.name).collect::<Vec<_>>().join(", ")
+            ),
         };
         let message = format!("`{}` is not a role of a {}", short(text), self.category);
         Err(Bad::new(0..text.len(), message).code("unknown-role").mend(mend))

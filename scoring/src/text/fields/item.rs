@@ -156,13 +156,11 @@ impl<'t> Item<'t> {
 
     /// The items of a list; complains about another shape.
     pub fn list(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Vec<Item<'t>>> {
-        match &self.node.kind {
-            NodeKind::List(items) => Some(self.numbered(items)),
-            _ => {
-                self.wrong_shape(wanted, reader);
-                None
-            }
+        if let NodeKind::List(items) = &self.node.kind {
+            return Some(self.numbered(items));
         }
+        self.wrong_shape(wanted, reader);
+        None
     }
 
     /// One value or a list of values, as items. Nothing written gives one item, so that its reader complains.

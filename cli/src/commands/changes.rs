@@ -1,0 +1,158 @@
+//! `unfasten changes`: which change to a design or a promise buys the most, and the cheapest set that reaches a target.
+
+use std::collections::BTreeMap;
+use std::io::Write;
+
+use scoring::compare::changes::Tried;
+use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest};
+use scoring::exact::{Exact, Rounding};
+use scoring::method::Method;
+use scoring::range::{Effort, Study};
+use serde_json::json;
+
+use super::unknowns::range_said;
+use crate::arguments::{ChangesArguments, PlainFormat};
+use crate::failure::Failure;
+use crate::files::read;
+use crate::job;
+use crate::problems::Form;
+use crate::terminal::{hang, plural, print_json, tame};
+use crate::world::{WIDTH, World};
+
+/// Changes shown before the rest is counted.
+const SHOWN: usize = 15;
+/// Criteria shown for one change.
+const ROWS: usize = 4;
+
+pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    let target = arguments.target.as_deref().map(target).transpose()?;
+    let chosen = job::methods(&arguments.choice, form, world)?;
+    let (_, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let costs = costs(arguments, world)?;
+    let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
+    // Left to itself the command asks the default verdict: every change is worked out anew by every method.
+    let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
+    let methods: Vec<Method> = fitting.iter().take(most).map(|c| job::for_device(&c.method, &record)).collect();
+    let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
+    let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
+    let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
+    let mut reached = Vec::new();
+    if let Some(target) = &target {
+        let study = studies
+            .iter()
+            .find(|s| target.for_method(s.method()).is_ok())
+            .ok_or_else(|| Failure::wrong("no chosen method that fits this device gives that target", "choose one with --method"))?;
+        let known: Vec<&str> = list.iter().map(|c| c.id.as_str()).collect();
+        if let Some(stranger) = costs.keys().find(|id| !known.contains(&id.as_str())) {
+            return Err(Failure::wrong(format!("costs name `{stranger}`, which is no change of this record"), "copy ids from `unfasten changes RECORD`"));
+        }
+        reached.push((study.method().id.value.clone(), cheapest(study, &list, &costs, target)));
+    }
+    match arguments.format {
+        PlainFormat::Json => {
+            let reached: Vec<_> = reached.iter().map(|(m, set)| json!({ "method": m, "cheapest": set })).collect();
+            print_json(&json!({ "unfasten": 1, "changes": changes, "target": arguments.target, "reached": reached }), world.out)?;
+        }
+        PlainFormat::Text => {
+            let all = arguments.all;
+            told(&changes, &methods, all, world.out)?;
+            for (method, set) in &reached {
+                cheapest_told(arguments.target.as_deref().unwrap_or_default(), method, set.as_ref(), world.out)?;
+            }
+        }
+    }
+    if reached.iter().any(|(_, set)| set.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
+}
+
+/// `7.0`, `B`, `score=7.0` or `class=B`.
+fn target(text: &str) -> Result<Requirement, Failure> {
+    let read = match (text.contains('='), Exact::parse(text.trim())) {
+        (true, _) => Requirement::parse(text),
+        (false, Some(score)) => Ok(Requirement::Score(score)),
+        (false, None) => Ok(Requirement::Class(text.trim().to_owned())),
+    };
+    read.map_err(|e| Failure::wrong(e.to_string(), "write a score such as 7.0 or a class such as B"))
+}
+
+/// Costs of changes by id: lines of `cost,change id`.
+fn costs(arguments: &ChangesArguments, world: &mut World<'_>) -> Result<BTreeMap<String, Exact>, Failure> {
+    let Some(name) = &arguments.costs else { return Ok(BTreeMap::new()) };
+    let mut sources = scoring::text::Sources::new();
+    let file = read::text(name, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
+    let mut out = BTreeMap::new();
+    for (number, line) in sources.get(file).text.lines().enumerate() {
+        let line = line.trim();
+        if line.is_empty() || line.starts_with('#') {
+            continue;
+        }
+        let wrong = || {
+            Failure::wrong(format!("{name}:{}:1: `{}` is no cost", number + 1, tame(line)), "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`")
+        };
+        let (cost, id) = line.split_once(',').ok_or_else(wrong)?;
+        let cost = Exact::parse(cost.trim()).filter(|c| !c.is_negative()).ok_or_else(wrong)?;
+        out.insert(id.trim().to_owned(), cost);
+    }
+    Ok(out)
+}
+
+fn told(changes: &Changes, methods: &[Method], all: bool, out: &mut dyn Write) -> Result<(), Failure> {
+    for (method, now) in methods.iter().zip(&changes.now) {
+        let said = range_said(&now.shown(method), now.classes(method).as_ref());
+        write!(out, "{}", hang("", &tame(&format!("{} now: {said}", method.id.value)), WIDTH))?;
+    }
+    if changes.tried.is_empty() {
+        writeln!(out, "No single change that the methods can see makes anything better.")?;
+        return Ok(());
+    }
+    writeln!(out, "Single changes, what buys most at the low end first:")?;
+    let most = if all { usize::MAX } else { SHOWN };
+    for (i, tried) in changes.tried.iter().take(most).enumerate() {
+        one(i + 1, tried, out)?;
+    }
+    if let Some(more) = changes.tried.len().checked_sub(most).filter(|n| *n > 0) {
+        writeln!(out, "      and {more} more: --all")?;
+    }
+    Ok(())
+}
+
+fn one(number: usize, tried: &Tried, out: &mut dyn Write) -> Result<(), Failure> {
+    write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&tried.change.words), WIDTH))?;
+    write!(out, "{}", hang("      id ", &tame(&tried.change.id), WIDTH))?;
+    for effect in tried.effects.iter().filter(|e| !e.rows.is_empty()) {
+        let gain = effect.gain_low.display(2, Rounding::HalfUp);
+        let gain = if gain.starts_with('-') { gain } else { format!("+{gain}") };
+        let said = format!("{} ({gain} at the low end)", range_said(&effect.shown, effect.classes.as_ref()));
+        write!(out, "{}", hang(&format!("      {}: ", effect.method), &said, WIDTH))?;
+        let rows: Vec<String> = effect
+            .rows
+            .iter()
+            .take(ROWS)
+            .map(|r| {
+                let part = r.role.as_ref().map(|p| format!(" {p}")).unwrap_or_default();
+                let ends = |e: &[String; 2]| if e[0] == e[1] { e[0].clone() } else { format!("{} to {}", e[0], e[1]) };
+                format!("{}{part}: {} becomes {}", r.title, ends(&r.before), ends(&r.after))
+            })
+            .collect();
+        let more = effect.rows.len().saturating_sub(ROWS);
+        let more = if more > 0 { format!("; {more} more") } else { String::new() };
+        write!(out, "{}", hang("        ", &tame(&format!("{}{more}", rows.join("; "))), WIDTH))?;
+    }
+    Ok(())
+}
+
+fn cheapest_told(target: &str, method: &str, set: Option<&Cheapest>, out: &mut dyn Write) -> Result<(), Failure> {
+    writeln!(out)?;
+    let Some(set) = set else {
+        let text = format!("No set of these changes was found that brings {method} to {target} at the low end.");
+        write!(out, "{}", hang("", &tame(&text), WIDTH))?;
+        return Ok(());
+    };
+    let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
+    let said = range_said(&set.shown, set.classes.as_ref());
+    let text = format!("{target} by {method}: {how}; {}, cost {}; then {said}.", plural(set.changes.len(), "change"), set.cost.plain());
+    write!(out, "{}", hang("", &tame(&text), WIDTH))?;
+    for change in &set.changes {
+        write!(out, "{}", hang("    - ", &tame(&change.words), WIDTH))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,214 @@
+//! `unfasten unknowns`: what to find out next, and how firm the verdict is.
+
+use std::io::Write;
+
+use scoring::exact::Rounding;
+use scoring::method::Method;
+use scoring::range::firmness::{EndName, Firmness};
+use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
+use scoring::range::{Effort, Study};
+use scoring::record::Record;
+use scoring::text::Sources;
+use serde_json::json;
+
+use crate::arguments::{PlainFormat, Unknowns};
+use crate::failure::Failure;
+use crate::job;
+use crate::problems::Form;
+use crate::terminal::{hang, plural, print_json, tame};
+use crate::world::{WIDTH, World};
+
+/// Groups of answers shown for one question before the rest is counted.
+const ANSWERS: usize = 8;
+/// Entries of one list shown.
+const SHOWN: usize = 10;
+
+pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    let chosen = job::methods(&arguments.choice, form, world)?;
+    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
+    // Left to itself the command asks for the default verdict: questions of five methods at once guide nobody.
+    let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
+    let mut out = Vec::new();
+    for one in fitting.into_iter().take(most) {
+        let method = job::for_device(&one.method, &record);
+        let study = Study::new(&record, &method, Effort::default());
+        let guide = Guide::of(&study);
+        let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
+        match arguments.format {
+            PlainFormat::Json => out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness })),
+            PlainFormat::Text => {
+                told(&guide, &study, &method, &record, &sources, world.out)?;
+                firmness.iter().try_for_each(|f| firm(f, world.out))?;
+            }
+        }
+    }
+    if arguments.format == PlainFormat::Json {
+        print_json(&json!({ "unfasten": 1, "unknowns": out }), world.out)?;
+    }
+    Ok(())
+}
+
+/// `4.0 to 9.5`, `class D to B`.
+pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> String {
+    let range = match shown {
+        [low, high] if low.is_empty() && high.is_empty() => "nothing scored".to_owned(),
+        [low, high] if low == high => low.clone(),
+        [low, high] => format!("{low} to {high}"),
+    };
+    match classes {
+        Some([low, high]) if low == high => format!("{range}, class {low}"),
+        Some([low, high]) => format!("{range}, class {low} to {high}"),
+        None => range,
+    }
+}
+
+fn told(
+    guide: &Guide,
+    study: &Study<'_>,
+    method: &Method,
+    record: &Record,
+    sources: &Sources,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let now = range_said(&guide.shown, guide.classes.as_ref());
+    let head = format!("{}, {}: {now}", record.device.name.value, method.id.value);
+    write!(out, "{}", hang("", &tame(&head), WIDTH))?;
+    if guide.questions.is_empty() {
+        write!(out, "{}", hang("  ", "Nothing is open: every fact the method reads is settled.", WIDTH))?;
+        return Ok(());
+    }
+    let order = "Open questions. First what leaves least open in the worst case, then on average.";
+    write!(out, "{}", hang("  ", order, WIDTH))?;
+    for (i, question) in guide.questions.iter().enumerate() {
+        asked(i + 1, question, study, sources, out)?;
+    }
+    writeln!(out)?;
+    settles("the shown verdict", &guide.settles_verdict, guide, out)?;
+    if let Some(class) = &guide.settles_class {
+        settles("the class", class, guide, out)?;
+    }
+    Ok(())
+}
+
+fn asked(number: usize, question: &Question, study: &Study<'_>, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&question.question), WIDTH))?;
+    let place = sources.place(study.case.unknowns[question.unknown].span);
+    write!(out, "{}", hang("      at ", &tame(&format!("{place}, {}", question.path)), WIDTH))?;
+    // Answers that lead to the same are told together.
+    let mut groups: Vec<(String, Vec<&Leads>)> = Vec::new();
+    for leads in &question.answers {
+        let said = range_said(&leads.shown, leads.classes.as_ref());
+        match groups.iter_mut().find(|(s, _)| *s == said) {
+            Some((_, list)) => list.push(leads),
+            None => groups.push((said, vec![leads])),
+        }
+    }
+    for (said, list) in groups.iter().take(ANSWERS) {
+        let answers: Vec<String> = list.iter().map(|l| tame(&l.answer)).collect();
+        let answers = super::check::shortened(&answers, 6);
+        write!(out, "{}", hang(&format!("        {said}: "), &answers, WIDTH))?;
+    }
+    if let Some(more) = groups.len().checked_sub(ANSWERS).filter(|n| *n > 0) {
+        writeln!(out, "        and {more} more outcomes: --format json")?;
+    }
+    Ok(())
+}
+
+fn settles(what: &str, settling: &Settling, guide: &Guide, out: &mut dyn Write) -> Result<(), Failure> {
+    let mut numbers: Vec<usize> = settling
+        .unknowns
+        .iter()
+        .filter_map(|u| guide.questions.iter().position(|q| q.unknown == *u))
+        .map(|i| i + 1)
+        .collect();
+    numbers.sort_unstable();
+    let list: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    let text = match (numbers.len(), settling.smallest) {
+        (0, _) => format!("{what} is settled as it stands."),
+        (n, true) => format!("{what} is settled by {} ({}), whatever the answers; no fewer do it.", plural(n, "question"), list.join(", ")),
+        (n, false) => format!(
+            "{what} is settled by {} ({}), whatever the answers; found greedily (proved to {EXACT_TO} questions), so fewer may do.",
+            plural(n, "question"),
+            list.join(", ")
+        ),
+    };
+    let mut letters = text.chars();
+    let text: String = letters.next().map(char::to_uppercase).into_iter().flatten().chain(letters).collect();
+    write!(out, "{}", hang("  ", &text, WIDTH))?;
+    Ok(())
+}
+
+/// How firm a verdict is, in a terminal.
+fn firm(firmness: &Firmness, out: &mut dyn Write) -> Result<(), Failure> {
+    let end = |end: EndName| match end {
+        EndName::Settled => "",
+        EndName::Low => " at the low end",
+        EndName::High => " at the high end",
+    };
+    let hinges: Vec<String> = firmness
+        .hinges
+        .iter()
+        .map(|h| {
+            let part = h.role.as_ref().map(|r| format!(", {r}")).unwrap_or_default();
+            format!("{}{part} ({}) one row off: {} becomes {}{}", h.title, h.said, h.class[0], h.class[1], end(h.end))
+        })
+        .collect();
+    list("It hinges on these criteria:", &hinges, out)?;
+    let facts: Vec<String> = firmness
+        .facts
+        .iter()
+        .map(|f| {
+            let way = if f.better { "better" } else { "worse" };
+            format!("{} ({}) a row {way}: {} becomes {}{}", f.text, f.path, f.class[0], f.class[1], end(f.end))
+        })
+        .collect();
+    list("And on these facts:", &facts, out)?;
+    let weights: Vec<String> = firmness
+        .weights
+        .iter()
+        .map(|w| {
+            let moves: Vec<String> = [("below", &w.from), ("above", &w.to)]
+                .into_iter()
+                .filter_map(|(way, bound)| bound.as_ref().map(|b| (way, b)))
+                .map(|(way, b)| format!("{way} {} it is class {}", b.weight.display(3, Rounding::HalfUp), b.class))
+                .collect();
+            format!("{} weighs {}; {}{}", w.id, w.weight.plain(), moves.join(", "), end(w.end))
+        })
+        .filter(|said| said.contains("it is class"))
+        .collect();
+    list("Weights that could move the class:", &weights, out)?;
+    let low = &firmness.low_certainty;
+    if !low.criteria.is_empty() {
+        let text = format!(
+            "{} from memory of medium or low certainty; were they all wrong, the verdict could lie anywhere from {}.",
+            plural(low.criteria.len(), "criterion").replace("criterions", "criteria"),
+            range_said(&low.shown, low.classes.as_ref())
+        );
+        write!(out, "{}", hang("  ", &text, WIDTH))?;
+    }
+    let readings: Vec<String> = firmness
+        .readings
+        .iter()
+        .map(|r| {
+            let said = range_said(&r.shown, r.classes.as_ref());
+            let differs = if r.differs { "" } else { " (no difference)" };
+            format!("{}={} ({}): {said}{differs}", r.switch, r.option, r.means)
+        })
+        .collect();
+    list("Other readings of open rules:", &readings, out)
+}
+
+fn list(head: &str, entries: &[String], out: &mut dyn Write) -> Result<(), Failure> {
+    if entries.is_empty() {
+        return Ok(());
+    }
+    write!(out, "{}", hang("  ", head, WIDTH))?;
+    for entry in entries.iter().take(SHOWN) {
+        write!(out, "{}", hang("    - ", &tame(entry), WIDTH))?;
+    }
+    if let Some(more) = entries.len().checked_sub(SHOWN).filter(|n| *n > 0) {
+        writeln!(out, "      and {more} more: --format json")?;
+    }
+    Ok(())
+}

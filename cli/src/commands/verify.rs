@@ -1,0 +1,63 @@
+//! `unfasten verify`: whether the numbers of a published report follow from its record.
+
+use report::verify::{Verified, claim, verify};
+
+use super::report::{pictures, without_bytes};
+use super::score::viewed;
+use crate::arguments::{Choice, Photos, Verify};
+use crate::failure::Failure;
+use crate::files::read;
+use crate::job;
+use crate::problems::Form;
+use crate::terminal::{hang, tame};
+use crate::world::{WIDTH, World};
+
+pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    let text = read::report(&arguments.report, world)?;
+    let methods = if arguments.methods.is_empty() { claimed(&text, &arguments.report)? } else { arguments.methods.clone() };
+    let choice = Choice { methods, readings: arguments.readings.clone() };
+    let chosen = job::methods(&choice, form, world)?;
+    let taken = job::record(&arguments.record, world);
+    let texts = taken.texts;
+    let (sources, _, record) = taken.usable(form, world)?;
+    let sources = job::bare(&sources, texts);
+    let mut photos = pictures(&record, &arguments.record, Photos::Embed, world)?;
+    // Only an HTML page made the usual way holds its pictures.
+    if !text.contains("src=\"data:") {
+        photos = without_bytes(&photos);
+    }
+    let view = viewed(&record, &sources, &choice, &chosen, photos)?;
+    let name = tame(&arguments.report);
+    match verify(&text, &view, !arguments.own_layout) {
+        Verified::Same => {
+            write!(world.out, "{}", hang("", &format!("{name}: the same, byte for byte, as this program makes of the record."), WIDTH))?;
+            Ok(())
+        }
+        Verified::Follows => {
+            let said = format!("{name}: its numbers follow from the record. Its layout is another one; words outside its data were not compared.");
+            write!(world.out, "{}", hang("", &said, WIDTH))?;
+            Ok(())
+        }
+        Verified::Differs(found) => {
+            write!(world.out, "{}", hang("", &format!("{name} does not follow from the record. First difference: {}", tame(&found.what)), WIDTH))?;
+            write!(world.out, "{}", hang("  published:  ", &tame(&found.published), WIDTH))?;
+            write!(world.out, "{}", hang("  recomputed: ", &tame(&found.recomputed), WIDTH))?;
+            Err(Failure::NotMet)
+        }
+        Verified::NoClaim => Err(nothing(&arguments.report)),
+    }
+}
+
+/// Methods a report says it was made by, in its order.
+fn claimed(text: &str, name: &str) -> Result<Vec<String>, Failure> {
+    if let Some(claim) = claim(text) {
+        return Ok(claim.assessments.into_iter().map(|a| a.method).collect());
+    }
+    let value: serde_json::Value = serde_json::from_str(text).map_err(|_| nothing(name))?;
+    let list = value["assessments"].as_array().ok_or_else(|| nothing(name))?;
+    Ok(list.iter().filter_map(|a| a["method"].as_str()).map(str::to_owned).collect())
+}
+
+fn nothing(name: &str) -> Failure {
+    Failure::wrong(format!("`{name}` carries nothing to verify"), "name an HTML, Markdown or JSON report made by unfasten")
+}

@@ -1,0 +1,109 @@
+//! The summary card: 1200 by 630, one device, one verdict, what drags it down and what holds it up.
+
+use super::escape;
+use crate::text::wrap;
+use crate::view::View;
+use crate::view::types::Effect;
+
+/// The card of a report, by its headline assessment. Empty when there is none.
+#[expect(clippy::single_match_else, reason = "two cases of like weight")]
+pub fn card(view: &View) -> String {
+    let Some(a) = view.assessments.first() else {
+        return String::new();
+    };
+    let (range, of) = match &a.headline {
+        Some(h) => (
+            h.range.clone(),
+            format!("{}, {}", h.out_of, h.title.to_lowercase()),
+        ),
+        None => {
+            let of: Vec<&str> = [a.out_of.as_str(), a.class.as_str()]
+                .into_iter()
+                .filter(|t| !t.is_empty())
+                .collect();
+            (a.range.clone(), of.join(", "))
+        }
+    };
+    let alt = format!("{}: {range} {of}. {}", view.title, a.reason);
+    let mut out = format!(
+        "<svg role=\"img\" aria-label=\"{0}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1200 630\" width=\"1200\" height=\"630\"><title>{0}</title>\
+<style>text{{font-family:system-ui,'DejaVu Sans',sans-serif;fill:#1b2230}}.h{{font-family:Charter,Georgia,'DejaVu Serif',serif;font-weight:600}}.s{{fill:#4c5464}}</style>\
+<rect width=\"1200\" height=\"630\" fill=\"#fcfbf8\"/><rect x=\"60\" y=\"52\" width=\"1080\" height=\"5\" fill=\"#1b2230\"/>",
+        escape(&alt)
+    );
+    let mut y = 118;
+    for text in wrap(&view.title, 40).iter().take(2) {
+        out.push_str(&text_at(60, y, 46, "h", text));
+        y += 54;
+    }
+    out.push_str(&text_at(
+        60,
+        y - 8,
+        22,
+        "s",
+        &crate::clean::shorten(&format!("{} ({})", a.title, a.edition), 88),
+    ));
+    y += 92;
+    out.push_str(&text_at(60, y, 88, "h", &range));
+    // Wide enough for any digits of the display font; drawn below so that it never meets the number.
+    out.push_str(&text_at(60, y + 42, 26, "s", &of));
+    if let Some(bar) = a
+        .headline
+        .as_ref()
+        .map_or(a.bar.as_ref(), |h| h.bar.as_ref())
+    {
+        out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
+    }
+    out.push_str(&column(60, y + 164, "Drags it down", &a.drags));
+    out.push_str(&column(620, y + 164, "Holds it up", &a.holds));
+    out.push_str(&text_at(
+        60,
+        604,
+        18,
+        "s",
+        "Unofficial pre-check from one teardown record; not a declared class.",
+    ));
+    out.push_str("</svg>\n");
+    out
+}
+
+fn text_at(x: u32, y: u32, size: u32, class: &str, text: &str) -> String {
+    format!(
+        "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{}</text>",
+        escape(text)
+    )
+}
+
+fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
+    let x = |percent: &str| 60.0 + percent.parse::<f64>().unwrap_or(0.0) / 100.0 * 1080.0;
+    let (a, b) = (x(from), x(to));
+    format!(
+        "<path d=\"M60 {y}H1140M60 {0}v16M1140 {0}v16\" stroke=\"#1b2230\" stroke-opacity=\".45\" fill=\"none\"/>\
+<rect x=\"{a:.1}\" y=\"{1}\" width=\"{2:.1}\" height=\"14\" fill=\"#8a2a6b\"/><path d=\"M{a:.1} {3}v36M{b:.1} {3}v36\" stroke=\"#1b2230\" stroke-width=\"5\"/>{4}<text x=\"1140\" y=\"{5}\" font-size=\"20\" text-anchor=\"end\">{6}</text>",
+        y - 8,
+        y - 7,
+        (b - a).max(0.0),
+        y - 18,
+        text_at(60, y + 34, 20, "", &ends[0]),
+        y + 34,
+        escape(&ends[1])
+    )
+}
+
+fn column(x: u32, y: u32, title: &str, effects: &[Effect]) -> String {
+    let mut out = String::new();
+    if effects.is_empty() {
+        return out;
+    }
+    out.push_str(&text_at(x, y, 24, "h", title));
+    for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
+        let said = match effect.said.as_str() {
+            "" => String::new(),
+            said if said.contains(" at the low end, ") => " (open)".to_owned(),
+            said => format!(" ({said})"),
+        };
+        let text = crate::clean::shorten(&format!("{}{said}", effect.what), 44);
+        out.push_str(&text_at(x, y + 6 + 34 * i, 21, "", &text));
+    }
+    out
+}

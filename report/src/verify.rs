@@ -1,0 +1,275 @@
+//! Whether the numbers of a published report follow from a record.
+//!
+//! The caller assesses the record again and makes the view; here the report's own words are held against it. A report
+//! made by the shipped templates is compared byte by byte, so that no visible number escapes; any other is held to the
+//! data block it carries.
+
+use serde_json::Value;
+
+use crate::data::{Claim, ClaimedVerdict};
+use crate::template::Templates;
+use crate::view::View;
+
+/// What came of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Verified {
+    /// The report is what this program makes of the record, byte for byte.
+    Same,
+    /// The numbers follow; the layout is another one, so words outside the data block were not compared.
+    Follows,
+    /// The first thing that doesn't follow.
+    Differs(Difference),
+    /// The text carries nothing to verify.
+    NoClaim,
+}
+
+/// The first thing that doesn't follow.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Difference {
+    /// What differs: `en-45554, node depth/battery`, or a line of the report.
+    pub what: String,
+    /// As published.
+    pub published: String,
+    /// As recomputed.
+    pub recomputed: String,
+}
+
+/// Verifies an HTML, Markdown or JSON report against the view recomputed from the record.
+///
+/// `plain` says that the report was made without templates of one's own and with the pictures as they are in `view`.
+pub fn verify(report: &str, view: &View, plain: bool) -> Verified {
+    let report = report.strip_prefix('\u{feff}').unwrap_or(report);
+    if report.trim_start().starts_with('{') {
+        return json(report, view);
+    }
+    let Some(claim) = claim(report) else {
+        return Verified::NoClaim;
+    };
+    let expected = Claim::of(view);
+    if let Some(difference) = first(&claim, &expected) {
+        return Verified::Differs(difference);
+    }
+    let shipped = Templates::shipped();
+    let same = if report.trim_start().starts_with('#') {
+        crate::markdown::report(view, &shipped)
+    } else {
+        crate::html::report(view, &shipped)
+    };
+    match same {
+        Ok(text) if text == report => Verified::Same,
+        Ok(text) if plain => lines(report, &text),
+        _ => Verified::Follows,
+    }
+}
+
+/// The claim a report carries.
+pub fn claim(report: &str) -> Option<Claim> {
+    let start = ["<template id=\"unfasten-data\">", "<!-- unfasten-data "]
+        .iter()
+        .find_map(|mark| report.rfind(mark).map(|at| at + mark.len()))?;
+    let rest = &report[start..];
+    let end = rest.find("</template>").or_else(|| rest.find(" -->"))?;
+    serde_json::from_str(&rest[..end]).ok()
+}
+
+fn differs(
+    what: impl Into<String>,
+    published: impl Into<String>,
+    recomputed: impl Into<String>,
+) -> Difference {
+    Difference {
+        what: what.into(),
+        published: published.into(),
+        recomputed: recomputed.into(),
+    }
+}
+
+/// The first difference between two claims: numbers before fingerprints, since a number says more.
+fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
+    if claim.device != expected.device {
+        return Some(differs("device", &claim.device, &expected.device));
+    }
+    for published in &claim.assessments {
+        let Some(own) = expected
+            .assessments
+            .iter()
+            .find(|a| a.method == published.method)
+        else {
+            return Some(differs(
+                format!("method {}", published.method),
+                "assessed",
+                "not assessed",
+            ));
+        };
+        if let Some(difference) = verdict(published, own) {
+            return Some(difference);
+        }
+    }
+    for (published, own) in claim.routes.iter().zip(&expected.routes) {
+        if published != own {
+            let words = |r: &(String, String, Vec<String>)| format!("{}: {}", r.1, r.2.join(", "));
+            return Some(differs(
+                format!("route to {}", published.0),
+                words(published),
+                words(own),
+            ));
+        }
+    }
+    if claim.routes.len() != expected.routes.len() {
+        return Some(differs(
+            "number of routes",
+            claim.routes.len().to_string(),
+            expected.routes.len().to_string(),
+        ));
+    }
+    for published in &claim.assessments {
+        let own = expected
+            .assessments
+            .iter()
+            .find(|a| a.method == published.method)?;
+        if published.fingerprint != own.fingerprint {
+            let what = format!(
+                "{}, fingerprint (record, method, options or program differ)",
+                published.method
+            );
+            return Some(differs(what, &published.fingerprint, &own.fingerprint));
+        }
+    }
+    None
+}
+
+fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Difference> {
+    let named = |what: &str| format!("{}, {what}", own.method);
+    for (what, a, b) in [("low end", 0, 0), ("high end", 1, 1)] {
+        if published.shown[a] != own.shown[b] {
+            return Some(differs(named(what), &published.shown[a], &own.shown[b]));
+        }
+        if published.classes[a] != own.classes[b] {
+            let text = |c: &Option<String>| c.clone().unwrap_or_else(|| "none".to_owned());
+            return Some(differs(
+                named(&format!("class, {what}")),
+                text(&published.classes[a]),
+                text(&own.classes[b]),
+            ));
+        }
+    }
+    for (id, range) in &published.nodes {
+        let found = own
+            .nodes
+            .iter()
+            .find(|(n, _)| n == id)
+            .map_or("not there", |(_, r)| r.as_str());
+        if found != range {
+            return Some(differs(named(&format!("node {id}")), range, found));
+        }
+    }
+    let missing = own
+        .nodes
+        .iter()
+        .find(|(id, _)| !published.nodes.iter().any(|(n, _)| n == id))?;
+    Some(differs(
+        named(&format!("node {}", missing.0)),
+        "not there",
+        &missing.1,
+    ))
+}
+
+/// The first line that differs.
+fn lines(report: &str, expected: &str) -> Verified {
+    let (mut a, mut b) = (report.lines(), expected.lines());
+    let mut number = 1;
+    loop {
+        match (a.next(), b.next()) {
+            (None, None) => return Verified::Same,
+            (x, y) if x == y => number += 1,
+            (x, y) => {
+                let (x, y) = around(x.unwrap_or(""), y.unwrap_or(""));
+                return Verified::Differs(differs(format!("line {number} of the report"), x, y));
+            }
+        }
+    }
+}
+
+/// The part of two lines where they part, with a little before it.
+fn around(a: &str, b: &str) -> (String, String) {
+    let same = a.chars().zip(b.chars()).take_while(|(x, y)| x == y).count();
+    let cut = |t: &str| {
+        t.chars()
+            .skip(same.saturating_sub(30))
+            .take(80)
+            .collect::<String>()
+    };
+    (cut(a), cut(b))
+}
+
+fn json(report: &str, view: &View) -> Verified {
+    let expected = crate::json::assessments(std::slice::from_ref(view));
+    if expected == report {
+        return Verified::Same;
+    }
+    let (Ok(published), Ok(own)) = (
+        serde_json::from_str::<Value>(report),
+        serde_json::from_str::<Value>(&expected),
+    ) else {
+        return Verified::NoClaim;
+    };
+    if published.get("assessments").is_none() {
+        return Verified::NoClaim;
+    }
+    match values(&published, &own, String::new()) {
+        Some(difference) => Verified::Differs(difference),
+        None => Verified::Same,
+    }
+}
+
+fn values(published: &Value, own: &Value, path: String) -> Option<Difference> {
+    match (published, own) {
+        (Value::Object(a), Value::Object(b)) => {
+            for (key, value) in a {
+                let path = if path.is_empty() {
+                    key.clone()
+                } else {
+                    format!("{path}.{key}")
+                };
+                let difference = match b.get(key) {
+                    Some(other) => values(value, other, path),
+                    None => Some(differs(path, shown(value), "not there")),
+                };
+                if difference.is_some() {
+                    return difference;
+                }
+            }
+            let missing = b.keys().find(|k| !a.contains_key(*k))?;
+            Some(differs(
+                format!("{path}.{missing}"),
+                "not there",
+                shown(&b[missing]),
+            ))
+        }
+        (Value::Array(a), Value::Array(b)) => {
+            let inner = a
+                .iter()
+                .zip(b)
+                .enumerate()
+                .find_map(|(i, (x, y))| values(x, y, format!("{path}[{i}]")));
+            inner.or_else(|| {
+                (a.len() != b.len()).then(|| {
+                    differs(
+                        format!("{path}, entries"),
+                        a.len().to_string(),
+                        b.len().to_string(),
+                    )
+                })
+            })
+        }
+        (a, b) if a == b => None,
+        (a, b) => Some(differs(path, shown(a), shown(b))),
+    }
+}
+
+fn shown(value: &Value) -> String {
+    match value {
+        Value::String(text) => text.clone(),
+        other => crate::clean::shorten(&other.to_string(), 80),
+    }
+}
