@@ -1,5 +1,5 @@
-//! Routes explained and timed, end to end: printed ledgers recounted without engine code, times by hand, joint routes against
-//! enumeration, JSON against its documented shape. The step rule is that of criteria/STEPS.md (own); times are entries of the
+//! Routes explained and timed, end to end: printed ledgers recounted without engine code, times and joint routes counted by
+//! hand, JSON against its documented shape. The step rule is that of criteria/STEPS.md (own); times are entries of the
 //! shipped table (memory medium; arithmetic derived).
 
 mod command_support;
@@ -9,59 +9,45 @@ use rstest::rstest;
 
 /// Recounts one printed ledger from its tools and the words `free`: removals, changes, and changes that coincide.
 fn recount(page: &[&str]) -> (u32, u32) {
+    let cut = |line: &str, from: usize, to: usize| line.chars().skip(from).take(to - from).collect::<String>();
+    // Frees, tools and printed total of every operation, and the number of its action.
+    let mut operations: Vec<(bool, String, u32, usize)> = Vec::new();
+    let (mut action, mut frees) = (0, false);
+    for line in page {
+        if cut(line, 10, 12).trim().is_empty() && !cut(line, 12, 13).trim().is_empty() {
+            action += 1;
+            frees = cut(line, 12, 50).starts_with("free ");
+        }
+        let (count, total) = (cut(line, 52, 56), cut(line, 57, 62).trim().parse::<u32>());
+        if let (true, Ok(total)) = (count.trim() == "-" || count.trim().starts_with('+'), total) {
+            operations.push((frees, cut(line, 14, 50).trim().to_owned(), total, action));
+        }
+    }
     let (mut held, mut covered, mut steps, mut printed) = (Vec::<String>::new(), false, 0, 0);
-    let mut index = 0;
-    let is_count = |line: &str| {
-        let mut words = line.get(52..).unwrap_or("").split_whitespace();
-        let count = words.next().unwrap_or("");
-        (count == "-" || count.starts_with('+')) && words.next().is_some_and(|w| w.parse::<u32>().is_ok())
-    };
-    // Whole operations: the line of a count and those above it that belong to the same tools.
-    let mut frees = false;
-    while index < page.len() {
-        let line = page[index];
-        let head = line.get(..60).unwrap_or(line).trim_start();
-        let head = head.split_once("  ").map_or(head, |(time, rest)| if time.contains(':') { rest.trim() } else { head });
-        let text: String = line.chars().take(50).collect();
-        let starts = text.starts_with("            ") && !text.starts_with("             ") || text.get(..10).is_some_and(|t| t.contains(':'));
-        if starts {
-            frees = head.starts_with("free ");
-        }
-        let chars: Vec<char> = line.chars().collect();
-        let right: String = chars.iter().skip(50).collect();
-        let padded = format!("{:52}{}", "", right.trim_start());
-        if is_count(&padded) && text.trim_start().starts_with(['w', 'b']) {
-            let total: u32 = right.split_whitespace().nth(1).unwrap().parse().unwrap();
-            let tools = text.trim().trim_start_matches("with ").to_owned();
-            let last = page[index + 1..]
-                .iter()
-                .map(|l| l.chars().take(50).collect::<String>())
-                .find(|l| l.trim_start().starts_with("with ") || l.trim() == "by hand" || l.contains("free ") || l.starts_with("            ") && !l.starts_with("             "));
-            let ends = frees && !last.is_some_and(|l| l.starts_with("              ") && (l.trim_start().starts_with("with ") || l.trim() == "by hand"));
-            if text.trim() != "by hand" {
-                // A setting is no other tool.
-                let set: Vec<String> = tools.split(" + ").map(|t| t.split(char::is_numeric).next().unwrap().trim().to_owned() + &drive(t)).collect();
-                if !held.is_empty() && set.iter().any(|t| !held.contains(t)) && !covered {
-                    steps += 1;
-                }
-                held = set;
-                covered = false;
-            }
-            if ends {
+    for (index, (frees, tools, total, action)) in operations.iter().enumerate() {
+        if let Some(tools) = tools.strip_prefix("with ") {
+            let set: Vec<String> = tools.split(" + ").map(tool).collect();
+            if !held.is_empty() && set.iter().any(|t| !held.contains(t)) && !covered {
                 steps += 1;
-                covered = true;
             }
-            printed = total;
-            assert_eq!(steps, printed, "{line}\n{}", page.join("\n"));
+            held = set;
+            covered = false;
         }
-        index += 1;
+        if *frees && operations.get(index + 1).is_none_or(|next| next.3 != *action) {
+            steps += 1;
+            covered = true;
+        }
+        printed = *total;
+        assert_eq!(steps, printed, "{tools}\n{}", page.join("\n"));
     }
     (steps, printed)
 }
 
 /// The size of a screwdriver is part of the tool; degrees and minutes are settings.
-fn drive(tool: &str) -> String {
-    if tool.contains("°C") || tool.ends_with(" min") { String::new() } else { tool.to_owned() }
+fn tool(text: &str) -> String {
+    let set = text.contains("°C") || text.ends_with(" min");
+    let words = text.split(' ').take_while(|w| !set || !w.starts_with(char::is_numeric));
+    words.collect::<Vec<_>>().join(" ")
 }
 
 #[rstest]

@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let method = job::method(&arguments.method, form, world)?.method;
     let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
-    let own = times(arguments, form, world)?;
+    let own = times(arguments, world)?;
     let by = match arguments.by {
         RouteBy::Steps => By::Steps,
         RouteBy::Time => By::Time(own.as_ref().unwrap_or_else(|| time::shipped())),
@@ -63,12 +63,11 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
 }
 
 /// The user's own table of times.
-fn times(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
+fn times(arguments: &Route, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
     let Some(name) = &arguments.times else { return Ok(None) };
     if arguments.by != RouteBy::Time {
         return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
     }
-    let _ = form;
     let mut sources = Sources::new();
     match crate::files::read::text(name, world, &mut sources) {
         Ok(file) => {
