@@ -204,9 +204,39 @@ pub(crate) struct Route {
     /// Count by the step rule of this method.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    /// What the way is shortest in.
+    #[arg(long, value_enum, value_name = "COST", default_value_t)]
+    pub(crate) by: RouteBy,
+    /// A table of times of your own (with `--by time`); what it lacks comes from the shipped one.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) times: Option<String>,
+    /// One opening for all the parts named.
+    #[arg(long, conflicts_with = "any")]
+    pub(crate) together: bool,
+    /// Whichever of the parts named comes off first.
+    #[arg(long)]
+    pub(crate) any: bool,
+    /// What stands in the way: steps saved if one thing were different, the largest saving first.
+    #[arg(long)]
+    pub(crate) why: bool,
+    /// The way back: order, what to buy, care, checks, what was lost.
+    #[arg(long)]
+    pub(crate) back: bool,
     /// How routes are written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: RouteFormat,
+}
+
+/// What a way is shortest in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RouteBy {
+    /// Counted steps.
+    #[default]
+    Steps,
+    /// Hands-on time, estimated from a table.
+    Time,
+    /// Parts taken off.
+    Parts,
 }
 
 /// How routes are written.
@@ -258,6 +288,8 @@ pub(crate) enum SchemaOf {
     Method,
     /// The output of `score --format json`.
     Assessment,
+    /// The output of `route --format json`.
+    Route,
 }
 
 #[derive(Debug, Args)]

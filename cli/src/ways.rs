@@ -4,14 +4,22 @@
 //! the completions at both ends come from the same machinery as every verdict.
 
 
-use scoring::assess::PartRoute;
+use scoring::assess::back::{Back, back};
 use scoring::assess::evidence::Witness;
+use scoring::assess::joint::Wanted;
+use scoring::assess::performed::{Beside, InTheWay, beside, in_the_way};
+use scoring::assess::time::{Duration, Times, duration};
+use scoring::assess::{PartRoute, Reach};
 use scoring::assess::ledger::{LedgerLine, ledger};
 use scoring::exact::Exact;
 use scoring::method::{Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule};
-use scoring::range::{Assessment, Completion, Effort};
-use scoring::record::{Aim, Fact, Known, Margin, Part, Record, Role};
+use scoring::range::ways::{Price, Priced, PricedEnd, priced};
+use scoring::range::{Assessment, Case, Completion, Effort};
+use scoring::record::complete::Complete;
+use scoring::record::{Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet};
+use scoring::route::Limits;
 use scoring::text::{Spanned, fold};
+use scoring::vocab::{Place, Skill};
 
 use crate::failure::Failure;
 use crate::job::nearest;
@@ -20,14 +28,43 @@ use crate::job::nearest;
 const MOST: i64 = 1_000_000;
 /// The one role of the one criterion; in no vocabulary.
 const TARGET: &str = "target of the route";
+/// Stands for several parts at once; no record can hold this name.
+const SEVERAL: &str = "\u{1}several";
 
-/// A part and the ways to it.
+/// What was asked for.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Asked<'a> {
+    /// The step rule.
+    pub(crate) method: &'a Method,
+    /// What the way is shortest in.
+    pub(crate) by: By<'a>,
+    /// Effort of ranges and searches.
+    pub(crate) effort: Effort,
+    /// What stands in the way is wanted.
+    pub(crate) why: bool,
+    /// The way back is wanted.
+    pub(crate) back: bool,
+}
+
+/// What a way is shortest in.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum By<'t> {
+    /// Counted steps.
+    Steps,
+    /// Hands-on time.
+    Time(&'t Times),
+    /// Parts taken off.
+    Parts,
+}
+
+/// What was wanted and the ways to it.
 pub(crate) struct Ways {
-    /// The part.
-    pub(crate) part: String,
-    /// Roles it fills.
+    /// The parts wanted.
+    pub(crate) wanted: Wanted,
+    /// Roles the part fills, where one was wanted.
     pub(crate) roles: Vec<String>,
-    /// Fewest and most steps over all completions; `None`: can't be reached without damage there.
+    /// Fewest and most steps over all completions; `None`: can't be reached without damage there. By another cost: steps of
+    /// the routes at both ends.
     pub(crate) steps: [Option<u32>; 2],
     /// No completion counts fewer than this.
     pub(crate) at_least: u32,
@@ -35,7 +72,7 @@ pub(crate) struct Ways {
     pub(crate) proved: bool,
     /// Questions that bear on it.
     pub(crate) questions: Vec<scoring::range::Unknown>,
-    /// At the fewest and at the most steps.
+    /// At the least and at the greatest cost.
     pub(crate) ends: [End; 2],
 }
 
@@ -47,34 +84,147 @@ pub(crate) struct End {
     pub(crate) lines: Vec<LedgerLine>,
     /// Answers it supposes: question path and answer.
     pub(crate) supposes: Vec<(String, String)>,
+    /// What the route costs, where steps are not the cost: nominal milliseconds, or parts.
+    pub(crate) cost: Option<u64>,
+    /// How long it takes, where that was asked.
+    pub(crate) time: Option<Duration>,
+    /// What stands beside it; nothing where steps are not the cost.
+    pub(crate) beside: Option<Beside>,
+    /// What stands in the way, where that was asked.
+    pub(crate) why: Option<Vec<InTheWay>>,
+    /// The way back, where that was asked.
+    pub(crate) back: Option<Back>,
 }
 
-/// The ways to a part, under the step rule of a method.
-pub(crate) fn to(record: &Record, part: &str, method: &Method, effort: Effort) -> Result<Ways, Failure> {
-    let (probe, roles) = aimed(record, part);
-    let asked = Assessment::new(&probe, &question(method), effort);
+/// The ways to what is wanted.
+pub(crate) fn to(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways, Failure> {
+    match asked.by {
+        By::Steps => by_steps(record, wanted, asked),
+        By::Time(times) => Ok(by_price(record, wanted, asked, Price::Time(times))),
+        By::Parts => Ok(by_price(record, wanted, asked, Price::Parts)),
+    }
+}
+
+fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways, Failure> {
+    let several = wanted.parts.len() > 1;
+    let (probe, roles) = if several { (joined(record, wanted), Vec::new()) } else { aimed(record, &wanted.parts[0]) };
+    // Taking off what stands for several parts is one removal by hand at the very end: one step more on every route.
+    let extra = u32::from(several);
+    let found = Assessment::new(&probe, &question(asked.method), asked.effort);
     let steps = |value: &Option<Exact>| -> Option<u32> {
         let value = &Exact::zero() - value.as_ref()?;
-        value.plain().parse().ok().filter(|n: &u32| i64::from(*n) < MOST)
+        value.plain().parse().ok().filter(|n: &u32| i64::from(*n) < MOST).map(|n| n.saturating_sub(extra))
     };
     // Fewer steps are more points: the high end has the fewest.
-    let [most, fewest] = &asked.ends;
-    let end = |completion: &Completion| -> Result<End, Failure> {
+    let [most, fewest] = &found.ends;
+    let read = |completion: &Completion| -> Result<End, Failure> {
         let route = completion.evaluated.routes.values().next();
-        let route = route.ok_or_else(|| Failure::Failed(format!("no route was worked out to `{part}`")))?.clone();
-        let lines = ledger(&Witness { record: &probe, device: &completion.device }, &route);
-        Ok(End { route, lines, supposes: completion.answers.clone() })
+        let mut route =
+            route.ok_or_else(|| Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `"))))?.clone();
+        if several && route.taken.pop().is_some() {
+            route.ledger.pop();
+            route.steps = route.steps.saturating_sub(extra);
+            route.at_least = route.at_least.saturating_sub(extra);
+        }
+        Ok(end(record, &completion.device, wanted, asked, route, completion.answers.clone()))
     };
-    let [fewest, most] = [end(fewest)?, end(most)?];
-    Ok(    Ways {
-        part: part.to_owned(),
+    let [fewest, most] = [read(fewest)?, read(most)?];
+    Ok(Ways {
+        wanted: wanted.clone(),
         roles,
-        steps: [steps(&asked.root.high), steps(&asked.root.low)],
+        steps: [steps(&found.root.high), steps(&found.root.low)],
         at_least: fewest.route.at_least,
-        proved: asked.root.exact && [&fewest, &most].iter().all(|e| e.route.steps == e.route.at_least),
-        questions: asked.unknowns,
+        proved: found.root.exact && [&fewest, &most].iter().all(|e| e.route.steps == e.route.at_least),
+        questions: found.unknowns,
         ends: [fewest, most],
     })
+}
+
+fn by_price(record: &Record, wanted: &Wanted, asked: &Asked<'_>, price: Price<'_>) -> Ways {
+    // Whichever part the probe aims at, the case has every action; only its questions about roles are left out.
+    let (probe, roles) = aimed(record, &wanted.parts[0]);
+    let case = Case::new(&probe, &question(asked.method));
+    let rule = &asked.method.steps;
+    let Priced { ends, unknowns, whole } = priced(&probe, &case, rule, wanted, price, asked.effort);
+    let proved = whole && ends.iter().all(|e| e.at_least >= e.cost);
+    let steps = ends.each_ref().map(|e| (e.route.reach == Reach::Yes).then_some(e.route.steps));
+    let ends = ends.map(|e| {
+        let PricedEnd { device, answers, route, cost, .. } = e;
+        let time = match price {
+            Price::Time(times) if !route.taken.is_empty() => Some(duration(times, record, &device, &route)),
+            _ => None,
+        };
+        End { cost: Some(cost), time, ..end(record, &device, wanted, asked, route, answers) }
+    });
+    let roles = if wanted.parts.len() > 1 { Vec::new() } else { roles };
+    Ways { wanted: wanted.clone(), roles, steps, at_least: 0, proved, questions: unknowns, ends }
+}
+
+fn end(
+    record: &Record,
+    device: &Complete,
+    wanted: &Wanted,
+    asked: &Asked<'_>,
+    route: PartRoute,
+    supposes: Vec<(String, String)>,
+) -> End {
+    let witness = Witness { record, device };
+    let limits = Limits { states: asked.effort.states };
+    let rule = &asked.method.steps;
+    let by_steps = matches!(asked.by, By::Steps);
+    End {
+        lines: ledger(&witness, &route),
+        supposes,
+        cost: None,
+        time: None,
+        beside: by_steps.then(|| beside(&witness, rule, wanted, &route, limits)),
+        why: asked.why.then(|| in_the_way(&witness, rule, wanted, limits)),
+        back: asked.back.then(|| back(&witness, &route)),
+        route,
+    }
+}
+
+/// The record with one more part that comes off by hand once all the parts wanted are off, or any of them, and no other role.
+fn joined(record: &Record, wanted: &Wanted) -> Record {
+    let (mut probe, _) = aimed(record, SEVERAL);
+    let span = record.device.name.span;
+    let need = |name: &String| Need::Is(Spanned::new(name.clone(), span));
+    let needs = if wanted.any {
+        vec![Need::Any(wanted.parts.iter().map(|p| vec![need(p)]).collect(), span)]
+    } else {
+        wanted.parts.iter().map(need).collect()
+    };
+    let path = format!("actions[{}]", probe.actions.len());
+    if let Some(part) = probe.parts.last_mut() {
+        // A surcharge belongs to scored parts.
+        part.paired = Fact::implied(Known::Is(false), span, "");
+    }
+    probe.actions.push(Action {
+        span,
+        path: path.clone(),
+        id: SEVERAL.to_owned(),
+        aim: Aim::Free(vec![Spanned::new(SEVERAL.to_owned(), span)]),
+        at: None,
+        uncut: false,
+        with: vec![Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone())],
+        usual: false,
+        loosen: Vec::new(),
+        loosen_stated: true,
+        after: Spanned::new(After::Needs(needs), span),
+        outcome: Spanned::new(Outcome::Done, span),
+        because: None,
+        damages: Vec::new(),
+        makes_safe: false,
+        mains: false,
+        place: Some(Fact::implied(Known::Is(Place::Use), span, path.clone())),
+        skill: Some(Fact::implied(Known::Is(Skill::Layman), span, path)),
+        hazards: Vec::new(),
+        refit: Refit::default(),
+        wait: None,
+        takes: None,
+        margin: Margin::default(),
+    });
+    probe
 }
 
 /// Parts by name or role; all of them, declared ones first, where none is named.

@@ -5,8 +5,26 @@ use crate::view::types::{Assessed, Node};
 
 /// Heads of the columns.
 pub const COLUMNS: [&str; 20] = [
-    "device", "method", "edition", "node", "title", "part", "group", "weight", "low", "high", "exact low", "exact high",
-    "attained", "read at low end", "read at high end", "clause", "source", "certainty", "evidence", "fingerprint",
+    "device",
+    "method",
+    "edition",
+    "node",
+    "title",
+    "part",
+    "group",
+    "weight",
+    "low",
+    "high",
+    "exact low",
+    "exact high",
+    "attained",
+    "read at low end",
+    "read at high end",
+    "clause",
+    "source",
+    "certainty",
+    "evidence",
+    "fingerprint",
 ];
 
 /// The assessments of several reports. Lines end in a line feed.
@@ -30,7 +48,12 @@ pub fn assessments(views: &[View]) -> String {
 fn node(a: &Assessed, n: &Node, rows: &mut Vec<Vec<String>>) {
     let text = |t: &Option<String>| t.clone().unwrap_or_default();
     let (low, high) = (n.ends.first(), n.ends.last());
-    let mut places: Vec<&str> = n.ends.iter().flat_map(|e| &e.evidence).map(|e| e.place.as_str()).collect();
+    let mut places: Vec<&str> = n
+        .ends
+        .iter()
+        .flat_map(|e| &e.evidence)
+        .map(|e| e.place.as_str())
+        .collect();
     places.dedup();
     rows.push(vec![
         a.device.clone(),
@@ -59,8 +82,14 @@ fn node(a: &Assessed, n: &Node, rows: &mut Vec<Vec<String>>) {
 
 /// A cell that no spreadsheet takes for a formula. Plain negative numbers stay.
 pub fn neutral(cell: &str) -> String {
-    let number = cell.strip_prefix('-').is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
-    if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
+    let number = cell
+        .strip_prefix('-')
+        .is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
+    if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        format!("'{cell}")
+    } else {
+        cell.to_owned()
+    }
 }
 
 #[cfg(test)]

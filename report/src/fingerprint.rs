@@ -21,10 +21,22 @@ pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
 
 /// Options in force, one a line.
 fn switches(method: &Method) -> String {
-    let option = |s: &scoring::method::Switch| s.options.get(s.chosen).map_or_else(String::new, |(id, _)| id.clone());
-    method.switches.iter().map(|s| format!("{}={}\n", s.id, option(s))).collect()
+    let option = |s: &scoring::method::Switch| {
+        s.options
+            .get(s.chosen)
+            .map_or_else(String::new, |(id, _)| id.clone())
+    };
+    let mut out = String::new();
+    for s in &method.switches {
+        out.push_str(&format!("{}={}\n", s.id, option(s)));
+    }
+    out
 }
 
 fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|b| format!("{b:02x}")).collect()
+    let mut out = String::with_capacity(2 * bytes.len());
+    for byte in bytes {
+        out.push_str(&format!("{byte:02x}"));
+    }
+    out
 }

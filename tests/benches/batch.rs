@@ -1,7 +1,7 @@
 //! Many records: read, checked, assessed by two methods, written as CSV. Prints Markdown; kept in `performance/batch.md`.
 //!
 //! The records are the largest phone of `samples/`, settled, each a little different; then the same with ten unknowns.
-//! `cargo bench -p unfasten-tests --bench batch [-- RECORDS]`. The plain script beside this file does the like with PyYAML
+//! `cargo bench -p unfasten-tests --bench batch [-- RECORDS]`. The plain script beside this file does the like with `PyYAML`
 //! and networkx in the same run when `BATCH_PYTHON` names a Python that has them.
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 #![allow(clippy::cast_precision_loss, reason = "rates are shown to two figures")]
@@ -72,14 +72,14 @@ fn one(number: usize, text: &str, methods: &[Method], rows: &mut csv::Writer<Vec
     let record = read(text);
     let read = clock.elapsed();
     let assessments: Vec<Assessment> = methods.iter().map(|m| Assessment::new(&record, m, Effort::default())).collect();
-    let assess = clock.elapsed() - read;
+    let assess = clock.elapsed().checked_sub(read).unwrap();
     for assessment in &assessments {
         let show = |v: &Option<scoring::exact::Exact>| v.as_ref().map_or_else(String::new, |v| assessment.show(v));
         let (low, high) = (show(&assessment.root.low), show(&assessment.root.high));
         let row = [number.to_string(), record.device.name.value.clone(), assessment.method.id.value.clone(), low, high];
         rows.write_record(row).expect("memory");
     }
-    Stages { read, assess, write: clock.elapsed() - read - assess }
+    Stages { read, assess, write: clock.elapsed().checked_sub(read).unwrap() - assess }
 }
 
 /// Runs `count` records on some threads, chunk by chunk, rows in input order; never more than a chunk in memory.
@@ -159,7 +159,7 @@ fn split(record: &Record, methods: &[Method]) {
 }
 
 fn main() {
-    let count = std::env::args().filter_map(|a| a.parse().ok()).next().unwrap_or(10_000);
+    let count = std::env::args().find_map(|a| a.parse().ok()).unwrap_or(10_000);
     let first = read(&settled(0));
     let unknowns = |text: &str| {
         let record = read(text);

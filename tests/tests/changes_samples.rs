@@ -68,10 +68,10 @@ fn hangs_together(name: &str, id: &str) {
         changes.tried.len(),
         firm.hinges.len(),
         found.map(|f| (f.changes.len(), f.proved, f.tried)),
-        asked - prepared,
-        changed - asked,
-        reached - changed,
-        clock.elapsed() - reached,
+        asked.checked_sub(prepared).unwrap(),
+        changed.checked_sub(asked).unwrap(),
+        reached.checked_sub(changed).unwrap(),
+        clock.elapsed().checked_sub(reached).unwrap(),
     );
 }
 

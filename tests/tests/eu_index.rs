@@ -127,7 +127,7 @@ fn depth_points(steps: u32) -> String {
     points(table, Measure::Depth.scale(), &[], &value).points.plain()
 }
 
-/// Check 1 (read + derived): EPREL registration 2238053, a public register entry. S_DD 4.05, S_F 5.0, S_T 4.0, five years of
+/// Check 1 (read + derived): EPREL registration 2238053, a public register entry. `S_DD` 4.05, `S_F` 5.0, `S_T` 4.0, five years of
 /// updates (1), spares for all priority parts (5), information free of charge (5): R = 4.0125, published as 4.01, class A.
 /// It does not test the weights (a plain mean also gives 4.01) or the rounding.
 #[test]
@@ -210,7 +210,7 @@ fn all_alike(#[case] points: &str, #[case] total: &str) {
     assert_eq!(index(&all), exact(total));
 }
 
-/// Bands of S_DD on both sides of every bound (secondary).
+/// Bands of `S_DD` on both sides of every bound (secondary).
 #[rstest]
 #[case(0, "5")]
 #[case(2, "5")]

@@ -12,6 +12,8 @@ use scoring::record::complete::Complete;
 use scoring::route::Limits;
 
 const METHODS: [&str; 2] = ["en-45554", "eu-2023-1669"];
+/// Those whose measures can be read in any order of the record's actions.
+const ORDERED: [&str; 4] = ["en-45554", "eu-2023-1669", "eu-2023-1542-11", "eu-2023-1670"];
 
 fn method(id: &str, device: &Complete) -> Method {
     load_shipped(id).expect("shipped").for_device(device.category, device.form)
@@ -145,7 +147,7 @@ proptest! {
 
     /// Actions in another order: the same needs, the same ways, so the same values.
     #[test]
-    fn no_scored_value_depends_on_record_order(seed in distinct(), id in prop::sample::select(METHODS.to_vec()), turn in 1usize..5) {
+    fn no_scored_value_depends_on_record_order(seed in distinct(), id in prop::sample::select(ORDERED.to_vec()), turn in 1usize..5) {
         let device = device(&seed);
         let method = method(id, &device);
         let mut turned = device.clone();

@@ -41,7 +41,7 @@ fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
         let category = set.categories[0].word();
         for (role, weight) in &set.weights {
             put(
-                format!("part {category}, {form}: {}", role),
+                format!("part {category}, {form}: {role}"),
                 weight,
                 &set.rule,
             );

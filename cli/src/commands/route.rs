@@ -1,20 +1,24 @@
 //! `unfasten route`: the shortest way to each part as a ledger.
 
+mod beside;
+
 use std::collections::BTreeSet;
 use std::io::Write;
 
 use scoring::assess::Reach;
+use scoring::assess::joint::Wanted;
 use scoring::assess::ledger::LedgerLine;
+use scoring::assess::time::{self, Times};
 use scoring::range::Effort;
 use scoring::record::Record;
 use scoring::text::{Sources, fold};
 
-use crate::arguments::{Route, RouteFormat};
+use crate::arguments::{Route, RouteBy, RouteFormat};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, plural, tame};
-use crate::ways::{self, End, Ways};
+use crate::ways::{self, Asked, By, End, Ways};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
@@ -24,18 +28,27 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let method = job::method(&arguments.method, form, world)?.method;
     let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
+    let own = times(arguments, form, world)?;
+    let by = match arguments.by {
+        RouteBy::Steps => By::Steps,
+        RouteBy::Time => By::Time(own.as_ref().unwrap_or_else(|| time::shipped())),
+        RouteBy::Parts => By::Parts,
+    };
+    let asked = Asked { method: &method, by, effort: Effort::default(), why: arguments.why, back: arguments.back };
     let all: Vec<Ways> =
-        parts.iter().map(|part| ways::to(&record, part, &method, Effort::default())).collect::<Result<_, _>>()?;
+        wanted(arguments, parts)?.iter().map(|w| ways::to(&record, w, &asked)).collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
-            let routes: Vec<_> = all
-                .iter()
-                .map(|w| report::json::Route::new(&w.part, w.steps, w.at_least, &w.ends[0].lines))
-                .collect();
+            let routes: Vec<_> = all.iter().map(|w| beside::json(w, arguments.by, &sources)).collect();
             world.out.write_all(report::json::routes(&routes).as_bytes())?;
         }
         RouteFormat::Text => {
-            let head = format!("{}, counted by the step rule of {}", record.device.name.value, method.id.value);
+            let by = match arguments.by {
+                RouteBy::Steps => "",
+                RouteBy::Time => "; shortest in hands-on time, estimated",
+                RouteBy::Parts => "; fewest parts taken off",
+            };
+            let head = format!("{}, counted by the step rule of {}{by}", record.device.name.value, method.id.value);
             write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
             for one in &all {
                 writeln!(world.out)?;
@@ -49,25 +62,82 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     Ok(())
 }
 
+/// The user's own table of times.
+fn times(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
+    let Some(name) = &arguments.times else { return Ok(None) };
+    if arguments.by != RouteBy::Time {
+        return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
+    }
+    let _ = form;
+    let mut sources = Sources::new();
+    match crate::files::read::text(name, world, &mut sources) {
+        Ok(file) => {
+            let text = sources.get(file).text.to_string();
+            let read = Times::read(&text);
+            let wrong = |e: &dyn std::fmt::Display| {
+                Failure::wrong(
+                    format!("{name} is not a table of times: {}", tame(&e.to_string())),
+                    "write `unit seconds`, `spread percent` and `entries` of `for`, `seconds`, `certainty` and `source`",
+                )
+            };
+            let times = read.map_err(|e| wrong(&e))?;
+            let odd = |v: f64| !v.is_finite() || v < 0.0;
+            if odd(times.unit) || odd(times.spread) || times.spread > 100.0 || times.entries.iter().any(|e| e.seconds.is_some_and(odd)) {
+                return Err(wrong(&"times are numbers from 0 up, the spread at most 100"));
+            }
+            Ok(Some(times))
+        }
+        Err(problem) => Err(Failure::Problems(sources, vec![*problem])),
+    }
+}
+
+/// What the command line asks for: each part alone, or several at once.
+fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure> {
+    if !arguments.together && !arguments.any {
+        return Ok(parts.iter().map(|p| Wanted::one(p)).collect());
+    }
+    if arguments.parts.is_empty() || parts.len() < 2 {
+        return Err(Failure::wrong("`--together` and `--any` are about several parts", "name at least two parts"));
+    }
+    Ok(vec![Wanted { parts, any: arguments.any }])
+}
+
 /// One part: headline, ledger at the fewest steps, and at the most where they differ.
 fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
-    let roles = if ways.roles.is_empty() || ways.roles == [fold(&ways.part)] { String::new() } else { format!(" ({})", ways.roles.join(", ")) };
-    let head = format!("{}{}: {}", tame(&ways.part), roles, headline(ways));
+    let name = beside::name(&ways.wanted);
+    let roles =
+        if ways.roles.is_empty() || ways.roles == [fold(&name)] { String::new() } else { format!(" ({})", ways.roles.join(", ")) };
+    let together = match (ways.wanted.parts.len(), ways.wanted.any) {
+        (1, _) => "",
+        (_, false) => ", in one opening",
+        (_, true) => ", whichever comes off first",
+    };
+    let head = format!("{}{}{together}: {}", tame(&name), roles, headline(ways));
     write!(out, "{}", hang("", &head, WIDTH))?;
     let [fewest, most] = &ways.ends;
-    if ways.steps[0] == ways.steps[1] {
+    let cost = |end: &End| (end.route.reach, end.cost);
+    let (lead, last) = if fewest.cost.is_some() { ("least", "most") } else { ("fewest steps", "most steps") };
+    if ways.steps[0] == ways.steps[1] && cost(fewest) == cost(most) {
         page(fewest, record, out)?;
+        beside::told(fewest, ways, sources, record, out)?;
     } else {
-        supposed("fewest steps, with ", [fewest, most], sources, ways, out)?;
+        supposed(&format!("{lead}, with "), [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
-        let lead = if ways.steps[1].is_some() { "most steps, with " } else { "can't be reached, with " };
-        supposed(lead, [most, fewest], sources, ways, out)?;
+        beside::told(fewest, ways, sources, record, out)?;
+        let last = if ways.steps[1].is_some() { format!("{last}, with ") } else { "can't be reached, with ".to_owned() };
+        supposed(&last, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
+        if !most.lines.is_empty() {
+            beside::told(most, ways, sources, record, out)?;
+        }
     }
     Ok(())
 }
 
 fn headline(ways: &Ways) -> String {
+    if ways.ends[0].cost.is_some() {
+        return beside::cost_headline(ways);
+    }
     let [fewest, most] = ways.steps;
     let count = |n: u32| plural(n as usize, "step");
     let steps = match (fewest, most) {
@@ -79,15 +149,19 @@ fn headline(ways: &Ways) -> String {
             _ => return "can't be reached".to_owned(),
         },
     };
-    let bears = match ways.questions.len() {
-        0 => String::new(),
-        1 => "; 1 open question bears on it".to_owned(),
-        n => format!("; {n} open questions bear on it"),
-    };
+    let bears = bears(ways);
     match (ways.proved, fewest == most) {
         (true, true) => format!("{steps}, proved shortest{bears}"),
         (true, false) => format!("{steps}, proved{bears}"),
         (false, _) => format!("{steps}, best found, at least {}{bears}", ways.at_least),
+    }
+}
+
+fn bears(ways: &Ways) -> String {
+    match ways.questions.len() {
+        0 => String::new(),
+        1 => "; 1 open question bears on it".to_owned(),
+        n => format!("; {n} open questions bear on it"),
     }
 }
 

@@ -10,6 +10,7 @@ pub(crate) fn run(arguments: &Schema, world: &mut World<'_>) -> Result<(), Failu
         SchemaOf::Record => scoring::record::schema(),
         SchemaOf::Method => scoring::method::schema(),
         SchemaOf::Assessment => report::json::schema(),
+        SchemaOf::Route => report::json::routes_schema(),
     };
     serde_json::to_writer_pretty(&mut *world.out, &schema).map_err(std::io::Error::from)?;
     writeln!(world.out)?;

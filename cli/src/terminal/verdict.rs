@@ -34,7 +34,7 @@ pub(crate) fn write(view: &View, out: &mut dyn Write) -> io::Result<()> {
     if !view.cautions.is_empty() {
         write!(out, "{}", hang("", &view.defers, WIDTH))?;
     }
-    write!(out, "{}\n", hang("", &view.status, WIDTH))
+    writeln!(out, "{}", hang("", &view.status, WIDTH))
 }
 
 fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {

@@ -1,10 +1,12 @@
 //! JSON of documented, versioned shape: `{"unfasten": 1, "assessments": [...]}` and `{"unfasten": 1, "routes": [...]}`.
 
 mod schema;
+mod ways;
 
 use serde::Serialize;
 
 pub use schema::{routes_schema, schema};
+pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
 
@@ -42,8 +44,15 @@ struct Assessment<'a> {
 
 /// The assessments of several reports, with their whole trees. Ends in a line break.
 pub fn assessments(views: &[View]) -> String {
-    let assessments = views.iter().flat_map(|v| &v.assessments).map(assessment).collect();
-    print(&Assessments { unfasten: VERSION, assessments })
+    let assessments = views
+        .iter()
+        .flat_map(|v| &v.assessments)
+        .map(assessment)
+        .collect();
+    print(&Assessments {
+        unfasten: VERSION,
+        assessments,
+    })
 }
 
 fn assessment(a: &Assessed) -> Assessment<'_> {
@@ -70,8 +79,18 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
 /// A route as `route --format json` gives it.
 #[derive(Clone, Debug, Serialize)]
 pub struct Route {
-    /// Target part.
+    /// Target part; several are joined by ` and ` or ` or `.
     pub target: String,
+    /// The parts one by one.
+    pub parts: Vec<String>,
+    /// Any of the parts is enough.
+    pub any: bool,
+    /// What it is shortest in: `steps`, `time` or `parts`.
+    pub by: &'static str,
+    /// Least and greatest cost where steps are not the cost: nominal milliseconds, or parts.
+    pub cost: Option<[u64; 2]>,
+    /// How long it takes, with `by` `time`.
+    pub time: Option<Time>,
     /// Fewest steps over all completions; `None`: can't be reached.
     pub steps_low: Option<u32>,
     /// Most steps over all completions; `None`: can't be reached in one of them.
@@ -84,6 +103,18 @@ pub struct Route {
     pub actions: Vec<String>,
     /// One entry for each operation.
     pub ledger: Vec<Line>,
+    /// The order of the log, counted up to the target.
+    pub performed: Option<Order>,
+    /// The maker's own route, counted up to the target.
+    pub official: Option<Order>,
+    /// A shorter way that destroys something; never scored.
+    pub destructive: Option<Destroying>,
+    /// Ways that failed or nobody tried.
+    pub untaken: Vec<Untaken>,
+    /// What stands in the way, the largest saving first; `null`: not asked.
+    pub in_the_way: Option<Vec<Saving>>,
+    /// The way back; `null`: not asked.
+    pub back: Option<Vec<Undone>>,
 }
 
 /// An operation on a route.
@@ -136,7 +167,26 @@ impl Route {
             })
             .collect();
         let certificate = if bound >= counted { "proved" } else { "at least" };
-        Self { target: line(target), steps_low: steps[0], steps_high: steps[1], certificate, bound, actions, ledger }
+        Self {
+            target: line(target),
+            parts: vec![line(target)],
+            any: false,
+            by: "steps",
+            cost: None,
+            time: None,
+            steps_low: steps[0],
+            steps_high: steps[1],
+            certificate,
+            bound,
+            actions,
+            ledger,
+            performed: None,
+            official: None,
+            destructive: None,
+            untaken: Vec::new(),
+            in_the_way: None,
+            back: None,
+        }
     }
 }
 
@@ -148,7 +198,10 @@ struct Routes<'a> {
 
 /// Routes. Ends in a line break.
 pub fn routes(routes: &[Route]) -> String {
-    print(&Routes { unfasten: VERSION, routes })
+    print(&Routes {
+        unfasten: VERSION,
+        routes,
+    })
 }
 
 fn print(value: &impl Serialize) -> String {

@@ -20,20 +20,29 @@ fn said(of: &Value, description: &str) -> Value {
     of
 }
 
+#[expect(
+    clippy::needless_pass_by_value,
+    reason = "schemas are put together from values"
+)]
 fn list(of: Value) -> Value {
     json!({"type": "array", "items": of})
 }
 
 /// An object of exactly these fields, all required.
 fn object(fields: &[(&str, Value)]) -> Value {
-    let properties: serde_json::Map<String, Value> =
-        fields.iter().map(|(name, of)| ((*name).to_owned(), of.clone())).collect();
+    let properties: serde_json::Map<String, Value> = fields
+        .iter()
+        .map(|(name, of)| ((*name).to_owned(), of.clone()))
+        .collect();
     let required: Vec<&str> = fields.iter().map(|(name, _)| *name).collect();
     json!({"type": "object", "properties": properties, "required": required, "additionalProperties": false})
 }
 
 fn document(title: &str, name: &str, item: &Value, defs: &Value) -> Value {
-    let mut out = object(&[("unfasten", json!({"const": super::VERSION})), (name, list(item.clone()))]);
+    let mut out = object(&[
+        ("unfasten", json!({"const": super::VERSION})),
+        (name, list(item.clone())),
+    ]);
     out["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
     out["title"] = json!(title);
     out["$defs"] = defs.clone();
@@ -46,8 +55,7 @@ pub fn schema() -> Value {
     let count = json!({"type": "integer", "minimum": 0});
     let fraction = json!({"type": "string", "pattern": "^-?[0-9]+(/[0-9]+)?$"});
     let at_line = json!({"type": "string", "pattern": ":[0-9]+:[0-9]+$"});
-    let certainty =
-        json!({"enum": ["read", "secondary", "memory high", "memory medium", "memory low", "derived", "own"]});
+    let certainty = json!({"enum": ["read", "secondary", "memory high", "memory medium", "memory low", "derived", "own"]});
     let rule = object(&[
         ("text", said(&text(), "the rule in plain words")),
         ("clause", text()),
@@ -65,7 +73,10 @@ pub fn schema() -> Value {
         ("excerpt", text()),
         ("text", text()),
         ("at", said(&maybe(text()), "time in the footage")),
-        ("basis", json!({"enum": ["seen", "told", "stated", "planned", "assumed"]})),
+        (
+            "basis",
+            json!({"enum": ["seen", "told", "stated", "planned", "assumed"]}),
+        ),
         ("source", maybe(text())),
     ]);
     let end = object(&[
@@ -99,7 +110,10 @@ pub fn schema() -> Value {
         ("anchor", text()),
         ("title", text()),
         ("role", maybe(text())),
-        ("group", json!({"enum": ["product-related", "support-related", null]})),
+        (
+            "group",
+            json!({"enum": ["product-related", "support-related", null]}),
+        ),
         ("kind", text()),
         ("weight", text()),
         ("range", text()),
@@ -107,10 +121,22 @@ pub fn schema() -> Value {
         ("high", maybe(text())),
         ("exact_low", maybe(fraction.clone())),
         ("exact_high", maybe(fraction.clone())),
-        ("attained", said(&flag, "both ends are attained; false marks outer bounds")),
+        (
+            "attained",
+            said(&flag, "both ends are attained; false marks outer bounds"),
+        ),
         ("rule", rule),
-        ("ends", json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2})),
-        ("unknowns", said(&list(count.clone()), "numbers of the unknowns that bear on it")),
+        (
+            "ends",
+            json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2}),
+        ),
+        (
+            "unknowns",
+            said(
+                &list(count.clone()),
+                "numbers of the unknowns that bear on it",
+            ),
+        ),
         ("sum", maybe(sum)),
         ("how", text()),
         ("table", said(&text(), "how what is read becomes points")),
@@ -137,9 +163,15 @@ pub fn schema() -> Value {
         ("class_low", maybe(text())),
         ("class_high", maybe(text())),
         ("attained", flag.clone()),
-        ("proved", said(&flag, "every route behind it is proved shortest")),
+        (
+            "proved",
+            said(&flag, "every route behind it is proved shortest"),
+        ),
         ("weakest", text()),
-        ("fingerprint", json!({"type": "string", "pattern": "^[0-9a-f]{64}$"})),
+        (
+            "fingerprint",
+            json!({"type": "string", "pattern": "^[0-9a-f]{64}$"}),
+        ),
         ("unknowns", list(unknown)),
         ("root", json!({"$ref": "#/$defs/node"})),
     ]);
@@ -156,7 +188,10 @@ pub fn routes_schema() -> Value {
         ("what", text()),
         ("tools", text()),
         ("loosens", list(text())),
-        ("at", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        (
+            "at",
+            maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2})),
+        ),
         ("hazards", list(text())),
         ("makes_safe", flag.clone()),
         ("counted", count.clone()),
@@ -164,14 +199,68 @@ pub fn routes_schema() -> Value {
         ("why", list(text())),
         ("coincides", flag),
     ]);
+    let flag = json!({"type": "boolean"});
+    let order = object(&[
+        ("steps", count.clone()),
+        ("reached", flag.clone()),
+        ("actions", list(text())),
+        ("unmet", list(text())),
+        ("failed", list(text())),
+    ]);
+    let time = object(&[
+        ("hands_on", text()),
+        ("waiting", maybe(text())),
+        ("reassembly", text()),
+        ("own_percent", count.clone()),
+        ("observed", maybe(text())),
+        ("observed_estimate", maybe(text())),
+        ("weakest", text()),
+    ]);
+    let destructive = object(&[("steps", count.clone()), ("destroys", list(text()))]);
+    let untaken =
+        object(&[("id", text()), ("failed", flag.clone()), ("because", maybe(text())), ("place", text())]);
+    let saving = object(&[
+        ("text", text()),
+        ("steps", count.clone()),
+        ("saved", count.clone()),
+        ("place", maybe(text())),
+    ]);
+    let undone = object(&[
+        ("action", text()),
+        ("what", text()),
+        ("live", said(&flag, "from here on the device may be live")),
+        ("tools", text()),
+        ("fasten", list(text())),
+        ("lost", list(text())),
+        ("buy", list(text())),
+        ("care", list(text())),
+        ("check", list(text())),
+        ("if_skipped", list(text())),
+        ("destroyed", list(text())),
+        ("hazards", list(text())),
+        ("wait", said(&maybe(text()), "minutes")),
+        ("note", maybe(text())),
+        ("only_back", flag.clone()),
+    ]);
     let route = object(&[
         ("target", text()),
+        ("parts", list(text())),
+        ("any", said(&flag, "any of the parts is enough")),
+        ("by", json!({"enum": ["steps", "time", "parts"]})),
+        ("cost", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        ("time", maybe(time)),
         ("steps_low", maybe(count.clone())),
         ("steps_high", maybe(count.clone())),
         ("certificate", json!({"enum": ["proved", "at least"]})),
         ("bound", count),
         ("actions", list(text())),
         ("ledger", list(line)),
+        ("performed", maybe(order.clone())),
+        ("official", maybe(order)),
+        ("destructive", maybe(destructive)),
+        ("untaken", list(untaken)),
+        ("in_the_way", maybe(list(saving))),
+        ("back", maybe(list(undone))),
     ]);
     document("Routes of unfasten", "routes", &route, &json!({}))
 }

@@ -1,5 +1,7 @@
 //! Places in the record, and facts in words.
 
+use std::collections::BTreeSet;
+
 use scoring::assess::evidence::Evidence as Found;
 use scoring::exact::Exact;
 use scoring::record::{Fact, Known, Money, Record};
@@ -54,27 +56,39 @@ impl Places<'_> {
 
     pub(super) fn listing(&self) -> Vec<Line> {
         let text = &self.sources.get(self.record.span.file).text;
-        text.lines().enumerate().map(|(i, l)| Line { number: i + 1, text: lines(l) }).collect()
+        text.lines()
+            .enumerate()
+            .map(|(i, l)| Line {
+                number: i + 1,
+                text: lines(l),
+            })
+            .collect()
     }
 }
 
 /// A name not yet taken, with a number where needed; it is taken from now on.
-pub(super) fn unique(name: String, taken: &mut Vec<String>) -> String {
-    let mut candidate = name.clone();
-    let mut n = 1;
-    while taken.contains(&candidate) {
-        n += 1;
-        candidate = format!("{name}-{n}");
+pub(super) fn unique(name: String, taken: &mut BTreeSet<String>) -> String {
+    if taken.insert(name.clone()) {
+        return name;
     }
-    taken.push(candidate.clone());
-    candidate
+    let mut n = 2;
+    loop {
+        let candidate = format!("{name}-{n}");
+        if taken.insert(candidate.clone()) {
+            return candidate;
+        }
+        n += 1;
+    }
 }
 
 /// A fact in words, as well as it is known.
 pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String {
     match known {
         Known::Is(value) => word(value),
-        Known::OneOf(list) => format!("{} (not established which)", list.iter().map(&word).collect::<Vec<_>>().join(" or ")),
+        Known::OneOf(list) => format!(
+            "{} (not established which)",
+            list.iter().map(&word).collect::<Vec<_>>().join(" or ")
+        ),
         Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
         Known::Between(Some(a), None) => format!("at least {}", word(a)),
         Known::Between(None, Some(b)) => format!("at most {}", word(b)),
@@ -103,6 +117,10 @@ pub(super) fn money(money: &Money) -> String {
     format!("{shown} {}", money.currency)
 }
 
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "stands where words of facts are made from references"
+)]
 pub(super) fn yes_no(value: &bool) -> String {
     if *value { "yes" } else { "no" }.to_owned()
 }
@@ -113,7 +131,9 @@ pub(super) fn number(value: &Exact) -> String {
 
 /// A width in percent, one decimal.
 pub(super) fn percent(value: &Exact, low: &Exact, high: &Exact) -> String {
-    let share = (value - low).checked_div(&(high - low)).unwrap_or_else(Exact::zero);
+    let share = (value - low)
+        .checked_div(&(high - low))
+        .unwrap_or_else(Exact::zero);
     let share = share.max(Exact::zero()).min(Exact::one());
     (&share * &Exact::from(100)).display(1, scoring::exact::Rounding::HalfUp)
 }

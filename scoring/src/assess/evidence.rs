@@ -88,7 +88,7 @@ impl Witness<'_> {
                 .part
                 .map(|p| &self.record.parts[p].paired)
                 .filter(|f| f.stated)
-                .map(|f| self.fact(f, if fill.paired { "paired" } else { "not paired" }))
+                .map(|f| evidence_of(f, if fill.paired { "paired" } else { "not paired" }))
                 .into_iter()
                 .collect();
         }
@@ -174,13 +174,13 @@ impl Witness<'_> {
         };
         let text = |what: &str| format!("{}: {what}", entry.key.value);
         let one = match measure {
-            Measure::SpareYears => self.promise(&entry.years, &text("years")),
-            Measure::SpareDelivery => self.promise(&entry.delivery, &text("delivery")),
-            Measure::SparePrice => self.promise(&entry.price, &text("price")),
-            Measure::PricePublished => self.promise(&entry.price_published, &text("price published")),
-            Measure::SpareInterface => self.promise(&entry.interface, &text("interface")),
-            Measure::Pairing => self.promise(&entry.pairing, &text("pairing")),
-            _ => self.promise(&entry.to, &text("offered to")),
+            Measure::SpareYears => promise(&entry.years, &text("years")),
+            Measure::SpareDelivery => promise(&entry.delivery, &text("delivery")),
+            Measure::SparePrice => promise(&entry.price, &text("price")),
+            Measure::PricePublished => promise(&entry.price_published, &text("price published")),
+            Measure::SpareInterface => promise(&entry.interface, &text("interface")),
+            Measure::Pairing => promise(&entry.pairing, &text("pairing")),
+            _ => promise(&entry.to, &text("offered to")),
         };
         one.into_iter().collect()
     }
@@ -197,29 +197,29 @@ impl Witness<'_> {
                 return out;
             }
             Measure::Information => {
-                return [self.promise(&s.information_to, "information to"), self.promise(&s.information_free, "cost")]
+                return [promise(&s.information_to, "information to"), promise(&s.information_free, "cost")]
                     .into_iter()
                     .flatten()
                     .collect();
             }
-            Measure::InformationTo => self.promise(&s.information_to, "information to"),
-            Measure::InformationScope => self.promise(&s.information_scope, "scope"),
-            Measure::Updates => self.promise(&s.updates, "updates"),
-            Measure::SecurityUpdates => self.promise(&s.security_updates, "security updates"),
-            Measure::Diagnosis => self.promise(&s.diagnosis, "diagnosis"),
-            Measure::Returns => self.promise(&s.returns, "return options"),
-            Measure::Data => self.promise(&s.data, "data transfer and deletion"),
-            Measure::Reset => self.promise(&s.reset, "reset"),
-            Measure::BatteryCycles => self.promise(&d.battery_cycles, "cycles"),
-            Measure::Capacity500 => self.promise(&d.capacity_500, "capacity after 500 cycles"),
-            Measure::Capacity1000 => self.promise(&d.capacity_1000, "capacity after 1000 cycles"),
-            Measure::IngressDust | Measure::IngressWater => self.promise(&d.ingress, "ingress"),
-            Measure::PowerKey => d.endurance.get("power key").and_then(|f| self.promise(f, "power key")),
-            Measure::VolumeKeys => d.endurance.get("volume keys").and_then(|f| self.promise(f, "volume keys")),
-            Measure::PortEndurance => d.endurance.get("charging port").and_then(|f| self.promise(f, "charging port")),
+            Measure::InformationTo => promise(&s.information_to, "information to"),
+            Measure::InformationScope => promise(&s.information_scope, "scope"),
+            Measure::Updates => promise(&s.updates, "updates"),
+            Measure::SecurityUpdates => promise(&s.security_updates, "security updates"),
+            Measure::Diagnosis => promise(&s.diagnosis, "diagnosis"),
+            Measure::Returns => promise(&s.returns, "return options"),
+            Measure::Data => promise(&s.data, "data transfer and deletion"),
+            Measure::Reset => promise(&s.reset, "reset"),
+            Measure::BatteryCycles => promise(&d.battery_cycles, "cycles"),
+            Measure::Capacity500 => promise(&d.capacity_500, "capacity after 500 cycles"),
+            Measure::Capacity1000 => promise(&d.capacity_1000, "capacity after 1000 cycles"),
+            Measure::IngressDust | Measure::IngressWater => promise(&d.ingress, "ingress"),
+            Measure::PowerKey => d.endurance.get("power key").and_then(|f| promise(f, "power key")),
+            Measure::VolumeKeys => d.endurance.get("volume keys").and_then(|f| promise(f, "volume keys")),
+            Measure::PortEndurance => d.endurance.get("charging port").and_then(|f| promise(f, "charging port")),
             Measure::Mark(row) => {
                 let fact = self.record.marks.get(method).and_then(|m| m.get(row));
-                fact.and_then(|f| self.promise(f, &format!("mark {row}")))
+                fact.and_then(|f| promise(f, &format!("mark {row}")))
             }
             _ => None,
         };
@@ -330,20 +330,20 @@ impl Witness<'_> {
             source: part.margin.source.clone(),
         }
     }
+}
 
-    fn promise<T>(&self, fact: &Fact<T>, text: &str) -> Option<Evidence> {
-        fact.stated.then(|| self.fact(fact, text))
-    }
+fn promise<T>(fact: &Fact<T>, text: &str) -> Option<Evidence> {
+    fact.stated.then(|| evidence_of(fact, text))
+}
 
-    fn fact<T>(&self, fact: &Fact<T>, text: &str) -> Evidence {
-        Evidence {
-            path: fact.path.clone(),
-            span: fact.span,
-            text: text.to_owned(),
-            at: None,
-            basis: fact.basis.unwrap_or(Basis::Stated),
-            source: fact.source.clone(),
-        }
+fn evidence_of<T>(fact: &Fact<T>, text: &str) -> Evidence {
+    Evidence {
+        path: fact.path.clone(),
+        span: fact.span,
+        text: text.to_owned(),
+        at: None,
+        basis: fact.basis.unwrap_or(Basis::Stated),
+        source: fact.source.clone(),
     }
 }
 

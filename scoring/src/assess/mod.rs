@@ -1,10 +1,13 @@
 //! A complete record and a method in, a value for every criterion out.
 
+pub mod back;
 pub mod evaluate;
 pub mod evidence;
+pub mod joint;
 pub mod ledger;
 pub mod measures;
 pub mod outcome;
+pub mod performed;
 pub mod plan;
 pub mod points;
 pub mod problem;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::problem::{Posed, bundles, pose, way_class};
 use crate::method::StepRule;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Limits, Need, Step, Taken, Thing};
+use crate::route::{self, Answer, Certificate, Limits, Memo, Need, Route, Step, Taken, Target, Thing};
 
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -126,7 +126,7 @@ impl Met {
     }
 }
 
-/// Reference routes of one completed record under one step rule; identical questions are solved once.
+/// Reference routes of one completed record under one step rule.
 pub struct Router<'d> {
     device: &'d Complete,
     posed: Posed,
@@ -149,12 +149,28 @@ impl<'d> Router<'d> {
     pub fn to(&self, thing: Thing) -> PartRoute {
         let problem = self.posed.aim(self.device, thing);
         let answer = super::solved::reference(&problem, thing, self.limits);
-        let (found, certificate, tie_proved) = match answer {
+        let ledger = answer.route().and_then(|found| route::replay(&problem, None, &found.taken).ok());
+        let ledger = ledger.map(|r| r.ledger).unwrap_or_default();
+        PartRoute {
+            ledger: ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
+            ..self.read(thing, answer)
+        }
+    }
+
+    /// What measures read on the reference route to a part, without its ledger and with the actions in some order.
+    /// Shares work with earlier completions of the record.
+    pub fn measured(&self, thing: Thing, memo: &mut Memo) -> PartRoute {
+        let problem = self.posed.aim(self.device, thing);
+        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), self.limits, memo);
+        self.read(thing, answer)
+    }
+
+    fn read(&self, thing: Thing, answer: Answer) -> PartRoute {
+        let (found, certificate, tie_proved): (Route, _, _) = match answer {
             Answer::Route { route, certificate, tie_proved } => (route, certificate, tie_proved),
             Answer::Unreachable => return self.unreached(thing, Reach::No, 0),
             Answer::Undecided { at_least } => return self.unreached(thing, Reach::No, at_least),
         };
-        let ledger = route::replay(&problem, None, &found.taken).map(|r| r.ledger).unwrap_or_default();
         let taken: Vec<(usize, Vec<usize>)> =
             found.taken.iter().map(|t: &Taken| (self.posed.origin[t.action], t.ways.clone())).collect();
         let all: Vec<(usize, &[usize])> = taken.iter().map(|(a, w)| (*a, w.as_slice())).collect();
@@ -172,7 +188,7 @@ impl<'d> Router<'d> {
             part: Met::over(self.device, &near),
             bundled: freeing.is_some_and(|a| bundles(self.device, a, thing)),
             in_the_way: found.key.parts.saturating_sub(1),
-            ledger: ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
+            ledger: Vec::new(),
             taken,
         }
     }

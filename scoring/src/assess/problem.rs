@@ -43,9 +43,15 @@ fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> A
         kind: action.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
         place: action.place.rank(),
         skill: action.skill.rank(),
-        tie: action.fasteners.iter().filter(|f| f.adhesive).count() as u64,
+        tie: action.fasteners.iter().filter(|f| f.adhesive).count() as u64 + (u64::from(hot(device, action)) << 7),
         seconds: 0,
     }
+}
+
+/// Whether an action can't be done without heat or a solvent.
+fn hot(device: &Complete, action: &CompleteAction) -> bool {
+    let uses = |set: &Vec<usize>| set.iter().any(|&t| device.tools[t].heat || device.tools[t].solvent);
+    action.operations.iter().any(|ways| !ways.is_empty() && ways.iter().all(uses))
 }
 
 fn pose_way(device: &Complete, set: &[usize], rule: &StepRule) -> Way {
@@ -66,7 +72,8 @@ pub fn way_class(device: &Complete, set: &[usize]) -> ToolClass {
 
 impl Posed {
     /// The problem with ties broken for one target, so that no measure read on the route depends on record order:
-    /// bundled removal, then tool class and fastener kind of the freeing action, then adhesive joints.
+    /// bundled removal, then tool class and fastener kind of the freeing action, then actions that can't do without
+    /// heat or a solvent (below 64), then adhesive joints (below 128).
     pub fn aim(&self, device: &Complete, target: Thing) -> Problem {
         let mut problem = self.problem.clone();
         for (action, &origin) in problem.actions.iter_mut().zip(&self.origin) {

@@ -251,7 +251,7 @@ impl<'r> Builder<'r> {
             places,
             "In which working environment was the device taken apart?",
             Edit::Place,
-            Measure::Environment,
+            &Measure::Environment,
         );
         let skills = std::mem::take(&mut self.skill_unknown);
         self.shared(
@@ -259,7 +259,7 @@ impl<'r> Builder<'r> {
             skills,
             "Which skill level does the work take?",
             Edit::Skill,
-            Measure::Skill,
+            &Measure::Skill,
         );
     }
 
@@ -269,9 +269,9 @@ impl<'r> Builder<'r> {
         actions: Vec<usize>,
         question: &str,
         edit: impl Fn(Vec<usize>, W) -> Edit,
-        measure: Measure,
+        measure: &Measure,
     ) {
-        if actions.is_empty() || !self.reads(&measure) && !self.method_reads_routes() {
+        if actions.is_empty() || !self.reads(measure) && !self.method_reads_routes() {
             return;
         }
         let answers = vocabulary(&fact.known)

@@ -12,6 +12,7 @@ mod promises;
 pub mod questions;
 pub mod study;
 pub mod tables;
+pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub use case::{Answer, Assumed, Case, Touches, Unknown};

@@ -10,7 +10,7 @@ use crate::assess::{PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::Complete;
-use crate::route::{Limits, Need, Thing};
+use crate::route::{Limits, Memo, Need, Thing};
 
 /// How much work one group of unknowns may take, counted in completions so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,7 +25,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { routes: 8_000, group: 60_000, states: Limits::default().states }
+        Self { routes: 60_000, group: 60_000, states: Limits::default().states }
     }
 }
 
@@ -317,12 +317,17 @@ impl Reader<'_, '_> {
                 self.routes.insert(thing, (list.clone(), solved.clone()));
                 continue;
             }
+            let mut memo = Memo::default();
             let routes = Odometer::new(self.case, list)
                 .map(|choice| {
                     let device = self.partial(list, &choice);
-                    let route = Router::new(&device, &self.plan.method.steps, self.limits).to(thing);
-                    // Of many routes the ledgers are recomputed for the ends that are shown.
-                    if list.is_empty() { route } else { PartRoute { taken: Vec::new(), ledger: Vec::new(), ..route } }
+                    let router = Router::new(&device, &self.plan.method.steps, self.limits);
+                    // A route without unknowns is shown as it is; of the others, orders and ledgers are recomputed for
+                    // the ends that are shown.
+                    if list.is_empty() {
+                        return router.to(thing);
+                    }
+                    PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) }
                 })
                 .collect();
             self.routes.insert(thing, (list.clone(), routes));
@@ -444,7 +449,7 @@ impl Reader<'_, '_> {
             let answers = self.case.unknowns[u].answers.len();
             if !moved[u] {
                 // Entries `stride` apart differ in this answer only.
-                let differs = |i: usize| i / stride % answers > 0 && table[i] != table[i - stride];
+                let differs = |i: usize| !(i / stride).is_multiple_of(answers) && table[i] != table[i - stride];
                 moved[u] = (0..table.len()).any(differs);
             }
             stride *= answers;

@@ -26,7 +26,7 @@ struct Node {
 }
 
 /// What a search is after.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Aim {
     /// The least leading cost only.
     Lead,

@@ -1,6 +1,6 @@
 //! A fixed set of actions to be put in order: precedences, moves, and a bound on what is left.
 
-use super::bits::{Bits, Ones, words};
+use super::bits::Bits;
 use super::net::{FREE, HANDS, Move, Net};
 
 /// Where a search starts: what is done already, and the tools that may be held by then.
@@ -85,33 +85,32 @@ pub(super) fn moved(net: &Net, held: u16, entry: Move, ends: bool) -> (u16, u32)
 pub(super) type Alternatives = Vec<Vec<Vec<Bits>>>;
 
 /// Counts how often one tool set must be picked up anew.
-struct Pickups {
+pub(super) struct Pickups {
     /// Actions that can only begin with the set.
-    demand: Bits,
+    pub(super) demand: Bits,
     /// Other actions that leave it in hand; while one is left the set may come for nothing.
-    supply: Bits,
+    pub(super) supply: Bits,
     /// `runs[k]`: actions with the set that still lead `k + 1` runs of it, each after a break.
-    runs: Vec<Bits>,
+    pub(super) runs: Vec<Bits>,
     /// `breaks[k]`: actions that lay the set aside and still lead to `k + 1` runs.
-    breaks: Vec<Bits>,
-    set: u16,
+    pub(super) breaks: Vec<Bits>,
+    pub(super) set: u16,
 }
 
 /// The actions of one set, numbered from 0 in net order.
 pub(super) struct Jobs<'a> {
     pub(super) net: &'a Net,
     pub(super) acts: Vec<usize>,
-    pub(super) words: usize,
     /// Per action, what must come before; closed under itself.
     pub(super) before: Vec<Bits>,
     pub(super) all: Bits,
     /// Enabling beyond `before`; empty when that is left out.
     pub(super) alternatives: Vec<Alternatives>,
-    ends: Bits,
+    pub(super) ends: Bits,
     /// Whatever comes last ends a removal, so that one can absorb nothing.
-    closing: bool,
-    inner: Vec<(usize, u32)>,
-    pickups: Vec<Pickups>,
+    pub(super) closing: bool,
+    pub(super) inner: Vec<(usize, u32)>,
+    pub(super) pickups: Vec<Pickups>,
 }
 
 impl<'a> Jobs<'a> {
@@ -138,7 +137,6 @@ impl<'a> Jobs<'a> {
         let closing = sinks.within(&ends);
         let mut jobs = Self {
             net,
-            words: words(count),
             all: Bits::full(count),
             alternatives: Vec::new(),
             acts,
@@ -227,99 +225,6 @@ impl<'a> Jobs<'a> {
             supply,
             set: name,
         })
-    }
-
-    /// A lower bound on what is still to be counted.
-    pub(super) fn bound(&self, done: &[u64], held: u16) -> u32 {
-        let left = |bits: &Bits| {
-            bits.0
-                .iter()
-                .zip(done)
-                .any(|(bits, done)| bits & !done != 0)
-        };
-        let removals: u32 = self
-            .ends
-            .0
-            .iter()
-            .zip(done)
-            .map(|(ends, done)| (ends & !done).count_ones())
-            .sum();
-        let inner: u32 = self
-            .inner
-            .iter()
-            .filter(|(at, _)| done[at / 64] >> (at % 64) & 1 == 0)
-            .map(|(_, least)| least)
-            .sum();
-        let mut pickups = 0_u32;
-        for pickup in &self.pickups {
-            if !left(&pickup.demand) || left(&pickup.supply) {
-                continue;
-            }
-            let most = |levels: &[Bits]| levels.iter().rposition(&left).map_or(0, |k| k + 1);
-            let in_hand =
-                held != FREE && self.net.subset[usize::from(pickup.set)][usize::from(held)];
-            let runs = if in_hand {
-                (most(&pickup.runs) - 1).max(most(&pickup.breaks))
-            } else {
-                most(&pickup.runs)
-            };
-            pickups += u32::try_from(runs).unwrap_or(0);
-        }
-        // Each removal absorbs at most one change, the last of all none; so does a free start.
-        let absorbed = removals.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
-        removals + inner + pickups.saturating_sub(absorbed)
-    }
-
-    pub(super) fn ends(&self, at: usize) -> bool {
-        self.ends.has(at)
-    }
-
-    pub(super) fn moves(&self, at: usize) -> &'a [Move] {
-        &self.net.acts[self.acts[at]].moves
-    }
-
-    pub(super) fn ready(&self, at: usize, done: &[u64]) -> bool {
-        let touched = |mask: &Bits| mask.0.iter().zip(done).any(|(mask, done)| mask & done != 0);
-        self.before[at]
-            .0
-            .iter()
-            .zip(done)
-            .all(|(before, done)| before & !done == 0)
-            && self.alternatives.get(at).is_none_or(|groups| {
-                groups
-                    .iter()
-                    .all(|group| group.iter().any(|member| member.iter().all(touched)))
-            })
-    }
-
-    /// Does at once what can never cost anything: available work by hand that ends no removal,
-    /// and, with tools in hand and no removal since, such work with exactly these tools.
-    pub(super) fn settle(&self, done: &mut [u64], held: u16, order: Option<&mut Vec<usize>>) {
-        let mut order = order;
-        loop {
-            let mut changed = false;
-            for word in 0..self.words {
-                for bit in Ones(self.all.0[word] & !done[word]) {
-                    let at = word * 64 + bit;
-                    let [entry] = self.moves(at) else { continue };
-                    let idle = entry.first == HANDS
-                        || (held != FREE
-                            && entry.first == held
-                            && entry.last == held
-                            && entry.inner == 0);
-                    if idle && !self.ends(at) && self.ready(at, done) {
-                        done[word] |= 1 << bit;
-                        changed = true;
-                        if let Some(order) = order.as_deref_mut() {
-                            order.push(at);
-                        }
-                    }
-                }
-            }
-            if !changed {
-                break;
-            }
-        }
     }
 }
 

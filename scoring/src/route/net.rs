@@ -53,6 +53,7 @@ pub(super) struct Act {
     pub(super) moves: Vec<Move>,
     /// Ends a removal, where the cost counts removals.
     pub(super) ends: bool,
+    /// 0 until [`Net::tied`].
     pub(super) tie: u64,
     pub(super) seconds: u64,
 }
@@ -354,7 +355,7 @@ impl<'a> Compiler<'a> {
                     .collect(),
                 moves: tools.moves(action, self.filter, cost),
                 ends: counted && (!action.frees.is_empty() || action.ends_step),
-                tie: action.tie,
+                tie: 0,
                 seconds: action.seconds.into(),
             };
             if odd {

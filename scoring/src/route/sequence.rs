@@ -5,8 +5,9 @@
 //! of these one in which the next tools come free stands for all.
 
 use super::bits::Ones;
-use super::jobs::{Jobs, Start, moved};
+use super::jobs::{Jobs, Start};
 use super::net::FREE;
+use super::table::{Progress, Rest, Table, Words};
 
 /// What is left of a limit, in states.
 #[derive(Clone, Copy, Debug)]
@@ -38,7 +39,9 @@ const NONE: u32 = u32::MAX;
 const MEMORY: usize = 40_000_000;
 
 /// All states with one set of actions done.
-struct Entry {
+struct Entry<const N: usize> {
+    progress: Progress<N>,
+    rest: Rest,
     cost: u32,
     first: u32,
     free: bool,
@@ -54,10 +57,9 @@ struct Label {
     held: u16,
 }
 
-struct Space<'a> {
-    jobs: &'a Jobs<'a>,
-    bits: Vec<u64>,
-    entries: Vec<Entry>,
+struct Space<'a, const N: usize> {
+    table: Table<'a, N>,
+    entries: Vec<Entry<N>>,
     labels: Vec<Label>,
     /// Open addressing over entries.
     slots: Vec<u32>,
@@ -67,28 +69,34 @@ struct Space<'a> {
 
 /// Finds the cheapest order that counts at most `most` in all, the start included.
 pub(super) fn sequence(jobs: &Jobs<'_>, start: &Start, most: u32, budget: &mut Budget) -> Found {
-    let mut space = Space {
-        jobs,
-        bits: Vec::new(),
-        entries: Vec::new(),
-        labels: Vec::new(),
-        slots: vec![NONE; 64],
-        buckets: Vec::new(),
-        most,
-    };
-    for &(held, cost) in &start.held {
-        let mut done = vec![0; jobs.words];
-        space.push(&mut done, held, cost, NONE, NONE);
+    match jobs.all.0.len() {
+        ..=1 => Space::<1>::new(jobs, most).run(start, budget),
+        2 => Space::<2>::new(jobs, most).run(start, budget),
+        3..=4 => Space::<4>::new(jobs, most).run(start, budget),
+        5..=16 => Space::<16>::new(jobs, most).run(start, budget),
+        // A net has at most 4096 nodes.
+        _ => Space::<64>::new(jobs, most).run(start, budget),
     }
-    space.run(budget)
 }
 
-impl Space<'_> {
-    fn run(&mut self, budget: &mut Budget) -> Found {
-        let width = self.jobs.words;
+impl<'a, const N: usize> Space<'a, N> {
+    fn new(jobs: &Jobs<'a>, most: u32) -> Self {
+        Self {
+            table: Table::new(jobs),
+            entries: Vec::new(),
+            labels: Vec::new(),
+            slots: vec![NONE; 64],
+            buckets: Vec::new(),
+            most,
+        }
+    }
+
+    fn run(&mut self, start: &Start, budget: &mut Budget) -> Found {
+        let closed = self.table.closed();
+        for &(held, cost) in &start.held {
+            self.push(closed, held, cost, NONE, NONE);
+        }
         let mut level = 0;
-        let mut done = vec![0; width];
-        let mut next = vec![0; width];
         loop {
             while level < self.buckets.len() && self.buckets[level].is_empty() {
                 level += 1;
@@ -97,31 +105,27 @@ impl Space<'_> {
                 return Found::None;
             };
             let label = &self.labels[index as usize];
-            let (held, cost, entry) = (label.held, label.cost, label.entry as usize);
-            let known = &self.entries[entry];
+            let (held, cost) = (label.held, label.cost);
+            let known = &self.entries[label.entry as usize];
             if known.cost < cost || (known.free && held != FREE) {
                 continue;
             }
-            let memory = self.labels.len() * 4 + self.entries.len() * (width + 4);
+            let memory = self.labels.len() * 4 + self.entries.len() * (2 * N + 4);
             if !budget.take(1) || memory > MEMORY {
                 return Found::Stopped(u32::try_from(level).unwrap_or(NONE));
             }
-            done.copy_from_slice(&self.bits[entry * width..(entry + 1) * width]);
-            if done == self.jobs.all.0 {
+            let progress = known.progress;
+            if progress.done == self.table.all {
                 return Found::Order(cost, self.retrace(index));
             }
-            for word in 0..width {
-                for bit in Ones(self.jobs.all.0[word] & !done[word]) {
-                    let at = word * 64 + bit;
-                    if !self.jobs.ready(at, &done) {
-                        continue;
-                    }
-                    for entry in self.jobs.moves(at) {
-                        let (after, more) = moved(self.jobs.net, held, *entry, self.jobs.ends(at));
-                        next.copy_from_slice(&done);
-                        next[word] |= 1 << bit;
-                        let act = u32::try_from(at).unwrap_or(NONE);
-                        let found = self.push(&mut next, after, cost + more, index, act);
+            for (word, ready) in progress.ready.iter().enumerate() {
+                for at in Ones(*ready).map(|bit| word * 64 + bit) {
+                    let act = u32::try_from(at).unwrap_or(NONE);
+                    let mut after = progress;
+                    self.table.perform(&mut after, at);
+                    for entry in self.table.moves(at) {
+                        let (held, more) = self.table.moved(held, *entry, at);
+                        let found = self.push(after, held, cost + more, index, act);
                         // Cheaper than the level only if the bound dropped on the way.
                         level = level.min(found.unwrap_or(level));
                     }
@@ -133,36 +137,56 @@ impl Space<'_> {
     /// Adds a state unless a known one is as good; gives its level.
     fn push(
         &mut self,
-        done: &mut [u64],
+        mut progress: Progress<N>,
         held: u16,
         cost: u32,
         parent: u32,
         act: u32,
     ) -> Option<usize> {
-        self.jobs.settle(done, held, None);
-        let total = cost + self.jobs.bound(done, held);
+        self.table.settle(&mut progress, held, None);
+        let mut slot = self.slot(&progress.done);
+        let entry = self.slots[slot];
+        let total = match self.entries.get(entry as usize) {
+            Some(known) if known.cost < cost || (known.cost == cost && known.free) => return None,
+            Some(known) => cost + self.table.bound(known.rest, &progress.done, held),
+            None => {
+                let rest = self.table.rest(&progress.done);
+                let total = cost + self.table.bound(rest, &progress.done, held);
+                if total <= self.most {
+                    if (self.entries.len() + 1) * 2 > self.slots.len() {
+                        self.grow();
+                        slot = self.slot(&progress.done);
+                    }
+                    self.slots[slot] = u32::try_from(self.entries.len()).unwrap_or(NONE);
+                    self.entries.push(Entry {
+                        progress,
+                        rest,
+                        cost: NONE,
+                        first: NONE,
+                        free: false,
+                    });
+                }
+                total
+            }
+        };
         if total > self.most {
             return None;
         }
-        let entry = self.entry(done);
+        let entry = self.slots[slot];
         let known = &mut self.entries[entry as usize];
-        if known.cost < cost || (known.cost == cost && known.free) {
-            return None;
-        }
         if known.cost > cost {
             known.cost = cost;
             known.first = NONE;
         } else if held != FREE {
             let mut at = known.first;
             while let Some(label) = self.labels.get(at as usize) {
-                if self.jobs.net.subset[usize::from(held)][usize::from(label.held)] {
+                if self.table.within(held, label.held) {
                     return None;
                 }
                 at = label.next;
             }
         }
         let index = u32::try_from(self.labels.len()).unwrap_or(NONE);
-        let known = &mut self.entries[entry as usize];
         known.free = held == FREE;
         self.labels.push(Label {
             entry,
@@ -181,38 +205,28 @@ impl Space<'_> {
         Some(level)
     }
 
-    /// The entry of a set of actions done, made if it is new.
-    fn entry(&mut self, done: &[u64]) -> u32 {
-        if (self.entries.len() + 1) * 2 > self.slots.len() {
-            let mut slots = vec![NONE; self.slots.len() * 2];
-            for entry in 0..self.entries.len() {
-                let width = self.jobs.words;
-                let mut at = slot(&self.bits[entry * width..(entry + 1) * width], slots.len());
-                while slots[at] != NONE {
-                    at = (at + 1) % slots.len();
-                }
-                slots[at] = u32::try_from(entry).unwrap_or(NONE);
-            }
-            self.slots = slots;
-        }
-        let width = self.jobs.words;
+    /// The place of a set of actions done: of its entry, or an empty one.
+    fn slot(&self, done: &Words<N>) -> usize {
         let mut at = slot(done, self.slots.len());
-        while self.slots[at] != NONE {
-            let entry = self.slots[at] as usize;
-            if self.bits[entry * width..(entry + 1) * width] == *done {
-                return self.slots[at];
+        while let Some(entry) = self.entries.get(self.slots[at] as usize) {
+            if entry.progress.done == *done {
+                break;
             }
-            at = (at + 1) % self.slots.len();
+            at = (at + 1) & (self.slots.len() - 1);
         }
-        let entry = u32::try_from(self.entries.len()).unwrap_or(NONE);
-        self.slots[at] = entry;
-        self.bits.extend_from_slice(done);
-        self.entries.push(Entry {
-            cost: u32::MAX,
-            first: NONE,
-            free: false,
-        });
-        entry
+        at
+    }
+
+    fn grow(&mut self) {
+        let length = self.slots.len() * 2;
+        self.slots = vec![NONE; length];
+        for (index, entry) in self.entries.iter().enumerate() {
+            let mut at = slot(&entry.progress.done, length);
+            while self.slots[at] != NONE {
+                at = (at + 1) & (length - 1);
+            }
+            self.slots[at] = u32::try_from(index).unwrap_or(NONE);
+        }
     }
 
     fn retrace(&self, goal: u32) -> Vec<usize> {
@@ -222,15 +236,14 @@ impl Space<'_> {
             path.push((label.act, label.held));
             at = label.parent;
         }
-        let mut order = Vec::with_capacity(self.jobs.acts.len());
-        let mut done = vec![0; self.jobs.words];
+        let mut order = Vec::new();
+        let mut progress = self.table.closed();
         for (act, held) in path.into_iter().rev() {
             if act != NONE {
-                let at = act as usize;
-                done[at / 64] |= 1 << (at % 64);
-                order.push(at);
+                self.table.perform(&mut progress, act as usize);
+                order.push(act as usize);
             }
-            self.jobs.settle(&mut done, held, Some(&mut order));
+            self.table.settle(&mut progress, held, Some(&mut order));
         }
         order
     }

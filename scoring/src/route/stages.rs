@@ -1,12 +1,14 @@
 //! The questions asked of the engine, answered in stages: least damage, least leading cost, then
 //! each rank lowered as far as the leading cost stays, then the additive keys, then record order.
 
+use std::rc::Rc;
+
 use super::answer::{Answer, Certificate, Route};
 use super::bound::Vector;
 use super::canonical::earliest;
-use super::choose::{Aim, Best, search};
+use super::choose::{Aim, Best};
 use super::damage::{greedy, least_damage};
-use super::jobs::Start;
+use super::memo::Memo;
 use super::net::{Filter, Net, Refusal};
 use super::problem::{Cost, Limits, Problem, Target};
 use super::replay::replay;
@@ -24,14 +26,26 @@ const OPEN: Vector = [u64::MAX; 4];
 ///
 /// The certificate speaks of the steps. On the limit the best route found is given.
 pub fn reference(problem: &Problem, target: &Target, limits: Limits) -> Answer {
-    Run::new(problem, target, Cost::Steps, limits).answer(true, true)
+    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, true)
 }
 
 /// [`reference`] without its last key: some route among those that tie on all scored keys.
 ///
 /// For callers that only read the key, over many completions of one record.
 pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -> Answer {
-    Run::new(problem, target, Cost::Steps, limits).answer(true, false)
+    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, false)
+}
+
+/// [`reference_unordered`] sharing work with earlier questions that are mostly alike.
+pub fn reference_remembered(
+    problem: &Problem,
+    target: &Target,
+    limits: Limits,
+    memo: &mut Memo,
+) -> Answer {
+    memo.answer(problem, target, limits.states, |memo| {
+        Run::new(problem, target, Cost::Steps, limits, memo).answer(true, false)
+    })
 }
 
 /// The cheapest route by another cost: fewest damaged parts, then the cost, parts off, actions,
@@ -40,13 +54,15 @@ pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -
 /// Clear [`Action::damages`](super::Action::damages) to let destructive routes compete.
 /// [`Target`] makes it a joint route to all of several things, or to any of them.
 pub fn cheapest(problem: &Problem, target: &Target, cost: Cost, limits: Limits) -> Answer {
-    Run::new(problem, target, cost, limits).answer(false, true)
+    Run::new(problem, target, cost, limits, &mut Memo::default()).answer(false, true)
 }
 
 /// A set of parts that may be destroyed, and the problem compiled for it.
 pub(super) struct Case {
     pub(super) filter: Filter,
-    pub(super) net: Net,
+    /// Stands for the net without its ties.
+    number: usize,
+    pub(super) net: Rc<Net>,
 }
 
 struct Run<'a> {
@@ -55,6 +71,7 @@ struct Run<'a> {
     cost: Cost,
     budget: Budget,
     ranks: [u8; 4],
+    memo: &'a mut Memo,
 }
 
 /// A route in record numbers.
@@ -67,7 +84,13 @@ struct Found {
 }
 
 impl<'a> Run<'a> {
-    fn new(problem: &'a Problem, target: &'a Target, cost: Cost, limits: Limits) -> Self {
+    fn new(
+        problem: &'a Problem,
+        target: &'a Target,
+        cost: Cost,
+        limits: Limits,
+        memo: &'a mut Memo,
+    ) -> Self {
         Self {
             problem,
             target,
@@ -76,6 +99,7 @@ impl<'a> Run<'a> {
                 left: limits.states,
             },
             ranks: ALL,
+            memo,
         }
     }
 
@@ -113,8 +137,14 @@ impl<'a> Run<'a> {
             proved = self.rank(&damage, &mut cases, &mut best);
         }
         // Without alternatives there is one set of actions, and its sums are what they are.
-        let settled = cases.len() == 1 && cases[0].net.groups.is_empty();
+        let alone = cases.len() == 1;
+        let settled = alone && cases[0].net.groups.is_empty();
         if proved && !settled {
+            for case in &mut cases {
+                case.net = Rc::clone(&case.net).tied(self.problem, alone);
+            }
+            let acts = &cases[best.case].net.acts;
+            best.vector[3] = best.order.iter().map(|act| acts[*act].tie).sum();
             for case in 0..cases.len() {
                 let (found, stopped) = self.ask(&cases, case, Aim::Vector, best.vector);
                 best = found.unwrap_or(best);
@@ -127,7 +157,7 @@ impl<'a> Run<'a> {
         answer(best.route, Certificate::Proved, proved)
     }
 
-    fn compile(&self, damage: &[Vec<u32>]) -> Result<Vec<Case>, Refusal> {
+    fn compile(&mut self, damage: &[Vec<u32>]) -> Result<Vec<Case>, Refusal> {
         let mut cases = Vec::new();
         let mut refusal = Refusal::Unreachable;
         for damage in damage {
@@ -135,8 +165,14 @@ impl<'a> Run<'a> {
                 damage: damage.clone(),
                 ranks: self.ranks,
             };
-            match Net::compile(self.problem, self.target, &filter, self.cost) {
-                Ok(net) => cases.push(Case { filter, net }),
+            let memo = &mut self.memo;
+            let (number, net) = memo.compile(self.problem, self.target, &filter, self.cost);
+            match net {
+                Ok(net) => cases.push(Case {
+                    filter,
+                    number,
+                    net,
+                }),
                 Err(Refusal::Unreachable) => {}
                 Err(Refusal::TooLarge) => refusal = Refusal::TooLarge,
             }
@@ -155,16 +191,16 @@ impl<'a> Run<'a> {
         aim: Aim,
         cutoff: Vector,
     ) -> (Option<Found>, Option<u64>) {
-        let net = &cases[case].net;
-        let start = Start::closed(net);
-        let outcome = search(net, &start, self.cost, aim, cutoff, &mut self.budget);
+        let Case { number, net, .. } = &cases[case];
+        let memo = &mut self.memo;
+        let outcome = memo.search((*number, net), self.cost, aim, cutoff, &mut self.budget);
         let found = outcome.best.map(|best| self.found(cases, case, best));
         (found, outcome.stopped)
     }
 
     fn found(&self, cases: &[Case], case: usize, best: Best) -> Found {
         let Best { vector, order } = best;
-        let Case { net, filter } = &cases[case];
+        let Case { net, filter, .. } = &cases[case];
         let originals: Vec<usize> = order.iter().map(|act| net.acts[*act].original).collect();
         Found {
             vector,

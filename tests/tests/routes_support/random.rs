@@ -90,7 +90,7 @@ impl Family {
             } else {
                 action.does = Some(own + 1);
             }
-            action.operations = (0..1 + dice.below(5) / 3)
+            action.operations = (0..=(dice.below(5) / 3))
                 .map(|_| self.operation(dice))
                 .collect();
             if self.keys {

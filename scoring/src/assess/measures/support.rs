@@ -18,8 +18,8 @@ pub(super) fn read(plan: &Plan<'_>, device: &Complete, measure: &Measure, points
         Measure::SecurityUpdates => Value::Number(support.security_updates.clone()),
         Measure::Information => Value::Word(match (support.information_to, support.information_free) {
             (Access::Public, true) => 0,
-            (Access::Public, false) => 1,
-            (Access::Independent, true) => 2,
+            (Access::Independent, true) => 1,
+            (Access::Public, false) => 2,
             (Access::Independent, false) => 3,
             (Access::Authorised | Access::Manufacturer | Access::None, _) => 4,
         }),

@@ -1,0 +1,285 @@
+//! What completions of one record have in common, computed once.
+//!
+//! An unknown class, kind, environment or skill leaves most searches as they are, and an unknown
+//! tool poses the same question for every tool nothing else on the way uses. So compiled problems
+//! and searches are kept under what they depend on and nothing else. A kept search is
+//! charged the states it took, and one that was stopped is not used again: an answer is the same
+//! with and without a memo, whatever was asked before.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use super::answer::Answer;
+use super::bound::Vector;
+use super::choose::{Aim, Best, Outcome, search};
+use super::jobs::Start;
+use super::net::{Filter, Net, Refusal, permitted};
+use super::problem::{Action, Cost, Need, Problem, Target, ToolId};
+use super::sequence::Budget;
+
+/// Words the compiled problems may fill before all is forgotten: 64 MB.
+const WORDS: usize = 8_000_000;
+/// Searches and answers kept before all is forgotten.
+const KEPT: usize = 50_000;
+/// States a search may set aside beyond those it took.
+const SLACK: u64 = 4_000;
+/// Stands for an action that can't be performed; no count is as large.
+const FORBIDDEN: u32 = u32::MAX;
+
+type Compiled = Result<Rc<Net>, Refusal>;
+
+/// Remembers compiled problems, searches and answers between questions that are mostly alike.
+///
+/// Never changes an answer. Bounded: when full, everything is forgotten.
+#[derive(Debug, Default)]
+pub struct Memo {
+    nets: HashMap<Vec<u32>, (usize, Compiled)>,
+    searches: HashMap<Asked, Kept>,
+    answers: HashMap<Vec<u32>, Answer>,
+    /// Numbers given to compiled problems; never used twice.
+    given: usize,
+    words: usize,
+}
+
+#[derive(Debug, PartialEq, Eq, Hash)]
+struct Asked {
+    net: usize,
+    aim: Aim,
+    cutoff: Vector,
+    ties: Vec<u64>,
+}
+
+/// A search that was not stopped.
+#[derive(Debug)]
+struct Kept {
+    best: Option<Best>,
+    states: u64,
+}
+
+impl Memo {
+    /// The problem compiled, without ties, and a number that stands for it.
+    pub(super) fn compile(
+        &mut self,
+        problem: &Problem,
+        target: &Target,
+        filter: &Filter,
+        cost: Cost,
+    ) -> (usize, Compiled) {
+        let key = Writer::default().question(problem, target, Some(filter), cost);
+        if let Some(known) = self.nets.get(&key) {
+            return known.clone();
+        }
+        let net = Net::compile(problem, target, filter, cost).map(Rc::new);
+        let width = net.as_ref().map_or(0, |net| net.width());
+        self.words += key.len() + width * (8 + width.div_ceil(64));
+        if self.words > WORDS {
+            // What is in use stays with its users.
+            self.forget();
+        }
+        self.given += 1;
+        let entry = (self.given, net);
+        self.nets.insert(key, entry.clone());
+        entry
+    }
+
+    /// A search from the closed device.
+    pub(super) fn search(
+        &mut self,
+        (number, net): (usize, &Net),
+        cost: Cost,
+        aim: Aim,
+        cutoff: Vector,
+        budget: &mut Budget,
+    ) -> Outcome {
+        let cutoff = match aim {
+            Aim::Lead => [cutoff[0], 0, 0, 0],
+            Aim::Vector | Aim::First => cutoff,
+        };
+        let ties = net.acts.iter().map(|act| act.tie).collect();
+        let asked = Asked {
+            net: number,
+            aim,
+            cutoff,
+            ties,
+        };
+        if let Some(kept) = self.searches.get(&asked)
+            && budget.left >= kept.states.saturating_add(SLACK)
+        {
+            budget.take(kept.states);
+            return Outcome {
+                best: kept.best.clone(),
+                stopped: None,
+            };
+        }
+        let before = budget.left;
+        let outcome = search(net, &Start::closed(net), cost, aim, cutoff, budget);
+        if outcome.stopped.is_none() && before - budget.left + SLACK <= before {
+            if self.searches.len() >= KEPT {
+                self.searches.clear();
+            }
+            let kept = Kept {
+                best: outcome.best.clone(),
+                states: before - budget.left,
+            };
+            self.searches.insert(asked, kept);
+        }
+        outcome
+    }
+
+    /// The answer to a reference question, up to the names of the tools.
+    pub(super) fn answer(
+        &mut self,
+        problem: &Problem,
+        target: &Target,
+        states: u64,
+        solve: impl FnOnce(&mut Self) -> Answer,
+    ) -> Answer {
+        let mut key = Writer::default().question(problem, target, None, Cost::Steps);
+        wide(&mut key, states);
+        if let Some(answer) = self.answers.get(&key) {
+            return answer.clone();
+        }
+        let answer = solve(self);
+        self.words += key.len() / 2;
+        if self.answers.len() >= KEPT || self.words > WORDS {
+            self.forget();
+        }
+        self.answers.insert(key, answer.clone());
+        answer
+    }
+
+    fn forget(&mut self) {
+        self.nets.clear();
+        self.searches.clear();
+        self.answers.clear();
+        self.words = 0;
+    }
+}
+
+impl Net {
+    /// With the ties of the problem; `alone`: without those that every route has.
+    pub(super) fn tied(mut self: Rc<Self>, problem: &Problem, alone: bool) -> Rc<Self> {
+        let goal = self.node(self.goal());
+        for act in 0..self.goal() {
+            let shared = alone && self.lm[goal].has(self.node(act));
+            let tie = problem
+                .actions
+                .get(self.acts[act].original)
+                .map_or(0, |action| action.tie);
+            if !shared && tie > 0 {
+                Rc::make_mut(&mut self).acts[act].tie = tie;
+            }
+        }
+        self
+    }
+}
+
+fn wide(key: &mut Vec<u32>, value: u64) {
+    let low = value & u64::from(u32::MAX);
+    key.extend([value >> 32, low].map(|half| u32::try_from(half).unwrap_or(FORBIDDEN)));
+}
+
+/// Writes a question down in one unambiguous line of numbers, tools numbered as met.
+#[derive(Default)]
+struct Writer {
+    key: Vec<u32>,
+    tools: Vec<Option<u32>>,
+    met: u32,
+}
+
+impl Writer {
+    /// With a filter, what the compiled problem depends on; without, everything.
+    fn question(
+        mut self,
+        problem: &Problem,
+        target: &Target,
+        filter: Option<&Filter>,
+        cost: Cost,
+    ) -> Vec<u32> {
+        let (kind, change) = match cost {
+            Cost::Steps => (0, 0),
+            Cost::Time { change } => (1, change),
+            Cost::Parts => (2, 0),
+        };
+        let (all, things) = match target {
+            Target::All(things) => (1, things),
+            Target::AnyOf(things) => (0, things),
+        };
+        self.key.extend([kind, change, all]);
+        self.list(things);
+        for action in &problem.actions {
+            match filter {
+                Some(filter) if !permitted(action, filter) => self.key.push(FORBIDDEN),
+                _ => self.action(action, filter),
+            }
+        }
+        self.key
+    }
+
+    fn count(&mut self, count: usize) {
+        self.key.push(u32::try_from(count).unwrap_or(FORBIDDEN));
+    }
+
+    fn list(&mut self, list: &[u32]) {
+        self.count(list.len());
+        self.key.extend(list);
+    }
+
+    fn action(&mut self, action: &Action, filter: Option<&Filter>) {
+        self.list(&action.frees);
+        self.key.push(u32::from(action.ends_step));
+        self.key.push(action.seconds);
+        self.count(usize::from(action.does.is_some()));
+        self.key.extend(action.does);
+        self.needs(&action.after);
+        if filter.is_none() {
+            self.list(&action.damages);
+            self.key
+                .extend([action.kind, action.place, action.skill].map(u32::from));
+            wide(&mut self.key, action.tie);
+        }
+        self.count(action.operations.len());
+        for operation in &action.operations {
+            let highest = filter.map_or(u8::MAX, |filter| filter.ranks[0]);
+            let allowed = || operation.ways.iter().filter(|way| way.class <= highest);
+            self.count(allowed().count());
+            for way in allowed() {
+                self.count(way.tools.len());
+                if filter.is_none() {
+                    self.key.push(way.class.into());
+                }
+                let start = self.key.len();
+                for tool in &way.tools {
+                    let name = self.tool(*tool);
+                    self.key.push(name);
+                }
+                self.key[start..].sort_unstable();
+            }
+        }
+    }
+
+    fn needs(&mut self, needs: &[Need]) {
+        self.count(needs.len());
+        for need in needs {
+            match need {
+                Need::Thing(thing) => self.key.extend([0, *thing]),
+                Need::Any(members) => {
+                    self.key.push(1);
+                    self.count(members.len());
+                    members.iter().for_each(|member| self.needs(member));
+                }
+            }
+        }
+    }
+
+    fn tool(&mut self, tool: ToolId) -> u32 {
+        let at = usize::from(tool);
+        if self.tools.len() <= at {
+            self.tools.resize(at + 1, None);
+        }
+        *self.tools[at].get_or_insert_with(|| {
+            self.met += 1;
+            self.met
+        })
+    }
+}

@@ -1,0 +1,180 @@
+//! Reference routes by going through every order of actions and every way.
+
+use std::collections::BTreeSet;
+
+use super::*;
+
+/// The worst met, as ranks.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Met {
+    pub class: usize,
+    pub kind: usize,
+    pub place: usize,
+    pub skill: usize,
+    pub adhesives: usize,
+    pub heat: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Reach {
+    Yes,
+    Damage,
+    No,
+}
+
+/// What is read on the reference route to a part.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Way {
+    pub reach: Reach,
+    pub steps: usize,
+    pub route: Met,
+    pub part: Met,
+    pub bundled: bool,
+    pub in_the_way: usize,
+}
+
+/// Damaged, steps, class, kind, place, skill, parts off, actions: smaller is better, first to last.
+type Key = [usize; 8];
+
+struct Search<'w> {
+    world: &'w World,
+    target: usize,
+    heat_is_tool: bool,
+    best: Option<Key>,
+    found: BTreeSet<Way>,
+}
+
+impl World {
+    /// Everything that can be read on a best route to a part: more than one where only record order could decide.
+    pub(crate) fn ways(&self, target: usize, heat_is_tool: bool) -> Vec<Way> {
+        let mut search = Search { world: self, target, heat_is_tool, best: None, found: BTreeSet::new() };
+        search.extend(&mut Vec::new());
+        let none = Way {
+            reach: Reach::No,
+            steps: 0,
+            route: Met::default(),
+            part: Met::default(),
+            bundled: false,
+            in_the_way: 0,
+        };
+        if search.found.is_empty() { vec![none] } else { search.found.into_iter().collect() }
+    }
+}
+
+impl Search<'_> {
+    fn reached(&self, order: &[(usize, usize)]) -> BTreeSet<usize> {
+        order.iter().flat_map(|(a, _)| self.world.actions[*a].frees.iter().chain(&self.world.actions[*a].does)).copied().collect()
+    }
+
+    /// `order`: action, and the way taken in its one operation that has two.
+    fn extend(&mut self, order: &mut Vec<(usize, usize)>) {
+        let reached = self.reached(order);
+        if reached.contains(&self.target) {
+            self.weigh(order);
+            return;
+        }
+        for (index, action) in self.world.actions.iter().enumerate() {
+            let done = order.iter().any(|(a, _)| *a == index);
+            let enabled = action.after.iter().all(|any| any.iter().any(|t| reached.contains(t)));
+            if done || action.failed || !enabled {
+                continue;
+            }
+            let ways = action.operations.iter().map(Vec::len).max().unwrap_or(1);
+            for way in 0..ways {
+                order.push((index, way));
+                self.extend(order);
+                order.pop();
+            }
+        }
+    }
+
+    fn sets(&self, (action, way): (usize, usize)) -> Vec<&Vec<usize>> {
+        self.world.actions[action].operations.iter().map(|ways| ways.get(way).unwrap_or(&ways[0])).collect()
+    }
+
+    /// Removals ended plus changes of tool that don't coincide with one.
+    fn steps(&self, order: &[(usize, usize)]) -> (usize, usize) {
+        let (mut steps, mut off) = (0, BTreeSet::new());
+        let mut held: Option<Vec<usize>> = None;
+        // A removal ended since tools were last used, that use included.
+        let mut covered = false;
+        for &taken in order {
+            let sets = self.sets(taken);
+            let last = sets.len() - 1;
+            for (i, set) in sets.iter().enumerate() {
+                let tools: Vec<usize> =
+                    set.iter().copied().filter(|t| self.heat_is_tool || !self.world.tools[*t].heat).collect();
+                if !tools.is_empty() {
+                    let change = held.as_ref().is_some_and(|h| tools.iter().any(|t| !h.contains(t)));
+                    steps += usize::from(change && !covered);
+                    held = Some(tools);
+                    covered = false;
+                }
+                if i == last {
+                    let before = off.len();
+                    off.extend(self.world.actions[taken.0].frees.iter().copied());
+                    if off.len() > before {
+                        steps += 1;
+                        covered = true;
+                    }
+                }
+            }
+        }
+        (steps, off.len())
+    }
+
+    fn met(&self, order: &[(usize, usize)]) -> Met {
+        let mut met = Met::default();
+        for &taken in order {
+            let action = &self.world.actions[taken.0];
+            for tool in self.sets(taken).into_iter().flatten() {
+                met.class = met.class.max(self.world.tools[*tool].class);
+                met.heat |= self.world.tools[*tool].heat;
+            }
+            for (kind, glue) in &action.fasteners {
+                met.kind = met.kind.max(*kind);
+                met.adhesives += usize::from(*glue);
+            }
+            met.place = met.place.max(action.place);
+            met.skill = met.skill.max(action.skill);
+        }
+        met
+    }
+
+    fn weigh(&mut self, order: &[(usize, usize)]) {
+        let world = self.world;
+        let damaged: BTreeSet<usize> = order.iter().flat_map(|(a, _)| world.actions[*a].damages.clone()).collect();
+        let (steps, off) = self.steps(order);
+        let route = self.met(order);
+        let key = [damaged.len(), steps, route.class, route.kind, route.place, route.skill, off, order.len()];
+        if self.best.is_some_and(|best| best < key) {
+            return;
+        }
+        if self.best != Some(key) {
+            self.best = Some(key);
+            self.found.clear();
+        }
+        // The freeing action, which is the last, with the `do`s it needs up to the nearest removal.
+        let mut near = vec![order.len() - 1];
+        let mut at = 0;
+        while at < near.len() {
+            let wanted: BTreeSet<usize> = world.actions[order[near[at]].0].after.iter().flatten().copied().collect();
+            for earlier in 0..near[at] {
+                let does = world.actions[order[earlier].0].does;
+                if does.is_some_and(|d| wanted.contains(&d)) && !near.contains(&earlier) {
+                    near.push(earlier);
+                }
+            }
+            at += 1;
+        }
+        let near: Vec<(usize, usize)> = near.iter().map(|i| order[*i]).collect();
+        self.found.insert(Way {
+            reach: if damaged.is_empty() { Reach::Yes } else { Reach::Damage },
+            steps,
+            part: self.met(&near),
+            route,
+            bundled: world.actions[order[order.len() - 1].0].frees.len() > 1,
+            in_the_way: off - 1,
+        });
+    }
+}
