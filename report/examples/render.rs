@@ -15,10 +15,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for path in args {
         views.push(render(Path::new(&out), &path)?);
     }
-    let reports: Vec<(&str, &View)> = views
-        .iter()
-        .map(|(link, view)| (link.as_str(), view))
-        .collect();
+    let reports: Vec<(&str, &View)> = views.iter().map(|(link, view)| (link.as_str(), view)).collect();
     let gallery = report::gallery::gallery("Invented devices", &reports);
     std::fs::create_dir_all(Path::new(&out).join("gallery"))?;
     let page = report::gallery::index(&gallery, &Templates::shipped())?;
@@ -30,52 +27,26 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
     let mut sources = Sources::new();
     let file = sources.add(Source::new(path, &std::fs::read_to_string(path)?));
     let read = scoring::record::read(&sources, file);
-    let record = read
-        .record
-        .ok_or_else(|| format!("{path}: {:?}", read.diagnostics))?;
+    let record = read.record.ok_or_else(|| format!("{path}: {:?}", read.diagnostics))?;
     let category = record.device.category.value;
     let methods: Vec<_> = scoring::method::shipped()
         .iter()
         .filter_map(|s| Some((scoring::method::load_shipped(s.id)?, s.text)))
         .filter(|(m, _)| m.scope.categories.contains(&category))
         .collect();
-    let assessments: Vec<_> = methods
-        .iter()
-        .map(|(m, text)| (Assessment::new(&record, m, Effort::default()), *text))
-        .collect();
-    let applied = assessments
-        .iter()
-        .map(|(assessment, text)| Applied { assessment, text })
-        .collect();
-    let job = Job {
-        record: &record,
-        sources: &sources,
-        applied,
-        version: "0.1.0",
-        photos: BTreeMap::new(),
-    };
+    let assessments: Vec<_> =
+        methods.iter().map(|(m, text)| (Assessment::new(&record, m, Effort::default()), *text)).collect();
+    let applied = assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
+    let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
     let view = build(&job);
-    let stem = Path::new(path)
-        .file_stem()
-        .ok_or("no name")?
-        .to_string_lossy();
+    let stem = Path::new(path).file_stem().ok_or("no name")?.to_string_lossy();
     let folder = out.join(stem.as_ref());
     std::fs::create_dir_all(&folder)?;
     let templates = Templates::shipped();
-    std::fs::write(
-        folder.join("report.html"),
-        report::html::report(&view, &templates)?,
-    )?;
-    std::fs::write(
-        folder.join("report.md"),
-        report::markdown::report(&view, &templates)?,
-    )?;
+    std::fs::write(folder.join("report.html"), report::html::report(&view, &templates)?)?;
+    std::fs::write(folder.join("report.md"), report::markdown::report(&view, &templates)?)?;
     // Pictures are linked by relative path, so they go along.
-    if let Some(photos) = Path::new(path)
-        .parent()
-        .map(|p| p.join("photos"))
-        .filter(|p| p.is_dir())
-    {
+    if let Some(photos) = Path::new(path).parent().map(|p| p.join("photos")).filter(|p| p.is_dir()) {
         std::fs::create_dir_all(folder.join("photos"))?;
         for entry in std::fs::read_dir(photos)? {
             let entry = entry?;
@@ -83,29 +54,16 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         }
     }
     let views = [view];
-    std::fs::write(
-        folder.join("report.json"),
-        report::json::assessments(&views),
-    )?;
+    std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
     std::fs::write(folder.join("report.csv"), report::csv::assessments(&views))?;
-    let texts: String = views[0]
-        .assessments
-        .iter()
-        .map(report::text::verdict)
-        .collect();
+    let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
     let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();
-    std::fs::write(
-        folder.join("report.txt"),
-        texts + &ledgers + &report::text::notice(&views[0]),
-    )?;
+    std::fs::write(folder.join("report.txt"), texts + &ledgers + &report::text::notice(&views[0]))?;
     for (name, svg) in report::markdown::pictures(&views[0]) {
         std::fs::write(folder.join(name), svg)?;
     }
     std::fs::write(folder.join("card.svg"), report::svg::card::card(&views[0]))?;
-    std::fs::write(
-        folder.join("description.txt"),
-        report::chapters::description(&record, &views[0]),
-    )?;
+    std::fs::write(folder.join("description.txt"), report::chapters::description(&record, &views[0]))?;
     let [view] = views;
     Ok((format!("{stem}/report.html"), view))
 }

@@ -70,20 +70,12 @@ pub fn description(record: &Record, view: &View) -> String {
     let tools: Vec<String> = record.tools.iter().map(|t| line(&t.name)).collect();
     section(&mut out, "Tools used", &tools);
     section(&mut out, "To buy for the way back", &view.back.buy);
-    let cautions: Vec<String> = view
-        .cautions
-        .iter()
-        .map(|c| format!("{}: {}", c.hazard, c.caution))
-        .collect();
+    let cautions: Vec<String> = view.cautions.iter().map(|c| format!("{}: {}", c.hazard, c.caution)).collect();
     if !cautions.is_empty() {
         section(&mut out, "Cautions", &cautions);
         out.push_str(&format!("{}\n", view.defers));
     }
-    let mut sources: Vec<String> = view
-        .assessments
-        .iter()
-        .map(|a| format!("{} ({})", a.title, a.edition))
-        .collect();
+    let mut sources: Vec<String> = view.assessments.iter().map(|a| format!("{} ({})", a.title, a.edition)).collect();
     sources.push(format!("record: {}; {}", view.record, view.program));
     section(&mut out, "Sources", &sources);
     out

@@ -89,30 +89,18 @@ pub fn slug(text: &str) -> String {
         }
     }
     let out = out.trim_end_matches('-');
-    if out.is_empty() {
-        "x".to_owned()
-    } else {
-        out.to_owned()
-    }
+    if out.is_empty() { "x".to_owned() } else { out.to_owned() }
 }
 
 /// Seconds of footage as `1:20` or `1:02:03`.
 pub fn clock(seconds: u32) -> String {
     let (h, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-    if h > 0 {
-        format!("{h}:{m:02}:{s:02}")
-    } else {
-        format!("{m}:{s:02}")
-    }
+    if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
 }
 
 /// A time or a span of footage.
 pub fn footage((from, to): (u32, u32)) -> String {
-    if from == to {
-        clock(from)
-    } else {
-        format!("{} to {}", clock(from), clock(to))
-    }
+    if from == to { clock(from) } else { format!("{} to {}", clock(from), clock(to)) }
 }
 
 #[cfg(test)]

@@ -48,12 +48,7 @@ pub fn assessments(views: &[View]) -> String {
 fn node(a: &Assessed, n: &Node, rows: &mut Vec<Vec<String>>) {
     let text = |t: &Option<String>| t.clone().unwrap_or_default();
     let (low, high) = (n.ends.first(), n.ends.last());
-    let mut places: Vec<&str> = n
-        .ends
-        .iter()
-        .flat_map(|e| &e.evidence)
-        .map(|e| e.place.as_str())
-        .collect();
+    let mut places: Vec<&str> = n.ends.iter().flat_map(|e| &e.evidence).map(|e| e.place.as_str()).collect();
     places.dedup();
     rows.push(vec![
         a.device.clone(),
@@ -82,14 +77,8 @@ fn node(a: &Assessed, n: &Node, rows: &mut Vec<Vec<String>>) {
 
 /// A cell that no spreadsheet takes for a formula. Plain negative numbers stay.
 pub fn neutral(cell: &str) -> String {
-    let number = cell
-        .strip_prefix('-')
-        .is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
-    if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    }
+    let number = cell.strip_prefix('-').is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
+    if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
 }
 
 #[cfg(test)]

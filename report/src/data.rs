@@ -65,13 +65,7 @@ impl Claim {
                 (r.target.clone(), r.steps.clone(), actions)
             })
             .collect();
-        Self {
-            unfasten: 1,
-            program: view.program.clone(),
-            device: view.title.clone(),
-            assessments,
-            routes,
-        }
+        Self { unfasten: 1, program: view.program.clone(), device: view.title.clone(), assessments, routes }
     }
 }
 
@@ -79,11 +73,7 @@ fn flatten(node: &Node, out: &mut Vec<(String, String)>) {
     let range = match (&node.exact_low, &node.exact_high) {
         (Some(l), Some(h)) if l == h => Some(l.clone()),
         (None, None) => None,
-        (l, h) => Some(format!(
-            "{}..{}",
-            l.as_deref().unwrap_or(""),
-            h.as_deref().unwrap_or("")
-        )),
+        (l, h) => Some(format!("{}..{}", l.as_deref().unwrap_or(""), h.as_deref().unwrap_or(""))),
     };
     out.extend(range.map(|r| (node.id.clone(), r)));
     node.children.iter().for_each(|c| flatten(c, out));

@@ -21,11 +21,7 @@ pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
 
 /// Options in force, one a line.
 fn switches(method: &Method) -> String {
-    let option = |s: &scoring::method::Switch| {
-        s.options
-            .get(s.chosen)
-            .map_or_else(String::new, |(id, _)| id.clone())
-    };
+    let option = |s: &scoring::method::Switch| s.options.get(s.chosen).map_or_else(String::new, |(id, _)| id.clone());
     let mut out = String::new();
     for s in &method.switches {
         out.push_str(&format!("{}={}\n", s.id, option(s)));

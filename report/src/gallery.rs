@@ -66,8 +66,7 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
     }
     let mut order: Vec<&(&str, &View)> = reports.iter().collect();
     order.sort_by_key(|(link, view)| {
-        let end =
-            |f: fn(&Assessed) -> &String| view.assessments.first().and_then(|a| Exact::parse(f(a)));
+        let end = |f: fn(&Assessed) -> &String| view.assessments.first().and_then(|a| Exact::parse(f(a)));
         (
             said(view, "category"),
             Reverse(end(|a| &a.exact_low)),
@@ -83,10 +82,7 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
             category: said(view, "category"),
             date: said(view, "taken apart"),
             link: crate::photo::relative(link).unwrap_or_default(),
-            reason: view
-                .assessments
-                .first()
-                .map_or_else(String::new, |a| a.reason.clone()),
+            reason: view.assessments.first().map_or_else(String::new, |a| a.reason.clone()),
             cells: methods
                 .iter()
                 .map(|m| {
@@ -113,10 +109,7 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
 }
 
 fn said(view: &View, what: &str) -> String {
-    view.device
-        .iter()
-        .find(|p| p.what == what)
-        .map_or_else(String::new, |p| p.said.clone())
+    view.device.iter().find(|p| p.what == what).map_or_else(String::new, |p| p.said.clone())
 }
 
 /// The index page.

@@ -21,15 +21,11 @@ pub fn report(view: &View, templates: &Templates) -> Result<String, TemplateErro
 
 /// Pictures a Markdown report refers to: file name and SVG text.
 pub fn pictures(view: &View) -> Vec<(String, String)> {
-    let bars = view.assessments.iter().filter_map(|a| {
-        a.bar
-            .as_ref()
-            .map(|b| (format!("{}-range.svg", a.key), standalone(&b.svg)))
-    });
-    let charts = view
-        .routes
+    let bars = view
+        .assessments
         .iter()
-        .filter(|r| !r.chart.is_empty())
-        .map(|r| (format!("{}.svg", r.anchor), standalone(&r.chart)));
+        .filter_map(|a| a.bar.as_ref().map(|b| (format!("{}-range.svg", a.key), standalone(&b.svg))));
+    let charts =
+        view.routes.iter().filter(|r| !r.chart.is_empty()).map(|r| (format!("{}.svg", r.anchor), standalone(&r.chart)));
     bars.chain(charts).collect()
 }

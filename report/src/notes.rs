@@ -23,21 +23,11 @@ fn safe(text: &str) -> Vec<Event<'_>> {
             Event::Html(raw) | Event::InlineHtml(raw) => out.push(Event::Text(raw)),
             Event::Start(Tag::HtmlBlock) => out.push(Event::Start(Tag::Paragraph)),
             Event::End(TagEnd::HtmlBlock) => out.push(Event::End(TagEnd::Paragraph)),
-            Event::Start(Tag::Link {
-                link_type,
-                dest_url,
-                title,
-                id,
-            }) => {
+            Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
                 let keep = allowed(&dest_url) || link_type == LinkType::Email;
                 dropped.push(!keep);
                 if keep {
-                    out.push(Event::Start(Tag::Link {
-                        link_type,
-                        dest_url,
-                        title,
-                        id,
-                    }));
+                    out.push(Event::Start(Tag::Link { link_type, dest_url, title, id }));
                 }
             }
             Event::End(TagEnd::Link) => {
@@ -59,9 +49,7 @@ fn safe(text: &str) -> Vec<Event<'_>> {
             }
             // A page scrolls as a whole; long lines of code wrap by style.
             Event::Start(Tag::CodeBlock(_)) => {
-                out.push(Event::Start(Tag::CodeBlock(
-                    pulldown_cmark::CodeBlockKind::Indented,
-                )));
+                out.push(Event::Start(Tag::CodeBlock(pulldown_cmark::CodeBlockKind::Indented)));
             }
             other => out.push(other),
         }
@@ -70,29 +58,19 @@ fn safe(text: &str) -> Vec<Event<'_>> {
 }
 
 fn below(level: HeadingLevel) -> HeadingLevel {
-    if level == HeadingLevel::H1 {
-        HeadingLevel::H5
-    } else {
-        HeadingLevel::H6
-    }
+    if level == HeadingLevel::H1 { HeadingLevel::H5 } else { HeadingLevel::H6 }
 }
 
 /// Whether a link may stay: http, https, mailto.
 fn allowed(address: &CowStr<'_>) -> bool {
     let lower = address.trim().to_ascii_lowercase();
-    ["http://", "https://", "mailto:"]
-        .iter()
-        .any(|s| lower.starts_with(s))
+    ["http://", "https://", "mailto:"].iter().any(|s| lower.starts_with(s))
 }
 
 /// Notes inside a Markdown report: quoted, so that nothing left open in them reaches the rest.
 pub fn markdown(text: &str) -> String {
     let tamed = tame(text);
-    let body = if is_tame(&tamed) {
-        tamed
-    } else {
-        escape_lines(text)
-    };
+    let body = if is_tame(&tamed) { tamed } else { escape_lines(text) };
     let mut out = String::new();
     for line in body.trim_end().lines() {
         out.push_str("> ");
@@ -108,22 +86,14 @@ fn tame(text: &str) -> String {
     for (event, range) in Parser::new_ext(text, Options::ENABLE_TABLES).into_offset_iter() {
         let replaced = match &event {
             Event::Html(_) | Event::InlineHtml(_) => escape_lines(&text[range.clone()]),
-            Event::Start(Tag::Link {
-                dest_url,
-                link_type,
-                ..
-            }) if !allowed(dest_url) && *link_type != LinkType::Email => {
+            Event::Start(Tag::Link { dest_url, link_type, .. })
+                if !allowed(dest_url) && *link_type != LinkType::Email =>
+            {
                 escape_lines(&plain(&text[range.clone()]))
             }
             Event::Start(Tag::Image { .. }) => escape_lines(&plain(&text[range.clone()])),
-            Event::Start(Tag::Heading { level, .. })
-                if text[range.clone()].trim_start().starts_with('#') =>
-            {
-                let marks = if *level == HeadingLevel::H1 {
-                    "#####"
-                } else {
-                    "######"
-                };
+            Event::Start(Tag::Heading { level, .. }) if text[range.clone()].trim_start().starts_with('#') => {
+                let marks = if *level == HeadingLevel::H1 { "#####" } else { "######" };
                 edits.push((
                     range.start..range.start + text[range.clone()].find(|c| c != '#').unwrap_or(0),
                     marks.to_owned(),
@@ -161,24 +131,15 @@ fn plain(text: &str) -> String {
 
 fn is_tame(text: &str) -> bool {
     Parser::new_ext(text, Options::ENABLE_TABLES).all(|e| match e {
-        Event::Html(_)
-        | Event::InlineHtml(_)
-        | Event::Start(Tag::Image { .. } | Tag::HtmlBlock) => false,
-        Event::Start(Tag::Link {
-            dest_url,
-            link_type,
-            ..
-        }) => allowed(&dest_url) || link_type == LinkType::Email,
+        Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::Image { .. } | Tag::HtmlBlock) => false,
+        Event::Start(Tag::Link { dest_url, link_type, .. }) => allowed(&dest_url) || link_type == LinkType::Email,
         Event::Start(Tag::Heading { level, .. }) => level >= HeadingLevel::H5,
         _ => true,
     })
 }
 
 fn escape_lines(text: &str) -> String {
-    text.split('\n')
-        .map(|l| escape_markdown(l.trim()))
-        .collect::<Vec<_>>()
-        .join("\n")
+    text.split('\n').map(|l| escape_markdown(l.trim())).collect::<Vec<_>>().join("\n")
 }
 
 /// One line of text for Markdown: nothing in it is markup.
@@ -192,12 +153,7 @@ pub fn escape_markdown(text: &str) -> String {
                 && digits > 0
                 && matches!(c, '.' | ')')
                 && !text[i + 1..].starts_with(|c: char| c.is_ascii_digit());
-        if opens
-            || matches!(
-                c,
-                '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '~' | '&' | '$'
-            )
-        {
+        if opens || matches!(c, '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '~' | '&' | '$') {
             out.push('\\');
         }
         out.push(c);
@@ -239,16 +195,9 @@ mod tests {
         for text in HOSTILE {
             let shown = html(text);
             let lower = shown.to_lowercase();
-            for bad in [
-                "<script",
-                "<img",
-                "<details",
-                "<div",
-                "href=\"javascript",
-                "href=\"data",
-                "href=\"vbscript",
-                "<!--",
-            ] {
+            for bad in
+                ["<script", "<img", "<details", "<div", "href=\"javascript", "href=\"data", "href=\"vbscript", "<!--"]
+            {
                 assert!(!lower.contains(bad), "{text}: {shown}");
             }
         }
@@ -283,10 +232,7 @@ mod tests {
     #[test]
     fn keeps_what_is_harmless() {
         let text = "Warm **twice**, see [page](https://example.org/a?b=1).\n\n- one\n- two\n";
-        assert_eq!(
-            markdown(text),
-            "> Warm **twice**, see [page](https://example.org/a?b=1).\n> \n> - one\n> - two\n"
-        );
+        assert_eq!(markdown(text), "> Warm **twice**, see [page](https://example.org/a?b=1).\n> \n> - one\n> - two\n");
         assert!(html(text).contains("<a href=\"https://example.org/a?b=1\">page</a>"));
     }
 }

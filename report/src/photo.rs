@@ -50,20 +50,10 @@ impl std::error::Error for Refused {}
 /// The picture without metadata.
 pub fn strip(bytes: &[u8]) -> Result<Stripped, Refused> {
     if bytes.starts_with(&[0xff, 0xd8]) {
-        return jpeg(bytes)
-            .map(|bytes| Stripped {
-                kind: "image/jpeg",
-                bytes,
-            })
-            .ok_or(Refused::Broken);
+        return jpeg(bytes).map(|bytes| Stripped { kind: "image/jpeg", bytes }).ok_or(Refused::Broken);
     }
     if bytes.starts_with(PNG) {
-        return png(bytes)
-            .map(|bytes| Stripped {
-                kind: "image/png",
-                bytes,
-            })
-            .ok_or(Refused::Broken);
+        return png(bytes).map(|bytes| Stripped { kind: "image/png", bytes }).ok_or(Refused::Broken);
     }
     Err(Refused::Kind)
 }
@@ -92,10 +82,7 @@ fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
                 at += 2;
             }
             _ => {
-                let length = usize::from(u16::from_be_bytes([
-                    *bytes.get(at + 2)?,
-                    *bytes.get(at + 3)?,
-                ]));
+                let length = usize::from(u16::from_be_bytes([*bytes.get(at + 2)?, *bytes.get(at + 3)?]));
                 let end = at + 2 + length;
                 let segment = bytes.get(at..end)?;
                 let body = segment.get(4..)?;
@@ -118,9 +105,7 @@ fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
                 if marker == 0xda {
                     let start = at;
                     // Scan data runs to the next marker that is neither stuffing nor a restart.
-                    while bytes.get(at)? != &0xff
-                        || matches!(bytes.get(at + 1)?, 0x00 | 0xd0..=0xd7)
-                    {
+                    while bytes.get(at)? != &0xff || matches!(bytes.get(at + 1)?, 0x00 | 0xd0..=0xd7) {
                         at += 1;
                     }
                     out.extend_from_slice(&bytes[start..at]);
@@ -132,9 +117,7 @@ fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
 
 /// Keeps chunks that decide how the picture looks (W3C PNG, chunk list; memory high); text, time and Exif go.
 fn png(bytes: &[u8]) -> Option<Vec<u8>> {
-    const KEEP: [&[u8]; 9] = [
-        b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"gAMA", b"cHRM", b"sRGB", b"sBIT",
-    ];
+    const KEEP: [&[u8]; 9] = [b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"gAMA", b"cHRM", b"sRGB", b"sBIT"];
     let mut out = PNG.to_vec();
     let mut at = PNG.len();
     loop {
@@ -178,15 +161,10 @@ fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
     for three in bytes.chunks(3) {
-        let group =
-            three.iter().fold(0_u32, |n, b| n << 8 | u32::from(*b)) << (8 * (3 - three.len()));
+        let group = three.iter().fold(0_u32, |n, b| n << 8 | u32::from(*b)) << (8 * (3 - three.len()));
         for i in 0..4 {
             let letter = LETTERS[(group >> (18 - 6 * i) & 63) as usize];
-            out.push(if i <= three.len() {
-                char::from(letter)
-            } else {
-                '='
-            });
+            out.push(if i <= three.len() { char::from(letter) } else { '=' });
         }
     }
     out
@@ -216,13 +194,7 @@ mod tests {
     }
 
     fn chunk(name: &[u8], body: &[u8]) -> Vec<u8> {
-        [
-            &u32::try_from(body.len()).unwrap().to_be_bytes()[..],
-            name,
-            body,
-            &[0; 4],
-        ]
-        .concat()
+        [&u32::try_from(body.len()).unwrap().to_be_bytes()[..], name, body, &[0; 4]].concat()
     }
 
     #[test]
@@ -262,13 +234,7 @@ mod tests {
             b"more",
         ]
         .concat();
-        let wanted = [
-            PNG,
-            &chunk(b"IHDR", &[0; 13]),
-            &chunk(b"IDAT", b"x"),
-            &chunk(b"IEND", b""),
-        ]
-        .concat();
+        let wanted = [PNG, &chunk(b"IHDR", &[0; 13]), &chunk(b"IDAT", b"x"), &chunk(b"IEND", b"")].concat();
         assert_eq!(strip(&file).unwrap().bytes(), wanted);
     }
 

@@ -2,11 +2,7 @@
 
 /// `1 step`, `3 steps`: an English count with a regular plural.
 pub fn count(n: usize, one: &str) -> String {
-    if n == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{n} {one}s")
-    }
+    if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
 }
 
 /// `a`, `a and b`, `a, b and c`.

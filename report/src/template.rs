@@ -5,9 +5,7 @@ use std::fmt;
 
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Serde, ValueKind};
-use minijinja::{
-    AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context,
-};
+use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
 use crate::svg::escape;
@@ -41,22 +39,10 @@ impl fmt::Display for TemplateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown { name, known } => {
-                write!(
-                    f,
-                    "no template is called `{name}`; there are {}",
-                    known.join(", ")
-                )
+                write!(f, "no template is called `{name}`; there are {}", known.join(", "))
             }
-            Self::Wrong {
-                name,
-                line: Some(line),
-                message,
-            } => write!(f, "{name}:{line}: {message}"),
-            Self::Wrong {
-                name,
-                line: None,
-                message,
-            } => write!(f, "{name}: {message}"),
+            Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
+            Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),
         }
     }
 }
@@ -94,12 +80,7 @@ impl Default for Templates {
 impl Templates {
     /// The shipped set.
     pub fn shipped() -> Self {
-        Self(
-            SHIPPED
-                .iter()
-                .map(|(n, t)| ((*n).to_owned(), (*t).to_owned()))
-                .collect(),
-        )
+        Self(SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect())
     }
 
     /// The shipped set with some pieces replaced; every piece must compile.
@@ -107,10 +88,7 @@ impl Templates {
         let mut set = Self::shipped();
         for (name, text) in replaced {
             let Some(piece) = set.0.get_mut(&name) else {
-                return Err(TemplateError::Unknown {
-                    name,
-                    known: SHIPPED.iter().map(|(n, _)| *n).collect(),
-                });
+                return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
             };
             *piece = text;
         }
@@ -126,10 +104,7 @@ impl Templates {
     fn environment(&self) -> Result<Environment<'_>, TemplateError> {
         let mut env = Environment::new();
         env.set_undefined_behavior(UndefinedBehavior::Strict);
-        let syntax = SyntaxConfig::builder()
-            .trim_blocks(true)
-            .lstrip_blocks(true)
-            .build();
+        let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
         env.set_syntax(syntax.map_err(|e| wrong(&e))?);
         env.set_fuel(Some(FUEL));
         env.set_auto_escape_callback(|name| match name.rsplit_once('.') {
@@ -151,25 +126,17 @@ impl Templates {
     }
 
     /// Renders one piece with `view` as its one variable.
-    pub fn render<V: serde::Serialize>(
-        &self,
-        name: &str,
-        view: &V,
-    ) -> Result<String, TemplateError> {
+    pub fn render<V: serde::Serialize>(&self, name: &str, view: &V) -> Result<String, TemplateError> {
         let env = self.environment()?;
         let template = env.get_template(name).map_err(|e| wrong(&e))?;
-        template
-            .render(context! { view => Value::from(Serde(view)) })
-            .map_err(|e| wrong(&e))
+        template.render(context! { view => Value::from(Serde(view)) }).map_err(|e| wrong(&e))
     }
 }
 
 fn wrong(error: &minijinja::Error) -> TemplateError {
     let mut deepest = error;
     // An error inside an included piece is wrapped by the piece that includes it.
-    while let Some(inner) =
-        std::error::Error::source(deepest).and_then(|e| e.downcast_ref::<minijinja::Error>())
-    {
+    while let Some(inner) = std::error::Error::source(deepest).and_then(|e| e.downcast_ref::<minijinja::Error>()) {
         deepest = inner;
     }
     TemplateError::Wrong {
@@ -184,11 +151,7 @@ fn wrong(error: &minijinja::Error) -> TemplateError {
 }
 
 /// Writes a value: nothing for none, `yes` and `no`, strings escaped for the format.
-fn formatter(
-    out: &mut Output<'_>,
-    state: &mut State<'_, '_>,
-    value: &Value,
-) -> Result<(), minijinja::Error> {
+fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Result<(), minijinja::Error> {
     if value.is_undefined() {
         return Err(minijinja::Error::from(ErrorKind::UndefinedError));
     }
@@ -197,9 +160,7 @@ fn formatter(
     }
     let text = match value.as_str() {
         Some(text) => text.to_owned(),
-        None if value.kind() == ValueKind::Bool => {
-            if value.is_true() { "yes" } else { "no" }.to_owned()
-        }
+        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.to_owned(),
         None => value.to_string(),
     };
     let shown = match state.auto_escape() {
@@ -208,6 +169,5 @@ fn formatter(
         AutoEscape::Custom(_) => notes::escape_markdown(&text),
         _ => text,
     };
-    out.write_str(&shown)
-        .map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))
+    out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))
 }

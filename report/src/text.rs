@@ -24,10 +24,7 @@ pub fn verdict(a: &Assessed) -> String {
         push(
             &mut out,
             "  ",
-            &format!(
-                "No support facts in the record; the bench alone: {} {}",
-                first.range, first.out_of
-            ),
+            &format!("No support facts in the record; the bench alone: {} {}", first.range, first.out_of),
         );
     }
     if let Some(bar) = &a.bar {
@@ -35,11 +32,7 @@ pub fn verdict(a: &Assessed) -> String {
     }
     push(&mut out, "  ", &a.reason);
     for s in &a.sub_scores {
-        push(
-            &mut out,
-            "  ",
-            &format!("{}: {} {}", s.title, s.range, s.out_of),
-        );
+        push(&mut out, "  ", &format!("{}: {} {}", s.title, s.range, s.out_of));
     }
     for (title, effects) in [("Drags it down", &a.drags), ("Holds it up", &a.holds)] {
         if effects.is_empty() {
@@ -47,47 +40,23 @@ pub fn verdict(a: &Assessed) -> String {
         }
         push(&mut out, "  ", &format!("{title}:"));
         for e in effects.iter().take(4) {
-            let said = if e.said.is_empty() {
-                String::new()
-            } else {
-                format!(" ({})", e.said)
-            };
+            let said = if e.said.is_empty() { String::new() } else { format!(" ({})", e.said) };
             push(&mut out, "    ", &format!("{} {}{said}", e.points, e.what));
         }
     }
     if !a.unknowns.is_empty() {
-        push(
-            &mut out,
-            "  ",
-            "Open questions, in the order of the record:",
-        );
+        push(&mut out, "  ", "Open questions, in the order of the record:");
         for u in &a.unknowns {
-            push(
-                &mut out,
-                "    ",
-                &format!("{}. {} ({})", u.number, u.question, u.place),
-            );
+            push(&mut out, "    ", &format!("{}. {} ({})", u.number, u.question, u.place));
         }
     }
     if !a.attained {
-        push(
-            &mut out,
-            "  ",
-            "Outer bounds: the ends hold, but may not be reached.",
-        );
+        push(&mut out, "  ", "Outer bounds: the ends hold, but may not be reached.");
     }
     if !a.proved {
-        push(
-            &mut out,
-            "  ",
-            "Not every route behind it is proved shortest.",
-        );
+        push(&mut out, "  ", "Not every route behind it is proved shortest.");
     }
-    push(
-        &mut out,
-        "  ",
-        &format!("{}. Weakest rule: {}.", a.edition, a.weakest),
-    );
+    push(&mut out, "  ", &format!("{}. Weakest rule: {}.", a.edition, a.weakest));
     out
 }
 
@@ -104,11 +73,7 @@ fn gauge(from: &str, to: &str, scale: &[String; 2]) -> String {
     let cell = |percent: &str| {
         let percent: f64 = percent.parse().unwrap_or(0.0);
         // Rounded to a cell for drawing only.
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "0 to 100 percent of 40 cells"
-        )]
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 100 percent of 40 cells")]
         let cell = (percent / 100.0 * 39.0).round() as usize;
         cell.min(CELLS - 1)
     };
@@ -128,14 +93,7 @@ fn gauge(from: &str, to: &str, scale: &[String; 2]) -> String {
 /// A route as a ledger: left what is done, right what the rule counts.
 pub fn ledger(route: &Route) -> String {
     let mut out = String::new();
-    push(
-        &mut out,
-        "",
-        &format!(
-            "{}: {} ({}; {})",
-            route.target, route.steps, route.certificate, route.reach
-        ),
-    );
+    push(&mut out, "", &format!("{}: {} ({}; {})", route.target, route.steps, route.certificate, route.reach));
     out.push_str(&table(&route.lines));
     out
 }
@@ -148,55 +106,23 @@ pub fn table(lines: &[LedgerRow]) -> String {
     if lines.is_empty() {
         return out;
     }
-    out.push_str(&row(
-        "on the bench",
-        "why it counts",
-        "step",
-        "sum",
-        BENCH,
-        WHY,
-    ));
+    out.push_str(&row("on the bench", "why it counts", "step", "sum", BENCH, WHY));
     for l in lines {
-        let what = if l.what.is_empty() {
-            "  then".to_owned()
-        } else {
-            l.what.clone()
-        };
+        let what = if l.what.is_empty() { "  then".to_owned() } else { l.what.clone() };
         let safe = if l.makes_safe { " (makes safe)" } else { "" };
         let bench = format!("{what}, {}{safe}", l.tools);
-        let counted = if l.counted > 0 {
-            format!("+{}", l.counted)
-        } else {
-            String::new()
-        };
+        let counted = if l.counted > 0 { format!("+{}", l.counted) } else { String::new() };
         let mut bench_lines = wrap(&bench, BENCH).into_iter();
         let mut why_lines = wrap(&l.why, WHY).into_iter();
-        let (first, why) = (
-            bench_lines.next().unwrap_or_default(),
-            why_lines.next().unwrap_or_default(),
-        );
-        out.push_str(&row(
-            &first,
-            &why,
-            &counted,
-            &l.total.to_string(),
-            BENCH,
-            WHY,
-        ));
+        let (first, why) = (bench_lines.next().unwrap_or_default(), why_lines.next().unwrap_or_default());
+        out.push_str(&row(&first, &why, &counted, &l.total.to_string(), BENCH, WHY));
         loop {
             let (more, why) = (bench_lines.next(), why_lines.next());
             if more.is_none() && why.is_none() {
                 break;
             }
             let more = more.map_or_else(String::new, |m| format!("    {m}"));
-            out.push_str(&row(
-                &shorten(&more, BENCH),
-                &why.unwrap_or_default(),
-                "",
-                "",
-                BENCH,
-                WHY,
-            ));
+            out.push_str(&row(&shorten(&more, BENCH), &why.unwrap_or_default(), "", "", BENCH, WHY));
         }
     }
     out
@@ -204,13 +130,7 @@ pub fn table(lines: &[LedgerRow]) -> String {
 
 fn row(bench: &str, why: &str, counted: &str, total: &str, wide: usize, narrow: usize) -> String {
     let pad = |t: &str, n: usize| format!("{t}{}", " ".repeat(n.saturating_sub(t.width())));
-    let line = format!(
-        "{} {} {:>4} {:>4}",
-        pad(bench, wide),
-        pad(why, narrow),
-        counted,
-        total
-    );
+    let line = format!("{} {} {:>4} {:>4}", pad(bench, wide), pad(why, narrow), counted, total);
     format!("{}\n", line.trim_end())
 }
 
@@ -276,10 +196,7 @@ mod tests {
 
     #[test]
     fn gauges() {
-        assert_eq!(
-            gauge("0.0", "0.0", &["0".into(), "10".into()]),
-            format!("0 |{} 10", "-".repeat(39))
-        );
+        assert_eq!(gauge("0.0", "0.0", &["0".into(), "10".into()]), format!("0 |{} 10", "-".repeat(39)));
         assert!(gauge("50.0", "100.0", &["1".into(), "5".into()]).ends_with("=] 5"));
     }
 }

@@ -72,16 +72,8 @@ pub fn claim(report: &str) -> Option<Claim> {
     serde_json::from_str(&rest[..end]).ok()
 }
 
-fn differs(
-    what: impl Into<String>,
-    published: impl Into<String>,
-    recomputed: impl Into<String>,
-) -> Difference {
-    Difference {
-        what: what.into(),
-        published: published.into(),
-        recomputed: recomputed.into(),
-    }
+fn differs(what: impl Into<String>, published: impl Into<String>, recomputed: impl Into<String>) -> Difference {
+    Difference { what: what.into(), published: published.into(), recomputed: recomputed.into() }
 }
 
 /// The first difference between two claims: numbers before fingerprints, since a number says more.
@@ -90,16 +82,8 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
         return Some(differs("device", &claim.device, &expected.device));
     }
     for published in &claim.assessments {
-        let Some(own) = expected
-            .assessments
-            .iter()
-            .find(|a| a.method == published.method)
-        else {
-            return Some(differs(
-                format!("method {}", published.method),
-                "assessed",
-                "not assessed",
-            ));
+        let Some(own) = expected.assessments.iter().find(|a| a.method == published.method) else {
+            return Some(differs(format!("method {}", published.method), "assessed", "not assessed"));
         };
         if let Some(difference) = verdict(published, own) {
             return Some(difference);
@@ -108,30 +92,16 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
     for (published, own) in claim.routes.iter().zip(&expected.routes) {
         if published != own {
             let words = |r: &(String, String, Vec<String>)| format!("{}: {}", r.1, r.2.join(", "));
-            return Some(differs(
-                format!("route to {}", published.0),
-                words(published),
-                words(own),
-            ));
+            return Some(differs(format!("route to {}", published.0), words(published), words(own)));
         }
     }
     if claim.routes.len() != expected.routes.len() {
-        return Some(differs(
-            "number of routes",
-            claim.routes.len().to_string(),
-            expected.routes.len().to_string(),
-        ));
+        return Some(differs("number of routes", claim.routes.len().to_string(), expected.routes.len().to_string()));
     }
     for published in &claim.assessments {
-        let own = expected
-            .assessments
-            .iter()
-            .find(|a| a.method == published.method)?;
+        let own = expected.assessments.iter().find(|a| a.method == published.method)?;
         if published.fingerprint != own.fingerprint {
-            let what = format!(
-                "{}, fingerprint (record, method, options or program differ)",
-                published.method
-            );
+            let what = format!("{}, fingerprint (record, method, options or program differ)", published.method);
             return Some(differs(what, &published.fingerprint, &own.fingerprint));
         }
     }
@@ -146,32 +116,17 @@ fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Differenc
         }
         if published.classes[a] != own.classes[b] {
             let text = |c: &Option<String>| c.clone().unwrap_or_else(|| "none".to_owned());
-            return Some(differs(
-                named(&format!("class, {what}")),
-                text(&published.classes[a]),
-                text(&own.classes[b]),
-            ));
+            return Some(differs(named(&format!("class, {what}")), text(&published.classes[a]), text(&own.classes[b])));
         }
     }
     for (id, range) in &published.nodes {
-        let found = own
-            .nodes
-            .iter()
-            .find(|(n, _)| n == id)
-            .map_or("not there", |(_, r)| r.as_str());
+        let found = own.nodes.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r.as_str());
         if found != range {
             return Some(differs(named(&format!("node {id}")), range, found));
         }
     }
-    let missing = own
-        .nodes
-        .iter()
-        .find(|(id, _)| !published.nodes.iter().any(|(n, _)| n == id))?;
-    Some(differs(
-        named(&format!("node {}", missing.0)),
-        "not there",
-        &missing.1,
-    ))
+    let missing = own.nodes.iter().find(|(id, _)| !published.nodes.iter().any(|(n, _)| n == id))?;
+    Some(differs(named(&format!("node {}", missing.0)), "not there", &missing.1))
 }
 
 /// The first line that differs.
@@ -193,12 +148,7 @@ fn lines(report: &str, expected: &str) -> Verified {
 /// The part of two lines where they part, with a little before it.
 fn around(a: &str, b: &str) -> (String, String) {
     let same = a.chars().zip(b.chars()).take_while(|(x, y)| x == y).count();
-    let cut = |t: &str| {
-        t.chars()
-            .skip(same.saturating_sub(30))
-            .take(80)
-            .collect::<String>()
-    };
+    let cut = |t: &str| t.chars().skip(same.saturating_sub(30)).take(80).collect::<String>();
     (cut(a), cut(b))
 }
 
@@ -207,10 +157,8 @@ fn json(report: &str, view: &View) -> Verified {
     if expected == report {
         return Verified::Same;
     }
-    let (Ok(published), Ok(own)) = (
-        serde_json::from_str::<Value>(report),
-        serde_json::from_str::<Value>(&expected),
-    ) else {
+    let (Ok(published), Ok(own)) = (serde_json::from_str::<Value>(report), serde_json::from_str::<Value>(&expected))
+    else {
         return Verified::NoClaim;
     };
     if published.get("assessments").is_none() {
@@ -226,11 +174,7 @@ fn values(published: &Value, own: &Value, path: String) -> Option<Difference> {
     match (published, own) {
         (Value::Object(a), Value::Object(b)) => {
             for (key, value) in a {
-                let path = if path.is_empty() {
-                    key.clone()
-                } else {
-                    format!("{path}.{key}")
-                };
+                let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
                 let difference = match b.get(key) {
                     Some(other) => values(value, other, path),
                     None => Some(differs(path, shown(value), "not there")),
@@ -240,26 +184,13 @@ fn values(published: &Value, own: &Value, path: String) -> Option<Difference> {
                 }
             }
             let missing = b.keys().find(|k| !a.contains_key(*k))?;
-            Some(differs(
-                format!("{path}.{missing}"),
-                "not there",
-                shown(&b[missing]),
-            ))
+            Some(differs(format!("{path}.{missing}"), "not there", shown(&b[missing])))
         }
         (Value::Array(a), Value::Array(b)) => {
-            let inner = a
-                .iter()
-                .zip(b)
-                .enumerate()
-                .find_map(|(i, (x, y))| values(x, y, format!("{path}[{i}]")));
+            let inner = a.iter().zip(b).enumerate().find_map(|(i, (x, y))| values(x, y, format!("{path}[{i}]")));
             inner.or_else(|| {
-                (a.len() != b.len()).then(|| {
-                    differs(
-                        format!("{path}, entries"),
-                        a.len().to_string(),
-                        b.len().to_string(),
-                    )
-                })
+                (a.len() != b.len())
+                    .then(|| differs(format!("{path}, entries"), a.len().to_string(), b.len().to_string()))
             })
         }
         (a, b) if a == b => None,

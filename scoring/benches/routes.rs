@@ -9,9 +9,7 @@ use std::time::Instant;
 
 use routes_support::families::{chains, grid, latches, teardown};
 use routes_support::random::{Dice, Family};
-use scoring::route::{
-    Answer, Certificate, Limits, Problem, Target, reference, reference_unordered,
-};
+use scoring::route::{Answer, Certificate, Limits, Problem, Target, reference, reference_unordered};
 
 type Ask = fn(&Problem, &Target, Limits) -> Answer;
 
@@ -26,11 +24,7 @@ fn row(name: &str, questions: &[(Problem, Target)], ask: Ask) {
         let answer = ask(problem, target, Limits::default());
         worst = worst.max(begun.elapsed().as_secs_f64());
         match answer {
-            Answer::Route {
-                route,
-                certificate,
-                tie_proved,
-            } => match certificate {
+            Answer::Route { route, certificate, tie_proved } => match certificate {
                 Certificate::Proved => {
                     proved += 1;
                     ties += u32::from(tie_proved);
@@ -49,18 +43,12 @@ fn row(name: &str, questions: &[(Problem, Target)], ask: Ask) {
         questions.len(),
         total * 1000.0,
         worst * 1000.0,
-        if open.is_empty() {
-            "-".to_owned()
-        } else {
-            open.join("; ")
-        }
+        if open.is_empty() { "-".to_owned() } else { open.join("; ") }
     );
 }
 
 fn main() {
-    println!(
-        "| family | routes | all, ms | worst, ms | steps proved | all keys proved | not proved |"
-    );
+    println!("| family | routes | all, ms | worst, ms | steps proved | all keys proved | not proved |");
     println!("|---|---|---|---|---|---|---|");
     let both: [(&str, Ask); 2] = [(", keys only", reference_unordered), ("", reference)];
     for (what, ask) in both {
@@ -81,11 +69,7 @@ fn main() {
         row(&format!("records of 10 to 40 actions{what}"), &small, ask);
         for side in [6, 8, 10] {
             let all: Vec<_> = (0..5).map(|seed| grid(side, 8, seed)).collect();
-            row(
-                &format!("grid {side} x {side}, 8 tools, half removals{what}"),
-                &all,
-                ask,
-            );
+            row(&format!("grid {side} x {side}, 8 tools, half removals{what}"), &all, ask);
         }
         for count in [2, 3, 4] {
             let all: Vec<_> = (0..3).map(|seed| chains(count, 12, seed)).collect();
@@ -95,15 +79,8 @@ fn main() {
         row(&format!("30 covers x 60 latches{what}"), &all, ask);
         for seed in 0..3 {
             let (problem, parts) = teardown(120, seed);
-            let all: Vec<_> = parts
-                .into_iter()
-                .map(|p| (problem.clone(), Target::All(vec![p])))
-                .collect();
-            row(
-                &format!("teardown {seed} of 120 actions, every part{what}"),
-                &all,
-                ask,
-            );
+            let all: Vec<_> = parts.into_iter().map(|p| (problem.clone(), Target::All(vec![p]))).collect();
+            row(&format!("teardown {seed} of 120 actions, every part{what}"), &all, ask);
         }
     }
 }

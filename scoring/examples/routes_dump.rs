@@ -26,9 +26,7 @@ fn line(kind: &str, seed: u64, problem: &Problem, target: u32) -> Option<Value> 
     let answer = reference(problem, &Target::All(vec![target]), Limits::default());
     let seconds = begun.elapsed().as_secs_f64();
     let (steps, proved) = match answer {
-        Answer::Route {
-            route, certificate, ..
-        } => (Some(route.key.steps), certificate == Certificate::Proved),
+        Answer::Route { route, certificate, .. } => (Some(route.key.steps), certificate == Certificate::Proved),
         Answer::Unreachable => (None, true),
         Answer::Undecided { .. } => return None,
     };
@@ -36,10 +34,7 @@ fn line(kind: &str, seed: u64, problem: &Problem, target: u32) -> Option<Value> 
         .actions
         .iter()
         .map(|action| {
-            let tools = action
-                .operations
-                .iter()
-                .map(|operation| &operation.ways[0].tools);
+            let tools = action.operations.iter().map(|operation| &operation.ways[0].tools);
             json!({
                 "frees": action.frees,
                 "does": action.does,
@@ -55,15 +50,8 @@ fn line(kind: &str, seed: u64, problem: &Problem, target: u32) -> Option<Value> 
 }
 
 fn main() {
-    let family = |actions| Family {
-        actions,
-        tools: 4,
-        any: 30,
-        again: 15,
-        near: 6,
-        loops: actions % 3 == 0,
-        ..Family::PLAIN
-    };
+    let family =
+        |actions| Family { actions, tools: 4, any: 30, again: 15, near: 6, loops: actions % 3 == 0, ..Family::PLAIN };
     let batches = [("agree", 300, 8, 11, 5_000), ("better", 20, 24, 7, 9_000)];
     for (kind, count, least, spread, first) in batches {
         let mut seed = first;

@@ -55,10 +55,7 @@ impl Exact {
             return None;
         }
         if numerator == i64::MIN || denominator == i64::MIN {
-            return Some(Self::from_big(BigRational::new(
-                numerator.into(),
-                denominator.into(),
-            )));
+            return Some(Self::from_big(BigRational::new(numerator.into(), denominator.into())));
         }
         Some(Self(Repr::Small(Ratio::new(numerator, denominator))))
     }
@@ -157,11 +154,7 @@ impl Exact {
         }
         let (whole, part) = digits.split_at(digits.len() - places);
         let sign = if negative { "-" } else { "" };
-        if places == 0 {
-            format!("{sign}{whole}")
-        } else {
-            format!("{sign}{whole}.{part}")
-        }
+        if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
     }
 
     /// The value rounded to `decimals` digits, still exact.

@@ -3,6 +3,7 @@
 //! The records are the largest phone of `samples/`, settled, each a little different; then the same with ten unknowns.
 //! `cargo bench -p unfasten-tests --bench batch [-- RECORDS]`. The plain script beside this file does the like with `PyYAML`
 //! and networkx in the same run when `BATCH_PYTHON` names a Python that has them.
+#![allow(clippy::unchecked_time_subtraction, reason = "later minus earlier")]
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 #![allow(clippy::cast_precision_loss, reason = "rates are shown to two figures")]
 
@@ -35,9 +36,16 @@ fn open(number: usize) -> String {
         .replace("return options: ", "return options: unknown # ")
         .replace("data transfer and deletion: ", "data transfer and deletion: unknown # ")
         .replace("reset: ", "reset: unknown # ")
-        .replace("information: {to: public, cost: free, scope: comprehensive}", "information: {to: public, cost: unknown, scope: unknown}")
+        .replace(
+            "information: {to: public, cost: free, scope: comprehensive}",
+            "information: {to: public, cost: unknown, scope: unknown}",
+        )
         .replace("{to: public, years: 7, price: 39 EUR", "{to: public, years: unknown, price: 39 EUR");
-    let whole = text.replacen("loosen: 4 x clip\n    after: [carrier plate left", "loosen: {fastener: film adhesive, kind: unknown}\n    after: [carrier plate left", 1);
+    let whole = text.replacen(
+        "loosen: 4 x clip\n    after: [carrier plate left",
+        "loosen: {fastener: film adhesive, kind: unknown}\n    after: [carrier plate left",
+        1,
+    );
     text = whole.replacen("with: prying lever\n", "with: prying lever | hands\n", 1);
     text
 }
@@ -63,7 +71,9 @@ fn read(text: &str) -> Record {
     let read = record::read(&sources, file);
     match read.record {
         Some(record) => record,
-        None => panic!("{:?}", read.diagnostics.iter().map(|d| (sources.place(d.at.span), &d.message)).collect::<Vec<_>>()),
+        None => {
+            panic!("{:?}", read.diagnostics.iter().map(|d| (sources.place(d.at.span), &d.message)).collect::<Vec<_>>())
+        }
     }
 }
 
@@ -182,7 +192,12 @@ fn main() {
     let name = format!("{} unknowns", unknowns(&open(0)));
     line(&name, count / 10, 1, open, &methods);
     line(&name, count / 10, 2, open, &methods);
-    println!("\nUnknowns of the settled record: {}. Actions: {}, parts: {}.", unknowns(&settled(0)), first.actions.len(), first.parts.len());
+    println!(
+        "\nUnknowns of the settled record: {}. Actions: {}, parts: {}.",
+        unknowns(&settled(0)),
+        first.actions.len(),
+        first.parts.len()
+    );
     split(&first, &methods);
     let Ok(python) = std::env::var("BATCH_PYTHON") else {
         println!("\nBATCH_PYTHON is not set: no plain script was run.");
@@ -198,7 +213,10 @@ fn main() {
     let out = Command::new(python).arg(script).arg(&dir).output().expect("the Python named by BATCH_PYTHON");
     let said = String::from_utf8_lossy(&out.stdout).trim().to_owned();
     match said.lines().last().and_then(|l| l.parse::<f64>().ok()) {
-        Some(rate) => println!("\nPlain script, {few} settled records, one thread: {rate:.1} records a second; ratio {:.0}.", alone / rate),
+        Some(rate) => println!(
+            "\nPlain script, {few} settled records, one thread: {rate:.1} records a second; ratio {:.0}.",
+            alone / rate
+        ),
         None => println!("\nThe plain script failed: {}", String::from_utf8_lossy(&out.stderr)),
     }
     std::fs::remove_dir_all(&dir).expect("the script's records to be removable");

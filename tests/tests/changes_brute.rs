@@ -1,5 +1,6 @@
 //! Changes to a design: what each does, against the record with the change written into it; and the cheapest sets,
 //! against every set of changes.
+#![allow(clippy::cast_possible_wrap, reason = "small counts")]
 
 mod questions_world;
 
@@ -49,7 +50,8 @@ fn read(text: &str) -> Record {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("test.yaml", text));
     let read = record::read(&sources, file);
-    let said: Vec<_> = read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
+    let said: Vec<_> =
+        read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
     read.record.unwrap_or_else(|| panic!("{said:#?}"))
 }
 
@@ -98,13 +100,21 @@ fn lists_what_helps_best_first() {
     assert!(gains.is_sorted_by(|a, b| a >= b), "{gains:?}");
     for tried in &changes.tried {
         let rows = &tried.effects[0].rows;
-        let better = rows.iter().any(|r| exact(&r.after[0]) > exact(&r.before[0]) || exact(&r.after[1]) > exact(&r.before[1]));
+        let better =
+            rows.iter().any(|r| exact(&r.after[0]) > exact(&r.before[0]) || exact(&r.after[1]) > exact(&r.before[1]));
         assert!(better, "{}", tried.change.id);
     }
 }
 
 /// The cheapest set over all sets of at most `most` changes, by going through them.
-fn by_hand(case: &Case, changes: &[Change], cost: &dyn Fn(&Change) -> Exact, most: usize, good: &dyn Fn(&Exact) -> bool, method: &Method) -> Option<Exact> {
+fn by_hand(
+    case: &Case,
+    changes: &[Change],
+    cost: &dyn Fn(&Change) -> Exact,
+    most: usize,
+    good: &dyn Fn(&Exact) -> bool,
+    method: &Method,
+) -> Option<Exact> {
     let mut best: Option<Exact> = None;
     let mut open: Vec<(usize, Vec<usize>)> = vec![(0, vec![])];
     while let Some((from, set)) = open.pop() {
@@ -136,8 +146,18 @@ fn cheapest_set_against_every_set(#[case] shape: usize, #[case] target: &str, #[
     let study = Study::new(&record, &method, Effort::default());
     let target = Requirement::parse(target).unwrap();
     // Few enough to go through: the changes of the bench.
-    let changes: Vec<Change> = candidates(&record, &[&study]).into_iter().filter(|c| c.path.starts_with("actions") || c.id.starts_with("promise")).collect();
-    for costs in [BTreeMap::new(), changes.iter().enumerate().map(|(i, c)| (c.id.clone(), Exact::ratio(1 + (i as i64 * 7) % 5, 2).unwrap())).collect()] {
+    let changes: Vec<Change> = candidates(&record, &[&study])
+        .into_iter()
+        .filter(|c| c.path.starts_with("actions") || c.id.starts_with("promise"))
+        .collect();
+    for costs in [
+        BTreeMap::new(),
+        changes
+            .iter()
+            .enumerate()
+            .map(|(i, c)| (c.id.clone(), Exact::ratio(1 + (i as i64 * 7) % 5, 2).unwrap()))
+            .collect(),
+    ] {
         let cost = |c: &Change| costs.get(&c.id).cloned().unwrap_or_else(Exact::one);
         let good = |v: &Exact| target.reached(&method, Some(v));
         let found = cheapest(&study, &changes, &costs, &target);

@@ -1,4 +1,5 @@
 //! The samples under the shipped methods: what is said about them hangs together.
+#![allow(clippy::print_stderr, reason = "times for whoever runs it with --nocapture")]
 
 use std::collections::BTreeMap;
 use std::time::Instant;
@@ -15,7 +16,8 @@ fn sample(name: &str) -> Record {
     let mut sources = Sources::new();
     let file = sources.add(Source::new(name, &std::fs::read_to_string(path).unwrap()));
     let read = record::read(&sources, file);
-    let said: Vec<_> = read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
+    let said: Vec<_> =
+        read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
     read.record.unwrap_or_else(|| panic!("{said:#?}"))
 }
 

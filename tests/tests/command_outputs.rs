@@ -119,7 +119,9 @@ fn a_new_record_reads_back(#[case] category: &str) {
 /// device may lack.
 #[test]
 fn a_new_record_asks_for_every_fact() {
-    for (category, method) in [("laptop", "en-45554"), ("smartphone", "eu-2023-1669"), ("smartphone", "eu-2023-1670"), ("laptop", "fr-index")] {
+    for (category, method) in
+        [("laptop", "en-45554"), ("smartphone", "eu-2023-1669"), ("smartphone", "eu-2023-1670"), ("laptop", "fr-index")]
+    {
         let new = unfasten(&["new", category, "--method", method]).out;
         let mut sources = scoring::text::Sources::new();
         let file = sources.add(scoring::text::Source::new("new.yaml", &new));

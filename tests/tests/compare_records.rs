@@ -56,7 +56,8 @@ fn read(text: &str) -> Record {
     let mut sources = Sources::new();
     let root = tree(&mut sources, text);
     let read = record::read_tree(&root, &sources);
-    let said: Vec<_> = read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
+    let said: Vec<_> =
+        read.diagnostics.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
     read.record.unwrap_or_else(|| panic!("{said:#?}"))
 }
 
@@ -82,15 +83,24 @@ fn a_correction_says_what_each_change_did() {
     let method = method(0);
     let mut sources = Sources::new();
     let (old_tree, new_tree) = (tree(&mut sources, RECORD), tree(&mut sources, &new));
-    let found = Correction::new(&sources, &old_tree, &new_tree, std::slice::from_ref(&method), Effort::default()).unwrap();
+    let found =
+        Correction::new(&sources, &old_tree, &new_tree, std::slice::from_ref(&method), Effort::default()).unwrap();
     assert_eq!(found.before[0].range, verdict(RECORD, &method));
     assert_eq!(found.after[0].range, verdict(&new, &method));
     let paths: Vec<&str> = found.changes.iter().map(|c| c.path.as_str()).collect();
-    assert_eq!(paths, ["actions[free back].at", "actions[free back].loosen.kind", "actions[free cell].with", "support.updates"]);
+    assert_eq!(
+        paths,
+        ["actions[free back].at", "actions[free back].loosen.kind", "actions[free cell].with", "support.updates"]
+    );
     let turns = [time, kind, tool, updates];
     for (i, change) in found.changes.iter().enumerate() {
         assert_eq!(change.then[0].as_ref().unwrap().range, verdict(&changed(&turns[..=i]), &method), "{}", change.path);
-        assert_eq!(change.alone[0].as_ref().unwrap().range, verdict(&changed(&turns[i..=i]), &method), "{}", change.path);
+        assert_eq!(
+            change.alone[0].as_ref().unwrap().range,
+            verdict(&changed(&turns[i..=i]), &method),
+            "{}",
+            change.path
+        );
     }
     assert_eq!(found.changes.last().unwrap().then[0].as_ref().unwrap().range, found.after[0].range);
     let moved: Vec<bool> = found.changes.iter().map(|c| c.moved[0]).collect();
@@ -106,7 +116,8 @@ fn a_correction_says_what_each_change_did() {
 fn changes_that_depend_on_each_other_say_so() {
     // Two joints on the way to the cell: its worst fastener stays `neither` until both are changed.
     let method = method(0);
-    let glued = changed(&[("kind: removable", "kind: neither"), ("4 x screw", "{fastener: film adhesive, kind: neither}")]);
+    let glued =
+        changed(&[("kind: removable", "kind: neither"), ("4 x screw", "{fastener: film adhesive, kind: neither}")]);
     let free = glued.replace("kind: neither", "kind: resupplied");
     let mut sources = Sources::new();
     let (one, two) = (tree(&mut sources, &glued), tree(&mut sources, &free));
@@ -124,8 +135,16 @@ fn changes_that_depend_on_each_other_say_so() {
 
 /// An action added or taken out lands where it stands in the new record.
 #[rstest]
-#[case("actions[do unhook lid]", "  - do: unplug cell", "  - do: unhook lid\n    with: hands\n    loosen: clip\n    after: back\n  - do: unplug cell")]
-#[case("actions[do hold back]", "  - free: back", "  - do: hold back\n    with: hands\n    loosen: clip\n    after: []\n  - free: back")]
+#[case(
+    "actions[do unhook lid]",
+    "  - do: unplug cell",
+    "  - do: unhook lid\n    with: hands\n    loosen: clip\n    after: back\n  - do: unplug cell"
+)]
+#[case(
+    "actions[do hold back]",
+    "  - free: back",
+    "  - do: hold back\n    with: hands\n    loosen: clip\n    after: []\n  - free: back"
+)]
 fn actions_are_known_by_what_they_do(#[case] path: &str, #[case] from: &str, #[case] to: &str) {
     let new = changed(&[(from, to)]);
     let method = method(0);
@@ -143,7 +162,10 @@ fn actions_are_known_by_what_they_do(#[case] path: &str, #[case] from: &str, #[c
 fn agreement_counts_values_and_compares_verdicts() {
     let method = method(0);
     let mut sources = Sources::new();
-    let other = changed(&[("kind: removable", "kind: removable | neither"), ("by: x", "by: y")].map(|(a, b)| if a == "by: x" { ("updates: 3", "updates: 3..4") } else { (a, b) }));
+    let other = changed(
+        &[("kind: removable", "kind: removable | neither"), ("by: x", "by: y")]
+            .map(|(a, b)| if a == "by: x" { ("updates: 3", "updates: 3..4") } else { (a, b) }),
+    );
     let (a, b) = (tree(&mut sources, RECORD), tree(&mut sources, &other));
     let found = Agreement::new(&sources, &a, &b, std::slice::from_ref(&method), Effort::default()).unwrap();
     assert_eq!(found.values[0], found.values[1]);
@@ -163,7 +185,10 @@ fn entry<'a>(name: &'a str, assessment: &'a Assessment) -> Entry<'a> {
 fn tables_give_reasons() {
     let method = method(0);
     let better = changed(&[
-        ("with: opening pick\n    loosen: {fastener: film adhesive, kind: removable}", "with: PH0\n    loosen: 2 x screw"),
+        (
+            "with: opening pick\n    loosen: {fastener: film adhesive, kind: removable}",
+            "with: PH0\n    loosen: 2 x screw",
+        ),
         ("after: cell", "after: back"),
         ("with: PH00", "with: PH0"),
     ]);

@@ -103,9 +103,10 @@ fn index(given: &[(&str, &[&str])]) -> Exact {
         let node = &plan.nodes[leaf];
         let parameter = node.id.split('/').next().unwrap_or_default();
         let (_, list) = given.iter().find(|(p, _)| *p == parameter).expect("every parameter is given");
-        let place = node.slot.filter(|_| list.len() > 1).map_or(0, |s| {
-            PARTS.iter().position(|p| *p == plan.slots[s].role).expect("a priority part")
-        });
+        let place = node
+            .slot
+            .filter(|_| list.len() > 1)
+            .map_or(0, |s| PARTS.iter().position(|p| *p == plan.slots[s].role).expect("a priority part"));
         Some(exact(list[place]))
     };
     fold(&plan, &value)[0].clone().expect("a total")
@@ -168,14 +169,8 @@ fn steps_become_points() {
     let given: Vec<String> = steps.iter().map(|s| depth_points(*s)).collect();
     assert_eq!(given, ["4", "3", "5", "2", "2", "1", "3", "3", "2"]);
     let list: Vec<&str> = given.iter().map(String::as_str).collect();
-    let only_depth: &[(&str, &[&str])] = &[
-        ("S_DD", &list),
-        ("S_F", &["5"]),
-        ("S_T", &["4"]),
-        ("S_SP", &["3"]),
-        ("S_SU", &["5"]),
-        ("S_RI", &["5"]),
-    ];
+    let only_depth: &[(&str, &[&str])] =
+        &[("S_DD", &list), ("S_F", &["5"]), ("S_T", &["4"]), ("S_SP", &["3"]), ("S_SU", &["5"]), ("S_RI", &["5"])];
     let r = index(only_depth);
     assert_eq!(r, exact("4.1125"));
     // S_DD alone: (R - the other five) / 0.25.

@@ -27,24 +27,14 @@ fn rank(certainty: Certainty) -> usize {
 fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
     let mut out = BTreeMap::new();
     let mut put = |key: String, number: &Cited<Exact>, rule: &Rule| {
-        let before = out.insert(
-            key.clone(),
-            (
-                number.value.clone(),
-                number.certainty.unwrap_or(rule.certainty),
-            ),
-        );
+        let before = out.insert(key.clone(), (number.value.clone(), number.certainty.unwrap_or(rule.certainty)));
         assert!(before.is_none(), "{key} twice");
     };
     for set in &method.part_sets {
         let form = set.forms.first().map_or("any form", |f| f.word());
         let category = set.categories[0].word();
         for (role, weight) in &set.weights {
-            put(
-                format!("part {category}, {form}: {role}"),
-                weight,
-                &set.rule,
-            );
+            put(format!("part {category}, {form}: {role}"), weight, &set.rule);
         }
     }
     if let Some(classes) = &method.classes {
@@ -67,15 +57,10 @@ fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
                     put(format!("{id} {bound}"), &band.points, &node.rule);
                 }
             }
-            Points::Levels(levels) => levels
-                .iter()
-                .for_each(|(word, p)| put(format!("{id} {word}"), p, &node.rule)),
+            Points::Levels(levels) => levels.iter().for_each(|(word, p)| put(format!("{id} {word}"), p, &node.rule)),
             Points::Rungs(rungs) => {
                 for rung in rungs {
-                    let roles = rung
-                        .roles
-                        .as_ref()
-                        .map_or("all".to_owned(), |r| r.join(" + "));
+                    let roles = rung.roles.as_ref().map_or("all".to_owned(), |r| r.join(" + "));
                     let roles = if roles.is_empty() { "nothing" } else { &roles };
                     put(format!("{id} {roles}"), &rung.points, &node.rule);
                 }
@@ -93,16 +78,9 @@ fn facts(table: &str) -> BTreeMap<String, (Exact, Certainty)> {
         let (key, rest) = line.rsplit_once(" = ").unwrap();
         let (value, certainty) = rest.split_once(" @ ").unwrap();
         let certainty = Certainty::from_word(certainty).unwrap_or_else(|| panic!("{certainty}"));
-        (
-            key.trim().to_owned(),
-            (Exact::parse(value).unwrap(), certainty),
-        )
+        (key.trim().to_owned(), (Exact::parse(value).unwrap(), certainty))
     };
-    table
-        .lines()
-        .filter(|l| !l.trim().is_empty())
-        .map(fact)
-        .collect()
+    table.lines().filter(|l| !l.trim().is_empty()).map(fact).collect()
 }
 
 fn hold(id: &str, table: &str) {
@@ -113,10 +91,7 @@ fn hold(id: &str, table: &str) {
     for (key, (value, certainty)) in &found {
         let (wanted, most) = &wanted[key];
         assert_eq!(value, wanted, "{id}: {key}");
-        assert!(
-            rank(*certainty) >= rank(*most),
-            "{id}: {key} claims `{certainty}`, the reference has `{most}`"
-        );
+        assert!(rank(*certainty) >= rank(*most), "{id}: {key} claims `{certainty}`, the reference has `{most}`");
     }
 }
 
@@ -241,27 +216,11 @@ const EU_1670: &[(&str, &[&str])] = &[
     ("listed-environment", &["use", "workshop"]),
     ("listed-skill", &["layman", "generalist"]),
     ("user-fasteners", &["reusable", "resupplied", "removable"]),
-    (
-        "user-tools",
-        &[
-            "none",
-            "basic",
-            "supplied with part",
-            "supplied with product",
-        ],
-    ),
+    ("user-tools", &["none", "basic", "supplied with part", "supplied with product"]),
     ("user-environment", &["use"]),
     ("user-skill", &["layman"]),
     ("way-1-fasteners", &["reusable", "resupplied"]),
-    (
-        "way-1-tools",
-        &[
-            "none",
-            "basic",
-            "supplied with part",
-            "supplied with product",
-        ],
-    ),
+    ("way-1-tools", &["none", "basic", "supplied with part", "supplied with product"]),
     ("way-1-environment", &["use"]),
     ("way-1-skill", &["layman"]),
     ("way-2-fasteners", &["reusable", "resupplied", "removable"]),
@@ -294,10 +253,7 @@ const EU_1670: &[(&str, &[&str])] = &[
     ("delivery", &["5"]),
     ("price", &["yes"]),
     ("unbundled", &["alone", "allowed company"]),
-    (
-        "sealed-company",
-        &["alone", "allowed company", "allowed if sealed"],
-    ),
+    ("sealed-company", &["alone", "allowed company", "allowed if sealed"]),
     ("sealed-dust-phone", &["6"]),
     ("sealed-water-phone", &["7"]),
     ("power-key-phone", &["225000"]),
@@ -308,10 +264,7 @@ const EU_1670: &[(&str, &[&str])] = &[
     ("power-key-tablet", &["20000"]),
     ("volume-keys-tablet", &["10000"]),
     ("port-tablet", &["3000"]),
-    (
-        "pairing-professionals",
-        &["not needed", "public", "independent repairers"],
-    ),
+    ("pairing-professionals", &["not needed", "public", "independent repairers"]),
     ("pairing-end-users", &["not needed", "public"]),
     ("functionality-updates", &["5"]),
     ("security-updates", &["5"]),
@@ -344,20 +297,11 @@ fn passes(node: &Node) -> Vec<(String, Certainty)> {
     let one = |p: &Cited<Exact>| p.value == Exact::one();
     let sure = |p: &Cited<Exact>| p.certainty.unwrap_or(node.rule.certainty);
     match points {
-        Points::Levels(levels) => levels
-            .iter()
-            .filter(|(_, p)| one(p))
-            .map(|(w, p)| (w.clone(), sure(p)))
-            .collect(),
+        Points::Levels(levels) => levels.iter().filter(|(_, p)| one(p)).map(|(w, p)| (w.clone(), sure(p))).collect(),
         Points::Bands(bands) => bands
             .iter()
             .filter(|b| one(&b.points))
-            .map(|b| {
-                (
-                    b.bound.as_ref().map_or("rest".to_owned(), Exact::plain),
-                    sure(&b.points),
-                )
-            })
+            .map(|b| (b.bound.as_ref().map_or("rest".to_owned(), Exact::plain), sure(&b.points)))
             .collect(),
         _ => panic!("a verdict method has levels and bands"),
     }
@@ -365,43 +309,24 @@ fn passes(node: &Node) -> Vec<(String, Certainty)> {
 
 #[test]
 fn verdict_methods_let_pass_what_the_law_lets_pass() {
-    for (id, table, most) in [
-        ("eu-2023-1670", EU_1670, Certainty::Read),
-        ("eu-2023-1542-11", EU_1542, Certainty::Secondary),
-    ] {
+    for (id, table, most) in
+        [("eu-2023-1670", EU_1670, Certainty::Read), ("eu-2023-1542-11", EU_1542, Certainty::Secondary)]
+    {
         let method = load_shipped(id).unwrap();
-        let leaves: Vec<&Node> = method
-            .root
-            .all()
-            .into_iter()
-            .filter(|n| matches!(n.kind, NodeKind::Leaf { .. }))
-            .collect();
+        let leaves: Vec<&Node> =
+            method.root.all().into_iter().filter(|n| matches!(n.kind, NodeKind::Leaf { .. })).collect();
         assert_eq!(leaves.len(), table.len(), "{id}");
         for leaf in leaves {
             let name = leaf.id.trim_end_matches("/part");
-            let (_, wanted) = table
-                .iter()
-                .find(|(n, _)| *n == name)
-                .unwrap_or_else(|| panic!("{id}: {name}"));
+            let (_, wanted) = table.iter().find(|(n, _)| *n == name).unwrap_or_else(|| panic!("{id}: {name}"));
             let mut found: Vec<_> = passes(leaf);
             found.sort_by(|a, b| a.0.cmp(&b.0));
             let mut wanted: Vec<_> = wanted.iter().map(|w| (*w).to_owned()).collect();
             wanted.sort();
-            assert_eq!(
-                found.iter().map(|f| f.0.clone()).collect::<Vec<_>>(),
-                wanted,
-                "{id}: {name}"
-            );
+            assert_eq!(found.iter().map(|f| f.0.clone()).collect::<Vec<_>>(), wanted, "{id}: {name}");
             for (word, certainty) in found {
-                let most = if word == "product-group specific" {
-                    Certainty::Own
-                } else {
-                    most
-                };
-                assert!(
-                    rank(certainty) >= rank(most),
-                    "{id}: {name} {word} claims `{certainty}`"
-                );
+                let most = if word == "product-group specific" { Certainty::Own } else { most };
+                assert!(rank(certainty) >= rank(most), "{id}: {name} {word} claims `{certainty}`");
             }
         }
     }
@@ -424,45 +349,25 @@ fn eu_2023_1670_lists() {
     let user = ["back cover", "sim tray", "memory tray", "protective foil"];
     let method = load_shipped("eu-2023-1670").unwrap();
     let roles = |id: &str| -> Vec<String> {
-        let NodeKind::Each {
-            roles: scoring::method::Roles::Named(roles),
-            how: Combine::Worst,
-            ..
-        } = &method.node(id).unwrap().kind
+        let NodeKind::Each { roles: scoring::method::Roles::Named(roles), how: Combine::Worst, .. } =
+            &method.node(id).unwrap().kind
         else {
             panic!("{id}")
         };
         roles.iter().map(|r| r.value.clone()).collect()
     };
-    assert_eq!(
-        roles("listed"),
-        [&["display assembly"][..], &professional].concat()
-    );
+    assert_eq!(roles("listed"), [&["display assembly"][..], &professional].concat());
     assert_eq!(roles("user"), user);
     assert_eq!(roles("battery"), ["battery"]);
-    assert_eq!(
-        roles("to-professionals"),
-        [&["battery"][..], &professional].concat()
-    );
+    assert_eq!(roles("to-professionals"), [&["battery"][..], &professional].concat());
     assert_eq!(roles("pairing-professionals"), professional);
-    let offered = [
-        "battery",
-        "back cover",
-        "protective foil",
-        "display assembly",
-        "charger",
-        "sim tray",
-        "memory tray",
-    ];
+    let offered =
+        ["battery", "back cover", "protective foil", "display assembly", "charger", "sim tray", "memory tray"];
     assert_eq!(roles("to-end-users"), offered);
     assert_eq!(roles("pairing-end-users"), offered);
     let mut terms = roles("terms");
     terms.sort();
-    let mut all: Vec<String> = professional
-        .iter()
-        .chain(&offered)
-        .map(|r| (*r).to_owned())
-        .collect();
+    let mut all: Vec<String> = professional.iter().chain(&offered).map(|r| (*r).to_owned()).collect();
     all.sort();
     assert_eq!(terms, all);
 }
@@ -522,12 +427,7 @@ fn rules_claim_no_more_than_the_reference() {
             "absent" => &method.absent_rule,
             "repeated" => &method.repeated_rule,
             "steps" => &method.steps.rule,
-            node => {
-                &method
-                    .node(node)
-                    .unwrap_or_else(|| panic!("{id}: {node}"))
-                    .rule
-            }
+            node => &method.node(node).unwrap_or_else(|| panic!("{id}: {node}")).rule,
         };
         let most = Certainty::from_word(most).unwrap();
         assert!(
@@ -552,89 +452,39 @@ fn en_45554_numbers_are_own() {
 fn en_45554_keeps_the_classes_of_the_standard() {
     let method = load_shipped("en-45554").unwrap();
     let classes: &[(&str, &[&[&str]])] = &[
-        (
-            "fasteners",
-            &[&["reusable", "resupplied"], &["removable"], &["neither"]],
-        ),
+        ("fasteners", &[&["reusable", "resupplied"], &["removable"], &["neither"]]),
         (
             "tools",
             &[
-                &[
-                    "none",
-                    "basic",
-                    "supplied with part",
-                    "supplied with product",
-                ],
+                &["none", "basic", "supplied with part", "supplied with product"],
                 &["product-group specific"],
                 &["commercially available"],
                 &["proprietary"],
                 &["not feasible"],
             ],
         ),
-        (
-            "environment",
-            &[&["use"], &["workshop"], &["production-equivalent"]],
-        ),
-        (
-            "skill",
-            &[&["layman"], &["generalist"], &["expert"], &["manufacturer"]],
-        ),
+        ("environment", &[&["use"], &["workshop"], &["production-equivalent"]]),
+        ("skill", &[&["layman"], &["generalist"], &["expert"], &["manufacturer"]]),
         (
             "diagnosis",
-            &[
-                &["intuitive signal"],
-                &["public codes"],
-                &["public interface"],
-                &["proprietary interface"],
-                &["none"],
-            ],
+            &[&["intuitive signal"], &["public codes"], &["public interface"], &["proprietary interface"], &["none"]],
         ),
         (
             "spare-target-group",
-            &[
-                &["public"],
-                &["independent repairers"],
-                &["authorised repairers"],
-                &["manufacturer only"],
-                &["none"],
-            ],
+            &[&["public"], &["independent repairers"], &["authorised repairers"], &["manufacturer only"], &["none"]],
         ),
-        (
-            "spare-interface",
-            &[
-                &["standard part"],
-                &["standard interface"],
-                &["non-standard interface"],
-            ],
-        ),
-        (
-            "information-scope",
-            &[&["comprehensive"], &["basic"], &["none"]],
-        ),
-        (
-            "return-options",
-            &[&["comprehensive"], &["basic"], &["none"]],
-        ),
+        ("spare-interface", &[&["standard part"], &["standard interface"], &["non-standard interface"]]),
+        ("information-scope", &[&["comprehensive"], &["basic"], &["none"]]),
+        ("return-options", &[&["comprehensive"], &["basic"], &["none"]]),
         ("data", &[&["built in"], &["on request"], &["none"]]),
-        (
-            "reset",
-            &[&["integrated"], &["external"], &["service only"], &["none"]],
-        ),
+        ("reset", &[&["integrated"], &["external"], &["service only"], &["none"]]),
     ];
     let numbers = numbers(&method);
     for (id, classes) in classes {
-        let points = |word: &str| {
-            numbers
-                .get(&format!("{id} {word}"))
-                .unwrap_or_else(|| panic!("{id} {word}"))
-                .0
-                .clone()
-        };
+        let points =
+            |word: &str| numbers.get(&format!("{id} {word}")).unwrap_or_else(|| panic!("{id} {word}")).0.clone();
         for class in *classes {
-            assert!(
-                class.iter().all(|w| points(w) == points(class[0])),
-                "{id}: {class:?}"
-            );
+            assert!(class.iter().all(|w| points(w) == points(class[0])), "{id}: {class:?}");
         }
         for pair in classes.windows(2) {
             assert!(points(pair[0][0]) > points(pair[1][0]), "{id}: {pair:?}");
@@ -651,12 +501,7 @@ fn exact(text: &str) -> Exact {
 fn by_parts(method: &Method, form: Form, values: &[i64]) -> Exact {
     let set = method.part_set(Category::Smartphone, form).unwrap();
     assert_eq!(set.weights.len(), values.len());
-    set.weights
-        .iter()
-        .zip(values)
-        .fold(Exact::zero(), |sum, ((_, w), v)| {
-            &sum + &(&w.value * &Exact::from(*v))
-        })
+    set.weights.iter().zip(values).fold(Exact::zero(), |sum, ((_, w), v)| &sum + &(&w.value * &Exact::from(*v)))
 }
 
 fn index(method: &Method, values: [&str; 6]) -> Exact {
@@ -664,9 +509,7 @@ fn index(method: &Method, values: [&str; 6]) -> Exact {
     children
         .iter()
         .zip(values)
-        .fold(Exact::zero(), |sum, (n, v)| {
-            &sum + &(&n.weight.as_ref().unwrap().value * &exact(v))
-        })
+        .fold(Exact::zero(), |sum, (n, v)| &sum + &(&n.weight.as_ref().unwrap().value * &exact(v)))
 }
 
 fn class<'m>(method: &'m Method, total: &Exact) -> &'m str {
@@ -683,33 +526,15 @@ fn shown(method: &Method, total: &Exact) -> String {
 fn eu_2023_1669_checks() {
     let m = load_shipped("eu-2023-1669").unwrap();
     let one = index(&m, ["4.05", "5", "4", "5", "1", "5"]);
-    assert_eq!(
-        (one.clone(), shown(&m, &one).as_str(), class(&m, &one)),
-        (exact("4.0125"), "4.01", "A")
-    );
+    assert_eq!((one.clone(), shown(&m, &one).as_str(), class(&m, &one)), (exact("4.0125"), "4.01", "A"));
     let depth = by_parts(&m, Form::NotFolding, &[4, 3, 4, 2, 2, 3, 2, 3, 3]);
     let fasteners = by_parts(&m, Form::NotFolding, &[3, 3, 3, 5, 5, 5, 5, 5, 5]);
-    assert_eq!(
-        (depth.clone(), fasteners.clone()),
-        (exact("3.25"), exact("3.60"))
-    );
+    assert_eq!((depth.clone(), fasteners.clone()), (exact("3.25"), exact("3.60")));
     let two = index(&m, [&depth.plain(), &fasteners.plain(), "4", "3", "1", "5"]);
-    assert_eq!(
-        (two.clone(), shown(&m, &two).as_str(), class(&m, &two)),
-        (exact("3.3025"), "3.30", "C")
-    );
-    let NodeKind::Leaf {
-        points: Points::Bands(bands),
-        ..
-    } = &m.node("S_DD/part").unwrap().kind
-    else {
-        panic!()
-    };
+    assert_eq!((two.clone(), shown(&m, &two).as_str(), class(&m, &two)), (exact("3.3025"), "3.30", "C"));
+    let NodeKind::Leaf { points: Points::Bands(bands), .. } = &m.node("S_DD/part").unwrap().kind else { panic!() };
     let points = |steps: i64| {
-        let band = bands
-            .iter()
-            .find(|b| b.bound.as_ref().is_none_or(|b| Exact::from(steps) <= *b))
-            .unwrap();
+        let band = bands.iter().find(|b| b.bound.as_ref().is_none_or(|b| Exact::from(steps) <= *b)).unwrap();
         band.points.value.plain().parse::<i64>().unwrap()
     };
     let values: Vec<i64> = [3, 8, 1, 12, 12, 16, 10, 6, 11].map(points).to_vec();
@@ -718,10 +543,7 @@ fn eu_2023_1669_checks() {
     let three = index(&m, [&depth.plain(), "5", "4", "3", "5", "5"]);
     assert_eq!((three.clone(), class(&m, &three)), (exact("4.1125"), "A"));
     assert_eq!(index(&m, ["5"; 6]), Exact::from(5));
-    assert_eq!(
-        (index(&m, ["1"; 6]), class(&m, &Exact::one())),
-        (Exact::one(), "E")
-    );
+    assert_eq!((index(&m, ["1"; 6]), class(&m, &Exact::one())), (Exact::one(), "E"));
     let tie = exact("3.995");
     assert_eq!((shown(&m, &tie).as_str(), class(&m, &tie)), ("4.00", "B"));
     assert_eq!(by_parts(&m, Form::Folding, &[1; 10]), Exact::one());
@@ -739,15 +561,11 @@ fn fr_index_sheets() {
         let node = fitted.node(criterion).unwrap();
         assert_eq!(node.children().len(), marks.len());
         let end = |sign: i64| {
-            node.children()
-                .iter()
-                .zip(marks)
-                .fold(Exact::zero(), |sum, (n, mark)| {
-                    let mark = (&exact(mark) + &(&Exact::from(sign) * &exact(half)))
-                        .max(Exact::zero())
-                        .min(Exact::from(10));
-                    &sum + &(&n.weight.as_ref().unwrap().value * &mark)
-                })
+            node.children().iter().zip(marks).fold(Exact::zero(), |sum, (n, mark)| {
+                let mark =
+                    (&exact(mark) + &(&Exact::from(sign) * &exact(half))).max(Exact::zero()).min(Exact::from(10));
+                &sum + &(&n.weight.as_ref().unwrap().value * &mark)
+            })
         };
         (end(-1), end(0), end(1))
     };
@@ -764,30 +582,17 @@ fn fr_index_sheets() {
     ];
     for (criterion, marks, printed) in sheet {
         let found = interval(Category::Other, criterion, marks, "0.5");
-        assert!(
-            within(printed, &found, "0.5"),
-            "{criterion}: {printed} not in {found:?}"
-        );
+        assert!(within(printed, &found, "0.5"), "{criterion}: {printed} not in {found:?}");
     }
     // From printed marks alone criterion 3 would be 17, not the printed 16.
-    assert_eq!(
-        interval(Category::Other, "c3", &["8", "8", "10", "10"], "0.5").1,
-        Exact::from(17)
-    );
-    for (criterion, marks, printed) in [
-        ("c1", &["7.7"][..], "15.4"),
-        ("c2", &["7.8", "10", "10"], "17.8"),
-    ] {
+    assert_eq!(interval(Category::Other, "c3", &["8", "8", "10", "10"], "0.5").1, Exact::from(17));
+    for (criterion, marks, printed) in [("c1", &["7.7"][..], "15.4"), ("c2", &["7.8", "10", "10"], "17.8")] {
         let found = interval(Category::Vacuum, criterion, marks, "0.05");
         assert!(within(printed, &found, "0.05"), "{criterion}");
         assert_eq!(found.1, exact(printed));
     }
     // A total of 65 is an index of 6.5: the weights of the criteria are tenths of each other's marks.
-    let total = ["10", "19", "16", "0", "20"]
-        .iter()
-        .zip(method.root.children());
-    let index = total.fold(Exact::zero(), |sum, (mark, n)| {
-        &sum + &(&n.weight.as_ref().unwrap().value * &exact(mark))
-    });
+    let total = ["10", "19", "16", "0", "20"].iter().zip(method.root.children());
+    let index = total.fold(Exact::zero(), |sum, (mark, n)| &sum + &(&n.weight.as_ref().unwrap().value * &exact(mark)));
     assert_eq!(index.display(1, method.scale.rounding), "6.5");
 }

@@ -8,21 +8,11 @@ fn json(text: &str) -> Value {
     fn convert(value: serde_yaml::Value) -> Value {
         match value {
             serde_yaml::Value::Mapping(entries) => {
-                let key = |k: serde_yaml::Value| {
-                    serde_yaml::to_string(&k)
-                        .unwrap()
-                        .trim()
-                        .trim_matches('\'')
-                        .to_owned()
-                };
+                let key =
+                    |k: serde_yaml::Value| serde_yaml::to_string(&k).unwrap().trim().trim_matches('\'').to_owned();
                 entries
                     .into_iter()
-                    .map(|(k, v)| {
-                        (
-                            k.as_str().map_or_else(|| key(k.clone()), str::to_owned),
-                            convert(v),
-                        )
-                    })
+                    .map(|(k, v)| (k.as_str().map_or_else(|| key(k.clone()), str::to_owned), convert(v)))
                     .collect()
             }
             serde_yaml::Value::Sequence(items) => items.into_iter().map(convert).collect(),
@@ -36,10 +26,8 @@ fn json(text: &str) -> Value {
 fn shipped_methods_are_valid() {
     let validator = jsonschema::draft202012::new(&schema()).unwrap();
     for method in shipped() {
-        let errors: Vec<_> = validator
-            .iter_errors(&json(method.text))
-            .map(|e| format!("{} {e}", e.instance_path()))
-            .collect();
+        let errors: Vec<_> =
+            validator.iter_errors(&json(method.text)).map(|e| format!("{} {e}", e.instance_path())).collect();
         assert!(errors.is_empty(), "{}: {errors:#?}", method.id);
     }
 }
@@ -59,18 +47,12 @@ fn wrong_methods_are_invalid() {
     for (right, wrong) in [
         ("unfasten method: 1\n", ""),
         ("combine: sum", "combine: product"),
-        (
-            "categories: [smartphone, slate tablet]",
-            "categories: [toaster]",
-        ),
+        ("categories: [smartphone, slate tablet]", "categories: [toaster]"),
         ("certainty: memory low", "certainty: sure"),
         ("weights sum to: 1", "weights sums to: 1"),
         ("bands: {up to 2: 5", "bands: {up to 2: [5]"),
     ] {
         assert!(good.contains(right), "{right}");
-        assert!(
-            !validator.is_valid(&json(&good.replacen(right, wrong, 1))),
-            "{wrong}"
-        );
+        assert!(!validator.is_valid(&json(&good.replacen(right, wrong, 1))), "{wrong}");
     }
 }

@@ -17,21 +17,13 @@ const HEAT: usize = 0;
 const PICK: usize = 1;
 const PH0: usize = 2;
 
-fn action(
-    frees: &[u32],
-    does: Option<u32>,
-    operations: &[&[usize]],
-    after: &[u32],
-) -> CompleteAction {
+fn action(frees: &[u32], does: Option<u32>, operations: &[&[usize]], after: &[u32]) -> CompleteAction {
     CompleteAction {
         written: None,
         exists: true,
         frees: frees.to_vec(),
         does,
-        operations: operations
-            .iter()
-            .map(|tools| vec![tools.to_vec()])
-            .collect(),
+        operations: operations.iter().map(|tools| vec![tools.to_vec()]).collect(),
         fasteners: Vec::new(),
         after: after.iter().map(|&t| Need::Thing(t)).collect(),
         damages: Vec::new(),
@@ -43,12 +35,7 @@ fn action(
 
 /// The lamp of the page: ring with heat pad and pick, unplug by hand, cell with PH0; `mains` puts an unplugging before everything.
 fn lamp(mains: bool) -> Complete {
-    let tool = |name: &str, class, heat| CompleteTool {
-        name: name.to_owned(),
-        class,
-        heat,
-        solvent: false,
-    };
+    let tool = |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false };
     let first: &[u32] = if mains { &[UNPLUGGED] } else { &[] };
     let mut actions = vec![
         action(&[RING], None, &[&[HEAT], &[PICK]], first),
@@ -56,13 +43,7 @@ fn lamp(mains: bool) -> Complete {
         action(&[CELL], None, &[&[PH0]], &[RING, CELL_UNPLUGGED]),
     ];
     if mains {
-        actions.insert(
-            0,
-            CompleteAction {
-                mains: true,
-                ..action(&[], Some(UNPLUGGED), &[&[]], &[])
-            },
-        );
+        actions.insert(0, CompleteAction { mains: true, ..action(&[], Some(UNPLUGGED), &[&[]], &[]) });
     }
     let n = |v: i64| Exact::from(v);
     Complete {
@@ -73,9 +54,7 @@ fn lamp(mains: bool) -> Complete {
             tool("opening pick", ToolClass::Basic, false),
             tool("screwdriver PH0", ToolClass::Basic, false),
         ],
-        things: ["base ring", "unplug cell", "cell", "unplug the mains cord"]
-            .map(str::to_owned)
-            .to_vec(),
+        things: ["base ring", "unplug cell", "cell", "unplug the mains cord"].map(str::to_owned).to_vec(),
         actions,
         fills: Vec::new(),
         support: CompleteSupport {
@@ -110,24 +89,17 @@ fn steps(device: &Complete, rule: &StepRule) -> (Reach, u32) {
 #[test]
 fn the_example_counts_three() {
     assert!(PAGE.contains("The cell is at depth 3."));
-    for id in [
-        "en-45554",
-        "eu-2023-1669",
-        "eu-2023-1670",
-        "eu-2023-1542-11",
-        "fr-index",
-    ] {
+    for id in ["en-45554", "eu-2023-1669", "eu-2023-1670", "eu-2023-1542-11", "fr-index"] {
         assert_eq!(steps(&lamp(false), &rule(id)), (Reach::Yes, 3), "{id}");
     }
 }
 
 #[test]
 fn heat_is_a_tool_or_is_not_counted() {
-    assert!(PAGE.contains("`yes`: 3. `no`: the heat pad is left out of the count, the pick is the first tool, so the cell is at 2"));
-    let method = load_shipped("eu-2023-1669")
-        .unwrap()
-        .with_switch("heat-as-tool", "no")
-        .unwrap();
+    assert!(PAGE.contains(
+        "`yes`: 3. `no`: the heat pad is left out of the count, the pick is the first tool, so the cell is at 2"
+    ));
+    let method = load_shipped("eu-2023-1669").unwrap().with_switch("heat-as-tool", "no").unwrap();
     assert_eq!(steps(&lamp(false), &method.steps), (Reach::Yes, 2));
 }
 
@@ -146,14 +118,8 @@ fn a_destructive_way_is_scored_only_if_the_rule_says_so() {
     let usual = rule("en-45554");
     let router = Router::new(&device, &usual, Limits::default());
     let route = router.to(CELL);
-    assert_eq!(
-        (route.reach, route.steps, router.scored(&route)),
-        (Reach::Damage, 3, false)
-    );
-    let kind = StepRule {
-        destructive_scored: true,
-        ..usual
-    };
+    assert_eq!((route.reach, route.steps, router.scored(&route)), (Reach::Damage, 3, false));
+    let kind = StepRule { destructive_scored: true, ..usual };
     let router = Router::new(&device, &kind, Limits::default());
     assert!(router.scored(&router.to(CELL)));
 }

@@ -4,12 +4,19 @@
 //!
 //! Criteria categories and classes of EN 45554:2020 are from memory (the text is sold); points, weights and limits are the
 //! project's own choices, so what is checked is that the engine does what the tables say.
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    reason = "small numbers of small records"
+)]
 
 mod oracle_world;
 
 use num_rational::Ratio;
 use oracle_world::{
-    ACCESS, CLASSES, Coverage, DATA, DIAGNOSES, FOLDING, INTERFACES, KINDS, PLACES, RESETS, Reach, SCOPES, SKILLS, Way, World,
+    ACCESS, CLASSES, Coverage, DATA, DIAGNOSES, FOLDING, INTERFACES, KINDS, PLACES, RESETS, Reach, SCOPES, SKILLS, Way,
+    World,
 };
 use scoring::exact::Exact;
 use scoring::method::load_shipped;
@@ -124,8 +131,15 @@ const SETS: [(&str, bool, Weights); 6] = [
 ];
 
 /// Criteria and weights (own), product-related and support-related; the groups weigh 3 and 2.
-const BENCH: [(&str, i64); 7] =
-    [("depth", 4), ("fasteners", 3), ("tools", 3), ("environment", 1), ("skill", 2), ("isolation", 2), ("adhesives", 1)];
+const BENCH: [(&str, i64); 7] = [
+    ("depth", 4),
+    ("fasteners", 3),
+    ("tools", 3),
+    ("environment", 1),
+    ("skill", 2),
+    ("isolation", 2),
+    ("adhesives", 1),
+];
 const PROMISES: [(&str, i64); 9] = [
     ("diagnosis", 2),
     ("spare-target-group", 4),
@@ -336,8 +350,7 @@ impl<'w> Oracle<'w> {
             let there: Vec<(i64, R)> = list.into_iter().filter_map(|(w, v)| Some((w, v?))).collect();
             there.iter().map(|(w, v)| v * w).sum::<R>() / there.iter().map(|(w, _)| *w).sum::<i64>()
         };
-        let bench: Vec<_> =
-            BENCH.iter().map(|(id, w)| (*w, self.criterion(id, cover))).collect();
+        let bench: Vec<_> = BENCH.iter().map(|(id, w)| (*w, self.criterion(id, cover))).collect();
         let promises: Vec<_> = PROMISES.iter().map(|(id, w)| (*w, self.promise(id, cover))).collect();
         let cap = |first: R, limits: &[Option<R>]| limits.iter().flatten().copied().fold(first, R::min);
         let limits = SWITCHES[2..].iter().map(|id| self.limit_of(id, cover)).collect::<Vec<_>>();
@@ -376,7 +389,8 @@ fn agrees_on_random_records() {
             other => other.into_iter().collect(),
         };
         let before = &others[..others.len().saturating_sub(1)];
-        let (Some(oracle), Some(plain)) = (Oracle::new(&world, weights, &others), Oracle::new(&world, weights, before)) else {
+        let (Some(oracle), Some(plain)) = (Oracle::new(&world, weights, &others), Oracle::new(&world, weights, before))
+        else {
             tied += 1;
             continue;
         };

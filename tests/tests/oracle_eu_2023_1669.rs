@@ -3,6 +3,12 @@
 //! switch is hit.
 //!
 //! Delegated Regulation (EU) 2023/1669, Annex IV point 5, whose own wording was not available; certainties beside each table.
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    reason = "small numbers of small records"
+)]
 
 mod oracle_world;
 
@@ -41,8 +47,7 @@ const FOLDS: [(&str, i64); 10] = [
     ("speaker", 4),
 ];
 /// `S_DD`, `S_F`, `S_T`, `S_SP`, `S_SU`, `S_RI` in hundredths: secondary (EU-funded compliance guidance).
-const PARAMETERS: [(&str, i64); 6] =
-    [("S_DD", 25), ("S_F", 15), ("S_T", 15), ("S_SP", 15), ("S_SU", 15), ("S_RI", 15)];
+const PARAMETERS: [(&str, i64); 6] = [("S_DD", 25), ("S_F", 15), ("S_T", 15), ("S_SP", 15), ("S_SU", 15), ("S_RI", 15)];
 
 /// Reading of the open questions.
 #[derive(Clone, Copy)]
@@ -288,9 +293,12 @@ fn agrees_on_random_records() {
     wanted.extend([0, 4, 5, 6, 7, 10].map(|y| format!("updates {y}")));
     wanted.extend((0..5).flat_map(|to| [true, false].map(|free| format!("information {to} {free}"))));
     wanted.extend(["A", "B", "C", "D", "E"].map(|c| format!("class {c}")));
-    wanted.extend(["where-worst-is-met part", "pairing-surcharge one", "pairing-surcharge two"].map(|s| format!("switch {s}")));
+    wanted.extend(
+        ["where-worst-is-met part", "pairing-surcharge one", "pairing-surcharge two"].map(|s| format!("switch {s}")),
+    );
     wanted.extend(["heat-as-tool no", "absent-parts left out"].map(|s| format!("switch {s}")));
-    wanted.extend(["smartphone", "slate tablet"].iter().flat_map(|c| [true, false].map(|f| format!("{c}, folding {f}"))));
+    wanted
+        .extend(["smartphone", "slate tablet"].iter().flat_map(|c| [true, false].map(|f| format!("{c}, folding {f}"))));
     cover.assert(wanted);
 }
 

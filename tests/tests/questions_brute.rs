@@ -1,5 +1,6 @@
 //! What to find out next, against going through every completion of small records. The check is independent of the
 //! search: every completion is evaluated plainly, and what the questions say is read off the list.
+#![allow(clippy::cast_possible_wrap, reason = "small counts")]
 
 mod questions_world;
 
@@ -53,7 +54,13 @@ fn check(case: Case, shape: usize) {
         let mut widths = Vec::new();
         for (a, leads) in question.answers.iter().enumerate() {
             let expected = ends(values.iter().filter(|(c, _)| c[question.unknown] == a));
-            assert_eq!((leads.range.low.clone(), leads.range.high.clone()), expected, "{} {}", question.path, leads.answer);
+            assert_eq!(
+                (leads.range.low.clone(), leads.range.high.clone()),
+                expected,
+                "{} {}",
+                question.path,
+                leads.answer
+            );
             widths.push(&expected.1.unwrap() - &expected.0.unwrap());
         }
         let mean = widths.iter().cloned().sum::<Exact>().checked_div(&Exact::from(widths.len() as i64)).unwrap();
@@ -115,7 +122,13 @@ fn fixing_an_answer_is_choosing_it() {
 fn bounds_hold_where_completions_are_too_many() {
     let case = case(&mut Draw(11), 6);
     let method = method(0);
-    let values: Values = completions(&case).into_iter().map(|c| { let v = plainly(&case, &method, &c); (c, v) }).collect();
+    let values: Values = completions(&case)
+        .into_iter()
+        .map(|c| {
+            let v = plainly(&case, &method, &c);
+            (c, v)
+        })
+        .collect();
     let few = Effort { routes: 4, group: 4, ..Effort::default() };
     let guide = Guide::of(&Study::of(case.clone(), &method, few));
     for question in &guide.questions {

@@ -2,8 +2,8 @@
 
 mod questions_world;
 
-use questions_world::{Draw, case, exact, method};
 use proptest::prelude::*;
+use questions_world::{Draw, case, exact, method};
 use scoring::compare::Requirement;
 use scoring::exact::Exact;
 use scoring::method::{Method, Node, NodeKind};
@@ -69,9 +69,12 @@ fn weight_spans_hold_when_the_method_is_changed() {
     let mut bounds = 0;
     for shape in [0, 2] {
         let method = method(shape);
-        for (kind, after, years, updates) in
-            [("removable", "cell", "5", "3"), ("neither", "back", "4", "7"), ("reusable", "cell", "8", "5"), ("resupplied", "", "8", "7")]
-        {
+        for (kind, after, years, updates) in [
+            ("removable", "cell", "5", "3"),
+            ("neither", "back", "4", "7"),
+            ("reusable", "cell", "8", "5"),
+            ("resupplied", "", "8", "7"),
+        ] {
             let record = record(kind, after, years, updates);
             let firm = Firmness::new(&record, &method, Effort::default());
             assert!(!firm.weights.is_empty());

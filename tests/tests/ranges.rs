@@ -3,6 +3,7 @@
 //!
 //! The oracle goes through all completions and shares with the engine only the plain evaluation of a complete record.
 
+use outside::devices::{Seed, case, distinct};
 use proptest::prelude::*;
 use scoring::assess::{Plan, Router, evaluate};
 use scoring::exact::Exact;
@@ -11,7 +12,6 @@ use scoring::range::Case;
 use scoring::range::optimise::{End, Optimiser};
 use scoring::range::tables::{Effort, Tables};
 use scoring::route::Limits;
-use outside::devices::{Seed, case, distinct};
 
 fn brute_force(method: &Method, plan: &Plan<'_>, case: &Case) -> Vec<(Option<Exact>, Option<Exact>)> {
     let mut out: Vec<(Option<Exact>, Option<Exact>)> = vec![(None, None); plan.nodes.len()];
@@ -107,4 +107,3 @@ proptest! {
         }
     }
 }
-

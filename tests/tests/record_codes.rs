@@ -124,7 +124,8 @@ fn made(code: &str) -> Option<Vec<u8>> {
 fn every_code_has_a_fixture_that_triggers_it() {
     for code in codes::all() {
         let path = root().join(format!("tests/fixtures/err/{}.yaml", code.code));
-        let bytes = made(code.code).unwrap_or_else(|| std::fs::read(&path).unwrap_or_else(|_| panic!("{}", path.display())));
+        let bytes =
+            made(code.code).unwrap_or_else(|| std::fs::read(&path).unwrap_or_else(|_| panic!("{}", path.display())));
         let (_, found) = complaints(&format!("{}.yaml", code.code), &bytes);
         assert!(found.iter().any(|d| d.code == code.code), "{}: {found:?}", code.code);
     }
@@ -133,7 +134,8 @@ fn every_code_has_a_fixture_that_triggers_it() {
 /// Position-exact labels of every fixture.
 #[test]
 fn fixtures_are_marked_where_they_are_wrong() {
-    let mut paths: Vec<_> = std::fs::read_dir(root().join("tests/fixtures/err")).unwrap().map(|e| e.unwrap().path()).collect();
+    let mut paths: Vec<_> =
+        std::fs::read_dir(root().join("tests/fixtures/err")).unwrap().map(|e| e.unwrap().path()).collect();
     paths.sort();
     let mut all = serde_json::Map::new();
     for path in paths {

@@ -60,8 +60,11 @@ fn outline(record: &record::Record) -> String {
     }
     for a in &record.actions {
         let with: Vec<_> = a.with.iter().map(|w| format!("{:?}", w.known)).collect();
-        let loosen: Vec<_> =
-            a.loosen.iter().map(|l| format!("{:?} {} {:?} {:?}", l.count.known, l.fastener, l.drive, l.kind.known)).collect();
+        let loosen: Vec<_> = a
+            .loosen
+            .iter()
+            .map(|l| format!("{:?} {} {:?} {:?}", l.count.known, l.fastener, l.drive, l.kind.known))
+            .collect();
         let needs = match &a.after.value {
             record::After::Needs(needs) => {
                 let name = |n: &record::Need| match n {
@@ -72,8 +75,17 @@ fn outline(record: &record::Record) -> String {
             }
             other => format!("{other:?}"),
         };
-        out += &format!("\n{}: {:?} at {:?}\n  with {}\n  loosen {}\n  after {needs}\n  safe {} buy {:?} hazards {}\n",
-            a.id, a.outcome.value, a.at.as_ref().map(|t| t.value), with.join("; "), loosen.join("; "), a.makes_safe, a.refit.buy, a.hazards.len());
+        out += &format!(
+            "\n{}: {:?} at {:?}\n  with {}\n  loosen {}\n  after {needs}\n  safe {} buy {:?} hazards {}\n",
+            a.id,
+            a.outcome.value,
+            a.at.as_ref().map(|t| t.value),
+            with.join("; "),
+            loosen.join("; "),
+            a.makes_safe,
+            a.refit.buy,
+            a.hazards.len()
+        );
     }
     out
 }
@@ -101,7 +113,8 @@ fn samples_fit_the_schema() {
             continue;
         }
         let value: serde_json::Value = serde_yaml::from_str(&std::fs::read_to_string(entry.path()).unwrap()).unwrap();
-        let errors: Vec<String> = validator.iter_errors(&value).map(|e| format!("{}: {e}", e.instance_path())).collect();
+        let errors: Vec<String> =
+            validator.iter_errors(&value).map(|e| format!("{}: {e}", e.instance_path())).collect();
         assert_eq!(errors, Vec::<String>::new(), "{}", entry.path().display());
     }
     let bad = serde_json::json!({ "unfasten": 1, "device": { "name": "x", "category": "ship" } });
@@ -141,5 +154,8 @@ fn circles_of_variants_are_found() {
         Ok(Source::new(path, &format!("{head}{next}\n")))
     });
     assert_eq!(read.diagnostics.len(), 1);
-    assert_eq!(read.diagnostics[0].message, "records extend each other in a circle: a.yaml -> b.yaml -> c.yaml -> a.yaml");
+    assert_eq!(
+        read.diagnostics[0].message,
+        "records extend each other in a circle: a.yaml -> b.yaml -> c.yaml -> a.yaml"
+    );
 }

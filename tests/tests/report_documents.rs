@@ -12,16 +12,11 @@ use scoring::exact::Exact;
 use scraper::{ElementRef, Html, Selector};
 
 fn views() -> Vec<(String, View)> {
-    quick_samples()
-        .iter()
-        .map(|(n, t)| (n.clone(), Case::new(n, t).view()))
-        .collect()
+    quick_samples().iter().map(|(n, t)| (n.clone(), Case::new(n, t).view())).collect()
 }
 
 fn all(html: &Html, css: &str) -> Vec<String> {
-    html.select(&Selector::parse(css).unwrap())
-        .map(words)
-        .collect()
+    html.select(&Selector::parse(css).unwrap()).map(words).collect()
 }
 
 fn words(element: ElementRef<'_>) -> String {
@@ -36,10 +31,7 @@ fn samples_make_sound_documents() {
     for (name, view) in views() {
         let json = report::json::assessments(std::slice::from_ref(&view));
         let value: serde_json::Value = serde_json::from_str(&json).unwrap();
-        let wrong: Vec<_> = assessments
-            .iter_errors(&value)
-            .map(|e| format!("{}: {e}", e.instance_path()))
-            .collect();
+        let wrong: Vec<_> = assessments.iter_errors(&value).map(|e| format!("{}: {e}", e.instance_path())).collect();
         assert!(wrong.is_empty(), "{name}: {wrong:#?}");
 
         let html = report::html::report(&view, &templates).unwrap();
@@ -51,10 +43,7 @@ fn samples_make_sound_documents() {
 
         let csv = report::csv::assessments(std::slice::from_ref(&view));
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
-        assert_eq!(
-            reader.headers().unwrap().iter().collect::<Vec<_>>(),
-            report::csv::COLUMNS
-        );
+        assert_eq!(reader.headers().unwrap().iter().collect::<Vec<_>>(), report::csv::COLUMNS);
         assert!(reader.records().all(|r| r.is_ok()), "{name}");
 
         let text: String = view.assessments.iter().map(report::text::verdict).collect();
@@ -85,9 +74,7 @@ fn check_html(name: &str, html: &str) {
             assert!(ids.contains(id), "{name}: {to} leads nowhere");
         } else {
             assert!(
-                to.starts_with("https://")
-                    || to.starts_with("http://")
-                    || to.starts_with("mailto:"),
+                to.starts_with("https://") || to.starts_with("http://") || to.starts_with("mailto:"),
                 "{name}: {to}"
             );
         }
@@ -102,14 +89,7 @@ fn check_html(name: &str, html: &str) {
         assert!(!picture.value().attr("aria-label").unwrap().is_empty());
     }
     assert!(all(&page, "script").is_empty());
-    for bad in [
-        " onclick",
-        "@import",
-        "url(",
-        "<link",
-        "<iframe",
-        "src=\"http",
-    ] {
+    for bad in [" onclick", "@import", "url(", "<link", "<iframe", "src=\"http"] {
         assert!(!html.contains(bad), "{name}: {bad}");
     }
 }
@@ -117,36 +97,20 @@ fn check_html(name: &str, html: &str) {
 /// Every sum shown adds up as shown: shares and rounding make the total.
 fn check_sums(name: &str, html: &str) {
     let page = Html::parse_document(html);
-    let tables: Vec<_> = page
-        .select(&Selector::parse("table.sum").unwrap())
-        .map(|t| t.html())
-        .collect();
+    let tables: Vec<_> = page.select(&Selector::parse("table.sum").unwrap()).map(|t| t.html()).collect();
     assert!(!tables.is_empty(), "{name}");
-    let (row, cell) = (
-        Selector::parse("tbody tr").unwrap(),
-        Selector::parse("td").unwrap(),
-    );
+    let (row, cell) = (Selector::parse("tbody tr").unwrap(), Selector::parse("td").unwrap());
     for table in tables {
         let table = Html::parse_fragment(&format!("<table>{table}</table>"));
         let rows: Vec<(String, Vec<String>)> = table
             .select(&row)
-            .map(|r| {
-                (
-                    r.value().attr("class").unwrap_or("").to_owned(),
-                    r.select(&cell).map(words).collect(),
-                )
-            })
+            .map(|r| (r.value().attr("class").unwrap_or("").to_owned(), r.select(&cell).map(words).collect()))
             .collect();
         let ends = (rows[0].1.len() - 1) / 2;
         for end in 0..ends {
             let at = 2 + 2 * end;
-            let number =
-                |r: &(String, Vec<String>)| Exact::parse(&r.1[at]).unwrap_or_else(Exact::zero);
-            let shares: Exact = rows
-                .iter()
-                .filter(|r| r.0.is_empty() || r.0 == "rounding")
-                .map(number)
-                .sum();
+            let number = |r: &(String, Vec<String>)| Exact::parse(&r.1[at]).unwrap_or_else(Exact::zero);
+            let shares: Exact = rows.iter().filter(|r| r.0.is_empty() || r.0 == "rounding").map(number).sum();
             let total = rows.iter().find(|r| r.0 == "total").unwrap();
             if total.1[at] != "left out" {
                 assert_eq!(shares, number(total), "{name}: {rows:?}");
@@ -170,19 +134,13 @@ fn check_markdown(name: &str, text: &str, pictures: &[(String, String)]) {
             Event::End(TagEnd::TableRow) => assert_eq!(cells, head, "{name}"),
             Event::Start(Tag::Image { dest_url, .. }) => {
                 let shipped = pictures.iter().any(|(n, _)| **n == *dest_url);
-                assert!(
-                    shipped || dest_url.starts_with("photos/"),
-                    "{name}: {dest_url}"
-                );
+                assert!(shipped || dest_url.starts_with("photos/"), "{name}: {dest_url}");
             }
             Event::Text(t) => assert!(!t.contains("|---"), "{name}: a table that is none: {t}"),
             _ => {}
         }
     }
-    assert!(
-        raw.starts_with("<!-- unfasten-data {") && raw.trim_end().ends_with("} -->"),
-        "{name}: {raw:.200}"
-    );
+    assert!(raw.starts_with("<!-- unfasten-data {") && raw.trim_end().ends_with("} -->"), "{name}: {raw:.200}");
     assert_eq!(raw.matches("-->").count(), 1, "{name}");
 }
 

@@ -88,10 +88,7 @@ fn strings() -> Vec<String> {
     out.push("many words ".repeat(500));
     out.push("W".repeat(300));
     // Every plain string also between words, and doubled, to reach two hundred.
-    let more: Vec<String> = out
-        .iter()
-        .flat_map(|t| [format!("before {t} after"), format!("{t}{t}")])
-        .collect();
+    let more: Vec<String> = out.iter().flat_map(|t| [format!("before {t} after"), format!("{t}{t}")]).collect();
     out.extend(more);
     out
 }
@@ -155,11 +152,7 @@ fn elements(html: &str) -> std::collections::BTreeSet<String> {
     page.select(&any)
         .flat_map(|e| {
             let name = e.value().name().to_owned();
-            let attributes = e
-                .value()
-                .attrs()
-                .map(|(k, _)| format!("{name} {k}"))
-                .collect::<Vec<_>>();
+            let attributes = e.value().attrs().map(|(k, _)| format!("{name} {k}")).collect::<Vec<_>>();
             std::iter::once(name.clone()).chain(attributes)
         })
         .collect()
@@ -168,29 +161,10 @@ fn elements(html: &str) -> std::collections::BTreeSet<String> {
 #[test]
 fn nothing_in_a_record_is_markup() {
     let templates = Templates::shipped();
-    let mut allowed = elements(
-        &report::html::report(
-            &Case::new("plain.yaml", &record("plain")).view(),
-            &templates,
-        )
-        .unwrap(),
-    );
+    let mut allowed =
+        elements(&report::html::report(&Case::new("plain.yaml", &record("plain")).view(), &templates).unwrap());
     // Notes may hold Markdown: these are its elements.
-    for name in [
-        "em",
-        "strong",
-        "blockquote",
-        "pre",
-        "hr",
-        "ol start",
-        "h5",
-        "h6",
-        "ol",
-        "ul",
-        "li",
-        "code",
-        "br",
-    ] {
+    for name in ["em", "strong", "blockquote", "pre", "hr", "ol start", "h5", "h6", "ol", "ul", "li", "code", "br"] {
         allowed.insert(name.to_owned());
     }
     let texts = strings();
@@ -208,12 +182,8 @@ fn nothing_in_a_record_is_markup() {
         for event in Parser::new_ext(&md, Options::ENABLE_TABLES) {
             match event {
                 Event::Html(t) => {
-                    let block =
-                        t.starts_with("<!-- unfasten-data {") && t.trim_end().ends_with("} -->");
-                    assert!(
-                        block && t.matches("-->").count() == 1,
-                        "{text:.80}: {t:.200}"
-                    );
+                    let block = t.starts_with("<!-- unfasten-data {") && t.trim_end().ends_with("} -->");
+                    assert!(block && t.matches("-->").count() == 1, "{text:.80}: {t:.200}");
                 }
                 Event::InlineHtml(t) => panic!("{text:.80}: {t}"),
                 Event::Start(Tag::Link { dest_url, .. }) => {
@@ -227,46 +197,25 @@ fn nothing_in_a_record_is_markup() {
         }
 
         let csv = report::csv::assessments(std::slice::from_ref(&view));
-        for row in csv::ReaderBuilder::new()
-            .has_headers(false)
-            .from_reader(csv.as_bytes())
-            .records()
-        {
+        for row in csv::ReaderBuilder::new().has_headers(false).from_reader(csv.as_bytes()).records() {
             for cell in &row.unwrap() {
                 let number = cell
                     .strip_prefix('-')
                     .is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
-                assert!(
-                    number || !cell.starts_with(['=', '+', '-', '@', '\t', '\r']),
-                    "{text:.80}: {cell:.80}"
-                );
+                assert!(number || !cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{text:.80}: {cell:.80}");
             }
         }
 
         let card = report::svg::card::card(&view);
-        for svg in report::markdown::pictures(&view)
-            .into_iter()
-            .map(|(_, t)| t)
-            .chain([card])
-        {
+        for svg in report::markdown::pictures(&view).into_iter().map(|(_, t)| t).chain([card]) {
             let found = elements(&svg);
-            let odd: Vec<_> = found
-                .iter()
-                .filter(|e| e.contains(" on") || e.starts_with("script") || e.contains("href"))
-                .collect();
+            let odd: Vec<_> =
+                found.iter().filter(|e| e.contains(" on") || e.starts_with("script") || e.contains("href")).collect();
             assert!(odd.is_empty(), "{text:.80}: {odd:?}");
         }
-        for line in view
-            .assessments
-            .iter()
-            .map(report::text::verdict)
-            .collect::<String>()
-            .lines()
-        {
+        for line in view.assessments.iter().map(report::text::verdict).collect::<String>().lines() {
             assert!(
-                !line
-                    .chars()
-                    .any(|c| c.is_control() || ('\u{202a}'..='\u{202e}').contains(&c)),
+                !line.chars().any(|c| c.is_control() || ('\u{202a}'..='\u{202e}').contains(&c)),
                 "{text}: {line:?}"
             );
         }

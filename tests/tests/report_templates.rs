@@ -10,18 +10,14 @@ use report::view::Photo;
 use report_common::{Case, quick_samples};
 
 fn lamp() -> Case {
-    let (name, text) = quick_samples()
-        .into_iter()
-        .find(|(n, _)| n == "lamp-two.yaml")
-        .unwrap();
+    let (name, text) = quick_samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
     Case::new(&name, &text)
 }
 
 #[test]
 fn a_user_template_replaces_a_piece() {
     let own = "{% for a in view.assessments %}{{ view.title }}, {{ a.method }}: {{ a.range }}\n{% endfor %}";
-    let templates =
-        Templates::with(BTreeMap::from([("report.md".to_owned(), own.to_owned())])).unwrap();
+    let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), own.to_owned())])).unwrap();
     let view = lamp().view();
     let text = report::markdown::report(&view, &templates).unwrap();
     assert!(text.starts_with("Ostrel Lamp Two, en-45554: "), "{text}");
@@ -34,53 +30,28 @@ fn the_documented_view_is_the_view() {
     let readme = include_str!("../../report/templates/README.md");
     let json = serde_json::to_value(lamp().view()).unwrap();
     for field in json.as_object().unwrap().keys() {
-        assert!(
-            readme.contains(&format!("`{field}`")),
-            "view.{field} is not documented"
-        );
+        assert!(readme.contains(&format!("`{field}`")), "view.{field} is not documented");
     }
     for field in json["assessments"][0].as_object().unwrap().keys() {
-        assert!(
-            readme.contains(&format!("`{field}`")),
-            "assessment {field} is not documented"
-        );
+        assert!(readme.contains(&format!("`{field}`")), "assessment {field} is not documented");
     }
     for (name, _) in SHIPPED {
-        assert!(
-            readme.contains(&format!("`{name}`")),
-            "{name} is not documented"
-        );
+        assert!(readme.contains(&format!("`{name}`")), "{name} is not documented");
     }
 }
 
 #[test]
 fn wrong_templates_name_the_place() {
-    let with = |name: &str, text: &str| {
-        Templates::with(BTreeMap::from([(name.to_owned(), text.to_owned())]))
-    };
-    assert!(matches!(
-        with("page.html", ""),
-        Err(TemplateError::Unknown { .. })
-    ));
+    let with = |name: &str, text: &str| Templates::with(BTreeMap::from([(name.to_owned(), text.to_owned())]));
+    assert!(matches!(with("page.html", ""), Err(TemplateError::Unknown { .. })));
     let broken = with("report.md", "a\nb\n{% for %}\n").unwrap_err();
     assert!(broken.to_string().starts_with("report.md:3: "), "{broken}");
     let view = lamp().view();
-    let render = |text: &str| {
-        report::markdown::report(&view, &with("report.md", text).unwrap())
-            .unwrap_err()
-            .to_string()
-    };
-    assert!(
-        render("x\n{{ view.nothing }}").starts_with("report.md:2: "),
-        "{}",
-        render("x\n{{ view.nothing }}")
-    );
+    let render =
+        |text: &str| report::markdown::report(&view, &with("report.md", text).unwrap()).unwrap_err().to_string();
+    assert!(render("x\n{{ view.nothing }}").starts_with("report.md:2: "), "{}", render("x\n{{ view.nothing }}"));
     let endless = "{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}";
-    assert!(
-        render(endless).contains("takes too long"),
-        "{}",
-        render(endless)
-    );
+    assert!(render(endless).contains("takes too long"), "{}", render(endless));
 }
 
 #[test]
@@ -98,42 +69,26 @@ fn published_reports_verify_and_changed_ones_do_not() {
     for text in [&html, &md] {
         let changed = text.replacen(range.as_str(), "9.99", 1);
         assert_ne!(&changed, text);
-        assert!(
-            matches!(verify(&changed, &view, true), Verified::Differs(d) if d.published.contains("9.99"))
-        );
+        assert!(matches!(verify(&changed, &view, true), Verified::Differs(d) if d.published.contains("9.99")));
     }
     // The block itself.
     let low = format!("\"shown\":[\"{}\"", view.assessments[0].low);
     let changed = html.replacen(&low, "\"shown\":[\"9.9\"", 1);
     assert_ne!(changed, html);
-    let Verified::Differs(found) = verify(&changed, &view, true) else {
-        panic!()
-    };
-    assert_eq!(
-        (found.what.as_str(), found.published.as_str()),
-        ("en-45554, low end", "9.9")
-    );
+    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
+    assert_eq!((found.what.as_str(), found.published.as_str()), ("en-45554, low end", "9.9"));
     // Another record.
-    let (name, text) = quick_samples()
-        .into_iter()
-        .find(|(n, _)| n == "lamp-two.yaml")
-        .unwrap();
+    let (name, text) = quick_samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
     let other = Case::new(&name, &text.replace("5 x screw PH0", "5 x clip")).view();
     assert!(matches!(verify(&html, &other, true), Verified::Differs(_)));
     let changed = json.replacen("\"attained\": true", "\"attained\": false", 1);
-    let Verified::Differs(found) = verify(&changed, &view, true) else {
-        panic!()
-    };
+    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
     assert!(found.what.starts_with("assessments[0]"), "{found:?}");
     assert_eq!(verify("nothing here", &view, true), Verified::NoClaim);
     // Own templates: the block decides.
     let own = "{{ view.title }} <template id=\"unfasten-data\">{{ view.data|safe }}</template>";
-    let own =
-        Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
-    assert_eq!(
-        verify(&report::html::report(&view, &own).unwrap(), &view, false),
-        Verified::Follows
-    );
+    let own = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
+    assert_eq!(verify(&report::html::report(&view, &own).unwrap(), &view, false), Verified::Follows);
 }
 
 #[test]
@@ -142,17 +97,9 @@ fn chapters_start_at_zero_and_stand_apart() {
         let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
         let chapters = report::chapters::chapters(&case.record);
         assert_eq!(chapters[0].0, 0, "{name}");
-        assert!(
-            chapters
-                .windows(2)
-                .all(|w| w[1].0 >= w[0].0 + report::chapters::APART),
-            "{name}: {chapters:?}"
-        );
+        assert!(chapters.windows(2).all(|w| w[1].0 >= w[0].0 + report::chapters::APART), "{name}: {chapters:?}");
         let words = report::chapters::description(&case.record, &case.view());
-        assert!(
-            words.contains("Tools used") && words.contains("Sources"),
-            "{name}"
-        );
+        assert!(words.contains("Tools used") && words.contains("Sources"), "{name}");
     }
 }
 
@@ -160,26 +107,13 @@ fn chapters_start_at_zero_and_stand_apart() {
 fn the_gallery_lists_every_device_once() {
     let views: Vec<_> = quick_samples()
         .iter()
-        .map(|(n, t)| {
-            (
-                n.replace(".yaml", "/report.html"),
-                Case::with(n, t, |m| m.id.value == "en-45554").view(),
-            )
-        })
+        .map(|(n, t)| (n.replace(".yaml", "/report.html"), Case::with(n, t, |m| m.id.value == "en-45554").view()))
         .collect();
     let reports: Vec<_> = views.iter().map(|(n, v)| (n.as_str(), v)).collect();
-    let page = report::gallery::index(
-        &report::gallery::gallery("Devices", &reports),
-        &Templates::shipped(),
-    )
-    .unwrap();
+    let page = report::gallery::index(&report::gallery::gallery("Devices", &reports), &Templates::shipped()).unwrap();
     for (link, view) in &views {
         assert_eq!(
-            page.matches(&format!(
-                "<th scope=\"row\"><a href=\"{link}\">{}</a>",
-                view.title
-            ))
-            .count(),
+            page.matches(&format!("<th scope=\"row\"><a href=\"{link}\">{}</a>", view.title)).count(),
             1,
             "{link}"
         );
@@ -187,50 +121,26 @@ fn the_gallery_lists_every_device_once() {
     // The order of the files doesn't matter.
     let backwards: Vec<_> = reports.iter().rev().copied().collect();
     assert_eq!(
-        report::gallery::index(
-            &report::gallery::gallery("Devices", &backwards),
-            &Templates::shipped()
-        )
-        .unwrap(),
+        report::gallery::index(&report::gallery::gallery("Devices", &backwards), &Templates::shipped()).unwrap(),
         page
     );
 }
 
 #[test]
 fn pictures_are_linked_embedded_or_missing() {
-    let (name, text) = quick_samples()
-        .into_iter()
-        .find(|(n, _)| n == "bar-phone.yaml")
-        .unwrap();
+    let (name, text) = quick_samples().into_iter().find(|(n, _)| n == "bar-phone.yaml").unwrap();
     let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
-    let bytes = std::fs::read(concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/../samples/photos/fennel-3-rim.png"
-    ))
-    .unwrap();
+    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/fennel-3-rim.png")).unwrap();
     let mut job = case.job();
     let embedded = report::photo::strip(&bytes).unwrap();
     let size = embedded.bytes().len();
-    job.photos.insert(
-        "photos/fennel-3-rim.png".to_owned(),
-        Photo::Embedded(embedded),
-    );
-    job.photos.insert(
-        "photos/fennel-3-inside.png".to_owned(),
-        Photo::Missing("no such file".to_owned()),
-    );
+    job.photos.insert("photos/fennel-3-rim.png".to_owned(), Photo::Embedded(embedded));
+    job.photos.insert("photos/fennel-3-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
     let view = report::view::build(&job);
     let html = report::html::report(&view, &Templates::shipped()).unwrap();
     assert!(html.contains("src=\"data:image/png;base64,iVBOR"));
     assert!(html.contains("fennel-3-inside.png: no such file"));
     // Shown twice in the record, counted as often as it is in the page.
-    let shown = view
-        .photos
-        .iter()
-        .filter(|p| p.source.starts_with("data:"))
-        .count();
-    assert_eq!(
-        view.photo_size.unwrap(),
-        format!("{} kB", (size * shown).div_ceil(1000))
-    );
+    let shown = view.photos.iter().filter(|p| p.source.starts_with("data:")).count();
+    assert_eq!(view.photo_size.unwrap(), format!("{} kB", (size * shown).div_ceil(1000)));
 }

@@ -94,7 +94,8 @@ fn json(arguments: &[&str]) -> serde_json::Value {
     let mut all = arguments.to_vec();
     all.extend(["--format", "json"]);
     let ran = unfasten(&all);
-    let value: serde_json::Value = serde_json::from_str(&ran.out).unwrap_or_else(|e| panic!("{e}: {}{}", ran.out, ran.err));
+    let value: serde_json::Value =
+        serde_json::from_str(&ran.out).unwrap_or_else(|e| panic!("{e}: {}{}", ran.out, ran.err));
     let schema: serde_json::Value = serde_json::from_str(&unfasten(&["schema", "route"]).out).unwrap();
     let errors: Vec<String> =
         jsonschema::validator_for(&schema).unwrap().iter_errors(&value).map(|e| e.to_string()).collect();

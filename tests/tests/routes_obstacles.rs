@@ -7,17 +7,12 @@ use routes_support::enumeration;
 use routes_support::random::{Dice, Family};
 use rstest::rstest;
 use scoring::route::{
-    Action, Answer, Change, Limits, Need, Operation, Problem, ReplayError, Taken, Target, Way,
-    obstacles, performed, reference, reference_unordered, replay,
+    Action, Answer, Change, Limits, Need, Operation, Problem, ReplayError, Taken, Target, Way, obstacles, performed,
+    reference, reference_unordered, replay,
 };
 
 fn with(tools: &[u16]) -> Vec<Operation> {
-    vec![Operation {
-        ways: vec![Way {
-            tools: tools.to_vec(),
-            class: 0,
-        }],
-    }]
+    vec![Operation { ways: vec![Way { tools: tools.to_vec(), class: 0 }] }]
 }
 
 fn free(part: u32, tool: u16, after: &[u32]) -> Action {
@@ -30,23 +25,13 @@ fn free(part: u32, tool: u16, after: &[u32]) -> Action {
 }
 
 fn loosen(thing: u32, tool: u16, after: &[u32]) -> Action {
-    Action {
-        frees: Vec::new(),
-        does: Some(thing),
-        ..free(thing, tool, after)
-    }
+    Action { frees: Vec::new(), does: Some(thing), ..free(thing, tool, after) }
 }
 
 /// Cover (tool 0), then three clamps with tools 1, 2, 1 in that order, then the core with tool 1:
 /// 2 removals; the change to tool 1 coincides, those to 2 and back don't: 4 steps.
 fn clamps() -> (Problem, Target) {
-    let actions = vec![
-        free(0, 0, &[]),
-        loosen(1, 1, &[0]),
-        loosen(2, 2, &[1]),
-        loosen(3, 1, &[2]),
-        free(4, 1, &[3]),
-    ];
+    let actions = vec![free(0, 0, &[]), loosen(1, 1, &[0]), loosen(2, 2, &[1]), loosen(3, 1, &[2]), free(4, 1, &[3])];
     (Problem { things: 5, actions }, Target::All(vec![4]))
 }
 
@@ -76,12 +61,7 @@ fn savings_are_those_counted_by_hand() {
 
 #[test]
 fn every_saving_is_the_difference_of_two_enumerated_optima() {
-    let family = Family {
-        actions: 6,
-        any: 30,
-        ways: 20,
-        ..Family::PLAIN
-    };
+    let family = Family { actions: 6, any: 30, ways: 20, ..Family::PLAIN };
     let mut seen = 0;
     for seed in 0..60 {
         let (problem, target) = family.problem(&mut Dice::new(seed));
@@ -97,11 +77,7 @@ fn every_saving_is_the_difference_of_two_enumerated_optima() {
             }
             let after = enumeration::best(&other, &target).unwrap().0.steps;
             let saved = found.iter().find(|o| o.change == Change::InHand(tool));
-            assert_eq!(
-                saved.map_or(0, |o| o.saved),
-                key.steps - after,
-                "seed {seed}"
-            );
+            assert_eq!(saved.map_or(0, |o| o.saved), key.steps - after, "seed {seed}");
             seen += u32::from(saved.is_some());
         }
     }
@@ -115,10 +91,7 @@ fn the_order_performed_is_counted_until_the_target_is_off() {
     assert_eq!((whole.replayed.key.steps, whole.reached), (4, true));
     // Out of order, and short of the target.
     let early = performed(&problem, &target, &[1, 0, 2]).unwrap();
-    assert_eq!(
-        (early.replayed.key.steps, early.reached, early.unmet),
-        (2, false, vec![1])
-    );
+    assert_eq!((early.replayed.key.steps, early.reached, early.unmet), (2, false, vec![1]));
     let again = performed(&problem, &target, &[0, 0]);
     assert_eq!(again, Err(ReplayError::Repeated { position: 1 }));
 }
@@ -130,13 +103,7 @@ fn the_order_performed_is_counted_until_the_target_is_off() {
 #[case::short(vec![0, 1], ReplayError::TargetNotReached)]
 fn what_is_no_route_is_refused(#[case] order: Vec<usize>, #[case] error: ReplayError) {
     let (problem, target) = clamps();
-    let taken: Vec<Taken> = order
-        .into_iter()
-        .map(|action| Taken {
-            action,
-            ways: vec![0],
-        })
-        .collect();
+    let taken: Vec<Taken> = order.into_iter().map(|action| Taken { action, ways: vec![0] }).collect();
     assert_eq!(replay(&problem, Some(&target), &taken), Err(error));
 }
 
@@ -144,54 +111,23 @@ fn what_is_no_route_is_refused(#[case] order: Vec<usize>, #[case] error: ReplayE
 #[test]
 fn strange_problems_get_an_answer() {
     let none = Target::All(vec![u32::MAX]);
-    assert_eq!(
-        reference(&Problem::default(), &none, Limits::default()),
-        Answer::Unreachable
-    );
+    assert_eq!(reference(&Problem::default(), &none, Limits::default()), Answer::Unreachable);
     let empty = Target::All(Vec::new());
     let answer = reference(&Problem::default(), &empty, Limits::default());
     assert_eq!(answer.route().unwrap().key, scoring::route::Key::default());
     let any = Target::AnyOf(Vec::new());
-    assert_eq!(
-        reference(&Problem::default(), &any, Limits::default()),
-        Answer::Unreachable
-    );
+    assert_eq!(reference(&Problem::default(), &any, Limits::default()), Answer::Unreachable);
     // No operation at all, and an operation without ways.
-    let bare = Action {
-        frees: vec![u32::MAX],
-        ..Action::default()
-    };
-    let stuck = Action {
-        operations: vec![Operation::default()],
-        ..bare.clone()
-    };
-    let problem = Problem {
-        things: 1,
-        actions: vec![stuck.clone()],
-    };
-    assert_eq!(
-        reference(&problem, &none, Limits::default()),
-        Answer::Unreachable
-    );
-    let problem = Problem {
-        things: 1,
-        actions: vec![stuck, bare],
-    };
-    assert_eq!(
-        reference(&problem, &none, Limits::default())
-            .route()
-            .unwrap()
-            .key
-            .steps,
-        1
-    );
+    let bare = Action { frees: vec![u32::MAX], ..Action::default() };
+    let stuck = Action { operations: vec![Operation::default()], ..bare.clone() };
+    let problem = Problem { things: 1, actions: vec![stuck.clone()] };
+    assert_eq!(reference(&problem, &none, Limits::default()), Answer::Unreachable);
+    let problem = Problem { things: 1, actions: vec![stuck, bare] };
+    assert_eq!(reference(&problem, &none, Limits::default()).route().unwrap().key.steps, 1);
     // A chain longer than any record: refused as too large, answered by a route without proof.
     let count = 6_000;
     let chain = (0..count).map(|at| free(at, 0, &[at.saturating_sub(1)][..usize::from(at > 0)]));
-    let problem = Problem {
-        things: count,
-        actions: chain.collect(),
-    };
+    let problem = Problem { things: count, actions: chain.collect() };
     let target = Target::All(vec![count - 1]);
     let answer = reference_unordered(&problem, &target, Limits::default());
     assert_eq!(answer.route().unwrap().key.steps, count);

@@ -6,17 +6,12 @@ use routes_support::random::{Dice, Family};
 use routes_support::{enumeration, plain};
 use rstest::rstest;
 use scoring::route::{
-    Answer, Certificate, Cost, Limits, Need, Operation, Problem, Taken, Target, Way, cheapest,
-    reference, replay,
+    Answer, Certificate, Cost, Limits, Need, Operation, Problem, Taken, Target, Way, cheapest, reference, replay,
 };
 
 fn proved(problem: &Problem, target: &Target) -> Option<scoring::route::Route> {
     match reference(problem, target, Limits::default()) {
-        Answer::Route {
-            route,
-            certificate: Certificate::Proved,
-            tie_proved: true,
-        } => Some(route),
+        Answer::Route { route, certificate: Certificate::Proved, tie_proved: true } => Some(route),
         Answer::Unreachable => None,
         other => panic!("not proved: {other:?}"),
     }
@@ -46,10 +41,7 @@ fn every_key_is_that_of_full_enumeration(#[case] family: Family, #[case] count: 
         assert_eq!(found, expected, "seed {seed}: {problem:?} {target:?}");
         reachable += u64::from(expected.is_some());
     }
-    assert!(
-        reachable * 3 > count,
-        "too few of the problems have a route"
-    );
+    assert!(reachable * 3 > count, "too few of the problems have a route");
 }
 
 #[rstest]
@@ -58,34 +50,15 @@ fn every_key_is_that_of_full_enumeration(#[case] family: Family, #[case] count: 
 #[case::parts(Cost::Parts)]
 fn other_costs_agree_with_plain_search(#[case] cost: Cost) {
     let families = [
-        Family {
-            actions: 9,
-            any: 40,
-            again: 30,
-            ways: 20,
-            ..Family::PLAIN
-        },
-        Family {
-            actions: 9,
-            any: 60,
-            loops: true,
-            odd: true,
-            again: 40,
-            ..Family::PLAIN
-        },
+        Family { actions: 9, any: 40, again: 30, ways: 20, ..Family::PLAIN },
+        Family { actions: 9, any: 60, loops: true, odd: true, again: 40, ..Family::PLAIN },
     ];
     for family in families {
         for seed in 0..300 {
             let (problem, target) = family.problem(&mut Dice::new(seed));
             let mut targets = vec![target];
-            let parts: Vec<u32> = problem
-                .actions
-                .iter()
-                .flat_map(|a| a.frees.clone())
-                .collect();
-            targets.push(Target::AnyOf(
-                parts[parts.len().saturating_sub(3)..].to_vec(),
-            ));
+            let parts: Vec<u32> = problem.actions.iter().flat_map(|a| a.frees.clone()).collect();
+            targets.push(Target::AnyOf(parts[parts.len().saturating_sub(3)..].to_vec()));
             targets.push(Target::All(vec![parts[0], parts[parts.len() - 1]]));
             for target in targets {
                 let expected = plain::least(&problem, &target, cost, 1_000_000).unwrap();
@@ -94,9 +67,7 @@ fn other_costs_agree_with_plain_search(#[case] cost: Cost) {
                     let count = replay(&problem, Some(&target), &route.taken).unwrap();
                     match cost {
                         Cost::Steps => count.key.steps.into(),
-                        Cost::Time { change } => {
-                            count.seconds + u64::from(count.changes) * u64::from(change)
-                        }
+                        Cost::Time { change } => count.seconds + u64::from(count.changes) * u64::from(change),
                         Cost::Parts => count.key.parts.into(),
                     }
                 });
@@ -109,14 +80,7 @@ fn other_costs_agree_with_plain_search(#[case] cost: Cost) {
 /// 25 actions, 6 tools, 3 alternatives; at least half with an optimum of six or more.
 #[test]
 fn larger_problems_agree_with_plain_search() {
-    let family = Family {
-        actions: 25,
-        tools: 6,
-        any: 12,
-        near: 6,
-        again: 12,
-        ..Family::PLAIN
-    };
+    let family = Family { actions: 25, tools: 6, any: 12, near: 6, again: 12, ..Family::PLAIN };
     let (mut checked, mut long, mut turned) = (0, 0, 0);
     for seed in 0..150 {
         if checked == 40 {
@@ -142,23 +106,13 @@ fn larger_problems_agree_with_plain_search() {
         }
     }
     assert!(checked >= 40, "{checked} small enough for the oracle");
-    assert!(
-        long * 2 >= checked,
-        "{long} of {checked} with six steps or more"
-    );
+    assert!(long * 2 >= checked, "{long} of {checked} with six steps or more");
     assert!(turned >= 10, "{turned} whose alternatives matter");
 }
 
 #[test]
 fn a_lowered_limit_gives_a_true_bound() {
-    let family = Family {
-        actions: 14,
-        tools: 4,
-        any: 40,
-        again: 30,
-        keys: true,
-        ..Family::PLAIN
-    };
+    let family = Family { actions: 14, tools: 4, any: 40, again: 30, keys: true, ..Family::PLAIN };
     let mut stopped = 0;
     for seed in 0..300 {
         let (problem, target) = family.problem(&mut Dice::new(seed));
@@ -167,9 +121,7 @@ fn a_lowered_limit_gives_a_true_bound() {
         };
         for states in [0, 1, 2, 5, 20, 80] {
             match reference(&problem, &target, Limits { states }) {
-                Answer::Route {
-                    route, certificate, ..
-                } => {
+                Answer::Route { route, certificate, .. } => {
                     let recount = replay(&problem, Some(&target), &route.taken).unwrap();
                     assert_eq!(recount.key, route.key);
                     assert!(route.key >= best.key);
@@ -191,16 +143,8 @@ fn a_lowered_limit_gives_a_true_bound() {
 
 #[test]
 fn the_order_of_the_record_changes_no_key() {
-    let family = Family {
-        actions: 10,
-        any: 40,
-        again: 30,
-        ways: 20,
-        damages: 10,
-        keys: true,
-        loops: true,
-        ..Family::PLAIN
-    };
+    let family =
+        Family { actions: 10, any: 40, again: 30, ways: 20, damages: 10, keys: true, loops: true, ..Family::PLAIN };
     for seed in 0..300 {
         let mut dice = Dice::new(seed);
         let (problem, target) = family.problem(&mut dice);
@@ -209,11 +153,7 @@ fn the_order_of_the_record_changes_no_key() {
         for at in (1..shuffled.actions.len()).rev() {
             shuffled.actions.swap(at, dice.below(at + 1));
         }
-        assert_eq!(
-            proved(&shuffled, &target).map(|route| route.key),
-            key,
-            "seed {seed}"
-        );
+        assert_eq!(proved(&shuffled, &target).map(|route| route.key), key, "seed {seed}");
     }
 }
 
@@ -222,12 +162,7 @@ fn the_order_of_the_record_changes_no_key() {
 /// where its removal absorbs a change.
 #[test]
 fn splitting_unscrew_and_lift_never_changes_a_count() {
-    let family = Family {
-        actions: 9,
-        any: 40,
-        again: 20,
-        ..Family::PLAIN
-    };
+    let family = Family { actions: 9, any: 40, again: 20, ..Family::PLAIN };
     let mut split_on_route = 0;
     for seed in 0..300 {
         let mut dice = Dice::new(seed);
@@ -244,9 +179,7 @@ fn splitting_unscrew_and_lift_never_changes_a_count() {
             let mut before = lift.clone();
             before.frees.clear();
             before.does = Some(loose);
-            lift.operations = vec![Operation {
-                ways: vec![Way::default()],
-            }];
+            lift.operations = vec![Operation { ways: vec![Way::default()] }];
             lift.after = vec![Need::Thing(loose)];
             *first = Some(split.actions.len());
             split.actions.push(before);
@@ -261,10 +194,7 @@ fn splitting_unscrew_and_lift_never_changes_a_count() {
                 split_on_route += 1;
                 let ways = step.ways.clone();
                 taken.push(Taken { action, ways });
-                taken.push(Taken {
-                    action: step.action,
-                    ways: vec![0],
-                });
+                taken.push(Taken { action: step.action, ways: vec![0] });
             } else {
                 taken.push(step.clone());
             }
@@ -279,12 +209,7 @@ fn splitting_unscrew_and_lift_never_changes_a_count() {
 
 #[test]
 fn a_route_broken_anywhere_is_refused() {
-    let family = Family {
-        actions: 9,
-        any: 30,
-        again: 20,
-        ..Family::PLAIN
-    };
+    let family = Family { actions: 9, any: 30, again: 20, ..Family::PLAIN };
     let mut refused = 0;
     for seed in 0..200 {
         let (problem, target) = family.problem(&mut Dice::new(seed));
@@ -295,10 +220,7 @@ fn a_route_broken_anywhere_is_refused() {
             // Nothing on a best route can be left out.
             let mut shorter: Vec<Taken> = route.taken.clone();
             shorter.remove(at);
-            assert!(
-                replay(&problem, Some(&target), &shorter).is_err(),
-                "seed {seed}"
-            );
+            assert!(replay(&problem, Some(&target), &shorter).is_err(), "seed {seed}");
             refused += 1;
         }
     }

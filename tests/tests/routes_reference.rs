@@ -14,24 +14,11 @@ fn every_optimum_is_met_and_proved() {
     assert_eq!(all.len(), 66);
     for (name, problem, target, steps, _) in all {
         let answer = reference(&problem, &target, Limits::default());
-        let Answer::Route {
-            route,
-            certificate,
-            tie_proved,
-        } = answer
-        else {
+        let Answer::Route { route, certificate, tie_proved } = answer else {
             panic!("{name}: {answer:?}");
         };
-        assert_eq!(
-            (route.key.steps, certificate, tie_proved),
-            (steps, Certificate::Proved, true),
-            "{name}"
-        );
-        assert_eq!(
-            replay(&problem, Some(&target), &route.taken).unwrap().key,
-            route.key,
-            "{name}"
-        );
+        assert_eq!((route.key.steps, certificate, tie_proved), (steps, Certificate::Proved, true), "{name}");
+        assert_eq!(replay(&problem, Some(&target), &route.taken).unwrap().key, route.key, "{name}");
     }
 }
 
@@ -49,9 +36,7 @@ fn a_lowered_limit_never_claims_more_than_the_optimum() {
     for (name, problem, target, steps, _) in steps() {
         for states in [0, 1, 3, 10, 30] {
             match reference(&problem, &target, Limits { states }) {
-                Answer::Route {
-                    route, certificate, ..
-                } => match certificate {
+                Answer::Route { route, certificate, .. } => match certificate {
                     Certificate::Proved => assert_eq!(route.key.steps, steps, "{name}"),
                     Certificate::AtLeast(n) => {
                         assert!(n <= steps && route.key.steps >= steps, "{name}");
@@ -70,21 +55,12 @@ fn least_times_are_met_and_proved() {
     assert_eq!(all.len(), 44);
     for (name, problem, target, change, optimum) in all {
         let answer = cheapest(&problem, &target, Cost::Time { change }, Limits::default());
-        let Answer::Route {
-            route,
-            certificate,
-            tie_proved,
-        } = answer
-        else {
+        let Answer::Route { route, certificate, tie_proved } = answer else {
             panic!("{name}: {answer:?}");
         };
         let count = replay(&problem, Some(&target), &route.taken).unwrap();
         let total = count.seconds + u64::from(count.changes) * u64::from(change);
-        assert_eq!(
-            (total, certificate, tie_proved),
-            (optimum.into(), Certificate::Proved, true),
-            "{name}"
-        );
+        assert_eq!((total, certificate, tie_proved), (optimum.into(), Certificate::Proved, true), "{name}");
     }
 }
 
@@ -93,10 +69,7 @@ fn a_lowered_limit_never_claims_more_than_the_least_time() {
     for (name, problem, target, change, optimum) in small() {
         for states in [0, 1, 3, 10, 30] {
             match cheapest(&problem, &target, Cost::Time { change }, Limits { states }) {
-                Answer::Route {
-                    certificate: Certificate::AtLeast(bound),
-                    ..
-                }
+                Answer::Route { certificate: Certificate::AtLeast(bound), .. }
                 | Answer::Undecided { at_least: bound } => assert!(bound <= optimum, "{name}"),
                 Answer::Route { .. } => {}
                 Answer::Unreachable => panic!("{name}"),

@@ -6,9 +6,7 @@ mod routes_support;
 
 use routes_support::random::{Dice, Family};
 use rstest::rstest;
-use scoring::route::{
-    Answer, Limits, Memo, Problem, Target, reference_remembered, reference_unordered, replay,
-};
+use scoring::route::{Answer, Limits, Memo, Problem, Target, reference_remembered, reference_unordered, replay};
 
 /// The problem with another rank, tie, tool or need somewhere, as the answers of an unknown would have it.
 fn varied(problem: &Problem, dice: &mut Dice) -> Problem {
@@ -40,21 +38,8 @@ fn varied(problem: &Problem, dice: &mut Dice) -> Problem {
 #[case::shorter(Limits { states: 9 })]
 fn a_memo_never_changes_an_answer(#[case] limits: Limits) {
     let families = [
-        Family {
-            keys: true,
-            any: 60,
-            again: 30,
-            ..Family::PLAIN
-        },
-        Family {
-            keys: true,
-            ways: 40,
-            again: 30,
-            damages: 30,
-            odd: true,
-            actions: 7,
-            ..Family::PLAIN
-        },
+        Family { keys: true, any: 60, again: 30, ..Family::PLAIN },
+        Family { keys: true, ways: 40, again: 30, damages: 30, odd: true, actions: 7, ..Family::PLAIN },
     ];
     let mut routes = 0;
     for family in families {

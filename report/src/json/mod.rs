@@ -44,15 +44,8 @@ struct Assessment<'a> {
 
 /// The assessments of several reports, with their whole trees. Ends in a line break.
 pub fn assessments(views: &[View]) -> String {
-    let assessments = views
-        .iter()
-        .flat_map(|v| &v.assessments)
-        .map(assessment)
-        .collect();
-    print(&Assessments {
-        unfasten: VERSION,
-        assessments,
-    })
+    let assessments = views.iter().flat_map(|v| &v.assessments).map(assessment).collect();
+    print(&Assessments { unfasten: VERSION, assessments })
 }
 
 fn assessment(a: &Assessed) -> Assessment<'_> {
@@ -198,10 +191,7 @@ struct Routes<'a> {
 
 /// Routes. Ends in a line break.
 pub fn routes(routes: &[Route]) -> String {
-    print(&Routes {
-        unfasten: VERSION,
-        routes,
-    })
+    print(&Routes { unfasten: VERSION, routes })
 }
 
 fn print(value: &impl Serialize) -> String {

@@ -20,29 +20,21 @@ fn said(of: &Value, description: &str) -> Value {
     of
 }
 
-#[expect(
-    clippy::needless_pass_by_value,
-    reason = "schemas are put together from values"
-)]
+#[expect(clippy::needless_pass_by_value, reason = "schemas are put together from values")]
 fn list(of: Value) -> Value {
     json!({"type": "array", "items": of})
 }
 
 /// An object of exactly these fields, all required.
 fn object(fields: &[(&str, Value)]) -> Value {
-    let properties: serde_json::Map<String, Value> = fields
-        .iter()
-        .map(|(name, of)| ((*name).to_owned(), of.clone()))
-        .collect();
+    let properties: serde_json::Map<String, Value> =
+        fields.iter().map(|(name, of)| ((*name).to_owned(), of.clone())).collect();
     let required: Vec<&str> = fields.iter().map(|(name, _)| *name).collect();
     json!({"type": "object", "properties": properties, "required": required, "additionalProperties": false})
 }
 
 fn document(title: &str, name: &str, item: &Value, defs: &Value) -> Value {
-    let mut out = object(&[
-        ("unfasten", json!({"const": super::VERSION})),
-        (name, list(item.clone())),
-    ]);
+    let mut out = object(&[("unfasten", json!({"const": super::VERSION})), (name, list(item.clone()))]);
     out["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
     out["title"] = json!(title);
     out["$defs"] = defs.clone();
@@ -55,7 +47,8 @@ pub fn schema() -> Value {
     let count = json!({"type": "integer", "minimum": 0});
     let fraction = json!({"type": "string", "pattern": "^-?[0-9]+(/[0-9]+)?$"});
     let at_line = json!({"type": "string", "pattern": ":[0-9]+:[0-9]+$"});
-    let certainty = json!({"enum": ["read", "secondary", "memory high", "memory medium", "memory low", "derived", "own"]});
+    let certainty =
+        json!({"enum": ["read", "secondary", "memory high", "memory medium", "memory low", "derived", "own"]});
     let rule = object(&[
         ("text", said(&text(), "the rule in plain words")),
         ("clause", text()),
@@ -73,10 +66,7 @@ pub fn schema() -> Value {
         ("excerpt", text()),
         ("text", text()),
         ("at", said(&maybe(text()), "time in the footage")),
-        (
-            "basis",
-            json!({"enum": ["seen", "told", "stated", "planned", "assumed"]}),
-        ),
+        ("basis", json!({"enum": ["seen", "told", "stated", "planned", "assumed"]})),
         ("source", maybe(text())),
     ]);
     let end = object(&[
@@ -110,10 +100,7 @@ pub fn schema() -> Value {
         ("anchor", text()),
         ("title", text()),
         ("role", maybe(text())),
-        (
-            "group",
-            json!({"enum": ["product-related", "support-related", null]}),
-        ),
+        ("group", json!({"enum": ["product-related", "support-related", null]})),
         ("kind", text()),
         ("weight", text()),
         ("range", text()),
@@ -121,22 +108,10 @@ pub fn schema() -> Value {
         ("high", maybe(text())),
         ("exact_low", maybe(fraction.clone())),
         ("exact_high", maybe(fraction.clone())),
-        (
-            "attained",
-            said(&flag, "both ends are attained; false marks outer bounds"),
-        ),
+        ("attained", said(&flag, "both ends are attained; false marks outer bounds")),
         ("rule", rule),
-        (
-            "ends",
-            json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2}),
-        ),
-        (
-            "unknowns",
-            said(
-                &list(count.clone()),
-                "numbers of the unknowns that bear on it",
-            ),
-        ),
+        ("ends", json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2})),
+        ("unknowns", said(&list(count.clone()), "numbers of the unknowns that bear on it")),
         ("sum", maybe(sum)),
         ("how", text()),
         ("table", said(&text(), "how what is read becomes points")),
@@ -163,15 +138,9 @@ pub fn schema() -> Value {
         ("class_low", maybe(text())),
         ("class_high", maybe(text())),
         ("attained", flag.clone()),
-        (
-            "proved",
-            said(&flag, "every route behind it is proved shortest"),
-        ),
+        ("proved", said(&flag, "every route behind it is proved shortest")),
         ("weakest", text()),
-        (
-            "fingerprint",
-            json!({"type": "string", "pattern": "^[0-9a-f]{64}$"}),
-        ),
+        ("fingerprint", json!({"type": "string", "pattern": "^[0-9a-f]{64}$"})),
         ("unknowns", list(unknown)),
         ("root", json!({"$ref": "#/$defs/node"})),
     ]);
@@ -188,10 +157,7 @@ pub fn routes_schema() -> Value {
         ("what", text()),
         ("tools", text()),
         ("loosens", list(text())),
-        (
-            "at",
-            maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2})),
-        ),
+        ("at", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
         ("hazards", list(text())),
         ("makes_safe", flag.clone()),
         ("counted", count.clone()),
@@ -217,14 +183,9 @@ pub fn routes_schema() -> Value {
         ("weakest", text()),
     ]);
     let destructive = object(&[("steps", count.clone()), ("destroys", list(text()))]);
-    let untaken =
-        object(&[("id", text()), ("failed", flag.clone()), ("because", maybe(text())), ("place", text())]);
-    let saving = object(&[
-        ("text", text()),
-        ("steps", count.clone()),
-        ("saved", count.clone()),
-        ("place", maybe(text())),
-    ]);
+    let untaken = object(&[("id", text()), ("failed", flag.clone()), ("because", maybe(text())), ("place", text())]);
+    let saving =
+        object(&[("text", text()), ("steps", count.clone()), ("saved", count.clone()), ("place", maybe(text()))]);
     let undone = object(&[
         ("action", text()),
         ("what", text()),

@@ -178,10 +178,10 @@ impl super::Route {
     pub fn beside(&mut self, beside: &Beside, place: impl Fn(scoring::text::Span) -> String) {
         self.performed = beside.performed.as_ref().map(Order::from);
         self.official = beside.official.as_ref().map(Order::from);
-        self.destructive = beside.destructive.as_ref().map(|d| Destroying {
-            steps: d.steps,
-            destroys: d.destroys.iter().map(|t| line(t)).collect(),
-        });
+        self.destructive = beside
+            .destructive
+            .as_ref()
+            .map(|d| Destroying { steps: d.steps, destroys: d.destroys.iter().map(|t| line(t)).collect() });
         let untaken = |u: &scoring::assess::performed::Untaken| Untaken {
             id: line(&u.id),
             failed: u.failed,

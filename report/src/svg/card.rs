@@ -12,15 +12,9 @@ pub fn card(view: &View) -> String {
         return String::new();
     };
     let (range, of) = match &a.headline {
-        Some(h) => (
-            h.range.clone(),
-            format!("{}, {}", h.out_of, h.title.to_lowercase()),
-        ),
+        Some(h) => (h.range.clone(), format!("{}, {}", h.out_of, h.title.to_lowercase())),
         None => {
-            let of: Vec<&str> = [a.out_of.as_str(), a.class.as_str()]
-                .into_iter()
-                .filter(|t| !t.is_empty())
-                .collect();
+            let of: Vec<&str> = [a.out_of.as_str(), a.class.as_str()].into_iter().filter(|t| !t.is_empty()).collect();
             (a.range.clone(), of.join(", "))
         }
     };
@@ -36,42 +30,23 @@ pub fn card(view: &View) -> String {
         out.push_str(&text_at(60, y, 46, "h", text));
         y += 54;
     }
-    out.push_str(&text_at(
-        60,
-        y - 8,
-        22,
-        "s",
-        &crate::clean::shorten(&format!("{} ({})", a.title, a.edition), 88),
-    ));
+    out.push_str(&text_at(60, y - 8, 22, "s", &crate::clean::shorten(&format!("{} ({})", a.title, a.edition), 88)));
     y += 92;
     out.push_str(&text_at(60, y, 88, "h", &range));
     // Wide enough for any digits of the display font; drawn below so that it never meets the number.
     out.push_str(&text_at(60, y + 42, 26, "s", &of));
-    if let Some(bar) = a
-        .headline
-        .as_ref()
-        .map_or(a.bar.as_ref(), |h| h.bar.as_ref())
-    {
+    if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
     out.push_str(&column(60, y + 164, "Drags it down", &a.drags));
     out.push_str(&column(620, y + 164, "Holds it up", &a.holds));
-    out.push_str(&text_at(
-        60,
-        604,
-        18,
-        "s",
-        "Unofficial pre-check from one teardown record; not a declared class.",
-    ));
+    out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
     out
 }
 
 fn text_at(x: u32, y: u32, size: u32, class: &str, text: &str) -> String {
-    format!(
-        "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{}</text>",
-        escape(text)
-    )
+    format!("<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{}</text>", escape(text))
 }
 
 fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {

@@ -1,9 +1,6 @@
 //! Pictures drawn by hand: the same bytes every time, a name and a description in each, colours from the page.
 
-#![allow(
-    clippy::cast_precision_loss,
-    reason = "counts of rows and columns of a drawing"
-)]
+#![allow(clippy::cast_precision_loss, reason = "counts of rows and columns of a drawing")]
 
 pub mod bar;
 pub mod card;

@@ -67,11 +67,7 @@ fn draw(route: &Route, text: &str) -> String {
             i += 1;
         }
         let (a, b) = (x(from) - DOT / 2.0, x(i - 1) + DOT / 2.0);
-        let shade = if step.is_multiple_of(2) {
-            "col"
-        } else {
-            "col odd"
-        };
+        let shade = if step.is_multiple_of(2) { "col" } else { "col odd" };
         out.push_str(&format!(
             "<rect class=\"{shade}\" x=\"{a:.0}\" y=\"22\" width=\"{:.0}\" height=\"{:.0}\"/>",
             b - a,
@@ -84,11 +80,7 @@ fn draw(route: &Route, text: &str) -> String {
         ));
     }
     for (t, tool) in tools.iter().enumerate() {
-        out.push_str(&format!(
-            "<path class=\"axis\" d=\"M{LEFT} {:.0}H{:.0}\"/>",
-            y(t),
-            width - 16.0
-        ));
+        out.push_str(&format!("<path class=\"axis\" d=\"M{LEFT} {:.0}H{:.0}\"/>", y(t), width - 16.0));
         out.push_str(&format!(
             "<text x=\"{}\" y=\"{:.0}\" text-anchor=\"end\">{}</text>",
             LEFT - 8.0,
@@ -96,16 +88,10 @@ fn draw(route: &Route, text: &str) -> String {
             escape(&shorten(tool, 22))
         ));
     }
-    let row =
-        |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.hold).unwrap_or(0);
+    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.hold).unwrap_or(0);
     let mut path = String::new();
     for (i, line) in route.lines.iter().enumerate() {
-        path.push_str(&format!(
-            "{}{:.0} {:.0}",
-            if i == 0 { "M" } else { "L" },
-            x(i),
-            y(row(line))
-        ));
+        path.push_str(&format!("{}{:.0} {:.0}", if i == 0 { "M" } else { "L" }, x(i), y(row(line))));
     }
     out.push_str(&format!("<path class=\"route\" d=\"{path}\"/>"));
     for (i, line) in route.lines.iter().enumerate() {
@@ -124,9 +110,7 @@ fn draw(route: &Route, text: &str) -> String {
                 cy - 5.0
             ));
         } else {
-            out.push_str(&format!(
-                "<circle class=\"dot\" cx=\"{cx:.0}\" cy=\"{cy:.0}\" r=\"3\"/>"
-            ));
+            out.push_str(&format!("<circle class=\"dot\" cx=\"{cx:.0}\" cy=\"{cy:.0}\" r=\"3\"/>"));
         }
     }
     out.push_str("</svg>");

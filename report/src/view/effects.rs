@@ -23,43 +23,24 @@ struct Share<'a> {
 const NAMED: usize = 6;
 
 /// Drags and holds, most first.
-pub(super) fn effects(
-    tree: &TreeView<'_>,
-    root: &Graded,
-    node: &Node,
-) -> (Vec<Effect>, Vec<Effect>) {
+pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
     if tree.applied.assessment.method.scale.verdict {
         return requirements(root, node);
     }
     let mut shares = Vec::new();
-    collect(
-        root,
-        node,
-        &[Some(Exact::one()), Some(Exact::one())],
-        &mut shares,
-    );
+    collect(root, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
     let side = |which: for<'s> fn(&'s Share<'_>) -> &'s [Exact; 2]| {
-        let mut order: Vec<&Share<'_>> = shares
-            .iter()
-            .filter(|s| which(s).iter().any(|v| *v > Exact::zero()))
-            .collect();
+        let mut order: Vec<&Share<'_>> =
+            shares.iter().filter(|s| which(s).iter().any(|v| *v > Exact::zero())).collect();
         order.sort_by_key(|s| Reverse(which(s).iter().max().cloned()));
         order.truncate(NAMED);
-        order
-            .into_iter()
-            .map(|s| effect(tree, s, which(s)))
-            .collect()
+        order.into_iter().map(|s| effect(tree, s, which(s))).collect()
     };
     (side(|s| &s.lost), side(|s| &s.kept))
 }
 
 /// Walks down with the weight that reaches the total at each end; a limit that binds takes all of it.
-fn collect<'a>(
-    graded: &'a Graded,
-    node: &'a Node,
-    reach: &[Option<Exact>; 2],
-    out: &mut Vec<Share<'a>>,
-) {
+fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], out: &mut Vec<Share<'a>>) {
     match &graded.kind {
         GradedKind::Leaf { points, .. } => {
             let (_, best) = Plan::extremes(points);
@@ -71,12 +52,7 @@ fn collect<'a>(
             };
             let lost = part(&|p| &best - p);
             let kept = part(&|p| p.clone());
-            out.push(Share {
-                leaf: graded,
-                node,
-                lost,
-                kept,
-            });
+            out.push(Share { leaf: graded, node, lost, kept });
         }
         GradedKind::Group(Combine::Cap) => {
             let Some((first, limits)) = graded.children.split_first() else {
@@ -97,12 +73,7 @@ fn collect<'a>(
                     continue;
                 };
                 let (leaf, node) = deepest(limit, below, end);
-                out.push(Share {
-                    leaf,
-                    node,
-                    lost: taken,
-                    kept: [Exact::zero(), Exact::zero()],
-                });
+                out.push(Share { leaf, node, lost: taken, kept: [Exact::zero(), Exact::zero()] });
             }
         }
         GradedKind::Group(how) => {
@@ -120,13 +91,8 @@ fn collect<'a>(
 
 /// The leaf a limit takes its value from at one end.
 fn deepest<'a>(graded: &'a Graded, node: &'a Node, end: usize) -> (&'a Graded, &'a Node) {
-    let down = deciding(graded, end).and_then(|d| {
-        graded
-            .children
-            .iter()
-            .zip(&node.children)
-            .find(|(c, _)| c.id == d.id)
-    });
+    let down =
+        deciding(graded, end).and_then(|d| graded.children.iter().zip(&node.children).find(|(c, _)| c.id == d.id));
     match down {
         Some((child, below)) => deepest(child, below, end),
         None => (graded, node),
@@ -137,30 +103,13 @@ fn weights(graded: &Graded, how: Combine, end: usize) -> Vec<Option<Exact>> {
     let there = |c: &Graded| c.ends[end].points.is_some();
     match how {
         Combine::Mean => {
-            let whole: Exact = graded
-                .children
-                .iter()
-                .filter(|c| there(c))
-                .map(|c| c.weight.clone())
-                .sum();
-            graded
-                .children
-                .iter()
-                .map(|c| c.weight.checked_div(&whole).filter(|_| there(c)))
-                .collect()
+            let whole: Exact = graded.children.iter().filter(|c| there(c)).map(|c| c.weight.clone()).sum();
+            graded.children.iter().map(|c| c.weight.checked_div(&whole).filter(|_| there(c))).collect()
         }
-        Combine::Sum => graded
-            .children
-            .iter()
-            .map(|c| Some(c.weight.clone()).filter(|_| there(c)))
-            .collect(),
+        Combine::Sum => graded.children.iter().map(|c| Some(c.weight.clone()).filter(|_| there(c))).collect(),
         _ => {
             let decides = deciding(graded, end).map(|c| c.id.as_str());
-            graded
-                .children
-                .iter()
-                .map(|c| (Some(c.id.as_str()) == decides).then(Exact::one))
-                .collect()
+            graded.children.iter().map(|c| (Some(c.id.as_str()) == decides).then(Exact::one)).collect()
         }
     }
 }
@@ -184,24 +133,14 @@ pub(super) fn said(leaf: &Graded) -> String {
 }
 
 fn effect(tree: &TreeView<'_>, share: &Share<'_>, values: &[Exact; 2]) -> Effect {
-    let shown = |v: &Exact| {
-        v.display(
-            tree.applied.assessment.method.scale.decimals.max(2),
-            Rounding::HalfUp,
-        )
-    };
+    let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
     let (a, b) = (values.iter().min(), values.iter().max());
     let points = match (a.map(shown), b.map(shown)) {
         (Some(a), Some(b)) if a != b => format!("{a} to {b}"),
         (Some(a), _) => a,
         _ => String::new(),
     };
-    Effect {
-        what: what(share.node),
-        said: said(share.leaf),
-        points,
-        anchor: share.node.anchor.clone(),
-    }
+    Effect { what: what(share.node), said: said(share.leaf), points, anchor: share.node.anchor.clone() }
 }
 
 /// For methods of requirements: what fails or is open, and what is met.
@@ -215,22 +154,10 @@ fn requirements(root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
         anchor: node.anchor.clone(),
     };
     let is = |v: &Option<Exact>, n: i64| v.as_ref() == Some(&Exact::from(n));
-    let fails = leaves
-        .iter()
-        .filter(|(l, _)| is(&l.high, 0))
-        .map(|l| effect(l, "fail"));
-    let open = leaves
-        .iter()
-        .filter(|(l, _)| l.low != l.high)
-        .map(|l| effect(l, "not settled"));
-    let met = leaves
-        .iter()
-        .filter(|(l, _)| is(&l.low, 1))
-        .map(|l| effect(l, "pass"));
-    (
-        fails.chain(open).take(2 * NAMED).collect(),
-        met.take(NAMED).collect(),
-    )
+    let fails = leaves.iter().filter(|(l, _)| is(&l.high, 0)).map(|l| effect(l, "fail"));
+    let open = leaves.iter().filter(|(l, _)| l.low != l.high).map(|l| effect(l, "not settled"));
+    let met = leaves.iter().filter(|(l, _)| is(&l.low, 1)).map(|l| effect(l, "pass"));
+    (fails.chain(open).take(2 * NAMED).collect(), met.take(NAMED).collect())
 }
 
 fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a Node)>) {
@@ -238,9 +165,5 @@ fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a N
         out.push((graded, node));
         return;
     }
-    graded
-        .children
-        .iter()
-        .zip(&node.children)
-        .for_each(|(g, n)| pair(g, n, out));
+    graded.children.iter().zip(&node.children).for_each(|(g, n)| pair(g, n, out));
 }

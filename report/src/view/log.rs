@@ -1,8 +1,6 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{
-    Action, After, Aim, Fact, Loosened, Need, Outcome, Record, Spanned, ToolUse, Ways,
-};
+use scoring::record::{Action, After, Aim, Fact, Loosened, Need, Outcome, Record, Spanned, ToolUse, Ways};
 use scoring::vocab::class::fold;
 use scoring::vocab::{Category, Words};
 
@@ -22,12 +20,7 @@ pub(super) struct Pictures<'a> {
 
 impl<'a> Pictures<'a> {
     pub(super) fn new(job: &'a Job<'a>) -> Self {
-        Self {
-            job,
-            list: Vec::new(),
-            bytes: 0,
-            embedded: false,
-        }
+        Self { job, list: Vec::new(), bytes: 0, embedded: false }
     }
 
     fn add(&mut self, photos: &[(Spanned<String>, Option<String>)], of: &str) -> Vec<usize> {
@@ -47,9 +40,7 @@ impl<'a> Pictures<'a> {
             };
             self.list.push(Picture {
                 file: line(&file.value),
-                alt: alt
-                    .as_deref()
-                    .map_or_else(|| format!("Picture of: {of}"), line),
+                alt: alt.as_deref().map_or_else(|| format!("Picture of: {of}"), line),
                 source,
                 missing,
                 of: of.to_owned(),
@@ -61,8 +52,7 @@ impl<'a> Pictures<'a> {
 
     /// Total size of what is embedded.
     pub(super) fn size(&self) -> Option<String> {
-        self.embedded
-            .then(|| format!("{} kB", self.bytes.div_ceil(1000)))
+        self.embedded.then(|| format!("{} kB", self.bytes.div_ceil(1000)))
     }
 
     pub(super) fn finish(self) -> Vec<Picture> {
@@ -72,32 +62,16 @@ impl<'a> Pictures<'a> {
 
 /// The log.
 pub(super) fn log(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Logged> {
-    job.record
-        .actions
-        .iter()
-        .enumerate()
-        .map(|(i, a)| logged(job.record, places, pictures, i + 1, a))
-        .collect()
+    job.record.actions.iter().enumerate().map(|(i, a)| logged(job.record, places, pictures, i + 1, a)).collect()
 }
 
-fn logged(
-    record: &Record,
-    places: &Places<'_>,
-    pictures: &mut Pictures<'_>,
-    number: usize,
-    action: &Action,
-) -> Logged {
+fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, action: &Action) -> Logged {
     let what = what(action);
     Logged {
         number,
         id: line(&action.id),
         at: action.at.as_ref().map(|t| footage(t.value)),
-        with: action
-            .with
-            .iter()
-            .map(|f| with(record, f))
-            .collect::<Vec<_>>()
-            .join(", then "),
+        with: action.with.iter().map(|f| with(record, f)).collect::<Vec<_>>().join(", then "),
         loosens: loosens(action),
         after: after(&action.after.value),
         outcome: match action.outcome.value {
@@ -109,10 +83,7 @@ fn logged(
         damages: action.damages.iter().map(|d| line(&d.value)).collect(),
         hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
         makes_safe: action.makes_safe,
-        wait: action
-            .wait
-            .as_ref()
-            .map(|w| format!("{} min", w.value.plain())),
+        wait: action.wait.as_ref().map(|w| format!("{} min", w.value.plain())),
         note: action.margin.note.as_deref().map(line),
         line: places.line(action.span),
         anchor: places.anchor(action.span),
@@ -134,10 +105,7 @@ fn what(action: &Action) -> String {
 
 fn with(record: &Record, fact: &Fact<Ways>) -> String {
     let used = |u: &ToolUse| {
-        let mut text = record
-            .tools
-            .get(u.tool)
-            .map_or_else(String::new, |t| line(&t.name));
+        let mut text = record.tools.get(u.tool).map_or_else(String::new, |t| line(&t.name));
         if let Some(c) = u.celsius {
             text.push_str(&format!(" {c} °C"));
         }
@@ -150,25 +118,16 @@ fn with(record: &Record, fact: &Fact<Ways>) -> String {
         [] => "hands".to_owned(),
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
-    known(&fact.known, |ways| {
-        ways.iter().map(set).collect::<Vec<_>>().join(", else ")
-    })
+    known(&fact.known, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else "))
 }
 
 fn loosens(action: &Action) -> String {
     let one = |l: &Loosened| {
         let counted = known(&l.count.known, scoring::exact::Exact::plain);
         let text = line(&l.text);
-        let mut out = if counted == "1" {
-            text
-        } else {
-            format!("{counted} x {text}")
-        };
+        let mut out = if counted == "1" { text } else { format!("{counted} x {text}") };
         if l.kind.stated {
-            out.push_str(&format!(
-                " ({})",
-                known(&l.kind.known, |k| k.word().to_owned())
-            ));
+            out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
         }
         out
     };
@@ -192,21 +151,14 @@ fn need(need_: &Need) -> String {
             format!("{} (not established which)", names.join(" or "))
         }
         Need::Any(members, _) => {
-            let members: Vec<String> = members
-                .iter()
-                .map(|m| list(&m.iter().map(need).collect::<Vec<_>>()))
-                .collect();
+            let members: Vec<String> = members.iter().map(|m| list(&m.iter().map(need).collect::<Vec<_>>())).collect();
             format!("any of: {}", members.join("; "))
         }
     }
 }
 
 /// Remarks in favour and against.
-pub(super) fn remarks(
-    job: &Job<'_>,
-    places: &Places<'_>,
-    pictures: &mut Pictures<'_>,
-) -> (Vec<Remark>, Vec<Remark>) {
+pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> (Vec<Remark>, Vec<Remark>) {
     let (mut favour, mut against) = (Vec::new(), Vec::new());
     for remark in &job.record.remarks {
         let text = line(&remark.text.value);
@@ -231,20 +183,13 @@ pub(super) fn remarks(
 pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> WayBack {
     let record = job.record;
     let texts = |list: &[String]| list.iter().map(|t| line(t)).collect::<Vec<_>>();
-    let done = || {
-        record
-            .actions
-            .iter()
-            .filter(|a| a.outcome.value == Outcome::Done)
-    };
+    let done = || record.actions.iter().filter(|a| a.outcome.value == Outcome::Done);
     let steps: Vec<Refit> = done()
         .rev()
         .chain(&record.back)
         .filter(|a| {
             let r = &a.refit;
-            [&r.buy, &r.care, &r.check, &r.if_skipped]
-                .iter()
-                .any(|l| !l.is_empty())
+            [&r.buy, &r.care, &r.check, &r.if_skipped].iter().any(|l| !l.is_empty())
         })
         .map(|a| Refit {
             what: match &a.aim {
@@ -272,38 +217,20 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
         }
     }
     let p = &record.put_back;
-    let put_back = [
-        ("put back together", &p.done),
-        ("powers on", &p.powered_on),
-        ("tested", &p.tested),
-    ]
-    .into_iter()
-    .map(|(what, fact)| Pair {
-        what: what.to_owned(),
-        said: stated(fact, yes_no).unwrap_or_else(|| "not stated".to_owned()),
-    })
-    .collect();
-    let only = record
-        .back
-        .iter()
-        .enumerate()
-        .map(|(i, a)| logged(record, places, pictures, i + 1, a))
+    let put_back = [("put back together", &p.done), ("powers on", &p.powered_on), ("tested", &p.tested)]
+        .into_iter()
+        .map(|(what, fact)| Pair {
+            what: what.to_owned(),
+            said: stated(fact, yes_no).unwrap_or_else(|| "not stated".to_owned()),
+        })
         .collect();
-    WayBack {
-        put_back,
-        buy,
-        lost,
-        steps,
-        only,
-    }
+    let only = record.back.iter().enumerate().map(|(i, a)| logged(record, places, pictures, i + 1, a)).collect();
+    WayBack { put_back, buy, lost, steps, only }
 }
 
 /// Every hazard of the record.
 pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
-    let mut out = gathered(
-        job.record,
-        job.record.actions.iter().chain(&job.record.back),
-    );
+    let mut out = gathered(job.record, job.record.actions.iter().chain(&job.record.back));
     // Declared for a part that no action frees: still a hazard of this device.
     for part in &job.record.parts {
         for hazard in &part.hazards {
@@ -318,20 +245,14 @@ pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
 }
 
 /// Hazards of some actions and of the parts they free, each once, with where they arise.
-pub(super) fn gathered<'r>(
-    record: &'r Record,
-    actions: impl Iterator<Item = &'r Action>,
-) -> Vec<Caution> {
+pub(super) fn gathered<'r>(record: &'r Record, actions: impl Iterator<Item = &'r Action>) -> Vec<Caution> {
     let mut out = Vec::new();
     for action in actions {
         for hazard in &action.hazards {
             add(&mut out, record, &hazard.value, what(action));
         }
         for name in action.names() {
-            let part = record
-                .parts
-                .iter()
-                .find(|p| fold(&p.name.value) == fold(name));
+            let part = record.parts.iter().find(|p| fold(&p.name.value) == fold(name));
             for hazard in part.into_iter().flat_map(|p| &p.hazards) {
                 add(&mut out, record, &hazard.value, what(action));
             }
@@ -347,17 +268,10 @@ fn add(out: &mut Vec<Caution>, record: &Record, hazard: &str, at: String) {
     let shipped = scoring::vocab::hazard(hazard);
     let name = shipped.map_or_else(|| line(hazard), |h| h.name.clone());
     let own = record.own_hazards.get(&fold(hazard));
-    let caution = own
-        .map(|t| line(t))
-        .or_else(|| shipped.map(|h| line(&h.caution)))
-        .unwrap_or_default();
+    let caution = own.map(|t| line(t)).or_else(|| shipped.map(|h| line(&h.caution))).unwrap_or_default();
     match out.iter_mut().find(|c| c.hazard == name) {
         Some(found) if found.at.contains(&at) => {}
         Some(found) => found.at.push(at),
-        None => out.push(Caution {
-            hazard: name,
-            caution,
-            at: vec![at],
-        }),
+        None => out.push(Caution { hazard: name, caution, at: vec![at] }),
     }
 }

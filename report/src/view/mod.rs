@@ -63,10 +63,7 @@ pub struct Job<'a> {
 
 /// Makes the view of a report.
 pub fn build(job: &Job<'_>) -> View {
-    let places = Places {
-        record: job.record,
-        sources: job.sources,
-    };
+    let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut keys = BTreeSet::new();
     let assessments: Vec<Assessed> = job
@@ -101,11 +98,7 @@ pub fn build(job: &Job<'_>) -> View {
         cautions,
         defers: DEFERS.to_owned(),
         status: STATUS.to_owned(),
-        notes: job
-            .record
-            .notes
-            .as_ref()
-            .map(|n| crate::clean::lines(&n.value)),
+        notes: job.record.notes.as_ref().map(|n| crate::clean::lines(&n.value)),
         photo_size: pictures.size(),
         photos: pictures.finish(),
         listing: places.listing(),
@@ -136,10 +129,7 @@ fn device(record: &Record) -> Vec<Pair> {
     let (d, t) = (&record.device, &record.teardown);
     let mut out = Vec::new();
     let mut add = |what: &str, said: Option<String>| {
-        out.extend(said.map(|said| Pair {
-            what: what.to_owned(),
-            said: line(&said),
-        }));
+        out.extend(said.map(|said| Pair { what: what.to_owned(), said: line(&said) }));
     };
     let text = |s: &Option<scoring::record::Spanned<String>>| s.as_ref().map(|s| s.value.clone());
     add("maker", text(&d.maker));
@@ -149,38 +139,15 @@ fn device(record: &Record) -> Vec<Pair> {
     add("region", text(&d.region));
     add("register number", text(&d.register_number));
     add("category", Some(d.category.value.word().to_owned()));
-    add(
-        "form",
-        d.form
-            .as_ref()
-            .map(|f| place::known(&f.known, |w| w.word().to_owned())),
-    );
-    add(
-        "price",
-        d.price
-            .as_ref()
-            .map(|p| place::known(&p.known, place::money)),
-    );
+    add("form", d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
+    add("price", d.price.as_ref().map(|p| place::known(&p.known, place::money)));
     add("condition", text(&d.condition));
     add("taken apart", text(&t.date));
     add("by", text(&t.by));
     add("place of work", text(&t.place_of_work));
-    add(
-        "working environment",
-        t.place
-            .stated
-            .then(|| place::known(&t.place.known, |w| w.word().to_owned())),
-    );
-    add(
-        "skill level",
-        t.skill
-            .stated
-            .then(|| place::known(&t.skill.known, |w| w.word().to_owned())),
-    );
-    add(
-        "footage",
-        text(&t.video).map(|v| if t.uncut { format!("{v}, uncut") } else { v }),
-    );
+    add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));
+    add("skill level", t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
+    add("footage", text(&t.video).map(|v| if t.uncut { format!("{v}, uncut") } else { v }));
     if t.basis != scoring::vocab::Basis::Seen {
         add("basis of the bench facts", Some(t.basis.word().to_owned()));
     }

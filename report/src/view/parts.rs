@@ -15,20 +15,10 @@ use super::{Job, log};
 use crate::clean::{line, slug};
 
 /// Cards in the order of the headline method's priority parts, then those only other methods ask about.
-pub(super) fn cards(
-    job: &Job<'_>,
-    places: &Places<'_>,
-    routes: &Routes,
-    assessed: &[Assessed],
-) -> Vec<Card> {
+pub(super) fn cards(job: &Job<'_>, places: &Places<'_>, routes: &Routes, assessed: &[Assessed]) -> Vec<Card> {
     let mut roles: Vec<&str> = Vec::new();
     for applied in &job.applied {
-        for role in applied
-            .assessment
-            .roles
-            .iter()
-            .filter(|r| r.weight.is_some())
-        {
+        for role in applied.assessment.roles.iter().filter(|r| r.weight.is_some()) {
             if !roles.contains(&role.role.as_str()) {
                 roles.push(&role.role);
             }
@@ -37,43 +27,22 @@ pub(super) fn cards(
     let mut anchors = BTreeSet::new();
     let mut out: Vec<Card> = Vec::new();
     for role in roles {
-        let parts: Vec<&Part> = job
-            .record
-            .parts
-            .iter()
-            .filter(|p| p.roles.iter().any(|r| role_fits(role, &r.value.name)))
-            .collect();
-        let state = assessed
-            .iter()
-            .flat_map(|a| &a.roles)
-            .find(|r| r.role == line(role));
+        let parts: Vec<&Part> =
+            job.record.parts.iter().filter(|p| p.roles.iter().any(|r| role_fits(role, &r.value.name))).collect();
+        let state = assessed.iter().flat_map(|a| &a.roles).find(|r| r.role == line(role));
         if parts.is_empty() {
             let anchor = unique(format!("part-{}", slug(role)), &mut anchors);
-            out.push(card(
-                job, places, routes, assessed, role, None, state, anchor,
-            ));
+            out.push(card(job, places, routes, assessed, role, None, state, anchor));
         }
         for part in parts {
             let anchor = unique(format!("part-{}", slug(&part.name.value)), &mut anchors);
-            out.push(card(
-                job,
-                places,
-                routes,
-                assessed,
-                role,
-                Some(part),
-                state,
-                anchor,
-            ));
+            out.push(card(job, places, routes, assessed, role, Some(part), state, anchor));
         }
     }
     out
 }
 
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one call, each argument a different thing"
-)]
+#[expect(clippy::too_many_arguments, reason = "one call, each argument a different thing")]
 fn card(
     job: &Job<'_>,
     places: &Places<'_>,
@@ -118,29 +87,19 @@ fn card(
         part: line(target),
         state: match part {
             None => state.map_or_else(|| "the device has none".to_owned(), |s| s.parts.clone()),
-            Some(p) if p.not_attempted.is_some() => p.because.as_deref().map_or_else(
-                || "not attempted".to_owned(),
-                |b| format!("not attempted: {}", line(b)),
-            ),
+            Some(p) if p.not_attempted.is_some() => p
+                .because
+                .as_deref()
+                .map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b))),
             Some(_) => String::new(),
         },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
         scores: scores(assessed, role),
-        tools: collect(&|r| {
-            r.lines
-                .iter()
-                .map(|l| l.tools.clone())
-                .filter(|t| t != "hands")
-                .collect()
-        }),
+        tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
         damages: {
-            let mut out: Vec<String> = actions
-                .iter()
-                .flat_map(|a| &a.damages)
-                .map(|d| line(&d.value))
-                .collect();
+            let mut out: Vec<String> = actions.iter().flat_map(|a| &a.damages).map(|d| line(&d.value)).collect();
             out.dedup();
             out
         },
@@ -154,28 +113,15 @@ fn card(
 }
 
 /// Routes to a part and the ends that rest on them.
-fn used(
-    job: &Job<'_>,
-    routes: &Routes,
-    assessed: &[Assessed],
-    role: &str,
-    part: &Part,
-) -> Vec<CardRoute> {
+fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part: &Part) -> Vec<CardRoute> {
     let mut out: Vec<(usize, Vec<String>)> = Vec::new();
     for (a, applied) in job.applied.iter().enumerate() {
         let at = |e: usize| {
             let device: &Complete = &applied.assessment.ends[e].device;
             let own = |f: &&scoring::record::complete::Fill| {
-                f.present
-                    && role_fits(role, &f.role)
-                    && f.part
-                        .is_some_and(|p| job.record.parts[p].name == part.name)
+                f.present && role_fits(role, &f.role) && f.part.is_some_and(|p| job.record.parts[p].name == part.name)
             };
-            device
-                .fills
-                .iter()
-                .find(own)
-                .and_then(|f| routes.of(a, e, f.thing))
+            device.fills.iter().find(own).and_then(|f| routes.of(a, e, f.thing))
         };
         let title = &assessed[a].title;
         let mut add = |route: Option<usize>, text: String| {
@@ -193,26 +139,13 @@ fn used(
             add(high, format!("high end of {title}"));
         }
     }
-    out.into_iter()
-        .map(|(route, texts)| CardRoute {
-            route,
-            used: texts.join(", "),
-        })
-        .collect()
+    out.into_iter().map(|(route, texts)| CardRoute { route, used: texts.join(", ") }).collect()
 }
 
 /// Actions of some routes, in the record's order.
 fn actions<'r>(record: &'r Record, routes: &[&Route]) -> Vec<&'r Action> {
-    let taken: BTreeSet<&str> = routes
-        .iter()
-        .flat_map(|r| &r.lines)
-        .map(|l| l.action.as_str())
-        .collect();
-    record
-        .actions
-        .iter()
-        .filter(|a| taken.contains(line(&a.id).as_str()))
-        .collect()
+    let taken: BTreeSet<&str> = routes.iter().flat_map(|r| &r.lines).map(|l| l.action.as_str()).collect();
+    record.actions.iter().filter(|a| taken.contains(line(&a.id).as_str())).collect()
 }
 
 fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
@@ -226,20 +159,9 @@ fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
                 .iter()
                 .zip(&a.matrix.columns)
                 .filter_map(|(cell, title)| cell.as_ref().map(|c| (c, title)))
-                .map(|(c, title)| {
-                    [
-                        title.clone(),
-                        c.range.clone(),
-                        c.said.clone(),
-                        c.anchor.clone(),
-                    ]
-                })
+                .map(|(c, title)| [title.clone(), c.range.clone(), c.said.clone(), c.anchor.clone()])
                 .collect();
-            Some(CardScores {
-                method: a.title.clone(),
-                weight: row.weight.clone(),
-                rows,
-            })
+            Some(CardScores { method: a.title.clone(), weight: row.weight.clone(), rows })
         })
         .collect()
 }
@@ -247,10 +169,7 @@ fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
 fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<&'r Spare> {
     let spares = &record.support.spares;
     let roles = role.split('|').map(str::trim);
-    std::iter::once(part)
-        .chain(roles)
-        .chain(["every part"])
-        .find_map(|k| spares.get(&fold(k)))
+    std::iter::once(part).chain(roles).chain(["every part"]).find_map(|k| spares.get(&fold(k)))
 }
 
 fn spare(spare: &Spare) -> Vec<Pair> {
@@ -265,13 +184,5 @@ fn spare(spare: &Spare) -> Vec<Pair> {
         ("interface", stated(&spare.interface, Clone::clone)),
         ("access to pairing", stated(&spare.pairing, Clone::clone)),
     ];
-    pairs
-        .into_iter()
-        .filter_map(|(what, said)| {
-            Some(Pair {
-                what: what.to_owned(),
-                said: said?,
-            })
-        })
-        .collect()
+    pairs.into_iter().filter_map(|(what, said)| Some(Pair { what: what.to_owned(), said: said? })).collect()
 }

@@ -56,13 +56,7 @@ impl Places<'_> {
 
     pub(super) fn listing(&self) -> Vec<Line> {
         let text = &self.sources.get(self.record.span.file).text;
-        text.lines()
-            .enumerate()
-            .map(|(i, l)| Line {
-                number: i + 1,
-                text: lines(l),
-            })
-            .collect()
+        text.lines().enumerate().map(|(i, l)| Line { number: i + 1, text: lines(l) }).collect()
     }
 }
 
@@ -85,10 +79,9 @@ pub(super) fn unique(name: String, taken: &mut BTreeSet<String>) -> String {
 pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String {
     match known {
         Known::Is(value) => word(value),
-        Known::OneOf(list) => format!(
-            "{} (not established which)",
-            list.iter().map(&word).collect::<Vec<_>>().join(" or ")
-        ),
+        Known::OneOf(list) => {
+            format!("{} (not established which)", list.iter().map(&word).collect::<Vec<_>>().join(" or "))
+        }
         Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
         Known::Between(Some(a), None) => format!("at least {}", word(a)),
         Known::Between(None, Some(b)) => format!("at most {}", word(b)),
@@ -117,10 +110,7 @@ pub(super) fn money(money: &Money) -> String {
     format!("{shown} {}", money.currency)
 }
 
-#[expect(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "stands where words of facts are made from references"
-)]
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "stands where words of facts are made from references")]
 pub(super) fn yes_no(value: &bool) -> String {
     if *value { "yes" } else { "no" }.to_owned()
 }
@@ -131,9 +121,7 @@ pub(super) fn number(value: &Exact) -> String {
 
 /// A width in percent, one decimal.
 pub(super) fn percent(value: &Exact, low: &Exact, high: &Exact) -> String {
-    let share = (value - low)
-        .checked_div(&(high - low))
-        .unwrap_or_else(Exact::zero);
+    let share = (value - low).checked_div(&(high - low)).unwrap_or_else(Exact::zero);
     let share = share.max(Exact::zero()).min(Exact::one());
     (&share * &Exact::from(100)).display(1, scoring::exact::Rounding::HalfUp)
 }

@@ -23,10 +23,7 @@ pub(super) struct Routes {
 
 impl Routes {
     pub(super) fn collect(job: &Job<'_>, places: &Places<'_>) -> Self {
-        let mut routes = Self {
-            list: Vec::new(),
-            index: BTreeMap::new(),
-        };
+        let mut routes = Self { list: Vec::new(), index: BTreeMap::new() };
         let mut anchors = BTreeSet::new();
         for (a, applied) in job.applied.iter().enumerate() {
             if !reads_routes(&applied.assessment.root) {
@@ -44,13 +41,9 @@ impl Routes {
                     let at = if let Some(at) = routes.list.iter().position(same) {
                         at
                     } else {
-                        route.anchor =
-                            unique(format!("route-{}", slug(&route.target)), &mut anchors);
+                        route.anchor = unique(format!("route-{}", slug(&route.target)), &mut anchors);
                         // One chart a part for the headline; other ends and methods have their ledger.
-                        let drawn = routes
-                            .list
-                            .iter()
-                            .any(|r| r.target == route.target && !r.chart.is_empty());
+                        let drawn = routes.list.iter().any(|r| r.target == route.target && !r.chart.is_empty());
                         if !route.lines.is_empty() && !drawn {
                             (route.chart, route.chart_text) = crate::svg::steps::chart(&route);
                         }
@@ -104,14 +97,8 @@ fn reads_routes(node: &Graded) -> bool {
 }
 
 fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute) -> Route {
-    let witness = Witness {
-        record: job.record,
-        device,
-    };
-    let target = device
-        .things
-        .get(found.thing as usize)
-        .map_or_else(String::new, |t| line(t));
+    let witness = Witness { record: job.record, device };
+    let target = device.things.get(found.thing as usize).map_or_else(String::new, |t| line(t));
     let reach = match found.reach {
         Reach::Yes => "without damage",
         Reach::Damage => "only by damage",
@@ -122,18 +109,10 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
         _ => count(found.steps as usize, "step"),
     };
     let certificate = match found.reach {
-        Reach::No if found.at_least == 0 => {
-            "proved: no order of the logged actions reaches it".to_owned()
-        }
-        Reach::No => format!(
-            "no route found within the limit; at least {}",
-            count(found.at_least as usize, "step")
-        ),
+        Reach::No if found.at_least == 0 => "proved: no order of the logged actions reaches it".to_owned(),
+        Reach::No => format!("no route found within the limit; at least {}", count(found.at_least as usize, "step")),
         _ if found.at_least == found.steps => "proved shortest".to_owned(),
-        _ => format!(
-            "best found, at least {}",
-            count(found.at_least as usize, "step")
-        ),
+        _ => format!("best found, at least {}", count(found.at_least as usize, "step")),
     };
     Route {
         anchor: String::new(),

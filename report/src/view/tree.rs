@@ -65,15 +65,8 @@ impl TreeView<'_> {
     }
 
     pub(super) fn node(&mut self, graded: &Graded, root: bool) -> Node {
-        let anchor = unique(
-            format!("{}-{}", self.key, slug(&graded.id)),
-            &mut self.anchors,
-        );
-        let children: Vec<Node> = graded
-            .children
-            .iter()
-            .map(|c| self.node(c, false))
-            .collect();
+        let anchor = unique(format!("{}-{}", self.key, slug(&graded.id)), &mut self.anchors);
+        let children: Vec<Node> = graded.children.iter().map(|c| self.node(c, false)).collect();
         let ends = self.ends(graded);
         let sum = self.sum(graded, &children, root);
         Node {
@@ -107,53 +100,28 @@ impl TreeView<'_> {
         if matches!(graded.kind, GradedKind::Group(_)) {
             return String::new();
         }
-        let own = graded
-            .role
-            .as_ref()
-            .and_then(|r| graded.id.strip_suffix(r.as_str())?.strip_suffix('/'));
+        let own = graded.role.as_ref().and_then(|r| graded.id.strip_suffix(r.as_str())?.strip_suffix('/'));
         let id = own.unwrap_or(&graded.id);
         // An `each` that is itself a criterion unfolds into leaves called `ID/part/ROLE`.
-        let found = self
-            .tables
-            .get(id)
-            .or_else(|| self.tables.get(id.strip_suffix("/part")?));
+        let found = self.tables.get(id).or_else(|| self.tables.get(id.strip_suffix("/part")?));
         found.cloned().unwrap_or_default()
     }
 
     fn ends(&self, graded: &Graded) -> Vec<End> {
-        let route = |e: usize| {
-            graded.ends[e]
-                .part
-                .and_then(|p| self.routes.of(self.assessment, e, p))
-        };
+        let route = |e: usize| graded.ends[e].part.and_then(|p| self.routes.of(self.assessment, e, p));
         let [low, high] = &graded.ends;
         let alike = low == high && route(0) == route(1) && decided(graded, 0) == decided(graded, 1);
         if alike {
             return vec![self.end(graded, low, 0, "both", route(0))];
         }
-        let mut ends: Vec<End> = [low, high]
-            .into_iter()
-            .enumerate()
-            .map(|(e, n)| self.end(graded, n, e, ENDS[e], route(e)))
-            .collect();
-        let places = |e: &End| {
-            e.evidence
-                .iter()
-                .map(|v| v.place.clone())
-                .collect::<Vec<_>>()
-        };
+        let mut ends: Vec<End> =
+            [low, high].into_iter().enumerate().map(|(e, n)| self.end(graded, n, e, ENDS[e], route(e))).collect();
+        let places = |e: &End| e.evidence.iter().map(|v| v.place.clone()).collect::<Vec<_>>();
         ends[1].again = places(&ends[0]) == places(&ends[1]);
         ends
     }
 
-    fn end(
-        &self,
-        graded: &Graded,
-        at: &NodeEnd,
-        end: usize,
-        name: &'static str,
-        route: Option<usize>,
-    ) -> End {
+    fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
         End {
             end: name,
             points: at.points.as_ref().map(|v| self.points(v)),
@@ -162,11 +130,7 @@ impl TreeView<'_> {
             note: at.note.as_deref().map(line),
             margin: self.margin(graded, at),
             decided: decided(graded, end),
-            evidence: at
-                .evidence
-                .iter()
-                .map(|e| self.places.evidence(e))
-                .collect(),
+            evidence: at.evidence.iter().map(|e| self.places.evidence(e)).collect(),
             again: false,
             route,
         }
@@ -177,20 +141,12 @@ impl TreeView<'_> {
             return None;
         };
         let margin = at.margin.as_ref()?;
-        let (better, worse) = if measure.scale() == MeasureScale::Number {
-            ("more", "less")
-        } else {
-            ("fewer", "more")
-        };
-        let say = |(by, points): &(Exact, Exact), word: &str| {
-            format!("{} {word} gives {}", by.plain(), self.points(points))
-        };
-        let parts: Vec<String> = margin
-            .better
-            .iter()
-            .map(|m| say(m, better))
-            .chain(margin.worse.iter().map(|m| say(m, worse)))
-            .collect();
+        let (better, worse) =
+            if measure.scale() == MeasureScale::Number { ("more", "less") } else { ("fewer", "more") };
+        let say =
+            |(by, points): &(Exact, Exact), word: &str| format!("{} {word} gives {}", by.plain(), self.points(points));
+        let parts: Vec<String> =
+            margin.better.iter().map(|m| say(m, better)).chain(margin.worse.iter().map(|m| say(m, worse))).collect();
         (!parts.is_empty()).then(|| parts.join("; "))
     }
 
@@ -201,19 +157,9 @@ impl TreeView<'_> {
         if self.verdict() || children.is_empty() {
             return None;
         }
-        let at = |e: usize| {
-            graded
-                .children
-                .iter()
-                .map(|c| c.ends[e].points.clone())
-                .collect::<Vec<_>>()
-        };
+        let at = |e: usize| graded.children.iter().map(|c| c.ends[e].points.clone()).collect::<Vec<_>>();
         let ends: Vec<usize> = if at(0) == at(1) { vec![0] } else { vec![0, 1] };
-        let names = if ends.len() == 1 {
-            vec!["both ends"]
-        } else {
-            vec!["low end", "high end"]
-        };
+        let names = if ends.len() == 1 { vec!["both ends"] } else { vec!["low end", "high end"] };
         let mut rows: Vec<SumRow> = children
             .iter()
             .zip(&graded.children)
@@ -230,12 +176,7 @@ impl TreeView<'_> {
             .collect();
         let (mut rounding, mut total) = (Vec::new(), Vec::new());
         for &e in &ends {
-            let there = || {
-                graded
-                    .children
-                    .iter()
-                    .filter(|c| c.ends[e].points.is_some())
-            };
+            let there = || graded.children.iter().filter(|c| c.ends[e].points.is_some());
             let divisor = match how {
                 Combine::Mean => there().map(|c| c.weight.clone()).sum(),
                 _ => Exact::one(),
@@ -247,46 +188,28 @@ impl TreeView<'_> {
                     row.share.push(String::new());
                     continue;
                 };
-                let share = (&child.weight * points)
-                    .checked_div(&divisor)
-                    .unwrap_or_else(Exact::zero);
+                let share = (&child.weight * points).checked_div(&divisor).unwrap_or_else(Exact::zero);
                 let share = self.points(&share);
                 shown = &shown + &Exact::parse(&share).unwrap_or_else(Exact::zero);
                 row.points.push(self.points(points));
                 row.share.push(share);
             }
-            let whole = graded.ends[e]
-                .points
-                .as_ref()
-                .map_or_else(|| "left out".to_owned(), |p| self.points(p));
+            let whole = graded.ends[e].points.as_ref().map_or_else(|| "left out".to_owned(), |p| self.points(p));
             let rest = Exact::parse(&whole).map_or_else(Exact::zero, |w| &w - &shown);
             rounding.push(rest);
             total.push(whole);
         }
-        let rounding = rounding.iter().any(|r| !r.is_zero()).then(|| {
-            rounding
-                .iter()
-                .map(|r| r.display(self.decimals(), Rounding::HalfUp))
-                .collect()
-        });
+        let rounding = rounding
+            .iter()
+            .any(|r| !r.is_zero())
+            .then(|| rounding.iter().map(|r| r.display(self.decimals(), Rounding::HalfUp)).collect());
         let method = &self.applied.assessment.method;
         let shown = (root && method.scale.decimals < self.decimals()).then(|| {
             ends.iter()
-                .map(|&e| {
-                    graded.ends[e]
-                        .points
-                        .as_ref()
-                        .map_or_else(String::new, |p| scoring::range::show(method, p))
-                })
+                .map(|&e| graded.ends[e].points.as_ref().map_or_else(String::new, |p| scoring::range::show(method, p)))
                 .collect()
         });
-        Some(Sum {
-            ends: names,
-            rows,
-            rounding,
-            total,
-            shown,
-        })
+        Some(Sum { ends: names, rows, rounding, total, shown })
     }
 }
 
@@ -309,27 +232,18 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     let value = graded.ends[end].points.as_ref()?;
     match how {
         Combine::Mean | Combine::Sum => None,
-        Combine::Worst | Combine::Best => graded
-            .children
-            .iter()
-            .find(|c| c.ends[end].points.as_ref() == Some(value)),
+        Combine::Worst | Combine::Best => graded.children.iter().find(|c| c.ends[end].points.as_ref() == Some(value)),
         Combine::Cap => {
             let first = graded.children.first()?;
             if first.ends[end].points.as_ref() == Some(value) {
                 return Some(first);
             }
-            graded.children[1..]
-                .iter()
-                .find(|c| c.ends[end].points.as_ref() == Some(value))
+            graded.children[1..].iter().find(|c| c.ends[end].points.as_ref() == Some(value))
         }
         Combine::Gate => {
             let first = graded.children.first()?;
-            let barred = graded.children[1..].iter().find(|c| {
-                c.ends[end]
-                    .points
-                    .as_ref()
-                    .is_some_and(|p| *p < Exact::one())
-            });
+            let barred =
+                graded.children[1..].iter().find(|c| c.ends[end].points.as_ref().is_some_and(|p| *p < Exact::one()));
             Some(barred.unwrap_or(first))
         }
     }
@@ -341,29 +255,16 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
     if let Some(sum) = sum {
         let one = |e: usize| {
             let there = || sum.rows.iter().filter(|r| !r.share[e].is_empty());
-            let terms: Vec<String> = there()
-                .map(|r| format!("{} × {}", r.weight, r.points[e]))
-                .collect();
+            let terms: Vec<String> = there().map(|r| format!("{} × {}", r.weight, r.points[e])).collect();
             let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
             match (terms.is_empty(), mean) {
                 (true, _) => "nothing to count".to_owned(),
-                (false, true) => format!(
-                    "({}) / {} = {}",
-                    terms.join(" + "),
-                    weights.plain(),
-                    sum.total[e]
-                ),
+                (false, true) => format!("({}) / {} = {}", terms.join(" + "), weights.plain(), sum.total[e]),
                 (false, false) => format!("{} = {}", terms.join(" + "), sum.total[e]),
             }
         };
         let told: Vec<String> = (0..sum.ends.len())
-            .map(|e| {
-                if sum.ends.len() > 1 {
-                    format!("{}: {}", sum.ends[e], one(e))
-                } else {
-                    one(e)
-                }
-            })
+            .map(|e| if sum.ends.len() > 1 { format!("{}: {}", sum.ends[e], one(e)) } else { one(e) })
             .collect();
         return told.join("; ");
     }
@@ -414,40 +315,20 @@ pub(super) fn sections(root: &Node) -> Vec<Section> {
 }
 
 fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
-    let bare = Node {
-        children: Vec::new(),
-        ..node.clone()
-    };
+    let bare = Node { children: Vec::new(), ..node.clone() };
     if let Some((lines, told)) = per_part(node) {
-        out.push(Section {
-            level,
-            node: bare,
-            lines,
-            told,
-        });
+        out.push(Section { level, node: bare, lines, told });
         return;
     }
-    let leaves: Vec<&Node> = node
-        .children
-        .iter()
-        .filter(|c| c.children.is_empty())
-        .collect();
+    let leaves: Vec<&Node> = node.children.iter().filter(|c| c.children.is_empty()).collect();
     let alike = leaves.len() == node.children.len() && leaves.windows(2).all(|w| same(w[0], w[1]));
     let told = if alike && !leaves.is_empty() {
         vec![tell(node, leaves)]
     } else {
         leaves.into_iter().map(|l| tell(node, vec![l])).collect()
     };
-    out.push(Section {
-        level,
-        node: bare,
-        lines: Vec::new(),
-        told,
-    });
-    node.children
-        .iter()
-        .filter(|c| !c.children.is_empty())
-        .for_each(|c| walk(c, level + 1, out));
+    out.push(Section { level, node: bare, lines: Vec::new(), told });
+    node.children.iter().filter(|c| !c.children.is_empty()).for_each(|c| walk(c, level + 1, out));
 }
 
 fn same(a: &Node, b: &Node) -> bool {
@@ -460,11 +341,7 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
     let out = |n: &Node| n.low.is_none() && n.high.is_none() && n.role.is_some();
     let several = nodes.len() > 1;
     Told {
-        title: if nodes.len() > 1 && first.title == above.title {
-            String::new()
-        } else {
-            first.title.clone()
-        },
+        title: if nodes.len() > 1 && first.title == above.title { String::new() } else { first.title.clone() },
         rule: (!own).then(|| first.rule.clone()),
         phrase: first.rule.phrase.clone(),
         kind: first.kind.clone(),
@@ -480,15 +357,7 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
 
 /// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
 fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
-    let ends = |n: &Node| {
-        n.ends
-            .iter()
-            .map(|e| End {
-                route: None,
-                ..e.clone()
-            })
-            .collect::<Vec<_>>()
-    };
+    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, ..e.clone() }).collect::<Vec<_>>();
     let mut out: Vec<Vec<Node>> = Vec::new();
     for node in nodes {
         let alike = |g: &&mut Vec<Node>| {
@@ -508,19 +377,13 @@ fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
 
 /// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.
 fn per_part(node: &Node) -> Option<(Vec<Node>, Vec<Told>)> {
-    let first = node
-        .children
-        .first()
-        .filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
+    let first = node.children.first().filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
     let flat: Vec<Vec<&Node>> = node.children.iter().map(leaves).collect();
-    let parallel = node.children.iter().all(|c| same(c, first))
-        && flat.iter().all(|f| f.len() == flat[0].len());
+    let parallel = node.children.iter().all(|c| same(c, first)) && flat.iter().all(|f| f.len() == flat[0].len());
     if !parallel {
         return None;
     }
-    let told = (0..flat[0].len())
-        .map(|j| tell(node, flat.iter().map(|f| f[j]).collect()))
-        .collect();
+    let told = (0..flat[0].len()).map(|j| tell(node, flat.iter().map(|f| f[j]).collect())).collect();
     let mut lines = Vec::new();
     for child in &node.children {
         groups(child, &mut lines);
@@ -529,19 +392,12 @@ fn per_part(node: &Node) -> Option<(Vec<Node>, Vec<Told>)> {
 }
 
 fn leaves(node: &Node) -> Vec<&Node> {
-    if node.children.is_empty() {
-        vec![node]
-    } else {
-        node.children.iter().flat_map(leaves).collect()
-    }
+    if node.children.is_empty() { vec![node] } else { node.children.iter().flat_map(leaves).collect() }
 }
 
 fn groups(node: &Node, out: &mut Vec<Node>) {
     if !node.children.is_empty() {
-        out.push(Node {
-            children: Vec::new(),
-            ..node.clone()
-        });
+        out.push(Node { children: Vec::new(), ..node.clone() });
         node.children.iter().for_each(|c| groups(c, out));
     }
 }

@@ -9,9 +9,7 @@ use scoring::record::Record;
 use super::place::{Places, percent};
 use super::routes::Routes;
 use super::tree::{TreeView, sections};
-use super::types::{
-    Assessed, Assumed, Bar, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown,
-};
+use super::types::{Assessed, Assumed, Bar, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::{count, list};
@@ -32,36 +30,19 @@ pub(super) fn assessed(
         .ok()
         .filter(|i| *i < 26)
         .map_or_else(|| format!("z{index}"), |i| char::from(b'a' + i).to_string());
-    let mut tree = TreeView {
-        applied,
-        assessment: index,
-        places,
-        routes,
-        key: &prefix,
-        anchors: BTreeSet::new(),
-        tables,
-    };
+    let mut tree =
+        TreeView { applied, assessment: index, places, routes, key: &prefix, anchors: BTreeSet::new(), tables };
     let root = tree.node(&a.root, true);
     let (drags, holds) = effects::effects(&tree, &a.root, &root);
-    let show = |v: &Option<Exact>| {
-        v.as_ref()
-            .map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)))
-    };
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     };
-    let out_of = if a.method.scale.verdict {
-        String::new()
-    } else {
-        format!("of {}", a.method.scale.high.plain())
-    };
-    let [class_low, class_high] = a
-        .classes
-        .as_ref()
-        .map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
+    let out_of = if a.method.scale.verdict { String::new() } else { format!("of {}", a.method.scale.high.plain()) };
+    let [class_low, class_high] = a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
     let class = match (&class_low, &class_high) {
         (Some(l), Some(h)) if l == h => format!("class {l}"),
         (Some(l), Some(h)) => format!("class {l} to {h}"),
@@ -77,28 +58,15 @@ pub(super) fn assessed(
             bar: bar(&tree, a, graded, &node.title),
         })
     };
-    let headline = a
-        .method
-        .headline_without_support
-        .as_deref()
-        .filter(|_| !supports(job.record))
-        .and_then(score);
+    let headline = a.method.headline_without_support.as_deref().filter(|_| !supports(job.record)).and_then(score);
     let fingerprint = crate::fingerprint::of(job, applied);
     Assessed {
         method: line(&a.method.id.value),
         title: line(&a.method.title),
         edition: line(&a.method.edition),
         device: title(job.record),
-        exact_low: a
-            .root
-            .low
-            .as_ref()
-            .map_or_else(String::new, Exact::to_string),
-        exact_high: a
-            .root
-            .high
-            .as_ref()
-            .map_or_else(String::new, Exact::to_string),
+        exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
+        exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
         reason: reason(a, &drags, &holds, &root),
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
@@ -122,12 +90,7 @@ pub(super) fn assessed(
         settled: a.settled(),
         attained: a.root.exact,
         about: crate::clean::lines(&a.method.about),
-        method_notes: a
-            .method
-            .notes
-            .iter()
-            .map(|n| crate::clean::lines(n))
-            .collect(),
+        method_notes: a.method.notes.iter().map(|n| crate::clean::lines(n)).collect(),
         switches: appendix::switches(&a.method),
         rules: appendix::rules(&a.method),
         low,
@@ -164,25 +127,23 @@ fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Opt
     }
     let (from, to) = (percent(low, least, most), percent(high, least, most));
     let width = percent(high, least, most);
-    let width = Exact::parse(&width).zip(Exact::parse(&from)).map_or_else(String::new, |(w, f)| {
-        (&w - &f).display(1, scoring::exact::Rounding::HalfUp)
-    });
+    let width = Exact::parse(&width)
+        .zip(Exact::parse(&from))
+        .map_or_else(String::new, |(w, f)| (&w - &f).display(1, scoring::exact::Rounding::HalfUp));
     let range = tree.range(Some(low), Some(high));
     let text = format!("{title}: {range} on a scale from {} to {}", least.plain(), most.plain());
     let ends = [least.plain(), most.plain()];
     // Classes are for the total.
-    let marks: Vec<(String, String)> = a.method.classes.iter().filter(|_| total).flat_map(|c| &c.bounds).map(|(name, bound)| {
-        (line(name), percent(&bound.value, least, most))
-    }).collect();
+    let marks: Vec<(String, String)> = a
+        .method
+        .classes
+        .iter()
+        .filter(|_| total)
+        .flat_map(|c| &c.bounds)
+        .map(|(name, bound)| (line(name), percent(&bound.value, least, most)))
+        .collect();
     let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &marks);
-    Some(Bar {
-        from,
-        to,
-        width,
-        scale: ends,
-        text,
-        svg,
-    })
+    Some(Bar { from, to, width, scale: ends, text, svg })
 }
 
 /// Whether a record states any support fact.
@@ -190,28 +151,13 @@ pub(super) fn supports(record: &Record) -> bool {
     let s = &record.support;
     s.no_spares
         || !s.spares.is_empty()
-        || [
-            s.information_to.stated,
-            s.information_free.stated,
-            s.information_scope.stated,
-        ]
-        .contains(&true)
-        || [
-            s.updates.stated,
-            s.security_updates.stated,
-            s.diagnosis.stated,
-        ]
-        .contains(&true)
+        || [s.information_to.stated, s.information_free.stated, s.information_scope.stated].contains(&true)
+        || [s.updates.stated, s.security_updates.stated, s.diagnosis.stated].contains(&true)
         || [s.returns.stated, s.data.stated, s.reset.stated].contains(&true)
 }
 
 /// The reason in one sentence.
-fn reason(
-    a: &Assessment,
-    drags: &[super::types::Effect],
-    holds: &[super::types::Effect],
-    root: &Node,
-) -> String {
+fn reason(a: &Assessment, drags: &[super::types::Effect], holds: &[super::types::Effect], root: &Node) -> String {
     if a.root.low.is_none() && a.root.high.is_none() {
         return "Nothing this method asks about could be scored.".to_owned();
     }
@@ -219,32 +165,17 @@ fn reason(
         return requirements(root);
     }
     let named = |effects: &[super::types::Effect], n: usize| {
-        let texts: Vec<String> = effects
-            .iter()
-            .take(n)
-            .map(|e| format!("{} ({})", lower(&e.what), e.said))
-            .collect();
+        let texts: Vec<String> = effects.iter().take(n).map(|e| format!("{} ({})", lower(&e.what), e.said)).collect();
         list(&texts)
     };
     let mut out = match (drags.is_empty(), holds.is_empty()) {
         (true, _) => "Nothing is lost on any criterion".to_owned(),
         (false, true) => format!("Most is lost on {}", named(drags, 2)),
-        (false, false) => format!(
-            "Most is lost on {}; {} holds it up most",
-            named(drags, 2),
-            named(holds, 1)
-        ),
+        (false, false) => format!("Most is lost on {}; {} holds it up most", named(drags, 2), named(holds, 1)),
     };
     if !a.settled() {
         let open = count(a.unknowns.len(), "unknown");
-        out.push_str(&format!(
-            "; {open} {} it open",
-            if a.unknowns.len() == 1 {
-                "leaves"
-            } else {
-                "leave"
-            }
-        ));
+        out.push_str(&format!("; {open} {} it open", if a.unknowns.len() == 1 { "leaves" } else { "leave" }));
     }
     out.push('.');
     out
@@ -254,9 +185,7 @@ fn lower(text: &str) -> String {
     let mut chars = text.chars();
     match (chars.next(), chars.clone().next()) {
         // An initial word in capitals stays as it is.
-        (Some(first), Some(second)) if !second.is_uppercase() => {
-            first.to_lowercase().chain(chars).collect()
-        }
+        (Some(first), Some(second)) if !second.is_uppercase() => first.to_lowercase().chain(chars).collect(),
         _ => text.to_owned(),
     }
 }
@@ -332,17 +261,11 @@ fn matrix(a: &Assessment, root: &Node) -> Matrix {
         .map(|r| MatrixRow {
             role: line(&r.role),
             weight: r.weight.as_ref().map_or_else(String::new, Exact::plain),
-            cells: columns
-                .iter()
-                .map(|(id, _)| cells.get(&(r.role.clone(), id.clone())).cloned())
-                .collect(),
+            cells: columns.iter().map(|(id, _)| cells.get(&(r.role.clone(), id.clone())).cloned()).collect(),
         })
         .filter(|r: &MatrixRow| r.cells.iter().any(Option::is_some))
         .collect();
-    Matrix {
-        columns: columns.into_iter().map(|(_, title)| title).collect(),
-        rows,
-    }
+    Matrix { columns: columns.into_iter().map(|(_, title)| title).collect(), rows }
 }
 
 fn fill(
@@ -365,10 +288,7 @@ fn fill(
                 columns.push((id.clone(), line(&id)));
             }
             let (worst, best) = scoring::assess::Plan::extremes(points);
-            let part = |v: &Option<Exact>| {
-                v.as_ref()
-                    .map_or_else(String::new, |v| percent(v, &worst, &best))
-            };
+            let part = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| percent(v, &worst, &best));
             let cell = MatrixCell {
                 range: node.range.clone(),
                 anchor: node.anchor.clone(),
@@ -379,14 +299,7 @@ fn fill(
         }
     }
     // Limits read again what has a column already.
-    let count = if matches!(
-        graded.kind,
-        GradedKind::Group(scoring::method::Combine::Cap)
-    ) {
-        1
-    } else {
-        usize::MAX
-    };
+    let count = if matches!(graded.kind, GradedKind::Group(scoring::method::Combine::Cap)) { 1 } else { usize::MAX };
     for (g, n) in graded.children.iter().zip(&node.children).take(count) {
         fill(g, n, columns, cells);
     }

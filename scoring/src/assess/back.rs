@@ -170,7 +170,9 @@ fn lost(loosened: &Loosened) -> Option<String> {
             let words: Vec<String> = kinds.iter().map(ToString::to_string).collect();
             format!("{}, not established which; plan for a new one", words.join(" or "))
         }
-        Known::Between(..) | Known::Unknown => "whether it serves again was not established; plan for a new one".to_owned(),
+        Known::Between(..) | Known::Unknown => {
+            "whether it serves again was not established; plan for a new one".to_owned()
+        }
     };
     Some(format!("{}: {means}", loosened.text))
 }

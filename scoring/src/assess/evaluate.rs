@@ -47,19 +47,15 @@ pub fn leaf(
         let Some(route) = routes.get(&thing) else { continue };
         let here = &device.fills[fill];
         let company = device.fills.iter().filter(|f| f.present && f.thing == thing && f.role != here.role);
-        let subject = Subject {
-            fill: here,
-            route,
-            scored: scored(route),
-            company: company.map(|f| f.role.as_str()).collect(),
-        };
+        let subject =
+            Subject { fill: here, route, scored: scored(route), company: company.map(|f| f.role.as_str()).collect() };
         let value = measures::of_part(plan.method, measure, *reading, &subject);
         let Given { points, row } = points(table, measure.scale(), &words, &value);
         let here = LeafPoint { points: Some(points), value: Some(value), row, fill: Some(fill) };
         // Several instances of a role: the worst per parameter; equal points show the worse value.
-        let worse = worst.as_ref().is_none_or(|w| {
-            (&here.points, std::cmp::Reverse(&here.value)) < (&w.points, std::cmp::Reverse(&w.value))
-        });
+        let worse = worst
+            .as_ref()
+            .is_none_or(|w| (&here.points, std::cmp::Reverse(&here.value)) < (&w.points, std::cmp::Reverse(&w.value)));
         if worse {
             worst = Some(here);
         }
@@ -111,8 +107,7 @@ pub fn fold(plan: &Plan<'_>, leaf_points: &dyn Fn(usize) -> Option<Exact>) -> Ve
         out[index] = match &plan.nodes[index].kind {
             PlanKind::Leaf(..) => leaf_points(index),
             PlanKind::Group(how, children) => {
-                let list: Vec<_> =
-                    children.iter().map(|&c| (plan.nodes[c].weight.clone(), out[c].clone())).collect();
+                let list: Vec<_> = children.iter().map(|&c| (plan.nodes[c].weight.clone(), out[c].clone())).collect();
                 combine(*how, &list, &plan.method.scale.low)
             }
         };

@@ -53,11 +53,7 @@ pub fn in_words(measure: &Measure, value: &Value) -> String {
                 _ => "",
             };
             // Shown figures are rounded once, here; points came from the exact number.
-            let shown = if n.plain().contains('/') {
-                n.display(1, crate::exact::Rounding::HalfUp)
-            } else {
-                n.plain()
-            };
+            let shown = if n.plain().contains('/') { n.display(1, crate::exact::Rounding::HalfUp) } else { n.plain() };
             format!("{shown}{unit}")
         }
     }
@@ -148,7 +144,9 @@ impl Witness<'_> {
                 out.extend(self.action(index, "", &text));
             }
         }
-        if out.is_empty() && let Some(part) = fill.part {
+        if out.is_empty()
+            && let Some(part) = fill.part
+        {
             out.push(self.part(part, "no action frees it"));
         }
         out
@@ -190,8 +188,7 @@ impl Witness<'_> {
         let (s, d) = (&self.record.support, &self.record.device);
         let one = match measure {
             Measure::SparesOffered => {
-                let mut out: Vec<Evidence> =
-                    fills.iter().flat_map(|f| self.of_spare(&Measure::SpareTo, f)).collect();
+                let mut out: Vec<Evidence> = fills.iter().flat_map(|f| self.of_spare(&Measure::SpareTo, f)).collect();
                 out.sort_by_key(|e| e.span);
                 out.dedup();
                 return out;
@@ -229,8 +226,7 @@ impl Witness<'_> {
     /// What an action does, in words.
     pub fn what(&self, action: usize) -> String {
         let complete = &self.device.actions[action];
-        let names: Vec<&str> =
-            complete.frees.iter().map(|&t| self.device.things[t as usize].as_str()).collect();
+        let names: Vec<&str> = complete.frees.iter().map(|&t| self.device.things[t as usize].as_str()).collect();
         match complete.does {
             Some(thing) => self.device.things[thing as usize].clone(),
             None => format!("free {}", names.join(" and ")),

@@ -207,11 +207,7 @@ impl<'d> Router<'d> {
     }
 
     /// The freeing action with its `do` ancestors up to the nearest `free`, in route order.
-    fn at_part<'t>(
-        &self,
-        taken: &[(usize, &'t [usize])],
-        thing: Thing,
-    ) -> (Vec<(usize, &'t [usize])>, Option<usize>) {
+    fn at_part<'t>(&self, taken: &[(usize, &'t [usize])], thing: Thing) -> (Vec<(usize, &'t [usize])>, Option<usize>) {
         let Some(freeing) = taken.iter().position(|(a, _)| self.device.actions[*a].frees.contains(&thing)) else {
             return (Vec::new(), None);
         };

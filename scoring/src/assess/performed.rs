@@ -119,7 +119,13 @@ fn counted(witness: &Witness<'_>, posed: &Posed, wanted: &Wanted, order: &[usize
 }
 
 /// The shortest way with destruction allowed, where it is shorter and destroys something.
-fn destructive(witness: &Witness<'_>, posed: &Posed, wanted: &Wanted, best: &PartRoute, limits: Limits) -> Option<Destructive> {
+fn destructive(
+    witness: &Witness<'_>,
+    posed: &Posed,
+    wanted: &Wanted,
+    best: &PartRoute,
+    limits: Limits,
+) -> Option<Destructive> {
     let damages = |p: &Problem| p.actions.iter().any(|a| !a.damages.is_empty());
     if best.reach != Reach::Yes || !damages(&posed.problem) {
         return None;

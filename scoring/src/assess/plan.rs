@@ -63,8 +63,7 @@ pub fn role_fits(key: &str, role: &str) -> bool {
 /// The part set of a method for a device.
 pub fn part_set(method: &Method, category: Category, form: Form) -> Option<&PartSet> {
     method.part_sets.iter().find(|s| {
-        (s.categories.is_empty() || s.categories.contains(&category))
-            && (s.forms.is_empty() || s.forms.contains(&form))
+        (s.categories.is_empty() || s.categories.contains(&category)) && (s.forms.is_empty() || s.forms.contains(&form))
     })
 }
 
@@ -117,9 +116,7 @@ impl<'m> Plan<'m> {
         let slots = roles_asked(method, device.category, device.form, own_roles)
             .into_iter()
             .map(|(role, weight)| {
-                let fills = (0..device.fills.len())
-                    .filter(|&i| role_fits(&role, &device.fills[i].role))
-                    .collect();
+                let fills = (0..device.fills.len()).filter(|&i| role_fits(&role, &device.fills[i].role)).collect();
                 Slot { role, weight, fills }
             })
             .collect();
@@ -176,10 +173,9 @@ impl<'m> Plan<'m> {
                 let top = priority().filter_map(|s| self.slots[s].weight.clone()).max();
                 priority().filter(|&s| self.slots[s].weight == top).collect()
             }
-            Roles::Named(list) => list
-                .iter()
-                .filter_map(|r| self.slots.iter().position(|s| s.role == r.value))
-                .collect(),
+            Roles::Named(list) => {
+                list.iter().filter_map(|r| self.slots.iter().position(|s| s.role == r.value)).collect()
+            }
         }
     }
 

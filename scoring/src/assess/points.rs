@@ -38,11 +38,9 @@ pub fn points(table: &Points, scale: MeasureScale, words: &[&str], value: &Value
             .and_then(|w| levels.iter().position(|(l, _)| l == w))
             .map(|row| (levels[row].1.value.clone(), Some(row))),
         (Points::Linear(corners), Value::Number(n)) => Some((linear(corners, n), None)),
-        (Points::Rungs(rungs), Value::Offered(met)) => rungs
-            .iter()
-            .zip(met)
-            .position(|(_, met)| *met)
-            .map(|row| (rungs[row].points.value.clone(), Some(row))),
+        (Points::Rungs(rungs), Value::Offered(met)) => {
+            rungs.iter().zip(met).position(|(_, met)| *met).map(|row| (rungs[row].points.value.clone(), Some(row)))
+        }
         (Points::AsIs, Value::Number(n)) => Some((n.clone(), None)),
         _ => None,
     };

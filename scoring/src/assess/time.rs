@@ -211,11 +211,8 @@ pub fn two_figures(seconds: f64) -> String {
         s => (s / 3600.0, "h"),
     };
     let mut out = String::new();
-    let _ = if value < 9.95 && unit != "s" {
-        write!(out, "{value:.1} {unit}")
-    } else {
-        write!(out, "{value:.0} {unit}")
-    };
+    let _ =
+        if value < 9.95 && unit != "s" { write!(out, "{value:.1} {unit}") } else { write!(out, "{value:.0} {unit}") };
     out
 }
 

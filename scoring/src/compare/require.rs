@@ -92,7 +92,8 @@ impl Requirement {
         match self {
             Self::Class(class) => {
                 let none = || RequireError::NoClasses { method: method.id.value.clone() };
-                let names: Vec<&String> = method.classes.as_ref().ok_or_else(none)?.bounds.iter().map(|(n, _)| n).collect();
+                let names: Vec<&String> =
+                    method.classes.as_ref().ok_or_else(none)?.bounds.iter().map(|(n, _)| n).collect();
                 match names.iter().find(|n| n.eq_ignore_ascii_case(class)) {
                     Some(name) => Ok(Self::Class((*name).clone())),
                     None => Err(RequireError::UnknownClass {

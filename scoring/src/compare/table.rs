@@ -134,7 +134,9 @@ fn reason(entries: &[Entry<'_>], found: &[Option<&Graded>]) -> Option<String> {
     let GradedKind::Leaf { measure, .. } = &bad.kind else { return None };
     let against = match (has.split_once(' '), had.split_once(' ')) {
         // One unit is enough: `9 steps against 4`.
-        (Some((_, a)), Some((_, b))) if a.trim_end_matches('s') == b.trim_end_matches('s') && *measure == Measure::Depth => {
+        (Some((_, a)), Some((_, b)))
+            if a.trim_end_matches('s') == b.trim_end_matches('s') && *measure == Measure::Depth =>
+        {
             number(had)
         }
         _ => had.clone(),

@@ -20,16 +20,8 @@ pub struct Code {
 impl Code {
     /// The example as text: the bad extract, then the mended one.
     pub fn example(&self) -> String {
-        let wrong = if self.wrong.trim().is_empty() {
-            "(nothing)"
-        } else {
-            self.wrong.trim_matches('\n')
-        };
-        let right = if self.right.trim().is_empty() {
-            "(nothing)"
-        } else {
-            self.right.trim_matches('\n')
-        };
+        let wrong = if self.wrong.trim().is_empty() { "(nothing)" } else { self.wrong.trim_matches('\n') };
+        let right = if self.right.trim().is_empty() { "(nothing)" } else { self.right.trim_matches('\n') };
         format!("Instead of\n\n{wrong}\n\nwrite\n\n{right}\n")
     }
 }

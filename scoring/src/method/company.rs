@@ -15,18 +15,14 @@ impl Method {
     /// ```
     pub fn bundling(&self, role: &str, others: &[&str]) -> u8 {
         let others = others.iter().filter(|o| fold(o) != fold(role));
-        others
-            .map(|other| self.pair(role, other))
-            .max()
-            .unwrap_or(0)
+        others.map(|other| self.pair(role, other)).max().unwrap_or(0)
     }
 
     fn pair(&self, a: &str, b: &str) -> u8 {
         let names = |list: &[String], role: &str| list.iter().any(|r| fold(r) == fold(role));
         let ranks = self.company.iter().filter_map(|company| {
-            let one_way = |a: &str, b: &str| {
-                names(&company.roles, a) && company.with.as_ref().is_none_or(|with| names(with, b))
-            };
+            let one_way =
+                |a: &str, b: &str| names(&company.roles, a) && company.with.as_ref().is_none_or(|with| names(with, b));
             (one_way(a, b) || one_way(b, a)).then_some(if company.if_sealed { 2 } else { 1 })
         });
         ranks.min().unwrap_or(3)
@@ -51,20 +47,12 @@ mod tests {
     #[case("front camera", &["display assembly"], 3)]
     #[case("microphone", &["microphone", "Button"], 2)]
     fn pairs(#[case] role: &str, #[case] others: &[&str], #[case] rank: u8) {
-        assert_eq!(
-            load_shipped("eu-2023-1670").unwrap().bundling(role, others),
-            rank
-        );
+        assert_eq!(load_shipped("eu-2023-1670").unwrap().bundling(role, others), rank);
     }
 
     /// Where a method says nothing about company, none is allowed.
     #[test]
     fn no_company_is_none() {
-        assert_eq!(
-            load_shipped("en-45554")
-                .unwrap()
-                .bundling("microphone", &["speaker"]),
-            3
-        );
+        assert_eq!(load_shipped("en-45554").unwrap().bundling("microphone", &["speaker"]), 3);
     }
 }

@@ -17,11 +17,7 @@ pub(super) struct Loaded {
 }
 
 /// Loads a file and its bases; `find` gives the text of a shipped id or a file.
-pub(super) fn load(
-    sources: &mut Sources,
-    file: FileId,
-    find: &mut dyn FnMut(&str) -> Option<Source>,
-) -> Loaded {
+pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&str) -> Option<Source>) -> Loaded {
     let mut diagnostics = Vec::new();
     let mut chain: Vec<Node> = Vec::new();
     let mut names: Vec<String> = vec![sources.get(file).name.to_string()];
@@ -30,9 +26,7 @@ pub(super) fn load(
         let tree = Tree::parse(sources.get(next), next);
         diagnostics.extend(tree.diagnostics);
         let Some(mut root) = tree.root else { break };
-        let base = root
-            .get("extends")
-            .map(|e| (e.value.text().unwrap_or("").trim().to_owned(), e.value.span));
+        let base = root.get("extends").map(|e| (e.value.text().unwrap_or("").trim().to_owned(), e.value.span));
         let id = root.get("id").and_then(|e| e.value.text()).map(fold);
         names.extend(id);
         settle(&mut root);
@@ -40,13 +34,9 @@ pub(super) fn load(
         let Some((name, span)) = base else { break };
         if names.iter().any(|n| fold(n) == fold(&name)) || chain.len() >= LONGEST_CHAIN {
             diagnostics.push(
-                Diagnostic::error(
-                    "extends-circle",
-                    span,
-                    format!("`{name}` extends itself by way of this file"),
-                )
-                .because("No file is the one to start from.")
-                .mend("let one of the files stand without `extends`"),
+                Diagnostic::error("extends-circle", span, format!("`{name}` extends itself by way of this file"))
+                    .because("No file is the one to start from.")
+                    .mend("let one of the files stand without `extends`"),
             );
             break;
         }
@@ -72,24 +62,16 @@ pub(super) fn load(
 }
 
 /// Blocks of a method that inherit source and certainty from the file.
-const BLOCKS: [&str; 10] = [
-    "scope", "scale", "parts", "absent", "repeated", "classes", "steps", "company", "switches",
-    "criteria",
-];
+const BLOCKS: [&str; 10] =
+    ["scope", "scale", "parts", "absent", "repeated", "classes", "steps", "company", "switches", "criteria"];
 
 /// Writes the file's source and certainty into its blocks, so that they survive a merge.
 fn settle(root: &mut Node) {
-    let inherited: Vec<Entry> = ["source", "certainty"]
-        .iter()
-        .filter_map(|f| root.get(f).cloned())
-        .collect();
+    let inherited: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| root.get(f).cloned()).collect();
     let NodeKind::Map(entries) = &mut root.kind else {
         return;
     };
-    for entry in entries
-        .iter_mut()
-        .filter(|e| BLOCKS.contains(&fold(&e.key).as_str()))
-    {
+    for entry in entries.iter_mut().filter(|e| BLOCKS.contains(&fold(&e.key).as_str())) {
         match &mut entry.value.kind {
             NodeKind::List(items) => items.iter_mut().for_each(|item| add(item, &inherited)),
             NodeKind::Map(_) => add(&mut entry.value, &inherited),
@@ -100,11 +82,7 @@ fn settle(root: &mut Node) {
 
 /// Adds entries a mapping lacks.
 fn add(node: &mut Node, entries: &[Entry]) {
-    let missing: Vec<Entry> = entries
-        .iter()
-        .filter(|e| node.get(&e.key).is_none())
-        .cloned()
-        .collect();
+    let missing: Vec<Entry> = entries.iter().filter(|e| node.get(&e.key).is_none()).cloned().collect();
     if let NodeKind::Map(own) = &mut node.kind {
         own.extend(missing);
     }
@@ -112,10 +90,7 @@ fn add(node: &mut Node, entries: &[Entry]) {
 
 /// A base with a layer on top: fields of the layer replace the base's, `change` reaches into the criteria.
 fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node {
-    let cite: Vec<Entry> = ["source", "certainty"]
-        .iter()
-        .filter_map(|f| layer.get(f).cloned())
-        .collect();
+    let cite: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| layer.get(f).cloned()).collect();
     let NodeKind::Map(fields) = layer.kind else {
         return layer;
     };
@@ -124,13 +99,9 @@ fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node
         if !fields.iter().any(|e| fold(&e.key) == field) {
             let head = fields.first().map_or(layer.span, |e| e.key_span);
             diagnostics.push(
-                Diagnostic::error(
-                    "missing-field",
-                    head,
-                    format!("`{field}` is missing in a method"),
-                )
-                .because("A changed method must not pass for the one it extends.")
-                .mend(format!("add `{field}:`")),
+                Diagnostic::error("missing-field", head, format!("`{field}` is missing in a method"))
+                    .because("A changed method must not pass for the one it extends.")
+                    .mend(format!("add `{field}:`")),
             );
         }
     }
@@ -151,18 +122,12 @@ fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node
 fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
     let NodeKind::Map(wanted) = change.value.kind else {
         diagnostics.push(
-            Diagnostic::error(
-                "wrong-shape",
-                change.value.span,
-                "`change` is not a mapping from criteria to fields",
-            )
-            .mend("write `change: {some-id: {weight: 2}}`"),
+            Diagnostic::error("wrong-shape", change.value.span, "`change` is not a mapping from criteria to fields")
+                .mend("write `change: {some-id: {weight: 2}}`"),
         );
         return;
     };
-    let Some(criteria) =
-        fields_of(base).and_then(|own| own.iter_mut().find(|e| fold(&e.key) == "criteria"))
-    else {
+    let Some(criteria) = fields_of(base).and_then(|own| own.iter_mut().find(|e| fold(&e.key) == "criteria")) else {
         return;
     };
     for entry in wanted {
@@ -177,13 +142,9 @@ fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
             None => format!("criteria here: {}", ids.join(", ")),
         };
         diagnostics.push(
-            Diagnostic::error(
-                "criterion-unknown",
-                entry.key_span,
-                format!("there is no criterion `{}`", entry.key),
-            )
-            .because("The change would have no effect.")
-            .mend(mend),
+            Diagnostic::error("criterion-unknown", entry.key_span, format!("there is no criterion `{}`", entry.key))
+                .because("The change would have no effect.")
+                .mend(mend),
         );
     }
 }
@@ -196,11 +157,7 @@ fn fields_of(node: &mut Node) -> Option<&mut Vec<Entry>> {
 }
 
 fn ids_below(node: &Node, ids: &mut Vec<String>) {
-    ids.extend(
-        node.get("id")
-            .and_then(|e| e.value.text())
-            .map(str::to_owned),
-    );
+    ids.extend(node.get("id").and_then(|e| e.value.text()).map(str::to_owned));
     match &node.kind {
         NodeKind::Map(entries) => entries.iter().for_each(|e| ids_below(&e.value, ids)),
         NodeKind::List(items) => items.iter().for_each(|n| ids_below(n, ids)),
@@ -209,11 +166,7 @@ fn ids_below(node: &Node, ids: &mut Vec<String>) {
 }
 
 fn node_of<'n>(node: &'n mut Node, id: &str) -> Option<&'n mut Node> {
-    if node
-        .get("id")
-        .and_then(|e| e.value.text())
-        .is_some_and(|t| fold(t) == id)
-    {
+    if node.get("id").and_then(|e| e.value.text()).is_some_and(|t| fold(t) == id) {
         return Some(node);
     }
     match &mut node.kind {
@@ -239,31 +192,20 @@ fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
         );
         return;
     };
-    let points = fields
-        .iter()
-        .any(|f| tables::POINTS.contains(&fold(&f.key).as_str()));
+    let points = fields.iter().any(|f| tables::POINTS.contains(&fold(&f.key).as_str()));
     let own_cite = fields.iter().any(|f| fold(&f.key) == "points from");
     let Some(own) = fields_of(node) else { return };
     if points {
-        own.retain(|e| {
-            !tables::POINTS.contains(&fold(&e.key).as_str()) && fold(&e.key) != "points from"
-        });
+        own.retain(|e| !tables::POINTS.contains(&fold(&e.key).as_str()) && fold(&e.key) != "points from");
         if !own_cite && !cite.is_empty() {
             own.push(made("points from", change.key_span, cite.to_vec()));
         }
     }
     for mut field in fields {
         if fold(&field.key) == "weight" && matches!(field.value.kind, NodeKind::Scalar(_)) {
-            let mut number = vec![Entry {
-                key: "is".into(),
-                key_span: field.key_span,
-                value: field.value.clone(),
-            }];
+            let mut number = vec![Entry { key: "is".into(), key_span: field.key_span, value: field.value.clone() }];
             number.extend_from_slice(cite);
-            field.value = Node {
-                span: field.value.span,
-                kind: NodeKind::Map(number),
-            };
+            field.value = Node { span: field.value.span, kind: NodeKind::Map(number) };
         }
         match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
             Some(entry) => *entry = field,
@@ -273,12 +215,5 @@ fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
 }
 
 fn made(key: &str, span: Span, entries: Vec<Entry>) -> Entry {
-    Entry {
-        key: key.to_owned(),
-        key_span: span,
-        value: Node {
-            span,
-            kind: NodeKind::Map(entries),
-        },
-    }
+    Entry { key: key.to_owned(), key_span: span, value: Node { span, kind: NodeKind::Map(entries) } }
 }

@@ -149,40 +149,19 @@ impl Measure {
             Self::Skill => all::<Skill>(),
             Self::SpareTo | Self::InformationTo => all::<Access>(),
             Self::Isolation => vec!["alone", "with others", "several roles in one part"],
-            Self::Bundling => vec![
-                "alone",
-                "allowed company",
-                "allowed if sealed",
-                "other company",
-            ],
+            Self::Bundling => vec!["alone", "allowed company", "allowed if sealed", "other company"],
             Self::Reachable => vec!["yes", "only by damage", "no"],
             Self::HeatOrSolvent => vec!["none", "heat or solvent"],
             Self::Paired => vec!["no", "yes"],
             Self::PricePublished => vec!["yes", "no"],
-            Self::SpareInterface => vec![
-                "standard part",
-                "standard interface",
-                "non-standard interface",
-            ],
+            Self::SpareInterface => vec!["standard part", "standard interface", "non-standard interface"],
             Self::Pairing => [vec!["not needed"], all::<Access>()].concat(),
             Self::Information => {
-                vec![
-                    "public, free",
-                    "professional, free",
-                    "public, fee",
-                    "professional, fee",
-                    "authorised or nobody",
-                ]
+                vec!["public, free", "professional, free", "public, fee", "professional, fee", "authorised or nobody"]
             }
             Self::InformationScope | Self::Returns => vec!["comprehensive", "basic", "none"],
             Self::Diagnosis => {
-                vec![
-                    "intuitive signal",
-                    "public codes",
-                    "public interface",
-                    "proprietary interface",
-                    "none",
-                ]
+                vec!["intuitive signal", "public codes", "public interface", "proprietary interface", "none"]
             }
             Self::Data => vec!["built in", "on request", "none"],
             Self::Reset => vec!["integrated", "external", "service only", "none"],
@@ -198,22 +177,12 @@ impl Measure {
         if let Some(row) = key.strip_prefix("mark ") {
             return Some(Self::Mark(row.to_owned()));
         }
-        Self::ALL
-            .iter()
-            .find(|(word, ..)| fold(word) == key)
-            .map(|(_, _, measure)| measure.clone())
+        Self::ALL.iter().find(|(word, ..)| fold(word) == key).map(|(_, _, measure)| measure.clone())
     }
 
     /// Whether it only takes whole numbers.
     pub fn whole(&self) -> bool {
-        matches!(
-            self,
-            Self::Depth
-                | Self::Adhesives
-                | Self::PartsInTheWay
-                | Self::IngressDust
-                | Self::IngressWater
-        )
+        matches!(self, Self::Depth | Self::Adhesives | Self::PartsInTheWay | Self::IngressDust | Self::IngressWater)
     }
 
     /// Smallest and largest value a number of this measure can have; `None`: no limit.
@@ -257,9 +226,7 @@ impl Measure {
             Self::Skill => "`skill` of the teardown or of the actions on the way",
             Self::Isolation => "`free` of the freeing action and `role` of the part",
             Self::Adhesives => "`loosen` on every action on the way",
-            Self::Reachable => {
-                "an action that frees the part, with `after`, `outcome` and `damages`"
-            }
+            Self::Reachable => "an action that frees the part, with `after`, `outcome` and `damages`",
             Self::HeatOrSolvent => "`with` on every action on the way",
             Self::PartsInTheWay => "`after` of every action on the way",
             Self::Paired => "`paired` of the part",
@@ -267,9 +234,7 @@ impl Measure {
             Self::SpareTo => "`to` under `support: spare parts`",
             Self::SpareYears => "`years` under `support: spare parts`",
             Self::SpareDelivery => "`delivery` under `support: spare parts`",
-            Self::SparePrice => {
-                "`price` under `support: spare parts`, and the device's `price` in the same currency"
-            }
+            Self::SparePrice => "`price` under `support: spare parts`, and the device's `price` in the same currency",
             Self::PricePublished => "`price published` under `support: spare parts`",
             Self::SpareInterface => "`interface` under `support: spare parts`",
             Self::Pairing => "`paired: no` of the part, or `pairing` under `support: spare parts`",

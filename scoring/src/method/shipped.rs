@@ -24,13 +24,7 @@ macro_rules! shipped {
     };
 }
 
-static ALL: &[Shipped] = shipped![
-    "en-45554",
-    "eu-2023-1669",
-    "eu-2023-1670",
-    "eu-2023-1542-11",
-    "fr-index"
-];
+static ALL: &[Shipped] = shipped!["en-45554", "eu-2023-1669", "eu-2023-1670", "eu-2023-1542-11", "fr-index"];
 
 /// All shipped methods, the default verdict first.
 pub fn shipped() -> &'static [Shipped] {
@@ -61,10 +55,8 @@ mod tests {
             let mut sources = Sources::new();
             let file = sources.add(Source::new(shipped.file, shipped.text));
             let (method, found) = read(&mut sources, file, &mut shipped_source);
-            let shown: Vec<_> = found
-                .iter()
-                .map(|d| format!("{} {} {}", sources.place(d.at.span), d.code, d.message))
-                .collect();
+            let shown: Vec<_> =
+                found.iter().map(|d| format!("{} {} {}", sources.place(d.at.span), d.code, d.message)).collect();
             assert!(shown.is_empty(), "{shown:#?}");
             assert_eq!(method.unwrap().id.value, shipped.id);
         }

@@ -1,9 +1,6 @@
 //! Open readings: applying what an option of a switch sets.
 
-use super::{
-    Absent, Applies, Combine, Method, Node, NodeKind, Parked, PartSet, Reading, Rule, Setting,
-    StepRule,
-};
+use super::{Absent, Applies, Combine, Method, Node, NodeKind, Parked, PartSet, Reading, Rule, Setting, StepRule};
 use crate::exact::Exact;
 use crate::text::fold;
 use crate::vocab::{Category, Form};
@@ -20,10 +17,7 @@ impl Method {
     /// ```
     pub fn with_switch(&self, id: &str, option: &str) -> Option<Self> {
         let at = self.switches.iter().position(|s| fold(&s.id) == fold(id))?;
-        let chosen = self.switches[at]
-            .options
-            .iter()
-            .position(|(o, _)| fold(o) == fold(option))?;
+        let chosen = self.switches[at].options.iter().position(|(o, _)| fold(o) == fold(option))?;
         let mut method = self.clone();
         method.switches[at].chosen = chosen;
         for setting in &self.switches[at].sets[chosen] {
@@ -67,23 +61,12 @@ impl Method {
     }
 
     fn put_back(&mut self, id: &str) {
-        let Some(at) = self
-            .parked
-            .iter()
-            .position(|p| fold(&p.node.id) == fold(id))
-        else {
+        let Some(at) = self.parked.iter().position(|p| fold(&p.node.id) == fold(id)) else {
             return;
         };
-        let Parked {
-            parent,
-            before,
-            node,
-        } = self.parked[at].clone();
+        let Parked { parent, before, node } = self.parked[at].clone();
         if let Some(NodeKind::Group { of, .. }) = self.root.find_mut(&parent).map(|n| &mut n.kind) {
-            let place = of
-                .iter()
-                .rposition(|n| before.contains(&n.id))
-                .map_or(0, |i| i + 1);
+            let place = of.iter().rposition(|n| before.contains(&n.id)).map_or(0, |i| i + 1);
             of.insert(place, node);
             self.parked.remove(at);
         }
@@ -129,11 +112,7 @@ fn take(node: &mut Node, id: &str) -> Option<Parked> {
         NodeKind::Group { of, .. } => {
             if let Some(at) = of.iter().position(|n| fold(&n.id) == fold(id)) {
                 let before = of[..at].iter().map(|n| n.id.clone()).collect();
-                return Some(Parked {
-                    parent: node.id.clone(),
-                    before,
-                    node: of.remove(at),
-                });
+                return Some(Parked { parent: node.id.clone(), before, node: of.remove(at) });
             }
             of.iter_mut().find_map(|n| take(n, id))
         }
@@ -208,9 +187,7 @@ impl PartSet {
 
     /// The sum of the weights.
     pub fn total(&self) -> Exact {
-        self.weights
-            .iter()
-            .fold(Exact::zero(), |sum, (_, w)| &sum + &w.value)
+        self.weights.iter().fold(Exact::zero(), |sum, (_, w)| &sum + &w.value)
     }
 }
 
@@ -222,13 +199,7 @@ pub fn either_of(key: &str) -> Vec<&str> {
 impl StepRule {
     /// Heat sources are tools, unplugging mains is no step, no surcharge, destructive routes not scored.
     pub fn usual(rule: Rule) -> Self {
-        Self {
-            heat_is_tool: true,
-            mains_is_step: false,
-            pairing_surcharge: 0,
-            destructive_scored: false,
-            rule,
-        }
+        Self { heat_is_tool: true, mains_is_step: false, pairing_surcharge: 0, destructive_scored: false, rule }
     }
 
     /// Applies a setting, if it is one of the step rule's.

@@ -36,10 +36,8 @@ fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
 }
 
-const NUMBER_SHAPES: &[Shape] = &[
-    Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"),
-    Shape::Mapping(&NUMBER),
-];
+const NUMBER_SHAPES: &[Shape] =
+    &[Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"), Shape::Mapping(&NUMBER)];
 const A_NUMBER: Shape = Shape::Either(NUMBER_SHAPES);
 const TEXTS: Shape = Shape::List(&Shape::Text);
 const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Words(words::<Category>));

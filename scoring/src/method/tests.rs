@@ -20,10 +20,8 @@ fn read_text(text: &str) -> (Option<Method>, Vec<Diagnostic>, Sources) {
 
 fn good(text: &str) -> Method {
     let (method, found, sources) = read_text(text);
-    let shown: Vec<_> = found
-        .iter()
-        .map(|d| format!("{} {} {}", sources.place(d.at.span), d.code, d.message))
-        .collect();
+    let shown: Vec<_> =
+        found.iter().map(|d| format!("{} {} {}", sources.place(d.at.span), d.code, d.message)).collect();
     assert!(shown.is_empty(), "{shown:#?}");
     method.unwrap()
 }
@@ -37,26 +35,13 @@ fn the_house_method_is_clean() {
 #[test]
 fn every_code_has_an_example_that_triggers_it() {
     for code in codes::ALL {
-        assert!(
-            HOUSE.contains(code.right),
-            "{}: `{}` is not in house.yaml",
-            code.code,
-            code.right
-        );
+        assert!(HOUSE.contains(code.right), "{}: `{}` is not in house.yaml", code.code, code.right);
         let bad = HOUSE.replacen(code.right, code.wrong, 1);
         let (method, found, _) = read_text(&bad);
         let codes: Vec<_> = found.iter().map(|d| d.code).collect();
-        assert!(
-            codes.contains(&code.code),
-            "{} is not among {codes:?}",
-            code.code
-        );
+        assert!(codes.contains(&code.code), "{} is not among {codes:?}", code.code);
         let complaint = found.iter().find(|d| d.code == code.code).unwrap();
-        assert!(
-            complaint.mend.is_some() || complaint.reason.is_some(),
-            "{} has neither reason nor mend",
-            code.code
-        );
+        assert!(complaint.mend.is_some() || complaint.reason.is_some(), "{} has neither reason nor mend", code.code);
         let failed = found.iter().any(|d| d.severity == Severity::Error);
         assert_eq!(method.is_none(), failed, "{}", code.code);
     }
@@ -72,27 +57,10 @@ fn complaints_read_well() {
         let _ = writeln!(out, "{}: {}", code.code, code.title);
         for d in found {
             let at = sources.position(d.at.span);
-            let marked = sources
-                .excerpt(d.at.span)
-                .lines()
-                .next()
-                .unwrap_or_default();
-            let severity = if d.severity == Severity::Error {
-                "error"
-            } else {
-                "warning"
-            };
-            let _ = writeln!(
-                out,
-                "  {severity} {} {}:{} `{marked}`: {}",
-                d.code, at.line, at.column, d.message
-            );
-            let _ = writeln!(
-                out,
-                "    {} -> {}",
-                d.reason.unwrap_or_default(),
-                d.mend.unwrap_or_default()
-            );
+            let marked = sources.excerpt(d.at.span).lines().next().unwrap_or_default();
+            let severity = if d.severity == Severity::Error { "error" } else { "warning" };
+            let _ = writeln!(out, "  {severity} {} {}:{} `{marked}`: {}", d.code, at.line, at.column, d.message);
+            let _ = writeln!(out, "    {} -> {}", d.reason.unwrap_or_default(), d.mend.unwrap_or_default());
         }
     }
     insta::assert_snapshot!(out);
@@ -120,22 +88,12 @@ fn codes_used_are_the_codes_registered() {
         );
     }
     let general = ["missing-field", "wrong-value", "wrong-shape"];
-    for (at, _) in sources
-        .match_indices("Diagnostic::error(")
-        .chain(sources.match_indices("Diagnostic::warning("))
-    {
+    for (at, _) in sources.match_indices("Diagnostic::error(").chain(sources.match_indices("Diagnostic::warning(")) {
         let rest = &sources[at..];
-        let Some(word) = rest
-            .split('"')
-            .nth(1)
-            .filter(|w| w.contains('-') && !w.contains(' '))
-        else {
+        let Some(word) = rest.split('"').nth(1).filter(|w| w.contains('-') && !w.contains(' ')) else {
             continue;
         };
-        assert!(
-            codes::code(word).is_some() || general.contains(&word),
-            "`{word}` is not registered"
-        );
+        assert!(codes::code(word).is_some() || general.contains(&word), "`{word}` is not registered");
     }
     let unique: BTreeSet<_> = codes::ALL.iter().map(|c| c.code).collect();
     assert_eq!(unique.len(), codes::ALL.len());
@@ -153,10 +111,7 @@ fn one_mistake_does_not_hide_the_next() {
         .replace("id: updates", "idd: updates");
     let (method, found, sources) = read_text(&bad);
     assert!(method.is_none());
-    let shown: Vec<_> = found
-        .iter()
-        .map(|d| format!("{} {}", d.code, sources.excerpt(d.at.span)))
-        .collect();
+    let shown: Vec<_> = found.iter().map(|d| format!("{} {}", d.code, sources.excerpt(d.at.span))).collect();
     insta::assert_snapshot!(shown.join("\n"));
 }
 
@@ -199,60 +154,33 @@ fn a_method_extends_another() {
         classes: {rule: Two classes., bounds: {in: 3, out: 1}}\n\
         change:\n  S_F: {weight: 0.10, levels: {reusable: 5, resupplied: 4, removable: 1, neither: 1}}\n  S_T: {weight: 0.20}\n";
     let method = good(text);
-    assert_eq!(
-        (method.id.value.as_str(), method.title.as_str()),
-        ("mine", "Mine")
-    );
+    assert_eq!((method.id.value.as_str(), method.title.as_str()), ("mine", "Mine"));
     let node = method.node("S_F").unwrap();
     let weight = node.weight.as_ref().unwrap();
-    assert_eq!(
-        (weight.value.clone(), weight.source.as_deref()),
-        (Exact::parse("0.1").unwrap(), Some("me"))
-    );
-    let NodeKind::Leaf {
-        points: Points::Levels(levels),
-        ..
-    } = &method.node("S_F/part").unwrap().kind
-    else {
+    assert_eq!((weight.value.clone(), weight.source.as_deref()), (Exact::parse("0.1").unwrap(), Some("me")));
+    let NodeKind::Leaf { points: Points::Levels(levels), .. } = &method.node("S_F/part").unwrap().kind else {
         panic!()
     };
     assert_eq!(levels[1].1.value, Exact::from(4));
     assert_eq!(levels[1].1.source.as_deref(), Some("me"));
     // What is not changed cites what it cited before.
     let base = load_shipped("eu-2023-1669").unwrap();
-    assert_eq!(
-        method.node("S_DD").unwrap().rule,
-        base.node("S_DD").unwrap().rule
-    );
-    let weights = |m: &Method| {
-        m.part_sets[1]
-            .weights
-            .iter()
-            .map(|(r, w)| (r.clone(), w.value.clone()))
-            .collect::<Vec<_>>()
-    };
+    assert_eq!(method.node("S_DD").unwrap().rule, base.node("S_DD").unwrap().rule);
+    let weights =
+        |m: &Method| m.part_sets[1].weights.iter().map(|(r, w)| (r.clone(), w.value.clone())).collect::<Vec<_>>();
     assert_eq!(weights(&method), weights(&base));
     assert_eq!(method.part_sets[1].rule, base.part_sets[1].rule);
     assert_eq!(method.classes.unwrap().bounds.len(), 2);
     // The changed weights are checked like any others.
     let (none, found, sources) = read_text(&text.replace("0.20", "0.25"));
     assert!(none.is_none());
-    assert_eq!(
-        found.iter().map(|d| d.code).collect::<Vec<_>>(),
-        ["weights-sum"]
-    );
-    assert!(
-        sources
-            .place(found[0].at.span)
-            .starts_with("criteria/eu-2023-1669.yaml")
-    );
+    assert_eq!(found.iter().map(|d| d.code).collect::<Vec<_>>(), ["weights-sum"]);
+    assert!(sources.place(found[0].at.span).starts_with("criteria/eu-2023-1669.yaml"));
 }
 
 #[test]
 fn circles_over_files_are_found() {
-    let file = |extends: &str| {
-        format!("unfasten method: 1\nid: x-{extends}\ntitle: X\nextends: {extends}.yaml\n")
-    };
+    let file = |extends: &str| format!("unfasten method: 1\nid: x-{extends}\ntitle: X\nextends: {extends}.yaml\n");
     let mut sources = Sources::new();
     let first = sources.add(Source::new("a.yaml", &file("b")));
     let mut find = |name: &str| {
@@ -261,10 +189,7 @@ fn circles_over_files_are_found() {
     };
     let (method, found) = read(&mut sources, first, &mut find);
     assert!(method.is_none());
-    assert!(
-        found.iter().any(|d| d.code == "extends-circle"),
-        "{found:?}"
-    );
+    assert!(found.iter().any(|d| d.code == "extends-circle"), "{found:?}");
 }
 
 /// Every option of every shipped switch can be taken, and taking the chosen one again restores the method.
@@ -277,19 +202,9 @@ fn switches_change_and_restore() {
             for (option, _) in switch.options.iter().filter(|(o, _)| o != chosen) {
                 let other = method.with_switch(&switch.id, option).unwrap();
                 let changed = format!("{other:?}") != format!("{method:?}");
-                assert!(
-                    changed,
-                    "{}: {} {option} changes nothing",
-                    shipped.id, switch.id
-                );
+                assert!(changed, "{}: {} {option} changes nothing", shipped.id, switch.id);
                 let back = other.with_switch(&switch.id, chosen).unwrap();
-                assert_eq!(
-                    format!("{back:?}"),
-                    format!("{method:?}"),
-                    "{}: {}",
-                    shipped.id,
-                    switch.id
-                );
+                assert_eq!(format!("{back:?}"), format!("{method:?}"), "{}: {}", shipped.id, switch.id);
             }
         }
     }
@@ -299,12 +214,7 @@ fn switches_change_and_restore() {
 #[test]
 fn parked_criteria_keep_their_place() {
     let method = load_shipped("en-45554").unwrap();
-    let ids: Vec<&str> = method
-        .switches
-        .iter()
-        .map(|s| s.id.as_str())
-        .filter(|id| id.starts_with("limit"))
-        .collect();
+    let ids: Vec<&str> = method.switches.iter().map(|s| s.id.as_str()).filter(|id| id.starts_with("limit")).collect();
     for turn in 0..ids.len() {
         let mut other = method.clone();
         let mut order = ids.clone();
@@ -329,24 +239,13 @@ fn parked_criteria_keep_their_place() {
 #[case(Category::Other, &["5.1 mower"])]
 #[case(Category::Vacuum, &["5.1 vacuum"])]
 fn a_method_is_fitted_to_a_device(#[case] category: Category, #[case] rows: &[&str]) {
-    let method = load_shipped("fr-index")
-        .unwrap()
-        .for_device(category, Form::NotFolding);
-    let ids: Vec<_> = method
-        .node("c5")
-        .unwrap()
-        .children()
-        .iter()
-        .map(|n| n.id.as_str())
-        .collect();
+    let method = load_shipped("fr-index").unwrap().for_device(category, Form::NotFolding);
+    let ids: Vec<_> = method.node("c5").unwrap().children().iter().map(|n| n.id.as_str()).collect();
     assert_eq!(ids, rows);
 }
 
 fn fenced(page: &str) -> Vec<&str> {
-    page.split("```yaml\n")
-        .skip(1)
-        .filter_map(|rest| rest.split("```").next())
-        .collect()
+    page.split("```yaml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect()
 }
 
 /// The examples of the format page are read without a complaint.
@@ -357,10 +256,7 @@ fn the_format_page_examples_are_clean() {
     let whole = good(examples[0]);
     assert_eq!(whole.id.value, "workshop-evening");
     let house = good(examples[1]);
-    assert_eq!(
-        house.node("depth").unwrap().weight.as_ref().unwrap().value,
-        Exact::from(6)
-    );
+    assert_eq!(house.node("depth").unwrap().weight.as_ref().unwrap().value, Exact::from(6));
 }
 
 /// A row of the format page's table of measures.
@@ -371,60 +267,26 @@ fn measure_row(name: &str, measure: &Measure) -> String {
         _ => "device",
     };
     let values = match measure.scale() {
-        MeasureScale::Words => measure
-            .words()
-            .iter()
-            .map(|w| format!("`{w}`"))
-            .collect::<Vec<_>>()
-            .join(", "),
+        MeasureScale::Words => measure.words().iter().map(|w| format!("`{w}`")).collect::<Vec<_>>().join(", "),
         MeasureScale::Rungs => "roles".to_owned(),
         MeasureScale::Fewer => format!("{}, fewer is better", measure.unit()),
         MeasureScale::Number => format!("{}, more is better", measure.unit()),
     };
-    let meaning = measure
-        .meaning()
-        .split(": `")
-        .next()
-        .unwrap_or_default()
-        .trim_end_matches('.');
-    format!(
-        "| `{name}` | {meaning} | {values} | {of} | {} |",
-        measure.settled_by()
-    )
+    let meaning = measure.meaning().split(": `").next().unwrap_or_default().trim_end_matches('.');
+    format!("| `{name}` | {meaning} | {values} | {of} | {} |", measure.settled_by())
 }
 
 #[test]
 fn the_format_page_names_every_measure_and_field() {
-    let rows: Vec<_> = Measure::ALL
-        .iter()
-        .map(|(name, _, m)| measure_row(name, m))
-        .collect();
-    let rows = [
-        rows,
-        vec![measure_row("mark ROW", &Measure::Mark(String::new()))],
-    ]
-    .concat()
-    .join("\n");
-    assert!(
-        README.contains(&rows),
-        "the table of measures should be:\n{rows}"
-    );
+    let rows: Vec<_> = Measure::ALL.iter().map(|(name, _, m)| measure_row(name, m)).collect();
+    let rows = [rows, vec![measure_row("mark ROW", &Measure::Mark(String::new()))]].concat().join("\n");
+    assert!(README.contains(&rows), "the table of measures should be:\n{rows}");
     let pages = [README, include_str!("../../../criteria/STEPS.md")].concat();
-    let fields = tables::ALL
-        .iter()
-        .flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
-    let unnamed: Vec<_> = fields
-        .filter(|(f, _)| !pages.contains(&format!("`{f}`")) && !pages.contains(&format!("{f}:")))
-        .collect();
-    assert!(
-        unnamed.is_empty(),
-        "fields the pages do not name: {unnamed:?}"
-    );
-    for word in tables::COMBINES
-        .iter()
-        .chain(&tables::ROUNDINGS)
-        .chain(&tables::GROUPS)
-    {
+    let fields = tables::ALL.iter().flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
+    let unnamed: Vec<_> =
+        fields.filter(|(f, _)| !pages.contains(&format!("`{f}`")) && !pages.contains(&format!("{f}:"))).collect();
+    assert!(unnamed.is_empty(), "fields the pages do not name: {unnamed:?}");
+    for word in tables::COMBINES.iter().chain(&tables::ROUNDINGS).chain(&tables::GROUPS) {
         assert!(README.contains(&format!("`{word}`")), "`{word}`");
     }
 }
@@ -440,19 +302,11 @@ fn shipped_methods_use_every_measure() {
                 NodeKind::Leaf { measure, .. } => Some(measure.clone()),
                 _ => None,
             };
-            method
-                .root
-                .all()
-                .into_iter()
-                .filter_map(leaf)
-                .collect::<Vec<_>>()
+            method.root.all().into_iter().filter_map(leaf).collect::<Vec<_>>()
         })
         .collect();
     for (name, _, measure) in Measure::ALL {
-        assert!(
-            used.contains(measure),
-            "`{name}` is used by no shipped method"
-        );
+        assert!(used.contains(measure), "`{name}` is used by no shipped method");
     }
 }
 
@@ -465,40 +319,19 @@ fn spoken(method: &Method) -> String {
             format!(
                 " [{c}; {}{}]",
                 p.source,
-                if p.clause.is_empty() {
-                    String::new()
-                } else {
-                    format!(", {}", p.clause)
-                }
+                if p.clause.is_empty() { String::new() } else { format!(", {}", p.clause) }
             )
         });
-        let _ = writeln!(
-            out,
-            "{}{} ({}): {}{}",
-            "  ".repeat(p.level),
-            p.heading,
-            p.id,
-            p.text,
-            sure.unwrap_or_default()
-        );
+        let _ =
+            writeln!(out, "{}{} ({}): {}{}", "  ".repeat(p.level), p.heading, p.id, p.text, sure.unwrap_or_default());
         for r in p.rows {
             let marks = [r.certainty.map(|c| c.to_string()), r.source, r.note]
                 .into_iter()
                 .flatten()
                 .collect::<Vec<_>>()
                 .join("; ");
-            let marks = if marks.is_empty() {
-                marks
-            } else {
-                format!(" [{marks}]")
-            };
-            let _ = writeln!(
-                out,
-                "{}- {}: {}{marks}",
-                "  ".repeat(p.level + 1),
-                r.what,
-                r.value
-            );
+            let marks = if marks.is_empty() { marks } else { format!(" [{marks}]") };
+            let _ = writeln!(out, "{}- {}: {}{marks}", "  ".repeat(p.level + 1), r.what, r.value);
         }
     }
     out
@@ -517,10 +350,7 @@ fn methods_are_read_aloud(#[case] id: &str) {
 #[test]
 fn the_schema_knows_every_table() {
     let schema = schema();
-    assert_eq!(
-        schema["$schema"],
-        "https://json-schema.org/draft/2020-12/schema"
-    );
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     for name in ["criterion", "part-set", "switch", "number", "rung"] {
         assert!(schema["$defs"][name].is_object(), "{name}");
     }

@@ -163,7 +163,10 @@ impl Assessment {
         });
         let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
         let weakest = weakest(&root, method);
-        let proved = ends.iter().flat_map(|e| e.evaluated.routes.values()).all(|r| r.steps == r.at_least || r.reach != crate::assess::Reach::Yes);
+        let proved = ends
+            .iter()
+            .flat_map(|e| e.evaluated.routes.values())
+            .all(|r| r.steps == r.at_least || r.reach != crate::assess::Reach::Yes);
         let roles = plan
             .slots
             .iter()
@@ -292,11 +295,8 @@ impl TreeBuilder<'_, '_> {
                 (GradedKind::Group(*how), children.iter().map(|&c| self.node(c, None)).collect())
             }
             PlanKind::Leaf(measure, reading, points) => {
-                let kind = GradedKind::Leaf {
-                    measure: (*measure).clone(),
-                    reading: *reading,
-                    points: (*points).clone(),
-                };
+                let kind =
+                    GradedKind::Leaf { measure: (*measure).clone(), reading: *reading, points: (*points).clone() };
                 (kind, Vec::new())
             }
         };

@@ -235,9 +235,7 @@ impl Builder<'_> {
                     choices.push((slot, names.clone(), *span));
                     Need::Thing(slot)
                 }
-                record::Need::Any(members, _) => {
-                    Need::Any(members.iter().map(|m| self.needs(m, choices)).collect())
-                }
+                record::Need::Any(members, _) => Need::Any(members.iter().map(|m| self.needs(m, choices)).collect()),
             })
             .collect()
     }
@@ -283,7 +281,13 @@ impl Builder<'_> {
         self.existence(at, path, span, name);
         let answers = self.any_tool(at, 0, true);
         let touches = Touches::Routes(vec![at]);
-        self.ask(&format!("{path} (tools)"), span, format!("Which tool would free `{name}`?"), touches.clone(), answers);
+        self.ask(
+            &format!("{path} (tools)"),
+            span,
+            format!("Which tool would free `{name}`?"),
+            touches.clone(),
+            answers,
+        );
         let question = format!("Which fasteners hold `{name}`?");
         self.ask(&format!("{path} (fasteners)"), span, question, touches, any_fasteners(at));
         self.ask_order(at, &format!("{path} (order)"), span, name);

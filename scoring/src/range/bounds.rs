@@ -28,9 +28,8 @@ pub(super) fn leaf(plan: &Plan<'_>, case: &Case, leaf: usize, limits: Limits) ->
             let worst = plan.slots[slot].fills.iter().map(|&f| {
                 let route = router.to(device.fills[f].thing);
                 let steps = i64::from(route.steps) + i64::from(surcharge);
-                (route.reach == Reach::Yes).then(|| {
-                    points(table, measure.scale(), &[], &Value::Number(Exact::from(steps))).points
-                })
+                (route.reach == Reach::Yes)
+                    .then(|| points(table, measure.scale(), &[], &Value::Number(Exact::from(steps))).points)
             });
             worst.min().flatten()
         };

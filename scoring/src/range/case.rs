@@ -290,18 +290,13 @@ impl<'r> Builder<'r> {
             if tool.class.settled().is_some() {
                 continue;
             }
-            let using: Vec<usize> = (0..self.base.actions.len())
-                .filter(|&a| self.may_use(a, index))
-                .collect();
+            let using: Vec<usize> = (0..self.base.actions.len()).filter(|&a| self.may_use(a, index)).collect();
             if using.is_empty() {
                 continue;
             }
             let answers = vocabulary(&tool.class.known)
                 .into_iter()
-                .map(|c: ToolClass| Answer {
-                    label: c.word().to_owned(),
-                    edits: vec![Edit::ToolClass(index, c)],
-                })
+                .map(|c: ToolClass| Answer { label: c.word().to_owned(), edits: vec![Edit::ToolClass(index, c)] })
                 .collect();
             let question = format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);
@@ -312,9 +307,12 @@ impl<'r> Builder<'r> {
     fn may_use(&self, action: usize, tool: usize) -> bool {
         let uses = |ways: &[Vec<usize>]| ways.iter().any(|w| w.contains(&tool));
         self.base.actions[action].operations.iter().any(|o| uses(o))
-            || self.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits).any(|e| {
-                matches!(e, Edit::Ways(a, _, ways) if *a == action && uses(ways))
-            })
+            || self
+                .unknowns
+                .iter()
+                .flat_map(|u| &u.answers)
+                .flat_map(|a| &a.edits)
+                .any(|e| matches!(e, Edit::Ways(a, _, ways) if *a == action && uses(ways)))
     }
 
     /// Adds a question; one with a single answer is settled at once.
@@ -389,12 +387,7 @@ impl<'r> Builder<'r> {
         // Record order; what nobody wrote down has the device's place and comes last.
         let nowhere = self.record.device.name.span;
         self.unknowns.sort_by_key(|u| (u.span == nowhere, u.span));
-        Case {
-            base: self.base,
-            unknowns: self.unknowns,
-            assumed: self.assumed,
-            own_roles: self.own_roles,
-        }
+        Case { base: self.base, unknowns: self.unknowns, assumed: self.assumed, own_roles: self.own_roles }
     }
 }
 

@@ -17,8 +17,8 @@ pub mod ways;
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub use case::{Answer, Assumed, Case, Touches, Unknown};
 
+pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;
 pub use questions::{Guide, Leads, Question, Settling};
 pub use study::{Range, Study};
 pub use tables::Effort;
-pub use edit::{Edit, SpareFact, SupportFact};

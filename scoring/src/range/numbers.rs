@@ -1,10 +1,10 @@
 //! Numbers nobody settled: one value per cell of the thresholds that read them.
 
+use crate::assess::Value;
+use crate::assess::points::{points, thresholds};
 use crate::exact::Exact;
 use crate::method::{MeasureScale, Points};
 use crate::record::Known;
-use crate::assess::Value;
-use crate::assess::points::{points, thresholds};
 
 /// A value a number may take, and how its cell reads.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,7 +16,12 @@ pub(super) struct Cell {
 }
 
 /// Cells of a number as known, for the tables that read it. `least` and `most` bound what is possible at all.
-pub(super) fn cells(known: &Known<Exact>, tables: &[(&Points, MeasureScale)], least: &Exact, most: Option<&Exact>) -> Vec<Cell> {
+pub(super) fn cells(
+    known: &Known<Exact>,
+    tables: &[(&Points, MeasureScale)],
+    least: &Exact,
+    most: Option<&Exact>,
+) -> Vec<Cell> {
     let exactly = |v: &Exact| Cell { value: v.clone(), label: v.plain() };
     let (low, high) = match known {
         Known::Is(v) => return vec![exactly(v)],

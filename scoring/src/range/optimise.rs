@@ -64,9 +64,7 @@ impl<'a, 'm> Optimiser<'a, 'm> {
         for index in (0..plan.nodes.len()).rev() {
             below[index] = match &plan.nodes[index].kind {
                 PlanKind::Leaf(..) => vec![index],
-                PlanKind::Group(_, children) => {
-                    children.iter().flat_map(|&c| below[c].iter().copied()).collect()
-                }
+                PlanKind::Group(_, children) => children.iter().flat_map(|&c| below[c].iter().copied()).collect(),
             };
         }
         let under = below
@@ -268,10 +266,8 @@ impl Search<'_, '_, '_> {
     /// Worst, best, cap and gate.
     fn other(&mut self, how: Combine, node: usize, children: &[usize], allowed: &Allowed) -> Found {
         // The lowest of minima is the minimum of the lowest, shared unknowns or not; likewise for the highest.
-        let commutes = matches!(
-            (how, self.end),
-            (Combine::Worst | Combine::Cap, End::Low) | (Combine::Best, End::High)
-        );
+        let commutes =
+            matches!((how, self.end), (Combine::Worst | Combine::Cap, End::Low) | (Combine::Best, End::High));
         if commutes {
             let mut best = None;
             for &child in children {
@@ -381,8 +377,7 @@ impl Search<'_, '_, '_> {
             let mut best: Option<(Exact, usize)> = None;
             for &i in &allowed[&c] {
                 let points = &self.of.signature(c, i).points;
-                let sum: Exact =
-                    list.iter().filter_map(|(p, share)| points[*p].as_ref().map(|v| *share * v)).sum();
+                let sum: Exact = list.iter().filter_map(|(p, share)| points[*p].as_ref().map(|v| *share * v)).sum();
                 let wins = best.as_ref().is_none_or(|(b, _)| if self.end == End::Low { sum < *b } else { sum > *b });
                 if wins {
                     best = Some((sum, i));
@@ -402,8 +397,7 @@ impl Search<'_, '_, '_> {
             out.push((node, share.clone()));
             return;
         };
-        let there: Vec<usize> =
-            children.iter().copied().filter(|&c| self.evaluate(c, allowed).is_some()).collect();
+        let there: Vec<usize> = children.iter().copied().filter(|&c| self.evaluate(c, allowed).is_some()).collect();
         let weight = |c: usize| &self.of.plan.nodes[c].weight;
         let sum: Exact = there.iter().map(|&c| weight(c).clone()).sum();
         for c in there {

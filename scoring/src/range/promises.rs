@@ -138,9 +138,7 @@ impl Builder<'_> {
         let device = self.record.device.price.as_ref().map(|f| &f.known);
         let part = entry.map(|e| &e.price.known);
         let share = |p: &Money, d: &Money| {
-            (p.currency == d.currency)
-                .then(|| (&p.amount * &Exact::from(100)).checked_div(&d.amount))
-                .flatten()
+            (p.currency == d.currency).then(|| (&p.amount * &Exact::from(100)).checked_div(&d.amount)).flatten()
         };
         let all = |k: &Known<Money>| match k {
             Known::Is(m) => vec![m.clone()],
@@ -150,8 +148,7 @@ impl Builder<'_> {
         };
         let (Some(device), Some(part)) = (device, part) else { return Known::Unknown };
         let (prices, parts) = (all(device), all(part));
-        let shares: Option<Vec<Exact>> =
-            parts.iter().flat_map(|p| prices.iter().map(move |d| share(p, d))).collect();
+        let shares: Option<Vec<Exact>> = parts.iter().flat_map(|p| prices.iter().map(move |d| share(p, d))).collect();
         match shares.as_deref() {
             None | Some([]) => Known::Unknown,
             Some([one]) => Known::Is(one.clone()),
@@ -196,10 +193,7 @@ impl Builder<'_> {
             let to = &s.information_to;
             let answers = vocabulary(&to.known)
                 .into_iter()
-                .map(|a| Answer {
-                    label: a.word().to_owned(),
-                    edits: vec![Edit::Support(S::InformationTo(a))],
-                })
+                .map(|a| Answer { label: a.word().to_owned(), edits: vec![Edit::Support(S::InformationTo(a))] })
                 .collect();
             let touches = Touches::Device(vec![Measure::Information, Measure::InformationTo]);
             self.ask(&to.path, to.span, "Who gets repair information?".to_owned(), touches, answers);
@@ -210,9 +204,24 @@ impl Builder<'_> {
             let touches = Touches::Device(vec![Measure::Information]);
             self.ask(&free.path, free.span, "Is repair information free of charge?".to_owned(), touches, answers);
         }
-        self.device_word(Measure::InformationScope, &s.information_scope, "How much does the repair information hold?", S::InformationScope);
-        self.device_number(Measure::Updates, &s.updates, "For how many years are operating-system updates promised?", S::Updates);
-        self.device_number(Measure::SecurityUpdates, &s.security_updates, "For how many years are security updates promised?", S::SecurityUpdates);
+        self.device_word(
+            Measure::InformationScope,
+            &s.information_scope,
+            "How much does the repair information hold?",
+            S::InformationScope,
+        );
+        self.device_number(
+            Measure::Updates,
+            &s.updates,
+            "For how many years are operating-system updates promised?",
+            S::Updates,
+        );
+        self.device_number(
+            Measure::SecurityUpdates,
+            &s.security_updates,
+            "For how many years are security updates promised?",
+            S::SecurityUpdates,
+        );
         self.device_word(Measure::Diagnosis, &s.diagnosis, "How can a fault be diagnosed?", S::Diagnosis);
         self.device_word(Measure::Returns, &s.returns, "What does the maker offer for returned devices?", S::Returns);
         self.device_word(Measure::Data, &s.data, "How can data be moved and deleted?", S::Data);
@@ -222,9 +231,24 @@ impl Builder<'_> {
     fn device_facts(&mut self) {
         use SupportFact as S;
         let d = &self.record.device;
-        self.device_number(Measure::BatteryCycles, &d.battery_cycles, "After how many full cycles is 80 % of the battery's capacity left?", S::BatteryCycles);
-        self.device_number(Measure::Capacity500, &d.capacity_500, "How much capacity is left after 500 cycles, in percent?", S::Capacity500);
-        self.device_number(Measure::Capacity1000, &d.capacity_1000, "How much capacity is left after 1 000 cycles, in percent?", S::Capacity1000);
+        self.device_number(
+            Measure::BatteryCycles,
+            &d.battery_cycles,
+            "After how many full cycles is 80 % of the battery's capacity left?",
+            S::BatteryCycles,
+        );
+        self.device_number(
+            Measure::Capacity500,
+            &d.capacity_500,
+            "How much capacity is left after 500 cycles, in percent?",
+            S::Capacity500,
+        );
+        self.device_number(
+            Measure::Capacity1000,
+            &d.capacity_1000,
+            "How much capacity is left after 1 000 cycles, in percent?",
+            S::Capacity1000,
+        );
         for (index, (measure, key)) in [
             (Measure::PowerKey, "power key"),
             (Measure::VolumeKeys, "volume keys"),
@@ -237,8 +261,8 @@ impl Builder<'_> {
                 continue;
             }
             let fact = d.endurance.get(key);
-            let (path, span) = fact
-                .map_or_else(|| (format!("device.endurance.{key}"), d.name.span), |f| (f.path.clone(), f.span));
+            let (path, span) =
+                fact.map_or_else(|| (format!("device.endurance.{key}"), d.name.span), |f| (f.path.clone(), f.span));
             let known = fact.map_or(Known::Unknown, |f| f.known.clone());
             let answers = self.number(&measure, &known, None, |v| vec![Edit::Support(S::Endurance(index, v))]);
             let question = format!("How many operations does the {key} endure?");
@@ -283,10 +307,7 @@ impl Builder<'_> {
             let ten = Exact::from(10);
             let answers = cells(&known, &tables(self.method, &measure), &Exact::zero(), Some(&ten))
                 .into_iter()
-                .map(|c| Answer {
-                    label: c.label,
-                    edits: vec![Edit::Support(SupportFact::Mark(row.clone(), c.value))],
-                })
+                .map(|c| Answer { label: c.label, edits: vec![Edit::Support(SupportFact::Mark(row.clone(), c.value))] })
                 .collect();
             let question = format!("Which mark out of 10 has row {row}?");
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
@@ -357,18 +378,14 @@ fn yes_no(known: &Known<bool>, edit: impl Fn(bool) -> Edit) -> Vec<Answer> {
         Known::Is(b) => vec![*b],
         _ => vec![true, false],
     };
-    list.into_iter()
-        .map(|b| Answer { label: if b { "yes" } else { "no" }.to_owned(), edits: vec![edit(b)] })
-        .collect()
+    list.into_iter().map(|b| Answer { label: if b { "yes" } else { "no" }.to_owned(), edits: vec![edit(b)] }).collect()
 }
 
 fn word_ranks(measure: &Measure, known: &Known<String>, edits: impl Fn(u8) -> Vec<Edit>) -> Vec<Answer> {
     let words = measure.words();
     let ranks: Vec<usize> = match known {
         Known::Is(w) => words.iter().position(|x| fold(x) == fold(w)).into_iter().collect(),
-        Known::OneOf(list) => {
-            (0..words.len()).filter(|&i| list.iter().any(|w| fold(w) == fold(words[i]))).collect()
-        }
+        Known::OneOf(list) => (0..words.len()).filter(|&i| list.iter().any(|w| fold(w) == fold(words[i]))).collect(),
         _ => (0..words.len()).collect(),
     };
     ranks

@@ -187,13 +187,8 @@ impl Tables {
     }
 
     fn build(plan: &Plan<'_>, case: &Case, effort: Effort, near: Option<(&Case, &Self)>) -> Self {
-        let mut reader = Reader {
-            plan,
-            case,
-            effort,
-            routes: BTreeMap::new(),
-            limits: Limits { states: effort.states },
-        };
+        let mut reader =
+            Reader { plan, case, effort, routes: BTreeMap::new(), limits: Limits { states: effort.states } };
         let route_unknowns = reader.route_unknowns();
         let dependencies: BTreeMap<usize, Vec<usize>> =
             plan.leaves().map(|l| (l, reader.dependencies(l, &route_unknowns))).collect();
@@ -214,8 +209,7 @@ impl Tables {
         let mut components = Vec::new();
         let mut moved = vec![false; case.unknowns.len()];
         for (group, leaves) in by_group {
-            let unknowns: Vec<usize> =
-                (0..case.unknowns.len()).filter(|&u| matters[u] && groups[u] == group).collect();
+            let unknowns: Vec<usize> = (0..case.unknowns.len()).filter(|&u| matters[u] && groups[u] == group).collect();
             reader.component(unknowns, &leaves, &dependencies, &mut components, &mut moved);
         }
         Self { settled, components, matters: moved, routes: reader.routes }
@@ -247,7 +241,8 @@ impl Reader<'_, '_> {
                 let thing = self.case.base.fills[fill].thing;
                 out.entry(thing).or_insert_with(|| {
                     let near = closure(self.case, thing);
-                    let touching = |t: &Touches| matches!(t, Touches::Routes(list) if list.iter().any(|a| near.contains(a)));
+                    let touching =
+                        |t: &Touches| matches!(t, Touches::Routes(list) if list.iter().any(|a| near.contains(a)));
                     (0..self.case.unknowns.len()).filter(|&u| touching(&self.case.unknowns[u].touches)).collect()
                 });
             }
@@ -302,10 +297,8 @@ impl Reader<'_, '_> {
     }
 
     fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>, near: Option<(&Case, &Tables)>) {
-        let reads_routes = self
-            .plan
-            .leaves()
-            .any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
+        let reads_routes =
+            self.plan.leaves().any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
         for (&thing, list) in unknowns {
             if !reads_routes || count(self.case, list) > self.effort.routes {
                 continue;
@@ -430,8 +423,7 @@ impl Reader<'_, '_> {
             if left_out {
                 points.push(None);
             }
-            let signatures =
-                points.into_iter().map(|p| Signature { points: vec![p], choice: Vec::new() }).collect();
+            let signatures = points.into_iter().map(|p| Signature { points: vec![p], choice: Vec::new() }).collect();
             components.push(Component {
                 unknowns: dependencies[&l].clone(),
                 leaves: vec![l],

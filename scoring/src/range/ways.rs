@@ -53,7 +53,14 @@ pub struct PricedEnd {
 }
 
 /// The cheapest route to what is wanted, over the completions of a case.
-pub fn priced(record: &Record, case: &Case, rule: &StepRule, wanted: &Wanted, price: Price<'_>, effort: Effort) -> Priced {
+pub fn priced(
+    record: &Record,
+    case: &Case,
+    rule: &StepRule,
+    wanted: &Wanted,
+    price: Price<'_>,
+    effort: Effort,
+) -> Priced {
     let open = bearing(case, wanted, price);
     let sizes: Vec<u64> = open.iter().map(|&u| case.unknowns[u].answers.len() as u64).collect();
     let all = sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s)).filter(|n| *n <= effort.routes);
@@ -89,7 +96,14 @@ pub fn priced(record: &Record, case: &Case, rule: &StepRule, wanted: &Wanted, pr
 }
 
 /// The cheapest route in one completion.
-fn cheapest(record: &Record, device: Complete, rule: &StepRule, wanted: &Wanted, price: Price<'_>, limits: Limits) -> PricedEnd {
+fn cheapest(
+    record: &Record,
+    device: Complete,
+    rule: &StepRule,
+    wanted: &Wanted,
+    price: Price<'_>,
+    limits: Limits,
+) -> PricedEnd {
     let posed = pose(&device, rule);
     let (problem, cost) = match price {
         Price::Time(times) => {
@@ -153,9 +167,7 @@ fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
         Edit::Ways(a, ..) | Edit::Operations(a, _) => matches!(price, Price::Time(_)) && actions.contains(a),
         _ => false,
     };
-    (0..case.unknowns.len())
-        .filter(|&u| case.unknowns[u].answers.iter().flat_map(|a| &a.edits).any(bears))
-        .collect()
+    (0..case.unknowns.len()).filter(|&u| case.unknowns[u].answers.iter().flat_map(|a| &a.edits).any(bears)).collect()
 }
 
 fn mentioned(needs: &[Need], found: &mut BTreeSet<Thing>) {

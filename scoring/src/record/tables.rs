@@ -74,7 +74,11 @@ pub static FACT: Table = Table {
 /// `{any: [...]}`.
 pub static ANY: Table = Table {
     name: "an alternative",
-    fields: &[required("any", "One of these is needed; a member may be a list (all of it).", &Shape::List(&Shape::Anything))],
+    fields: &[required(
+        "any",
+        "One of these is needed; a member may be a list (all of it).",
+        &Shape::List(&Shape::Anything),
+    )],
 };
 
 /// `{file, alt}`.
@@ -102,14 +106,22 @@ pub static RECORD: Table = Table {
         field("hazards", "Hazards of your own: name to caution text.", &Shape::Names(TEXT)),
         field("roles", "Roles of your own, category other only.", &Shape::Names(&Shape::Mapping(&OWN_ROLE))),
         field("usual", "Fastener to tool, for actions that state none.", &Shape::Names(TOOLS)),
-        field("order", "`as logged`: an action that states no `after` needs the one above it.", &Shape::Words(|| vec!["as logged"])),
+        field(
+            "order",
+            "`as logged`: an action that states no `after` needs the one above it.",
+            &Shape::Words(|| vec!["as logged"]),
+        ),
         field("actions", "What was done, in order.", &Shape::List(&Shape::Mapping(&ACTION))),
         field("back", "Actions that exist only on the way back, `do` only.", &Shape::List(&Shape::Mapping(&ACTION))),
         field("official", "Ids of the actions of the maker's own route.", TEXTS),
         field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
         field("put back", "Whether it was put back.", &Shape::Mapping(&PUT_BACK)),
         field("own verdict", "Your gut feeling, shown beside, never mixed in.", TEXT),
-        field("marks", "Method id to rows to marks, 0 to 10, for methods that take marks as given.", &Shape::Names(&Shape::Names(NUMBER_FACT))),
+        field(
+            "marks",
+            "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
+            &Shape::Names(&Shape::Names(NUMBER_FACT)),
+        ),
         field("remarks", "What speaks for or against the device.", &Shape::List(&Shape::Mapping(&REMARK))),
         field("notes", "Free text in Markdown.", TEXT),
     ],
@@ -127,7 +139,11 @@ pub static DEVICE: Table = Table {
         field("register number", "Its number in a public register.", TEXT),
         field("condition", "Condition of the unit.", TEXT),
         required("category", "Product category; roles and methods depend on it.", &Shape::Words(all::<Category>)),
-        field("form", "folding, not folding, rollable (smartphones and slate tablets).", &Shape::Fact(&Shape::Words(all::<Form>))),
+        field(
+            "form",
+            "folding, not folding, rollable (smartphones and slate tablets).",
+            &Shape::Fact(&Shape::Words(all::<Form>)),
+        ),
         field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
         field("ingress", "Protection code such as IP67.", &Shape::Fact(&Shape::Form("a protection code: `IP67`"))),
         field("battery", "Endurance of the battery.", &Shape::Mapping(&BATTERY)),
@@ -196,10 +212,14 @@ pub static ACTION: Table = Table {
         field("at", "Time in the footage.", TIME),
         field("uncut", "This span is uncut footage.", YES_NO),
         field("with", "Tools in order, used without interruption.", TOOLS),
-        field("loosen", "Fasteners opened; `nothing`; `unknown`.", &Shape::OneOrMany(&Shape::Either(&[
-            Shape::Form("`[COUNT x] FASTENER [DRIVE]`, `nothing`, `unknown`"),
-            Shape::Mapping(&LOOSEN),
-        ]))),
+        field(
+            "loosen",
+            "Fasteners opened; `nothing`; `unknown`.",
+            &Shape::OneOrMany(&Shape::Either(&[
+                Shape::Form("`[COUNT x] FASTENER [DRIVE]`, `nothing`, `unknown`"),
+                Shape::Mapping(&LOOSEN),
+            ])),
+        ),
         field("after", "What must be off or done before.", AFTER),
         field("outcome", "done, failed or not attempted.", &Shape::Words(|| OUTCOMES.to_vec())),
         field("because", "Why it failed or was not attempted.", TEXT),
@@ -275,19 +295,28 @@ pub static OWN_ROLE: Table = Table {
 pub static SUPPORT: Table = Table {
     name: "the support",
     fields: &[
-        field("spare parts", "Part or role to what is promised; `every part` speaks for those not named.", &Shape::Either(&[
-            Shape::Words(|| vec!["unknown", "none"]),
-            Shape::Names(&Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&SPARE)])),
-        ])),
-        field("information", "Repair information: to whom, at what cost, how much.", &Shape::Either(&[
-            Shape::Words(|| vec!["unknown", "none"]),
-            Shape::Mapping(&INFORMATION),
-        ])),
+        field(
+            "spare parts",
+            "Part or role to what is promised; `every part` speaks for those not named.",
+            &Shape::Either(&[
+                Shape::Words(|| vec!["unknown", "none"]),
+                Shape::Names(&Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&SPARE)])),
+            ]),
+        ),
+        field(
+            "information",
+            "Repair information: to whom, at what cost, how much.",
+            &Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&INFORMATION)]),
+        ),
         field("updates", "Years of operating-system updates.", YEARS),
         field("security updates", "Years of security updates.", YEARS),
         field("diagnosis", "Diagnostic support and interfaces.", &Shape::Fact(&Shape::Words(|| DIAGNOSES.to_vec()))),
         field("return options", "Return options.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
-        field("data transfer and deletion", "Data transfer and deletion.", &Shape::Fact(&Shape::Words(|| DATA.to_vec()))),
+        field(
+            "data transfer and deletion",
+            "Data transfer and deletion.",
+            &Shape::Fact(&Shape::Words(|| DATA.to_vec())),
+        ),
         field("reset", "Password and factory reset.", &Shape::Fact(&Shape::Words(|| RESETS.to_vec()))),
     ],
 };
@@ -341,6 +370,24 @@ pub static REMARK: Table = Table {
 
 /// Every table, for tests that hold the documentation against them.
 pub static ALL: &[&Table] = &[
-    &RECORD, &DEVICE, &BATTERY, &ENDURANCE, &TEARDOWN, &PART, &ACTION, &LOOSEN, &REFIT, &OWN_TOOL, &OWN_FASTENER,
-    &OWN_ROLE, &SUPPORT, &SPARE, &INFORMATION, &PUT_BACK, &REMARK, &FACT, &ANY, &PHOTO,
+    &RECORD,
+    &DEVICE,
+    &BATTERY,
+    &ENDURANCE,
+    &TEARDOWN,
+    &PART,
+    &ACTION,
+    &LOOSEN,
+    &REFIT,
+    &OWN_TOOL,
+    &OWN_FASTENER,
+    &OWN_ROLE,
+    &SUPPORT,
+    &SPARE,
+    &INFORMATION,
+    &PUT_BACK,
+    &REMARK,
+    &FACT,
+    &ANY,
+    &PHOTO,
 ];

@@ -48,25 +48,16 @@ impl Bits {
     }
 
     pub(super) fn meets(&self, other: &Self) -> bool {
-        self.0
-            .iter()
-            .zip(&other.0)
-            .any(|(mine, theirs)| mine & theirs != 0)
+        self.0.iter().zip(&other.0).any(|(mine, theirs)| mine & theirs != 0)
     }
 
     pub(super) fn within(&self, other: &Self) -> bool {
-        self.0
-            .iter()
-            .zip(&other.0)
-            .all(|(mine, theirs)| mine & !theirs == 0)
+        self.0.iter().zip(&other.0).all(|(mine, theirs)| mine & !theirs == 0)
     }
 
     /// The members, ascending.
     pub(super) fn iter(&self) -> impl Iterator<Item = usize> + '_ {
-        self.0
-            .iter()
-            .enumerate()
-            .flat_map(|(place, word)| Ones(*word).map(move |b| place * 64 + b))
+        self.0.iter().enumerate().flat_map(|(place, word)| Ones(*word).map(move |b| place * 64 + b))
     }
 }
 

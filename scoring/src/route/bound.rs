@@ -24,11 +24,7 @@ pub(super) fn fixed(net: &Net, need: &Bits, cost: Cost) -> Vector {
         sum[2] += 1;
         sum[3] = sum[3].saturating_add(act.tie);
     }
-    sum[1] = parts
-        .0
-        .iter()
-        .map(|word| u64::from(word.count_ones()))
-        .sum();
+    sum[1] = parts.0.iter().map(|word| u64::from(word.count_ones())).sum();
     sum[0] = match cost {
         Cost::Steps => 0,
         Cost::Time { .. } => sum[0],
@@ -40,9 +36,7 @@ pub(super) fn fixed(net: &Net, need: &Bits, cost: Cost) -> Vector {
 /// The needed actions, without the goal, ascending.
 pub(super) fn needed<'a>(net: &'a Net, need: &'a Bits) -> impl Iterator<Item = usize> + 'a {
     let goal = net.goal();
-    need.iter()
-        .filter_map(move |node| node.checked_sub(net.things))
-        .filter(move |act| *act != goal)
+    need.iter().filter_map(move |node| node.checked_sub(net.things)).filter(move |act| *act != goal)
 }
 
 /// Steps that the needed actions count at least, given what unmet alternatives add at least.
@@ -62,39 +56,25 @@ pub(super) fn steps(net: &Net, need: &Bits, done: &Bits, held: &[(u16, u32)], ad
         }
         for entry in &act.moves {
             for (set, supplied) in supply.iter_mut().enumerate() {
-                let leaves = net.subset[set]
-                    .get(usize::from(entry.last))
-                    .is_some_and(|yes| *yes);
+                let leaves = net.subset[set].get(usize::from(entry.last)).is_some_and(|yes| *yes);
                 *supplied |= leaves && !(single && usize::from(first) == set);
             }
         }
     }
     let bound = |held: u16, cost: u32| {
-        let in_hand = |set: usize| {
-            net.subset[set]
-                .get(usize::from(held))
-                .is_some_and(|yes| *yes)
-        };
-        let pickups =
-            (0..demand.len()).filter(|set| demand[*set] && !supply[*set] && !in_hand(*set));
+        let in_hand = |set: usize| net.subset[set].get(usize::from(held)).is_some_and(|yes| *yes);
+        let pickups = (0..demand.len()).filter(|set| demand[*set] && !supply[*set] && !in_hand(*set));
         let absorbed = removals.saturating_sub(u64::from(net.closing)) + u64::from(held == FREE);
         let changes = (pickups.count() as u64).saturating_sub(absorbed);
         // A removal added counts one and absorbs at most one change.
         u64::from(cost) + removals + inner + added.max(changes)
     };
-    held.iter()
-        .map(|(held, cost)| bound(*held, *cost))
-        .min()
-        .unwrap_or(0)
+    held.iter().map(|(held, cost)| bound(*held, *cost)).min().unwrap_or(0)
 }
 
 /// A lower bound on the weight that several alternatives add together: each raises what it can
 /// from the cheapest of its members, out of weights that all of them share.
-pub(super) fn packing(
-    groups: &[Vec<Vec<usize>>],
-    weight: impl Fn(usize) -> u64,
-    acts: usize,
-) -> u64 {
+pub(super) fn packing(groups: &[Vec<Vec<usize>>], weight: impl Fn(usize) -> u64, acts: usize) -> u64 {
     let mut slack: Vec<Option<u64>> = vec![None; acts];
     // First an even split by how many alternatives an action serves, then whatever is left.
     let mut serves = vec![0_u64; acts];
@@ -110,27 +90,14 @@ pub(super) fn packing(
     let mut raised = 0_u64;
     for even in [true, false] {
         for group in groups {
-            let most = group
-                .iter()
-                .flatten()
-                .map(|act| serves[*act])
-                .max()
-                .unwrap_or(1)
-                .max(1);
+            let most = group.iter().flatten().map(|act| serves[*act]).max().unwrap_or(1).max(1);
             let available = |member: &Vec<usize>| {
-                member
-                    .iter()
-                    .map(|act| slack[*act].unwrap_or(0))
-                    .fold(0_u64, u64::saturating_add)
+                member.iter().map(|act| slack[*act].unwrap_or(0)).fold(0_u64, u64::saturating_add)
             };
             let mut raise = group.iter().map(available).min().unwrap_or(0);
             if even {
-                let whole = |member: &Vec<usize>| {
-                    member
-                        .iter()
-                        .map(|act| weight(*act))
-                        .fold(0_u64, u64::saturating_add)
-                };
+                let whole =
+                    |member: &Vec<usize>| member.iter().map(|act| weight(*act)).fold(0_u64, u64::saturating_add);
                 let least = group.iter().map(whole).min().unwrap_or(0);
                 raise = raise.min(least.saturating_mul(SHARES) / most);
             }

@@ -108,9 +108,6 @@ fn goal_holds(net: &Net, reached: &Bits) -> bool {
     net.acts[goal].needs.iter().all(|thing| reached.has(*thing))
         && net.groups.iter().all(|group| {
             group.owner != Owner::Act(goal)
-                || group
-                    .members
-                    .iter()
-                    .any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
+                || group.members.iter().any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
         })
 }

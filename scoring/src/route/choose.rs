@@ -63,42 +63,19 @@ pub(super) struct Outcome {
 }
 
 /// Searches for routes below the cutoff.
-pub(super) fn search(
-    net: &Net,
-    start: &Start,
-    cost: Cost,
-    aim: Aim,
-    cutoff: Vector,
-    budget: &mut Budget,
-) -> Outcome {
-    let mut search = Search {
-        net,
-        start,
-        cost,
-        aim,
-        cutoff,
-        best: None,
-        stack: Vec::new(),
-    };
+pub(super) fn search(net: &Net, start: &Start, cost: Cost, aim: Aim, cutoff: Vector, budget: &mut Budget) -> Outcome {
+    let mut search = Search { net, start, cost, aim, cutoff, best: None, stack: Vec::new() };
     let mut need = net.lm[net.node(net.goal())].clone();
     need.unite(&start.reached);
     for act in start.done.iter() {
         need.insert(net.node(act));
     }
-    let root = Node {
-        need,
-        ban: Bits::new(net.width()),
-        commits: Vec::new(),
-        bound: [0; 4],
-    };
+    let root = Node { need, ban: Bits::new(net.width()), commits: Vec::new(), bound: [0; 4] };
     if let Some(root) = search.evaluate(root) {
         search.stack.push(root);
     }
     let stopped = search.run(budget).err();
-    Outcome {
-        best: search.best,
-        stopped,
-    }
+    Outcome { best: search.best, stopped }
 }
 
 impl Search<'_> {
@@ -110,11 +87,7 @@ impl Search<'_> {
             }
             let lead = node.bound[0];
             let weight = 1 + (node.need.0.len() / 16) as u64;
-            let done = if budget.take(weight) {
-                self.expand(node, budget)
-            } else {
-                Err(lead)
-            };
+            let done = if budget.take(weight) { self.expand(node, budget) } else { Err(lead) };
             if let Err(bound) = done {
                 let open = self.stack.iter().map(|node| node.bound[0]).min();
                 let best = self.best.as_ref().map(|best| best.vector[0]);
@@ -146,11 +119,7 @@ impl Search<'_> {
             Owner::Act(act) => need.has(self.net.node(act)) && !self.start.done.has(act),
             Owner::Thing(thing) => need.has(thing) && !self.start.reached.has(thing),
         };
-        matters
-            && !group
-                .members
-                .iter()
-                .any(|m| m.nodes.iter().all(|node| need.has(*node)))
+        matters && !group.members.iter().any(|m| m.nodes.iter().all(|node| need.has(*node)))
     }
 
     /// Adds all that is forced and bounds the node; `None` if it holds nothing of use.
@@ -193,11 +162,7 @@ impl Search<'_> {
                     let members = net.groups[*group].members.iter();
                     members
                         .filter(|m| Self::alive(m, &node.ban))
-                        .map(|m| {
-                            needed(net, &m.lm)
-                                .filter(|a| !node.need.has(net.node(*a)))
-                                .collect()
-                        })
+                        .map(|m| needed(net, &m.lm).filter(|a| !node.need.has(net.node(*a))).collect())
                         .collect()
                 })
                 .collect();
@@ -215,9 +180,7 @@ impl Search<'_> {
             Cost::Steps => steps(net, &node.need, &start.done, &start.held, added),
             Cost::Time { .. } => {
                 let spent = start.held.iter().map(|(_, cost)| *cost).min().unwrap_or(0);
-                vector[0]
-                    .saturating_add(added)
-                    .saturating_add(self.priced(spent))
+                vector[0].saturating_add(added).saturating_add(self.priced(spent))
             }
             Cost::Parts => vector[0],
         };
@@ -237,11 +200,7 @@ impl Search<'_> {
     /// The highest count of an order that is still below the cutoff, given the other keys.
     fn most(&self, sums: Vector) -> Option<u32> {
         let rest_is_lower = self.aim != Aim::Lead && sums[1..] < self.cutoff[1..];
-        let lead = if rest_is_lower {
-            self.cutoff[0]
-        } else {
-            self.cutoff[0].checked_sub(1)?
-        };
+        let lead = if rest_is_lower { self.cutoff[0] } else { self.cutoff[0].checked_sub(1)? };
         let most = match self.cost {
             Cost::Steps => lead,
             Cost::Time { change } => {
@@ -271,9 +230,7 @@ impl Search<'_> {
         let offset = if self.cost == Cost::Steps { 0 } else { sums[0] };
         let found = match split {
             Some(_) => {
-                let mut part = Budget {
-                    left: PARTIAL.min(budget.left),
-                };
+                let mut part = Budget { left: PARTIAL.min(budget.left) };
                 let before = part.left;
                 let found = sequence(&jobs, self.start, most, &mut part);
                 budget.take(before - part.left);
@@ -352,30 +309,15 @@ impl Search<'_> {
         }
         let mut vector = fixed(self.net, &need, self.cost);
         let count = self.priced(now.held[0].1);
-        vector[0] = if self.cost == Cost::Steps {
-            count
-        } else {
-            vector[0].saturating_add(count)
-        };
+        vector[0] = if self.cost == Cost::Steps { count } else { vector[0].saturating_add(count) };
         (vector, kept)
     }
 
     /// The unmet group with the fewest members left.
     fn widest(&self, node: &Node) -> Option<usize> {
-        let open = self
-            .net
-            .groups
-            .iter()
-            .enumerate()
-            .filter(|(_, g)| self.unmet(g, &node.need));
-        open.min_by_key(|(_, group)| {
-            group
-                .members
-                .iter()
-                .filter(|m| Self::alive(m, &node.ban))
-                .count()
-        })
-        .map(|(index, _)| index)
+        let open = self.net.groups.iter().enumerate().filter(|(_, g)| self.unmet(g, &node.need));
+        open.min_by_key(|(_, group)| group.members.iter().filter(|m| Self::alive(m, &node.ban)).count())
+            .map(|(index, _)| index)
     }
 
     /// Children by the first member the route contains, the most promising on top.
@@ -434,9 +376,7 @@ impl Search<'_> {
     /// The needed actions with every precedence that holds in all routes of the node.
     fn jobs(&self, node: &Node) -> Option<Jobs<'_>> {
         let net = self.net;
-        let acts: Vec<usize> = needed(net, &node.need)
-            .filter(|act| !self.start.done.has(*act))
-            .collect();
+        let acts: Vec<usize> = needed(net, &node.need).filter(|act| !self.start.done.has(*act)).collect();
         let mut local = vec![usize::MAX; net.acts.len()];
         for (at, act) in acts.iter().enumerate() {
             local[*act] = at;
@@ -465,10 +405,7 @@ impl Search<'_> {
                 return None;
             }
             let mut bits = Bits::new(acts.len());
-            for earlier in needed(net, &lm)
-                .map(|act| local[act])
-                .filter(|at| *at != usize::MAX)
-            {
+            for earlier in needed(net, &lm).map(|act| local[act]).filter(|at| *at != usize::MAX) {
                 bits.insert(earlier);
             }
             before.push(bits);
@@ -490,10 +427,7 @@ impl Search<'_> {
                         && match group.owner {
                             Owner::Act(owner) => {
                                 owner == act
-                                    && !group
-                                        .members
-                                        .iter()
-                                        .any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
+                                    && !group.members.iter().any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
                             }
                             Owner::Thing(thing) => {
                                 late(thing)
@@ -535,27 +469,14 @@ impl Search<'_> {
             }
             Some(mask)
         };
-        let masks = |things: &[usize]| {
-            things
-                .iter()
-                .filter_map(|thing| mask(*thing))
-                .collect::<Vec<_>>()
-        };
+        let masks = |things: &[usize]| things.iter().filter_map(|thing| mask(*thing)).collect::<Vec<_>>();
         jobs.acts
             .iter()
             .map(|act| {
                 let needs = &net.acts[*act].needs;
-                let several = needs
-                    .iter()
-                    .filter(|thing| net.providers[**thing].len() > 1);
-                let mut groups: Alternatives = several
-                    .filter_map(|thing| Some(vec![vec![mask(*thing)?]]))
-                    .collect();
-                for group in net
-                    .groups
-                    .iter()
-                    .filter(|group| group.owner == Owner::Act(*act))
-                {
+                let several = needs.iter().filter(|thing| net.providers[**thing].len() > 1);
+                let mut groups: Alternatives = several.filter_map(|thing| Some(vec![vec![mask(*thing)?]])).collect();
+                for group in net.groups.iter().filter(|group| group.owner == Owner::Act(*act)) {
                     groups.push(group.members.iter().map(|m| masks(&m.nodes)).collect());
                 }
                 groups

@@ -10,39 +10,23 @@ const ANY: [u8; 4] = [u8::MAX; 4];
 /// proved least; `None` if it can't be reached at all.
 ///
 /// Parts without which nothing reaches the target are in every set; the rest is tried by size.
-pub(super) fn least_damage(
-    problem: &Problem,
-    target: &Target,
-    budget: &mut Budget,
-) -> Option<(Vec<Vec<u32>>, bool)> {
+pub(super) fn least_damage(problem: &Problem, target: &Target, budget: &mut Budget) -> Option<(Vec<Vec<u32>>, bool)> {
     let things = reached_ids(problem);
     let reaches = |damage: &[u32]| {
-        let filter = Filter {
-            damage: damage.to_vec(),
-            ranks: ANY,
-        };
+        let filter = Filter { damage: damage.to_vec(), ranks: ANY };
         let (_, reached) = forward(problem, &filter, &things);
         target.holds(&|thing: Thing| things.binary_search(&thing).is_ok_and(|at| reached[at]))
     };
     if reaches(&[]) {
         return Some((vec![Vec::new()], true));
     }
-    let mut ids: Vec<u32> = problem
-        .actions
-        .iter()
-        .flat_map(|action| action.damages.iter().copied())
-        .collect();
+    let mut ids: Vec<u32> = problem.actions.iter().flat_map(|action| action.damages.iter().copied()).collect();
     ids.sort_unstable();
     ids.dedup();
     if !reaches(&ids) {
         return None;
     }
-    let without = |id: &u32| {
-        ids.iter()
-            .copied()
-            .filter(|other| other != id)
-            .collect::<Vec<_>>()
-    };
+    let without = |id: &u32| ids.iter().copied().filter(|other| other != id).collect::<Vec<_>>();
     let (needed, rest): (Vec<u32>, Vec<u32>) = ids.iter().partition(|id| !reaches(&without(id)));
     for size in 0..=rest.len() {
         let mut sets = Vec::new();
@@ -66,10 +50,7 @@ pub(super) fn least_damage(
                 sets.push(set);
             }
             // The next choice of `size` in ascending order.
-            let Some(at) = (0..size)
-                .rev()
-                .find(|at| picks[*at] < rest.len() - size + at)
-            else {
+            let Some(at) = (0..size).rev().find(|at| picks[*at] < rest.len() - size + at) else {
                 break;
             };
             picks[at] += 1;

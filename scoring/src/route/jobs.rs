@@ -16,11 +16,7 @@ pub(super) struct Start {
 
 impl Start {
     pub(super) fn closed(net: &Net) -> Self {
-        Self {
-            done: Bits::new(net.acts.len()),
-            reached: Bits::new(net.width()),
-            held: vec![(FREE, 0)],
-        }
+        Self { done: Bits::new(net.acts.len()), reached: Bits::new(net.width()), held: vec![(FREE, 0)] }
     }
 
     /// The start after one more action; `None` if it is not enabled or reaches nothing new.
@@ -42,8 +38,7 @@ impl Start {
                 next.held.push((held, cost + more));
             }
         }
-        next.held
-            .sort_unstable_by_key(|(held, cost)| (*cost, *held));
+        next.held.sort_unstable_by_key(|(held, cost)| (*cost, *held));
         next.held.dedup();
         // Any state is worth at most one change more than any other.
         let least = next.held[0].1;
@@ -60,10 +55,7 @@ pub(super) fn enabled(net: &Net, act: usize, reached: &Bits) -> bool {
     net.acts[act].needs.iter().all(|thing| reached.has(*thing))
         && net.groups.iter().all(|group| {
             group.owner != super::net::Owner::Act(act)
-                || group
-                    .members
-                    .iter()
-                    .any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
+                || group.members.iter().any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
         })
 }
 
@@ -74,10 +66,7 @@ pub(super) fn moved(net: &Net, held: u16, entry: Move, ends: bool) -> (u16, u32)
         return (if ends { FREE } else { held }, removal);
     }
     let change = held != FREE && !net.subset[usize::from(entry.first)][usize::from(held)];
-    (
-        if ends { FREE } else { entry.last },
-        removal + entry.inner + u32::from(change),
-    )
+    (if ends { FREE } else { entry.last }, removal + entry.inner + u32::from(change))
 }
 
 /// The ways an action can become enabled beyond its precedences: all of the groups, in each one
@@ -146,9 +135,7 @@ impl<'a> Jobs<'a> {
             inner,
             pickups: Vec::new(),
         };
-        jobs.pickups = (0..net.subset.len())
-            .filter_map(|set| jobs.pickups_of(set, &order))
-            .collect();
+        jobs.pickups = (0..net.subset.len()).filter_map(|set| jobs.pickups_of(set, &order)).collect();
         Some(jobs)
     }
 
@@ -169,10 +156,7 @@ impl<'a> Jobs<'a> {
             } else if moves.iter().any(leaves) {
                 supply.insert(at);
             }
-            if moves
-                .iter()
-                .all(|entry| entry.last != HANDS && !leaves(entry))
-            {
+            if moves.iter().all(|entry| entry.last != HANDS && !leaves(entry)) {
                 breakers.insert(at);
             }
         }
@@ -190,11 +174,7 @@ impl<'a> Jobs<'a> {
                 beyond[at] = best_run[at];
             }
             if demand.has(at) {
-                let again = if breakers.has(at) {
-                    best_run[at]
-                } else {
-                    best_break[at]
-                };
+                let again = if breakers.has(at) { best_run[at] } else { best_break[at] };
                 down[at] = best_run[at].max(1 + again);
             }
             for earlier in self.before[at].iter() {
@@ -218,13 +198,7 @@ impl<'a> Jobs<'a> {
                 })
                 .collect()
         };
-        Some(Pickups {
-            runs: levels(&down),
-            breaks: levels(&beyond),
-            demand,
-            supply,
-            set: name,
-        })
+        Some(Pickups { runs: levels(&down), breaks: levels(&beyond), demand, supply, set: name })
     }
 }
 

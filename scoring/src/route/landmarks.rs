@@ -14,23 +14,14 @@ pub(super) fn landmarks(net: &mut Net, alternatives: Vec<Vec<Vec<Vec<usize>>>>) 
     net.groups.clear();
     for (thing, providers) in net.providers.iter().enumerate() {
         if providers.len() > 1 {
-            let members = providers
-                .iter()
-                .map(|act| member(vec![net.things + act]))
-                .collect();
-            net.groups.push(Group {
-                owner: Owner::Thing(thing),
-                members,
-            });
+            let members = providers.iter().map(|act| member(vec![net.things + act])).collect();
+            net.groups.push(Group { owner: Owner::Thing(thing), members });
         }
     }
     for (act, groups) in alternatives.into_iter().enumerate() {
         for sets in groups {
             let members = sets.into_iter().map(member).collect();
-            net.groups.push(Group {
-                owner: Owner::Act(act),
-                members,
-            });
+            net.groups.push(Group { owner: Owner::Act(act), members });
         }
     }
     loop {
@@ -39,13 +30,7 @@ pub(super) fn landmarks(net: &mut Net, alternatives: Vec<Vec<Vec<Vec<usize>>>>) 
             break;
         }
     }
-    let Net {
-        groups,
-        lm,
-        things,
-        acts,
-        ..
-    } = net;
+    let Net { groups, lm, things, acts, .. } = net;
     let width = *things + acts.len();
     for member in groups.iter_mut().flat_map(|group| &mut group.members) {
         member.lm = united(lm, &member.nodes, width);
@@ -53,10 +38,7 @@ pub(super) fn landmarks(net: &mut Net, alternatives: Vec<Vec<Vec<Vec<usize>>>>) 
 }
 
 fn member(nodes: Vec<usize>) -> Member {
-    Member {
-        nodes,
-        lm: Bits::default(),
-    }
+    Member { nodes, lm: Bits::default() }
 }
 
 fn united(lm: &[Bits], nodes: &[usize], width: usize) -> Bits {
@@ -122,15 +104,9 @@ fn first_reached(net: &Net) -> Vec<usize> {
             let node = net.node(index);
             let served = |group: &Group| {
                 group.owner != Owner::Act(index)
-                    || group
-                        .members
-                        .iter()
-                        .any(|m| m.nodes.iter().all(|thing| seen[*thing]))
+                    || group.members.iter().any(|m| m.nodes.iter().all(|thing| seen[*thing]))
             };
-            if seen[node]
-                || !act.needs.iter().all(|thing| seen[*thing])
-                || !net.groups.iter().all(served)
-            {
+            if seen[node] || !act.needs.iter().all(|thing| seen[*thing]) || !net.groups.iter().all(served) {
                 continue;
             }
             seen[node] = true;
@@ -161,9 +137,7 @@ fn prune(net: &mut Net) -> bool {
             Owner::Thing(thing) => thing,
         };
         let before = group.members.len();
-        group
-            .members
-            .retain(|member| !member.nodes.iter().any(|node| net.lm[*node].has(owner)));
+        group.members.retain(|member| !member.nodes.iter().any(|node| net.lm[*node].has(owner)));
         changed |= group.members.len() != before;
         if group.members.len() == 1 {
             let only = group.members[0].nodes.clone();

@@ -96,20 +96,12 @@ impl Memo {
             Aim::Vector | Aim::First => cutoff,
         };
         let ties = net.acts.iter().map(|act| act.tie).collect();
-        let asked = Asked {
-            net: number,
-            aim,
-            cutoff,
-            ties,
-        };
+        let asked = Asked { net: number, aim, cutoff, ties };
         if let Some(kept) = self.searches.get(&asked)
             && budget.left >= kept.states.saturating_add(SLACK)
         {
             budget.take(kept.states);
-            return Outcome {
-                best: kept.best.clone(),
-                stopped: None,
-            };
+            return Outcome { best: kept.best.clone(), stopped: None };
         }
         let before = budget.left;
         let outcome = search(net, &Start::closed(net), cost, aim, cutoff, budget);
@@ -117,10 +109,7 @@ impl Memo {
             if self.searches.len() >= KEPT {
                 self.searches.clear();
             }
-            let kept = Kept {
-                best: outcome.best.clone(),
-                states: before - budget.left,
-            };
+            let kept = Kept { best: outcome.best.clone(), states: before - budget.left };
             self.searches.insert(asked, kept);
         }
         outcome
@@ -162,10 +151,7 @@ impl Net {
         let goal = self.node(self.goal());
         for act in 0..self.goal() {
             let shared = alone && self.lm[goal].has(self.node(act));
-            let tie = problem
-                .actions
-                .get(self.acts[act].original)
-                .map_or(0, |action| action.tie);
+            let tie = problem.actions.get(self.acts[act].original).map_or(0, |action| action.tie);
             if !shared && tie > 0 {
                 Rc::make_mut(&mut self).acts[act].tie = tie;
             }
@@ -189,13 +175,7 @@ struct Writer {
 
 impl Writer {
     /// With a filter, what the compiled problem depends on; without, everything.
-    fn question(
-        mut self,
-        problem: &Problem,
-        target: &Target,
-        filter: Option<&Filter>,
-        cost: Cost,
-    ) -> Vec<u32> {
+    fn question(mut self, problem: &Problem, target: &Target, filter: Option<&Filter>, cost: Cost) -> Vec<u32> {
         let (kind, change) = match cost {
             Cost::Steps => (0, 0),
             Cost::Time { change } => (1, change),
@@ -234,8 +214,7 @@ impl Writer {
         self.needs(&action.after);
         if filter.is_none() {
             self.list(&action.damages);
-            self.key
-                .extend([action.kind, action.place, action.skill].map(u32::from));
+            self.key.extend([action.kind, action.place, action.skill].map(u32::from));
             wide(&mut self.key, action.tie);
         }
         self.count(action.operations.len());

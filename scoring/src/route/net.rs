@@ -118,39 +118,22 @@ impl Net {
         self.things + act
     }
 
-    pub(super) fn compile(
-        problem: &Problem,
-        target: &Target,
-        filter: &Filter,
-        cost: Cost,
-    ) -> Result<Self, Refusal> {
+    pub(super) fn compile(problem: &Problem, target: &Target, filter: &Filter, cost: Cost) -> Result<Self, Refusal> {
         Compiler::new(problem, filter)?.build(target, cost)
     }
 }
 
 /// Whether a filter leaves the action a way.
 pub(super) fn permitted(action: &Action, filter: &Filter) -> bool {
-    action
-        .damages
-        .iter()
-        .all(|id| filter.damage.binary_search(id).is_ok())
+    action.damages.iter().all(|id| filter.damage.binary_search(id).is_ok())
         && action.kind <= filter.ranks[1]
         && action.place <= filter.ranks[2]
         && action.skill <= filter.ranks[3]
-        && action.operations.iter().all(|operation| {
-            operation
-                .ways
-                .iter()
-                .any(|way| way.class <= filter.ranks[0])
-        })
+        && action.operations.iter().all(|operation| operation.ways.iter().any(|way| way.class <= filter.ranks[0]))
 }
 
 /// Which actions can be performed at all, and in which order things are first reached.
-pub(super) fn forward(
-    problem: &Problem,
-    filter: &Filter,
-    ids: &[Thing],
-) -> (Vec<usize>, Vec<bool>) {
+pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec<usize>, Vec<bool>) {
     let mut reached = vec![false; ids.len()];
     let mut done = vec![false; problem.actions.len()];
     let mut order = Vec::new();
@@ -158,10 +141,7 @@ pub(super) fn forward(
         let before = order.len();
         for (index, action) in problem.actions.iter().enumerate() {
             let holds = |thing: Thing| ids.binary_search(&thing).is_ok_and(|at| reached[at]);
-            if done[index]
-                || !permitted(action, filter)
-                || !action.after.iter().all(|need| need.holds(&holds))
-            {
+            if done[index] || !permitted(action, filter) || !action.after.iter().all(|need| need.holds(&holds)) {
                 continue;
             }
             done[index] = true;
@@ -180,11 +160,8 @@ pub(super) fn forward(
 
 /// All things any action reaches, sorted.
 pub(super) fn reached_ids(problem: &Problem) -> Vec<Thing> {
-    let mut ids: Vec<Thing> = problem
-        .actions
-        .iter()
-        .flat_map(|action| action.frees.iter().chain(&action.does).copied())
-        .collect();
+    let mut ids: Vec<Thing> =
+        problem.actions.iter().flat_map(|action| action.frees.iter().chain(&action.does).copied()).collect();
     ids.sort_unstable();
     ids.dedup();
     ids
@@ -221,21 +198,11 @@ impl<'a> Compiler<'a> {
                 }
             }
         }
-        Ok(Self {
-            problem,
-            filter,
-            ids,
-            order,
-            reached,
-            by_thing,
-        })
+        Ok(Self { problem, filter, ids, order, reached, by_thing })
     }
 
     fn at(&self, thing: Thing) -> Option<usize> {
-        self.ids
-            .binary_search(&thing)
-            .ok()
-            .filter(|at| self.reached[*at])
+        self.ids.binary_search(&thing).ok().filter(|at| self.reached[*at])
     }
 
     /// Needs as one conjunction of things and groups of sets of things; nested groups are
@@ -280,10 +247,7 @@ impl<'a> Compiler<'a> {
             if sets.len() * group.len() > MEMBERS {
                 return Err(Refusal::TooLarge);
             }
-            sets = sets
-                .iter()
-                .flat_map(|set| group.iter().map(move |more| [&set[..], more].concat()))
-                .collect();
+            sets = sets.iter().flat_map(|set| group.iter().map(move |more| [&set[..], more].concat())).collect();
         }
         Ok(sets)
     }
@@ -292,19 +256,13 @@ impl<'a> Compiler<'a> {
         let wanted: Vec<Need> = match target {
             Target::All(things) => things.iter().copied().map(Need::Thing).collect(),
             Target::AnyOf(things) => {
-                vec![Need::Any(
-                    things.iter().map(|t| vec![Need::Thing(*t)]).collect(),
-                )]
+                vec![Need::Any(things.iter().map(|t| vec![Need::Thing(*t)]).collect())]
             }
         };
         let goal = self.flatten(&wanted)?.ok_or(Refusal::Unreachable)?;
         let mut flats: Vec<Option<Flat>> = vec![None; self.problem.actions.len()];
         let relevant = self.relevant(&goal, &mut flats)?;
-        let count = self
-            .order
-            .iter()
-            .filter(|index| flats[**index].is_some())
-            .count();
+        let count = self.order.iter().filter(|index| flats[**index].is_some()).count();
         let dense: Vec<usize> = {
             let mut next = 0;
             let number = |needed: &bool| {
@@ -348,11 +306,7 @@ impl<'a> Compiler<'a> {
                 original: index,
                 needs: flat.all,
                 gives,
-                parts: action
-                    .frees
-                    .iter()
-                    .map(|part| number(&mut parts, *part))
-                    .collect(),
+                parts: action.frees.iter().map(|part| number(&mut parts, *part)).collect(),
                 moves: tools.moves(action, self.filter, cost),
                 ends: counted && (!action.frees.is_empty() || action.ends_step),
                 tie: 0,
@@ -375,8 +329,7 @@ impl<'a> Compiler<'a> {
         let closing = match target {
             Target::All(list) if list.len() == 1 => self.at(list[0]).is_some_and(|at| {
                 let thing = dense[at];
-                acts.iter()
-                    .all(|act| act.ends || !act.gives.contains(&thing))
+                acts.iter().all(|act| act.ends || !act.gives.contains(&thing))
             }),
             _ => false,
         };
@@ -385,21 +338,15 @@ impl<'a> Compiler<'a> {
             needs: goal.all.iter().map(|at| dense[*at]).collect(),
             gives: Vec::new(),
             parts: Vec::new(),
-            moves: vec![Move {
-                first: HANDS,
-                last: HANDS,
-                inner: 0,
-            }],
+            moves: vec![Move { first: HANDS, last: HANDS, inner: 0 }],
             ends: false,
             tie: 0,
             seconds: 0,
         });
-        let goal_groups = goal.groups.into_iter().map(|group| {
-            group
-                .into_iter()
-                .map(|set| set.iter().map(|at| dense[*at]).collect())
-                .collect()
-        });
+        let goal_groups = goal
+            .groups
+            .into_iter()
+            .map(|group| group.into_iter().map(|set| set.iter().map(|at| dense[*at]).collect()).collect());
         alternatives.push(goal_groups.collect());
         let mut providers = vec![Vec::new(); things];
         for (index, act) in acts.iter().enumerate() {
@@ -431,11 +378,7 @@ impl<'a> Compiler<'a> {
                 open.push(at);
             }
         };
-        for at in goal
-            .all
-            .iter()
-            .chain(goal.groups.iter().flatten().flatten())
-        {
+        for at in goal.all.iter().chain(goal.groups.iter().flatten().flatten()) {
             mark(*at, &mut open, &mut relevant);
         }
         while let Some(at) = open.pop() {
@@ -443,11 +386,7 @@ impl<'a> Compiler<'a> {
                 if flats[index].is_none() {
                     let flat = self.flatten(&self.problem.actions[index].after)?;
                     let flat = flat.ok_or(Refusal::Unreachable)?;
-                    for at in flat
-                        .all
-                        .iter()
-                        .chain(flat.groups.iter().flatten().flatten())
-                    {
+                    for at in flat.all.iter().chain(flat.groups.iter().flatten().flatten()) {
                         mark(*at, &mut open, &mut relevant);
                     }
                     flats[index] = Some(flat);
@@ -467,27 +406,17 @@ impl<'a> Compiler<'a> {
     /// Needed for its `does`, while others can take off everything it frees.
     fn odd(&self, index: usize, relevant: &[bool]) -> bool {
         let action = &self.problem.actions[index];
-        action
-            .does
-            .and_then(|thing| self.at(thing))
-            .is_some_and(|at| relevant[at])
+        action.does.and_then(|thing| self.at(thing)).is_some_and(|at| relevant[at])
             && !action.frees.is_empty()
-            && action
-                .frees
-                .iter()
-                .filter_map(|part| self.at(*part))
-                .all(|at| self.by_thing[at].len() > 1)
+            && action.frees.iter().filter_map(|part| self.at(*part)).all(|at| self.by_thing[at].len() > 1)
     }
 }
 
 fn number(parts: &mut Vec<Thing>, part: Thing) -> usize {
-    parts
-        .iter()
-        .position(|known| *known == part)
-        .unwrap_or_else(|| {
-            parts.push(part);
-            parts.len() - 1
-        })
+    parts.iter().position(|known| *known == part).unwrap_or_else(|| {
+        parts.push(part);
+        parts.len() - 1
+    })
 }
 
 /// Sorted sets without those that contain another.
@@ -535,42 +464,24 @@ impl Tools {
 
     fn within(&self, inner: u16, outer: u16) -> bool {
         let outer = &self.sets[usize::from(outer)];
-        self.sets[usize::from(inner)]
-            .iter()
-            .all(|tool| outer.binary_search(tool).is_ok())
+        self.sets[usize::from(inner)].iter().all(|tool| outer.binary_search(tool).is_ok())
     }
 
     /// The moves through an action, none worse than another in every respect.
     fn moves(&mut self, action: &Action, filter: &Filter, cost: Cost) -> Vec<Move> {
-        let mut moves = vec![Move {
-            first: HANDS,
-            last: HANDS,
-            inner: 0,
-        }];
+        let mut moves = vec![Move { first: HANDS, last: HANDS, inner: 0 }];
         let counts = !matches!(cost, Cost::Parts | Cost::Time { change: 0 });
         for operation in action.operations.iter().filter(|_| counts) {
             let mut longer = Vec::new();
-            for way in operation
-                .ways
-                .iter()
-                .filter(|way| way.class <= filter.ranks[0])
-            {
+            for way in operation.ways.iter().filter(|way| way.class <= filter.ranks[0]) {
                 let set = self.set(&way.tools);
                 for sofar in &moves {
                     longer.push(match (set, sofar.first) {
                         (HANDS, _) => *sofar,
-                        (_, HANDS) => Move {
-                            first: set,
-                            last: set,
-                            inner: 0,
-                        },
+                        (_, HANDS) => Move { first: set, last: set, inner: 0 },
                         _ => {
                             let change = u32::from(!self.within(set, sofar.last));
-                            Move {
-                                last: set,
-                                inner: sofar.inner + change,
-                                ..*sofar
-                            }
+                            Move { last: set, inner: sofar.inner + change, ..*sofar }
                         }
                     });
                 }
@@ -588,8 +499,6 @@ impl Tools {
 
     fn subset(&self) -> Vec<Vec<bool>> {
         let count = u16::try_from(self.sets.len()).unwrap_or(FREE - 1);
-        (0..count)
-            .map(|a| (0..count).map(|b| self.within(a, b)).collect())
-            .collect()
+        (0..count).map(|a| (0..count).map(|b| self.within(a, b)).collect()).collect()
     }
 }

@@ -36,11 +36,7 @@ pub struct Obstacle {
 /// every saving shown is true of proved counts. The limits hold for each search.
 pub fn obstacles(problem: &Problem, target: &Target, limits: Limits) -> Vec<Obstacle> {
     let steps = |problem: &Problem| match reference_unordered(problem, target, limits) {
-        Answer::Route {
-            route,
-            certificate: super::Certificate::Proved,
-            ..
-        } => Some(route.key.steps),
+        Answer::Route { route, certificate: super::Certificate::Proved, .. } => Some(route.key.steps),
         _ => None,
     };
     let Some(now) = steps(problem) else {
@@ -63,11 +59,7 @@ pub fn obstacles(problem: &Problem, target: &Target, limits: Limits) -> Vec<Obst
         .filter_map(|change| {
             let after = steps(&changed(problem, change))?;
             let saved = now.checked_sub(after).filter(|saved| *saved > 0)?;
-            Some(Obstacle {
-                change,
-                steps: after,
-                saved,
-            })
+            Some(Obstacle { change, steps: after, saved })
         })
         .collect();
     found.sort_by_key(|obstacle| (std::cmp::Reverse(obstacle.saved), obstacle.change));
@@ -76,17 +68,12 @@ pub fn obstacles(problem: &Problem, target: &Target, limits: Limits) -> Vec<Obst
 
 /// The tools an action may use.
 fn uses(action: &Action) -> impl Iterator<Item = ToolId> + '_ {
-    let ways = action
-        .operations
-        .iter()
-        .flat_map(|operation| &operation.ways);
+    let ways = action.operations.iter().flat_map(|operation| &operation.ways);
     ways.flat_map(|way| way.tools.iter().copied())
 }
 
 fn by_hand() -> Vec<Operation> {
-    vec![Operation {
-        ways: vec![Way::default()],
-    }]
+    vec![Operation { ways: vec![Way::default()] }]
 }
 
 /// The problem with one change made.
@@ -99,11 +86,7 @@ fn changed(problem: &Problem, change: Change) -> Problem {
             for thing in action.frees.into_iter().chain(action.does) {
                 let does = Some(thing);
                 let operations = by_hand();
-                other.actions.push(Action {
-                    does,
-                    operations,
-                    ..Action::default()
-                });
+                other.actions.push(Action { does, operations, ..Action::default() });
             }
         }
         Change::ByHand(index) => {
@@ -111,10 +94,7 @@ fn changed(problem: &Problem, change: Change) -> Problem {
             action.operations = by_hand();
         }
         Change::InHand(tool) => {
-            let operations = other
-                .actions
-                .iter_mut()
-                .flat_map(|action| &mut action.operations);
+            let operations = other.actions.iter_mut().flat_map(|action| &mut action.operations);
             for way in operations.flat_map(|operation| &mut operation.ways) {
                 way.tools.retain(|other| *other != tool);
             }

@@ -29,11 +29,7 @@ pub struct Performed {
 /// # Errors
 /// [`ReplayError::UnknownAction`], [`ReplayError::Repeated`], and [`ReplayError::WrongWays`] for
 /// an operation without ways.
-pub fn performed(
-    problem: &Problem,
-    target: &Target,
-    order: &[usize],
-) -> Result<Performed, ReplayError> {
+pub fn performed(problem: &Problem, target: &Target, order: &[usize]) -> Result<Performed, ReplayError> {
     let mut off: BTreeSet<Thing> = BTreeSet::new();
     let mut seen = BTreeSet::new();
     let mut used: Vec<(usize, bool)> = Vec::new();
@@ -42,52 +38,27 @@ pub fn performed(
         if target.holds(&|thing| off.contains(&thing)) {
             break;
         }
-        let action = problem
-            .actions
-            .get(index)
-            .ok_or(ReplayError::UnknownAction { position })?;
+        let action = problem.actions.get(index).ok_or(ReplayError::UnknownAction { position })?;
         if !seen.insert(index) {
             return Err(ReplayError::Repeated { position });
         }
-        if action
-            .operations
-            .iter()
-            .any(|operation| operation.ways.is_empty())
-        {
+        if action.operations.iter().any(|operation| operation.ways.is_empty()) {
             return Err(ReplayError::WrongWays { position });
         }
-        if !action
-            .after
-            .iter()
-            .all(|need| need.holds(&|thing| off.contains(&thing)))
-        {
+        if !action.after.iter().all(|need| need.holds(&|thing| off.contains(&thing))) {
             unmet.push(index);
         }
-        let fresh = action
-            .frees
-            .iter()
-            .filter(|part| off.insert(**part))
-            .count()
-            > 0;
+        let fresh = action.frees.iter().filter(|part| off.insert(**part)).count() > 0;
         off.extend(action.does);
         used.push((index, fresh || action.ends_step));
     }
     let reached = target.holds(&|thing| off.contains(&thing));
-    let taken = Choice {
-        class: u8::MAX,
-        every_change: false,
-    }
-    .least(problem, &used);
+    let taken = Choice { class: u8::MAX, every_change: false }.least(problem, &used);
     // The log stands whatever the needs say, so they are left out of the recount.
     let mut bare = problem.clone();
     for action in &mut bare.actions {
         action.after.clear();
     }
     let replayed = replay(&bare, None, &taken)?;
-    Ok(Performed {
-        replayed,
-        taken,
-        reached,
-        unmet,
-    })
+    Ok(Performed { replayed, taken, reached, unmet })
 }

@@ -113,9 +113,7 @@ impl Need {
     pub fn holds(&self, reached: &impl Fn(Thing) -> bool) -> bool {
         match self {
             Self::Thing(thing) => reached(*thing),
-            Self::Any(members) => members
-                .iter()
-                .any(|member| member.iter().all(|need| need.holds(reached))),
+            Self::Any(members) => members.iter().any(|member| member.iter().all(|need| need.holds(reached))),
         }
     }
 }

@@ -89,17 +89,10 @@ impl std::error::Error for ReplayError {}
 ///
 /// # Errors
 /// The first [`ReplayError`] met, in order.
-pub fn replay(
-    problem: &Problem,
-    target: Option<&Target>,
-    taken: &[Taken],
-) -> Result<Replayed, ReplayError> {
+pub fn replay(problem: &Problem, target: Option<&Target>, taken: &[Taken]) -> Result<Replayed, ReplayError> {
     let mut bench = Bench::default();
     for (position, step) in taken.iter().enumerate() {
-        let action = problem
-            .actions
-            .get(step.action)
-            .ok_or(ReplayError::UnknownAction { position })?;
+        let action = problem.actions.get(step.action).ok_or(ReplayError::UnknownAction { position })?;
         if !bench.performed.insert(step.action) {
             return Err(ReplayError::Repeated { position });
         }
@@ -120,12 +113,7 @@ fn chosen<'a>(action: &'a Action, ways: &[usize]) -> Option<Vec<&'a Way>> {
     if action.operations.len() != ways.len() {
         return None;
     }
-    action
-        .operations
-        .iter()
-        .zip(ways)
-        .map(|(operation, &way)| operation.ways.get(way))
-        .collect()
+    action.operations.iter().zip(ways).map(|(operation, &way)| operation.ways.get(way)).collect()
 }
 
 fn subset(inner: &[ToolId], outer: &[ToolId]) -> bool {
@@ -147,10 +135,7 @@ struct Bench {
 
 impl Bench {
     fn enables(&self, action: &Action) -> bool {
-        action
-            .after
-            .iter()
-            .all(|need| need.holds(&|thing| self.off.contains(&thing)))
+        action.after.iter().all(|need| need.holds(&|thing| self.off.contains(&thing)))
     }
 
     fn reaches(&self, target: &Target) -> bool {
@@ -162,8 +147,7 @@ impl Bench {
         let last = ways.len().saturating_sub(1);
         let key = &mut self.count.key;
         for (operation, way) in ways.iter().enumerate() {
-            let change =
-                !way.tools.is_empty() && !self.held.is_empty() && !subset(&way.tools, &self.held);
+            let change = !way.tools.is_empty() && !self.held.is_empty() && !subset(&way.tools, &self.held);
             let coincides = change && self.covered;
             let removal = operation == last && (comes_off || action.ends_step);
             if !way.tools.is_empty() {

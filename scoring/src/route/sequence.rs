@@ -135,14 +135,7 @@ impl<'a, const N: usize> Space<'a, N> {
     }
 
     /// Adds a state unless a known one is as good; gives its level.
-    fn push(
-        &mut self,
-        mut progress: Progress<N>,
-        held: u16,
-        cost: u32,
-        parent: u32,
-        act: u32,
-    ) -> Option<usize> {
+    fn push(&mut self, mut progress: Progress<N>, held: u16, cost: u32, parent: u32, act: u32) -> Option<usize> {
         self.table.settle(&mut progress, held, None);
         let mut slot = self.slot(&progress.done);
         let entry = self.slots[slot];
@@ -158,13 +151,7 @@ impl<'a, const N: usize> Space<'a, N> {
                         slot = self.slot(&progress.done);
                     }
                     self.slots[slot] = u32::try_from(self.entries.len()).unwrap_or(NONE);
-                    self.entries.push(Entry {
-                        progress,
-                        rest,
-                        cost: NONE,
-                        first: NONE,
-                        free: false,
-                    });
+                    self.entries.push(Entry { progress, rest, cost: NONE, first: NONE, free: false });
                 }
                 total
             }
@@ -188,14 +175,7 @@ impl<'a, const N: usize> Space<'a, N> {
         }
         let index = u32::try_from(self.labels.len()).unwrap_or(NONE);
         known.free = held == FREE;
-        self.labels.push(Label {
-            entry,
-            cost,
-            parent,
-            next: known.first,
-            act,
-            held,
-        });
+        self.labels.push(Label { entry, cost, parent, next: known.first, act, held });
         known.first = index;
         let level = total as usize;
         if self.buckets.len() <= level {

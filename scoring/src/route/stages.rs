@@ -37,12 +37,7 @@ pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -
 }
 
 /// [`reference_unordered`] sharing work with earlier questions that are mostly alike.
-pub fn reference_remembered(
-    problem: &Problem,
-    target: &Target,
-    limits: Limits,
-    memo: &mut Memo,
-) -> Answer {
+pub fn reference_remembered(problem: &Problem, target: &Target, limits: Limits, memo: &mut Memo) -> Answer {
     memo.answer(problem, target, limits.states, |memo| {
         Run::new(problem, target, Cost::Steps, limits, memo).answer(true, false)
     })
@@ -84,29 +79,12 @@ struct Found {
 }
 
 impl<'a> Run<'a> {
-    fn new(
-        problem: &'a Problem,
-        target: &'a Target,
-        cost: Cost,
-        limits: Limits,
-        memo: &'a mut Memo,
-    ) -> Self {
-        Self {
-            problem,
-            target,
-            cost,
-            budget: Budget {
-                left: limits.states,
-            },
-            ranks: ALL,
-            memo,
-        }
+    fn new(problem: &'a Problem, target: &'a Target, cost: Cost, limits: Limits, memo: &'a mut Memo) -> Self {
+        Self { problem, target, cost, budget: Budget { left: limits.states }, ranks: ALL, memo }
     }
 
     fn answer(mut self, ranked: bool, ordered: bool) -> Answer {
-        let Some((damage, damage_proved)) =
-            least_damage(self.problem, self.target, &mut self.budget)
-        else {
+        let Some((damage, damage_proved)) = least_damage(self.problem, self.target, &mut self.budget) else {
             return Answer::Unreachable;
         };
         let mut cases = match self.compile(&damage) {
@@ -161,36 +139,19 @@ impl<'a> Run<'a> {
         let mut cases = Vec::new();
         let mut refusal = Refusal::Unreachable;
         for damage in damage {
-            let filter = Filter {
-                damage: damage.clone(),
-                ranks: self.ranks,
-            };
+            let filter = Filter { damage: damage.clone(), ranks: self.ranks };
             let memo = &mut *self.memo;
             let (number, net) = memo.compile(self.problem, self.target, &filter, self.cost);
             match net {
-                Ok(net) => cases.push(Case {
-                    filter,
-                    number,
-                    net,
-                }),
+                Ok(net) => cases.push(Case { filter, number, net }),
                 Err(Refusal::Unreachable) => {}
                 Err(Refusal::TooLarge) => refusal = Refusal::TooLarge,
             }
         }
-        if cases.is_empty() || refusal == Refusal::TooLarge {
-            Err(refusal)
-        } else {
-            Ok(cases)
-        }
+        if cases.is_empty() || refusal == Refusal::TooLarge { Err(refusal) } else { Ok(cases) }
     }
 
-    fn ask(
-        &mut self,
-        cases: &[Case],
-        case: usize,
-        aim: Aim,
-        cutoff: Vector,
-    ) -> (Option<Found>, Option<u64>) {
+    fn ask(&mut self, cases: &[Case], case: usize, aim: Aim, cutoff: Vector) -> (Option<Found>, Option<u64>) {
         let Case { number, net, .. } = &cases[case];
         let memo = &mut *self.memo;
         let outcome = memo.search((*number, net), self.cost, aim, cutoff, &mut self.budget);
@@ -202,26 +163,15 @@ impl<'a> Run<'a> {
         let Best { vector, order } = best;
         let Case { net, filter, .. } = &cases[case];
         let originals: Vec<usize> = order.iter().map(|act| net.acts[*act].original).collect();
-        Found {
-            vector,
-            case,
-            route: self.route(&originals, filter),
-            order,
-        }
+        Found { vector, case, route: self.route(&originals, filter), order }
     }
 
     fn route(&self, originals: &[usize], filter: &Filter) -> Route {
-        let choice = Choice {
-            class: filter.ranks[0],
-            every_change: matches!(self.cost, Cost::Time { .. }),
-        };
+        let choice = Choice { class: filter.ranks[0], every_change: matches!(self.cost, Cost::Time { .. }) };
         let taken = choice.least(self.problem, &ending(self.problem, originals));
         let key = replay(self.problem, Some(self.target), &taken).map(|r| r.key);
         debug_assert!(key.is_ok(), "{key:?}");
-        Route {
-            taken,
-            key: key.unwrap_or_default(),
-        }
+        Route { taken, key: key.unwrap_or_default() }
     }
 
     /// Lowers the worst class, kind, place and skill in turn; false when the budget ran out.
@@ -230,11 +180,7 @@ impl<'a> Run<'a> {
         for place in 0..self.ranks.len() {
             let key = best.route.key;
             let now = [key.class, key.kind, key.place, key.skill][place];
-            let least = cases
-                .iter()
-                .map(|case| self.floor(case, place))
-                .min()
-                .unwrap_or(0);
+            let least = cases.iter().map(|case| self.floor(case, place)).min().unwrap_or(0);
             let mut levels: Vec<u8> = cases
                 .iter()
                 .flat_map(|case| case.net.acts.iter())
@@ -292,36 +238,25 @@ impl<'a> Run<'a> {
 
     /// Whether the ranks found forbid anything a case was compiled with.
     fn cuts(&self, case: &Case) -> bool {
-        case.net
-            .acts
-            .iter()
-            .filter_map(|act| self.problem.actions.get(act.original))
-            .any(|action| {
-                (0..self.ranks.len()).any(|place| {
-                    ranks(action, place)
-                        .any(|level| level > self.ranks[place] && level <= case.filter.ranks[place])
-                })
+        case.net.acts.iter().filter_map(|act| self.problem.actions.get(act.original)).any(|action| {
+            (0..self.ranks.len()).any(|place| {
+                ranks(action, place).any(|level| level > self.ranks[place] && level <= case.filter.ranks[place])
             })
+        })
     }
 
     /// A rank no route of the case can go below.
     fn floor(&self, case: &Case, place: usize) -> u8 {
         let net = &case.net;
-        let needed = net.lm[net.node(net.goal())]
-            .iter()
-            .filter_map(|n| n.checked_sub(net.things));
+        let needed = net.lm[net.node(net.goal())].iter().filter_map(|n| n.checked_sub(net.things));
         let actions = needed.filter_map(|act| self.problem.actions.get(net.acts[act].original));
         actions
             .map(|action| match place {
                 0 => {
-                    let least = action.operations.iter().map(|operation| {
-                        operation
-                            .ways
-                            .iter()
-                            .map(|way| way.class)
-                            .min()
-                            .unwrap_or(0)
-                    });
+                    let least = action
+                        .operations
+                        .iter()
+                        .map(|operation| operation.ways.iter().map(|way| way.class).min().unwrap_or(0));
                     least.max().unwrap_or(0)
                 }
                 1 => action.kind,
@@ -353,28 +288,19 @@ impl<'a> Run<'a> {
 
     /// Some route, without a search, and a bound on the leading cost.
     fn stopgap(&self, damage: &[u32], floor: u64) -> Answer {
-        let filter = Filter {
-            damage: damage.to_vec(),
-            ranks: self.ranks,
-        };
+        let filter = Filter { damage: damage.to_vec(), ranks: self.ranks };
         match greedy(self.problem, self.target, &filter) {
             Some(order) => {
                 let route = self.route(&order, &filter);
                 answer(route, Certificate::AtLeast(narrow(floor)), false)
             }
-            None => Answer::Undecided {
-                at_least: narrow(floor),
-            },
+            None => Answer::Undecided { at_least: narrow(floor) },
         }
     }
 }
 
 fn answer(route: Route, certificate: Certificate, tie_proved: bool) -> Answer {
-    Answer::Route {
-        route,
-        certificate,
-        tie_proved,
-    }
+    Answer::Route { route, certificate, tie_proved }
 }
 
 fn narrow(bound: u64) -> u32 {
@@ -383,15 +309,9 @@ fn narrow(bound: u64) -> u32 {
 
 /// The ranks an action may put on a route.
 fn ranks(action: &super::Action, place: usize) -> impl Iterator<Item = u8> + '_ {
-    let classes = action
-        .operations
-        .iter()
-        .flat_map(|operation| &operation.ways);
+    let classes = action.operations.iter().flat_map(|operation| &operation.ways);
     let single = [action.kind, action.place, action.skill];
-    classes
-        .filter(move |_| place == 0)
-        .map(|way| way.class)
-        .chain(place.checked_sub(1).map(move |place| single[place]))
+    classes.filter(move |_| place == 0).map(|way| way.class).chain(place.checked_sub(1).map(move |place| single[place]))
 }
 
 /// With each action of an order, whether it ends a removal.
@@ -401,12 +321,7 @@ pub(super) fn ending(problem: &Problem, order: &[usize]) -> Vec<(usize, bool)> {
         .iter()
         .map(|&index| {
             let action = &problem.actions[index];
-            let fresh = action
-                .frees
-                .iter()
-                .filter(|part| off.insert(**part))
-                .count()
-                > 0;
+            let fresh = action.frees.iter().filter(|part| off.insert(**part)).count() > 0;
             (index, fresh || action.ends_step)
         })
         .collect()

@@ -97,10 +97,7 @@ impl<'a, const N: usize> Table<'a, N> {
             .map(|groups| {
                 let member = |member: &Vec<Bits>| member.iter().map(words).collect();
                 let group = |group: &Vec<Vec<Bits>>| group.iter().map(member).collect();
-                groups
-                    .iter()
-                    .map(group)
-                    .collect::<Vec<Vec<Vec<Words<N>>>>>()
+                groups.iter().map(group).collect::<Vec<Vec<Vec<Words<N>>>>>()
             })
             .collect();
         let mut next = vec![[0; N]; count];
@@ -109,22 +106,12 @@ impl<'a, const N: usize> Table<'a, N> {
             for earlier in members(before[at]) {
                 (0..N).for_each(|word| direct[word] &= !before[earlier][word]);
             }
-            for mask in alternatives
-                .get(at)
-                .into_iter()
-                .flatten()
-                .flatten()
-                .flatten()
-            {
+            for mask in alternatives.get(at).into_iter().flatten().flatten().flatten() {
                 (0..N).for_each(|word| direct[word] |= mask[word]);
             }
             members(direct).for_each(|earlier| next[earlier][at / 64] |= 1 << (at % 64));
         }
-        let moves: Vec<&[Move]> = jobs
-            .acts
-            .iter()
-            .map(|act| &net.acts[*act].moves[..])
-            .collect();
+        let moves: Vec<&[Move]> = jobs.acts.iter().map(|act| &net.acts[*act].moves[..]).collect();
         let sets = net.subset.len();
         let mut by_hand = [0; N];
         let mut same = vec![[0; N]; sets];
@@ -170,10 +157,7 @@ impl<'a, const N: usize> Table<'a, N> {
 
     /// Nothing done yet.
     pub(super) fn closed(&self) -> Progress<N> {
-        let mut progress = Progress {
-            done: [0; N],
-            ready: [0; N],
-        };
+        let mut progress = Progress { done: [0; N], ready: [0; N] };
         for at in members(self.all) {
             if self.enabled(at, &progress.done) {
                 progress.ready[at / 64] |= 1 << (at % 64);
@@ -185,11 +169,10 @@ impl<'a, const N: usize> Table<'a, N> {
     fn enabled(&self, at: usize, done: &Words<N>) -> bool {
         let touched = |mask: &Words<N>| (0..N).any(|word| mask[word] & done[word] != 0);
         !left(&self.before[at], done)
-            && self.alternatives.get(at).is_none_or(|groups| {
-                groups
-                    .iter()
-                    .all(|group| group.iter().any(|member| member.iter().all(touched)))
-            })
+            && self
+                .alternatives
+                .get(at)
+                .is_none_or(|groups| groups.iter().all(|group| group.iter().any(|member| member.iter().all(touched))))
     }
 
     /// Marks an action done, and what it enables ready.
@@ -208,12 +191,7 @@ impl<'a, const N: usize> Table<'a, N> {
 
     /// Does at once what can never cost anything: available work by hand that ends no removal,
     /// and, with tools in hand and no removal since, such work with exactly these tools.
-    pub(super) fn settle(
-        &self,
-        progress: &mut Progress<N>,
-        held: u16,
-        mut order: Option<&mut Vec<usize>>,
-    ) {
+    pub(super) fn settle(&self, progress: &mut Progress<N>, held: u16, mut order: Option<&mut Vec<usize>>) {
         let same = self.same.get(usize::from(held));
         let mut word = 0;
         while word < N {
@@ -234,27 +212,12 @@ impl<'a, const N: usize> Table<'a, N> {
 
     /// The part of the bound that does not depend on what is held.
     pub(super) fn rest(&self, done: &Words<N>) -> Rest {
-        let removals: u32 = (0..N)
-            .map(|word| (self.ends[word] & !done[word]).count_ones())
-            .sum();
+        let removals: u32 = (0..N).map(|word| (self.ends[word] & !done[word]).count_ones()).sum();
         let open = |at: usize| done[at / 64] >> (at % 64) & 1 == 0;
-        let inner: u32 = self
-            .inner
-            .iter()
-            .filter(|(at, _)| open(*at))
-            .map(|(_, least)| least)
-            .sum();
-        let pickups = self
-            .pickups
-            .iter()
-            .filter(|pickup| pickup.counts(done))
-            .map(|pickup| most(&pickup.runs, done))
-            .sum();
-        Rest {
-            fixed: removals + inner,
-            removals,
-            pickups,
-        }
+        let inner: u32 = self.inner.iter().filter(|(at, _)| open(*at)).map(|(_, least)| least).sum();
+        let pickups =
+            self.pickups.iter().filter(|pickup| pickup.counts(done)).map(|pickup| most(&pickup.runs, done)).sum();
+        Rest { fixed: removals + inner, removals, pickups }
     }
 
     /// A lower bound on what is still to be counted.
@@ -271,8 +234,7 @@ impl<'a, const N: usize> Table<'a, N> {
             }
         }
         // Each removal absorbs at most one change, the last of all none; so does a free start.
-        let absorbed =
-            rest.removals.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
+        let absorbed = rest.removals.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
         rest.fixed + pickups.saturating_sub(absorbed)
     }
 

@@ -37,9 +37,7 @@ impl Choice {
     }
 
     fn allowed(self, ways: &[Way]) -> impl Iterator<Item = (usize, &Way)> {
-        ways.iter()
-            .enumerate()
-            .filter(move |(_, way)| way.class <= self.class)
+        ways.iter().enumerate().filter(move |(_, way)| way.class <= self.class)
     }
 
     /// For a fixed order, with whether each action ends a removal: the ways that count least, the
@@ -50,20 +48,10 @@ impl Choice {
             let operations = &problem.actions[index].operations;
             for (place, operation) in operations.iter().enumerate() {
                 let ends = ends && place + 1 == operations.len();
-                layers.push(Layer {
-                    at,
-                    ways: &operation.ways,
-                    ends,
-                });
+                layers.push(Layer { at, ways: &operation.ways, ends });
             }
         }
-        let mut taken: Vec<Taken> = order
-            .iter()
-            .map(|&(action, _)| Taken {
-                action,
-                ways: Vec::new(),
-            })
-            .collect();
+        let mut taken: Vec<Taken> = order.iter().map(|&(action, _)| Taken { action, ways: Vec::new() }).collect();
         if layers.iter().all(|layer| layer.ways.len() == 1) {
             for layer in &layers {
                 taken[layer.at].ways.push(0);
@@ -79,12 +67,8 @@ impl Choice {
             }
             reachable.push(next);
         }
-        let mut rest: BTreeMap<State<'_>, u32> = reachable
-            .last()
-            .into_iter()
-            .flatten()
-            .map(|state| (*state, 0))
-            .collect();
+        let mut rest: BTreeMap<State<'_>, u32> =
+            reachable.last().into_iter().flatten().map(|state| (*state, 0)).collect();
         let mut picks: Vec<BTreeMap<State<'_>, usize>> = Vec::new();
         for (depth, layer) in layers.iter().enumerate().rev() {
             let mut costs = BTreeMap::new();

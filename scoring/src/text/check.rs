@@ -39,9 +39,13 @@ impl Source {
     pub fn checked(name: &str, bytes: &[u8]) -> Result<Self, Box<Refusal>> {
         if bytes.len() > LARGEST {
             return Err(Refusal::at(name, "", 0, 0, |span| {
-                Diagnostic::error("file-too-large", span, format!("`{name}` has {} bytes; at most {LARGEST} are read", bytes.len()))
-                    .because("A file this large is not a text somebody wrote by hand.")
-                    .mend("check that this is the file you mean; keep footage and pictures in files of their own")
+                Diagnostic::error(
+                    "file-too-large",
+                    span,
+                    format!("`{name}` has {} bytes; at most {LARGEST} are read", bytes.len()),
+                )
+                .because("A file this large is not a text somebody wrote by hand.")
+                .mend("check that this is the file you mean; keep footage and pictures in files of their own")
             }));
         }
         let text = match std::str::from_utf8(bytes) {
@@ -50,18 +54,26 @@ impl Source {
                 let good = error.valid_up_to();
                 let shown = format!("{}\u{fffd}", String::from_utf8_lossy(&bytes[..good]));
                 return Err(Refusal::at(name, &shown, good, shown.len(), |span| {
-                    Diagnostic::error("not-utf8", span, format!("`{name}` is not UTF-8 text: byte {} is {:#04x}", good + 1, bytes[good]))
-                        .because("Places in the text can't be named before its encoding is known.")
-                        .mend("save the file as UTF-8 in your editor")
+                    Diagnostic::error(
+                        "not-utf8",
+                        span,
+                        format!("`{name}` is not UTF-8 text: byte {} is {:#04x}", good + 1, bytes[good]),
+                    )
+                    .because("Places in the text can't be named before its encoding is known.")
+                    .mend("save the file as UTF-8 in your editor")
                 }));
             }
         };
         let odd = text.char_indices().find(|(_, c)| matches!(c, '\0' | '\u{85}' | '\u{2028}' | '\u{2029}'));
         if let Some((at, c)) = odd {
             return Err(Refusal::at(name, text, at, at + c.len_utf8(), |span| {
-                Diagnostic::error("odd-character", span, format!("the character U+{:04X} is not accepted", u32::from(c)))
-                    .because("It is a line break to some YAML readers and not to others, or ends the text early.")
-                    .mend("delete it, or write an ordinary line break")
+                Diagnostic::error(
+                    "odd-character",
+                    span,
+                    format!("the character U+{:04X} is not accepted", u32::from(c)),
+                )
+                .because("It is a line break to some YAML readers and not to others, or ends the text early.")
+                .mend("delete it, or write an ordinary line break")
             }));
         }
         let source = Self::new(name, text);

@@ -55,8 +55,8 @@ impl Source {
     /// A text under a name. A leading byte-order mark is dropped.
     pub fn new(name: &str, text: &str) -> Self {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let starts = std::iter::once(0)
-            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
+        let starts =
+            std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
         // Texts are limited to a few megabytes before they get here.
         let lines = starts.map(|i| u32::try_from(i).unwrap_or(u32::MAX)).collect();
         Self { name: name.into(), text: text.into(), lines }

@@ -124,7 +124,8 @@ impl Node {
         use serde_yaml::Value;
         match &self.kind {
             NodeKind::Scalar(s) if s.plain => {
-                let simple = s.text.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'+' | b'-' | b'~'));
+                let simple =
+                    s.text.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'+' | b'-' | b'~'));
                 let read = if simple { serde_yaml::from_str(&s.text).ok() } else { None };
                 match read {
                     Some(v @ (Value::Null | Value::Bool(_) | Value::Number(_))) => v,
@@ -359,18 +360,20 @@ impl Builder<'_> {
                     }
                 }
                 Key::Refused => {}
-                Key::Text(name, span) => if let Some(first) = seen.get(&fold(&name)) {
-                    self.diagnostics.push(
-                        Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
-                            .marked("again here")
-                            .also(*first, "first here")
-                            .because("Only one of the two could count.")
-                            .mend("keep one, or give the other another name"),
-                    );
+                Key::Text(name, span) => {
+                    if let Some(first) = seen.get(&fold(&name)) {
+                        self.diagnostics.push(
+                            Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
+                                .marked("again here")
+                                .also(*first, "first here")
+                                .because("Only one of the two could count.")
+                                .mend("keep one, or give the other another name"),
+                        );
                     } else {
                         seen.insert(fold(&name), span);
                         entries.push(Entry { key: name, key_span: span, value: node });
-                    },
+                    }
+                }
             },
         }
     }

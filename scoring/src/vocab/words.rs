@@ -273,11 +273,7 @@ pub fn hazards() -> &'static [HazardWord] {
 
 /// Where the shipped word lists come from, and how sure they are: roles, fasteners, hazards.
 pub fn provenance() -> [(&'static str, Certainty); 3] {
-    [
-        (&ROLES.source, ROLES.certainty),
-        (&FASTENERS.source, FASTENERS.certainty),
-        (&HAZARDS.source, HAZARDS.certainty),
-    ]
+    [(&ROLES.source, ROLES.certainty), (&FASTENERS.source, FASTENERS.certainty), (&HAZARDS.source, HAZARDS.certainty)]
 }
 
 #[cfg(test)]

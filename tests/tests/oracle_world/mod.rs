@@ -1,6 +1,11 @@
 //! Random settled records as texts, and a recount of their routes by going through every order of actions. Shares nothing
 //! with the engine: the oracles read from it what a route meets and put it through tables of their own.
-
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    reason = "small numbers of small records"
+)]
 #![allow(dead_code)]
 
 mod recount;
@@ -24,7 +29,8 @@ pub(crate) const CLASSES: [&str; 8] = [
 pub(crate) const KINDS: [&str; 4] = ["reusable", "resupplied", "removable", "neither"];
 pub(crate) const PLACES: [&str; 3] = ["use", "workshop", "production-equivalent"];
 pub(crate) const SKILLS: [&str; 4] = ["layman", "generalist", "expert", "manufacturer"];
-pub(crate) const ACCESS: [&str; 5] = ["public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
+pub(crate) const ACCESS: [&str; 5] =
+    ["public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
 pub(crate) const INTERFACES: [&str; 3] = ["standard part", "standard interface", "non-standard interface"];
 pub(crate) const SCOPES: [&str; 3] = ["comprehensive", "basic", "none"];
 pub(crate) const DIAGNOSES: [&str; 5] =
@@ -133,13 +139,14 @@ impl World {
     /// A random device: `roles` are those a method asks about, `numbers` years worth trying.
     pub(crate) fn random(seed: u64, category: &'static str, folding: bool, roles: &[&str], years: &[i64]) -> Self {
         let dice = &mut Dice::new(seed);
-        (0..5).for_each(|_| drop(dice.below(2)));
+        (0..5).for_each(|_| {
+            let _ = dice.below(2);
+        });
         // How often anything is other than the best.
         let bad = pick(dice, &[2, 12, 30, 60, 90]);
         let scarce = pick(dice, &[0, 10, 60]);
-        let tools = (0..3)
-            .map(|i| Tool { class: (1 + dice.rank(7, bad)).max(1), heat: i == 2 && dice.percent(40) })
-            .collect();
+        let tools =
+            (0..3).map(|i| Tool { class: (1 + dice.rank(7, bad)).max(1), heat: i == 2 && dice.percent(40) }).collect();
         let mut present: Vec<&str> = roles.iter().copied().filter(|_| !dice.percent(scarce)).collect();
         if present.is_empty() {
             present.push(roles[0]);
@@ -300,9 +307,8 @@ impl World {
             let one = operations[last][0].first().copied().unwrap_or(0);
             operations[last] = vec![vec![one], vec![(one + 1) % 3]];
         }
-        let fasteners = (0..dice.below(if bad > 50 { 4 } else { 2 }))
-            .map(|_| (dice.rank(4, bad), dice.percent(bad)))
-            .collect();
+        let fasteners =
+            (0..dice.below(if bad > 50 { 4 } else { 2 })).map(|_| (dice.rank(4, bad), dice.percent(bad))).collect();
         Action {
             frees,
             does,

@@ -1,4 +1,11 @@
 //! Reference routes by going through every order of actions and every way.
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_possible_wrap,
+    clippy::cast_sign_loss,
+    clippy::needless_range_loop,
+    reason = "small numbers of small records"
+)]
 
 use std::collections::BTreeSet;
 
@@ -63,7 +70,11 @@ impl World {
 
 impl Search<'_> {
     fn reached(&self, order: &[(usize, usize)]) -> BTreeSet<usize> {
-        order.iter().flat_map(|(a, _)| self.world.actions[*a].frees.iter().chain(&self.world.actions[*a].does)).copied().collect()
+        order
+            .iter()
+            .flat_map(|(a, _)| self.world.actions[*a].frees.iter().chain(&self.world.actions[*a].does))
+            .copied()
+            .collect()
     }
 
     /// `order`: action, and the way taken in its one operation that has two.

@@ -88,7 +88,8 @@ pub(crate) fn read_method(text: &str) -> Method {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("small.yaml", text));
     let (method, found) = scoring::method::read(&mut sources, file, &mut |_| None);
-    let said: Vec<_> = found.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
+    let said: Vec<_> =
+        found.iter().map(|d| format!("{}: {} {}", sources.place(d.at.span), d.code, d.message)).collect();
     method.unwrap_or_else(|| panic!("{said:#?}"))
 }
 
@@ -117,7 +118,14 @@ fn unread() -> CompleteSupport {
     }
 }
 
-fn action(frees: Option<u32>, does: Option<u32>, way: Vec<usize>, kind: Kind, after: Vec<u32>, written: usize) -> CompleteAction {
+fn action(
+    frees: Option<u32>,
+    does: Option<u32>,
+    way: Vec<usize>,
+    kind: Kind,
+    after: Vec<u32>,
+    written: usize,
+) -> CompleteAction {
     CompleteAction {
         written: Some(written),
         exists: true,
@@ -199,48 +207,77 @@ pub(crate) fn possible() -> Vec<Unknown> {
     let years = |fills: &[usize], y: &str| vec![Edit::Spare(fills.to_vec(), SpareFact::Years(exact(y)))];
     let mark = |row: &str, v: &str| vec![Edit::Support(SupportFact::Mark(row.to_owned(), exact(v)))];
     vec![
-        unknown("actions[0].loosen", Touches::Routes(vec![0]), vec![
-            ("removable", vec![Edit::Fastener(0, 0, Kind::Removable)]),
-            ("neither", vec![Edit::Fastener(0, 0, Kind::Neither)]),
-        ]),
-        unknown("actions[2].loosen", Touches::Routes(vec![2]), vec![
-            ("reusable", vec![Edit::Fastener(2, 0, Kind::Reusable)]),
-            ("resupplied", vec![Edit::Fastener(2, 0, Kind::Resupplied)]),
-            ("removable", vec![Edit::Fastener(2, 0, Kind::Removable)]),
-        ]),
-        unknown("actions[3].with", Touches::Routes(vec![3]), vec![
-            ("hands", vec![Edit::Ways(3, 0, vec![vec![]])]),
-            ("PH0", vec![Edit::Ways(3, 0, vec![vec![0]])]),
-            ("pick", vec![Edit::Ways(3, 0, vec![vec![1]])]),
-            ("five-lobe", vec![Edit::Ways(3, 0, vec![vec![3]])]),
-        ]),
-        unknown("actions[3].after", Touches::Routes(vec![3]), vec![
-            ("nothing", vec![Edit::After(3, vec![])]),
-            ("cover", vec![Edit::After(3, vec![Need::Thing(0)])]),
-            ("cell", vec![Edit::After(3, vec![Need::Thing(1)])]),
-        ]),
-        unknown("support.spare parts.every part.years", Touches::Spare(vec![0, 2], Measure::SpareYears), vec![
-            ("below 5", years(&[0, 2], "4")),
-            ("5 to 6", years(&[0, 2], "5")),
-            ("at least 7", years(&[0, 2], "7")),
-        ]),
-        unknown("support.updates", Touches::Device(vec![Measure::Updates]), vec![
-            ("3", vec![Edit::Support(SupportFact::Updates(exact("3")))]),
-            ("5", vec![Edit::Support(SupportFact::Updates(exact("5")))]),
-        ]),
-        unknown("marks.one", Touches::Device(vec![Measure::Mark("one".into())]), vec![
-            ("0", mark("one", "0")),
-            ("10", mark("one", "10")),
-        ]),
-        unknown("marks.two", Touches::Device(vec![Measure::Mark("two".into())]), vec![
-            ("1", mark("two", "1")),
-            ("2", mark("two", "2")),
-            ("3", mark("two", "3")),
-        ]),
-        unknown("parts (display)", Touches::Part(2), vec![
-            ("the device has one", vec![Edit::Present(2, true)]),
-            ("the device has none", vec![Edit::Present(2, false)]),
-        ]),
+        unknown(
+            "actions[0].loosen",
+            Touches::Routes(vec![0]),
+            vec![
+                ("removable", vec![Edit::Fastener(0, 0, Kind::Removable)]),
+                ("neither", vec![Edit::Fastener(0, 0, Kind::Neither)]),
+            ],
+        ),
+        unknown(
+            "actions[2].loosen",
+            Touches::Routes(vec![2]),
+            vec![
+                ("reusable", vec![Edit::Fastener(2, 0, Kind::Reusable)]),
+                ("resupplied", vec![Edit::Fastener(2, 0, Kind::Resupplied)]),
+                ("removable", vec![Edit::Fastener(2, 0, Kind::Removable)]),
+            ],
+        ),
+        unknown(
+            "actions[3].with",
+            Touches::Routes(vec![3]),
+            vec![
+                ("hands", vec![Edit::Ways(3, 0, vec![vec![]])]),
+                ("PH0", vec![Edit::Ways(3, 0, vec![vec![0]])]),
+                ("pick", vec![Edit::Ways(3, 0, vec![vec![1]])]),
+                ("five-lobe", vec![Edit::Ways(3, 0, vec![vec![3]])]),
+            ],
+        ),
+        unknown(
+            "actions[3].after",
+            Touches::Routes(vec![3]),
+            vec![
+                ("nothing", vec![Edit::After(3, vec![])]),
+                ("cover", vec![Edit::After(3, vec![Need::Thing(0)])]),
+                ("cell", vec![Edit::After(3, vec![Need::Thing(1)])]),
+            ],
+        ),
+        unknown(
+            "support.spare parts.every part.years",
+            Touches::Spare(vec![0, 2], Measure::SpareYears),
+            vec![
+                ("below 5", years(&[0, 2], "4")),
+                ("5 to 6", years(&[0, 2], "5")),
+                ("at least 7", years(&[0, 2], "7")),
+            ],
+        ),
+        unknown(
+            "support.updates",
+            Touches::Device(vec![Measure::Updates]),
+            vec![
+                ("3", vec![Edit::Support(SupportFact::Updates(exact("3")))]),
+                ("5", vec![Edit::Support(SupportFact::Updates(exact("5")))]),
+            ],
+        ),
+        unknown(
+            "marks.one",
+            Touches::Device(vec![Measure::Mark("one".into())]),
+            vec![("0", mark("one", "0")), ("10", mark("one", "10"))],
+        ),
+        unknown(
+            "marks.two",
+            Touches::Device(vec![Measure::Mark("two".into())]),
+            vec![("1", mark("two", "1")), ("2", mark("two", "2")), ("3", mark("two", "3"))],
+        ),
+        unknown(
+            "parts (display)",
+            Touches::Part(2),
+            vec![
+                ("the device has one", vec![Edit::Present(2, true)]),
+                ("the device has none", vec![Edit::Present(2, false)]),
+            ],
+        ),
     ]
 }
 
@@ -272,9 +309,7 @@ pub(crate) fn completions(case: &Case) -> Vec<Vec<usize>> {
     for unknown in &case.unknowns {
         out = out
             .into_iter()
-            .flat_map(|c: Vec<usize>| {
-                (0..unknown.answers.len()).map(move |a| c.iter().copied().chain([a]).collect())
-            })
+            .flat_map(|c: Vec<usize>| (0..unknown.answers.len()).map(move |a| c.iter().copied().chain([a]).collect()))
             .collect();
     }
     out

@@ -27,41 +27,21 @@ impl Case {
         let mut sources = Sources::new();
         let file = sources.add(Source::new(name, text));
         let read = scoring::record::read(&sources, file);
-        let record = read
-            .record
-            .unwrap_or_else(|| panic!("{name}: {:#?}", read.diagnostics));
+        let record = read.record.unwrap_or_else(|| panic!("{name}: {:#?}", read.diagnostics));
         let category = record.device.category.value;
-        let effort = Effort {
-            routes: 500,
-            group: 2_000,
-            ..Effort::default()
-        };
+        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
         let assessments = scoring::method::shipped()
             .iter()
             .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))
             .filter(|(m, _)| m.scope.categories.contains(&category) && wanted(m))
             .map(|(m, text)| (Assessment::new(&record, &m, effort), text))
             .collect();
-        Self {
-            sources,
-            record,
-            assessments,
-        }
+        Self { sources, record, assessments }
     }
 
     pub(crate) fn job(&self) -> Job<'_> {
-        let applied = self
-            .assessments
-            .iter()
-            .map(|(assessment, text)| Applied { assessment, text })
-            .collect();
-        Job {
-            record: &self.record,
-            sources: &self.sources,
-            applied,
-            version: "0.1.0",
-            photos: BTreeMap::new(),
-        }
+        let applied = self.assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
+        Job { record: &self.record, sources: &self.sources, applied, version: "0.1.0", photos: BTreeMap::new() }
     }
 
     pub(crate) fn view(&self) -> View {
@@ -76,12 +56,7 @@ pub(crate) fn samples() -> Vec<(String, String)> {
         .unwrap()
         .map(|e| e.unwrap().path())
         .filter(|p| p.extension().is_some_and(|e| e == "yaml"))
-        .map(|p| {
-            (
-                p.file_name().unwrap().to_string_lossy().into_owned(),
-                std::fs::read_to_string(p).unwrap(),
-            )
-        })
+        .map(|p| (p.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(p).unwrap()))
         .collect();
     out.sort();
     out

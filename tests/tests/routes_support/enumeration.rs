@@ -27,19 +27,8 @@ struct Hand {
 
 /// The best route of all, or none.
 pub fn best(problem: &Problem, target: &Target) -> Option<Ranked> {
-    let mut walk = Walk {
-        problem,
-        target,
-        best: None,
-        order: Vec::new(),
-        ways: Vec::new(),
-    };
-    let hand = Hand {
-        held: BTreeSet::new(),
-        covered: false,
-        steps: 0,
-        class: 0,
-    };
+    let mut walk = Walk { problem, target, best: None, order: Vec::new(), ways: Vec::new() };
+    let hand = Hand { held: BTreeSet::new(), covered: false, steps: 0, class: 0 };
     walk.on(&BTreeSet::new(), &hand);
     walk.best
 }
@@ -55,10 +44,7 @@ impl Walk<'_> {
         }
         for index in 0..self.problem.actions.len() {
             let action = &self.problem.actions[index];
-            let open = action
-                .after
-                .iter()
-                .all(|need| need.holds(&|thing| off.contains(&thing)));
+            let open = action.after.iter().all(|need| need.holds(&|thing| off.contains(&thing)));
             if self.order.contains(&index) || !open {
                 continue;
             }
@@ -105,8 +91,7 @@ impl Walk<'_> {
 
     fn key(&self, hand: &Hand) -> Key {
         let taken = || self.order.iter().map(|index| &self.problem.actions[*index]);
-        let distinct =
-            |ids: Vec<u32>| u32::try_from(ids.into_iter().collect::<BTreeSet<_>>().len()).unwrap();
+        let distinct = |ids: Vec<u32>| u32::try_from(ids.into_iter().collect::<BTreeSet<_>>().len()).unwrap();
         Key {
             damaged: distinct(taken().flat_map(|action| action.damages.clone()).collect()),
             steps: hand.steps,

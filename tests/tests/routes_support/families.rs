@@ -7,9 +7,7 @@ use scoring::route::{Action, Need, Operation, Problem, Target, Way};
 use super::random::Dice;
 
 fn with(tools: Vec<u16>) -> Vec<Operation> {
-    vec![Operation {
-        ways: vec![Way { tools, class: 0 }],
-    }]
+    vec![Operation { ways: vec![Way { tools, class: 0 }] }]
 }
 
 /// An action reaching the thing of its own number, by taking it off or by doing it.
@@ -40,13 +38,7 @@ pub fn grid(side: u32, tools: usize, seed: u64) -> (Problem, Target) {
         let off = dice.chance(50) || at + 1 == side * side;
         actions.push(action(at, off, vec![tool], after));
     }
-    (
-        Problem {
-            things: side * side,
-            actions,
-        },
-        Target::All(vec![side * side - 1]),
-    )
+    (Problem { things: side * side, actions }, Target::All(vec![side * side - 1]))
 }
 
 /// Chains side by side, each with every tool once in an order of its own, then one core.
@@ -61,39 +53,20 @@ pub fn chains(count: u32, tools: u32, seed: u64) -> (Problem, Target) {
         }
         for (place, tool) in order.into_iter().enumerate() {
             let thing = chain * tools + u32::try_from(place).unwrap();
-            let after = if place == 0 {
-                Vec::new()
-            } else {
-                vec![Need::Thing(thing - 1)]
-            };
-            actions.push(action(
-                thing,
-                false,
-                vec![u16::try_from(tool).unwrap()],
-                after,
-            ));
+            let after = if place == 0 { Vec::new() } else { vec![Need::Thing(thing - 1)] };
+            actions.push(action(thing, false, vec![u16::try_from(tool).unwrap()], after));
         }
     }
     let core = count * tools;
-    let ends = (0..count)
-        .map(|chain| Need::Thing(chain * tools + tools - 1))
-        .collect();
+    let ends = (0..count).map(|chain| Need::Thing(chain * tools + tools - 1)).collect();
     actions.push(action(core, true, vec![0], ends));
-    (
-        Problem {
-            things: core + 1,
-            actions,
-        },
-        Target::All(vec![core]),
-    )
+    (Problem { things: core + 1, actions }, Target::All(vec![core]))
 }
 
 /// Latches that each open once one of a few covers is off; the core needs all latches.
 pub fn latches(covers: u32, latches: u32, seed: u64) -> (Problem, Target) {
     let mut dice = Dice::new(seed);
-    let mut actions: Vec<Action> = (0..covers)
-        .map(|cover| action(cover, true, vec![0], Vec::new()))
-        .collect();
+    let mut actions: Vec<Action> = (0..covers).map(|cover| action(cover, true, vec![0], Vec::new())).collect();
     for latch in 0..latches {
         let mut members: Vec<u32> = Vec::new();
         while members.len() < 3 {
@@ -102,27 +75,13 @@ pub fn latches(covers: u32, latches: u32, seed: u64) -> (Problem, Target) {
                 members.push(cover);
             }
         }
-        let any = members
-            .into_iter()
-            .map(|cover| vec![Need::Thing(cover)])
-            .collect();
-        actions.push(action(
-            covers + latch,
-            false,
-            Vec::new(),
-            vec![Need::Any(any)],
-        ));
+        let any = members.into_iter().map(|cover| vec![Need::Thing(cover)]).collect();
+        actions.push(action(covers + latch, false, Vec::new(), vec![Need::Any(any)]));
     }
     let core = covers + latches;
     let all = (covers..core).map(Need::Thing).collect();
     actions.push(action(core, true, vec![0], all));
-    (
-        Problem {
-            things: core + 1,
-            actions,
-        },
-        Target::All(vec![core]),
-    )
+    (Problem { things: core + 1, actions }, Target::All(vec![core]))
 }
 
 /// An invented teardown: layers of screwed, clipped and plugged parts, with alternatives and
@@ -134,8 +93,7 @@ pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
     let mut things = 0;
     let mut group = 0;
     while actions.len() < count as usize {
-        let near =
-            |dice: &mut Dice, things: u32| things - 1 - dice.below(things.min(9) as usize) as u32;
+        let near = |dice: &mut Dice, things: u32| things - 1 - dice.below(things.min(9) as usize) as u32;
         let mut after = Vec::new();
         if things > 0 {
             after.push(Need::Thing(near(&mut dice, things)));
@@ -143,25 +101,15 @@ pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
                 after.push(Need::Thing(near(&mut dice, things)));
             }
             if dice.chance(12) && things > 3 {
-                let members =
-                    (0..2 + dice.below(2)).map(|_| vec![Need::Thing(near(&mut dice, things))]);
+                let members = (0..2 + dice.below(2)).map(|_| vec![Need::Thing(near(&mut dice, things))]);
                 after.push(Need::Any(members.collect()));
             }
         }
         if dice.chance(30) {
             group = dice.below(6);
         }
-        let tool = u16::try_from(if dice.chance(60) {
-            group
-        } else {
-            dice.below(6)
-        })
-        .unwrap();
-        let tools = if dice.chance(35) {
-            Vec::new()
-        } else {
-            vec![tool]
-        };
+        let tool = u16::try_from(if dice.chance(60) { group } else { dice.below(6) }).unwrap();
+        let tools = if dice.chance(35) { Vec::new() } else { vec![tool] };
         let off = dice.chance(45);
         let mut made = action(things, off, tools, after);
         made.kind = dice.below(3) as u8;
@@ -170,10 +118,7 @@ pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
             parts.push(things);
             if dice.chance(12) {
                 let other = vec![u16::try_from(dice.below(6)).unwrap()];
-                actions.push(Action {
-                    operations: with(other),
-                    ..made.clone()
-                });
+                actions.push(Action { operations: with(other), ..made.clone() });
             }
         }
         actions.push(made);

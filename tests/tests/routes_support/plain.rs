@@ -19,12 +19,7 @@ fn set(reached: &mut [u64], thing: u32) -> bool {
 }
 
 /// The least cost among routes that destroy nothing; `Err` after too many states.
-pub fn least(
-    problem: &Problem,
-    target: &Target,
-    cost: Cost,
-    states: usize,
-) -> Result<Option<u64>, ()> {
+pub fn least(problem: &Problem, target: &Target, cost: Cost, states: usize) -> Result<Option<u64>, ()> {
     let start: State = (vec![0; problem.things as usize / 64 + 1], Vec::new(), false);
     let mut open: BTreeSet<(u64, State)> = BTreeSet::from([(0, start.clone())]);
     let mut known: BTreeMap<State, u64> = BTreeMap::from([(start, 0)]);
@@ -35,11 +30,7 @@ pub fn least(
         if known.len() > states {
             return Err(());
         }
-        for action in problem
-            .actions
-            .iter()
-            .filter(|action| action.damages.is_empty())
-        {
+        for action in problem.actions.iter().filter(|action| action.damages.is_empty()) {
             for (next, more) in perform(action, &state, cost) {
                 let total = spent + more;
                 if known.get(&next).is_none_or(|old| total < *old) {
@@ -56,30 +47,18 @@ pub fn least(
 
 fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
     let (reached, held, covered) = state;
-    if action
-        .frees
-        .iter()
-        .chain(&action.does)
-        .all(|thing| has(reached, *thing))
-        || !action
-            .after
-            .iter()
-            .all(|need| need.holds(&|thing| has(reached, thing)))
+    if action.frees.iter().chain(&action.does).all(|thing| has(reached, *thing))
+        || !action.after.iter().all(|need| need.holds(&|thing| has(reached, thing)))
     {
         return Vec::new();
     }
     let mut next = reached.clone();
-    let off = action
-        .frees
-        .iter()
-        .filter(|part| set(&mut next, **part))
-        .count();
+    let off = action.frees.iter().filter(|part| set(&mut next, **part)).count();
     if let Some(thing) = action.does {
         set(&mut next, thing);
     }
     let ends = off > 0 || action.ends_step;
-    let mut branches: BTreeMap<(Vec<u16>, bool), u64> =
-        BTreeMap::from([((held.clone(), *covered), 0)]);
+    let mut branches: BTreeMap<(Vec<u16>, bool), u64> = BTreeMap::from([((held.clone(), *covered), 0)]);
     for operation in &action.operations {
         let mut after: BTreeMap<(Vec<u16>, bool), u64> = BTreeMap::new();
         for ((held, covered), sofar) in &branches {
@@ -96,10 +75,7 @@ fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
                     ((way.tools.clone(), false), price)
                 };
                 let total = sofar + more;
-                after
-                    .entry(to)
-                    .and_modify(|old| *old = total.min(*old))
-                    .or_insert(total);
+                after.entry(to).and_modify(|old| *old = total.min(*old)).or_insert(total);
             }
         }
         branches = after;
@@ -109,8 +85,5 @@ fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
         Cost::Time { .. } => action.seconds.into(),
         Cost::Parts => off as u64,
     };
-    branches
-        .into_iter()
-        .map(|((held, covered), more)| ((next.clone(), held, covered || ends), more + fixed))
-        .collect()
+    branches.into_iter().map(|((held, covered), more)| ((next.clone(), held, covered || ends), more + fixed)).collect()
 }

@@ -72,10 +72,7 @@ impl Family {
         // Thing 2i: the part of action i; thing 2i + 1: its milestone.
         let mut actions: Vec<Action> = Vec::new();
         for at in 0..self.actions {
-            let mut action = Action {
-                seconds: 1 + dice.below(12) as u32,
-                ..Action::default()
-            };
+            let mut action = Action { seconds: 1 + dice.below(12) as u32, ..Action::default() };
             let own = 2 * at as u32;
             if dice.chance(self.frees) || at + 1 == self.actions {
                 let earlier: Vec<u32> = actions.iter().flat_map(|a| a.frees.clone()).collect();
@@ -91,9 +88,7 @@ impl Family {
             } else {
                 action.does = Some(own + 1);
             }
-            action.operations = (0..=(dice.below(5) / 3))
-                .map(|_| self.operation(dice))
-                .collect();
+            action.operations = (0..=(dice.below(5) / 3)).map(|_| self.operation(dice)).collect();
             if self.keys {
                 action.kind = dice.below(3) as u8;
                 action.place = dice.below(3) as u8;
@@ -147,13 +142,7 @@ impl Family {
             actions[at].after = after;
         }
         let last = actions[self.actions - 1].frees[0];
-        (
-            Problem {
-                things: 2 * self.actions as u32,
-                actions,
-            },
-            Target::All(vec![last]),
-        )
+        (Problem { things: 2 * self.actions as u32, actions }, Target::All(vec![last]))
     }
 
     fn operation(&self, dice: &mut Dice) -> Operation {
@@ -168,15 +157,9 @@ impl Family {
                     tools.dedup();
                 }
             }
-            let class = if self.keys {
-                tools.iter().max().map_or(0, |t| *t as u8 % 3)
-            } else {
-                0
-            };
+            let class = if self.keys { tools.iter().max().map_or(0, |t| *t as u8 % 3) } else { 0 };
             Way { tools, class }
         };
-        Operation {
-            ways: (0..count).map(|_| way(dice)).collect(),
-        }
+        Operation { ways: (0..count).map(|_| way(dice)).collect() }
     }
 }

@@ -6,12 +6,7 @@ use scoring::route::{Action, Need, Operation, Problem, Taken, Target, Way};
 use serde_json::Value;
 
 fn strings(value: &Value) -> Vec<String> {
-    value
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|v| v.as_str().unwrap().to_owned())
-        .collect()
+    value.as_array().unwrap().iter().map(|v| v.as_str().unwrap().to_owned()).collect()
 }
 
 #[derive(Default)]
@@ -42,52 +37,29 @@ fn read(instance: &Value) -> (Problem, Target, u32, Vec<Taken>) {
         // An id that is also a freed part's name means the part.
         let id = action["id"].as_str().unwrap();
         let does = (!free.iter().any(|name| name == id)).then(|| names.thing(id));
-        let mut after: Vec<Need> = strings(&action["after"])
-            .iter()
-            .map(|n| Need::Thing(names.thing(n)))
-            .collect();
+        let mut after: Vec<Need> = strings(&action["after"]).iter().map(|n| Need::Thing(names.thing(n))).collect();
         for group in action["any"].as_array().unwrap() {
             let members = group.as_array().unwrap().iter().map(|member| match member {
                 Value::String(name) => vec![Need::Thing(names.thing(name))],
-                list => strings(list)
-                    .iter()
-                    .map(|n| Need::Thing(names.thing(n)))
-                    .collect(),
+                list => strings(list).iter().map(|n| Need::Thing(names.thing(n))).collect(),
             });
             after.push(Need::Any(members.collect()));
         }
         let operations = action["with"].as_array().unwrap().iter().map(|tools| {
             let mut tools: Vec<u16> = strings(tools).iter().map(|t| names.tool(t)).collect();
             tools.sort_unstable();
-            Operation {
-                ways: vec![Way { tools, class: 0 }],
-            }
+            Operation { ways: vec![Way { tools, class: 0 }] }
         });
         let operations = operations.collect();
-        problem.actions.push(Action {
-            frees,
-            does,
-            operations,
-            after,
-            ..Action::default()
-        });
+        problem.actions.push(Action { frees, does, operations, after, ..Action::default() });
     }
-    let target = strings(&instance["target"])
-        .iter()
-        .map(|name| names.thing(name))
-        .collect();
+    let target = strings(&instance["target"]).iter().map(|name| names.thing(name)).collect();
     problem.things = u32::try_from(names.things.len()).unwrap();
     let route = strings(&instance["one_route"])
         .iter()
         .map(|name| {
-            let action = actions
-                .iter()
-                .position(|a| a["id"] == name.as_str())
-                .unwrap();
-            Taken {
-                action,
-                ways: vec![0; problem.actions[action].operations.len()],
-            }
+            let action = actions.iter().position(|a| a["id"] == name.as_str()).unwrap();
+            Taken { action, ways: vec![0; problem.actions[action].operations.len()] }
         })
         .collect();
     let steps = u32::try_from(instance["steps"].as_u64().unwrap()).unwrap();
@@ -103,13 +75,7 @@ pub fn steps() -> Vec<(String, Problem, Target, u32, Vec<Taken>)> {
         .iter()
         .map(|instance| {
             let (problem, target, steps, route) = read(instance);
-            (
-                instance["name"].as_str().unwrap().to_owned(),
-                problem,
-                target,
-                steps,
-                route,
-            )
+            (instance["name"].as_str().unwrap().to_owned(), problem, target, steps, route)
         })
         .collect()
 }
@@ -118,14 +84,7 @@ pub fn steps() -> Vec<(String, Problem, Target, u32, Vec<Taken>)> {
 pub fn small() -> Vec<(String, Problem, Target, u32, u32)> {
     let file: Value = serde_json::from_str(include_str!("../../data/routes-small.json")).unwrap();
     let number = |value: &Value| u32::try_from(value.as_u64().unwrap()).unwrap();
-    let list = |value: &Value| {
-        value
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(number)
-            .collect::<Vec<_>>()
-    };
+    let list = |value: &Value| value.as_array().unwrap().iter().map(number).collect::<Vec<_>>();
     let groups = ["instances", "hand_made"].map(|key| file[key].as_array().unwrap());
     groups
         .into_iter()
@@ -134,29 +93,21 @@ pub fn small() -> Vec<(String, Problem, Target, u32, u32)> {
             let mut names = Names::default();
             let tasks = instance["tasks"].as_array().unwrap();
             let actions = tasks.iter().map(|task| {
-                let mut after: Vec<Need> =
-                    list(&task["and"]).into_iter().map(Need::Thing).collect();
+                let mut after: Vec<Need> = list(&task["and"]).into_iter().map(Need::Thing).collect();
                 for group in task["or"].as_array().unwrap() {
-                    let members = list(group)
-                        .into_iter()
-                        .map(|thing| vec![Need::Thing(thing)]);
+                    let members = list(group).into_iter().map(|thing| vec![Need::Thing(thing)]);
                     after.push(Need::Any(members.collect()));
                 }
                 let tools = vec![names.tool(task["tool"].as_str().unwrap())];
                 Action {
                     does: Some(number(&task["id"])),
-                    operations: vec![Operation {
-                        ways: vec![Way { tools, class: 0 }],
-                    }],
+                    operations: vec![Operation { ways: vec![Way { tools, class: 0 }] }],
                     after,
                     seconds: number(&task["time"]),
                     ..Action::default()
                 }
             });
-            let problem = Problem {
-                actions: actions.collect(),
-                things: u32::try_from(tasks.len()).unwrap(),
-            };
+            let problem = Problem { actions: actions.collect(), things: u32::try_from(tasks.len()).unwrap() };
             (
                 instance["name"].as_str().unwrap().to_owned(),
                 problem,

@@ -51,12 +51,8 @@ fn offered(plan: &Plan<'_>, device: &Complete, points: &Points) -> Value {
             !fill.present || fill.spare.to == Access::Public
         })
     };
-    let priority: Vec<(String, bool)> = plan
-        .slots
-        .iter()
-        .filter(|s| s.weight.is_some())
-        .map(|s| (s.role.clone(), role_offered(s)))
-        .collect();
+    let priority: Vec<(String, bool)> =
+        plan.slots.iter().filter(|s| s.weight.is_some()).map(|s| (s.role.clone(), role_offered(s))).collect();
     let named = |role: &str| plan.slots.iter().find(|s| s.role == role).is_none_or(role_offered);
     Value::Offered(rungs_met(rungs, &priority, named))
 }

@@ -172,9 +172,7 @@ impl Job<'_, '_> {
     fn greedy(&mut self, useful: &[usize]) -> Option<Vec<usize>> {
         let mut set: Vec<usize> = Vec::new();
         let mut now = self.look(&set);
-        let weight = |t: &Tried| -> Exact {
-            t.leaves.values().flatten().flatten().cloned().sum()
-        };
+        let weight = |t: &Tried| -> Exact { t.leaves.values().flatten().flatten().cloned().sum() };
         while !self.reaches(&now) {
             let mut best: Option<(Exact, Exact, Vec<usize>, Tried)> = None;
             for &i in useful {

@@ -42,9 +42,9 @@ impl Lister<'_, '_> {
     }
 
     fn reads(&self, wanted: impl Fn(&Measure) -> bool) -> bool {
-        self.studies.iter().any(|s| {
-            s.plan.leaves().any(|l| matches!(&s.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if wanted(m)))
-        })
+        self.studies
+            .iter()
+            .any(|s| s.plan.leaves().any(|l| matches!(&s.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if wanted(m))))
     }
 
     /// Bounds of every table that reads a measure, ascending.
@@ -139,13 +139,18 @@ impl Lister<'_, '_> {
             let path = written.with.get(operation).map_or_else(|| format!("{}.with", written.path), |f| f.path.clone());
             let of = &written.id;
             let ways = |set: Vec<usize>| Make::Edits(vec![Edit::Ways(index, operation, vec![set])]);
-            let mut made = vec![(format!("tool {path} -> hands"), format!("`{of}`: let bare hands do it"), ways(vec![]))];
+            let mut made =
+                vec![(format!("tool {path} -> hands"), format!("`{of}`: let bare hands do it"), ways(vec![]))];
             for &tool in &basic {
                 if told.iter().all(|w| w.contains(&vec![tool])) {
                     continue;
                 }
                 let name = &tools[tool].name;
-                made.push((format!("tool {path} -> {name}"), format!("`{of}`: make it work with {name}"), ways(vec![tool])));
+                made.push((
+                    format!("tool {path} -> {name}"),
+                    format!("`{of}`: make it work with {name}"),
+                    ways(vec![tool]),
+                ));
             }
             if basic.is_empty() {
                 let words = format!("`{of}`: make it work with a basic tool");
@@ -229,22 +234,42 @@ impl Lister<'_, '_> {
             let mut facts: Vec<(String, String, SpareFact)> = Vec::new();
             let offer = |m: &Measure| matches!(m, Measure::SpareTo | Measure::SparesOffered);
             if self.reads(offer) {
-                facts.push(("offered to public".into(), format!("offer {name} as a spare to anyone"), SpareFact::To(Access::Public)));
+                facts.push((
+                    "offered to public".into(),
+                    format!("offer {name} as a spare to anyone"),
+                    SpareFact::To(Access::Public),
+                ));
             }
             for years in self.bounds(&Measure::SpareYears) {
                 let y = years.plain();
-                facts.push((format!("years {y}"), format!("keep {name} on offer for {y} years"), SpareFact::Years(years)));
+                facts.push((
+                    format!("years {y}"),
+                    format!("keep {name} on offer for {y} years"),
+                    SpareFact::Years(years),
+                ));
             }
             for days in self.bounds(&Measure::SpareDelivery) {
                 let d = days.plain();
-                facts.push((format!("delivery {d}"), format!("deliver {name} within {d} working days"), SpareFact::Delivery(days)));
+                facts.push((
+                    format!("delivery {d}"),
+                    format!("deliver {name} within {d} working days"),
+                    SpareFact::Delivery(days),
+                ));
             }
             for share in self.bounds(&Measure::SparePrice) {
                 let s = share.plain();
-                facts.push((format!("price share {s}"), format!("sell {name} at {s} % of the device's price"), SpareFact::PriceShare(share)));
+                facts.push((
+                    format!("price share {s}"),
+                    format!("sell {name} at {s} % of the device's price"),
+                    SpareFact::PriceShare(share),
+                ));
             }
             if self.reads(|m| *m == Measure::PricePublished) {
-                facts.push(("price published".into(), format!("publish the price of {name}"), SpareFact::PricePublished(true)));
+                facts.push((
+                    "price published".into(),
+                    format!("publish the price of {name}"),
+                    SpareFact::PricePublished(true),
+                ));
             }
             for (measure, what, fact) in [
                 (Measure::SpareInterface, "interface", SpareFact::Interface as fn(u8) -> SpareFact),
@@ -267,11 +292,26 @@ impl Lister<'_, '_> {
         let info = |m: &Measure| matches!(m, Measure::Information | Measure::InformationTo);
         let mut facts: Vec<(&str, String, String, S)> = Vec::new();
         if self.reads(info) {
-            facts.push(("support.information.to", "public".into(), "give repair information to anyone".into(), S::InformationTo(Access::Public)));
-            facts.push(("support.information.cost", "free".into(), "give repair information free of charge".into(), S::InformationFree(true)));
+            facts.push((
+                "support.information.to",
+                "public".into(),
+                "give repair information to anyone".into(),
+                S::InformationTo(Access::Public),
+            ));
+            facts.push((
+                "support.information.cost",
+                "free".into(),
+                "give repair information free of charge".into(),
+                S::InformationFree(true),
+            ));
         }
         for (measure, path, what, fact) in [
-            (Measure::InformationScope, "support.information.scope", "repair information", S::InformationScope as fn(u8) -> S),
+            (
+                Measure::InformationScope,
+                "support.information.scope",
+                "repair information",
+                S::InformationScope as fn(u8) -> S,
+            ),
             (Measure::Diagnosis, "support.diagnosis", "diagnosis", S::Diagnosis),
             (Measure::Returns, "support.returns", "return options", S::Returns),
             (Measure::Data, "support.data", "data transfer and deletion", S::Data),
@@ -286,13 +326,43 @@ impl Lister<'_, '_> {
         let endurance = |i: usize| move |v: Exact| S::Endurance(i, v);
         let numbers: [(Measure, &str, &str, Box<dyn Fn(Exact) -> S>); 8] = [
             (Measure::Updates, "support.updates", "years of operating-system updates", Box::new(S::Updates)),
-            (Measure::SecurityUpdates, "support.security updates", "years of security updates", Box::new(S::SecurityUpdates)),
-            (Measure::BatteryCycles, "device.battery.cycles", "full cycles to 80 % of capacity", Box::new(S::BatteryCycles)),
-            (Measure::Capacity500, "device.battery.capacity after 500 cycles", "% of capacity after 500 cycles", Box::new(S::Capacity500)),
-            (Measure::Capacity1000, "device.battery.capacity after 1000 cycles", "% of capacity after 1 000 cycles", Box::new(S::Capacity1000)),
+            (
+                Measure::SecurityUpdates,
+                "support.security updates",
+                "years of security updates",
+                Box::new(S::SecurityUpdates),
+            ),
+            (
+                Measure::BatteryCycles,
+                "device.battery.cycles",
+                "full cycles to 80 % of capacity",
+                Box::new(S::BatteryCycles),
+            ),
+            (
+                Measure::Capacity500,
+                "device.battery.capacity after 500 cycles",
+                "% of capacity after 500 cycles",
+                Box::new(S::Capacity500),
+            ),
+            (
+                Measure::Capacity1000,
+                "device.battery.capacity after 1000 cycles",
+                "% of capacity after 1 000 cycles",
+                Box::new(S::Capacity1000),
+            ),
             (Measure::PowerKey, "device.endurance.power key", "operations of the power key", Box::new(endurance(0))),
-            (Measure::VolumeKeys, "device.endurance.volume keys", "operations of the volume keys", Box::new(endurance(1))),
-            (Measure::PortEndurance, "device.endurance.charging port", "operations of the charging port", Box::new(endurance(2))),
+            (
+                Measure::VolumeKeys,
+                "device.endurance.volume keys",
+                "operations of the volume keys",
+                Box::new(endurance(1)),
+            ),
+            (
+                Measure::PortEndurance,
+                "device.endurance.charging port",
+                "operations of the charging port",
+                Box::new(endurance(2)),
+            ),
         ];
         for (measure, path, what, fact) in &numbers {
             for bound in self.bounds(measure) {

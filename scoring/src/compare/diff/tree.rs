@@ -165,13 +165,9 @@ fn lists((a, x): Named<'_>, (b, y): Named<'_>, (old, new): (&Node, &Node), steps
         steps.push(name.clone());
         match at {
             Some(at) => compare(item, &b[at], steps, out),
-            None => out.push(Op {
-                steps: steps.clone(),
-                before: Some(item.clone()),
-                after: None,
-                key: None,
-                follows: None,
-            }),
+            None => {
+                out.push(Op { steps: steps.clone(), before: Some(item.clone()), after: None, key: None, follows: None })
+            }
         }
         steps.pop();
     }

@@ -3,8 +3,7 @@
 use super::{Paragraph, Row, block, both, joined, or, row, strings};
 use crate::exact::Exact;
 use crate::method::{
-    Applies, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, Points, Reading, Roles,
-    Rule,
+    Applies, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, Points, Reading, Roles, Rule,
 };
 
 /// What the criterion above says: how it combines, and its group.
@@ -15,25 +14,14 @@ pub(super) struct Above {
 }
 
 /// A criterion and all below. An `each` with one measure is one paragraph.
-pub(super) fn criterion(
-    method: &Method,
-    node: &Node,
-    level: usize,
-    above: Above,
-    out: &mut Vec<Paragraph>,
-) {
+pub(super) fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut Vec<Paragraph>) {
     let mut words = vec![how(method, node, above)];
     let mut rows = Vec::new();
     let leaf = match &node.kind {
         NodeKind::Each { node: inner, .. } if matches!(inner.kind, NodeKind::Leaf { .. }) => inner,
         _ => node,
     };
-    if let NodeKind::Leaf {
-        measure,
-        reading,
-        points,
-    } = &leaf.kind
-    {
+    if let NodeKind::Leaf { measure, reading, points } = &leaf.kind {
         words.push(measured(measure, *reading));
         rows = self::points(measure, points, &leaf.rule);
         if method.scale.verdict {
@@ -42,27 +30,13 @@ pub(super) fn criterion(
             }
         }
     }
-    let text = both(
-        &node.rule.text,
-        &words
-            .into_iter()
-            .filter(|w| !w.is_empty())
-            .collect::<Vec<_>>()
-            .join(" "),
-    );
-    out.push(Paragraph {
-        level,
-        rows,
-        ..block(&node.id, &node.title, text, &node.rule)
-    });
+    let text = both(&node.rule.text, &words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" "));
+    out.push(Paragraph { level, rows, ..block(&node.id, &node.title, text, &node.rule) });
     let combine = match &node.kind {
         NodeKind::Group { how, .. } => Some(*how),
         _ => None,
     };
-    let above = Above {
-        how: combine,
-        group: node.group,
-    };
+    let above = Above { how: combine, group: node.group };
     if !std::ptr::eq(leaf, node) {
         return;
     }
@@ -75,25 +49,14 @@ pub(super) fn criterion(
 fn how(method: &Method, node: &Node, above: Above) -> String {
     let mut out = Vec::new();
     if let (Some(weight), Some(Combine::Mean | Combine::Sum)) = (&node.weight, above.how) {
-        let mark = weight
-            .certainty
-            .filter(|c| *c != node.rule.certainty)
-            .map(|c| format!(" ({c})"))
-            .unwrap_or_default();
+        let mark =
+            weight.certainty.filter(|c| *c != node.rule.certainty).map(|c| format!(" ({c})")).unwrap_or_default();
         out.push(format!("Weight {}{mark}.", weight.value.plain()));
     }
     // Said where a group opens; below that it goes without saying.
-    out.extend(
-        node.group
-            .filter(|g| Some(*g) != above.group)
-            .map(|g| group(g).to_owned()),
-    );
+    out.extend(node.group.filter(|g| Some(*g) != above.group).map(|g| group(g).to_owned()));
     if node.applies != Applies::default() {
-        let only = [
-            strings(&node.applies.categories),
-            strings(&node.applies.forms),
-        ]
-        .concat();
+        let only = [strings(&node.applies.categories), strings(&node.applies.forms)].concat();
         out.push(format!("Only for {}.", or(&only)));
     }
     match &node.kind {
@@ -103,10 +66,9 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
                 Roles::Priority => "every priority part".to_owned(),
                 Roles::Highest => "every part of the highest weight".to_owned(),
                 Roles::Named(roles) if roles.len() == 1 => format!("the {}", roles[0].value),
-                Roles::Named(roles) => format!(
-                    "each of {}",
-                    joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and")
-                ),
+                Roles::Named(roles) => {
+                    format!("each of {}", joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and"))
+                }
             };
             let how = match how {
                 Combine::Worst => "the worst counts",
@@ -140,10 +102,7 @@ fn combined(method: &Method, how: Combine, of: &[Node]) -> String {
             format!("{first}, but at most what each limit after it allows.")
         }
         (Combine::Gate, [first, ..]) => {
-            format!(
-                "{first}, if all else that follows is at its best; otherwise {}.",
-                method.scale.low.plain()
-            )
+            format!("{first}, if all else that follows is at its best; otherwise {}.", method.scale.low.plain())
         }
         _ => String::new(),
     }
@@ -162,9 +121,7 @@ fn measured(measure: &Measure, reading: Reading) -> String {
 
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
 }
 
 /// Points of a verdict method in words.
@@ -199,41 +156,22 @@ fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<Row> {
                     (Some(b), _, false) => format!("at most {}", b.plain()),
                     (None, None, _) => "any number of".to_owned(),
                 };
-                out.push(row(
-                    with_unit(what),
-                    band.points.value.plain(),
-                    &band.points,
-                    rule,
-                ));
+                out.push(row(with_unit(what), band.points.value.plain(), &band.points, rule));
                 before = band.bound.as_ref();
             }
             out
         }
-        Points::Levels(levels) => levels
-            .iter()
-            .map(|(word, p)| row(word.clone(), p.value.plain(), p, rule))
-            .collect(),
-        Points::Linear(corners) => corners
-            .iter()
-            .map(|(x, p)| {
-                row(
-                    with_unit(format!("at {}", x.plain())),
-                    p.value.plain(),
-                    p,
-                    rule,
-                )
-            })
-            .collect(),
+        Points::Levels(levels) => levels.iter().map(|(word, p)| row(word.clone(), p.value.plain(), p, rule)).collect(),
+        Points::Linear(corners) => {
+            corners.iter().map(|(x, p)| row(with_unit(format!("at {}", x.plain())), p.value.plain(), p, rule)).collect()
+        }
         Points::Rungs(rungs) => {
             let what = |roles: &Option<Vec<String>>| match roles {
                 None => "all priority parts".to_owned(),
                 Some(roles) if roles.is_empty() => "less than that".to_owned(),
                 Some(roles) => joined(roles, "and"),
             };
-            rungs
-                .iter()
-                .map(|r| row(what(&r.roles), r.points.value.plain(), &r.points, rule))
-                .collect()
+            rungs.iter().map(|r| row(what(&r.roles), r.points.value.plain(), &r.points, rule)).collect()
         }
         Points::AsIs => Vec::new(),
     }

@@ -56,10 +56,7 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
         out.push(part_set(set, if plural { Some(at + 1) } else { None }));
     }
     if !method.part_sets.is_empty() || matches!(method.absent, Absent::Points(_)) {
-        let text = format!(
-            "A priority part the device does not have {}.",
-            method.absent.words()
-        );
+        let text = format!("A priority part the device does not have {}.", method.absent.words());
         out.push(block(
             "absent",
             "Parts that are not there",
@@ -75,15 +72,8 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
     }
     out.push(steps(&method.steps));
     for (at, company) in method.company.iter().enumerate() {
-        let with = company
-            .with
-            .as_ref()
-            .map_or_else(|| "any other role".to_owned(), |w| or(w));
-        let sealed = if company.if_sealed {
-            ", if ingress protection and endurance limits are met"
-        } else {
-            ""
-        };
+        let with = company.with.as_ref().map_or_else(|| "any other role".to_owned(), |w| or(w));
+        let sealed = if company.if_sealed { ", if ingress protection and endurance limits are met" } else { "" };
         let text = format!("One part may be {} and {with}{sealed}.", or(&company.roles));
         out.push(block(
             &format!("company {}", at + 1),
@@ -177,14 +167,7 @@ fn about(method: &Method) -> Paragraph {
     row("in force from", method.in_force.0.as_deref().unwrap_or(""));
     row("in force until", method.in_force.1.as_deref().unwrap_or(""));
     row("extends", method.extends.as_ref().map_or("", |e| &e.value));
-    Paragraph {
-        rows,
-        ..plain(
-            &method.id.value,
-            &method.title,
-            method.about.trim().to_owned(),
-        )
-    }
+    Paragraph { rows, ..plain(&method.id.value, &method.title, method.about.trim().to_owned()) }
 }
 
 fn scope(method: &Method) -> Paragraph {
@@ -193,10 +176,7 @@ fn scope(method: &Method) -> Paragraph {
         [] => String::new(),
         forms => format!(", but not to {} devices", or(&strings(forms))),
     };
-    let text = format!(
-        "Applies to {}{without}.",
-        joined(&strings(&scope.categories), "and")
-    );
+    let text = format!("Applies to {}{without}.", joined(&strings(&scope.categories), "and"));
     block("scope", "Scope", both(&text, &scope.rule.text), &scope.rule)
 }
 
@@ -210,11 +190,7 @@ fn scale(method: &Method) -> Paragraph {
             scale.low.display(scale.decimals, scale.rounding),
             scale.high.display(scale.decimals, scale.rounding),
             scale.decimals,
-            if scale.decimals == 1 {
-                "decimal"
-            } else {
-                "decimals"
-            },
+            if scale.decimals == 1 { "decimal" } else { "decimals" },
         )
     };
     block("scale", "Scale", both(&text, &scale.rule.text), &scale.rule)
@@ -222,11 +198,7 @@ fn scale(method: &Method) -> Paragraph {
 
 fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
     let id = number.map_or_else(|| "parts".to_owned(), |n| format!("parts {n}"));
-    let forms = if set.forms.is_empty() {
-        String::new()
-    } else {
-        format!(", {}", or(&strings(&set.forms)))
-    };
+    let forms = if set.forms.is_empty() { String::new() } else { format!(", {}", or(&strings(&set.forms))) };
     let heading = format!("Priority parts: {}{forms}", or(&strings(&set.categories)));
     let total = set.total();
     let rows = set.weights.iter().map(|(role, weight)| {
@@ -237,15 +209,8 @@ fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
         let value = format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default());
         row(either_of(role).join(" or "), value, weight, &set.rule)
     });
-    let own = if set.own_roles {
-        "The roles and shares of the record itself."
-    } else {
-        ""
-    };
-    Paragraph {
-        rows: rows.collect(),
-        ..block(&id, &heading, both(own, &set.rule.text), &set.rule)
-    }
+    let own = if set.own_roles { "The roles and shares of the record itself." } else { "" };
+    Paragraph { rows: rows.collect(), ..block(&id, &heading, both(own, &set.rule.text), &set.rule) }
 }
 
 fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
@@ -260,74 +225,38 @@ fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
 
 fn steps(steps: &StepRule) -> Paragraph {
     let mut text = vec![
-        if steps.heat_is_tool {
-            "Heat sources count as tools."
-        } else {
-            "Heat sources are not counted."
-        }
-        .to_owned(),
+        if steps.heat_is_tool { "Heat sources count as tools." } else { "Heat sources are not counted." }.to_owned(),
     ];
     if steps.mains_is_step {
         text.push("Unplugging mains equipment is a step.".to_owned());
     }
     if steps.pairing_surcharge > 0 {
-        text.push(format!(
-            "A part that needs remote authorisation gets {} more.",
-            steps.pairing_surcharge
-        ));
+        text.push(format!("A part that needs remote authorisation gets {} more.", steps.pairing_surcharge));
     }
     if steps.destructive_scored {
         text.push("A part whose every way destroys something is scored on that way.".to_owned());
     }
-    block(
-        "steps",
-        "What counts as a step",
-        both(&steps.rule.text, &text.join(" ")),
-        &steps.rule,
-    )
+    block("steps", "What counts as a step", both(&steps.rule.text, &text.join(" ")), &steps.rule)
 }
 
 fn classes(classes: &Classes) -> Paragraph {
-    let rows = classes.bounds.iter().map(|(name, bound)| {
-        row(
-            name.clone(),
-            format!("from {}", bound.value.plain()),
-            bound,
-            &classes.rule,
-        )
-    });
-    let total = if classes.of_rounded {
-        "rounded"
-    } else {
-        "exact"
-    };
+    let rows = classes
+        .bounds
+        .iter()
+        .map(|(name, bound)| row(name.clone(), format!("from {}", bound.value.plain()), bound, &classes.rule));
+    let total = if classes.of_rounded { "rounded" } else { "exact" };
     let text = format!("Taken from the {total} total.");
-    Paragraph {
-        rows: rows.collect(),
-        ..block(
-            "classes",
-            "Classes",
-            both(&text, &classes.rule.text),
-            &classes.rule,
-        )
-    }
+    Paragraph { rows: rows.collect(), ..block("classes", "Classes", both(&text, &classes.rule.text), &classes.rule) }
 }
 
 fn switch(switch: &Switch) -> Paragraph {
-    let rows = switch
-        .options
-        .iter()
-        .enumerate()
-        .map(|(at, (id, means))| Row {
-            what: id.clone(),
-            value: means.clone(),
-            certainty: None,
-            source: None,
-            note: (at == switch.chosen).then(|| "in force".to_owned()),
-        });
+    let rows = switch.options.iter().enumerate().map(|(at, (id, means))| Row {
+        what: id.clone(),
+        value: means.clone(),
+        certainty: None,
+        source: None,
+        note: (at == switch.chosen).then(|| "in force".to_owned()),
+    });
     let id = format!("switch {}", switch.id);
-    Paragraph {
-        rows: rows.collect(),
-        ..block(&id, "Open reading", switch.text.clone(), &switch.rule)
-    }
+    Paragraph { rows: rows.collect(), ..block(&id, "Open reading", switch.text.clone(), &switch.rule) }
 }

@@ -21,10 +21,7 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
             Diagnostic::error(
                 "points-outside",
                 start_of(method.span),
-                format!(
-                    "an absent part scores {}, outside the scale",
-                    points.plain()
-                ),
+                format!("an absent part scores {}, outside the scale", points.plain()),
             )
             .mend("mend `points` under `absent`"),
         );
@@ -41,26 +38,16 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     let method = job.method;
     let devices = job.devices();
     let uses = |roles: &Roles| matches!(roles, Roles::Priority | Roles::Highest);
-    let priority = method
-        .root
-        .all()
-        .into_iter()
-        .find(|n| matches!(&n.kind, NodeKind::Each { roles, .. } if uses(roles)));
+    let priority =
+        method.root.all().into_iter().find(|n| matches!(&n.kind, NodeKind::Each { roles, .. } if uses(roles)));
     for (at, set) in method.part_sets.iter().enumerate() {
-        let fits: Vec<&(Category, Form)> =
-            devices.iter().filter(|(c, f)| set.fits(*c, *f)).collect();
-        let left = fits
-            .iter()
-            .any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.fits(*c, *f)));
+        let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| set.fits(*c, *f)).collect();
+        let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.fits(*c, *f)));
         if fits.is_empty() {
             job.complain(
-                Diagnostic::warning(
-                    "part-set-never",
-                    set.span,
-                    "this part set is for no device in scope",
-                )
-                .because("It could never be used.")
-                .mend("widen the scope, or delete the set"),
+                Diagnostic::warning("part-set-never", set.span, "this part set is for no device in scope")
+                    .because("It could never be used.")
+                    .mend("widen the scope, or delete the set"),
             );
         } else if !left {
             job.complain(
@@ -73,11 +60,7 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
                 .mend("move it up, or delete it"),
             );
         }
-        if job
-            .broken
-            .iter()
-            .any(|b| b.file == set.span.file && set.span.start <= b.start && b.end <= set.span.end)
-        {
+        if job.broken.iter().any(|b| b.file == set.span.file && set.span.start <= b.start && b.end <= set.span.end) {
             continue;
         }
         for (role, weight) in &set.weights {
@@ -98,33 +81,22 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
                 Diagnostic::error(
                     "weights-sum",
                     set.span,
-                    format!(
-                        "the weights of this part set sum to {}, not {}",
-                        total.plain(),
-                        wanted.plain()
-                    ),
+                    format!("the weights of this part set sum to {}, not {}", total.plain(), wanted.plain()),
                 )
                 .because("The source says what they sum to.")
                 .mend(format!("change the weights by {} together", off.plain())),
             );
         } else if total.is_zero() {
             job.complain(
-                Diagnostic::error(
-                    "weights-sum",
-                    set.span,
-                    "nothing in this part set weighs anything",
-                )
-                .because("A mean of nothing has no value.")
-                .mend("add `weights:`, or `own roles: yes` for category other"),
+                Diagnostic::error("weights-sum", set.span, "nothing in this part set weighs anything")
+                    .because("A mean of nothing has no value.")
+                    .mend("add `weights:`, or `own roles: yes` for category other"),
             );
         }
     }
     let Some(priority) = priority else { return };
-    let mut without: Vec<Category> = devices
-        .iter()
-        .filter(|(c, f)| method.part_set(*c, *f).is_none())
-        .map(|(c, _)| *c)
-        .collect();
+    let mut without: Vec<Category> =
+        devices.iter().filter(|(c, f)| method.part_set(*c, *f).is_none()).map(|(c, _)| *c).collect();
     without.dedup();
     if !without.is_empty() && job.broken.is_empty() {
         let names: Vec<String> = without.iter().map(ToString::to_string).collect();
@@ -132,10 +104,7 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
             Diagnostic::error(
                 "part-set-missing",
                 priority.span,
-                format!(
-                    "no part set fits every device of category {}",
-                    names.join(", ")
-                ),
+                format!("no part set fits every device of category {}", names.join(", ")),
             )
             .because(format!("`{}` goes through priority parts.", priority.id))
             .mend("add a set under `parts:`, or narrow the scope"),
@@ -158,10 +127,7 @@ fn classes(job: &mut Job<'_, '_, '_>) {
                 Diagnostic::error(
                     "class-order",
                     b.span,
-                    format!(
-                        "class {worse} starts at {}, not below class {better}",
-                        b.value.plain()
-                    ),
+                    format!("class {worse} starts at {}, not below class {better}", b.value.plain()),
                 )
                 .because("A total could be in both, or one could never be reached.")
                 .mend("write the classes best first, each with a lower bound than the one before"),
@@ -172,34 +138,20 @@ fn classes(job: &mut Job<'_, '_, '_>) {
     if job.reader.failed() {
         return;
     }
-    let ends: Option<Vec<(Exact, Exact)>> = job
-        .devices()
-        .iter()
-        .map(|&(c, f)| job.method.for_device(c, f))
-        .map(|m| reach(&m, &m.root))
-        .collect();
+    let ends: Option<Vec<(Exact, Exact)>> =
+        job.devices().iter().map(|&(c, f)| job.method.for_device(c, f)).map(|m| reach(&m, &m.root)).collect();
     let Some(ends) = ends else { return };
-    let (Some(low), Some(high)) = (
-        ends.iter().map(|e| e.0.clone()).min(),
-        ends.iter().map(|e| e.1.clone()).max(),
-    ) else {
+    let (Some(low), Some(high)) = (ends.iter().map(|e| e.0.clone()).min(), ends.iter().map(|e| e.1.clone()).max())
+    else {
         return;
     };
     let mut above: Option<&Exact> = None;
     for (name, bound) in &classes.bounds {
         if bound.value > high || above.is_some_and(|a| *a <= low) {
             job.complain(
-                Diagnostic::warning(
-                    "class-never",
-                    bound.span,
-                    format!("no total can be in class {name}"),
-                )
-                .because(format!(
-                    "Totals run from {} to {}.",
-                    low.plain(),
-                    high.plain()
-                ))
-                .mend("mend its bound, or delete it"),
+                Diagnostic::warning("class-never", bound.span, format!("no total can be in class {name}"))
+                    .because(format!("Totals run from {} to {}.", low.plain(), high.plain()))
+                    .mend("mend its bound, or delete it"),
             );
         }
         above = Some(&bound.value);
@@ -208,16 +160,9 @@ fn classes(job: &mut Job<'_, '_, '_>) {
         && bound.value > low
     {
         job.complain(
-            Diagnostic::error(
-                "class-gap",
-                bound.span,
-                format!("totals below {} are in no class", bound.value.plain()),
-            )
-            .because(format!(
-                "Class {name} is the last one, and totals start at {}.",
-                low.plain()
-            ))
-            .mend(format!("let the last class start at {}", low.plain())),
+            Diagnostic::error("class-gap", bound.span, format!("totals below {} are in no class", bound.value.plain()))
+                .because(format!("Class {name} is the last one, and totals start at {}.", low.plain()))
+                .mend(format!("let the last class start at {}", low.plain())),
         );
     }
 }
@@ -238,28 +183,16 @@ fn subject(setting: &Setting) -> String {
 
 fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
     let span = switch.span;
-    let twice = job
-        .method
-        .switches
-        .iter()
-        .find(|s| s.span != span && fold(&s.id) == fold(&switch.id) && s.span < span);
+    let twice = job.method.switches.iter().find(|s| s.span != span && fold(&s.id) == fold(&switch.id) && s.span < span);
     if let Some(first) = twice {
         job.complain(
-            Diagnostic::error(
-                "duplicate-id",
-                span,
-                format!("two switches have the id `{}`", switch.id),
-            )
-            .also(first.span, "first here")
-            .because("Nobody could say which one is meant.")
-            .mend("give one of them another id"),
+            Diagnostic::error("duplicate-id", span, format!("two switches have the id `{}`", switch.id))
+                .also(first.span, "first here")
+                .because("Nobody could say which one is meant.")
+                .mend("give one of them another id"),
         );
     }
-    let subjects: Vec<BTreeSet<String>> = switch
-        .sets
-        .iter()
-        .map(|s| s.iter().map(subject).collect())
-        .collect();
+    let subjects: Vec<BTreeSet<String>> = switch.sets.iter().map(|s| s.iter().map(subject).collect()).collect();
     if subjects.iter().any(|s| *s != subjects[0]) {
         job.complain(
             Diagnostic::error(
@@ -272,21 +205,13 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
         );
     } else if switch.sets.len() < 2 || switch.sets.iter().all(|s| *s == switch.sets[0]) {
         job.complain(
-            Diagnostic::warning(
-                "switch-never",
-                span,
-                format!("no option of `{}` changes anything", switch.id),
-            )
-            .because("The readings it offers are one and the same.")
-            .mend("let the options set different things, or delete the switch"),
+            Diagnostic::warning("switch-never", span, format!("no option of `{}` changes anything", switch.id))
+                .because("The readings it offers are one and the same.")
+                .mend("let the options set different things, or delete the switch"),
         );
     }
-    let told: BTreeSet<String> = switch
-        .sets
-        .iter()
-        .flatten()
-        .filter_map(|s| target(s, span, &switch.id, job))
-        .collect();
+    let told: BTreeSet<String> =
+        switch.sets.iter().flatten().filter_map(|s| target(s, span, &switch.id, job)).collect();
     for id in told {
         let named = format!("switch `{}`", switch.id);
         if let Some(complaint) = unknown_id(&job.method.root, &id, span, &named) {
@@ -296,28 +221,16 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
 }
 
 /// The criterion a setting names. Complains about one that can't be set that way.
-fn target(
-    setting: &Setting,
-    span: Span,
-    switch: &str,
-    job: &mut Job<'_, '_, '_>,
-) -> Option<String> {
+fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>) -> Option<String> {
     let (id, wrong) = match setting {
         Setting::Reading(id, _) => {
-            let on_route =
-                |k: &NodeKind| matches!(k, NodeKind::Leaf { measure, .. } if measure.on_route());
-            (
-                id,
-                job.method
-                    .node(id)
-                    .is_some_and(|n| !on_route(&n.kind))
-                    .then_some("is not read on a route"),
-            )
+            let on_route = |k: &NodeKind| matches!(k, NodeKind::Leaf { measure, .. } if measure.on_route());
+            (id, job.method.node(id).is_some_and(|n| !on_route(&n.kind)).then_some("is not read on a route"))
         }
         Setting::Include(id, _) => {
-            let in_group = job.method.root.all().into_iter().any(|n| {
-                matches!(&n.kind, NodeKind::Group { of, .. } if of.iter().skip(1).any(|c| fold(&c.id) == fold(id)))
-            });
+            let in_group = job.method.root.all().into_iter().any(
+                |n| matches!(&n.kind, NodeKind::Group { of, .. } if of.iter().skip(1).any(|c| fold(&c.id) == fold(id))),
+            );
             (
                 id,
                 (job.method.node(id).is_some() && !in_group)
@@ -340,13 +253,9 @@ fn target(
     };
     if let Some(wrong) = wrong {
         job.complain(
-            Diagnostic::error(
-                "switch-target",
-                span,
-                format!("switch `{switch}` sets `{id}`, which {wrong}"),
-            )
-            .because("It would have no effect, or leave nothing to combine.")
-            .mend("name a criterion that can be set that way"),
+            Diagnostic::error("switch-target", span, format!("switch `{switch}` sets `{id}`, which {wrong}"))
+                .because("It would have no effect, or leave nothing to combine.")
+                .mend("name a criterion that can be set that way"),
         );
     }
     Some(id.clone())
@@ -355,31 +264,18 @@ fn target(
 /// Rules must name switches that exist.
 fn rules(job: &mut Job<'_, '_, '_>) {
     let method = job.method;
-    let mut all: Vec<(&Rule, Span)> = method
-        .root
-        .all()
-        .iter()
-        .map(|n| (&n.rule, n.span))
-        .collect();
+    let mut all: Vec<(&Rule, Span)> = method.root.all().iter().map(|n| (&n.rule, n.span)).collect();
     let head = start_of(method.span);
     all.extend(
-        [
-            &method.scope.rule,
-            &method.scale.rule,
-            &method.absent_rule,
-            &method.repeated_rule,
-            &method.steps.rule,
-        ]
-        .map(|r| (r, head)),
+        [&method.scope.rule, &method.scale.rule, &method.absent_rule, &method.repeated_rule, &method.steps.rule]
+            .map(|r| (r, head)),
     );
     all.extend(method.classes.iter().map(|c| (&c.rule, head)));
     all.extend(method.part_sets.iter().map(|s| (&s.rule, s.span)));
     let mut told = BTreeSet::new();
     for (rule, span) in all {
         let Some(id) = &rule.switch else { continue };
-        if method.switches.iter().any(|s| fold(&s.id) == fold(id))
-            || !told.insert((span, id.clone()))
-        {
+        if method.switches.iter().any(|s| fold(&s.id) == fold(id)) || !told.insert((span, id.clone())) {
             continue;
         }
         let mend = match near(id, method.switches.iter().map(|s| s.id.as_str())) {
@@ -396,8 +292,5 @@ fn rules(job: &mut Job<'_, '_, '_>) {
 
 /// The first byte of a span.
 fn start_of(span: Span) -> Span {
-    Span {
-        end: span.start,
-        ..span
-    }
+    Span { end: span.start, ..span }
 }

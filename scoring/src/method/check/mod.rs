@@ -19,11 +19,7 @@ use crate::vocab::{Category, Form};
 
 /// Checks a method as written. `broken` are places something of which could not be read.
 pub(super) fn check(method: &Method, broken: &[Span], reader: &mut Reader<'_>) {
-    let mut job = Job {
-        method,
-        broken,
-        reader,
-    };
+    let mut job = Job { method, broken, reader };
     tree::check(&mut job);
     points::check(&mut job);
     head::check(&mut job);
@@ -51,21 +47,10 @@ impl Job<'_, '_, '_> {
         let scope = &self.method.scope;
         let forms = |c: Category| -> Vec<Form> {
             let folds = matches!(c, Category::Smartphone | Category::SlateTablet);
-            let all = if folds {
-                Form::ALL
-            } else {
-                &[Form::NotFolding]
-            };
-            all.iter()
-                .copied()
-                .filter(|f| !scope.without_forms.contains(f))
-                .collect()
+            let all = if folds { Form::ALL } else { &[Form::NotFolding] };
+            all.iter().copied().filter(|f| !scope.without_forms.contains(f)).collect()
         };
-        scope
-            .categories
-            .iter()
-            .flat_map(|&c| forms(c).into_iter().map(move |f| (c, f)))
-            .collect()
+        scope.categories.iter().flat_map(|&c| forms(c).into_iter().map(move |f| (c, f))).collect()
     }
 }
 

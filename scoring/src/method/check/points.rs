@@ -12,11 +12,7 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
         return;
     }
     for node in job.method.root.all() {
-        if let NodeKind::Group {
-            how: Combine::Cap,
-            of,
-        } = &node.kind
-        {
+        if let NodeKind::Group { how: Combine::Cap, of } = &node.kind {
             limits(of, job);
         }
     }
@@ -36,7 +32,9 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
             );
             job.complain(
                 Diagnostic::error("points-outside", job.method.root.span, message)
-                    .because(format!("Computed for a device of category {category} with everything at its worst and best."))
+                    .because(format!(
+                        "Computed for a device of category {category} with everything at its worst and best."
+                    ))
                     .mend("mend the points, the weights or the scale"),
             );
             break;
@@ -47,17 +45,11 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
 /// `on_scale`: points below are on the scale of the total.
 fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
     match &at.kind {
-        NodeKind::Leaf {
-            measure, points, ..
-        } => leaf(at, measure, points, on_scale, job),
+        NodeKind::Leaf { measure, points, .. } => leaf(at, measure, points, on_scale, job),
         NodeKind::Each { node: inner, .. } => node(inner, on_scale, job),
         NodeKind::Group { how, of } => {
             let plain = *how != Combine::Sum
-                || sum(of
-                    .iter()
-                    .filter_map(|n| n.weight.as_ref())
-                    .map(|w| &w.value))
-                    == Exact::one();
+                || sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value)) == Exact::one();
             for child in of {
                 node(child, on_scale && plain, job);
             }
@@ -79,45 +71,31 @@ fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
         };
         if low >= best {
             job.complain(
-                Diagnostic::warning(
-                    "limit-never",
-                    limit.span,
-                    format!("`{}` never limits", limit.id),
-                )
-                .because(format!(
-                    "It is never below {}, and `{}` is never above {}.",
-                    low.plain(),
-                    first.id,
-                    best.plain()
-                ))
-                .mend("lower its points, or delete it"),
+                Diagnostic::warning("limit-never", limit.span, format!("`{}` never limits", limit.id))
+                    .because(format!(
+                        "It is never below {}, and `{}` is never above {}.",
+                        low.plain(),
+                        first.id,
+                        best.plain()
+                    ))
+                    .mend("lower its points, or delete it"),
             );
         } else if high < best {
             job.complain(
-                Diagnostic::warning(
-                    "limit-always",
-                    limit.span,
-                    format!("`{}` always limits", limit.id),
-                )
-                .because(format!(
-                    "It is never above {}, while `{}` can reach {}.",
-                    high.plain(),
-                    first.id,
-                    best.plain()
-                ))
-                .mend("give its best case the top of the scale"),
+                Diagnostic::warning("limit-always", limit.span, format!("`{}` always limits", limit.id))
+                    .because(format!(
+                        "It is never above {}, while `{}` can reach {}.",
+                        high.plain(),
+                        first.id,
+                        best.plain()
+                    ))
+                    .mend("give its best case the top of the scale"),
             );
         }
     }
 }
 
-fn leaf(
-    node: &Node,
-    measure: &Measure,
-    points: &Points,
-    on_scale: bool,
-    job: &mut Job<'_, '_, '_>,
-) {
+fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &mut Job<'_, '_, '_>) {
     order(node, measure, points, job);
     if let Points::Bands(bands) = points {
         never(node, measure, bands, job);
@@ -138,17 +116,9 @@ fn leaf(
             job.complain(
                 Diagnostic::error("points-outside", number.span, message)
                     .because("Everything above combines values of the scale.")
-                    .mend(format!(
-                        "write points from {} to {}",
-                        scale.low.plain(),
-                        scale.high.plain()
-                    )),
+                    .mend(format!("write points from {} to {}", scale.low.plain(), scale.high.plain())),
             );
-        } else if scale.verdict
-            && *value != scale.low
-            && *value != scale.high
-            && job.broken.is_empty()
-        {
+        } else if scale.verdict && *value != scale.low && *value != scale.high && job.broken.is_empty() {
             job.complain(
                 Diagnostic::error(
                     "verdict-points",
@@ -156,11 +126,7 @@ fn leaf(
                     format!("{} points are neither pass nor fail", value.plain()),
                 )
                 .because("A verdict method knows its best total, pass, and its worst, fail.")
-                .mend(format!(
-                    "write {} or {}",
-                    scale.high.plain(),
-                    scale.low.plain()
-                )),
+                .mend(format!("write {} or {}", scale.high.plain(), scale.low.plain())),
             );
         }
     }
@@ -178,10 +144,7 @@ fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, 
             Diagnostic::error(
                 "points-order",
                 node.span,
-                format!(
-                    "`{}` is better when fewer, but more would score more",
-                    measure.word()
-                ),
+                format!("`{}` is better when fewer, but more would score more", measure.word()),
             )
             .because("A better device would lower its score.")
             .mend("write `bands` or `linear` that fall"),
@@ -191,11 +154,8 @@ fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, 
         if let [better, worse] = pair
             && worse.value > better.value
         {
-            let message = format!(
-                "{} points for what is worse than what has {}",
-                worse.value.plain(),
-                better.value.plain()
-            );
+            let message =
+                format!("{} points for what is worse than what has {}", worse.value.plain(), better.value.plain());
             job.complain(
                 Diagnostic::error("points-order", worse.span, message)
                     .also(better.span, "better, but fewer points")
@@ -216,30 +176,18 @@ fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '
         let empty = match (&band.bound, number) {
             // (before, bound] below the least value, or without a whole number in it.
             (Some(bound), false) => {
-                let bound = if measure.whole() {
-                    bound.round(0, Rounding::Down)
-                } else {
-                    bound.clone()
-                };
+                let bound = if measure.whole() { bound.round(0, Rounding::Down) } else { bound.clone() };
                 let empty = bound < least || before.as_ref().is_some_and(|b| bound <= *b);
                 before = Some(bound);
                 empty
             }
             (Some(bound), true) => {
-                let bound = if measure.whole() {
-                    bound.round(0, Rounding::Up)
-                } else {
-                    bound.clone()
-                };
-                let empty = most.as_ref().is_some_and(|m| bound > *m)
-                    || before.as_ref().is_some_and(|b| bound >= *b);
+                let bound = if measure.whole() { bound.round(0, Rounding::Up) } else { bound.clone() };
+                let empty = most.as_ref().is_some_and(|m| bound > *m) || before.as_ref().is_some_and(|b| bound >= *b);
                 before = Some(bound);
                 empty
             }
-            (None, false) => most
-                .as_ref()
-                .zip(before.as_ref())
-                .is_some_and(|(m, b)| b >= m),
+            (None, false) => most.as_ref().zip(before.as_ref()).is_some_and(|(m, b)| b >= m),
             (None, true) => before.as_ref().is_some_and(|b| *b <= least),
         };
         // Wrong order was reported while reading.
@@ -248,11 +196,7 @@ fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '
                 Diagnostic::warning(
                     "band-never",
                     band.points.span,
-                    format!(
-                        "no value of `{}` falls into this band of `{}`",
-                        measure.word(),
-                        node.id
-                    ),
+                    format!("no value of `{}` falls into this band of `{}`", measure.word(), node.id),
                 )
                 .because("The band can never count.")
                 .mend("delete it, or mend the bounds"),

@@ -6,9 +6,7 @@ use crate::method::{Absent, Combine, Measure, Method, Node, NodeKind, Points};
 /// Lowest and highest value of a criterion over all records; `None` where points are missing.
 pub(super) fn reach(method: &Method, node: &Node) -> Option<(Exact, Exact)> {
     match &node.kind {
-        NodeKind::Leaf {
-            measure, points, ..
-        } => of_points(method, measure, points),
+        NodeKind::Leaf { measure, points, .. } => of_points(method, measure, points),
         NodeKind::Each { node, .. } => {
             let (low, high) = reach(method, node)?;
             Some(match &method.absent {
@@ -17,8 +15,7 @@ pub(super) fn reach(method: &Method, node: &Node) -> Option<(Exact, Exact)> {
             })
         }
         NodeKind::Group { how, of } => {
-            let ends: Vec<(Exact, Exact)> =
-                of.iter().map(|n| reach(method, n)).collect::<Option<_>>()?;
+            let ends: Vec<(Exact, Exact)> = of.iter().map(|n| reach(method, n)).collect::<Option<_>>()?;
             if ends.is_empty() {
                 return None;
             }
@@ -29,20 +26,10 @@ pub(super) fn reach(method: &Method, node: &Node) -> Option<(Exact, Exact)> {
                 Combine::Best => (lows().max()?, highs().max()?),
                 Combine::Gate => (method.scale.low.clone(), ends[0].1.clone()),
                 Combine::Sum | Combine::Mean => {
-                    let weight = |n: &Node| {
-                        n.weight
-                            .as_ref()
-                            .map_or_else(Exact::one, |w| w.value.clone())
-                    };
+                    let weight = |n: &Node| n.weight.as_ref().map_or_else(Exact::one, |w| w.value.clone());
                     let all: Vec<Exact> = of.iter().map(weight).collect();
                     let dot = |values: Vec<Exact>| {
-                        super::sum(
-                            all.iter()
-                                .zip(&values)
-                                .map(|(w, v)| w * v)
-                                .collect::<Vec<_>>()
-                                .iter(),
-                        )
+                        super::sum(all.iter().zip(&values).map(|(w, v)| w * v).collect::<Vec<_>>().iter())
                     };
                     let (low, high) = (dot(lows().collect()), dot(highs().collect()));
                     if *how == Combine::Sum {
@@ -61,15 +48,9 @@ fn of_points(method: &Method, measure: &Measure, points: &Points) -> Option<(Exa
     let all: Vec<Exact> = match points {
         Points::AsIs => {
             let (low, high) = measure.limits();
-            vec![
-                Exact::from(low),
-                high.map_or_else(|| method.scale.high.clone(), Exact::from),
-            ]
+            vec![Exact::from(low), high.map_or_else(|| method.scale.high.clone(), Exact::from)]
         }
-        other => numbers(other)
-            .into_iter()
-            .map(|n| n.value.clone())
-            .collect(),
+        other => numbers(other).into_iter().map(|n| n.value.clone()).collect(),
     };
     Some((all.iter().min()?.clone(), all.iter().max()?.clone()))
 }

@@ -11,10 +11,7 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     ids(job);
     let root = &job.method.root;
     if let Some(weight) = &root.weight {
-        job.complain(weight_unused(
-            weight.span,
-            "the topmost criterion is combined with nothing",
-        ));
+        job.complain(weight_unused(weight.span, "the topmost criterion is combined with nothing"));
     }
     node(root, false, job);
     weights(job);
@@ -32,14 +29,10 @@ fn ids(job: &mut Job<'_, '_, '_>) {
         }
         match seen.get(&fold(&node.id)) {
             Some(first) => job.complain(
-                Diagnostic::error(
-                    "duplicate-id",
-                    node.span,
-                    format!("two criteria have the id `{}`", node.id),
-                )
-                .also(*first, "first here")
-                .because("Switches, changes and becauses could mean either.")
-                .mend("give one of them another id"),
+                Diagnostic::error("duplicate-id", node.span, format!("two criteria have the id `{}`", node.id))
+                    .also(*first, "first here")
+                    .because("Switches, changes and becauses could mean either.")
+                    .mend("give one of them another id"),
             ),
             None => {
                 seen.insert(fold(&node.id), node.span);
@@ -51,19 +44,13 @@ fn ids(job: &mut Job<'_, '_, '_>) {
 fn node(node: &Node, in_part: bool, job: &mut Job<'_, '_, '_>) {
     applies(node, job);
     let inside = match &node.kind {
-        NodeKind::Leaf {
-            measure, points, ..
-        } => {
+        NodeKind::Leaf { measure, points, .. } => {
             if measure.per_part() && !in_part {
                 job.complain(
                     Diagnostic::error(
                         "part-measure-outside",
                         node.span,
-                        format!(
-                            "`{}` reads `{}`, which is read for one part",
-                            node.id,
-                            measure.word()
-                        ),
+                        format!("`{}` reads `{}`, which is read for one part", node.id, measure.word()),
                     )
                     .because("Outside `each` there is no part to read it for.")
                     .mend("add `each: priority`, or another set of roles"),
@@ -113,22 +100,13 @@ fn each(node: &Node, roles: &Roles, how: Combine, in_part: bool, job: &mut Job<'
         Roles::Named(named) => {
             if named.is_empty() {
                 job.complain(
-                    Diagnostic::error(
-                        "criterion-empty",
-                        node.span,
-                        format!("`{}` names no role", node.id),
-                    )
-                    .because("Nothing would be scored.")
-                    .mend("name the roles, or write `each: priority`"),
+                    Diagnostic::error("criterion-empty", node.span, format!("`{}` names no role", node.id))
+                        .because("Nothing would be scored.")
+                        .mend("name the roles, or write `each: priority`"),
                 );
             }
             for role in named {
-                known_role(
-                    &role.value,
-                    role.span,
-                    &job.method.scope.categories.clone(),
-                    job,
-                );
+                known_role(&role.value, role.span, &job.method.scope.categories.clone(), job);
             }
         }
         Roles::Priority | Roles::Highest => {}
@@ -142,11 +120,7 @@ fn group(node: &Node, how: Combine, of: &[Node], job: &mut Job<'_, '_, '_>) {
             "`{}` combines by `{}` but has {}",
             node.id,
             how.word(),
-            if of.is_empty() {
-                "nothing below it"
-            } else {
-                "nothing that limits"
-            }
+            if of.is_empty() { "nothing below it" } else { "nothing that limits" }
         );
         job.complain(
             Diagnostic::error("criterion-empty", node.span, message)
@@ -158,43 +132,25 @@ fn group(node: &Node, how: Combine, of: &[Node], job: &mut Job<'_, '_, '_>) {
     for child in of {
         match &child.weight {
             None if weighed && job.broken.is_empty() => job.complain(
-                Diagnostic::error(
-                    "weight-missing",
-                    child.span,
-                    format!("`{}` has no weight", child.id),
-                )
-                .because(format!(
-                    "`{}` combines by `{}`, which weighs.",
-                    node.id,
-                    how.word()
-                ))
-                .mend("add `weight:`"),
+                Diagnostic::error("weight-missing", child.span, format!("`{}` has no weight", child.id))
+                    .because(format!("`{}` combines by `{}`, which weighs.", node.id, how.word()))
+                    .mend("add `weight:`"),
             ),
             Some(weight) if !weighed => {
-                job.complain(weight_unused(
-                    weight.span,
-                    &format!("`{}` combines by `{}`", node.id, how.word()),
-                ));
+                job.complain(weight_unused(weight.span, &format!("`{}` combines by `{}`", node.id, how.word())));
             }
             Some(weight) if weight.value.is_negative() => job.complain(negative(weight.span)),
             _ => {}
         }
     }
     if let (Some(sum), false) = (&node.weights_sum, weighed) {
-        job.complain(weight_unused(
-            sum.span,
-            &format!("`{}` combines by `{}`", node.id, how.word()),
-        ));
+        job.complain(weight_unused(sum.span, &format!("`{}` combines by `{}`", node.id, how.word())));
     }
 }
 
 fn weight_unused(span: Span, why: &str) -> Diagnostic {
     Diagnostic::warning("weight-unused", span, "this weight has no effect")
-        .because(format!(
-            "{}{}, which does not weigh.",
-            why[..1].to_uppercase(),
-            &why[1..]
-        ))
+        .because(format!("{}{}, which does not weigh.", why[..1].to_uppercase(), &why[1..]))
         .mend("delete it, or combine by `mean` or `sum`")
 }
 
@@ -213,21 +169,13 @@ fn weights(job: &mut Job<'_, '_, '_>) {
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
         for node in method.root.all() {
-            let NodeKind::Group {
-                how: Combine::Mean | Combine::Sum,
-                of,
-            } = &node.kind
-            else {
+            let NodeKind::Group { how: Combine::Mean | Combine::Sum, of } = &node.kind else {
                 continue;
             };
             if told.contains(&node.id) || of.iter().any(|n| n.weight.is_none()) {
                 continue;
             }
-            let sum = super::sum(
-                of.iter()
-                    .filter_map(|n| n.weight.as_ref())
-                    .map(|w| &w.value),
-            );
+            let sum = super::sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value));
             if let Some(wanted) = node.weights_sum.as_ref().filter(|w| w.value != sum) {
                 told.push(node.id.clone());
                 let off = &wanted.value - &sum;
@@ -235,26 +183,16 @@ fn weights(job: &mut Job<'_, '_, '_>) {
                     Diagnostic::error(
                         "weights-sum",
                         node.span,
-                        format!(
-                            "the weights below `{}` sum to {}, not {}",
-                            node.id,
-                            sum.plain(),
-                            wanted.value.plain()
-                        ),
+                        format!("the weights below `{}` sum to {}, not {}", node.id, sum.plain(), wanted.value.plain()),
                     )
                     .also(wanted.span, "what they must sum to")
-                    .because(format!(
-                        "For a device of category {category} they are {}.",
-                        listed(of)
-                    ))
+                    .because(format!("For a device of category {category} they are {}.", listed(of)))
                     .mend(format!("change the weights by {} together", off.plain())),
                 );
             } else if sum.is_zero() {
                 told.push(node.id.clone());
-                let message = format!(
-                    "for a device of category {category} nothing below `{}` weighs anything",
-                    node.id
-                );
+                let message =
+                    format!("for a device of category {category} nothing below `{}` weighs anything", node.id);
                 job.complain(
                     Diagnostic::error("weights-sum", node.span, message)
                         .because("A mean of nothing has no value.")
@@ -266,53 +204,32 @@ fn weights(job: &mut Job<'_, '_, '_>) {
 }
 
 fn listed(of: &[Node]) -> String {
-    let weights: Vec<String> = of
-        .iter()
-        .filter_map(|n| n.weight.as_ref())
-        .map(|w| w.value.plain())
-        .collect();
+    let weights: Vec<String> = of.iter().filter_map(|n| n.weight.as_ref()).map(|w| w.value.plain()).collect();
     weights.join(" + ")
 }
 
 /// `only for` must leave some device in scope.
 fn applies(node: &Node, job: &mut Job<'_, '_, '_>) {
-    if job
-        .devices()
-        .iter()
-        .any(|&(c, f): &(Category, Form)| node.applies.fits(c, f))
-    {
+    if job.devices().iter().any(|&(c, f): &(Category, Form)| node.applies.fits(c, f)) {
         return;
     }
     job.complain(
-        Diagnostic::warning(
-            "only-for-never",
-            node.span,
-            format!("`{}` is for no device in scope", node.id),
-        )
-        .because("It could never count.")
-        .mend("widen `only for`, or delete the criterion"),
+        Diagnostic::warning("only-for-never", node.span, format!("`{}` is for no device in scope", node.id))
+            .because("It could never count.")
+            .mend("widen `only for`, or delete the criterion"),
     );
 }
 
 /// A role must be known to at least one of some categories, by its own name.
-pub(super) fn known_role(
-    word: &str,
-    span: Span,
-    categories: &[Category],
-    job: &mut Job<'_, '_, '_>,
-) {
+pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &mut Job<'_, '_, '_>) {
     let found = categories.iter().find_map(|&c| vocab::words::role(c, word));
     let own = categories.contains(&Category::Other);
     match found {
         Some((role, false)) if fold(&role.name) == fold(word) => {}
         Some((role, _)) => job.complain(
-            Diagnostic::error(
-                "role-unknown",
-                span,
-                format!("`{word}` is another word for the role `{}`", role.name),
-            )
-            .because("Methods name roles by one word, so that two methods mean the same part.")
-            .mend(format!("write `{}`", role.name)),
+            Diagnostic::error("role-unknown", span, format!("`{word}` is another word for the role `{}`", role.name))
+                .because("Methods name roles by one word, so that two methods mean the same part.")
+                .mend(format!("write `{}`", role.name)),
         ),
         None => {
             let names = vocab::words::all_roles().iter().map(|r| r.name.as_str());
@@ -321,41 +238,25 @@ pub(super) fn known_role(
                     let of: Vec<String> = vocab::words::role(Category::Other, word)
                         .map(|(r, _)| r.categories.iter().map(ToString::to_string).collect())
                         .unwrap_or_default();
-                    format!(
-                        "it is a role of {}; write one of a category in scope",
-                        of.join(", ")
-                    )
+                    format!("it is a role of {}; write one of a category in scope", of.join(", "))
                 }
                 Some(name) => format!("did you mean `{name}`?"),
                 None => "write a role of a category in scope".to_owned(),
             };
             let message = format!("no category in scope has a role `{word}`");
-            let make = if own {
-                Diagnostic::warning
-            } else {
-                Diagnostic::error
-            };
+            let make = if own { Diagnostic::warning } else { Diagnostic::error };
             let reason = if own {
                 "Only a record that names this role itself could fill it."
             } else {
                 "No record could ever have such a part."
             };
-            job.complain(
-                make("role-unknown", span, message)
-                    .because(reason)
-                    .mend(mend),
-            );
+            job.complain(make("role-unknown", span, message).because(reason).mend(mend));
         }
     }
 }
 
 /// A complaint about an id that is no criterion.
-pub(in crate::method) fn unknown_id(
-    root: &Node,
-    id: &str,
-    span: Span,
-    what: &str,
-) -> Option<Diagnostic> {
+pub(in crate::method) fn unknown_id(root: &Node, id: &str, span: Span, what: &str) -> Option<Diagnostic> {
     if root.find(id).is_some() {
         return None;
     }
@@ -365,12 +266,8 @@ pub(in crate::method) fn unknown_id(
         None => "write the id of a criterion".to_owned(),
     };
     Some(
-        Diagnostic::error(
-            "criterion-unknown",
-            span,
-            format!("{what} names `{id}`, which is no criterion"),
-        )
-        .because("It would have no effect.")
-        .mend(mend),
+        Diagnostic::error("criterion-unknown", span, format!("{what} names `{id}`, which is no criterion"))
+            .because("It would have no effect.")
+            .mend(mend),
     )
 }

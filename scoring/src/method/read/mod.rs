@@ -28,11 +28,7 @@ pub fn read(
     }
     let mut method = None;
     if let Some(root) = &loaded.root {
-        let mut job = Job {
-            reader: &mut reader,
-            broken: Vec::new(),
-            uncited: false,
-        };
+        let mut job = Job { reader: &mut reader, broken: Vec::new(), uncited: false };
         let read = head::method(&Item::root(root), &mut job);
         let broken = job.broken;
         if let Some(found) = &read {
@@ -75,71 +71,43 @@ impl Job<'_, '_> {
 
     /// One or many words of a vocabulary.
     fn vocabulary<W: Words>(&mut self, fields: &Fields<'_>, name: &str) -> Vec<W> {
-        let items = fields
-            .get(name)
-            .map(|i| i.one_or_many())
-            .unwrap_or_default();
-        items
-            .iter()
-            .filter_map(|i| self.word::<W>(i))
-            .map(|w| w.value)
-            .collect()
+        let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
+        items.iter().filter_map(|i| self.word::<W>(i)).map(|w| w.value).collect()
     }
 
     /// Text of a field; empty when left out.
     fn text(&mut self, fields: &Fields<'_>, name: &str) -> String {
-        fields
-            .text(name, self.reader)
-            .map(|t| t.value)
-            .unwrap_or_default()
+        fields.text(name, self.reader).map(|t| t.value).unwrap_or_default()
     }
 
     /// A yes or no with a value for left out.
     fn yes(&mut self, fields: &Fields<'_>, name: &str, left_out: bool) -> bool {
-        fields
-            .yes_no(name, self.reader)
-            .map_or(left_out, |y| y.value)
+        fields.yes_no(name, self.reader).map_or(left_out, |y| y.value)
     }
 
     /// Source and certainty of a block, inheriting what it leaves out.
     fn cite(&mut self, fields: &Fields<'_>, around: &Cite) -> Cite {
         let source = fields.text("source", self.reader).map(|t| t.value);
-        let certainty = fields
-            .get("certainty")
-            .and_then(|i| self.word::<Certainty>(&i))
-            .map(|c| c.value);
+        let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
         let clause = fields.text("clause", self.reader).map(|t| t.value);
         // A clause is one of a source: a block with a source of its own does not inherit it.
-        let clause = clause.or_else(|| {
-            if source.is_some() {
-                None
-            } else {
-                around.clause.clone()
-            }
-        });
-        Cite {
-            source: source.or_else(|| around.source.clone()),
-            clause,
-            certainty: certainty.or(around.certainty),
-        }
+        let clause = clause.or_else(|| if source.is_some() { None } else { around.clause.clone() });
+        Cite { source: source.or_else(|| around.source.clone()), clause, certainty: certainty.or(around.certainty) }
     }
 
     /// The rule of a block. Complains, once a file, when nothing gives source or certainty.
     fn rule(&mut self, fields: &Fields<'_>, text: String, cite: &Cite) -> Rule {
-        for (field, missing) in [
-            ("source", cite.source.is_none()),
-            ("certainty", cite.certainty.is_none()),
-        ] {
+        for (field, missing) in [("source", cite.source.is_none()), ("certainty", cite.certainty.is_none())] {
             if missing && !self.uncited {
-                let code = if field == "source" {
-                    "missing-source"
-                } else {
-                    "missing-certainty"
-                };
+                let code = if field == "source" { "missing-source" } else { "missing-certainty" };
                 self.complain(
-                    Diagnostic::error(code, fields.head, format!("this rule has no {field}, nor has anything around it"))
-                        .because("Every number in a verdict says where it comes from and how sure we are.")
-                        .mend(format!("add `{field}:` here, or at the top of the file for all that says nothing else")),
+                    Diagnostic::error(
+                        code,
+                        fields.head,
+                        format!("this rule has no {field}, nor has anything around it"),
+                    )
+                    .because("Every number in a verdict says where it comes from and how sure we are.")
+                    .mend(format!("add `{field}:` here, or at the top of the file for all that says nothing else")),
                 );
             }
         }
@@ -157,29 +125,14 @@ impl Job<'_, '_> {
     fn number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
         if item.node.get("is").is_none() {
             let number = self.plain(item)?;
-            return Some(Cited {
-                value: number.value,
-                certainty: None,
-                source: None,
-                note: None,
-                span: number.span,
-            });
+            return Some(Cited { value: number.value, certainty: None, source: None, note: None, span: number.span });
         }
         let fields = item.fields(&super::tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
         let source = fields.text("source", self.reader).map(|t| t.value);
-        let certainty = fields
-            .get("certainty")
-            .and_then(|i| self.word::<Certainty>(&i))
-            .map(|c| c.value);
+        let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
         let note = fields.text("note", self.reader).map(|t| t.value);
-        Some(Cited {
-            value: number.value,
-            certainty,
-            source,
-            note,
-            span: item.node.span,
-        })
+        Some(Cited { value: number.value, certainty, source, note, span: item.node.span })
     }
 
     /// A number without anything beside it.
@@ -198,10 +151,7 @@ fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
 
 /// From the start of a name to the end of its value.
 fn joined(name: Span, value: Span) -> Span {
-    Span {
-        start: name.start.min(value.start),
-        ..value
-    }
+    Span { start: name.start.min(value.start), ..value }
 }
 
 /// Fills in the certainty and source of a number from the rule it belongs to.
@@ -213,7 +163,5 @@ fn under(mut number: Cited<Exact>, cite: &Cite) -> Cited<Exact> {
 
 /// Whether any of some places lies in another.
 fn within(broken: &[Span], span: Span) -> bool {
-    broken
-        .iter()
-        .any(|b| b.file == span.file && span.start <= b.start && b.end <= span.end)
+    broken.iter().any(|b| b.file == span.file && span.start <= b.start && b.end <= span.end)
 }

@@ -14,38 +14,17 @@ pub(super) fn points(
     cite: &Cite,
     job: &mut Job<'_, '_>,
 ) -> Option<Points> {
-    let from = fields
-        .get("points from")
-        .and_then(|i| i.fields(&tables::POINTS_FROM, job.reader));
+    let from = fields.get("points from").and_then(|i| i.fields(&tables::POINTS_FROM, job.reader));
     let cite = &from.map_or_else(Cite::default, |f| {
-        let source = f
-            .text("source", job.reader)
-            .map(|t| t.value)
-            .or_else(|| cite.source.clone());
-        let certainty = f
-            .get("certainty")
-            .and_then(|i| job.word::<Certainty>(&i))
-            .map(|c| c.value);
-        Cite {
-            source,
-            clause: None,
-            certainty: certainty.or(cite.certainty),
-        }
+        let source = f.text("source", job.reader).map(|t| t.value).or_else(|| cite.source.clone());
+        let certainty = f.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value);
+        Cite { source, clause: None, certainty: certainty.or(cite.certainty) }
     });
-    let stated: Vec<_> = tables::POINTS
-        .into_iter()
-        .filter_map(|f| Some((f, fields.get(f)?)))
-        .collect();
+    let stated: Vec<_> = tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
     let [(field, item)] = stated.as_slice() else {
-        let message = if stated.is_empty() {
-            "this measure has no points"
-        } else {
-            "this measure has points written twice"
-        };
-        let span = stated
-            .get(1)
-            .and_then(|(_, i)| i.key)
-            .unwrap_or(fields.head);
+        let message =
+            if stated.is_empty() { "this measure has no points" } else { "this measure has points written twice" };
+        let span = stated.get(1).and_then(|(_, i)| i.key).unwrap_or(fields.head);
         job.complain(
             Diagnostic::error("points-kind", span, message)
                 .because("One of `bands`, `levels`, `linear`, `rungs` and `as is` says how the measure becomes points.")
@@ -69,7 +48,9 @@ pub(super) fn points(
         };
         job.complain(
             Diagnostic::error("points-kind", item.head(), format!("`{word}` can't be turned into points by `{field}`"))
-                .because("Words take levels, numbers take bands, linear pieces or the number itself, offers take rungs.")
+                .because(
+                    "Words take levels, numbers take bands, linear pieces or the number itself, offers take rungs.",
+                )
                 .mend(format!("write {wanted}")),
         );
         return None;
@@ -100,12 +81,7 @@ pub(super) fn points(
 type Named = (Spanned<String>, Option<Cited<Exact>>);
 
 /// Entries of a mapping with their points, each under the cite of the points.
-fn entries<'t>(
-    item: &Item<'t>,
-    wanted: &str,
-    cite: &Cite,
-    job: &mut Job<'_, '_>,
-) -> Option<Vec<Named>> {
+fn entries<'t>(item: &Item<'t>, wanted: &str, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Named>> {
     let named = item.names(wanted, job.reader)?;
     let read = |(name, item): (Spanned<String>, Item<'t>)| {
         let points = job.number(&item).map(|mut n| {
@@ -120,23 +96,13 @@ fn entries<'t>(
     Some(named.into_iter().map(read).collect())
 }
 
-fn bands(
-    item: &Item<'_>,
-    scale: Option<MeasureScale>,
-    cite: &Cite,
-    job: &mut Job<'_, '_>,
-) -> Option<Vec<Band>> {
+fn bands(item: &Item<'_>, scale: Option<MeasureScale>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Band>> {
     let (bound, rest) = match scale {
         Some(MeasureScale::Number) => ("from", "less"),
         _ => ("up to", "more"),
     };
     let mut out = Vec::new();
-    for (name, points) in entries(
-        item,
-        &format!("bands such as `{bound} 5: 3` and `{rest}: 1`"),
-        cite,
-        job,
-    )? {
+    for (name, points) in entries(item, &format!("bands such as `{bound} 5: 3` and `{rest}: 1`"), cite, job)? {
         let key = fold(&name.value);
         let read = if key == rest {
             Ok(None)
@@ -152,9 +118,7 @@ fn bands(
                 job.broken.push(item.node.span);
                 job.complain(
                     Diagnostic::error("band-name", name.span, message)
-                        .because(format!(
-                            "Bands of this measure are named `{bound} N`, the last one `{rest}`."
-                        ))
+                        .because(format!("Bands of this measure are named `{bound} N`, the last one `{rest}`."))
                         .mend(format!("write `{bound} 5:` or `{rest}:`")),
                 );
             }
@@ -168,29 +132,19 @@ fn bands(
 }
 
 /// Bands must follow one another without overlap and end with the rest.
-fn ordered(
-    bands: &[(Spanned<String>, Band)],
-    item: &Item<'_>,
-    (bound, rest): (&str, &str),
-    job: &mut Job<'_, '_>,
-) {
+fn ordered(bands: &[(Spanned<String>, Band)], item: &Item<'_>, (bound, rest): (&str, &str), job: &mut Job<'_, '_>) {
     let head = item.key.unwrap_or(item.node.span);
     for pair in bands.windows(2) {
         let [(first, a), (second, b)] = pair else {
             continue;
         };
         let wrong = match (&a.bound, &b.bound) {
-            (None, _) => Some((
-                "band-order",
-                format!("`{}` comes after `{rest}`", second.value),
-                "It can never be reached.",
-            )),
+            (None, _) => {
+                Some(("band-order", format!("`{}` comes after `{rest}`", second.value), "It can never be reached."))
+            }
             (Some(x), Some(y)) if x == y => Some((
                 "band-order",
-                format!(
-                    "`{}` and `{}` are the same bound",
-                    first.value, second.value
-                ),
+                format!("`{}` and `{}` are the same bound", first.value, second.value),
                 "The bands overlap.",
             )),
             (Some(x), Some(y)) if (x < y) != (bound == "up to") => Some((
@@ -201,11 +155,7 @@ fn ordered(
             _ => None,
         };
         if let Some((code, message, reason)) = wrong {
-            let order = if bound == "up to" {
-                "ascending"
-            } else {
-                "descending"
-            };
+            let order = if bound == "up to" { "ascending" } else { "descending" };
             job.complain(
                 Diagnostic::error(code, second.span, message)
                     .because(reason)
@@ -215,13 +165,9 @@ fn ordered(
     }
     if bands.iter().all(|(_, b)| b.bound.is_some()) {
         job.complain(
-            Diagnostic::error(
-                "band-gap",
-                head,
-                format!("these bands end without `{rest}`"),
-            )
-            .because("A value outside all bands would have no points.")
-            .mend(format!("add `{rest}:` as the last band")),
+            Diagnostic::error("band-gap", head, format!("these bands end without `{rest}`"))
+                .because("A value outside all bands would have no points.")
+                .mend(format!("add `{rest}:` as the last band")),
         );
     }
 }
@@ -257,10 +203,8 @@ fn levels(
         named.push(at);
         found.extend(points.map(|p| (at, p)));
     }
-    let missing: Vec<_> = (0..words.len())
-        .filter(|at| !named.contains(at))
-        .map(|at| format!("`{}`", words[at]))
-        .collect();
+    let missing: Vec<_> =
+        (0..words.len()).filter(|at| !named.contains(at)).map(|at| format!("`{}`", words[at])).collect();
     if !missing.is_empty() {
         job.broken.push(item.node.span);
         job.complain(
@@ -274,30 +218,17 @@ fn levels(
         );
     }
     found.sort_by_key(|(at, _)| *at);
-    Some(
-        found
-            .into_iter()
-            .map(|(at, points)| (words[at].to_owned(), points))
-            .collect(),
-    )
+    Some(found.into_iter().map(|(at, points)| (words[at].to_owned(), points)).collect())
 }
 
-fn linear(
-    item: &Item<'_>,
-    cite: &Cite,
-    job: &mut Job<'_, '_>,
-) -> Option<Vec<(Exact, Cited<Exact>)>> {
+fn linear(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<(Exact, Cited<Exact>)>> {
     let mut out: Vec<(Exact, Cited<Exact>)> = Vec::new();
     for (name, points) in entries(item, "corners such as `0: 10` and `12: 0`", cite, job)? {
         let Some(x) = Exact::parse(&name.value) else {
             job.broken.push(item.node.span);
             job.complain(
-                Diagnostic::error(
-                    "corner-name",
-                    name.span,
-                    format!("`{}` is not a value of this measure", name.value),
-                )
-                .mend("write a number, a colon and the points"),
+                Diagnostic::error("corner-name", name.span, format!("`{}` is not a value of this measure", name.value))
+                    .mend("write a number, a colon and the points"),
             );
             continue;
         };
@@ -316,12 +247,8 @@ fn linear(
     }
     if out.len() < 2 && !super::within(&job.broken, item.node.span) {
         job.complain(
-            Diagnostic::error(
-                "corner-order",
-                item.key.unwrap_or(item.node.span),
-                "a line needs two corners",
-            )
-            .mend("add a second corner, or use `bands`"),
+            Diagnostic::error("corner-order", item.key.unwrap_or(item.node.span), "a line needs two corners")
+                .mend("add a second corner, or use `bands`"),
         );
     }
     Some(out)
@@ -338,47 +265,30 @@ fn rungs(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Rung
         let all_of = fields.get("all of");
         let roles = match &all_of {
             Some(i) if i.node.text().map(fold).as_deref() == Some("priority parts") => None,
-            Some(i) => Some(
-                i.one_or_many()
-                    .iter()
-                    .filter_map(|r| r.text("a role", job.reader))
-                    .map(|t| t.value)
-                    .collect(),
-            ),
+            Some(i) => {
+                Some(i.one_or_many().iter().filter_map(|r| r.text("a role", job.reader)).map(|t| t.value).collect())
+            }
             None => Some(Vec::new()),
         };
         match fields.get("points").and_then(|i| job.number(&i)) {
-            Some(points) => out.push(Rung {
-                roles,
-                points: under(points, cite),
-            }),
+            Some(points) => out.push(Rung { roles, points: under(points, cite) }),
             None => job.broken.push(item.node.span),
         }
     }
-    let floor = out
-        .iter()
-        .position(|r| r.roles.as_ref().is_some_and(Vec::is_empty));
+    let floor = out.iter().position(|r| r.roles.as_ref().is_some_and(Vec::is_empty));
     let broken = super::within(&job.broken, item.node.span);
     if floor.is_none() && !broken {
         job.complain(
-            Diagnostic::error(
-                "rung-floor",
-                item.key.unwrap_or(item.node.span),
-                "these rungs end without a floor",
-            )
-            .because("An offer that meets no rung would have no points.")
-            .mend("add `{all of: [], points: 0}` as the last rung"),
+            Diagnostic::error("rung-floor", item.key.unwrap_or(item.node.span), "these rungs end without a floor")
+                .because("An offer that meets no rung would have no points.")
+                .mend("add `{all of: [], points: 0}` as the last rung"),
         );
     }
     if let Some(extra) = floor.and_then(|f| items.get(f + 1)).filter(|_| !broken) {
         job.complain(
-            Diagnostic::error(
-                "rung-never",
-                extra.head(),
-                "this rung stands below the floor",
-            )
-            .because("The floor asks nothing, so this rung can never be the highest one met.")
-            .mend("move the floor to the end"),
+            Diagnostic::error("rung-never", extra.head(), "this rung stands below the floor")
+                .because("The floor asks nothing, so this rung can never be the highest one met.")
+                .mend("move the floor to the end"),
         );
     }
     Some(out)

@@ -7,14 +7,8 @@ use crate::text::Diagnostic;
 use crate::text::fields::{Fields, Item};
 
 pub(super) fn switches(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Switch> {
-    let items = fields
-        .get("switches")
-        .and_then(|i| i.list("a list of switches", job.reader))
-        .unwrap_or_default();
-    items
-        .iter()
-        .filter_map(|item| switch(item, job, cite))
-        .collect()
+    let items = fields.get("switches").and_then(|i| i.list("a list of switches", job.reader)).unwrap_or_default();
+    items.iter().filter_map(|item| switch(item, job, cite)).collect()
 }
 
 fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch> {
@@ -24,31 +18,18 @@ fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch>
     let rule = {
         let clause = cite.clause.clone().unwrap_or_default();
         let source = cite.source.clone().unwrap_or_default();
-        Rule {
-            text: text.clone(),
-            clause,
-            source,
-            certainty: cite.certainty?,
-            switch: None,
-        }
+        Rule { text: text.clone(), clause, source, certainty: cite.certainty?, switch: None }
     };
     let id = fields.text("id", job.reader)?.value;
     let (mut options, mut sets) = (Vec::new(), Vec::new());
-    let named = fields
-        .get("options")
-        .and_then(|i| i.names("a mapping from options to what they mean", job.reader));
+    let named = fields.get("options").and_then(|i| i.names("a mapping from options to what they mean", job.reader));
     for (name, item) in named.unwrap_or_default() {
         let Some(option) = item.fields(&tables::OPTION, job.reader) else {
             continue;
         };
         let means = job.text(&option, "means");
         let _ = option.text("source", job.reader);
-        sets.push(
-            option
-                .get("sets")
-                .map(|i| settings(&i, job))
-                .unwrap_or_default(),
-        );
+        sets.push(option.get("sets").map(|i| settings(&i, job)).unwrap_or_default());
         options.push((name.value, means));
     }
     let chosen = fields.get("chosen").and_then(|i| {
@@ -56,15 +37,7 @@ fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch>
         i.word("an option of this switch", &words, job.reader)
     });
     let chosen = chosen.map_or(0, |c| c.value);
-    (!options.is_empty()).then_some(Switch {
-        id,
-        text,
-        options,
-        sets,
-        chosen,
-        rule,
-        span: item.node.span,
-    })
+    (!options.is_empty()).then_some(Switch { id, text, options, sets, chosen, rule, span: item.node.span })
 }
 
 fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
@@ -73,10 +46,7 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
     };
     let mut out = Vec::new();
     let names = |name: &str, job: &mut Job<'_, '_>| {
-        fields
-            .get(name)
-            .and_then(|i| i.names("a mapping from criteria", job.reader))
-            .unwrap_or_default()
+        fields.get(name).and_then(|i| i.names("a mapping from criteria", job.reader)).unwrap_or_default()
     };
     for (id, item) in names("reading", job) {
         if let Some(word) = item.word("`route` or `part`", &tables::READINGS, job.reader) {
@@ -84,27 +54,16 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Setting> {
         }
     }
     for (id, item) in names("include", job) {
-        out.extend(
-            item.yes_no(job.reader)
-                .map(|y| Setting::Include(id.value, y.value)),
-        );
+        out.extend(item.yes_no(job.reader).map(|y| Setting::Include(id.value, y.value)));
     }
-    if let Some(steps) = fields
-        .get("steps")
-        .and_then(|i| i.fields(&tables::STEPS, job.reader))
-    {
+    if let Some(steps) = fields.get("steps").and_then(|i| i.fields(&tables::STEPS, job.reader)) {
         out.extend(step_settings(&steps, job));
     }
-    if let Some(points) = fields
-        .get("absent")
-        .and_then(|i| i.parse("a number or `left out`", absent, job.reader))
-    {
+    if let Some(points) = fields.get("absent").and_then(|i| i.parse("a number or `left out`", absent, job.reader)) {
         out.push(Setting::Absent(points.value));
     }
     let total = fields.get("class from total");
-    if let Some(word) =
-        total.and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader))
-    {
+    if let Some(word) = total.and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader)) {
         out.push(Setting::ClassOfRounded(word.value == 1));
     }
     out
@@ -122,9 +81,7 @@ pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<S
     for (name, setting) in kinds {
         out.extend(fields.yes_no(name, job.reader).map(|y| setting(y.value)));
     }
-    if let Some(n) = fields
-        .get("pairing surcharge")
-        .and_then(|i| i.read::<u32>("a whole number of steps", job.reader))
+    if let Some(n) = fields.get("pairing surcharge").and_then(|i| i.read::<u32>("a whole number of steps", job.reader))
     {
         if n.value > 100 {
             job.complain(
@@ -139,9 +96,5 @@ pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<S
 
 /// The reading with an index into [`tables::READINGS`].
 pub(super) fn reading(index: usize) -> Reading {
-    if index == 0 {
-        Reading::Route
-    } else {
-        Reading::Part
-    }
+    if index == 0 { Reading::Route } else { Reading::Part }
 }

@@ -5,10 +5,10 @@ mod weights;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Study;
 use super::assessment::{Assessment, Graded, GradedKind, class_of, show};
 use super::study::Range;
 use super::tables::Effort;
-use super::Study;
 use crate::assess::evaluate::fold;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;
@@ -221,7 +221,8 @@ impl<'a> End<'a> {
         let mut by_path: BTreeMap<(&crate::text::Span, &str), (&str, BTreeSet<usize>)> = BTreeMap::new();
         for (&leaf, graded) in &self.leaves {
             for evidence in &graded.ends[self.place].evidence {
-                let entry = by_path.entry((&evidence.span, &evidence.path)).or_insert((&evidence.text, BTreeSet::new()));
+                let entry =
+                    by_path.entry((&evidence.span, &evidence.path)).or_insert((&evidence.text, BTreeSet::new()));
                 entry.1.insert(leaf);
             }
         }
@@ -289,11 +290,8 @@ fn low_certainty(plan: &Plan<'_>, ends: &[End<'_>], assessment: &Assessment) -> 
 }
 
 fn readings(record: &Record, method: &Method, assessment: &Assessment, effort: Effort) -> Vec<OtherReading> {
-    let now = Range {
-        low: assessment.root.low.clone(),
-        high: assessment.root.high.clone(),
-        exact: assessment.root.exact,
-    };
+    let now =
+        Range { low: assessment.root.low.clone(), high: assessment.root.high.clone(), exact: assessment.root.exact };
     let mut out = Vec::new();
     for switch in &method.switches {
         for (place, (option, means)) in switch.options.iter().enumerate() {

@@ -100,7 +100,12 @@ fn groups(plan: &Plan<'_>) -> Vec<Group> {
 }
 
 /// The total with one weight replaced; `None` for `weight` is a weight beyond all others.
-fn total(plan: &Plan<'_>, points: &BTreeMap<usize, Option<Exact>>, group: &Group, weight: Option<&Exact>) -> Option<Exact> {
+fn total(
+    plan: &Plan<'_>,
+    points: &BTreeMap<usize, Option<Exact>>,
+    group: &Group,
+    weight: Option<&Exact>,
+) -> Option<Exact> {
     let mut plan = plan.clone();
     for &parent in &group.parents {
         let PlanKind::Group(how, children) = plan.nodes[parent].kind.clone() else { continue };

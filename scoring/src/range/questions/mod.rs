@@ -75,9 +75,10 @@ impl Guide {
         });
         let order: Vec<usize> = questions.iter().map(|q| q.unknown).collect();
         let settles_verdict = settle::fewest(study, &order, &|v| super::show(method, v));
-        let settles_class = method.classes.as_ref().map(|_| {
-            settle::fewest(study, &order, &|v| super::class_of(method, v).unwrap_or_default())
-        });
+        let settles_class = method
+            .classes
+            .as_ref()
+            .map(|_| settle::fewest(study, &order, &|v| super::class_of(method, v).unwrap_or_default()));
         Self {
             shown: range.shown(method),
             classes: range.classes(method),
@@ -98,12 +99,7 @@ fn ask(study: &Study<'_>, u: usize) -> Question {
         .enumerate()
         .map(|(a, answer)| {
             let range = study.range_given(&[(u, a)]);
-            Leads {
-                answer: answer.label.clone(),
-                shown: range.shown(method),
-                classes: range.classes(method),
-                range,
-            }
+            Leads { answer: answer.label.clone(), shown: range.shown(method), classes: range.classes(method), range }
         })
         .collect();
     let widths: Vec<Exact> = answers.iter().map(|a| a.range.width()).collect();

@@ -130,20 +130,14 @@ impl Job<'_, '_> {
             return vec![(0..component.signatures.len()).collect()];
         }
         let turns = self.study.turns(&component.unknowns);
-        let asked: Vec<(usize, usize)> = component
-            .unknowns
-            .iter()
-            .zip(turns)
-            .filter(|(u, _)| !rest.contains(u))
-            .map(|(_, turn)| turn)
-            .collect();
+        let asked: Vec<(usize, usize)> =
+            component.unknowns.iter().zip(turns).filter(|(u, _)| !rest.contains(u)).map(|(_, turn)| turn).collect();
         let mut by_answers: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
         for (completion, &outcome) in component.outcomes.iter().enumerate() {
             let key = asked.iter().fold(0, |n, turn| n * turn.1 + answer_at(completion, *turn));
             by_answers.entry(key).or_default().insert(outcome as usize);
         }
-        let distinct: BTreeSet<Vec<usize>> =
-            by_answers.into_values().map(|set| set.into_iter().collect()).collect();
+        let distinct: BTreeSet<Vec<usize>> = by_answers.into_values().map(|set| set.into_iter().collect()).collect();
         distinct.into_iter().collect()
     }
 

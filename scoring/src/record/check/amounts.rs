@@ -21,17 +21,28 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
             .because("It looks like a slip of the pen.")
             .mend(mend.to_owned())
     };
-    let over = |fact: &Fact<Exact>, most: i64| fact.stated && values(&fact.known).iter().any(|v| **v > Exact::from(most));
+    let over =
+        |fact: &Fact<Exact>, most: i64| fact.stated && values(&fact.known).iter().any(|v| **v > Exact::from(most));
     for action in record.actions.iter().chain(&record.back) {
         for loosened in action.loosen.iter().filter(|l| over(&l.count, MOST_FASTENERS)) {
-            out.push(odd("absurd-count", loosened.count.span, "more fasteners than a device has in one place", "check the count"));
+            out.push(odd(
+                "absurd-count",
+                loosened.count.span,
+                "more fasteners than a device has in one place",
+                "check the count",
+            ));
         }
         for operation in &action.with {
             // `usual` is one place, checked with the first action that uses it.
             let tools = values(&operation.known).into_iter().flatten().flat_map(|set| &set.tools);
             for tool in tools {
                 if tool.celsius.is_some_and(|c| !(COOLEST..=HOTTEST).contains(&c)) {
-                    out.push(odd("absurd-temperature", operation.span, "not a temperature to work at", "check the temperature, in degrees Celsius"));
+                    out.push(odd(
+                        "absurd-temperature",
+                        operation.span,
+                        "not a temperature to work at",
+                        "check the temperature, in degrees Celsius",
+                    ));
                 }
                 if tool.minutes.as_ref().is_some_and(|m| *m > Exact::from(LONGEST_MINUTES)) {
                     out.push(odd("absurd-time", operation.span, "longer than a tool is held", "check the minutes"));
@@ -59,7 +70,12 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
             out.push(odd("absurd-years", spare.years.span, "longer than anybody promises", "check the years"));
         }
         if over(&spare.delivery, MOST_DAYS) {
-            out.push(odd("absurd-years", spare.delivery.span, "longer than anybody waits for a part", "check the working days"));
+            out.push(odd(
+                "absurd-years",
+                spare.delivery.span,
+                "longer than anybody waits for a part",
+                "check the working days",
+            ));
         }
     }
     for years in [&record.support.updates, &record.support.security_updates] {

@@ -45,7 +45,8 @@ impl<'r> Reach<'r> {
             }
         }
         loop {
-            let ready: Vec<usize> = (0..record.actions.len()).filter(|&i| !out.reached[i] && out.enabled(record, i)).collect();
+            let ready: Vec<usize> =
+                (0..record.actions.len()).filter(|&i| !out.reached[i] && out.enabled(record, i)).collect();
             if ready.is_empty() {
                 return out;
             }
@@ -116,10 +117,14 @@ fn own_parts(record: &Record, out: &mut Vec<Diagnostic>) {
                 && action.names().contains(&&*name.value)
             {
                 out.push(
-                    Diagnostic::error("needs-itself", name.span, format!("`{}` is needed before it is achieved", name.value))
-                        .also(action.span, "by this action")
-                        .because("An action can't wait for what it does itself.")
-                        .mend("name what must be off or done before; `after: []` if nothing"),
+                    Diagnostic::error(
+                        "needs-itself",
+                        name.span,
+                        format!("`{}` is needed before it is achieved", name.value),
+                    )
+                    .also(action.span, "by this action")
+                    .because("An action can't wait for what it does itself.")
+                    .mend("name what must be off or done before; `after: []` if nothing"),
                 );
             }
         }
@@ -182,8 +187,9 @@ fn report_circle(record: &Record, circle: &[(usize, Span)], out: &mut Vec<Diagno
     let mut names: Vec<&str> = circle.iter().map(|(i, _)| id(*i)).collect();
     names.push(names[0]);
     let (first, span) = circle[0];
-    let mut made = Diagnostic::error("order-circle", span, format!("these wait for each other: {}", names.join(" -> ")))
-        .marked(format!("`{}` waits for this", id(first)));
+    let mut made =
+        Diagnostic::error("order-circle", span, format!("these wait for each other: {}", names.join(" -> ")))
+            .marked(format!("`{}` waits for this", id(first)));
     for (i, span) in &circle[1..] {
         made = made.also(*span, format!("`{}` waits for this", id(*i)));
     }
@@ -195,11 +201,8 @@ fn report_circle(record: &Record, circle: &[(usize, Span)], out: &mut Vec<Diagno
 
 /// Places where the order was left out; the reader puts the action's own place there.
 fn unstated(record: &Record, out: &mut Vec<Diagnostic>) {
-    let open: Vec<&Action> = record
-        .actions
-        .iter()
-        .filter(|a| a.after.value == After::Unknown && a.after.span == a.span)
-        .collect();
+    let open: Vec<&Action> =
+        record.actions.iter().filter(|a| a.after.value == After::Unknown && a.after.span == a.span).collect();
     let Some(first) = open.first() else { return };
     let message = match open.len() {
         1 => format!("`{}` states no order", first.id),
@@ -210,8 +213,9 @@ fn unstated(record: &Record, out: &mut Vec<Diagnostic>) {
         made = made.also(action.span, "nor does this");
     }
     out.push(
-        made.because("Each may need nothing, the action above, or everything above, which widens every result.")
-            .mend("write `order: as logged` once, or `after:` in each action (`after: []` if it can be reached at once)"),
+        made.because("Each may need nothing, the action above, or everything above, which widens every result.").mend(
+            "write `order: as logged` once, or `after:` in each action (`after: []` if it can be reached at once)",
+        ),
     );
 }
 

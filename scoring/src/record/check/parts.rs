@@ -37,8 +37,11 @@ fn freed(record: &Record, out: &mut Vec<Diagnostic>) {
         for name in names.iter().filter(|n| !declared.contains(&*n.value)) {
             let Some(found) = near(&name.value, waiting.iter().map(|p| &*p.name.value)) else { continue };
             let part = waiting.iter().find(|p| p.name.value == found);
-            let mut made =
-                Diagnostic::warning("near-name", name.span, format!("`{}` is nearly the declared part `{found}`", name.value));
+            let mut made = Diagnostic::warning(
+                "near-name",
+                name.span,
+                format!("`{}` is nearly the declared part `{found}`", name.value),
+            );
             if let Some(part) = part {
                 made = made.also(part.name.span, "declared here, and never freed");
                 meant.insert(&part.name.value);
@@ -64,7 +67,8 @@ fn roles(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic>) {
     for part in &record.parts {
         for role in &part.roles {
             if let Some(absent) = record.absent.iter().find(|a| a.value == role.value.name) {
-                let message = format!("the role {} is listed as absent, yet `{}` fills it", role.value.name, part.name.value);
+                let message =
+                    format!("the role {} is listed as absent, yet `{}` fills it", role.value.name, part.name.value);
                 out.push(
                     Diagnostic::error("absent-but-there", absent.span, message)
                         .also(role.span, "filled here")
@@ -105,10 +109,14 @@ fn form(record: &Record, out: &mut Vec<Diagnostic>) {
     let hinge = record.parts.iter().flat_map(|p| &p.roles).find(|r| folds(&fold(&r.value.name)));
     if let (Some(Form::NotFolding), Some(hinge)) = (form.settled(), hinge) {
         out.push(
-            Diagnostic::warning("form-contradicts-parts", form.span, format!("the form is not folding, yet a part is the {}", hinge.value.name))
-                .also(hinge.span, "this part")
-                .because("Folding devices have other priority parts.")
-                .mend("write `form: folding`, or check the part's role"),
+            Diagnostic::warning(
+                "form-contradicts-parts",
+                form.span,
+                format!("the form is not folding, yet a part is the {}", hinge.value.name),
+            )
+            .also(hinge.span, "this part")
+            .because("Folding devices have other priority parts.")
+            .mend("write `form: folding`, or check the part's role"),
         );
     }
 }

@@ -2,8 +2,8 @@
 
 use super::values;
 use crate::record::{Action, After, Aim, Known, Loosened, Need, Outcome, Record};
-use crate::text::fields::short;
 use crate::text::Diagnostic;
+use crate::text::fields::short;
 use crate::vocab::Kind;
 
 pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
@@ -39,7 +39,8 @@ fn contradictions(action: &Action, out: &mut Vec<Diagnostic>) {
 fn about(bought: &str, fastener: &Loosened) -> bool {
     let bought = crate::text::fold(bought);
     let name = crate::text::fold(&fastener.fastener);
-    let stems: Vec<&str> = name.split(' ').chain(fastener.adhesive.then_some("glue")).chain(fastener.adhesive.then_some("film")).collect();
+    let stems: Vec<&str> =
+        name.split(' ').chain(fastener.adhesive.then_some("glue")).chain(fastener.adhesive.then_some("film")).collect();
     stems.iter().any(|w| w.len() > 2 && bought.split(' ').any(|b| b.trim_end_matches('s') == w.trim_end_matches('s')))
 }
 
@@ -49,14 +50,23 @@ fn heat_apart(record: &Record, out: &mut Vec<Diagnostic>) {
         if action.outcome.value == Outcome::Failed || !heat_only(record, action) {
             continue;
         }
-        let needing: Vec<&Action> =
-            record.actions.iter().enumerate().filter(|(j, a)| *j != i && needs(a, &name.value)).map(|(_, a)| a).collect();
+        let needing: Vec<&Action> = record
+            .actions
+            .iter()
+            .enumerate()
+            .filter(|(j, a)| *j != i && needs(a, &name.value))
+            .map(|(_, a)| a)
+            .collect();
         let [one] = needing[..] else { continue };
         out.push(
-            Diagnostic::warning("heat-apart", action.span, format!("`{}` only heats, and only `{}` needs it", name.value, one.id))
-                .also(one.span, "needs it")
-                .because("Heat is used while it lasts; written apart, a route may put other work in between.")
-                .mend("write one action with both tools: `with: [heat pad ..., opening pick]`"),
+            Diagnostic::warning(
+                "heat-apart",
+                action.span,
+                format!("`{}` only heats, and only `{}` needs it", name.value, one.id),
+            )
+            .also(one.span, "needs it")
+            .because("Heat is used while it lasts; written apart, a route may put other work in between.")
+            .mend("write one action with both tools: `with: [heat pad ..., opening pick]`"),
         );
     }
 }

@@ -57,7 +57,9 @@ fn one_number<T: PartialOrd>(text: &str, leaf: &dyn Fn(&str) -> Result<T, Bad>) 
     let Some((low, high)) = text.split_once("..") else { return leaf(text).map(Known::Is) };
     let second = low.len() + 2;
     let (low, high) = (low.trim(), high.trim());
-    let whole = |message: String| Bad::new(0..text.len(), message).mend("write the lower value, `..`, the higher value: `3..5`");
+    let whole = |message: String| {
+        Bad::new(0..text.len(), message).mend("write the lower value, `..`, the higher value: `3..5`")
+    };
     if low.is_empty() || high.is_empty() {
         return Err(whole(format!("`{text}` lacks one end")).mend("write `at least 3` or `at most 5` for an open end"));
     }

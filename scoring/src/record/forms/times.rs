@@ -59,7 +59,8 @@ pub fn duration(text: &str) -> Result<Exact, Bad> {
         }
     }
     let shown: String = text.chars().take(40).collect();
-    Err(Bad::new(0..text.len(), format!("`{shown}` is not a duration")).mend("write a number and s, min or h: `35 s`, `4 min`"))
+    Err(Bad::new(0..text.len(), format!("`{shown}` is not a duration"))
+        .mend("write a number and s, min or h: `35 s`, `4 min`"))
 }
 
 /// A duration or a span of durations in seconds: `35 s`, `30..40 s`.
@@ -80,7 +81,9 @@ pub fn date(text: &str) -> Result<String, Bad> {
         && parts.iter().zip([4, 2, 2]).all(|(p, n)| p.len() == n && p.bytes().all(|b| b.is_ascii_digit()));
     let shown: String = text.chars().take(40).collect();
     if !shaped {
-        return Err(Bad::new(0..text.len(), format!("`{shown}` is not a date")).mend("write year, month and day: `2026-03-02`"));
+        return Err(
+            Bad::new(0..text.len(), format!("`{shown}` is not a date")).mend("write year, month and day: `2026-03-02`")
+        );
     }
     match text.parse::<jiff::civil::Date>() {
         Ok(_) => Ok(text.to_owned()),

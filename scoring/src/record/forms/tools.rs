@@ -93,8 +93,11 @@ fn settings(text: &str) -> Result<Named, Bad> {
         let rest = &text[..named.name.end];
         let words: Vec<(usize, &str)> = pieces(rest, " ").into_iter().filter(|(_, w)| !w.is_empty()).collect();
         let Some(&(at, last)) = words.last() else {
-            return Err(Bad::new(0..text.len(), if text.is_empty() { "a tool is missing here".to_owned() } else { format!("`{text}` names no tool") })
-                .mend("write a tool such as `PH0`, `opening pick`, or `hands`"));
+            return Err(Bad::new(
+                0..text.len(),
+                if text.is_empty() { "a tool is missing here".to_owned() } else { format!("`{text}` names no tool") },
+            )
+            .mend("write a tool such as `PH0`, `opening pick`, or `hands`"));
         };
         let unit_start = last.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(last.len());
         let unit = &last[unit_start..];
@@ -108,7 +111,9 @@ fn settings(text: &str) -> Result<Named, Bad> {
         };
         let numeric = value.starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.');
         let whole = start..at + last.len();
-        let wrong = |what: &str, mend: &str| Err(Bad::new(whole.clone(), format!("`{}` is not {what}", &text[whole.clone()])).mend(mend));
+        let wrong = |what: &str, mend: &str| {
+            Err(Bad::new(whole.clone(), format!("`{}` is not {what}", &text[whole.clone()])).mend(mend))
+        };
         match &*unit.to_lowercase() {
             "°c" | "c" | "℃" if numeric => {
                 let Some(celsius) = value.parse::<u32>().ok().filter(|c| *c <= 2000) else {
@@ -118,7 +123,9 @@ fn settings(text: &str) -> Result<Named, Bad> {
                     return wrong("the only temperature of this tool", "write one temperature");
                 }
             }
-            "°f" | "f" | "k" if numeric => return wrong("a temperature in °C", "write whole degrees Celsius: `70 °C`"),
+            "°f" | "f" | "k" if numeric => {
+                return wrong("a temperature in °C", "write whole degrees Celsius: `70 °C`");
+            }
             unit @ ("min" | "mins" | "minutes" | "minute" | "s" | "sec" | "seconds" | "h") if numeric => {
                 let scale = match unit {
                     "s" | "sec" | "seconds" => Exact::ratio(1, 60),
@@ -154,7 +161,9 @@ mod tests {
             let minutes = t.minutes.as_ref().map_or(String::new(), |m| format!("~{}", m.plain()));
             format!("[{}]{celsius}{minutes}", &text[t.name.clone()])
         };
-        let set = |s: &Vec<Named>| if s.is_empty() { "hands".to_owned() } else { s.iter().map(tool).collect::<Vec<_>>().join("+") };
+        let set = |s: &Vec<Named>| {
+            if s.is_empty() { "hands".to_owned() } else { s.iter().map(tool).collect::<Vec<_>>().join("+") }
+        };
         let ways = |w: &Vec<Vec<Named>>| w.iter().map(set).collect::<Vec<_>>().join(" or ");
         match operation(text) {
             Ok(o) => o.iter().map(ways).collect::<Vec<_>>().join(" | "),

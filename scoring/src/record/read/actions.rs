@@ -67,9 +67,7 @@ fn action(
             .get("wait")
             .and_then(|w| w.parse("a duration such as `4 min`", times::duration, reader))
             .map(|w| Spanned::new(&w.value / &Exact::from(60), w.span)),
-        takes: fields
-            .get("takes")
-            .and_then(|t| t.parse("a duration such as `35 s`", times::duration_span, reader)),
+        takes: fields.get("takes").and_then(|t| t.parse("a duration such as `35 s`", times::duration_span, reader)),
         margin: facts::margin(fields, reader),
         aim: aim?,
     };

@@ -6,8 +6,8 @@ use crate::exact::Exact;
 use crate::record::forms::fasteners::counted;
 use crate::record::{Fact, Known, Loosened, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader};
-use crate::text::yaml::NodeKind;
 use crate::text::fold;
+use crate::text::yaml::NodeKind;
 use crate::vocab::Kind;
 
 /// The fasteners of an action.

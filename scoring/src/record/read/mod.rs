@@ -41,11 +41,7 @@ pub fn read(sources: &Sources, file: FileId) -> Read {
 
 /// Reads and checks a record that may be a variant of others, which `load` gets by path. Paths in `extends` are
 /// relative to the file they stand in; `load` gets them joined to that file's name. Loaded texts are added to `sources`.
-pub fn read_with(
-    sources: &mut Sources,
-    file: FileId,
-    load: &mut dyn FnMut(&str) -> Result<Source, String>,
-) -> Read {
+pub fn read_with(sources: &mut Sources, file: FileId, load: &mut dyn FnMut(&str) -> Result<Source, String>) -> Read {
     let mut problems = Vec::new();
     let root = variant::merged(sources, file, load, &mut problems);
     let Some(root) = root else { return Read { record: None, diagnostics: problems } };

@@ -71,7 +71,13 @@ impl Names {
     }
 
     /// Brings a name to its declared spelling, or complains.
-    fn resolve(&self, name: &mut Spanned<String>, ids: &BTreeMap<String, usize>, actions: &[Vec<String>], reader: &mut Reader<'_>) {
+    fn resolve(
+        &self,
+        name: &mut Spanned<String>,
+        ids: &BTreeMap<String, usize>,
+        actions: &[Vec<String>],
+        reader: &mut Reader<'_>,
+    ) {
         if let Some(found) = self.find(&name.value) {
             name.value = found.to_owned();
             return;
@@ -204,12 +210,18 @@ pub(super) fn official(
             _ => {
                 let mend = match near(&id.value, actions.iter().map(|a| &*a.id)) {
                     Some(found) => format!("did you mean `{found}`?"),
-                    None => "write the id of an action: the part it frees, the name of its `do`, or its `id`".to_owned(),
+                    None => {
+                        "write the id of an action: the part it frees, the name of its `do`, or its `id`".to_owned()
+                    }
                 };
                 reader.complain(
-                    Diagnostic::error("unknown-reference", id.span, format!("no action has the id `{}`", short(&id.value)))
-                        .because("The maker's own route can't be followed past it.")
-                        .mend(mend),
+                    Diagnostic::error(
+                        "unknown-reference",
+                        id.span,
+                        format!("no action has the id `{}`", short(&id.value)),
+                    )
+                    .because("The maker's own route can't be followed past it.")
+                    .mend(mend),
                 );
             }
         }

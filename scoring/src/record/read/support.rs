@@ -76,18 +76,22 @@ fn spares(fields: &Fields<'_>, words: &Vocabulary, names: &Names, out: &mut Supp
             known_role(&key.value, words, names)
         };
         if let Some(known) = known {
-                if let Some(first) = out.spares.get(&known) {
-                    reader.complain(
-                        Diagnostic::error("duplicate-field", key.span, format!("`{}` means a part already spoken for", short(&key.value)))
-                            .also(first.key.span, "first here")
-                            .because("Only one of the two could count.")
-                            .mend("keep one of the two"),
-                    );
-                    continue;
-                }
-                if let Some(spare) = spare(key, &item, reader) {
-                    out.spares.insert(known, spare);
-                }
+            if let Some(first) = out.spares.get(&known) {
+                reader.complain(
+                    Diagnostic::error(
+                        "duplicate-field",
+                        key.span,
+                        format!("`{}` means a part already spoken for", short(&key.value)),
+                    )
+                    .also(first.key.span, "first here")
+                    .because("Only one of the two could count.")
+                    .mend("keep one of the two"),
+                );
+                continue;
+            }
+            if let Some(spare) = spare(key, &item, reader) {
+                out.spares.insert(known, spare);
+            }
         } else {
             unknown_spare(&key, words, names, reader);
             spare(key, &item, reader);
@@ -145,7 +149,13 @@ fn spare(key: Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) -> Opti
     let mut spare = Spare {
         to: facts::field(&fields, "to", "a target group", &facts::words, reader),
         years: facts::field(&fields, "years", "years such as `7 years`", &facts::years, reader),
-        delivery: facts::field(&fields, "delivery", "working days such as `3 working days`", &facts::working_days, reader),
+        delivery: facts::field(
+            &fields,
+            "delivery",
+            "working days such as `3 working days`",
+            &facts::working_days,
+            reader,
+        ),
         price: facts::field(&fields, "price", "a price such as `19 EUR`", &facts::money, reader),
         price_published: facts::field(&fields, "price published", "yes or no", &facts::yes_no, reader),
         interface: facts::field(&fields, "interface", "an interface", &interface, reader),

@@ -1,7 +1,7 @@
 //! `with` and `usual`: operations and their tools.
 
-use super::words::Vocabulary;
 use super::facts;
+use super::words::Vocabulary;
 use crate::record::forms::tools::{Operation, operation};
 use crate::record::{Fact, Known, Loosened, ToolSet, ToolUse, Ways, tables};
 use crate::text::fields::{Fields, Item, Reader};

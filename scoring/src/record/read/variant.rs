@@ -15,7 +15,12 @@ const MOST: usize = 16;
 type Load<'l> = &'l mut dyn FnMut(&str) -> Result<Source, String>;
 
 /// The tree of a record with all it extends merged in; `None` after an error that ends reading.
-pub(super) fn merged(sources: &mut Sources, file: FileId, load: Load<'_>, problems: &mut Vec<Diagnostic>) -> Option<Node> {
+pub(super) fn merged(
+    sources: &mut Sources,
+    file: FileId,
+    load: Load<'_>,
+    problems: &mut Vec<Diagnostic>,
+) -> Option<Node> {
     // From the variant to its bases.
     let mut chain = vec![parsed(sources, file, problems)?];
     let mut seen = vec![(normal(&sources.get(file).name), Span { file, ..Span::default() })];
@@ -26,9 +31,13 @@ pub(super) fn merged(sources: &mut Sources, file: FileId, load: Load<'_>, proble
         if let Some(again) = again {
             let mut names: Vec<_> = seen[again..].iter().map(|(name, _)| &**name).collect();
             names.push(&target);
-            let mut circle = Diagnostic::error("extends-circle", span, format!("records extend each other in a circle: {}", names.join(" -> ")))
-                .because("No file in the circle says where to start.")
-                .mend("let one of them stand alone, without `extends`");
+            let mut circle = Diagnostic::error(
+                "extends-circle",
+                span,
+                format!("records extend each other in a circle: {}", names.join(" -> ")),
+            )
+            .because("No file in the circle says where to start.")
+            .mend("let one of them stand alone, without `extends`");
             for (_, place) in seen[again + 1..].iter().filter(|(_, place)| *place != span) {
                 circle = circle.also(*place, "extended here");
             }
@@ -47,9 +56,13 @@ pub(super) fn merged(sources: &mut Sources, file: FileId, load: Load<'_>, proble
             Ok(source) => source,
             Err(reason) => {
                 problems.push(
-                    Diagnostic::error("extends-missing", span, format!("the record this extends can't be read: {}", short(&target)))
-                        .because(format!("{reason}."))
-                        .mend("write the path of a record, relative to this file"),
+                    Diagnostic::error(
+                        "extends-missing",
+                        span,
+                        format!("the record this extends can't be read: {}", short(&target)),
+                    )
+                    .because(format!("{reason}."))
+                    .mend("write the path of a record, relative to this file"),
                 );
                 return None;
             }
@@ -174,15 +187,19 @@ fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic
         if let Some(at) = known.iter().position(|k| fold(k) == fold(id)) {
             gone[at] = true;
         } else {
-                let mend = match near(id, known.iter().map(|k| &**k)) {
-                    Some(found) => format!("did you mean `{found}`?"),
-                    None => "write the id of an action of the base".to_owned(),
-                };
-                problems.push(
-                    Diagnostic::error("unknown-reference", node.span, format!("the base has no action with the id `{}`", short(id)))
-                        .because("Nothing would be taken out.")
-                        .mend(mend),
-                );
+            let mend = match near(id, known.iter().map(|k| &**k)) {
+                Some(found) => format!("did you mean `{found}`?"),
+                None => "write the id of an action of the base".to_owned(),
+            };
+            problems.push(
+                Diagnostic::error(
+                    "unknown-reference",
+                    node.span,
+                    format!("the base has no action with the id `{}`", short(id)),
+                )
+                .because("Nothing would be taken out.")
+                .mend(mend),
+            );
         }
     }
     let mut at = 0;

@@ -99,7 +99,9 @@ impl Vocabulary {
             let weight = fields.get("weight").and_then(|w| {
                 let parse = |t: &str| match t.parse::<u32>() {
                     Ok(n) if (1..=1000).contains(&n) => Ok(n),
-                    _ => Err(Bad::new(0..t.len(), format!("`{}` is not {what}", short(t))).mend(format!("write {what}"))),
+                    _ => {
+                        Err(Bad::new(0..t.len(), format!("`{}` is not {what}", short(t))).mend(format!("write {what}")))
+                    }
                 };
                 w.parse(what, parse, reader)
             });
@@ -167,7 +169,9 @@ impl Vocabulary {
         let known = own.chain(shipped).chain(named.iter().map(|n| &**n));
         let mend = match near(text, known) {
             Some(name) => format!("did you mean `{name}`?"),
-            None => format!("use a word of the vocabulary, or declare it: `tools: {{{}: {{class: ...}}}}`", short(text)),
+            None => {
+                format!("use a word of the vocabulary, or declare it: `tools: {{{}: {{class: ...}}}}`", short(text))
+            }
         };
         Bad::new(0..text.len(), format!("`{}` is not a known tool", short(text))).code("unknown-tool").mend(mend)
     }
@@ -197,9 +201,13 @@ impl Vocabulary {
             words::fasteners().iter().flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
         let mend = match near(text, own.chain(shipped)) {
             Some(name) => format!("did you mean `{name}`?"),
-            None => format!("use a word of the vocabulary, or declare it: `fasteners: {{{}: {{kind: ...}}}}`", short(text)),
+            None => {
+                format!("use a word of the vocabulary, or declare it: `fasteners: {{{}: {{kind: ...}}}}`", short(text))
+            }
         };
-        Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text))).code("unknown-fastener").mend(mend))
+        Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
+            .code("unknown-fastener")
+            .mend(mend))
     }
 
     fn find_fastener(&self, text: &str) -> Option<FastenerFound> {
@@ -272,11 +280,18 @@ impl Vocabulary {
                 short(text)
             ),
         };
-        Err(Bad::new(0..text.len(), format!("`{}` is not a known hazard", short(text))).code("unknown-hazard").mend(mend))
+        Err(Bad::new(0..text.len(), format!("`{}` is not a known hazard", short(text)))
+            .code("unknown-hazard")
+            .mend(mend))
     }
 }
 
-fn entries<'t>(root: &Fields<'t>, name: &str, wanted: &str, reader: &mut Reader<'_>) -> Vec<(Spanned<String>, Item<'t>)> {
+fn entries<'t>(
+    root: &Fields<'t>,
+    name: &str,
+    wanted: &str,
+    reader: &mut Reader<'_>,
+) -> Vec<(Spanned<String>, Item<'t>)> {
     root.get(name).and_then(|item| item.names(wanted, reader)).unwrap_or_default()
 }
 
@@ -286,9 +301,13 @@ fn plain_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
     let signs = text.contains(['|', '+', ',']) || text.split(' ').any(|w| w == "or");
     if signs || matches!(&*text, "hands" | "unknown" | "nothing" | "") {
         reader.complain(
-            Diagnostic::error("reserved-name", name.span, format!("`{}` can't be a name of your own", short(&name.value)))
-                .because("`|`, `+`, `or`, `hands`, `nothing` and `unknown` have a meaning of their own where names stand.")
-                .mend("choose another name"),
+            Diagnostic::error(
+                "reserved-name",
+                name.span,
+                format!("`{}` can't be a name of your own", short(&name.value)),
+            )
+            .because("`|`, `+`, `or`, `hands`, `nothing` and `unknown` have a meaning of their own where names stand.")
+            .mend("choose another name"),
         );
     }
 }
@@ -299,7 +318,9 @@ pub(super) fn no_drive(text: &str, at: usize) -> Bad {
         Some(name) => format!("did you mean `{name}`?"),
         None => "write a drive such as PH0, T5, hex 2 mm, slotted 3 mm; put other remarks under `note:`".to_owned(),
     };
-    Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text))).code("unknown-drive").mend(mend)
+    Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
+        .code("unknown-drive")
+        .mend(mend)
 }
 
 fn drive_names() -> Vec<String> {
@@ -331,7 +352,9 @@ pub(super) fn implied_kind(found: &FastenerFound, span: Span, path: &str) -> Fac
         // A kind of the record's own words is one fact, shared by all that are loosened.
         Some(own) if own.stated => own.clone(),
         Some(shipped) => Fact::implied(shipped.known.clone(), span, path),
-        None if found.shipped || found.adhesive || found.seal => Fact::implied(Known::OneOf(STICKY.to_vec()), span, path),
+        None if found.shipped || found.adhesive || found.seal => {
+            Fact::implied(Known::OneOf(STICKY.to_vec()), span, path)
+        }
         None => Fact::missing(span, path),
     }
 }

@@ -127,7 +127,10 @@ impl<'t> Item<'t> {
     /// required ones; `None` only for another shape.
     pub fn fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
         let NodeKind::Map(entries) = &self.node.kind else {
-            self.wrong_shape(&format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name), reader);
+            self.wrong_shape(
+                &format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name),
+                reader,
+            );
             return None;
         };
         for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
@@ -146,9 +149,13 @@ impl<'t> Item<'t> {
         let fields = Fields { entries, table, head: self.head(), path: self.path.clone() };
         for field in table.fields.iter().filter(|f| f.required && fields.entry(f.name).is_none()) {
             reader.complain(
-                Diagnostic::error("missing-field", fields.head, format!("`{}` is missing in {}", field.name, table.name))
-                    .because(field.doc)
-                    .mend(format!("add `{}:`", field.name)),
+                Diagnostic::error(
+                    "missing-field",
+                    fields.head,
+                    format!("`{}` is missing in {}", field.name, table.name),
+                )
+                .because(field.doc)
+                .mend(format!("add `{}:`", field.name)),
             );
         }
         Some(fields)

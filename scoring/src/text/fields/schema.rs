@@ -76,7 +76,12 @@ fn shape(wanted: &'static Shape, definitions: &mut Definitions) -> Value {
         }
         Shape::List(inner) => json!({ "type": "array", "items": shape(inner, definitions) }),
         Shape::Mapping(table) => {
-            let key = table.name.trim_start_matches("the ").trim_start_matches("an ").trim_start_matches("a ").replace(' ', "-");
+            let key = table
+                .name
+                .trim_start_matches("the ")
+                .trim_start_matches("an ")
+                .trim_start_matches("a ")
+                .replace(' ', "-");
             if !definitions.contains_key(&key) {
                 definitions.insert(key.clone(), None);
                 let made = mapping(table, definitions);
