@@ -8,6 +8,7 @@ pub mod outcome;
 pub mod plan;
 pub mod points;
 pub mod problem;
+pub mod sheet;
 pub mod time;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate};
