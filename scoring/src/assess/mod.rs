@@ -11,7 +11,11 @@ pub mod performed;
 pub mod plan;
 pub mod points;
 pub mod problem;
+<<<<<<< HEAD
 mod solved;
+=======
+pub mod sheet;
+>>>>>>> refs/heads/proof
 pub mod time;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};

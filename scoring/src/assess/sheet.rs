@@ -1,0 +1,344 @@
+//! Sheets of marks as published: what a table says line by line, and whether its printed criteria, total and index can
+//! follow from its printed marks.
+//!
+//! A printed figure stands for every value that rounds to it (half up): `8` for 7.5 up to, but not including, 8.5.
+//! Intermediate marks of the French statutory sheet are not rounded, only displayed rounded (derived), so a sheet is held
+//! against these intervals and never against equality.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use crate::exact::{Exact, Rounding};
+use crate::method::{Measure, Method, NodeKind};
+use crate::text::{Diagnostic, FileId, Sources, Span, fold};
+use crate::vocab::class::Words;
+use crate::vocab::{Category, Form};
+
+/// A figure as printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Printed {
+    /// The figure.
+    pub value: Exact,
+    /// Decimals it is printed with.
+    pub decimals: u8,
+    /// Where it stands in the table.
+    pub span: Span,
+}
+
+/// One published sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// Name, unique in the table.
+    pub name: String,
+    /// Category.
+    pub category: Category,
+    /// Row (`2.1`, `c2`, `total`, `index`) to the figure; rows not printed are missing.
+    pub rows: BTreeMap<String, Printed>,
+    /// Its first line.
+    pub span: Span,
+}
+
+/// Values a figure may stand for: `low` included, `high` only when `closed`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Interval {
+    /// Lowest.
+    pub low: Exact,
+    /// Highest.
+    pub high: Exact,
+    /// The highest itself is possible.
+    pub closed: bool,
+}
+
+impl Interval {
+    fn printed(figure: &Printed, most: i64) -> Self {
+        let unit = (0..figure.decimals).fold(Exact::one(), |u, _| &u / &Exact::from(10));
+        let half = &unit / &Exact::from(2);
+        let (low, high, top) = (&figure.value - &half, &figure.value + &half, Exact::from(most));
+        let closed = high > top;
+        Self { low: low.max(Exact::zero()), high: high.min(top), closed }
+    }
+
+    fn any(most: i64) -> Self {
+        Self { low: Exact::zero(), high: Exact::from(most), closed: true }
+    }
+
+    fn scaled(&self, by: &Exact) -> Self {
+        Self { low: &self.low * by, high: &self.high * by, closed: self.closed }
+    }
+
+    fn plus(&self, other: &Self) -> Self {
+        Self { low: &self.low + &other.low, high: &self.high + &other.high, closed: self.closed && other.closed }
+    }
+
+    fn meet(&self, other: &Self) -> Option<Self> {
+        let low = self.low.clone().max(other.low.clone());
+        let (high, closed) = match self.high.cmp(&other.high) {
+            std::cmp::Ordering::Less => (self.high.clone(), self.closed),
+            std::cmp::Ordering::Equal => (self.high.clone(), self.closed && other.closed),
+            std::cmp::Ordering::Greater => (other.high.clone(), other.closed),
+        };
+        (low < high || low == high && closed).then_some(Self { low, high, closed })
+    }
+
+    /// In words: `7.5 up to 8`, `below` said where the end is not included.
+    pub fn words(&self) -> String {
+        let upper = if self.closed { "up to" } else { "to below" };
+        format!("{} {upper} {}", short(&self.low), short(&self.high))
+    }
+}
+
+/// Exact where it is a decimal, else with three decimals.
+fn short(value: &Exact) -> String {
+    let plain = value.plain();
+    if plain.contains('/') { value.display(3, Rounding::HalfUp) } else { plain }
+}
+
+/// What an audit says of one printed line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Row.
+    pub row: String,
+    /// As printed.
+    pub printed: Printed,
+    /// What the lines below it allow.
+    pub allowed: Interval,
+    /// Whether some values allowed print as this figure.
+    pub possible: bool,
+    /// Whether it is what the printed figures below give as they stand.
+    pub as_printed: bool,
+    /// Marks that this line narrows: row, and what it must lie in before rounding.
+    pub narrowed: Vec<(String, Interval)>,
+}
+
+/// Reads a table of sheets: columns `sheet`, `category`, `row`, `printed`, in any order. All mistakes are given, in file order.
+pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
+    let source = sources.get(file);
+    let text: &str = &source.text;
+    let (mut sheets, mut found): (Vec<Sheet>, Vec<Diagnostic>) = (Vec::new(), Vec::new());
+    let mut columns: Option<Vec<String>> = None;
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let offset = start;
+        start += line.len();
+        let body = line.trim_end_matches(['\n', '\r']).trim_start_matches('\u{feff}');
+        let offset = offset + line.find(body).unwrap_or(0);
+        if body.trim().is_empty() || body.starts_with('#') {
+            continue;
+        }
+        let cells = cells(body, offset, file);
+        let Some(columns) = &columns else {
+            let names: Vec<String> = cells.iter().map(|(t, _)| fold(t)).collect();
+            for wanted in ["sheet", "category", "row", "printed"] {
+                if !names.iter().any(|n| n == wanted) {
+                    found.push(
+                        Diagnostic::error("missing-field", span(offset, body.len(), file), format!("there is no column `{wanted}`"))
+                            .mend("start the table with `sheet,category,row,printed`"),
+                    );
+                }
+            }
+            if !found.is_empty() {
+                return (sheets, found);
+            }
+            columns = Some(names);
+            continue;
+        };
+        let cell = |name: &str| columns.iter().position(|c| c == name).and_then(|i| cells.get(i));
+        line_of(&cell, span(offset, body.len(), file), &mut sheets, &mut found);
+    }
+    (sheets, found)
+}
+
+fn span(start: usize, length: usize, file: FileId) -> Span {
+    let at = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    Span { file, start: at(start), end: at(start + length) }
+}
+
+/// Cells of a line with their places; quotes are taken off, cells over several lines are not for this table.
+fn cells(line: &str, offset: usize, file: FileId) -> Vec<(String, Span)> {
+    let (mut out, mut from, mut quoted) = (Vec::new(), 0, false);
+    let mut take = |from: usize, to: usize| {
+        let raw = &line[from..to];
+        let inner = raw.trim();
+        let lead = raw.len() - raw.trim_start().len();
+        let text = inner.strip_prefix('"').and_then(|t| t.strip_suffix('"')).map_or(inner.to_owned(), |t| t.replace("\"\"", "\""));
+        out.push((text, span(offset + from + lead, inner.len(), file)));
+    };
+    for (at, c) in line.char_indices() {
+        match c {
+            '"' => quoted = !quoted,
+            ',' if !quoted => {
+                take(from, at);
+                from = at + 1;
+            }
+            _ => {}
+        }
+    }
+    take(from, line.len());
+    out
+}
+
+fn line_of<'c>(
+    cell: &dyn Fn(&str) -> Option<&'c (String, Span)>,
+    whole: Span,
+    sheets: &mut Vec<Sheet>,
+    found: &mut Vec<Diagnostic>,
+) {
+    let empty = (String::new(), whole);
+    let [name, category, row, printed] = ["sheet", "category", "row", "printed"].map(|c| cell(c).unwrap_or(&empty));
+    let place = sheets.iter().position(|s| s.name == name.0);
+    let place = match (place, Category::from_word(&fold(&category.0))) {
+        (Some(place), Some(c)) if sheets[place].category != c => {
+            found.push(Diagnostic::error("wrong-value", category.1, format!("sheet `{}` has two categories", name.0)));
+            return;
+        }
+        (Some(place), _) => place,
+        (None, Some(c)) => {
+            sheets.push(Sheet { name: name.0.clone(), category: c, rows: BTreeMap::new(), span: whole });
+            sheets.len() - 1
+        }
+        (None, None) => {
+            let words: Vec<&str> = Category::ALL.iter().map(|c| c.word()).collect();
+            found.push(
+                Diagnostic::error("wrong-value", category.1, format!("`{}` is not a category", category.0))
+                    .mend(format!("one of: {}", words.join(", "))),
+            );
+            return;
+        }
+    };
+    let known = matches!(row.0.as_str(), "total" | "index" | "c1" | "c2" | "c3" | "c4" | "c5")
+        || matches!(row.0.as_bytes(), [b'1'..=b'5', b'.', b'1'..=b'9']);
+    if !known {
+        found.push(
+            Diagnostic::error("wrong-value", row.1, format!("`{}` is not a row of the sheet", row.0))
+                .mend("rows are `1.1` to `5.3`, `c1` to `c5`, `total`, `index`"),
+        );
+        return;
+    }
+    if printed.0.is_empty() {
+        return;
+    }
+    let most = most(&row.0);
+    let value = Exact::parse(&printed.0).filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.0.contains('/'));
+    let Some(value) = value else {
+        found.push(
+            Diagnostic::error("wrong-value", printed.1, format!("`{}` is not a figure from 0 to {most}", printed.0))
+                .mend("write it as printed, with a decimal point; leave it empty where none is printed"),
+        );
+        return;
+    };
+    let decimals = printed.0.split_once('.').map_or(0, |(_, d)| u8::try_from(d.len()).unwrap_or(u8::MAX));
+    if sheets[place].rows.insert(row.0.clone(), Printed { value, decimals, span: printed.1 }).is_some() {
+        found.push(Diagnostic::error("duplicate-field", row.1, format!("row `{}` of `{}` stands twice", row.0, name.0)));
+    }
+}
+
+fn most(row: &str) -> i64 {
+    match row {
+        "total" => 100,
+        r if r.starts_with('c') => 20,
+        _ => 10,
+    }
+}
+
+/// Holds a sheet's printed criteria, total and index against its marks, by the coefficients of a method shaped like `fr-index`:
+/// criteria `c1` to `c5`, each a weighted sum of marks.
+pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
+    let method = method.for_device(sheet.category, Form::NotFolding);
+    let sheet = &evenly_printed(sheet);
+    let mut out = Vec::new();
+    let mut criteria: Vec<(String, Interval, Option<Exact>)> = Vec::new();
+    for criterion in method.root.children() {
+        let marks: Vec<(String, Exact)> = criterion
+            .children()
+            .iter()
+            .filter_map(|n| match &n.kind {
+                NodeKind::Leaf { measure: Measure::Mark(row), .. } => Some((row.clone(), n.weight.as_ref()?.value.clone())),
+                _ => None,
+            })
+            .collect();
+        let below: Vec<(String, Exact, Interval)> = marks
+            .iter()
+            .map(|(row, w)| (row.clone(), w.clone(), sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10))))
+            .collect();
+        let exact = sum_printed(&marks, &sheet.rows);
+        let (line, interval) = hold(sheet, &criterion.id, &below, exact.as_ref());
+        out.extend(line);
+        let shown = sheet.rows.get(&criterion.id).map(|p| p.value.clone());
+        criteria.push((criterion.id.clone(), interval, shown));
+    }
+    let below: Vec<_> = criteria.iter().map(|(id, i, _)| (id.clone(), Exact::one(), i.clone())).collect();
+    let shown: Option<Exact> = criteria.iter().map(|(_, _, v)| v.clone()).collect::<Option<Vec<_>>>().map(|l| l.into_iter().sum());
+    let (line, total) = hold(sheet, "total", &below, shown.as_ref());
+    out.extend(line);
+    let tenth = &Exact::one() / &Exact::from(10);
+    let shown = sheet.rows.get("total").map(|p| &p.value * &tenth);
+    out.extend(hold(sheet, "index", &[("total".to_owned(), tenth, total)], shown.as_ref()).0);
+    out
+}
+
+/// A sheet prints all its marks, and all its criteria, to one precision: `10` beside `9.2` is 10.0.
+fn evenly_printed(sheet: &Sheet) -> Sheet {
+    let mut out = sheet.clone();
+    for kind in ['.', 'c'] {
+        let finest = sheet.rows.iter().filter(|(r, _)| r.contains(kind)).map(|(_, p)| p.decimals).max();
+        for (_, figure) in out.rows.iter_mut().filter(|(r, _)| r.contains(kind)) {
+            figure.decimals = finest.unwrap_or(figure.decimals);
+        }
+    }
+    out
+}
+
+fn sum_printed(marks: &[(String, Exact)], rows: &BTreeMap<String, Printed>) -> Option<Exact> {
+    let each = marks.iter().map(|(row, w)| Some(&rows.get(row)?.value * w));
+    Some(each.collect::<Option<Vec<_>>>()?.into_iter().sum())
+}
+
+/// One printed line against those below it; gives what the row may be after both are heard.
+fn hold(sheet: &Sheet, row: &str, below: &[(String, Exact, Interval)], exact: Option<&Exact>) -> (Option<Line>, Interval) {
+    let zero = Interval { low: Exact::zero(), high: Exact::zero(), closed: true };
+    let allowed = below.iter().fold(zero, |sum, (_, w, i)| sum.plus(&i.scaled(w)));
+    let Some(printed) = sheet.rows.get(row) else { return (None, allowed) };
+    let shown = Interval::printed(printed, most(row));
+    let both = allowed.meet(&shown);
+    let as_printed = exact.is_some_and(|e| e.round(printed.decimals, Rounding::HalfUp) == printed.value);
+    let mut narrowed = Vec::new();
+    if both.is_some() {
+        for (id, weight, interval) in below {
+            // The row less what the others are at least, and at most.
+            let (mut least, mut most) = (Exact::zero(), Exact::zero());
+            for (_, w, i) in below.iter().filter(|(other, _, _)| other != id) {
+                least = &least + &(w * &i.low);
+                most = &most + &(w * &i.high);
+            }
+            let room = Interval {
+                low: &(&shown.low - &most) / weight,
+                high: &(&shown.high - &least) / weight,
+                closed: shown.closed,
+            };
+            if let Some(met) = interval.meet(&room)
+                && met != *interval
+            {
+                narrowed.push((id.clone(), met));
+            }
+        }
+    }
+    let line = Line {
+        row: row.to_owned(),
+        printed: printed.clone(),
+        possible: both.is_some(),
+        as_printed,
+        narrowed,
+        allowed: allowed.clone(),
+    };
+    // An impossible line is named once; what is above it is held against what is printed.
+    (Some(line), both.unwrap_or(shown))
+}
+
+/// The marks of a sheet as the text of a record, for a device known by nothing else.
+pub fn as_record(sheet: &Sheet, method: &str) -> String {
+    let mut out = format!("unfasten: 1\ndevice: {{name: {:?}, category: {}}}\nmarks:\n  {method}:\n", sheet.name, sheet.category.word());
+    for (row, figure) in sheet.rows.iter().filter(|(r, _)| r.contains('.')) {
+        let _ = writeln!(out, "    \"{row}\": {}", figure.value.plain());
+    }
+    out
+}
