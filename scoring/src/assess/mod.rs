@@ -11,11 +11,8 @@ pub mod performed;
 pub mod plan;
 pub mod points;
 pub mod problem;
-<<<<<<< HEAD
-mod solved;
-=======
 pub mod sheet;
->>>>>>> refs/heads/proof
+mod solved;
 pub mod time;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};

@@ -131,8 +131,12 @@ pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
             for wanted in ["sheet", "category", "row", "printed"] {
                 if !names.iter().any(|n| n == wanted) {
                     found.push(
-                        Diagnostic::error("missing-field", span(offset, body.len(), file), format!("there is no column `{wanted}`"))
-                            .mend("start the table with `sheet,category,row,printed`"),
+                        Diagnostic::error(
+                            "missing-field",
+                            span(offset, body.len(), file),
+                            format!("there is no column `{wanted}`"),
+                        )
+                        .mend("start the table with `sheet,category,row,printed`"),
                     );
                 }
             }
@@ -160,7 +164,10 @@ fn cells(line: &str, offset: usize, file: FileId) -> Vec<(String, Span)> {
         let raw = &line[from..to];
         let inner = raw.trim();
         let lead = raw.len() - raw.trim_start().len();
-        let text = inner.strip_prefix('"').and_then(|t| t.strip_suffix('"')).map_or(inner.to_owned(), |t| t.replace("\"\"", "\""));
+        let text = inner
+            .strip_prefix('"')
+            .and_then(|t| t.strip_suffix('"'))
+            .map_or(inner.to_owned(), |t| t.replace("\"\"", "\""));
         out.push((text, span(offset + from + lead, inner.len(), file)));
     };
     for (at, c) in line.char_indices() {
@@ -218,7 +225,8 @@ fn line_of<'c>(
         return;
     }
     let most = most(&row.0);
-    let value = Exact::parse(&printed.0).filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.0.contains('/'));
+    let value =
+        Exact::parse(&printed.0).filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.0.contains('/'));
     let Some(value) = value else {
         found.push(
             Diagnostic::error("wrong-value", printed.1, format!("`{}` is not a figure from 0 to {most}", printed.0))
@@ -228,7 +236,11 @@ fn line_of<'c>(
     };
     let decimals = printed.0.split_once('.').map_or(0, |(_, d)| u8::try_from(d.len()).unwrap_or(u8::MAX));
     if sheets[place].rows.insert(row.0.clone(), Printed { value, decimals, span: printed.1 }).is_some() {
-        found.push(Diagnostic::error("duplicate-field", row.1, format!("row `{}` of `{}` stands twice", row.0, name.0)));
+        found.push(Diagnostic::error(
+            "duplicate-field",
+            row.1,
+            format!("row `{}` of `{}` stands twice", row.0, name.0),
+        ));
     }
 }
 
@@ -252,13 +264,21 @@ pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
             .children()
             .iter()
             .filter_map(|n| match &n.kind {
-                NodeKind::Leaf { measure: Measure::Mark(row), .. } => Some((row.clone(), n.weight.as_ref()?.value.clone())),
+                NodeKind::Leaf { measure: Measure::Mark(row), .. } => {
+                    Some((row.clone(), n.weight.as_ref()?.value.clone()))
+                }
                 _ => None,
             })
             .collect();
         let below: Vec<(String, Exact, Interval)> = marks
             .iter()
-            .map(|(row, w)| (row.clone(), w.clone(), sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10))))
+            .map(|(row, w)| {
+                (
+                    row.clone(),
+                    w.clone(),
+                    sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10)),
+                )
+            })
             .collect();
         let exact = sum_printed(&marks, &sheet.rows);
         let (line, interval) = hold(sheet, &criterion.id, &below, exact.as_ref());
@@ -267,7 +287,8 @@ pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
         criteria.push((criterion.id.clone(), interval, shown));
     }
     let below: Vec<_> = criteria.iter().map(|(id, i, _)| (id.clone(), Exact::one(), i.clone())).collect();
-    let shown: Option<Exact> = criteria.iter().map(|(_, _, v)| v.clone()).collect::<Option<Vec<_>>>().map(|l| l.into_iter().sum());
+    let shown: Option<Exact> =
+        criteria.iter().map(|(_, _, v)| v.clone()).collect::<Option<Vec<_>>>().map(|l| l.into_iter().sum());
     let (line, total) = hold(sheet, "total", &below, shown.as_ref());
     out.extend(line);
     let tenth = &Exact::one() / &Exact::from(10);
@@ -294,7 +315,12 @@ fn sum_printed(marks: &[(String, Exact)], rows: &BTreeMap<String, Printed>) -> O
 }
 
 /// One printed line against those below it; gives what the row may be after both are heard.
-fn hold(sheet: &Sheet, row: &str, below: &[(String, Exact, Interval)], exact: Option<&Exact>) -> (Option<Line>, Interval) {
+fn hold(
+    sheet: &Sheet,
+    row: &str,
+    below: &[(String, Exact, Interval)],
+    exact: Option<&Exact>,
+) -> (Option<Line>, Interval) {
     let zero = Interval { low: Exact::zero(), high: Exact::zero(), closed: true };
     let allowed = below.iter().fold(zero, |sum, (_, w, i)| sum.plus(&i.scaled(w)));
     let Some(printed) = sheet.rows.get(row) else { return (None, allowed) };
@@ -336,7 +362,11 @@ fn hold(sheet: &Sheet, row: &str, below: &[(String, Exact, Interval)], exact: Op
 
 /// The marks of a sheet as the text of a record, for a device known by nothing else.
 pub fn as_record(sheet: &Sheet, method: &str) -> String {
-    let mut out = format!("unfasten: 1\ndevice: {{name: {:?}, category: {}}}\nmarks:\n  {method}:\n", sheet.name, sheet.category.word());
+    let mut out = format!(
+        "unfasten: 1\ndevice: {{name: {:?}, category: {}}}\nmarks:\n  {method}:\n",
+        sheet.name,
+        sheet.category.word()
+    );
     for (row, figure) in sheet.rows.iter().filter(|(r, _)| r.contains('.')) {
         let _ = writeln!(out, "    \"{row}\": {}", figure.value.plain());
     }

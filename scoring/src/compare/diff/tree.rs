@@ -166,7 +166,13 @@ fn lists((a, x): Named<'_>, (b, y): Named<'_>, (old, new): (&Node, &Node), steps
         match at {
             Some(at) => compare(item, &b[at], steps, out),
             None => {
-                out.push(Op { steps: steps.clone(), before: Some(item.clone()), after: None, key: None, follows: None });
+                out.push(Op {
+                    steps: steps.clone(),
+                    before: Some(item.clone()),
+                    after: None,
+                    key: None,
+                    follows: None,
+                });
             }
         }
         steps.pop();
