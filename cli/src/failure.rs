@@ -42,6 +42,10 @@ impl Failure {
 
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
-        if error.kind() == io::ErrorKind::BrokenPipe { Self::Closed } else { Self::Failed(format!("output failed: {error}")) }
+        if error.kind() == io::ErrorKind::BrokenPipe {
+            Self::Closed
+        } else {
+            Self::Failed(format!("output failed: {error}"))
+        }
     }
 }

@@ -62,7 +62,14 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
         Ok(file) => file,
         Err(problem) => {
             let file = problem.at.span.file;
-            return Taken { name: name.to_owned(), sources, file, record: None, problems: vec![*problem], texts: file + 1 };
+            return Taken {
+                name: name.to_owned(),
+                sources,
+                file,
+                record: None,
+                problems: vec![*problem],
+                texts: file + 1,
+            };
         }
     };
     // Paths in `extends` arrive joined to the name of the file they stand in.
@@ -210,12 +217,17 @@ fn take_reading(reading: &str, chosen: &mut [Chosen]) -> Result<(), Failure> {
             .flat_map(|c| &c.method.switches)
             .flat_map(|s| s.options.iter().map(move |(o, _)| format!("{}={o}", s.id)))
             .collect();
-        if list.is_empty() { "none of the chosen methods has open readings".to_owned() } else { format!("there are: {}", list.join(", ")) }
+        if list.is_empty() {
+            "none of the chosen methods has open readings".to_owned()
+        } else {
+            format!("there are: {}", list.join(", "))
+        }
     };
     let Some((switch, option)) = reading.split_once('=') else {
         return Err(Failure::wrong(format!("`{reading}` is not a reading"), "write SWITCH=OPTION"));
     };
-    let taken: Vec<Option<Method>> = chosen.iter().map(|c| c.method.with_switch(switch.trim(), option.trim())).collect();
+    let taken: Vec<Option<Method>> =
+        chosen.iter().map(|c| c.method.with_switch(switch.trim(), option.trim())).collect();
     if taken.iter().all(Option::is_none) {
         return Err(Failure::wrong(format!("no chosen method has the reading `{reading}`"), known()));
     }

@@ -62,7 +62,8 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, wo
 /// What `clap` has to say: help and version go to the output, the rest is wrong input.
 fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
     let text = error.render();
-    let (to, styled) = if error.use_stderr() { (&mut *world.err, world.err_styled) } else { (&mut *world.out, world.out_styled) };
+    let (to, styled) =
+        if error.use_stderr() { (&mut *world.err, world.err_styled) } else { (&mut *world.out, world.out_styled) };
     let _ = if styled { write!(to, "{}", text.ansi()) } else { write!(to, "{text}") };
     if error.use_stderr() { Exit::WrongInput } else { Exit::Done }
 }

@@ -43,8 +43,14 @@ impl Required {
             asked.iter().filter_map(|a| self.what.for_method(&a.method).err()).map(|e| e.to_string()).collect();
         asked.retain(|a| self.what.for_method(&a.method).is_ok());
         if asked.is_empty() {
-            let why = errors.into_iter().next().unwrap_or_else(|| "no chosen method that fits this device gives it".to_owned());
-            return Err(Failure::wrong(format!("`{}` can't be judged: {why}", self.text), "choose a method that gives it with --method"));
+            let why = errors
+                .into_iter()
+                .next()
+                .unwrap_or_else(|| "no chosen method that fits this device gives it".to_owned());
+            return Err(Failure::wrong(
+                format!("`{}` can't be judged: {why}", self.text),
+                "choose a method that gives it with --method",
+            ));
         }
         let mut judged = Judged { met: true, why: String::new() };
         for one in asked {

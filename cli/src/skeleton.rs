@@ -24,13 +24,16 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     let asked = Asked::new(category, methods);
     let mut out = String::new();
     let ids: Vec<&str> = methods.iter().map(|m| m.id.value.as_str()).collect();
-    comment(&mut out, &format!(
-        "A record of one {category} taken apart, for {}. Fill in what you established; leave `unknown` what nobody did: it widens \
+    comment(
+        &mut out,
+        &format!(
+            "A record of one {category} taken apart, for {}. Fill in what you established; leave `unknown` what nobody did: it widens \
          the result instead of being guessed. Facts may also be written `a | b`, `3..5` or `at least 3`. Every field, unit and short \
          form is described in samples/README.md. See how far you are with `unfasten check FILE --method {}`.",
-        ids.join(", "),
-        ids.first().copied().unwrap_or("METHOD"),
-    ));
+            ids.join(", "),
+            ids.first().copied().unwrap_or("METHOD"),
+        ),
+    );
     out.push_str("unfasten: 1\n");
     device(&mut out, category, &asked);
     teardown(&mut out, &asked);
@@ -155,7 +158,10 @@ fn inline(out: &mut String, asked: &Asked, name: &str, list: &[(Measure, &str)],
 
 fn teardown(out: &mut String, asked: &Asked) {
     let head = if asked.routes() { "teardown:" } else { "# teardown:" };
-    let _ = writeln!(out, "\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it");
+    let _ = writeln!(
+        out,
+        "\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it"
+    );
     if asked.routes() {
         field(out, 2, "place", "unknown", "use, workshop, production-equivalent");
         field(out, 2, "skill", "unknown", "layman, generalist, expert, manufacturer");
@@ -167,7 +173,10 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
         return;
     }
     out.push('\n');
-    comment(out, "Parts by names of your own. A part that fills several roles takes a list: {role: [charging port, microphone]}.");
+    comment(
+        out,
+        "Parts by names of your own. A part that fills several roles takes a list: {role: [charging port, microphone]}.",
+    );
     if asked.any(&[Measure::Paired, Measure::Pairing, Measure::Depth]) {
         comment(out, "`paired: yes`: coded to this one device, a replacement needs software pairing.");
     }
@@ -179,7 +188,13 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
         field(out, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
     }
     if !asked.folding.is_empty() {
-        comment(out, &format!("A folding device (`form: folding`) has more: move {} up from `absent`.", asked.folding.join(", ")));
+        comment(
+            out,
+            &format!(
+                "A folding device (`form: folding`) has more: move {} up from `absent`.",
+                asked.folding.join(", ")
+            ),
+        );
     }
     comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
     let _ = writeln!(out, "absent: [{}]", asked.folding.join(", "));
@@ -198,8 +213,11 @@ fn actions(out: &mut String, asked: &Asked) {
         return;
     }
     out.push('\n');
-    comment(out, "What was done, in order. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
-                  add what else comes off, and say of each:");
+    comment(
+        out,
+        "What was done, in order. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
+                  add what else comes off, and say of each:",
+    );
     for line in [
         "with:    hands; PH0; [heat pad 70 °C 4 min, opening pick]; spudger + tweezers; PH0 or PH1",
         "loosen:  5 x screw PH0; clip; nothing; {fastener: film adhesive, kind: removable | neither}",
@@ -218,7 +236,11 @@ fn actions(out: &mut String, asked: &Asked) {
 fn support(out: &mut String, asked: &Asked) {
     use Measure as M;
     let spare = [
-        (&[M::SpareTo, M::SparesOffered][..], "to", "public, independent repairers, authorised repairers, manufacturer only, none"),
+        (
+            &[M::SpareTo, M::SparesOffered][..],
+            "to",
+            "public, independent repairers, authorised repairers, manufacturer only, none",
+        ),
         (&[M::SpareYears][..], "years", "such as 7 years, after the last unit is sold"),
         (&[M::SpareDelivery][..], "delivery", "such as 3 working days"),
         (&[M::SparePrice][..], "price", "such as 19 EUR"),
@@ -227,7 +249,11 @@ fn support(out: &mut String, asked: &Asked) {
         (&[M::Pairing][..], "pairing", "who can pair: as `to`, or not needed"),
     ];
     let information = [
-        (&[M::Information, M::InformationTo][..], "to", "public, independent repairers, authorised repairers, manufacturer only, none"),
+        (
+            &[M::Information, M::InformationTo][..],
+            "to",
+            "public, independent repairers, authorised repairers, manufacturer only, none",
+        ),
         (&[M::Information][..], "cost", "free, fee"),
         (&[M::InformationScope][..], "scope", "comprehensive, basic, none"),
     ];
@@ -261,7 +287,10 @@ fn support(out: &mut String, asked: &Asked) {
     }
     if !body.is_empty() {
         out.push('\n');
-        comment(out, "What the maker promises. Say where it comes from: {is: 5 years, source: update page of the maker}.");
+        comment(
+            out,
+            "What the maker promises. Say where it comes from: {is: 5 years, source: update page of the maker}.",
+        );
         out.push_str("support:\n");
         out.push_str(&body);
     }

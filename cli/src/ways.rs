@@ -3,16 +3,17 @@
 //! The question "how many steps" is put to the library as a method of one criterion, so that ranges, certificates and
 //! the completions at both ends come from the same machinery as every verdict.
 
-
 use scoring::assess::back::{Back, back};
 use scoring::assess::evidence::Witness;
 use scoring::assess::joint::Wanted;
+use scoring::assess::ledger::{LedgerLine, ledger};
 use scoring::assess::performed::{Beside, InTheWay, beside, in_the_way};
 use scoring::assess::time::{Duration, Times, duration};
 use scoring::assess::{PartRoute, Reach};
-use scoring::assess::ledger::{LedgerLine, ledger};
 use scoring::exact::Exact;
-use scoring::method::{Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule};
+use scoring::method::{
+    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule,
+};
 use scoring::range::ways::{Price, Priced, PricedEnd, priced};
 use scoring::range::{Assessment, Case, Completion, Effort};
 use scoring::record::complete::Complete;
@@ -119,8 +120,9 @@ fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways,
     let [most, fewest] = &found.ends;
     let read = |completion: &Completion| -> Result<End, Failure> {
         let route = completion.evaluated.routes.values().next();
-        let mut route =
-            route.ok_or_else(|| Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `"))))?.clone();
+        let mut route = route
+            .ok_or_else(|| Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `"))))?
+            .clone();
         if several && route.taken.pop().is_some() {
             route.ledger.pop();
             route.steps = route.steps.saturating_sub(extra);
@@ -278,7 +280,8 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
     }
     if !declared {
         let span = probe.device.name.span;
-        let paired = Fact { known: Known::Unknown, span, path: String::new(), basis: None, source: None, stated: false };
+        let paired =
+            Fact { known: Known::Unknown, span, path: String::new(), basis: None, source: None, stated: false };
         probe.parts.push(Part {
             name: Spanned::new(part.to_owned(), span),
             roles: vec![target(span)],

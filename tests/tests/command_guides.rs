@@ -60,12 +60,30 @@ fn a_target_is_reached_or_the_exit_code_says_no() {
     let costs = folder.path().join("costs.txt");
     // What was the one cheapest change becomes dear.
     fs::write(&costs, "# ours\n1000, order actions[2].after -> without back\n").unwrap();
-    let dear = unfasten(&["changes", &tablet, "--method", "eu-2023-1669", "--target", "4.65", "--costs", costs.to_str().unwrap()]);
+    let dear = unfasten(&[
+        "changes",
+        &tablet,
+        "--method",
+        "eu-2023-1669",
+        "--target",
+        "4.65",
+        "--costs",
+        costs.to_str().unwrap(),
+    ]);
     assert_eq!(dear.exit, Exit::Done, "{}", dear.err);
     let set = dear.out.rsplit("cost ").next().unwrap();
     assert!(set.starts_with("1;"), "another change reaches it cheaper: {}", dear.out);
     fs::write(&costs, "cheap, order actions[2].after -> without back\n").unwrap();
-    let wrong = unfasten(&["changes", &tablet, "--method", "eu-2023-1669", "--target", "4.65", "--costs", costs.to_str().unwrap()]);
+    let wrong = unfasten(&[
+        "changes",
+        &tablet,
+        "--method",
+        "eu-2023-1669",
+        "--target",
+        "4.65",
+        "--costs",
+        costs.to_str().unwrap(),
+    ]);
     assert_eq!(wrong.exit, Exit::WrongInput);
     assert!(wrong.err.contains(":1:1"), "{}", wrong.err);
 }
@@ -74,7 +92,8 @@ fn a_target_is_reached_or_the_exit_code_says_no() {
 #[test]
 fn changes_work_under_all_methods_at_once() {
     let lamp = project("samples/lamp-two.yaml");
-    let ran = unfasten(&["changes", &lamp, "--method", "en-45554", "--method", "eu-2023-1542-11", "--method", "fr-index"]);
+    let ran =
+        unfasten(&["changes", &lamp, "--method", "en-45554", "--method", "eu-2023-1542-11", "--method", "fr-index"]);
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
 }
 

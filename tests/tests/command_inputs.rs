@@ -194,6 +194,11 @@ fn wrong_arguments_exit_2_and_fit_a_terminal(#[case] arguments: &[&str]) {
 #[test]
 fn a_closed_pipe_ends_quietly() {
     let script = "\"$0\" score \"$1\" --format json | head -c 10 >/dev/null; echo \"${PIPESTATUS[0]}\"";
-    let ran = Command::new("bash").args(["-c", script]).arg(program_path()).arg(project("samples/bar-phone.yaml")).output().unwrap();
+    let ran = Command::new("bash")
+        .args(["-c", script])
+        .arg(program_path())
+        .arg(project("samples/bar-phone.yaml"))
+        .output()
+        .unwrap();
     assert_eq!(String::from_utf8_lossy(&ran.stdout).trim(), "0", "{}", String::from_utf8_lossy(&ran.stderr));
 }

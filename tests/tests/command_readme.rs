@@ -87,7 +87,10 @@ fn commands_are_those_of_the_program() {
 #[test]
 fn the_two_commands_of_the_page_are_there() {
     let commands = blocks("console").concat();
-    assert!(commands.contains("cargo run --release -q -p unfasten-cli -- report samples/bar-phone.yaml --out "), "{commands}");
+    assert!(
+        commands.contains("cargo run --release -q -p unfasten-cli -- report samples/bar-phone.yaml --out "),
+        "{commands}"
+    );
     assert!(commands.contains("cargo test --workspace"), "{commands}");
     assert!(text_of(".ci/run").contains("README.md"));
 }

@@ -38,20 +38,25 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
     let mut reached = Vec::new();
     if let Some(target) = &target {
-        let study = studies
-            .iter()
-            .find(|s| target.for_method(s.method()).is_ok())
-            .ok_or_else(|| Failure::wrong("no chosen method that fits this device gives that target", "choose one with --method"))?;
+        let study = studies.iter().find(|s| target.for_method(s.method()).is_ok()).ok_or_else(|| {
+            Failure::wrong("no chosen method that fits this device gives that target", "choose one with --method")
+        })?;
         let known: Vec<&str> = list.iter().map(|c| c.id.as_str()).collect();
         if let Some(stranger) = costs.keys().find(|id| !known.contains(&id.as_str())) {
-            return Err(Failure::wrong(format!("costs name `{stranger}`, which is no change of this record"), "copy ids from `unfasten changes RECORD`"));
+            return Err(Failure::wrong(
+                format!("costs name `{stranger}`, which is no change of this record"),
+                "copy ids from `unfasten changes RECORD`",
+            ));
         }
         reached.push((study.method().id.value.clone(), cheapest(study, &list, &costs, target)));
     }
     match arguments.format {
         PlainFormat::Json => {
             let reached: Vec<_> = reached.iter().map(|(m, set)| json!({ "method": m, "cheapest": set })).collect();
-            print_json(&json!({ "unfasten": 1, "changes": changes, "target": arguments.target, "reached": reached }), world.out)?;
+            print_json(
+                &json!({ "unfasten": 1, "changes": changes, "target": arguments.target, "reached": reached }),
+                world.out,
+            )?;
         }
         PlainFormat::Text => {
             let all = arguments.all;
@@ -86,7 +91,10 @@ fn costs(arguments: &ChangesArguments, world: &mut World<'_>) -> Result<BTreeMap
             continue;
         }
         let wrong = || {
-            Failure::wrong(format!("{name}:{}:1: `{}` is no cost", number + 1, tame(line)), "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`")
+            Failure::wrong(
+                format!("{name}:{}:1: `{}` is no cost", number + 1, tame(line)),
+                "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`",
+            )
         };
         let (cost, id) = line.split_once(',').ok_or_else(wrong)?;
         let cost = Exact::parse(cost.trim()).filter(|c| !c.is_negative()).ok_or_else(wrong)?;
@@ -149,7 +157,11 @@ fn cheapest_told(target: &str, method: &str, set: Option<&Cheapest>, out: &mut d
     };
     let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
     let said = range_said(&set.shown, set.classes.as_ref());
-    let text = format!("{target} by {method}: {how}; {}, cost {}; then {said}.", plural(set.changes.len(), "change"), set.cost.plain());
+    let text = format!(
+        "{target} by {method}: {how}; {}, cost {}; then {said}.",
+        plural(set.changes.len(), "change"),
+        set.cost.plain()
+    );
     write!(out, "{}", hang("", &tame(&text), WIDTH))?;
     for change in &set.changes {
         write!(out, "{}", hang("    - ", &tame(&change.words), WIDTH))?;

@@ -57,14 +57,25 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
 }
 
 /// The facts a method still lacks, where they stand.
-fn lacking(name: &str, sources: &Sources, record: &Record, assessment: &Assessment, world: &mut World<'_>) -> Result<(), Failure> {
+fn lacking(
+    name: &str,
+    sources: &Sources,
+    record: &Record,
+    assessment: &Assessment,
+    world: &mut World<'_>,
+) -> Result<(), Failure> {
     let method = tame(&assessment.method.id.value);
     let count = assessment.unknowns.len();
     writeln!(world.out)?;
     let head = if count == 0 {
         format!("{method} lacks nothing in {}: every fact it reads is settled.", tame(name))
     } else {
-        format!("{method} still lacks {} in {} ({}):", plural(count, "fact"), tame(name), tame(&record.device.name.value))
+        format!(
+            "{method} still lacks {} in {} ({}):",
+            plural(count, "fact"),
+            tame(name),
+            tame(&record.device.name.value)
+        )
     };
     write!(world.out, "{}", hang("", &head, WIDTH))?;
     for (i, unknown) in assessment.unknowns.iter().enumerate() {
@@ -73,7 +84,11 @@ fn lacking(name: &str, sources: &Sources, record: &Record, assessment: &Assessme
         let answers: Vec<String> = unknown.answers.iter().map(|a| tame(&a.label)).collect();
         let answers = shortened(&answers, 6);
         let place = tame(&sources.place(unknown.span));
-        write!(world.out, "{}", hang("      ", &format!("at {place}, {}; can be: {answers}", tame(&unknown.path)), WIDTH))?;
+        write!(
+            world.out,
+            "{}",
+            hang("      ", &format!("at {place}, {}; can be: {answers}", tame(&unknown.path)), WIDTH)
+        )?;
     }
     Ok(())
 }
@@ -87,7 +102,13 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
 }
 
 /// Whether every requirement holds; those that don't are said on the error stream.
-fn met(name: &str, required: &[Required], assessed: &[Assessment], form: Form, world: &mut World<'_>) -> Result<bool, Failure> {
+fn met(
+    name: &str,
+    required: &[Required],
+    assessed: &[Assessment],
+    form: Form,
+    world: &mut World<'_>,
+) -> Result<bool, Failure> {
     let mut all = true;
     for requirement in required {
         let judged = requirement.judge(assessed)?;

@@ -51,17 +51,27 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         }
     }
     if devices.len() < 2 {
-        return if bad { Err(Failure::Shown) } else { Err(Failure::wrong("one device alone can't be compared", "name two records or more")) };
+        return if bad {
+            Err(Failure::Shown)
+        } else {
+            Err(Failure::wrong("one device alone can't be compared", "name two records or more"))
+        };
     }
     let entries: Vec<Entry<'_>> =
         devices.iter().map(|d| Entry { name: &d.name, category: d.category, assessment: &d.assessment }).collect();
-    let refused = |e: scoring::compare::Refusal| Failure::wrong(format!("the devices are {e}"), "compare like with like, or insist with --mixed");
-    let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.seed).map_err(refused)?;
+    let refused = |e: scoring::compare::Refusal| {
+        Failure::wrong(format!("the devices are {e}"), "compare like with like, or insist with --mixed")
+    };
+    let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.seed)
+        .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.method;
     match arguments.format {
         CompareFormat::Json => {
-            print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "ranking": ranking, "table": table }), world.out)?;
+            print_json(
+                &json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "ranking": ranking, "table": table }),
+                world.out,
+            )?;
         }
         CompareFormat::Csv => csv(&table, world.out)?,
         CompareFormat::Md => markdown(&ranking, &table, &devices, method, world.out)?,
@@ -140,8 +150,18 @@ fn title(row: &Row) -> String {
     }
 }
 
-fn text(ranking: &Ranking, table: &Table, devices: &[Device], method: &Method, out: &mut dyn Write) -> Result<(), Failure> {
-    write!(out, "{}", hang("", &tame(&format!("{} devices by {} ({})", devices.len(), method.id.value, method.edition)), WIDTH))?;
+fn text(
+    ranking: &Ranking,
+    table: &Table,
+    devices: &[Device],
+    method: &Method,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    write!(
+        out,
+        "{}",
+        hang("", &tame(&format!("{} devices by {} ({})", devices.len(), method.id.value, method.edition)), WIDTH)
+    )?;
     for (head, list) in sentences(ranking, devices) {
         write!(out, "\n{}", hang("", &format!("{head}:"), WIDTH))?;
         for one in list {
@@ -196,7 +216,13 @@ fn escaped(text: &str) -> String {
     out
 }
 
-fn markdown(ranking: &Ranking, table: &Table, devices: &[Device], method: &Method, out: &mut dyn Write) -> Result<(), Failure> {
+fn markdown(
+    ranking: &Ranking,
+    table: &Table,
+    devices: &[Device],
+    method: &Method,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     writeln!(out, "# {} devices by {}\n\n{}\n", devices.len(), escaped(&method.title), escaped(&method.edition))?;
     for (head, list) in sentences(ranking, devices) {
         writeln!(out, "## {}\n", escaped(&head))?;
@@ -232,7 +258,10 @@ fn csv(table: &Table, out: &mut dyn Write) -> Result<(), Failure> {
         let mut cells = vec![quoted(&row.id), quoted(&row.title), quoted(row.role.as_deref().unwrap_or_default())];
         for cell in &row.cells {
             let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
-            cells.extend([value(cell.as_ref().and_then(|c| c.low.as_ref())), value(cell.as_ref().and_then(|c| c.high.as_ref()))]);
+            cells.extend([
+                value(cell.as_ref().and_then(|c| c.low.as_ref())),
+                value(cell.as_ref().and_then(|c| c.high.as_ref())),
+            ]);
         }
         cells.push(quoted(row.reason.as_deref().unwrap_or_default()));
         writeln!(out, "{}", cells.join(","))?;

@@ -27,11 +27,15 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let old = tree(&arguments.old, &mut sources, world)?;
     let new = tree(&arguments.new, &mut sources, world)?;
     let record = record::read_tree(&new, &sources).record;
-    let Some(record) = record else { return Err(Failure::Failed("a record that was read can't be read again".to_owned())) };
+    let Some(record) = record else {
+        return Err(Failure::Failed("a record that was read can't be read again".to_owned()));
+    };
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     let methods: Vec<Method> = fitting.iter().map(|c| c.method.clone()).collect();
     let effort = Effort::default();
-    let unreadable = |e: scoring::compare::diff::Unreadable| Failure::wrong(e.to_string(), "see what `unfasten check` says about it");
+    let unreadable = |e: scoring::compare::diff::Unreadable| {
+        Failure::wrong(e.to_string(), "see what `unfasten check` says about it")
+    };
     if arguments.agreement {
         let agreement = Agreement::new(&sources, &old, &new, &methods, effort).map_err(unreadable)?;
         match arguments.format {
@@ -70,7 +74,11 @@ fn stage(stage: &Stage) -> String {
 fn corrected(correction: &Correction, was: &str, now: &str, out: &mut dyn Write) -> Result<(), Failure> {
     for (i, method) in correction.methods.iter().enumerate() {
         let (before, after) = (stage(&correction.before[i]), stage(&correction.after[i]));
-        let text = if before == after { format!("{method}: {before}, as before") } else { format!("{method}: {was} {before}, {now} {after}") };
+        let text = if before == after {
+            format!("{method}: {before}, as before")
+        } else {
+            format!("{method}: {was} {before}, {now} {after}")
+        };
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
     }
     if correction.changes.is_empty() {
@@ -105,7 +113,11 @@ fn changed(number: usize, change: &Changed, methods: &[String], out: &mut dyn Wr
             }
             Some(_) => quiet.push(method.as_str()),
             None => {
-                write!(out, "{}", hang("      ", &tame(&format!("{method}: only makes sense together with a later change")), WIDTH))?;
+                write!(
+                    out,
+                    "{}",
+                    hang("      ", &tame(&format!("{method}: only makes sense together with a later change")), WIDTH)
+                )?;
             }
         }
     }
@@ -117,10 +129,15 @@ fn changed(number: usize, change: &Changed, methods: &[String], out: &mut dyn Wr
 
 fn agreed(agreement: &Agreement, out: &mut dyn Write) -> Result<(), Failure> {
     let [first, second] = agreement.values;
-    let text = format!("The records hold {first} and {second} values; {} stand in both at the same place.", agreement.same);
+    let text =
+        format!("The records hold {first} and {second} values; {} stand in both at the same place.", agreement.same);
     write!(out, "{}", hang("", &text, WIDTH))?;
     for (method, fits) in agreement.differences.methods.iter().zip(&agreement.compatible) {
-        let said = if *fits { "the two ranges overlap: neither contradicts the other" } else { "the two ranges do not overlap: they contradict each other" };
+        let said = if *fits {
+            "the two ranges overlap: neither contradicts the other"
+        } else {
+            "the two ranges do not overlap: they contradict each other"
+        };
         write!(out, "{}", hang("", &tame(&format!("{method}: {said}")), WIDTH))?;
     }
     writeln!(out)?;

@@ -68,7 +68,8 @@ fn said(paragraph: &Paragraph, out: &mut dyn Write) -> Result<(), Failure> {
     if !paragraph.text.trim().is_empty() {
         write!(out, "{}", hang(&inner, &tame(&paragraph.text), WIDTH))?;
     }
-    let widest = paragraph.rows.iter().map(|r| unicode_width::UnicodeWidthStr::width(r.what.as_str())).max().unwrap_or(0);
+    let widest =
+        paragraph.rows.iter().map(|r| unicode_width::UnicodeWidthStr::width(r.what.as_str())).max().unwrap_or(0);
     for row in &paragraph.rows {
         let lead = format!("{inner}  {}  ", column(&tame(&row.what), widest.min(36)));
         write!(out, "{}", hang(&lead, &tame(&row_said(row)), WIDTH))?;
@@ -89,7 +90,8 @@ fn said(paragraph: &Paragraph, out: &mut dyn Write) -> Result<(), Failure> {
 
 fn row_said(row: &Row) -> String {
     let mut text = row.value.clone();
-    let beside: Vec<String> = [row.note.clone(), row.source.clone(), row.certainty.map(|c| c.to_string())].into_iter().flatten().collect();
+    let beside: Vec<String> =
+        [row.note.clone(), row.source.clone(), row.certainty.map(|c| c.to_string())].into_iter().flatten().collect();
     if !beside.is_empty() {
         text.push_str(&format!(" ({})", beside.join("; ")));
     }

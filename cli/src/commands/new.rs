@@ -1,6 +1,5 @@
 //! `unfasten new`: a record to fill in.
 
-
 use scoring::vocab::{Category, Words};
 
 use crate::arguments::New;
@@ -19,7 +18,10 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
     let methods: Vec<_> = all.iter().map(|c| &c.method).filter(|m| m.scope.categories.contains(&category)).collect();
     if methods.is_empty() {
         let named = arguments.choice.methods.join(", ");
-        return Err(Failure::wrong(format!("{named} is not for category {category}"), "leave --method out, or choose another"));
+        return Err(Failure::wrong(
+            format!("{named} is not for category {category}"),
+            "leave --method out, or choose another",
+        ));
     }
     let text = skeleton::record(category, &methods);
     match &arguments.out {
@@ -27,7 +29,11 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
         Some(path) => {
             folder::write_new(path, text.as_bytes(), false)?;
             let path = path.display();
-            write!(world.err, "{}", hang("", &format!("wrote {path}; fill it in, then: unfasten check {path}"), WIDTH))?;
+            write!(
+                world.err,
+                "{}",
+                hang("", &format!("wrote {path}; fill it in, then: unfasten check {path}"), WIDTH)
+            )?;
         }
     }
     Ok(())

@@ -40,7 +40,10 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
         match page(name, &forms, &templates, &chosen, arguments, form, world) {
             Ok(mut page) => {
                 // Two records of one name in different folders.
-                let taken = pages.iter().filter(|p| p.stem == page.stem || p.stem.starts_with(&format!("{}-", page.stem))).count();
+                let taken = pages
+                    .iter()
+                    .filter(|p| p.stem == page.stem || p.stem.starts_with(&format!("{}-", page.stem)))
+                    .count();
                 if taken > 0 && pages.iter().any(|p| p.stem == page.stem) {
                     page.rename(&format!("{}-{}", page.stem, taken + 1));
                 }
@@ -65,7 +68,8 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
         None => files.values().try_for_each(|bytes| world.out.write_all(bytes))?,
         Some(folder) if !files.is_empty() => {
             folder::write(folder, &files, arguments.force)?;
-            let list: Vec<String> = files.keys().filter(|f| !f.ends_with(".svg") || f.ends_with("-card.svg")).cloned().collect();
+            let list: Vec<String> =
+                files.keys().filter(|f| !f.ends_with(".svg") || f.ends_with("-card.svg")).cloned().collect();
             let text = format!("wrote {} to {}", list.join(", "), folder.display());
             write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
         }
@@ -147,7 +151,9 @@ fn records(named: &[String]) -> Result<Vec<String>, Failure> {
             out.push(name.clone());
             continue;
         }
-        let unreadable = |e: std::io::Error| Failure::wrong(format!("the folder `{name}` can't be read: {e}"), "check who may read it");
+        let unreadable = |e: std::io::Error| {
+            Failure::wrong(format!("the folder `{name}` can't be read: {e}"), "check who may read it")
+        };
         let mut found = Vec::new();
         for entry in fs::read_dir(name).map_err(unreadable)? {
             let path = entry.map_err(unreadable)?.path();
@@ -175,7 +181,9 @@ fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> 
     forms.sort_unstable();
     forms.dedup();
     match (&arguments.out, forms.len()) {
-        (None, _) if several => Err(Failure::wrong("several reports can't share standard output", "name a folder with --out")),
+        (None, _) if several => {
+            Err(Failure::wrong("several reports can't share standard output", "name a folder with --out"))
+        }
         (Some(_), _) if several => {
             // The index links pages.
             if !forms.contains(&ReportForm::Html) {
@@ -205,7 +213,10 @@ fn drawings(view: &View) -> Files {
 fn templates(arguments: &Report) -> Result<Templates, Failure> {
     let Some(folder) = &arguments.template else { return Ok(Templates::shipped()) };
     let unreadable = |e: std::io::Error| {
-        Failure::wrong(format!("templates in `{}` can't be read: {e}", folder.display()), "`unfasten template DIR` writes a set to start from")
+        Failure::wrong(
+            format!("templates in `{}` can't be read: {e}", folder.display()),
+            "`unfasten template DIR` writes a set to start from",
+        )
     };
     let mut pieces = BTreeMap::new();
     for entry in fs::read_dir(folder).map_err(unreadable)? {
@@ -225,12 +236,21 @@ fn templates(arguments: &Report) -> Result<Templates, Failure> {
 }
 
 fn broken_template(error: &report::template::TemplateError) -> Failure {
-    Failure::wrong(format!("a template can't be used: {error}"), "compare it with the shipped one (`unfasten template DIR`)")
+    Failure::wrong(
+        format!("a template can't be used: {error}"),
+        "compare it with the shipped one (`unfasten template DIR`)",
+    )
 }
 
 /// The pictures a record names, as found beside it. Missing or refused ones are said, and leave their text equivalent.
-pub(crate) fn pictures(record: &Record, name: &str, how: Photos, world: &mut World<'_>) -> Result<BTreeMap<String, Photo>, Failure> {
-    let folder = if name == "-" { PathBuf::new() } else { Path::new(name).parent().map(Path::to_owned).unwrap_or_default() };
+pub(crate) fn pictures(
+    record: &Record,
+    name: &str,
+    how: Photos,
+    world: &mut World<'_>,
+) -> Result<BTreeMap<String, Photo>, Failure> {
+    let folder =
+        if name == "-" { PathBuf::new() } else { Path::new(name).parent().map(Path::to_owned).unwrap_or_default() };
     let mut out = BTreeMap::new();
     for file in named(record) {
         let photo = match (found(&file, &folder), how) {

@@ -82,7 +82,11 @@ fn times(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<Option<
             };
             let times = read.map_err(|e| wrong(&e))?;
             let odd = |v: f64| !v.is_finite() || v < 0.0;
-            if odd(times.unit) || odd(times.spread) || times.spread > 100.0 || times.entries.iter().any(|e| e.seconds.is_some_and(odd)) {
+            if odd(times.unit)
+                || odd(times.spread)
+                || times.spread > 100.0
+                || times.entries.iter().any(|e| e.seconds.is_some_and(odd))
+            {
                 return Err(wrong(&"times are numbers from 0 up, the spread at most 100"));
             }
             Ok(Some(times))
@@ -105,8 +109,11 @@ fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure>
 /// One part: headline, ledger at the fewest steps, and at the most where they differ.
 fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
     let name = beside::name(&ways.wanted);
-    let roles =
-        if ways.roles.is_empty() || ways.roles == [fold(&name)] { String::new() } else { format!(" ({})", ways.roles.join(", ")) };
+    let roles = if ways.roles.is_empty() || ways.roles == [fold(&name)] {
+        String::new()
+    } else {
+        format!(" ({})", ways.roles.join(", "))
+    };
     let together = match (ways.wanted.parts.len(), ways.wanted.any) {
         (1, _) => "",
         (_, false) => ", in one opening",
@@ -124,7 +131,8 @@ fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) ->
         supposed(&format!("{lead}, with "), [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
         beside::told(fewest, ways, sources, record, out)?;
-        let last = if ways.steps[1].is_some() { format!("{last}, with ") } else { "can't be reached, with ".to_owned() };
+        let last =
+            if ways.steps[1].is_some() { format!("{last}, with ") } else { "can't be reached, with ".to_owned() };
         supposed(&last, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
         if !most.lines.is_empty() {
@@ -166,7 +174,13 @@ fn bears(ways: &Ways) -> String {
 }
 
 /// The answers a route supposes that the other end doesn't, by question.
-fn supposed(lead: &str, [end, other]: [&End; 2], sources: &Sources, ways: &Ways, out: &mut dyn Write) -> Result<(), Failure> {
+fn supposed(
+    lead: &str,
+    [end, other]: [&End; 2],
+    sources: &Sources,
+    ways: &Ways,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let said: Vec<String> = end
         .supposes
         .iter()
@@ -239,13 +253,20 @@ fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
 /// What makes the device safe comes first in anything printed to be followed.
 fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
     let on_route: Vec<&str> = end.lines.iter().filter(|l| l.makes_safe).map(|l| l.action.as_str()).collect();
-    let others: Vec<&str> =
-        record.actions.iter().filter(|a| a.makes_safe && !on_route.contains(&a.id.as_str())).map(|a| a.id.as_str()).collect();
+    let others: Vec<&str> = record
+        .actions
+        .iter()
+        .filter(|a| a.makes_safe && !on_route.contains(&a.id.as_str()))
+        .map(|a| a.id.as_str())
+        .collect();
     if let Some(first) = on_route.first() {
         let text = format!("safe only after: {}. Do it as early as the route allows.", tame(first));
         write!(out, "{}", hang("  !  ", &text, WIDTH))?;
     } else if !others.is_empty() {
-        let text = format!("not on this route, but it makes the device safe: {}. Consider it first.", tame(&others.join(", ")));
+        let text = format!(
+            "not on this route, but it makes the device safe: {}. Consider it first.",
+            tame(&others.join(", "))
+        );
         write!(out, "{}", hang("  !  ", &text, WIDTH))?;
     }
     Ok(())

@@ -1,6 +1,5 @@
 //! `unfasten schema`: JSON Schemas of what is read and written.
 
-
 use crate::arguments::{Schema, SchemaOf};
 use crate::failure::Failure;
 use crate::world::World;

@@ -11,7 +11,10 @@ pub(crate) fn run(arguments: &Template, world: &mut World<'_>) -> Result<(), Fai
         report::template::SHIPPED.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect();
     folder::write(&arguments.folder, &files, arguments.force)?;
     let folder = arguments.folder.display();
-    let text = format!("wrote {} templates to {folder}; change them, then: unfasten report RECORD --template {folder} --out DIR", files.len());
+    let text = format!(
+        "wrote {} templates to {folder}; change them, then: unfasten report RECORD --template {folder} --out DIR",
+        files.len()
+    );
     write!(world.err, "{}", hang("", &text, WIDTH))?;
     Ok(())
 }

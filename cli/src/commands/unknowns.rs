@@ -91,7 +91,13 @@ fn told(
     Ok(())
 }
 
-fn asked(number: usize, question: &Question, study: &Study<'_>, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+fn asked(
+    number: usize,
+    question: &Question,
+    study: &Study<'_>,
+    sources: &Sources,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&question.question), WIDTH))?;
     let place = sources.place(study.case.unknowns[question.unknown].span);
     write!(out, "{}", hang("      at ", &tame(&format!("{place}, {}", question.path)), WIDTH))?;
@@ -126,7 +132,11 @@ fn settles(what: &str, settling: &Settling, guide: &Guide, out: &mut dyn Write) 
     let list: Vec<String> = numbers.iter().map(ToString::to_string).collect();
     let text = match (numbers.len(), settling.smallest) {
         (0, _) => format!("{what} is settled as it stands."),
-        (n, true) => format!("{what} is settled by {} ({}), whatever the answers; no fewer do it.", plural(n, "question"), list.join(", ")),
+        (n, true) => format!(
+            "{what} is settled by {} ({}), whatever the answers; no fewer do it.",
+            plural(n, "question"),
+            list.join(", ")
+        ),
         (n, false) => format!(
             "{what} is settled by {} ({}), whatever the answers; found greedily (proved to {EXACT_TO} questions), so fewer may do.",
             plural(n, "question"),

@@ -14,7 +14,8 @@ use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let text = read::report(&arguments.report, world)?;
-    let methods = if arguments.methods.is_empty() { claimed(&text, &arguments.report)? } else { arguments.methods.clone() };
+    let methods =
+        if arguments.methods.is_empty() { claimed(&text, &arguments.report)? } else { arguments.methods.clone() };
     let choice = Choice { methods, readings: arguments.readings.clone() };
     let chosen = job::methods(&choice, form, world)?;
     let taken = job::record(&arguments.record, world);
@@ -30,16 +31,30 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
     let name = tame(&arguments.report);
     match verify(&text, &view, !arguments.own_layout) {
         Verified::Same => {
-            write!(world.out, "{}", hang("", &format!("{name}: the same, byte for byte, as this program makes of the record."), WIDTH))?;
+            write!(
+                world.out,
+                "{}",
+                hang("", &format!("{name}: the same, byte for byte, as this program makes of the record."), WIDTH)
+            )?;
             Ok(())
         }
         Verified::Follows => {
-            let said = format!("{name}: its numbers follow from the record. Its layout is another one; words outside its data were not compared.");
+            let said = format!(
+                "{name}: its numbers follow from the record. Its layout is another one; words outside its data were not compared."
+            );
             write!(world.out, "{}", hang("", &said, WIDTH))?;
             Ok(())
         }
         Verified::Differs(found) => {
-            write!(world.out, "{}", hang("", &format!("{name} does not follow from the record. First difference: {}", tame(&found.what)), WIDTH))?;
+            write!(
+                world.out,
+                "{}",
+                hang(
+                    "",
+                    &format!("{name} does not follow from the record. First difference: {}", tame(&found.what)),
+                    WIDTH
+                )
+            )?;
             write!(world.out, "{}", hang("  published:  ", &tame(&found.published), WIDTH))?;
             write!(world.out, "{}", hang("  recomputed: ", &tame(&found.recomputed), WIDTH))?;
             Err(Failure::NotMet)
@@ -59,5 +74,8 @@ fn claimed(text: &str, name: &str) -> Result<Vec<String>, Failure> {
 }
 
 fn nothing(name: &str) -> Failure {
-    Failure::wrong(format!("`{name}` carries nothing to verify"), "name an HTML, Markdown or JSON report made by unfasten")
+    Failure::wrong(
+        format!("`{name}` carries nothing to verify"),
+        "name an HTML, Markdown or JSON report made by unfasten",
+    )
 }

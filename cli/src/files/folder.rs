@@ -32,7 +32,10 @@ struct Manifest {
 /// Writes files into a folder, making it where it is missing. All is checked before anything is written.
 pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Failure> {
     if folder.exists() && !folder.is_dir() {
-        return Err(Failure::wrong(format!("`{}` is not a folder", folder.display()), "name another folder with --out"));
+        return Err(Failure::wrong(
+            format!("`{}` is not a folder", folder.display()),
+            "name another folder with --out",
+        ));
     }
     let mut manifest = read_manifest(folder, force)?;
     let mut strange = Vec::new();
@@ -55,7 +58,8 @@ pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Fai
     if !strange.is_empty() {
         return Err(refused(&strange));
     }
-    let failed = |path: &Path, e: &dyn std::fmt::Display| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
+    let failed =
+        |path: &Path, e: &dyn std::fmt::Display| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
     fs::create_dir_all(folder).map_err(|e| failed(folder, &e))?;
     let mut ready = Vec::new();
     for (name, content) in files {

@@ -75,7 +75,12 @@ fn one(renderer: &Renderer, sources: &Sources, problem: &Diagnostic) -> String {
 }
 
 /// The marked lines of one text. Long lines and far-away lines are cut first: drawing costs time by the size of a text.
-fn snippet<'a>(mut group: Group<'a>, source: &'a Source, name: String, labels: &[(AnnotationKind, &'a Label)]) -> Group<'a> {
+fn snippet<'a>(
+    mut group: Group<'a>,
+    source: &'a Source,
+    name: String,
+    labels: &[(AnnotationKind, &'a Label)],
+) -> Group<'a> {
     if source.text.is_empty() {
         return group.element(Origin::path(name));
     }
@@ -88,7 +93,10 @@ fn snippet<'a>(mut group: Group<'a>, source: &'a Source, name: String, labels: &
         let ends = window.iter().map(|(_, l)| end_of(source, l));
         let (first, last) = (starts.min().unwrap_or(0), ends.max().unwrap_or(0));
         let text = &source.text;
-        let from = boundary(text, text[..first.min(text.len())].rfind('\n').map_or(0, |i| i + 1).max(first.saturating_sub(AROUND)));
+        let from = boundary(
+            text,
+            text[..first.min(text.len())].rfind('\n').map_or(0, |i| i + 1).max(first.saturating_sub(AROUND)),
+        );
         let line_end = text[last..].find('\n').map_or(text.len(), |i| last + i);
         let until = boundary(text, line_end.min(last + AROUND));
         let mut shown = Snippet::<Annotation<'a>>::source(&text[from..until]).line_start(line_of(source, from));

@@ -22,7 +22,13 @@ pub enum Form {
 }
 
 /// Shows problems in file order.
-pub(crate) fn show(form: Form, styled: bool, sources: &Sources, problems: &[Diagnostic], to: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn show(
+    form: Form,
+    styled: bool,
+    sources: &Sources,
+    problems: &[Diagnostic],
+    to: &mut dyn Write,
+) -> io::Result<()> {
     if problems.is_empty() {
         return Ok(());
     }
@@ -35,7 +41,12 @@ pub(crate) fn show(form: Form, styled: bool, sources: &Sources, problems: &[Diag
 }
 
 /// Shows the problems of several texts, each in file order; as JSON they are one document.
-pub(crate) fn show_all(form: Form, styled: bool, all: &[(Sources, Vec<Diagnostic>)], to: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn show_all(
+    form: Form,
+    styled: bool,
+    all: &[(Sources, Vec<Diagnostic>)],
+    to: &mut dyn Write,
+) -> io::Result<()> {
     if form == Form::Json {
         let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| json::values(s, &sorted(list))).collect();
         return json::document(&list, to);
@@ -110,7 +121,8 @@ mod tests {
     #[test]
     fn marked_names_place_text_reason_and_mend_in_80_columns() {
         let text = shown(Form::Marked);
-        for part in ["a.yaml:4:12", "order-circle", "wanted here", "freed here", "Nothing can come", "leave `lid` out"] {
+        for part in ["a.yaml:4:12", "order-circle", "wanted here", "freed here", "Nothing can come", "leave `lid` out"]
+        {
             assert!(text.contains(part), "{part} missing in\n{text}");
         }
         assert!(text.find("order-circle") < text.find("odd"), "file order:\n{text}");

@@ -127,6 +127,9 @@ mod tests {
 
     #[test]
     fn hanging_words_stand_below_each_other() {
-        assert_eq!(hang("  1. ", "one two three four five six seven", 28), "  1. one two three four five\n     six seven\n");
+        assert_eq!(
+            hang("  1. ", "one two three four five six seven", 28),
+            "  1. one two three four five\n     six seven\n"
+        );
     }
 }

@@ -76,7 +76,8 @@ fn bounds(one: &Assessed) -> &'static str {
 }
 
 fn told(effect: &Effect, verdict: bool) -> String {
-    let points = if verdict || effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
+    let points =
+        if verdict || effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
     format!("{} ({}){points}", effect.what, effect.said)
 }
 

@@ -45,7 +45,13 @@ pub(super) fn cost_headline(ways: &Ways) -> String {
 }
 
 /// Everything beside one route.
-pub(super) fn told(end: &End, ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+pub(super) fn told(
+    end: &End,
+    ways: &Ways,
+    sources: &Sources,
+    record: &Record,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let mut say = |lead: &str, text: &str| write!(out, "{}", hang(&format!("  {lead}: "), &tame(text), WIDTH));
     if let Some(time) = &end.time {
         for (lead, text) in duration(time) {
@@ -62,7 +68,11 @@ pub(super) fn told(end: &End, ways: &Ways, sources: &Sources, record: &Record, o
             say("maker's own route", &text)?;
         }
         if let Some(way) = &beside.destructive {
-            let text = format!("a shorter way destroys {}: {}", way.destroys.join(" and "), plural(way.steps as usize, "step"));
+            let text = format!(
+                "a shorter way destroys {}: {}",
+                way.destroys.join(" and "),
+                plural(way.steps as usize, "step")
+            );
             say("never scored", &text)?;
         }
         for way in &beside.untaken {
@@ -109,10 +119,16 @@ fn duration(time: &Duration) -> Vec<(&'static str, String)> {
     }
     out.push(("putting it together", format!("{}, the same work backwards", in_words(time.reassembly))));
     if time.own_share > 0.0 {
-        out.push(("measured", format!("{:.0} % of the hands-on time rests on times of your own", time.own_share * 100.0)));
+        out.push((
+            "measured",
+            format!("{:.0} % of the hands-on time rests on times of your own", time.own_share * 100.0),
+        ));
     }
     if let Some((seen, estimate)) = time.observed {
-        out.push(("seen uncut", format!("{}; the estimate for the same actions is {}", two_figures(seen), in_words(estimate))));
+        out.push((
+            "seen uncut",
+            format!("{}; the estimate for the same actions is {}", two_figures(seen), in_words(estimate)),
+        ));
     }
     out.push(("certainty", format!("estimates from a table; its weakest entry is {}", time.weakest)));
     out
@@ -146,15 +162,25 @@ fn official(counted: &Counted, target: &str) -> Option<String> {
     };
     match (counted.reached, counted.failed.is_empty()) {
         (true, true) => Some(format!("{steps} to the {target}{unmet}")),
-        (true, false) => Some(format!("{steps} to the {target}, without what failed here: {}{unmet}", counted.failed.join(", "))),
+        (true, false) => {
+            Some(format!("{steps} to the {target}, without what failed here: {}{unmet}", counted.failed.join(", ")))
+        }
         // Said only where the failure is why the target stays out of reach.
-        (false, false) => Some(format!("does not free the {target} here; it failed at: {}{unmet}", counted.failed.join(", "))),
+        (false, false) => {
+            Some(format!("does not free the {target} here; it failed at: {}{unmet}", counted.failed.join(", ")))
+        }
         (false, true) => None,
     }
 }
 
 /// One action of the way back.
-fn undone(lead: &str, line: &BackLine, record: &Record, warned: &mut BTreeSet<String>, out: &mut dyn Write) -> Result<(), Failure> {
+fn undone(
+    lead: &str,
+    line: &BackLine,
+    record: &Record,
+    warned: &mut BTreeSet<String>,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let live = if line.live { ", live from here" } else { "" };
     write!(out, "{}", hang(&format!("  {lead} "), &tame(&format!("{}{live}", line.what)), WIDTH))?;
     for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
@@ -201,9 +227,10 @@ pub(super) fn json(ways: &Ways, by: RouteBy, sources: &Sources) -> json::Route {
     if let Some(beside) = &least.beside {
         out.beside(beside, |span| sources.place(span));
     }
-    out.in_the_way = least.why.as_ref().map(|list| {
-        list.iter().map(|it| json::Saving::new(it, it.span.map(|s| sources.place(s)))).collect()
-    });
+    out.in_the_way = least
+        .why
+        .as_ref()
+        .map(|list| list.iter().map(|it| json::Saving::new(it, it.span.map(|s| sources.place(s)))).collect());
     out.back = least.back.as_ref().map(|back| {
         let on_route = back.lines.iter().map(|l| json::Undone::new(l, false));
         on_route.chain(back.only_back.iter().map(|l| json::Undone::new(l, true))).collect()
