@@ -70,7 +70,7 @@ fn nothing_is_coloured_that_is_not_a_terminal() {
 
 #[rstest]
 #[case("score", &["score", LAMP, "--method", "en-45554"])]
-#[case("lacking", &["check", LAMP, "--method", "eu-2023-1542-11"])]
+#[case("lacking", &["check", "samples/bar-phone.yaml", "--method", "eu-2023-1669"])]
 #[case("route", &["route", LAMP])]
 #[case("methods", &["methods"])]
 #[case("new", &["new", "cordless", "vacuum", "cleaner"])]
