@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failur
 fn all() -> BTreeMap<&'static str, Explained> {
     let mut out = BTreeMap::new();
     for c in codes::ALL {
-        out.insert(c.code, Explained { title: c.title, text: c.text, example: String::new() });
+        out.insert(c.word, Explained { title: c.title, text: c.text, example: String::new() });
     }
     for c in scoring::method::codes::ALL {
         out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });

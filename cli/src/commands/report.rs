@@ -68,8 +68,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
         None => files.values().try_for_each(|bytes| world.out.write_all(bytes))?,
         Some(folder) if !files.is_empty() => {
             folder::write(folder, &files, arguments.force)?;
-            let list: Vec<String> =
-                files.keys().filter(|f| !f.ends_with(".svg") || f.ends_with("-card.svg")).cloned().collect();
+            let list: Vec<String> = files.keys().filter(|f| !drawing(f)).cloned().collect();
             let text = format!("wrote {} to {}", list.join(", "), folder.display());
             write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
         }
@@ -202,6 +201,11 @@ fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> 
         (None, 2..) => Err(Failure::wrong("several forms can't share standard output", "name a folder with --out")),
         _ => Ok(forms),
     }
+}
+
+/// Whether a file is a picture that goes along with a Markdown report, not a report of its own.
+fn drawing(name: &str) -> bool {
+    Path::new(name).extension().is_some_and(|e| e == "svg") && !name.ends_with("-card.svg")
 }
 
 /// Pictures a Markdown report refers to.

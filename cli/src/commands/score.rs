@@ -22,7 +22,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         // A bad record doesn't keep the good ones from their verdict.
         match job::record(name, world).usable(form, world) {
             Ok((sources, _, record)) => {
-                views.push(viewed(&record, &sources, &arguments.choice, &chosen, BTreeMap::new())?)
+                views.push(viewed(&record, &sources, &arguments.choice, &chosen, BTreeMap::new())?);
             }
             Err(Failure::Problems(sources, found)) => {
                 problems::show(form, world.err_styled, &sources, &found, world.err)?;
