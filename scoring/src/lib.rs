@@ -27,7 +27,7 @@
 //! let verdict = Assessment::new(&read.record.unwrap(), &method, Effort::default());
 //! let depth = verdict.find("depth/part/cell").unwrap();
 //! assert_eq!(depth.ends[0].said, "2 steps");
-//! assert_eq!(sources.place(depth.ends[0].evidence[1].span), "lantern.yaml:9:5");
+//! assert_eq!(sources.place(depth.ends[0].evidence[1].span), "lantern.yaml:9:6");
 //! assert!(!verdict.settled()); // return options, data and reset are promises nobody looked up
 //! ```
 //!

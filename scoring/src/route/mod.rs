@@ -1,7 +1,7 @@
 //! Routes: a pure integer problem in, a shortest route with its certificate out.
 //!
 //! This room knows no record, no method and no strings. A caller translates a completed record
-//! into a [`Problem`], asks for the [`reference`] route to a part, or for the [`cheapest`] route by
+//! into a [`Problem`], asks for the [`reference()`] route to a part, or for the [`cheapest`] route by
 //! another cost, and gets a [`Route`] together with what is proved about it. [`replay`] recounts
 //! any route without a line of the search.
 //!

@@ -29,7 +29,7 @@ pub fn reference(problem: &Problem, target: &Target, limits: Limits) -> Answer {
     Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, true)
 }
 
-/// [`reference`] without its last key: some route among those that tie on all scored keys.
+/// [`reference()`] without its last key: some route among those that tie on all scored keys.
 ///
 /// For callers that only read the key, over many completions of one record.
 pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -> Answer {
