@@ -28,7 +28,7 @@
 //! let depth = verdict.find("depth/part/cell").unwrap();
 //! assert_eq!(depth.ends[0].said, "2 steps");
 //! assert_eq!(sources.place(depth.ends[0].evidence[1].span), "lantern.yaml:9:6");
-//! assert!(!verdict.settled()); // return options, data and reset are promises nobody looked up
+//! assert!(!verdict.unknowns.is_empty()); // return options, data and reset are promises nobody looked up
 //! ```
 //!
 //! # The rooms, in the order they build on each other
