@@ -2,29 +2,7 @@
 //!
 //! Complaints any file can get (unknown fields, wrong values, YAML) are registered with the text they come from.
 
-/// A code explained.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Code {
-    /// The code, `weights-sum`.
-    pub code: &'static str,
-    /// What it says, in a few words.
-    pub title: &'static str,
-    /// Why, and what to do.
-    pub text: &'static str,
-    /// An extract of a method that gets the complaint; empty where something is missing.
-    pub wrong: &'static str,
-    /// The same extract mended.
-    pub right: &'static str,
-}
-
-impl Code {
-    /// The example as text: the bad extract, then the mended one.
-    pub fn example(&self) -> String {
-        let wrong = if self.wrong.trim().is_empty() { "(nothing)" } else { self.wrong.trim_matches('\n') };
-        let right = if self.right.trim().is_empty() { "(nothing)" } else { self.right.trim_matches('\n') };
-        format!("Instead of\n\n{wrong}\n\nwrite\n\n{right}\n")
-    }
-}
+pub use crate::text::codes::Code;
 
 /// All codes, in the order of a method file.
 pub static ALL: &[Code] = &[
