@@ -63,6 +63,14 @@ pub(crate) struct Choice {
     pub(crate) readings: Vec<String>,
 }
 
+/// Promises kept in tables.
+#[derive(Debug, Args)]
+pub(crate) struct Joined {
+    /// A table (CSV) of support facts, joined to records by maker and model; may be given several times.
+    #[arg(long = "support", value_name = "TABLE")]
+    pub(crate) support: Vec<String>,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct New {
     /// smartphone, slate tablet, laptop, cordless vacuum cleaner, washing machine, other.
@@ -82,6 +90,8 @@ pub(crate) struct Check {
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
@@ -97,6 +107,8 @@ pub(crate) struct Score {
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// How verdicts are written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: ScoreFormat,
@@ -122,6 +134,8 @@ pub(crate) struct Report {
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
@@ -188,6 +202,8 @@ pub(crate) struct Verify {
     /// Readings it was made with, `SWITCH=OPTION`.
     #[arg(long = "reading", value_name = "SWITCH=OPTION")]
     pub(crate) readings: Vec<String>,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Its layout is somebody's own: hold only its numbers against the record.
     #[arg(long)]
     pub(crate) own_layout: bool,
@@ -316,6 +332,8 @@ pub(crate) struct Unknowns {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Also what the verdict hinges on: criteria, facts, weights, rules of low certainty, other readings.
     #[arg(long)]
     pub(crate) firm: bool,
@@ -331,6 +349,8 @@ pub(crate) struct ChangesArguments {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Score (7.0) or class (B) to reach at the low end with the cheapest set; exit code 3 if none is found.
     #[arg(long, value_name = "SCORE|CLASS")]
     pub(crate) target: Option<String>,
@@ -353,6 +373,8 @@ pub(crate) struct Compare {
     /// A shipped method's id or a method file.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Compare different categories, editions or readings all the same.
     #[arg(long)]
     pub(crate) mixed: bool,

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use scoring::method::{self, Method};
 use scoring::range::Case;
-use scoring::record::{self, Record};
+use scoring::record::{self, Record, SupportTable};
 use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
 use crate::arguments::Choice;
@@ -57,7 +57,11 @@ impl Taken {
 
 /// Reads a record and everything it extends.
 pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
-    let mut sources = Sources::new();
+    record_joined(name, Sources::new(), &[], world)
+}
+
+/// Reads a record and everything it extends, joined to support tables whose texts are given.
+pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
     let file = match read::text(name, world, &mut sources) {
         Ok(file) => file,
         Err(problem) => {
@@ -79,7 +83,7 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
         texts += 1;
         Ok(source)
     };
-    let read = record::read_with(&mut sources, file, &mut load);
+    let read = record::read_joined(&mut sources, file, &mut load, tables);
     Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics, texts }
 }
 

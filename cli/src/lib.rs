@@ -12,6 +12,7 @@ mod job;
 mod problems;
 mod requirement;
 mod skeleton;
+mod support;
 mod terminal;
 mod ways;
 mod world;

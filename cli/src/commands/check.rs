@@ -11,6 +11,7 @@ use crate::failure::Failure;
 use crate::job;
 use crate::problems::{Form, any_error, counted, show_all};
 use crate::requirement::{self, Required};
+use crate::support::Tables;
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -18,7 +19,8 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     let required = requirement::parse(&arguments.require)?;
     let asked = !arguments.choice.methods.is_empty() || !required.is_empty();
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
-    let taken: Vec<job::Taken> = arguments.records.iter().map(|name| job::record(name, world)).collect();
+    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let taken: Vec<job::Taken> = arguments.records.iter().map(|name| tables.record(name, world)).collect();
     let mut all = Vec::new();
     let mut good = Vec::new();
     let mut bad = false;
@@ -30,7 +32,10 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         }
         all.push((one.sources, one.problems, summary));
     }
-    let shown: Vec<_> = all.iter().map(|(sources, list, _)| (sources.clone(), list.clone())).collect();
+    let mut shown: Vec<_> = all.iter().map(|(sources, list, _)| (sources.clone(), list.clone())).collect();
+    let (texts, unmatched) = tables.unmatched();
+    bad |= arguments.strict && !unmatched.is_empty();
+    shown.push((texts, unmatched));
     show_all(form, world.out_styled, &shown, world.out)?;
     if form == Form::Marked {
         for (.., summary) in &all {

@@ -15,6 +15,7 @@ use crate::arguments::{Compare, CompareFormat};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::{self, Form};
+use crate::support::Tables;
 use crate::terminal::{column, hang, print_json, tame};
 use crate::world::{WIDTH, World};
 
@@ -32,10 +33,11 @@ struct Device {
 
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::method(&arguments.method, form, world)?;
+    let mut tables = Tables::read(&arguments.joined, form, world)?;
     let mut devices: Vec<Device> = Vec::new();
     let mut bad = false;
     for name in &arguments.records {
-        match job::record(name, world).usable(form, world) {
+        match tables.record(name, world).usable(form, world) {
             Ok((_, _, record)) => {
                 job::must_fit(&record, &chosen)?;
                 let assessment = Assessment::new(&record, &chosen.method, Effort::default());
@@ -50,6 +52,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             Err(other) => return Err(other),
         }
     }
+    tables.finish(form, world)?;
     if devices.len() < 2 {
         return if bad {
             Err(Failure::Shown)

@@ -15,6 +15,7 @@ use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::job::{self, Chosen};
 use crate::problems::{self, Form};
+use crate::support::Tables;
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -34,10 +35,11 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments)?;
+    let mut tables = Tables::read(&arguments.joined, form, world)?;
     let mut pages: Vec<Page> = Vec::new();
     let mut bad = false;
     for name in &names {
-        match page(name, &forms, &templates, &chosen, arguments, form, world) {
+        match page(name, &forms, (&templates, &mut tables), &chosen, arguments, form, world) {
             Ok(mut page) => {
                 // Two records of one name in different folders.
                 let taken = pages
@@ -56,6 +58,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
             Err(other) => return Err(other),
         }
     }
+    tables.finish(form, world)?;
     let mut files: Files = pages.iter().flat_map(|p| p.files.clone()).collect();
     if several && !pages.is_empty() {
         let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
@@ -96,13 +99,13 @@ impl Page {
 fn page(
     name: &str,
     forms: &[ReportForm],
-    templates: &Templates,
+    (templates, tables): (&Templates, &mut Tables),
     chosen: &[Chosen],
     arguments: &Report,
     form: Form,
     world: &mut World<'_>,
 ) -> Result<Page, Failure> {
-    let taken = job::record(name, world);
+    let taken = tables.record(name, world);
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);

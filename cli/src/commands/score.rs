@@ -11,16 +11,18 @@ use crate::arguments::{Choice, Score, ScoreFormat};
 use crate::failure::Failure;
 use crate::job::{self, Chosen};
 use crate::problems::{self, Form};
+use crate::support::Tables;
 use crate::terminal::verdict;
 use crate::world::World;
 
 pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::methods(&arguments.choice, form, world)?;
+    let mut tables = Tables::read(&arguments.joined, form, world)?;
     let mut views = Vec::new();
     let mut bad = false;
     for name in &arguments.records {
         // A bad record doesn't keep the good ones from their verdict.
-        match job::record(name, world).usable(form, world) {
+        match tables.record(name, world).usable(form, world) {
             Ok((sources, _, record)) => {
                 views.push(viewed(&record, &sources, &arguments.choice, &chosen, BTreeMap::new())?);
             }
@@ -31,6 +33,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
             Err(other) => return Err(other),
         }
     }
+    tables.finish(form, world)?;
     match arguments.format {
         ScoreFormat::Text => views.iter().try_for_each(|view| verdict::write(view, world.out))?,
         ScoreFormat::Json => world.out.write_all(report::json::assessments(&views).as_bytes())?,
