@@ -103,12 +103,16 @@ pub(crate) struct Check {
 #[derive(Debug, Args)]
 pub(crate) struct Score {
     /// Record files; `-` is standard input.
-    #[arg(required = true, value_name = "RECORD")]
+    #[arg(required_unless_present = "marks", value_name = "RECORD")]
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    /// Instead of records: a table (CSV) of published sheets of marks, added up by fr-index and held against what they
+    /// print; exit code 3 if a sheet can't follow from its own marks.
+    #[arg(long, value_name = "TABLE", conflicts_with_all = ["records", "support"])]
+    pub(crate) marks: Vec<String>,
     /// How verdicts are written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: ScoreFormat,
@@ -384,6 +388,9 @@ pub(crate) struct Compare {
     /// Seed of the drawing: the same seed gives the same shares.
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(crate) seed: u64,
+    /// Folder of templates that take the place of the shipped ones, for HTML (see `unfasten template`).
+    #[arg(long, value_name = "DIR")]
+    pub(crate) template: Option<PathBuf>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CompareFormat,

@@ -16,6 +16,9 @@ use crate::terminal::verdict;
 use crate::world::World;
 
 pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    if !arguments.marks.is_empty() {
+        return super::marks::run(arguments, form, world);
+    }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let mut tables = Tables::read(&arguments.joined, form, world)?;
     let mut views = Vec::new();

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use crate::exact::{Exact, Rounding};
-use crate::method::{Measure, Method, NodeKind};
+use crate::method::{Measure, Method, Node, NodeKind};
 use crate::text::diagnostic::in_file_order;
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold};
 use crate::vocab::class::Words;
@@ -236,26 +236,9 @@ pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
     let mut out = Vec::new();
     let mut criteria: Vec<(String, Interval, Option<Exact>)> = Vec::new();
     for criterion in method.root.children() {
-        let marks: Vec<(String, Exact)> = criterion
-            .children()
-            .iter()
-            .filter_map(|n| match &n.kind {
-                NodeKind::Leaf { measure: Measure::Mark(row), .. } => {
-                    Some((row.clone(), n.weight.as_ref()?.value.clone()))
-                }
-                _ => None,
-            })
-            .collect();
-        let below: Vec<(String, Exact, Interval)> = marks
-            .iter()
-            .map(|(row, w)| {
-                (
-                    row.clone(),
-                    w.clone(),
-                    sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10)),
-                )
-            })
-            .collect();
+        let marks = marks_below(criterion);
+        let below: Vec<(String, Exact, Interval)> =
+            marks.iter().map(|(row, w)| (row.clone(), w.clone(), mark(sheet, row))).collect();
         let exact = sum_printed(&marks, &sheet.rows);
         let (line, interval) = hold(sheet, &criterion.id, &below, exact.as_ref());
         out.extend(line);
@@ -283,6 +266,68 @@ fn evenly_printed(sheet: &Sheet) -> Sheet {
         }
     }
     out
+}
+
+/// A row of a sheet as it follows from the marks below it alone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Computed {
+    /// Row: `c1` to `c5`, `total`, `index`.
+    pub row: String,
+    /// Its title.
+    pub title: String,
+    /// What the printed marks give as they stand, unrounded; `None` where a mark is not printed.
+    pub exact: Option<Exact>,
+    /// What the values that print as those marks give; a mark that is not printed may be anything from 0 to 10.
+    pub interval: Interval,
+}
+
+/// Criteria, total and index of a sheet as its marks give them, by a method as for [`audit`].
+pub fn computed(sheet: &Sheet, method: &Method) -> Vec<Computed> {
+    let method = method.for_device(sheet.category, Form::NotFolding);
+    let sheet = &evenly_printed(sheet);
+    let zero = Interval { low: Exact::zero(), high: Exact::zero(), closed: true };
+    let mut out = Vec::new();
+    let (mut total, mut sum) = (zero.clone(), Some(Exact::zero()));
+    for criterion in method.root.children() {
+        let marks = marks_below(criterion);
+        let interval = marks.iter().fold(zero.clone(), |all, (row, w)| all.plus(&mark(sheet, row).scaled(w)));
+        let exact = sum_printed(&marks, &sheet.rows);
+        total = total.plus(&interval);
+        sum = sum.zip(exact.as_ref()).map(|(a, b)| &a + b);
+        out.push(Computed { row: criterion.id.clone(), title: criterion.title.clone(), exact, interval });
+    }
+    let tenth = &Exact::one() / &Exact::from(10);
+    let index = Computed {
+        row: "index".to_owned(),
+        title: method.root.title.clone(),
+        exact: sum.as_ref().map(|s| s * &tenth),
+        interval: total.scaled(&tenth),
+    };
+    out.push(Computed { row: "total".to_owned(), title: "Total".to_owned(), exact: sum, interval: total });
+    out.push(index);
+    out
+}
+
+/// Whether a method adds up marks as the French statutory sheet does, so that sheets can be held against it.
+pub fn takes_marks(method: &Method) -> bool {
+    let criteria = method.root.children();
+    let tenth = Exact::ratio(1, 10);
+    let counts = |c: &Node| !marks_below(c).is_empty() && c.weight.as_ref().map(|w| w.value.clone()) == tenth;
+    !criteria.is_empty() && criteria.iter().all(counts)
+}
+
+/// Rows of the marks below a criterion, with their coefficients.
+fn marks_below(criterion: &Node) -> Vec<(String, Exact)> {
+    let mark = |n: &Node| match &n.kind {
+        NodeKind::Leaf { measure: Measure::Mark(row), .. } => Some((row.clone(), n.weight.as_ref()?.value.clone())),
+        _ => None,
+    };
+    criterion.children().iter().filter_map(mark).collect()
+}
+
+/// What a mark may be.
+fn mark(sheet: &Sheet, row: &str) -> Interval {
+    sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10))
 }
 
 fn sum_printed(marks: &[(String, Exact)], rows: &BTreeMap<String, Printed>) -> Option<Exact> {
