@@ -404,6 +404,8 @@ pub(crate) enum CompareFormat {
     Text,
     /// Markdown with tables.
     Md,
+    /// One self-contained page.
+    Html,
     /// One row a criterion.
     Csv,
     /// For programs.

@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     let several = names.len() > 1 || arguments.records.iter().any(|r| Path::new(r).is_dir());
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let templates = templates(arguments)?;
+    let templates = templates(arguments.template.as_deref())?;
     let mut tables = Tables::read(&arguments.joined, form, world)?;
     let mut pages: Vec<Page> = Vec::new();
     let mut bad = false;
@@ -217,8 +217,8 @@ fn drawings(view: &View) -> Files {
 }
 
 /// The shipped templates, with those of a folder in their place.
-fn templates(arguments: &Report) -> Result<Templates, Failure> {
-    let Some(folder) = &arguments.template else { return Ok(Templates::shipped()) };
+pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
+    let Some(folder) = folder else { return Ok(Templates::shipped()) };
     let unreadable = |e: std::io::Error| {
         Failure::wrong(
             format!("templates in `{}` can't be read: {e}", folder.display()),
@@ -242,7 +242,7 @@ fn templates(arguments: &Report) -> Result<Templates, Failure> {
     Templates::with(pieces).map_err(|e| broken_template(&e))
 }
 
-fn broken_template(error: &report::template::TemplateError) -> Failure {
+pub(crate) fn broken_template(error: &report::template::TemplateError) -> Failure {
     Failure::wrong(
         format!("a template can't be used: {error}"),
         "compare it with the shipped one (`unfasten template DIR`)",
