@@ -299,6 +299,8 @@ impl Reader<'_, '_> {
     fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>, near: Option<(&Case, &Tables)>) {
         let reads_routes =
             self.plan.leaves().any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
+        // Parts no unknown bears on are all read on the record as it stands.
+        let settled = Router::new(&self.case.base, &self.plan.method.steps, self.limits);
         for (&thing, list) in unknowns {
             if !reads_routes || count(self.case, list) > self.effort.routes {
                 continue;
@@ -310,16 +312,16 @@ impl Reader<'_, '_> {
                 self.routes.insert(thing, (list.clone(), solved.clone()));
                 continue;
             }
+            if list.is_empty() {
+                self.routes.insert(thing, (Vec::new(), vec![settled.to(thing)]));
+                continue;
+            }
             let mut memo = Memo::default();
             let routes = Odometer::new(self.case, list)
                 .map(|choice| {
                     let device = self.partial(list, &choice);
                     let router = Router::new(&device, &self.plan.method.steps, self.limits);
-                    // A route without unknowns is shown as it is; of the others, orders and ledgers are recomputed for
-                    // the ends that are shown.
-                    if list.is_empty() {
-                        return router.to(thing);
-                    }
+                    // Orders and ledgers are recomputed for the ends that are shown.
                     PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) }
                 })
                 .collect();
