@@ -1,39 +1,64 @@
 //! Routes of identical problems are solved once: between two methods with one step rule, between records of one design.
 //!
 //! A route depends on nothing but the problem, the part and the limits, so what is remembered never changes a result.
-//! Each thread remembers its own last few hundred.
+//! Each thread remembers for itself, and forgets everything when full.
 
 use std::cell::RefCell;
-use std::collections::VecDeque;
+use std::collections::HashMap;
+use std::rc::Rc;
 
-use crate::route::{self, Answer, Limits, Problem, Target, Thing};
+use super::problem::Posed;
+use crate::record::complete::Complete;
+use crate::route::{self, Answer, Limits, Problem, Step, Target, Thing};
 
-/// Problems remembered per thread: a few megabytes at the size of real records.
+/// Problems remembered per thread: about 12 MB at the size of the largest sample.
 const REMEMBERED: usize = 256;
 
-struct Solved {
-    problem: Problem,
-    thing: Thing,
-    limits: Limits,
-    answer: Answer,
+/// An answer and the ledger of its route, both in the numbers of the problem.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    /// What was found.
+    pub(super) answer: Answer,
+    /// Line per operation; empty where there is no route.
+    pub(super) ledger: Vec<Step>,
 }
+
+/// What is known of one problem within one limit: its answers by part.
+#[derive(Clone, Debug)]
+pub(super) struct Known(Rc<RefCell<HashMap<Thing, Rc<Solved>>>>);
 
 thread_local! {
-    static SOLVED: RefCell<VecDeque<Solved>> = const { RefCell::new(VecDeque::new()) };
+    static PROBLEMS: RefCell<HashMap<(Problem, u64), Known>> = RefCell::new(HashMap::new());
 }
 
-/// The reference route to a part.
-pub(super) fn reference(problem: &Problem, thing: Thing, limits: Limits) -> Answer {
-    SOLVED.with_borrow_mut(|solved| {
-        let same = |s: &Solved| s.thing == thing && s.limits == limits && s.problem == *problem;
-        if let Some(found) = solved.iter().find(|s| same(s)) {
-            return found.answer.clone();
+impl Known {
+    /// What earlier questions found out about a problem.
+    pub(super) fn of(problem: &Problem, limits: Limits) -> Self {
+        PROBLEMS.with_borrow_mut(|problems| {
+            let key = (problem.clone(), limits.states);
+            if let Some(known) = problems.get(&key) {
+                return known.clone();
+            }
+            if problems.len() >= REMEMBERED {
+                // What is in use stays with its users.
+                problems.clear();
+            }
+            let known = Self(Rc::default());
+            problems.insert(key, known.clone());
+            known
+        })
+    }
+
+    /// The reference route to a part. How ties are broken for it follows from the problem: see [`Posed::aim`].
+    pub(super) fn reference(&self, posed: &Posed, device: &Complete, thing: Thing, limits: Limits) -> Rc<Solved> {
+        if let Some(solved) = self.0.borrow().get(&thing) {
+            return Rc::clone(solved);
         }
-        let answer = route::reference(problem, &Target::All(vec![thing]), limits);
-        if solved.len() == REMEMBERED {
-            solved.pop_front();
-        }
-        solved.push_back(Solved { problem: problem.clone(), thing, limits, answer: answer.clone() });
-        answer
-    })
+        let problem = posed.aim(device, thing);
+        let answer = route::reference(&problem, &Target::All(vec![thing]), limits);
+        let ledger = answer.route().and_then(|found| route::replay(&problem, None, &found.taken).ok());
+        let solved = Rc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default() });
+        self.0.borrow_mut().insert(thing, Rc::clone(&solved));
+        solved
+    }
 }

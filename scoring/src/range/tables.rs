@@ -1,5 +1,6 @@
 //! What every leaf comes to, for every answer it depends on; and which unknowns belong together.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bounds;
@@ -196,16 +197,17 @@ impl Tables {
         let groups = together(case.unknowns.len(), dependencies.values());
         let mut matters = vec![false; case.unknowns.len()];
         dependencies.values().flatten().for_each(|&u| matters[u] = true);
-        let mut settled = BTreeMap::new();
+        let mut sure = Vec::new();
         let mut by_group: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (&l, deps) in &dependencies {
             match deps.first() {
-                None => {
-                    settled.insert(l, reader.table(&[l], &[]).remove(0).remove(0));
-                }
+                None => sure.push(l),
                 Some(&u) => by_group.entry(groups[u]).or_default().push(l),
             }
         }
+        let settled = reader.table(&sure, &[]);
+        let settled = sure.into_iter().zip(settled).filter_map(|(l, points)| Some((l, points.into_iter().next()?)));
+        let settled = settled.collect();
         let mut components = Vec::new();
         let mut moved = vec![false; case.unknowns.len()];
         for (group, leaves) in by_group {
@@ -299,6 +301,8 @@ impl Reader<'_, '_> {
     fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>, near: Option<(&Case, &Tables)>) {
         let reads_routes =
             self.plan.leaves().any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
+        // Parts no unknown bears on are all read on the record as it stands.
+        let settled = Router::new(&self.case.base, &self.plan.method.steps, self.limits);
         for (&thing, list) in unknowns {
             if !reads_routes || count(self.case, list) > self.effort.routes {
                 continue;
@@ -310,16 +314,16 @@ impl Reader<'_, '_> {
                 self.routes.insert(thing, (list.clone(), solved.clone()));
                 continue;
             }
+            if list.is_empty() {
+                self.routes.insert(thing, (Vec::new(), vec![settled.to(thing)]));
+                continue;
+            }
             let mut memo = Memo::default();
             let routes = Odometer::new(self.case, list)
                 .map(|choice| {
                     let device = self.partial(list, &choice);
                     let router = Router::new(&device, &self.plan.method.steps, self.limits);
-                    // A route without unknowns is shown as it is; of the others, orders and ledgers are recomputed for
-                    // the ends that are shown.
-                    if list.is_empty() {
-                        return router.to(thing);
-                    }
+                    // Orders and ledgers are recomputed for the ends that are shown.
                     PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) }
                 })
                 .collect();
@@ -328,10 +332,10 @@ impl Reader<'_, '_> {
     }
 
     /// The base with answers to some unknowns.
-    fn partial(&self, unknowns: &[usize], choice: &[usize]) -> Complete {
-        let mut device = self.case.base.clone();
+    fn partial(&self, unknowns: &[usize], choice: &[usize]) -> Cow<'_, Complete> {
+        let mut device = Cow::Borrowed(&self.case.base);
         for (&u, &answer) in unknowns.iter().zip(choice) {
-            self.case.unknowns[u].answers[answer].edits.iter().for_each(|e| e.apply(&mut device));
+            self.case.unknowns[u].answers[answer].edits.iter().for_each(|e| e.apply(device.to_mut()));
         }
         device
     }
@@ -348,14 +352,14 @@ impl Reader<'_, '_> {
         for choice in Odometer::new(self.case, unknowns) {
             let device = self.partial(unknowns, &choice);
             let answer = |u: usize| unknowns.iter().position(|&x| x == u).map_or(0, |p| choice[p]);
-            let mut routes = BTreeMap::new();
+            let mut routes: BTreeMap<Thing, Cow<'_, PartRoute>> = BTreeMap::new();
             for (list, &l) in out.iter_mut().zip(leaves) {
                 if let Some(slot) = self.plan.nodes[l].slot {
                     for &fill in &self.plan.slots[slot].fills {
                         let thing = device.fills[fill].thing;
                         routes.entry(thing).or_insert_with(|| match self.routes.get(&thing) {
-                            Some((on, solved)) => solved[rank(self.case, on, answer)].clone(),
-                            None => PartRoute::unread(&device, thing),
+                            Some((on, solved)) => Cow::Borrowed(&solved[rank(self.case, on, answer)]),
+                            None => Cow::Owned(PartRoute::unread(&device, thing)),
                         });
                     }
                 }
