@@ -24,7 +24,9 @@ fn main() {
         .filter(|path| path.extension().is_some_and(|e| e == "yaml"))
         .collect();
     names.sort();
-    println!("| sample | actions | parts | reached | steps of the longest | all proved | all parts, ms | memory so far, MB |");
+    println!(
+        "| sample | actions | parts | reached | steps of the longest | all proved | all parts, ms | memory so far, MB |"
+    );
     println!("|---|--:|--:|--:|--:|---|--:|--:|");
     for path in names {
         let text = std::fs::read_to_string(&path).expect("a sample reads");

@@ -3,6 +3,7 @@
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
+use super::pool::Pool;
 use super::problem::{Posed, bundles, pose, way_class};
 use super::solved::Known;
 use crate::method::StepRule;
@@ -134,14 +135,20 @@ pub struct Router<'d> {
     posed: Posed,
     known: OnceCell<Known>,
     limits: Limits,
+    pool: Option<&'d Pool>,
     destructive_scored: bool,
 }
 
 impl<'d> Router<'d> {
-    /// Routes of `device` under `rule`.
+    /// Routes of `device` under `rule`, each within `limits`.
     pub fn new(device: &'d Complete, rule: &StepRule, limits: Limits) -> Self {
         let (posed, known) = (pose(device, rule), OnceCell::new());
-        Self { device, posed, known, limits, destructive_scored: rule.destructive_scored }
+        Self { device, posed, known, limits, pool: None, destructive_scored: rule.destructive_scored }
+    }
+
+    /// As [`Router::new`], all of them within what a pool has left.
+    pub fn sharing(device: &'d Complete, rule: &StepRule, limits: Limits, pool: &'d Pool) -> Self {
+        Self { pool: Some(pool), ..Self::new(device, rule, limits) }
     }
 
     /// The posed problem.
@@ -151,8 +158,9 @@ impl<'d> Router<'d> {
 
     /// The reference route to a part.
     pub fn to(&self, thing: Thing) -> PartRoute {
-        let known = self.known.get_or_init(|| Known::of(&self.posed.problem, self.limits));
-        let solved = known.reference(&self.posed, self.device, thing, self.limits);
+        let known = self.known.get_or_init(|| Known::of(&self.posed.problem));
+        let solved = known.reference(&self.posed, self.device, thing, self.limits());
+        self.charge(solved.states);
         PartRoute {
             ledger: solved.ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
             ..self.read(thing, &solved.answer)
@@ -163,8 +171,20 @@ impl<'d> Router<'d> {
     /// Shares work with earlier completions of the record.
     pub fn measured(&self, thing: Thing, memo: &mut Memo) -> PartRoute {
         let problem = self.posed.aim(self.device, thing);
-        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), self.limits, memo);
+        let (limits, before) = (self.limits(), memo.charged());
+        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), limits, memo);
+        self.charge(memo.charged() - before);
         self.read(thing, &answer)
+    }
+
+    fn limits(&self) -> Limits {
+        self.pool.map_or(self.limits, |pool| pool.limits(self.limits))
+    }
+
+    fn charge(&self, states: u64) {
+        if let Some(pool) = self.pool {
+            pool.take(states + Pool::posing(self.posed.problem.actions.len()));
+        }
     }
 
     fn read(&self, thing: Thing, answer: &Answer) -> PartRoute {

@@ -21,22 +21,23 @@ pub(super) struct Solved {
     pub(super) answer: Answer,
     /// Line per operation; empty where there is no route.
     pub(super) ledger: Vec<Step>,
+    /// States it took; charged each time it is asked for, so that what was asked before changes nothing.
+    pub(super) states: u64,
 }
 
-/// What is known of one problem within one limit: its answers by part.
+/// What is known of one problem: its answers by part and limit.
 #[derive(Clone, Debug)]
-pub(super) struct Known(Rc<RefCell<HashMap<Thing, Rc<Solved>>>>);
+pub(super) struct Known(Rc<RefCell<HashMap<(Thing, u64), Rc<Solved>>>>);
 
 thread_local! {
-    static PROBLEMS: RefCell<HashMap<(Problem, u64), Known>> = RefCell::new(HashMap::new());
+    static PROBLEMS: RefCell<HashMap<Problem, Known>> = RefCell::new(HashMap::new());
 }
 
 impl Known {
     /// What earlier questions found out about a problem.
-    pub(super) fn of(problem: &Problem, limits: Limits) -> Self {
+    pub(super) fn of(problem: &Problem) -> Self {
         PROBLEMS.with_borrow_mut(|problems| {
-            let key = (problem.clone(), limits.states);
-            if let Some(known) = problems.get(&key) {
+            if let Some(known) = problems.get(problem) {
                 return known.clone();
             }
             if problems.len() >= REMEMBERED {
@@ -44,21 +45,22 @@ impl Known {
                 problems.clear();
             }
             let known = Self(Rc::default());
-            problems.insert(key, known.clone());
+            problems.insert(problem.clone(), known.clone());
             known
         })
     }
 
     /// The reference route to a part. How ties are broken for it follows from the problem: see [`Posed::aim`].
     pub(super) fn reference(&self, posed: &Posed, device: &Complete, thing: Thing, limits: Limits) -> Rc<Solved> {
-        if let Some(solved) = self.0.borrow().get(&thing) {
+        let key = (thing, limits.states);
+        if let Some(solved) = self.0.borrow().get(&key) {
             return Rc::clone(solved);
         }
         let problem = posed.aim(device, thing);
-        let answer = route::reference(&problem, &Target::All(vec![thing]), limits);
+        let (answer, states) = route::reference_charged(&problem, &Target::All(vec![thing]), limits);
         let ledger = answer.route().and_then(|found| route::replay(&problem, None, &found.taken).ok());
-        let solved = Rc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default() });
-        self.0.borrow_mut().insert(thing, Rc::clone(&solved));
+        let solved = Rc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default(), states });
+        self.0.borrow_mut().insert(key, Rc::clone(&solved));
         solved
     }
 }

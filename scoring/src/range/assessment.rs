@@ -8,7 +8,7 @@ use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate_knowing};
+use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Pool, Router, evaluate_knowing};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
 use crate::record::Record;
@@ -137,11 +137,10 @@ impl Assessment {
         let plan = Plan::new(&method, &case.base, &case.own_roles);
         let tables = Tables::new(&plan, &case, effort);
         let optimiser = Optimiser::new(&plan, &tables);
-        let limits = Limits { states: effort.states };
         let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
-        let first = completion(&case, &plan, &tables, &low, limits);
+        let first = completion(&case, &plan, &tables, &low, effort);
         let alike = low.with == high.with;
-        let second = if alike { first.clone() } else { completion(&case, &plan, &tables, &high, limits) };
+        let second = if alike { first.clone() } else { completion(&case, &plan, &tables, &high, effort) };
         let ends = [first, second];
         let mut builder = TreeBuilder {
             record,
@@ -238,7 +237,7 @@ pub fn class_of(method: &Method, value: &Exact) -> Option<String> {
 }
 
 /// The completion an end rests on, evaluated plainly.
-fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, limits: Limits) -> Completion {
+fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, effort: Effort) -> Completion {
     let mut choice = vec![0; case.unknowns.len()];
     for (c, component) in tables.components.iter().enumerate() {
         let signature = &component.signatures[reached.with.get(&c).copied().unwrap_or(0)];
@@ -248,7 +247,9 @@ fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, 
     }
     let device = case.complete(&choice);
     let evaluated = {
-        let router = Router::new(&device, &plan.method.steps, limits);
+        // The end's own pool: what was spent on finding it can't make it another one.
+        let (limits, pool) = (Limits { states: effort.states }, Pool::new(effort.pool));
+        let router = Router::sharing(&device, &plan.method.steps, limits, &pool);
         evaluate_knowing(plan, &device, &router, &|thing| tables.settled_route(thing).cloned())
     };
     let answers = case
