@@ -51,6 +51,14 @@ pub(crate) enum Command {
     About(About),
 }
 
+/// Many records at once.
+#[derive(Clone, Copy, Debug, Args)]
+pub(crate) struct Many {
+    /// Threads to work on. Left out: as many as the machine runs at once. Results don't depend on it.
+    #[arg(long, value_name = "N")]
+    pub(crate) threads: Option<std::num::NonZeroUsize>,
+}
+
 /// Which methods.
 #[derive(Debug, Args)]
 pub(crate) struct Choice {
@@ -85,13 +93,16 @@ pub(crate) struct New {
 
 #[derive(Debug, Args)]
 pub(crate) struct Check {
-    /// Record files; `-` is standard input.
+    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// quotes for what it matches; a .jsonl file holds a record a line.
     #[arg(required = true, value_name = "RECORD")]
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
@@ -102,13 +113,16 @@ pub(crate) struct Check {
 
 #[derive(Debug, Args)]
 pub(crate) struct Score {
-    /// Record files; `-` is standard input.
+    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// quotes for what it matches; a .jsonl file holds a record a line.
     #[arg(required_unless_present = "marks", value_name = "RECORD")]
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Instead of records: a table (CSV) of published sheets of marks, added up by fr-index and held against what they
     /// print; exit code 3 if a sheet can't follow from its own marks.
     #[arg(long, value_name = "TABLE", conflicts_with_all = ["records", "support"])]
@@ -126,20 +140,24 @@ pub(crate) enum ScoreFormat {
     Text,
     /// The whole tree with every reason.
     Json,
+    /// The same, one assessment a line.
+    Jsonl,
     /// One row a criterion.
     Csv,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct Report {
-    /// Record files; `-` is standard input. A folder stands for all records (.yaml) in it. Several need --out and also
-    /// give `index.html`, which sets them side by side.
+    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// quotes for what it matches. Several need --out and also give `index.html`, which sets them side by side.
     #[arg(required = true, value_name = "RECORD")]
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
@@ -371,9 +389,11 @@ pub(crate) struct ChangesArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct Compare {
-    /// Record files, two or more.
+    /// Record files, two or more; folders, patterns and .jsonl files as for `score`.
     #[arg(required = true, value_name = "RECORD")]
     pub(crate) records: Vec<String>,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// A shipped method's id or a method file.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,

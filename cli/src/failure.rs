@@ -5,6 +5,8 @@ use std::io;
 use scoring::text::{Diagnostic, Sources};
 
 use crate::exit::Exit;
+use crate::terminal::{hang, tame};
+use crate::world::WIDTH;
 
 /// Why a run stops early.
 #[derive(Debug)]
@@ -48,4 +50,9 @@ impl From<io::Error> for Failure {
             Self::Failed(format!("output failed: {error}"))
         }
     }
+}
+
+/// What is wrong and the mend, for a terminal.
+pub(crate) fn told(what: &str, mend: &str) -> String {
+    hang("error: ", &tame(what), WIDTH) + &hang(" mend: ", &tame(mend), WIDTH)
 }

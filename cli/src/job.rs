@@ -9,6 +9,7 @@ use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
 use crate::arguments::Choice;
 use crate::failure::Failure;
+use crate::files::inputs::Input;
 use crate::files::read;
 use crate::problems::{self, Form, any_error};
 use crate::world::World;
@@ -37,7 +38,7 @@ pub(crate) fn bare(sources: &Sources, texts: FileId) -> Sources {
     for id in 0..texts {
         let source = sources.get(id);
         let name = Path::new(&*source.name).file_name().map(|n| n.to_string_lossy().into_owned());
-        out.add(Source::new(name.as_deref().unwrap_or(&source.name), &source.text));
+        out.add(source.renamed(name.as_deref().unwrap_or(&source.name)));
     }
     out
 }
@@ -62,18 +63,25 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
 
 /// Reads a record and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
-    let file = match read::text(name, world, &mut sources) {
+    let file = read::text(name, world, &mut sources);
+    taken(name.to_owned(), sources, file, tables)
+}
+
+/// Reads one of many records and everything it extends, joined to support tables whose texts are given.
+pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
+    let file = match &input.text {
+        None => read::text(&input.file, world, &mut sources),
+        Some(text) => read::at_hand(&input.file, text.as_deref(), input.line, &mut sources),
+    };
+    taken(input.name(), sources, file, tables)
+}
+
+fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic>>, tables: &[SupportTable]) -> Taken {
+    let file = match file {
         Ok(file) => file,
         Err(problem) => {
             let file = problem.at.span.file;
-            return Taken {
-                name: name.to_owned(),
-                sources,
-                file,
-                record: None,
-                problems: vec![*problem],
-                texts: file + 1,
-            };
+            return Taken { name, sources, file, record: None, problems: vec![*problem], texts: file + 1 };
         }
     };
     // Paths in `extends` arrive joined to the name of the file they stand in.
@@ -84,7 +92,7 @@ pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportT
         Ok(source)
     };
     let read = record::read_joined(&mut sources, file, &mut load, tables);
-    Taken { name: name.to_owned(), sources, file, record: read.record, problems: read.diagnostics, texts }
+    Taken { name, sources, file, record: read.record, problems: read.diagnostics, texts }
 }
 
 /// A method as it came in.

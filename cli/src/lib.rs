@@ -9,6 +9,7 @@ mod exit;
 mod failure;
 mod files;
 mod job;
+mod many;
 mod problems;
 mod requirement;
 mod skeleton;
@@ -75,10 +76,7 @@ fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
     // The error stream is the last resort: if it fails too, the exit code has to do.
     let _ = match failure {
         Failure::Problems(sources, list) => problems::show(form, world.err_styled, &sources, &list, world.err),
-        Failure::Wrong(what, mend) => {
-            let what = terminal::hang("error: ", &terminal::tame(&what), WIDTH);
-            write!(world.err, "{what}{}", terminal::hang(" mend: ", &terminal::tame(&mend), WIDTH))
-        }
+        Failure::Wrong(what, mend) => write!(world.err, "{}", failure::told(&what, &mend)),
         Failure::Failed(what) => write!(world.err, "{}", terminal::hang("failed: ", &terminal::tame(&what), WIDTH)),
         Failure::Shown | Failure::NotMet | Failure::Closed => Ok(()),
     };

@@ -1,6 +1,6 @@
 //! The command `unfasten`. Everything it does is in the library beside it; here are only the real streams.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
 use anstream::{AutoStream, ColorChoice};
@@ -11,7 +11,14 @@ fn main() -> ExitCode {
     let styled = |choice: ColorChoice| !matches!(choice, ColorChoice::Never);
     let (out_styled, err_styled) = (styled(AutoStream::choice(&out)), styled(AutoStream::choice(&err)));
     let (mut out, mut err) = (AutoStream::auto(out.lock()), AutoStream::auto(err.lock()));
-    let mut world = World { input: &mut io::stdin().lock(), out: &mut out, err: &mut err, out_styled, err_styled };
+    let mut world = World {
+        input: &mut io::stdin().lock(),
+        out: &mut out,
+        err: &mut err,
+        out_styled,
+        err_styled,
+        err_terminal: io::stderr().is_terminal(),
+    };
     let exit = run(std::env::args_os(), &mut world);
     let flushed = out.flush();
     match flushed {

@@ -1,12 +1,14 @@
 //! Support tables of a run: read once, joined to every record, and what nothing was joined to said at the end.
 
 use std::collections::BTreeSet;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use scoring::record::{Key, SupportTable, device_keys};
 use scoring::text::{Diagnostic, Sources};
 
 use crate::arguments::Joined;
 use crate::failure::Failure;
+use crate::files::inputs::Input;
 use crate::files::read;
 use crate::job::{self, Taken};
 use crate::problems::{self, Form, any_error};
@@ -18,8 +20,15 @@ pub(crate) struct Tables {
     /// Texts of the tables; every record's texts start with them.
     sources: Sources,
     list: Vec<SupportTable>,
+    /// Records are read on several threads.
+    seen: Mutex<Seen>,
+}
+
+/// Which devices came by.
+#[derive(Debug, Default)]
+struct Seen {
     /// What the devices of the records read so far answer to.
-    seen: BTreeSet<Key>,
+    keys: BTreeSet<Key>,
     /// A record could not be read, so nobody knows what would have matched.
     lost: bool,
 }
@@ -47,21 +56,36 @@ impl Tables {
     }
 
     /// Reads a record, joined to what the tables say of its device.
-    pub(crate) fn record(&mut self, name: &str, world: &mut World<'_>) -> Taken {
-        let taken = job::record_joined(name, self.sources.clone(), &self.list, world);
-        match &taken.record {
-            Some(record) if !self.list.is_empty() => self.seen.extend(device_keys(&record.device)),
-            Some(_) => {}
-            None => self.lost = true,
+    pub(crate) fn record(&self, name: &str, world: &mut World<'_>) -> Taken {
+        self.note(job::record_joined(name, self.sources.clone(), &self.list, world))
+    }
+
+    /// Reads one of many records likewise.
+    pub(crate) fn one_of(&self, input: &Input, world: &mut World<'_>) -> Taken {
+        self.note(job::one_of(input, self.sources.clone(), &self.list, world))
+    }
+
+    fn note(&self, taken: Taken) -> Taken {
+        if !self.list.is_empty() {
+            let mut seen = self.seen();
+            match &taken.record {
+                Some(record) => seen.keys.extend(device_keys(&record.device)),
+                None => seen.lost = true,
+            }
         }
         taken
+    }
+
+    fn seen(&self) -> MutexGuard<'_, Seen> {
+        self.seen.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// The texts of the tables, and warnings about devices no record of the run is of; nothing where a record could
     /// not be read.
     pub(crate) fn unmatched(&self) -> (Sources, Vec<Diagnostic>) {
-        let tables = self.list.iter().filter(|_| !self.lost);
-        (self.sources.clone(), tables.flat_map(|t| t.unmatched(&self.seen)).collect())
+        let seen = self.seen();
+        let tables = self.list.iter().filter(|_| !seen.lost);
+        (self.sources.clone(), tables.flat_map(|t| t.unmatched(&seen.keys)).collect())
     }
 
     /// Shows those warnings.

@@ -14,6 +14,8 @@ pub struct World<'w> {
     pub out_styled: bool,
     /// Whether `err` does.
     pub err_styled: bool,
+    /// Whether `err` is a terminal, where progress is shown while many records are read.
+    pub err_terminal: bool,
 }
 
 /// Columns all text output fits in.

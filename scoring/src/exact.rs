@@ -90,6 +90,14 @@ impl Exact {
             None => (false, text.strip_prefix('+').unwrap_or(text)),
         };
         let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
+        let figures = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+        // Eighteen figures fit a machine word.
+        if (1..=18).contains(&(whole.len() + part.len())) && figures(whole) && figures(part) {
+            let figure = |n: i64, b: u8| 10 * n + i64::from(b - b'0');
+            let n = whole.bytes().chain(part.bytes()).fold(0, figure);
+            let d = 10_i64.pow(u32::try_from(part.len()).ok()?);
+            return Self::ratio(if negative { -n } else { n }, d);
+        }
         let all = format!("{whole}{part}");
         if all.is_empty() || all.len() > 30 || !all.bytes().all(|b| b.is_ascii_digit()) {
             return None;
@@ -131,6 +139,9 @@ impl Exact {
 
     /// The decimal with `decimals` digits after the point, rounded once by `rounding`.
     pub fn display(&self, decimals: u8, rounding: Rounding) -> String {
+        if let Some(text) = self.display_small(decimals, rounding) {
+            return text;
+        }
         let scaled = self.to_big() * BigRational::from(BigInt::from(10).pow(u32::from(decimals)));
         let (n, d) = (scaled.numer(), scaled.denom());
         let (floor, rest) = n.div_mod_floor(d);
@@ -157,6 +168,26 @@ impl Exact {
         if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
     }
 
+    /// [`Exact::display`] in machine words, where the value fits.
+    fn display_small(&self, decimals: u8, rounding: Rounding) -> Option<String> {
+        let Repr::Small(ratio) = &self.0 else { return None };
+        let ten = 10_i128.checked_pow(u32::from(decimals))?;
+        let (n, d) = (i128::from(*ratio.numer()).checked_mul(ten)?, i128::from(*ratio.denom()));
+        let (floor, rest) = n.div_mod_floor(&d);
+        let twice = 2 * rest;
+        let up = match rounding {
+            Rounding::Down => false,
+            Rounding::Up => rest != 0,
+            Rounding::HalfUp => twice >= d,
+            Rounding::HalfEven => twice > d || twice == d && floor % 2 != 0,
+        };
+        let units = if up { floor + 1 } else { floor };
+        let sign = if units < 0 { "-" } else { "" };
+        let (whole, part) = (units.unsigned_abs() / ten.unsigned_abs(), units.unsigned_abs() % ten.unsigned_abs());
+        let places = usize::from(decimals);
+        Some(if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part:0places$}") })
+    }
+
     /// The value rounded to `decimals` digits, still exact.
     pub fn round(&self, decimals: u8, rounding: Rounding) -> Self {
         Self::parse(&self.display(decimals, rounding)).unwrap_or_else(|| self.clone())
@@ -164,6 +195,13 @@ impl Exact {
 
     /// The shortest exact decimal where there is one of at most six digits after the point, else the fraction.
     pub fn plain(&self) -> String {
+        if let Repr::Small(ratio) = &self.0 {
+            let whole = |decimals: u8| 10_i64.pow(u32::from(decimals)) % ratio.denom() == 0;
+            return match (0..=6).find(|d| whole(*d)) {
+                Some(decimals) => self.display(decimals, Rounding::Down),
+                None => self.to_string(),
+            };
+        }
         for decimals in 0..=6 {
             let text = self.display(decimals, Rounding::Down);
             if Self::parse(&text).as_ref() == Some(self) {

@@ -135,6 +135,10 @@ fn made(code: &str) -> Option<Vec<u8>> {
     match code {
         "file-too-large" => Some(vec![b'x'; 5_000_000]),
         "yaml-size" => Some(format!("unfasten: 1\nabsent: [{}]\n", "a,".repeat(450_000)).into_bytes()),
+        "too-many-entries" => {
+            let many: String = (0..2_001).map(|i| format!("  - do: a{i}\n")).collect();
+            Some(whole(&format!("actions:\n{many}")).into_bytes())
+        }
         "too-many-problems" => {
             let many: String = (0..400).map(|i| format!("x{i}: 1\n")).collect();
             Some(whole(&many).into_bytes())

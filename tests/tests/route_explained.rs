@@ -83,9 +83,13 @@ actions:
 ";
 
 fn lamp() -> (tempfile::TempDir, String) {
+    kept(LAMP)
+}
+
+fn kept(record: &str) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("lamp.yaml");
-    std::fs::write(&file, LAMP).unwrap();
+    std::fs::write(&file, record).unwrap();
     let name = file.to_str().unwrap().to_owned();
     (folder, name)
 }
@@ -124,16 +128,78 @@ fn joint_routes_are_those_counted_by_hand() {
 }
 
 /// By hand from the shipped table: cell by the hatch = screw (14 x 0.36) 5.04 + positioning 1.44 + removing 1.44, then clip
-/// (7 x 0.36) 2.52 + 1.44 + 1.44: 13.32 s; by the lid it is one screw more. Certainty of the entries: memory medium, own.
+/// (7 x 0.36) 2.52 + 1.44 + 1.44: 13.32 s, and the driver picked up once (5 x 0.36) 1.80: 15.12 s, a quarter either way; by
+/// the lid it is one screw more. Certainty of the entries: memory medium, own; of the arithmetic: derived.
 #[test]
 fn times_add_up() {
     let (_folder, lamp) = lamp();
     let cell = json(&["route", &lamp, "cell", "--by", "time"])[0].clone();
-    assert_eq!(cell["cost"], serde_json::json!([13320, 13320]));
+    assert_eq!(cell["cost"], serde_json::json!([15120, 15120]));
     assert_eq!(cell["actions"], serde_json::json!(["hatch", "cell"]));
-    // Pick-up (5 x 0.36) 1.80 once: 15.12 s, a quarter either way.
     assert_eq!(cell["time"]["hands_on"], "11 to 19 s");
+    assert_eq!(cell["time"]["waiting"], serde_json::Value::Null);
+    assert_eq!(cell["time"]["own_percent"], 0);
+    assert_eq!(cell["time"]["observed"], serde_json::Value::Null);
+    assert_eq!(cell["time"]["weakest"], "memory medium");
     assert_eq!(cell["certificate"], "proved");
+}
+
+/// A table of one's own takes the place of entries one by one: a screw at 10 s gives 20.08 s, now without any spread.
+#[test]
+fn a_table_of_ones_own_replaces_entries() {
+    let (folder, lamp) = lamp();
+    let table = folder.path().join("times.yaml");
+    let text = "unit seconds: 0.036\nspread percent: 0\nentries:\n  \
+                - {for: screw, seconds: 10, certainty: own, source: measured on bench A}\n";
+    std::fs::write(&table, text).unwrap();
+    let table = table.to_str().unwrap();
+    let cell = json(&["route", &lamp, "cell", "--by", "time", "--times", table])[0].clone();
+    assert_eq!(cell["cost"], serde_json::json!([20080, 20080]));
+    assert_eq!(cell["time"]["hands_on"], "20 s");
+    std::fs::write(table, "unit seconds: 0.036\nspread percent: 25\nentries: [{for: screw}]\n").unwrap();
+    let ran = unfasten(&["route", &lamp, "cell", "--by", "time", "--times", table]);
+    assert_eq!(ran.exit, unfasten_cli::Exit::WrongInput);
+    assert!(ran.err.contains("is not a table of times"), "{}", ran.err);
+}
+
+/// Times measured by the user replace whole actions, waiting stands apart, and uncut footage is set beside the estimate:
+/// hatch 30 to 40 s, and 1.80 of picking up the driver; cell 2.52 + 1.44 + 1.44 = 5.40 s; those two a quarter either way.
+#[test]
+fn own_times_waiting_and_footage_stand_apart() {
+    let record = LAMP
+        .replace("1 x screw PH0, after: []}", "1 x screw PH0, after: [], takes: 30..40 s, wait: 3 min}")
+        .replace("with: PH0, loosen: 2 x screw PH0, after: []}", "with: PH0, loosen: 40 x screw PH0, after: []}")
+        .replace("loosen: clip, after", "loosen: clip, at: 0:50..1:02, uncut: yes, after");
+    let (_folder, lamp) = kept(&record);
+    let cell = json(&["route", &lamp, "cell", "--by", "time"])[0].clone();
+    assert_eq!(cell["actions"], serde_json::json!(["hatch", "cell"]));
+    assert_eq!(cell["cost"], serde_json::json!([42200, 42200]));
+    // 30 + 0.75 x 7.20 = 35.4; 40 + 1.25 x 7.20 = 49.
+    assert_eq!(cell["time"]["hands_on"], "35 to 49 s");
+    assert_eq!(cell["time"]["waiting"], "3.0 min");
+    // 35 of 42.2 s.
+    assert_eq!(cell["time"]["own_percent"], 83);
+    assert_eq!(cell["time"]["observed"], "12 s");
+    // 0.75 and 1.25 x 5.40.
+    assert_eq!(cell["time"]["observed_estimate"], "4 to 7 s");
+}
+
+/// The hatch by hand takes 5.40 s; the lid takes 4 s of work, but the driver has to be picked up for it: 5.80 s.
+#[test]
+fn hands_win_where_the_first_pick_up_decides() {
+    let record = LAMP
+        .replace("free: hatch, with: PH0, loosen: 1 x screw PH0", "free: hatch, with: PH0 or hands, loosen: clip")
+        .replace("2 x screw PH0, after: []}", "2 x screw PH0, after: [], takes: 4 s}");
+    let (_folder, lamp) = kept(&record);
+    let cell = json(&["route", &lamp, "cell", "--by", "time"])[0].clone();
+    assert_eq!(cell["actions"], serde_json::json!(["hatch", "cell"]));
+    assert_eq!(cell["cost"], serde_json::json!([10800, 10800]));
+    assert_eq!(cell["certificate"], "proved");
+    let quick = record.replace("takes: 4 s", "takes: 3 s");
+    let (_folder, lamp) = kept(&quick);
+    let cell = json(&["route", &lamp, "cell", "--by", "time"])[0].clone();
+    assert_eq!(cell["actions"], serde_json::json!(["lid", "cell"]));
+    assert_eq!(cell["cost"], serde_json::json!([10200, 10200]));
 }
 
 #[test]

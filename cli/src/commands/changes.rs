@@ -28,7 +28,7 @@ const ROWS: usize = 4;
 pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let target = arguments.target.as_deref().map(target).transpose()?;
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let (_, _, record) = tables.record(&arguments.record, world).usable(form, world)?;
     tables.finish(form, world)?;
     let costs = costs(arguments, world)?;

@@ -8,57 +8,115 @@ use scoring::text::Sources;
 
 use crate::arguments::Check;
 use crate::failure::Failure;
-use crate::job;
-use crate::problems::{Form, any_error, counted, show_all};
+use crate::files::inputs::{Input, Inputs};
+use crate::job::{self, Chosen};
+use crate::many::{self, How};
+use crate::problems::{self, Form, any_error, counted};
 use crate::requirement::{self, Required};
 use crate::support::Tables;
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
+/// What came of one record. Problems are written at once; the rest stands behind all of them.
+struct Checked {
+    bad: bool,
+    unmet: bool,
+    summary: String,
+    /// Problems where they make one document with those of other records.
+    problems: Vec<serde_json::Value>,
+    /// What follows the summaries: output and errors.
+    rest: [Vec<u8>; 2],
+}
+
 pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let required = requirement::parse(&arguments.require)?;
     let asked = !arguments.choice.methods.is_empty() || !required.is_empty();
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
-    let taken: Vec<job::Taken> = arguments.records.iter().map(|name| tables.record(name, world)).collect();
-    let mut all = Vec::new();
-    let mut good = Vec::new();
-    let mut bad = false;
-    for one in taken {
-        bad |= any_error(&one.problems) || arguments.strict && !one.problems.is_empty();
-        let summary = format!("{}: {}", tame(&one.name), counted(&one.problems));
-        if let Some(record) = one.record.filter(|_| !any_error(&one.problems)) {
-            good.push((one.name, one.sources.clone(), record));
-        }
-        all.push((one.sources, one.problems, summary));
-    }
-    let mut shown: Vec<_> = all.iter().map(|(sources, list, _)| (sources.clone(), list.clone())).collect();
+    let tables = Tables::read(&arguments.joined, form, world)?;
+    let mut all: Vec<Checked> = Vec::new();
+    let wrong = many::each(
+        Inputs::new(&arguments.records),
+        How { threads: arguments.many.threads, form },
+        world,
+        &|input, world| one(input, arguments, (&required, &tables), &chosen, form, world),
+        &mut |checked, _| {
+            all.push(checked);
+            Ok(())
+        },
+    )?;
     let (texts, unmatched) = tables.unmatched();
-    bad |= arguments.strict && !unmatched.is_empty();
-    shown.push((texts, unmatched));
-    show_all(form, world.out_styled, &shown, world.out)?;
+    if form == Form::Json {
+        let mut problems: Vec<serde_json::Value> =
+            all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)).collect();
+        problems.extend(problems::values(&texts, &unmatched));
+        problems::document(&problems, world.out)?;
+    } else {
+        problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
+    }
+    let wrong = wrong || arguments.strict && !unmatched.is_empty();
     if form == Form::Marked {
-        for (.., summary) in &all {
-            write!(world.out, "{}", hang("", summary, WIDTH))?;
+        for checked in &all {
+            write!(world.out, "{}", hang("", &checked.summary, WIDTH))?;
         }
     }
-    let mut unmet = false;
-    for (name, sources, record) in &good {
-        let fitting = if asked { job::fitting(record, &arguments.choice, &chosen)? } else { Vec::new() };
-        let assessed: Vec<Assessment> =
-            fitting.iter().map(|c| Assessment::new(record, &c.method, Effort::default())).collect();
-        if !arguments.choice.methods.is_empty() && form != Form::Json {
-            for assessment in &assessed {
-                lacking(name, sources, record, assessment, world)?;
-            }
-        }
-        unmet |= !met(name, &required, &assessed, form, world)?;
+    for Checked { rest: [out, err], .. } in &all {
+        world.out.write_all(out)?;
+        world.err.write_all(err)?;
     }
-    match (bad, unmet) {
+    match (wrong || all.iter().any(|c| c.bad), all.iter().any(|c| c.unmet)) {
         (true, _) => Err(Failure::Shown),
         (false, true) => Err(Failure::NotMet),
         (false, false) => Ok(()),
     }
+}
+
+/// Checks one record.
+fn one(
+    input: &Input,
+    arguments: &Check,
+    (required, tables): (&[Required], &Tables),
+    chosen: &[Chosen],
+    form: Form,
+    world: &mut World<'_>,
+) -> Result<Checked, Failure> {
+    let taken = tables.one_of(input, world);
+    let mut problems = Vec::new();
+    if form == Form::Json {
+        problems = problems::values(&taken.sources, &taken.problems);
+    } else {
+        problems::show(form, world.out_styled, &taken.sources, &taken.problems, world.out)?;
+    }
+    let error = any_error(&taken.problems);
+    let mut checked = Checked {
+        bad: error || arguments.strict && !taken.problems.is_empty(),
+        unmet: false,
+        summary: format!("{}: {}", tame(&taken.name), counted(&taken.problems)),
+        problems,
+        rest: [Vec::new(), Vec::new()],
+    };
+    let Some(record) = taken.record.filter(|_| !error && !(chosen.is_empty() && required.is_empty())) else {
+        return Ok(checked);
+    };
+    let [out, err] = &mut checked.rest;
+    let mut later = World {
+        input: &mut std::io::empty(),
+        out,
+        err,
+        out_styled: world.out_styled,
+        err_styled: world.err_styled,
+        err_terminal: false,
+    };
+    let fitting = job::fitting(&record, &arguments.choice, chosen)?;
+    let assessed: Vec<Assessment> =
+        fitting.iter().map(|c| Assessment::new(&record, &c.method, Effort::default())).collect();
+    if !arguments.choice.methods.is_empty() && form != Form::Json {
+        for assessment in &assessed {
+            lacking(&taken.name, &taken.sources, &record, assessment, &mut later)?;
+        }
+    }
+    let met = met(&taken.name, required, &assessed, form, &mut later)?;
+    checked.unmet = !met;
+    Ok(checked)
 }
 
 /// The facts a method still lacks, where they stand.

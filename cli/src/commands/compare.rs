@@ -3,19 +3,19 @@
 use std::io::Write;
 
 use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, sections, title};
-use report::csv::neutral;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::table::Row;
 use scoring::compare::{Entry, Ranking, Table};
-use scoring::exact::{Exact, Rounding};
 use scoring::range::{Assessment, Effort};
 use serde_json::json;
 
 use super::report::{broken_template, templates};
 use crate::arguments::{Compare, CompareFormat};
 use crate::failure::Failure;
+use crate::files::inputs::Inputs;
 use crate::job;
-use crate::problems::{self, Form};
+use crate::many::{self, How};
+use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::{column, hang, print_json, tame};
 use crate::world::{WIDTH, World};
@@ -37,25 +37,27 @@ struct Device {
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::method(&arguments.method, form, world)?;
     let templates = templates(arguments.template.as_deref())?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let mut devices: Vec<Device> = Vec::new();
-    let mut bad = false;
-    for name in &arguments.records {
-        match tables.record(name, world).usable(form, world) {
-            Ok((_, _, record)) => {
-                job::must_fit(&record, &chosen)?;
-                let assessment = Assessment::new(&record, &chosen.method, Effort::default());
-                let named = report::view::title(&record);
-                let name = if devices.iter().any(|d| d.name == named) { format!("{named} ({name})") } else { named };
-                devices.push(Device { name, assessment, category: record.device.category.value });
+    let bad = many::each(
+        Inputs::new(&arguments.records),
+        How { threads: arguments.many.threads, form },
+        world,
+        &|input, world| {
+            let (_, _, record) = tables.one_of(input, world).usable(form, world)?;
+            job::must_fit(&record, &chosen)?;
+            let assessment = Assessment::new(&record, &chosen.method, Effort::default());
+            let name = report::view::title(&record);
+            Ok((input.name(), Device { name, assessment, category: record.device.category.value }))
+        },
+        &mut |(name, mut device): (String, Device), _| {
+            if devices.iter().any(|d| d.name == device.name) {
+                device.name = format!("{} ({name})", device.name);
             }
-            Err(Failure::Problems(sources, found)) => {
-                problems::show(form, world.err_styled, &sources, &found, world.err)?;
-                bad = true;
-            }
-            Err(other) => return Err(other),
-        }
-    }
+            devices.push(device);
+            Ok(())
+        },
+    )?;
     tables.finish(form, world)?;
     if devices.len() < 2 {
         return if bad {
@@ -83,7 +85,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
                 world.out,
             )?;
         }
-        CompareFormat::Csv => csv(&table, world.out)?,
+        CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
         CompareFormat::Md => markdown(&compared, world.out)?,
         CompareFormat::Text => text(&compared, world.out)?,
         CompareFormat::Html => {
@@ -175,32 +177,5 @@ fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure>
         writeln!(out, "| {} | {} | {reason} |", escaped(&title(row)), cells.join(" | "))?;
     }
     writeln!(out, "\n{NOTICE}")?;
-    Ok(())
-}
-
-/// One row a criterion, two columns a device.
-fn csv(table: &Table, out: &mut dyn Write) -> Result<(), Failure> {
-    let quoted = |text: &str| -> String {
-        let cell = neutral(&tame(text));
-        if cell.contains([',', '"']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
-    };
-    let mut heads = vec!["node".to_owned(), "title".to_owned(), "part".to_owned()];
-    for name in &table.names {
-        heads.extend([quoted(&format!("{name}, low")), quoted(&format!("{name}, high"))]);
-    }
-    heads.push("why they differ".to_owned());
-    writeln!(out, "{}", heads.join(","))?;
-    for row in &table.rows {
-        let mut cells = vec![quoted(&row.id), quoted(&row.title), quoted(row.role.as_deref().unwrap_or_default())];
-        for cell in &row.cells {
-            let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
-            cells.extend([
-                value(cell.as_ref().and_then(|c| c.low.as_ref())),
-                value(cell.as_ref().and_then(|c| c.high.as_ref())),
-            ]);
-        }
-        cells.push(quoted(row.reason.as_deref().unwrap_or_default()));
-        writeln!(out, "{}", cells.join(","))?;
-    }
     Ok(())
 }

@@ -73,6 +73,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     match arguments.format {
         ScoreFormat::Text => text(&held, &chosen, &sources, world.out)?,
         ScoreFormat::Json => json(&held, &chosen, &sources, world.out)?,
+        ScoreFormat::Jsonl => json_lines(&held, &sources, world.out)?,
         ScoreFormat::Csv => csv(&held, &sources, world.out)?,
     }
     if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
@@ -165,9 +166,22 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
 const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
 
 fn json(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    let sheets: Vec<Value> = held.iter().map(|h| value(h, sources)).collect();
+    let method = &chosen.method;
+    print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "sheets": sheets }), out)?;
+    Ok(())
+}
+
+/// The same, one sheet a line.
+fn json_lines(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    held.iter().try_for_each(|h| writeln!(out, "{}", value(h, sources)))?;
+    Ok(())
+}
+
+fn value(held: &Held, sources: &Sources) -> Value {
     let interval = |i: &sheet::Interval| json!({ "low": i.low, "high": i.high, "high included": i.closed });
-    let row = |h: &Held, c: &Computed| -> Value {
-        let line = h.line(&c.row);
+    let row = |c: &Computed| -> Value {
+        let line = held.line(&c.row);
         json!({
             "row": c.row,
             "title": c.title,
@@ -183,21 +197,13 @@ fn json(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
             "remark": line.and_then(remark),
         })
     };
-    let sheets: Vec<Value> = held
-        .iter()
-        .map(|h| {
-            json!({
-                "sheet": h.sheet.name,
-                "category": h.sheet.category.word(),
-                "place": sources.place(h.sheet.span),
-                "follows": h.follows(),
-                "rows": h.rows.iter().map(|c| row(h, c)).collect::<Vec<_>>(),
-            })
-        })
-        .collect();
-    let method = &chosen.method;
-    print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "sheets": sheets }), out)?;
-    Ok(())
+    json!({
+        "sheet": held.sheet.name,
+        "category": held.sheet.category.word(),
+        "place": sources.place(held.sheet.span),
+        "follows": held.follows(),
+        "rows": held.rows.iter().map(row).collect::<Vec<_>>(),
+    })
 }
 
 /// One row a criterion, total and index of each sheet.

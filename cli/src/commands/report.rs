@@ -13,8 +13,10 @@ use super::score::viewed;
 use crate::arguments::{Photos, Report, ReportForm};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
+use crate::files::inputs::{Input, Inputs};
 use crate::job::{self, Chosen};
-use crate::problems::{self, Form};
+use crate::many::{self, How};
+use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
@@ -30,34 +32,25 @@ struct Page {
 }
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let names = records(&arguments.records)?;
-    let several = names.len() > 1 || arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let inputs = Inputs::new(&arguments.records);
+    let several = inputs.several() || arguments.records.iter().any(|r| Path::new(r).is_dir());
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments.template.as_deref())?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let mut pages: Vec<Page> = Vec::new();
-    let mut bad = false;
-    for name in &names {
-        match page(name, &forms, (&templates, &mut tables), &chosen, arguments, form, world) {
-            Ok(mut page) => {
-                // Two records of one name in different folders.
-                let taken = pages
-                    .iter()
-                    .filter(|p| p.stem == page.stem || p.stem.starts_with(&format!("{}-", page.stem)))
-                    .count();
-                if taken > 0 && pages.iter().any(|p| p.stem == page.stem) {
-                    page.rename(&format!("{}-{}", page.stem, taken + 1));
-                }
-                pages.push(page);
-            }
-            Err(Failure::Problems(sources, found)) if several => {
-                problems::show(form, world.err_styled, &sources, &found, world.err)?;
-                bad = true;
-            }
-            Err(other) => return Err(other),
-        }
-    }
+    let mut stems: BTreeMap<String, usize> = BTreeMap::new();
+    let bad = many::each(
+        inputs,
+        How { threads: arguments.many.threads, form },
+        world,
+        &|input, world| page(input, &forms, (&templates, &tables), &chosen, arguments, form, world),
+        &mut |mut page: Page, _| {
+            page.take_a_name(&mut stems);
+            pages.push(page);
+            Ok(())
+        },
+    )?;
     tables.finish(form, world)?;
     let mut files: Files = pages.iter().flat_map(|p| p.files.clone()).collect();
     if several && !pages.is_empty() {
@@ -81,6 +74,20 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
 }
 
 impl Page {
+    /// Gives the report another name where an earlier one has it: two records of one name in different folders.
+    fn take_a_name(&mut self, taken: &mut BTreeMap<String, usize>) {
+        let mut stem = self.stem.clone();
+        while taken.contains_key(&stem) {
+            let n = taken.entry(self.stem.clone()).or_insert(1);
+            *n += 1;
+            stem = format!("{}-{n}", self.stem);
+        }
+        taken.insert(stem.clone(), 1);
+        if stem != self.stem {
+            self.rename(&stem);
+        }
+    }
+
     /// Gives the report another name.
     fn rename(&mut self, stem: &str) {
         let files = std::mem::take(&mut self.files);
@@ -97,15 +104,16 @@ impl Page {
 
 /// The report of one record, in memory.
 fn page(
-    name: &str,
+    input: &Input,
     forms: &[ReportForm],
-    (templates, tables): (&Templates, &mut Tables),
+    (templates, tables): (&Templates, &Tables),
     chosen: &[Chosen],
     arguments: &Report,
     form: Form,
     world: &mut World<'_>,
 ) -> Result<Page, Failure> {
-    let taken = tables.record(name, world);
+    let name = &input.file;
+    let taken = tables.one_of(input, world);
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);
@@ -113,7 +121,10 @@ fn page(
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
     let linked = without_bytes(&embedded);
     let view = |photos: &BTreeMap<String, Photo>| viewed(&record, &sources, &arguments.choice, chosen, photos.clone());
-    let stem = stem(name);
+    let stem = match input.line {
+        Some(line) => format!("{}-{line}", stem(name)),
+        None => stem(name),
+    };
     let (page, plain) = (view(&embedded)?, view(&linked)?);
     let mut files = Files::new();
     for one in forms {
@@ -143,33 +154,6 @@ fn page(
         }
     }
     Ok(Page { stem, view: page, files })
-}
-
-/// Records by name, folders opened; in a folder every `.yaml`, by name.
-fn records(named: &[String]) -> Result<Vec<String>, Failure> {
-    let mut out = Vec::new();
-    for name in named {
-        if name == "-" || !Path::new(name).is_dir() {
-            out.push(name.clone());
-            continue;
-        }
-        let unreadable = |e: std::io::Error| {
-            Failure::wrong(format!("the folder `{name}` can't be read: {e}"), "check who may read it")
-        };
-        let mut found = Vec::new();
-        for entry in fs::read_dir(name).map_err(unreadable)? {
-            let path = entry.map_err(unreadable)?.path();
-            if path.is_file() && path.extension().is_some_and(|e| e == "yaml" || e == "yml") {
-                found.push(path.to_string_lossy().into_owned());
-            }
-        }
-        if found.is_empty() {
-            return Err(Failure::wrong(format!("there is no record in the folder `{name}`"), "records end in .yaml"));
-        }
-        found.sort();
-        out.extend(found);
-    }
-    Ok(out)
 }
 
 /// The same pictures, linked.

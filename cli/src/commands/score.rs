@@ -3,14 +3,17 @@
 use std::collections::BTreeMap;
 
 use report::view::{self, View};
+use report::{csv, json};
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
 
 use crate::arguments::{Choice, Score, ScoreFormat};
 use crate::failure::Failure;
+use crate::files::inputs::Inputs;
 use crate::job::{self, Chosen};
-use crate::problems::{self, Form};
+use crate::many::{self, How};
+use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::verdict;
 use crate::world::World;
@@ -19,30 +22,80 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     if !arguments.marks.is_empty() {
         return super::marks::run(arguments, form, world);
     }
-    let chosen = job::methods(&arguments.choice, form, world)?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
-    let mut views = Vec::new();
-    let mut bad = false;
-    for name in &arguments.records {
-        // A bad record doesn't keep the good ones from their verdict.
-        match tables.record(name, world).usable(form, world) {
-            Ok((sources, _, record)) => {
-                views.push(viewed(&record, &sources, &arguments.choice, &chosen, BTreeMap::new())?);
-            }
-            Err(Failure::Problems(sources, found)) => {
-                problems::show(form, world.err_styled, &sources, &found, world.err)?;
-                bad = true;
-            }
-            Err(other) => return Err(other),
-        }
-    }
+    let Score { records, choice, joined, many, format, .. } = arguments;
+    let chosen = job::methods(choice, form, world)?;
+    let tables = Tables::read(joined, form, world)?;
+    let how = How { threads: many.threads, form };
+    let mut frame = Frame { format: *format, started: false };
+    let bad = many::each(
+        Inputs::new(records),
+        how,
+        world,
+        &|input, world| {
+            let (sources, _, record) = tables.one_of(input, world).usable(form, world)?;
+            written(*format, &record, &sources, choice, &chosen)
+        },
+        &mut |pieces: Vec<String>, world| frame.add(&pieces, world),
+    )?;
+    frame.end(world)?;
     tables.finish(form, world)?;
-    match arguments.format {
-        ScoreFormat::Text => views.iter().try_for_each(|view| verdict::write(view, world.out))?,
-        ScoreFormat::Json => world.out.write_all(report::json::assessments(&views).as_bytes())?,
-        ScoreFormat::Csv => world.out.write_all(report::csv::assessments(&views).as_bytes())?,
-    }
     if bad { Err(Failure::Shown) } else { Ok(()) }
+}
+
+/// The verdicts of one record, in pieces that stand one behind the other.
+fn written(
+    format: ScoreFormat,
+    record: &Record,
+    sources: &Sources,
+    choice: &Choice,
+    chosen: &[Chosen],
+) -> Result<Vec<String>, Failure> {
+    if format == ScoreFormat::Text {
+        let view = viewed(record, sources, choice, chosen, BTreeMap::new())?;
+        let mut text = Vec::new();
+        verdict::write(&view, &mut text)?;
+        return Ok(vec![String::from_utf8_lossy(&text).into_owned()]);
+    }
+    with_job(record, sources, choice, chosen, BTreeMap::new(), |job| {
+        let name = view::name(job);
+        let assessed = view::assessments(job);
+        let each = assessed.iter();
+        match format {
+            ScoreFormat::Csv => each.map(|a| csv::rows(&name, a)).collect(),
+            ScoreFormat::Jsonl => each.map(|a| json::line_of(&name, a)).collect(),
+            ScoreFormat::Json | ScoreFormat::Text => each.map(json::item).collect(),
+        }
+    })
+}
+
+/// What stands around and between the pieces. Nothing is written before the first of them.
+struct Frame {
+    format: ScoreFormat,
+    started: bool,
+}
+
+impl Frame {
+    fn add(&mut self, pieces: &[String], world: &mut World<'_>) -> Result<(), Failure> {
+        for piece in pieces {
+            let lead = match (self.format, self.started) {
+                (ScoreFormat::Csv, false) => &*csv::header(),
+                (ScoreFormat::Json, false) => json::START,
+                (ScoreFormat::Json, true) => json::BETWEEN,
+                _ => "",
+            };
+            world.out.write_all(lead.as_bytes())?;
+            world.out.write_all(piece.as_bytes())?;
+            self.started = true;
+        }
+        Ok(())
+    }
+
+    fn end(&self, world: &mut World<'_>) -> Result<(), Failure> {
+        if self.started && self.format == ScoreFormat::Json {
+            world.out.write_all(json::END.as_bytes())?;
+        }
+        Ok(())
+    }
 }
 
 /// A record assessed by the methods that fit it, ready to be shown.
@@ -53,10 +106,22 @@ pub(crate) fn viewed(
     chosen: &[Chosen],
     photos: BTreeMap<String, view::Photo>,
 ) -> Result<View, Failure> {
+    with_job(record, sources, choice, chosen, photos, view::build)
+}
+
+/// Hands on a record assessed by the methods that fit it.
+fn with_job<T>(
+    record: &Record,
+    sources: &Sources,
+    choice: &Choice,
+    chosen: &[Chosen],
+    photos: BTreeMap<String, view::Photo>,
+    take: impl FnOnce(&view::Job<'_>) -> T,
+) -> Result<T, Failure> {
     let fitting = job::fitting(record, choice, chosen)?;
     let assessed: Vec<Assessment> =
         fitting.iter().map(|c| Assessment::new(record, &c.method, Effort::default())).collect();
     let applied =
         assessed.iter().zip(&fitting).map(|(assessment, c)| view::Applied { assessment, text: &c.text }).collect();
-    Ok(view::build(&view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }))
+    Ok(take(&view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }))
 }

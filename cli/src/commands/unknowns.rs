@@ -26,7 +26,7 @@ const SHOWN: usize = 10;
 
 pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let (sources, _, record) = tables.record(&arguments.record, world).usable(form, world)?;
     tables.finish(form, world)?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;

@@ -19,7 +19,7 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
         if arguments.methods.is_empty() { claimed(&text, &arguments.report)? } else { arguments.methods.clone() };
     let choice = Choice { methods, readings: arguments.readings.clone() };
     let chosen = job::methods(&choice, form, world)?;
-    let mut tables = Tables::read(&arguments.joined, form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let taken = tables.record(&arguments.record, world);
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;

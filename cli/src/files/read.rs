@@ -13,7 +13,17 @@ use crate::world::World;
 /// A text, or one complaint about why there is none. The name is known to `sources` either way.
 pub(crate) fn text(name: &str, world: &mut World<'_>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
     let bytes = if name == "-" { bytes_of(name, world.input) } else { bytes_at(name, Path::new(name)) };
-    take(name, bytes, sources)
+    take(name, bytes.as_deref(), None, sources)
+}
+
+/// A text whose bytes are at hand: standard input, or one line of a file of many records.
+pub(crate) fn at_hand(
+    name: &str,
+    bytes: Result<&[u8], &Box<Diagnostic>>,
+    line: Option<u32>,
+    sources: &mut Sources,
+) -> Result<FileId, Box<Diagnostic>> {
+    take(name, bytes, line, sources)
 }
 
 /// A text that another text names: never standard input.
@@ -45,18 +55,28 @@ pub(crate) fn report(name: &str, world: &mut World<'_>) -> Result<String, Failur
 /// Largest report read, bytes: pictures may be inside.
 const LARGEST_REPORT: u64 = 256 << 20;
 
-fn take(name: &str, bytes: Result<Vec<u8>, Box<Diagnostic>>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
+fn take(
+    name: &str,
+    bytes: Result<&[u8], &Box<Diagnostic>>,
+    line: Option<u32>,
+    sources: &mut Sources,
+) -> Result<FileId, Box<Diagnostic>> {
+    let placed = |source: Source| match line {
+        Some(line) => source.as_line(line),
+        None => source,
+    };
     let bytes = match bytes {
         Ok(bytes) => bytes,
-        Err(mut complaint) => {
-            complaint.at.span.file = sources.add(Source::new(name, ""));
+        Err(complaint) => {
+            let mut complaint = complaint.clone();
+            complaint.at.span.file = sources.add(placed(Source::new(name, "")));
             return Err(complaint);
         }
     };
-    match Source::checked(name, &bytes) {
-        Ok(source) => Ok(sources.add(source)),
+    match Source::checked(name, bytes) {
+        Ok(source) => Ok(sources.add(placed(source))),
         Err(refusal) => {
-            let file = sources.add(refusal.source.clone());
+            let file = sources.add(placed(refusal.source.clone()));
             Err(Box::new(refusal.diagnostic(file)))
         }
     }
@@ -81,7 +101,7 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
 }
 
 /// The bytes of a stream; a pipe or a device may be endless, so no more than one byte too many is read.
-fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>> {
+pub(super) fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>> {
     let mut bytes = Vec::new();
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| unreadable(name, &e))?;
     if bytes.len() > LARGEST {
@@ -90,7 +110,7 @@ fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>>
     Ok(bytes)
 }
 
-fn too_large(message: &str) -> Box<Diagnostic> {
+pub(super) fn too_large(message: &str) -> Box<Diagnostic> {
     complaint(
         "file-too-large",
         message.to_owned(),
@@ -99,7 +119,7 @@ fn too_large(message: &str) -> Box<Diagnostic> {
     )
 }
 
-fn unreadable(name: &str, error: &io::Error) -> Box<Diagnostic> {
+pub(super) fn unreadable(name: &str, error: &io::Error) -> Box<Diagnostic> {
     match error.kind() {
         io::ErrorKind::NotFound => complaint(
             "missing-file",
@@ -116,6 +136,6 @@ fn unreadable(name: &str, error: &io::Error) -> Box<Diagnostic> {
     }
 }
 
-fn complaint(code: &'static str, message: String, reason: &str, mend: &str) -> Box<Diagnostic> {
+pub(super) fn complaint(code: &'static str, message: String, reason: &str, mend: &str) -> Box<Diagnostic> {
     Box::new(Diagnostic::error(code, Span::default(), message).because(reason).mend(mend))
 }

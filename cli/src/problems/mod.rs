@@ -48,10 +48,20 @@ pub(crate) fn show_all(
     to: &mut dyn Write,
 ) -> io::Result<()> {
     if form == Form::Json {
-        let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| json::values(s, &sorted(list))).collect();
-        return json::document(&list, to);
+        let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
+        return document(&list, to);
     }
     all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
+}
+
+/// Problems of one text as values, in file order, for one [`document`] of the problems of several.
+pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<serde_json::Value> {
+    json::values(sources, &sorted(problems))
+}
+
+/// One JSON document of problems.
+pub(crate) fn document(problems: &[serde_json::Value], to: &mut dyn Write) -> io::Result<()> {
+    json::document(problems, to)
 }
 
 fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {

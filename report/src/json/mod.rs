@@ -48,6 +48,36 @@ pub fn assessments(views: &[View]) -> String {
     print(&Assessments { unfasten: VERSION, assessments })
 }
 
+/// What a document of assessments begins with when it is written piece by piece; there is at least one [`item`].
+pub const START: &str = "{\n  \"unfasten\": 1,\n  \"assessments\": [\n";
+/// What stands between two items.
+pub const BETWEEN: &str = ",\n";
+/// What it ends with.
+pub const END: &str = "\n  ]\n}\n";
+
+/// One assessment of a document written piece by piece.
+pub fn item(assessed: &Assessed) -> String {
+    let text = serde_json::to_string_pretty(&assessment(assessed)).unwrap_or_default();
+    // Texts hold no line breaks, so every line is one of the layout.
+    let lines: Vec<String> = text.lines().map(|l| format!("    {l}")).collect();
+    lines.join("\n")
+}
+
+#[derive(Serialize)]
+struct OnALine<'a> {
+    unfasten: u32,
+    record: &'a str,
+    #[serde(flatten)]
+    assessment: Assessment<'a>,
+}
+
+/// One assessment on a line of its own, ended by a line feed: an element of `assessments` with the version and the name
+/// of the record before it.
+pub fn line_of(record: &str, assessed: &Assessed) -> String {
+    let line = OnALine { unfasten: VERSION, record, assessment: assessment(assessed) };
+    serde_json::to_string(&line).unwrap_or_default() + "\n"
+}
+
 fn assessment(a: &Assessed) -> Assessment<'_> {
     let there = |text: &'_ String| !text.is_empty();
     Assessment {

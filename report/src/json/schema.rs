@@ -180,7 +180,7 @@ pub fn routes_schema() -> Value {
         ("own_percent", count.clone()),
         ("observed", maybe(text())),
         ("observed_estimate", maybe(text())),
-        ("weakest", text()),
+        ("weakest", maybe(text())),
     ]);
     let destructive = object(&[("steps", count.clone()), ("destroys", list(text()))]);
     let untaken = object(&[("id", text()), ("failed", flag.clone()), ("because", maybe(text())), ("place", text())]);

@@ -23,8 +23,8 @@ pub struct Time {
     pub observed: Option<String>,
     /// The estimate for the same actions.
     pub observed_estimate: Option<String>,
-    /// Weakest certainty of the table.
-    pub weakest: String,
+    /// Weakest certainty of the entries used; `null`: every time is the user's own.
+    pub weakest: Option<String>,
 }
 
 impl From<&Duration> for Time {
@@ -39,7 +39,7 @@ impl From<&Duration> for Time {
             own_percent,
             observed: d.observed.map(|(seen, _)| two_figures(seen)),
             observed_estimate: d.observed.map(|(_, estimate)| in_words(estimate)),
-            weakest: d.weakest.to_string(),
+            weakest: d.weakest.map(|w| w.to_string()),
         }
     }
 }

@@ -65,16 +65,7 @@ pub struct Job<'a> {
 pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
-    let mut keys = BTreeSet::new();
-    let assessments: Vec<Assessed> = job
-        .applied
-        .iter()
-        .enumerate()
-        .map(|(index, applied)| {
-            let key = place::unique(slug(&applied.assessment.method.id.value), &mut keys);
-            verdict::assessed(job, &places, &routes, index, applied, key)
-        })
-        .collect();
+    let assessments = assessed(job, &places, &routes);
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
     let (favour, against) = log::remarks(job, &places, &mut pictures);
@@ -85,7 +76,7 @@ pub fn build(job: &Job<'_>) -> View {
         unfasten: VERSION,
         program: format!("unfasten {}", line(job.version)),
         title: title(job.record),
-        record: line(&job.sources.get(job.record.span.file).name),
+        record: name(job),
         device: device(job),
         assessments,
         parts,
@@ -106,6 +97,26 @@ pub fn build(job: &Job<'_>) -> View {
     };
     view.data = crate::data::block(&view);
     view
+}
+
+/// The assessments of a view alone, for output that shows nothing else.
+pub fn assessments(job: &Job<'_>) -> Vec<Assessed> {
+    let places = Places { record: job.record, sources: job.sources };
+    assessed(job, &places, &routes::Routes::collect(job, &places))
+}
+
+/// Name of the record.
+pub fn name(job: &Job<'_>) -> String {
+    line(&job.sources.get(job.record.span.file).label())
+}
+
+fn assessed(job: &Job<'_>, places: &Places<'_>, routes: &routes::Routes) -> Vec<Assessed> {
+    let mut keys = BTreeSet::new();
+    let each = job.applied.iter().enumerate().map(|(index, applied)| {
+        let key = place::unique(slug(&applied.assessment.method.id.value), &mut keys);
+        verdict::assessed(job, places, routes, index, applied, key)
+    });
+    each.collect()
 }
 
 /// Whose word counts more.

@@ -55,8 +55,9 @@ impl Places<'_> {
     }
 
     pub(super) fn listing(&self) -> Vec<Line> {
-        let text = &self.sources.get(self.record.span.file).text;
-        text.lines().enumerate().map(|(i, l)| Line { number: i + 1, text: lines(l) }).collect()
+        let source = self.sources.get(self.record.span.file);
+        let first = source.first_line() as usize;
+        source.text.lines().enumerate().map(|(i, l)| Line { number: i + first, text: lines(l) }).collect()
     }
 }
 

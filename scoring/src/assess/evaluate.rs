@@ -7,6 +7,7 @@ use super::{Plan, PlanKind, Router};
 use crate::exact::Exact;
 use crate::method::{Absent, Combine};
 use crate::record::complete::Complete;
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
 
 /// What one leaf came to.
@@ -23,11 +24,11 @@ pub struct LeafPoint {
 }
 
 /// Reads one leaf. `routes` holds a route for every fill's part that route measures ask about.
-pub fn leaf(
+pub fn leaf<R: Borrow<PartRoute>>(
     plan: &Plan<'_>,
     index: usize,
     device: &Complete,
-    routes: &BTreeMap<u32, PartRoute>,
+    routes: &BTreeMap<u32, R>,
     scored: &impl Fn(&PartRoute) -> bool,
 ) -> LeafPoint {
     let node = &plan.nodes[index];
@@ -44,7 +45,7 @@ pub fn leaf(
     let mut worst: Option<LeafPoint> = None;
     for fill in present {
         let thing = device.fills[fill].thing;
-        let Some(route) = routes.get(&thing) else { continue };
+        let Some(route) = routes.get(&thing).map(Borrow::borrow) else { continue };
         let here = &device.fills[fill];
         let company = device.fills.iter().filter(|f| f.present && f.thing == thing && f.role != here.role);
         let subject =

@@ -1,8 +1,11 @@
 //! What a reference route says about a part.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
+use super::pool::Pool;
 use super::problem::{Posed, bundles, pose, way_class};
+use super::solved::Known;
 use crate::method::StepRule;
 use crate::record::complete::Complete;
 use crate::route::{self, Answer, Certificate, Limits, Memo, Need, Route, Step, Taken, Target, Thing};
@@ -130,14 +133,22 @@ impl Met {
 pub struct Router<'d> {
     device: &'d Complete,
     posed: Posed,
+    known: OnceCell<Known>,
     limits: Limits,
+    pool: Option<&'d Pool>,
     destructive_scored: bool,
 }
 
 impl<'d> Router<'d> {
-    /// Routes of `device` under `rule`.
+    /// Routes of `device` under `rule`, each within `limits`.
     pub fn new(device: &'d Complete, rule: &StepRule, limits: Limits) -> Self {
-        Self { device, posed: pose(device, rule), limits, destructive_scored: rule.destructive_scored }
+        let (posed, known) = (pose(device, rule), OnceCell::new());
+        Self { device, posed, known, limits, pool: None, destructive_scored: rule.destructive_scored }
+    }
+
+    /// As [`Router::new`], all of them within what a pool has left.
+    pub fn sharing(device: &'d Complete, rule: &StepRule, limits: Limits, pool: &'d Pool) -> Self {
+        Self { pool: Some(pool), ..Self::new(device, rule, limits) }
     }
 
     /// The posed problem.
@@ -147,13 +158,12 @@ impl<'d> Router<'d> {
 
     /// The reference route to a part.
     pub fn to(&self, thing: Thing) -> PartRoute {
-        let problem = self.posed.aim(self.device, thing);
-        let answer = super::solved::reference(&problem, thing, self.limits);
-        let ledger = answer.route().and_then(|found| route::replay(&problem, None, &found.taken).ok());
-        let ledger = ledger.map(|r| r.ledger).unwrap_or_default();
+        let known = self.known.get_or_init(|| Known::of(&self.posed.problem));
+        let solved = known.reference(&self.posed, self.device, thing, self.limits());
+        self.charge(solved.states);
         PartRoute {
-            ledger: ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
-            ..self.read(thing, answer)
+            ledger: solved.ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
+            ..self.read(thing, &solved.answer)
         }
     }
 
@@ -161,15 +171,27 @@ impl<'d> Router<'d> {
     /// Shares work with earlier completions of the record.
     pub fn measured(&self, thing: Thing, memo: &mut Memo) -> PartRoute {
         let problem = self.posed.aim(self.device, thing);
-        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), self.limits, memo);
-        self.read(thing, answer)
+        let (limits, before) = (self.limits(), memo.charged());
+        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), limits, memo);
+        self.charge(memo.charged() - before);
+        self.read(thing, &answer)
     }
 
-    fn read(&self, thing: Thing, answer: Answer) -> PartRoute {
-        let (found, certificate, tie_proved): (Route, _, _) = match answer {
-            Answer::Route { route, certificate, tie_proved } => (route, certificate, tie_proved),
+    fn limits(&self) -> Limits {
+        self.pool.map_or(self.limits, |pool| pool.limits(self.limits))
+    }
+
+    fn charge(&self, states: u64) {
+        if let Some(pool) = self.pool {
+            pool.take(states + Pool::posing(self.posed.problem.actions.len()));
+        }
+    }
+
+    fn read(&self, thing: Thing, answer: &Answer) -> PartRoute {
+        let (found, certificate, tie_proved): (&Route, _, _) = match answer {
+            Answer::Route { route, certificate, tie_proved } => (route, *certificate, *tie_proved),
             Answer::Unreachable => return self.unreached(thing, Reach::No, 0),
-            Answer::Undecided { at_least } => return self.unreached(thing, Reach::No, at_least),
+            Answer::Undecided { at_least } => return self.unreached(thing, Reach::No, *at_least),
         };
         let taken: Vec<(usize, Vec<usize>)> =
             found.taken.iter().map(|t: &Taken| (self.posed.origin[t.action], t.ways.clone())).collect();

@@ -1,39 +1,66 @@
 //! Routes of identical problems are solved once: between two methods with one step rule, between records of one design.
 //!
 //! A route depends on nothing but the problem, the part and the limits, so what is remembered never changes a result.
-//! Each thread remembers its own last few hundred.
+//! Each thread remembers for itself, and forgets everything when full.
 
 use std::cell::RefCell;
-use std::collections::VecDeque;
+use std::collections::HashMap;
+use std::rc::Rc;
 
-use crate::route::{self, Answer, Limits, Problem, Target, Thing};
+use super::problem::Posed;
+use crate::record::complete::Complete;
+use crate::route::{self, Answer, Limits, Problem, Step, Target, Thing};
 
-/// Problems remembered per thread: a few megabytes at the size of real records.
+/// Problems remembered per thread: about 12 MB at the size of the largest sample.
 const REMEMBERED: usize = 256;
 
-struct Solved {
-    problem: Problem,
-    thing: Thing,
-    limits: Limits,
-    answer: Answer,
+/// An answer and the ledger of its route, both in the numbers of the problem.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    /// What was found.
+    pub(super) answer: Answer,
+    /// Line per operation; empty where there is no route.
+    pub(super) ledger: Vec<Step>,
+    /// States it took; charged each time it is asked for, so that what was asked before changes nothing.
+    pub(super) states: u64,
 }
+
+/// What is known of one problem: its answers by part and limit.
+#[derive(Clone, Debug)]
+pub(super) struct Known(Rc<RefCell<HashMap<(Thing, u64), Rc<Solved>>>>);
 
 thread_local! {
-    static SOLVED: RefCell<VecDeque<Solved>> = const { RefCell::new(VecDeque::new()) };
+    static PROBLEMS: RefCell<HashMap<Problem, Known>> = RefCell::new(HashMap::new());
 }
 
-/// The reference route to a part.
-pub(super) fn reference(problem: &Problem, thing: Thing, limits: Limits) -> Answer {
-    SOLVED.with_borrow_mut(|solved| {
-        let same = |s: &Solved| s.thing == thing && s.limits == limits && s.problem == *problem;
-        if let Some(found) = solved.iter().find(|s| same(s)) {
-            return found.answer.clone();
+impl Known {
+    /// What earlier questions found out about a problem.
+    pub(super) fn of(problem: &Problem) -> Self {
+        PROBLEMS.with_borrow_mut(|problems| {
+            if let Some(known) = problems.get(problem) {
+                return known.clone();
+            }
+            if problems.len() >= REMEMBERED {
+                // What is in use stays with its users.
+                problems.clear();
+            }
+            let known = Self(Rc::default());
+            problems.insert(problem.clone(), known.clone());
+            known
+        })
+    }
+
+    /// The reference route to a part. How ties are broken for it follows from the problem: see [`Posed::aim`].
+    pub(super) fn reference(&self, posed: &Posed, device: &Complete, thing: Thing, limits: Limits) -> Rc<Solved> {
+        let key = (thing, limits.states);
+        if let Some(solved) = self.0.borrow().get(&key) {
+            return Rc::clone(solved);
         }
-        let answer = route::reference(problem, &Target::All(vec![thing]), limits);
-        if solved.len() == REMEMBERED {
-            solved.pop_front();
-        }
-        solved.push_back(Solved { problem: problem.clone(), thing, limits, answer: answer.clone() });
-        answer
-    })
+        let problem = posed.aim(device, thing);
+        let (answer, states) = route::reference_charged(&problem, &Target::All(vec![thing]), limits);
+        let ledger = answer.route().and_then(|found| route::replay(&problem, None, &found.taken).ok());
+        let solved = Rc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default(), states });
+        self.0.borrow_mut().insert(key, Rc::clone(&solved));
+        solved
+    }
 }

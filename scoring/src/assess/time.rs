@@ -3,6 +3,7 @@
 //! Hands-on time, waiting time and reassembly time stay apart. Waiting is only ever what the record says. Times are
 //! estimates: shown with two figures at most, and as a range.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::sync::LazyLock;
 
@@ -79,6 +80,36 @@ impl Times {
         self.entries.iter().find(|e| e.what == what)
     }
 
+    /// The entry that stands for a fastener.
+    fn of_fastener(&self, loosened: &Loosened) -> &str {
+        let driven = crate::vocab::fastener(&loosened.fastener).is_some_and(|f| f.driven);
+        match self.entry(&loosened.fastener) {
+            Some(entry) => &entry.what,
+            None if loosened.adhesive => "adhesive",
+            None if driven || loosened.drive.is_some() => "screw",
+            None => "other",
+        }
+    }
+
+    /// The entries an action is timed by; none where the record has a time of its own.
+    fn used(&self, record: &Record, device: &Complete, action: usize) -> Vec<&str> {
+        let complete = &device.actions[action];
+        let mut out = Vec::new();
+        match complete.written.map(|w| &record.actions[w]) {
+            Some(written) if written.takes.is_some() => return out,
+            Some(written) if written.loosen.is_empty() => out.push("hands"),
+            Some(written) => {
+                out.push("positioning");
+                out.extend(written.loosen.iter().map(|l| self.of_fastener(l)));
+            }
+            None => out.push("other"),
+        }
+        if !complete.frees.is_empty() {
+            out.push("removing a part");
+        }
+        out
+    }
+
     /// Nominal milliseconds of something; 0 for what the table lacks.
     pub fn milliseconds(&self, what: &str) -> u32 {
         let seconds = self.entry(what).map_or(0.0, |e| match e.seconds {
@@ -89,16 +120,7 @@ impl Times {
     }
 
     fn fastener(&self, loosened: &Loosened) -> u32 {
-        let driven = crate::vocab::fastener(&loosened.fastener).is_some_and(|f| f.driven);
-        let what = if self.entry(&loosened.fastener).is_some() {
-            loosened.fastener.as_str()
-        } else if loosened.adhesive {
-            "adhesive"
-        } else if driven || loosened.drive.is_some() {
-            "screw"
-        } else {
-            "other"
-        };
+        let what = self.of_fastener(loosened);
         // An unsettled count is timed once: counts bear on nothing else.
         let count = loosened.count.settled().map_or(1.0, Exact::to_f64).max(1.0);
         to_milliseconds(f64::from(self.milliseconds(what)) / 1000.0 * count)
@@ -150,8 +172,8 @@ pub struct Duration {
     pub own_share: f64,
     /// Seconds seen in uncut footage of the actions on the route, and the estimate for the same actions.
     pub observed: Option<(f64, (f64, f64))>,
-    /// The weakest certainty of the entries used.
-    pub weakest: Certainty,
+    /// The weakest certainty of the entries used; `None`: every time is the user's own.
+    pub weakest: Option<Certainty>,
 }
 
 /// Times a route found by any cost.
@@ -160,7 +182,9 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
     let (mut fixed, mut own, mut waiting) = (0.0, 0.0, 0.0);
     let (mut seen, mut seen_nominal, mut any_seen) = (0.0, 0.0, false);
     let mut own_range = (0.0, 0.0);
+    let mut used = BTreeSet::new();
     for &(action, _) in &route.taken {
+        used.extend(times.used(record, device, action));
         let nominal = f64::from(times.action(record, device, action)) / 1000.0;
         let written = device.actions[action].written.map(|w| &record.actions[w]);
         if let Some(takes) = written.and_then(|w| w.takes.as_ref()) {
@@ -185,21 +209,26 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
         let with_tools = !device.actions[step.action].operations[step.operation][step.way].is_empty();
         if step.change {
             changes += change;
+            used.extend(["tool change", "tool pick-up"]);
         } else if with_tools && !held {
             changes += pick_up;
+            used.insert("tool pick-up");
         }
         held |= with_tools;
     }
     fixed += changes;
     let hands_on = (own_range.0 + fixed * (1.0 - spread), own_range.1 + fixed * (1.0 + spread));
-    let weakest = times.entries.iter().map(|e| e.certainty).filter(|c| *c <= Certainty::MemoryLow).max();
+    let marks: Vec<Certainty> = used.iter().filter_map(|what| times.entry(what)).map(|e| e.certainty).collect();
+    // `own` is a mark of its own and doesn't weaken.
+    let weakest = marks.iter().copied().filter(|c| *c <= Certainty::MemoryLow).max();
+    let weakest = weakest.or(marks.first().map(|_| Certainty::Own));
     Duration {
         hands_on,
         waiting,
         reassembly: hands_on,
         own_share: if own + fixed > 0.0 { own / (own + fixed) } else { 0.0 },
         observed: any_seen.then_some((seen, (seen_nominal * (1.0 - spread), seen_nominal * (1.0 + spread)))),
-        weakest: weakest.unwrap_or(Certainty::Own),
+        weakest,
     }
 }
 

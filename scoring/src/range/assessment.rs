@@ -8,7 +8,7 @@ use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Router, evaluate_knowing};
+use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Pool, Router, evaluate_knowing};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
 use crate::record::Record;
@@ -132,16 +132,15 @@ pub struct NodeEnd {
 impl Assessment {
     /// Applies a method to a record: every node's range over all completions, and the becauses at both ends.
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
-        let method = &method.for_device(record.device.category.value, super::case::form_of(record));
-        let case = Case::new(record, method);
-        let plan = Plan::new(method, &case.base, &case.own_roles);
+        let method = method.for_device(record.device.category.value, super::case::form_of(record));
+        let case = Case::new(record, &method);
+        let plan = Plan::new(&method, &case.base, &case.own_roles);
         let tables = Tables::new(&plan, &case, effort);
         let optimiser = Optimiser::new(&plan, &tables);
-        let limits = Limits { states: effort.states };
         let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
-        let first = completion(&case, &plan, &tables, &low, limits);
-        let second =
-            if low.with == high.with { first.clone() } else { completion(&case, &plan, &tables, &high, limits) };
+        let first = completion(&case, &plan, &tables, &low, effort);
+        let alike = low.with == high.with;
+        let second = if alike { first.clone() } else { completion(&case, &plan, &tables, &high, effort) };
         let ends = [first, second];
         let mut builder = TreeBuilder {
             record,
@@ -149,6 +148,7 @@ impl Assessment {
             tables: &tables,
             optimiser: &optimiser,
             ends: &ends,
+            alike,
             numbering: BTreeMap::new(),
             scales: scales(&plan),
         };
@@ -158,11 +158,11 @@ impl Assessment {
         }
         let root = builder.node(0, Some([low, high]));
         let classes = method.classes.as_ref().and_then(|_| {
-            let class = |v: &Option<Exact>| v.as_ref().map(|v| class_of(method, v));
+            let class = |v: &Option<Exact>| v.as_ref().map(|v| class_of(&method, v));
             Some([class(&root.low)??, class(&root.high)??])
         });
         let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
-        let weakest = weakest(&root, method);
+        let weakest = weakest(&root, &method);
         let proved = ends
             .iter()
             .flat_map(|e| e.evaluated.routes.values())
@@ -182,7 +182,7 @@ impl Assessment {
                 unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
             })
             .collect();
-        Self { method: method.clone(), root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles }
+        Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles, method }
     }
 
     /// Whether one value is left.
@@ -237,7 +237,7 @@ pub fn class_of(method: &Method, value: &Exact) -> Option<String> {
 }
 
 /// The completion an end rests on, evaluated plainly.
-fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, limits: Limits) -> Completion {
+fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, effort: Effort) -> Completion {
     let mut choice = vec![0; case.unknowns.len()];
     for (c, component) in tables.components.iter().enumerate() {
         let signature = &component.signatures[reached.with.get(&c).copied().unwrap_or(0)];
@@ -247,7 +247,9 @@ fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, 
     }
     let device = case.complete(&choice);
     let evaluated = {
-        let router = Router::new(&device, &plan.method.steps, limits);
+        // The end's own pool: what was spent on finding it can't make it another one.
+        let (limits, pool) = (Limits { states: effort.states }, Pool::new(effort.pool));
+        let router = Router::sharing(&device, &plan.method.steps, limits, &pool);
         evaluate_knowing(plan, &device, &router, &|thing| tables.settled_route(thing).cloned())
     };
     let answers = case
@@ -280,6 +282,8 @@ struct TreeBuilder<'a, 'm> {
     tables: &'a Tables,
     optimiser: &'a Optimiser<'a, 'm>,
     ends: &'a [Completion; 2],
+    /// Both ends rest on one completion.
+    alike: bool,
     /// Unknowns that bear on the verdict: index in the case to index shown.
     numbering: BTreeMap<usize, usize>,
     /// Worst and best value per node by the tables alone.
@@ -323,10 +327,16 @@ impl TreeBuilder<'_, '_> {
             exact: low.exact && high.exact,
             low: low.value,
             high: high.value,
-            ends: [0, 1].map(|e| self.at_end(index, e)),
+            ends: self.at_ends(index),
             unknowns: unknowns.into_iter().collect(),
             children,
         }
+    }
+
+    fn at_ends(&self, index: usize) -> [NodeEnd; 2] {
+        let low = self.at_end(index, 0);
+        let high = if self.alike { low.clone() } else { self.at_end(index, 1) };
+        [low, high]
     }
 
     fn at_end(&self, index: usize, end: usize) -> NodeEnd {

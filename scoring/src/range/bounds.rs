@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::edit::Edit;
 use crate::assess::points::points;
-use crate::assess::{Plan, PlanKind, Reach, Router, Value};
+use crate::assess::{PartRoute, Plan, PlanKind, Pool, Reach, Router, Value};
 use crate::exact::Exact;
 use crate::method::{Absent, Measure};
 use crate::record::complete::{Complete, CompleteTool};
@@ -15,7 +15,7 @@ use crate::vocab::ToolClass;
 /// For the step count the kindest and the harshest completion bound all others: a route that works under stricter
 /// needs works under laxer ones, a tool nothing else uses never saves a change, and leaving out a way never helps.
 /// Every other measure may go either way with the route, so its table's ends stand.
-pub(super) fn leaf(plan: &Plan<'_>, case: &Case, leaf: usize, limits: Limits) -> (Exact, Exact) {
+pub(super) fn leaf(plan: &Plan<'_>, case: &Case, leaf: usize, limits: Limits, pool: &Pool) -> (Exact, Exact) {
     let node = &plan.nodes[leaf];
     let PlanKind::Leaf(measure, _, table) = &node.kind else { return (Exact::zero(), Exact::zero()) };
     let (mut low, mut high) = Plan::extremes(table);
@@ -23,18 +23,19 @@ pub(super) fn leaf(plan: &Plan<'_>, case: &Case, leaf: usize, limits: Limits) ->
         && let Some(slot) = node.slot
     {
         let (kind, harsh) = (kindest(case), harshest(case));
-        let steps = |device: &Complete, surcharge: u32| -> Option<Exact> {
-            let router = Router::new(device, &plan.method.steps, limits);
+        let steps = |device: &Complete, read: &dyn Fn(&PartRoute) -> u32| -> Option<Exact> {
+            let router = Router::sharing(device, &plan.method.steps, limits, pool);
             let worst = plan.slots[slot].fills.iter().map(|&f| {
                 let route = router.to(device.fills[f].thing);
-                let steps = i64::from(route.steps) + i64::from(surcharge);
+                let steps = i64::from(read(&route));
                 (route.reach == Reach::Yes)
                     .then(|| points(table, measure.scale(), &[], &Value::Number(Exact::from(steps))).points)
             });
             worst.min().flatten()
         };
-        low = steps(&harsh, plan.method.steps.pairing_surcharge).unwrap_or(low);
-        high = steps(&kind, 0).unwrap_or(high);
+        // A search that was stopped knows a route no shorter than the shortest, and a bound no longer.
+        low = steps(&harsh, &|route| route.steps + plan.method.steps.pairing_surcharge).unwrap_or(low);
+        high = steps(&kind, &|route| route.at_least).unwrap_or(high);
     }
     if let Absent::Points(absent) = &plan.method.absent {
         low = low.min(absent.clone());

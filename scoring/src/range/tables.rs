@@ -1,12 +1,13 @@
 //! What every leaf comes to, for every answer it depends on; and which unknowns belong together.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bounds;
 use super::case::{Case, Touches};
 use super::edit::Edit;
 use crate::assess::evaluate::{LeafPoint, leaf};
-use crate::assess::{PartRoute, Plan, PlanKind, Router};
+use crate::assess::{PartRoute, Plan, PlanKind, Pool, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::Complete;
@@ -21,11 +22,13 @@ pub struct Effort {
     pub group: u64,
     /// States of one route search.
     pub states: u64,
+    /// States of all route searches of one assessment together; what is left open then gets outer bounds.
+    pub pool: u64,
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { routes: 60_000, group: 60_000, states: Limits::default().states }
+        Self { routes: 60_000, group: 60_000, states: Limits::default().states, pool: 24_000_000 }
     }
 }
 
@@ -63,11 +66,21 @@ pub struct Tables {
     pub components: Vec<Component>,
     /// Per unknown: whether its answer can change a leaf.
     pub matters: Vec<bool>,
-    /// Per part: the unknowns its route depends on, and its route per choice of them.
     routes: Routes,
 }
 
-type Routes = BTreeMap<Thing, (Vec<usize>, Vec<PartRoute>)>;
+type Routes = BTreeMap<Thing, Solved>;
+
+/// The routes to one part.
+#[derive(Clone, Debug)]
+struct Solved {
+    /// The unknowns its route depends on.
+    on: Vec<usize>,
+    /// Its route per choice of them, the last turning fastest.
+    routes: Vec<PartRoute>,
+    /// States they took.
+    states: u64,
+}
 
 /// Actions that may lie on a route to a part, in some completion.
 pub fn closure(case: &Case, target: Thing) -> BTreeSet<usize> {
@@ -167,6 +180,7 @@ struct Reader<'a, 'm> {
     effort: Effort,
     routes: Routes,
     limits: Limits,
+    pool: &'a Pool,
 }
 
 impl Tables {
@@ -183,12 +197,13 @@ impl Tables {
 
     /// The whole reference route to a part, where no unknown bears on it.
     pub fn settled_route(&self, thing: Thing) -> Option<&PartRoute> {
-        self.routes.get(&thing).filter(|(on, _)| on.is_empty()).and_then(|(_, routes)| routes.first())
+        self.routes.get(&thing).filter(|s| s.on.is_empty()).and_then(|s| s.routes.first())
     }
 
     fn build(plan: &Plan<'_>, case: &Case, effort: Effort, near: Option<(&Case, &Self)>) -> Self {
-        let mut reader =
-            Reader { plan, case, effort, routes: BTreeMap::new(), limits: Limits { states: effort.states } };
+        let pool = Pool::new(effort.pool);
+        let limits = Limits { states: effort.states };
+        let mut reader = Reader { plan, case, effort, routes: BTreeMap::new(), limits, pool: &pool };
         let route_unknowns = reader.route_unknowns();
         let dependencies: BTreeMap<usize, Vec<usize>> =
             plan.leaves().map(|l| (l, reader.dependencies(l, &route_unknowns))).collect();
@@ -196,16 +211,17 @@ impl Tables {
         let groups = together(case.unknowns.len(), dependencies.values());
         let mut matters = vec![false; case.unknowns.len()];
         dependencies.values().flatten().for_each(|&u| matters[u] = true);
-        let mut settled = BTreeMap::new();
+        let mut sure = Vec::new();
         let mut by_group: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (&l, deps) in &dependencies {
             match deps.first() {
-                None => {
-                    settled.insert(l, reader.table(&[l], &[]).remove(0).remove(0));
-                }
+                None => sure.push(l),
                 Some(&u) => by_group.entry(groups[u]).or_default().push(l),
             }
         }
+        let settled = reader.table(&sure, &[]);
+        let settled = sure.into_iter().zip(settled).filter_map(|(l, points)| Some((l, points.into_iter().next()?)));
+        let settled = settled.collect();
         let mut components = Vec::new();
         let mut moved = vec![false; case.unknowns.len()];
         for (group, leaves) in by_group {
@@ -299,39 +315,51 @@ impl Reader<'_, '_> {
     fn solve_routes(&mut self, unknowns: &BTreeMap<Thing, Vec<usize>>, near: Option<(&Case, &Tables)>) {
         let reads_routes =
             self.plan.leaves().any(|l| matches!(&self.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if m.on_route()));
-        for (&thing, list) in unknowns {
+        // Parts no unknown bears on are all read on the record as it stands, and come first: what is open may take all
+        // the states that are left.
+        let rule = &self.plan.method.steps;
+        let settled = Router::sharing(&self.case.base, rule, self.limits, self.pool);
+        let (open, sure): (Vec<_>, Vec<_>) = unknowns.iter().partition(|(_, list)| !list.is_empty());
+        for (&thing, list) in sure.into_iter().chain(open) {
             if !reads_routes || count(self.case, list) > self.effort.routes {
                 continue;
             }
             if let Some((case, tables)) = near
-                && let Some((on, solved)) = tables.routes.get(&thing)
+                && let Some(Solved { on, routes, states }) = tables.routes.get(&thing)
                 && same_question(thing, (self.case, list), (case, on))
+                && self.pool.left() >= *states
             {
-                self.routes.insert(thing, (list.clone(), solved.clone()));
+                self.pool.take(*states);
+                self.routes.insert(thing, Solved { on: list.clone(), routes: routes.clone(), states: *states });
                 continue;
             }
-            let mut memo = Memo::default();
-            let routes = Odometer::new(self.case, list)
-                .map(|choice| {
-                    let device = self.partial(list, &choice);
-                    let router = Router::new(&device, &self.plan.method.steps, self.limits);
-                    // A route without unknowns is shown as it is; of the others, orders and ledgers are recomputed for
-                    // the ends that are shown.
-                    if list.is_empty() {
-                        return router.to(thing);
-                    }
-                    PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) }
-                })
-                .collect();
-            self.routes.insert(thing, (list.clone(), routes));
+            let before = self.pool.left();
+            let routes = if list.is_empty() { Some(vec![settled.to(thing)]) } else { self.all_routes(thing, list) };
+            if let Some(routes) = routes {
+                let states = before - self.pool.left();
+                self.routes.insert(thing, Solved { on: list.clone(), routes, states });
+            }
         }
     }
 
+    /// What measures read on the route to a part, for every choice of the unknowns; `None` when the pool runs dry.
+    fn all_routes(&self, thing: Thing, unknowns: &[usize]) -> Option<Vec<PartRoute>> {
+        let mut memo = Memo::default();
+        let solve = |choice: Vec<usize>| {
+            let device = self.partial(unknowns, &choice);
+            let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
+            // Orders and ledgers are recomputed for the ends that are shown.
+            let route = PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) };
+            (!self.pool.dry()).then_some(route)
+        };
+        Odometer::new(self.case, unknowns).map(solve).collect()
+    }
+
     /// The base with answers to some unknowns.
-    fn partial(&self, unknowns: &[usize], choice: &[usize]) -> Complete {
-        let mut device = self.case.base.clone();
+    fn partial(&self, unknowns: &[usize], choice: &[usize]) -> Cow<'_, Complete> {
+        let mut device = Cow::Borrowed(&self.case.base);
         for (&u, &answer) in unknowns.iter().zip(choice) {
-            self.case.unknowns[u].answers[answer].edits.iter().for_each(|e| e.apply(&mut device));
+            self.case.unknowns[u].answers[answer].edits.iter().for_each(|e| e.apply(device.to_mut()));
         }
         device
     }
@@ -348,14 +376,16 @@ impl Reader<'_, '_> {
         for choice in Odometer::new(self.case, unknowns) {
             let device = self.partial(unknowns, &choice);
             let answer = |u: usize| unknowns.iter().position(|&x| x == u).map_or(0, |p| choice[p]);
-            let mut routes = BTreeMap::new();
+            let mut routes: BTreeMap<Thing, Cow<'_, PartRoute>> = BTreeMap::new();
             for (list, &l) in out.iter_mut().zip(leaves) {
                 if let Some(slot) = self.plan.nodes[l].slot {
                     for &fill in &self.plan.slots[slot].fills {
                         let thing = device.fills[fill].thing;
                         routes.entry(thing).or_insert_with(|| match self.routes.get(&thing) {
-                            Some((on, solved)) => solved[rank(self.case, on, answer)].clone(),
-                            None => PartRoute::unread(&device, thing),
+                            Some(Solved { on, routes: solved, .. }) => {
+                                Cow::Borrowed(&solved[rank(self.case, on, answer)])
+                            }
+                            None => Cow::Owned(PartRoute::unread(&device, thing)),
                         });
                     }
                 }
@@ -413,7 +443,7 @@ impl Reader<'_, '_> {
                 }
                 None => {
                     let (present, absent) = self.presence(l);
-                    (present.then(|| bounds::leaf(self.plan, self.case, l, self.limits)), absent)
+                    (present.then(|| bounds::leaf(self.plan, self.case, l, self.limits, self.pool)), absent)
                 }
             };
             let mut points: Vec<Option<Exact>> = Vec::new();

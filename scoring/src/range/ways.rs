@@ -15,12 +15,12 @@ use crate::assess::{PartRoute, Reach};
 use crate::method::StepRule;
 use crate::record::Record;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Cost, Limits, Need, Thing};
+use crate::route::{self, Answer, Certificate, Cost, Limits, Need, Operation, Problem, Route, Taken, Thing};
 
 /// What a route costs.
 #[derive(Clone, Copy, Debug)]
 pub enum Price<'t> {
-    /// Nominal hands-on milliseconds by a table; the first pick-up of a tool, the same on every route with tools, is left out.
+    /// Nominal hands-on milliseconds by a table, the first pick-up of a tool included.
     Time(&'t Times),
     /// Parts taken off, the target included.
     Parts,
@@ -105,31 +105,106 @@ fn cheapest(
     limits: Limits,
 ) -> PricedEnd {
     let posed = pose(&device, rule);
-    let (problem, cost) = match price {
+    let target = wanted.target(&device);
+    let found = match price {
         Price::Time(times) => {
             let (problem, change) = times.pose(record, &device, &posed);
-            (problem, Cost::Time { change })
-        }
-        Price::Parts => (posed.problem.clone(), Cost::Parts),
-    };
-    let answer = route::cheapest(&problem, &wanted.target(&device), cost, limits);
-    let (route, cost, at_least) = match answer {
-        Answer::Route { route: found, certificate, .. } => {
-            let spent = match cost {
-                Cost::Time { change } => route::replay(&problem, None, &found.taken)
-                    .map_or(0, |r| r.seconds.saturating_add(u64::from(r.changes) * u64::from(change))),
-                Cost::Steps | Cost::Parts => u64::from(found.key.parts),
+            let pick_up = u64::from(times.milliseconds("tool pick-up"));
+            // The search knows only what a change costs. All routes with tools pay one pick-up more; those without may
+            // be cheaper for it, and are searched apart.
+            let solve = |problem: &Problem| {
+                Paid::of(route::cheapest(problem, &target, Cost::Time { change }, limits), |route| {
+                    route::replay(problem, None, &route.taken)
+                        .map_or(0, |r| r.seconds.saturating_add(u64::from(r.changes) * u64::from(change)))
+                })
             };
-            let least = match certificate {
-                Certificate::Proved => spent,
-                Certificate::AtLeast(n) => u64::from(n),
-            };
-            (read(&device, &posed, &problem, wanted, &found), spent, least)
+            let any = solve(&problem).with_pick_up(&problem, pick_up);
+            let (bare, hands) = by_hand(&problem);
+            let mut bare = solve(&bare);
+            for taken in bare.route.iter_mut().flat_map(|route| &mut route.taken) {
+                taken.ways.clone_from(&hands[taken.action]);
+            }
+            any.or(bare)
         }
-        Answer::Unreachable => (PartRoute::unread(&device, 0), 0, 0),
-        Answer::Undecided { at_least } => (PartRoute::unread(&device, 0), u64::from(at_least) + 1, u64::from(at_least)),
+        Price::Parts => {
+            Paid::of(route::cheapest(&posed.problem, &target, Cost::Parts, limits), |route| u64::from(route.key.parts))
+        }
     };
-    PricedEnd { device, answers: Vec::new(), route, cost, at_least }
+    let route = match &found.route {
+        Some(route) => read(&device, &posed, &posed.problem, wanted, route),
+        None => PartRoute::unread(&device, 0),
+    };
+    PricedEnd { device, answers: Vec::new(), route, cost: found.cost, at_least: found.at_least }
+}
+
+/// A route and what it costs; without a route, what a search that was stopped knows, or that there is none.
+struct Paid {
+    route: Option<Route>,
+    cost: u64,
+    at_least: u64,
+    open: bool,
+}
+
+impl Paid {
+    fn of(answer: Answer, cost: impl Fn(&Route) -> u64) -> Self {
+        match answer {
+            Answer::Route { route, certificate, .. } => {
+                let cost = cost(&route);
+                let at_least = match certificate {
+                    Certificate::Proved => cost,
+                    Certificate::AtLeast(n) => u64::from(n),
+                };
+                Self { route: Some(route), cost, at_least, open: false }
+            }
+            Answer::Unreachable => Self { route: None, cost: 0, at_least: 0, open: false },
+            Answer::Undecided { at_least } => {
+                let at_least = u64::from(at_least);
+                Self { route: None, cost: at_least + 1, at_least, open: true }
+            }
+        }
+    }
+
+    fn with_pick_up(mut self, problem: &Problem, pick_up: u64) -> Self {
+        let tools = |t: &Taken| {
+            let operations = &problem.actions[t.action].operations;
+            operations.iter().zip(&t.ways).any(|(operation, way)| !operation.ways[*way].tools.is_empty())
+        };
+        if self.route.as_ref().is_some_and(|r| r.taken.iter().any(tools)) {
+            self.cost = self.cost.saturating_add(pick_up);
+            self.at_least = self.at_least.saturating_add(pick_up);
+        }
+        self
+    }
+
+    /// The better of the two; nothing better than either bound exists.
+    fn or(self, other: Self) -> Self {
+        let none = |p: &Self| p.route.is_none() && !p.open;
+        if none(&other) {
+            return self;
+        }
+        if none(&self) {
+            return other;
+        }
+        let at_least = self.at_least.min(other.at_least);
+        let worth = |p: &Self| (p.route.as_ref().map_or(u32::MAX, |r| r.key.damaged), p.cost);
+        let best = if worth(&other) < worth(&self) { other } else { self };
+        Self { at_least, ..best }
+    }
+}
+
+/// The problem with bare hands alone, and per action the ways by hand in the numbers of the problem as it was.
+fn by_hand(problem: &Problem) -> (Problem, Vec<Vec<usize>>) {
+    let mut bare = problem.clone();
+    let mut hands = Vec::new();
+    for action in &mut bare.actions {
+        let by_hand = |o: &Operation| o.ways.iter().position(|way| way.tools.is_empty());
+        hands.push(action.operations.iter().map(|o| by_hand(o).unwrap_or_default()).collect());
+        action.operations.iter_mut().for_each(|o| {
+            o.ways.retain(|way| way.tools.is_empty());
+            o.ways.truncate(1);
+        });
+    }
+    (bare, hands)
 }
 
 /// The questions whose answers can change which actions lead to the target, or what they cost.

@@ -32,7 +32,8 @@ pub(super) fn least_damage(problem: &Problem, target: &Target, budget: &mut Budg
         let mut sets = Vec::new();
         let mut picks: Vec<usize> = (0..size).collect();
         loop {
-            if !budget.take(1) {
+            // Each set costs a look at every action.
+            if !budget.take(1 + problem.actions.len() as u64 / 8) {
                 // Some set that can't be made smaller by leaving one out.
                 let mut some = ids.clone();
                 for id in &ids {

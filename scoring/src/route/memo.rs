@@ -35,10 +35,11 @@ type Compiled = Result<Rc<Net>, Refusal>;
 pub struct Memo {
     nets: HashMap<Vec<u32>, (usize, Compiled)>,
     searches: HashMap<Asked, Kept>,
-    answers: HashMap<Vec<u32>, Answer>,
+    answers: HashMap<Vec<u32>, (Answer, u64)>,
     /// Numbers given to compiled problems; never used twice.
     given: usize,
     words: usize,
+    charged: u64,
 }
 
 #[derive(Debug, PartialEq, Eq, Hash)]
@@ -57,6 +58,11 @@ struct Kept {
 }
 
 impl Memo {
+    /// States charged to all answers so far, those given again included.
+    pub fn charged(&self) -> u64 {
+        self.charged
+    }
+
     /// The problem compiled, without ties, and a number that stands for it.
     pub(super) fn compile(
         &mut self,
@@ -121,19 +127,21 @@ impl Memo {
         problem: &Problem,
         target: &Target,
         states: u64,
-        solve: impl FnOnce(&mut Self) -> Answer,
+        solve: impl FnOnce(&mut Self) -> (Answer, u64),
     ) -> Answer {
         let mut key = Writer::default().question(problem, target, None, Cost::Steps);
         wide(&mut key, states);
-        if let Some(answer) = self.answers.get(&key) {
+        if let Some((answer, took)) = self.answers.get(&key) {
+            self.charged = self.charged.saturating_add(*took);
             return answer.clone();
         }
-        let answer = solve(self);
+        let (answer, took) = solve(self);
+        self.charged = self.charged.saturating_add(took);
         self.words += key.len() / 2;
         if self.answers.len() >= KEPT || self.words > WORDS {
             self.forget();
         }
-        self.answers.insert(key, answer.clone());
+        self.answers.insert(key, (answer.clone(), took));
         answer
     }
 

@@ -135,25 +135,50 @@ pub(super) fn permitted(action: &Action, filter: &Filter) -> bool {
 /// Which actions can be performed at all, and in which order things are first reached.
 pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec<usize>, Vec<bool>) {
     let mut reached = vec![false; ids.len()];
-    let mut done = vec![false; problem.actions.len()];
     let mut order = Vec::new();
+    // Who asks for a thing is looked at again once it is reached, and nobody else.
+    let mut asking = vec![Vec::new(); ids.len()];
+    let mut waiting: Vec<bool> = problem.actions.iter().map(|action| permitted(action, filter)).collect();
+    let mut done: Vec<bool> = waiting.iter().map(|allowed| !allowed).collect();
+    for (index, action) in problem.actions.iter().enumerate().filter(|(index, _)| !done[*index]) {
+        mentioned(&action.after, &mut |thing| {
+            if let Ok(at) = ids.binary_search(&thing) {
+                asking[at].push(index);
+            }
+        });
+    }
     loop {
         let before = order.len();
-        for (index, action) in problem.actions.iter().enumerate() {
+        for index in 0..waiting.len() {
+            if done[index] || !std::mem::take(&mut waiting[index]) {
+                continue;
+            }
+            let action = &problem.actions[index];
             let holds = |thing: Thing| ids.binary_search(&thing).is_ok_and(|at| reached[at]);
-            if done[index] || !permitted(action, filter) || !action.after.iter().all(|need| need.holds(&holds)) {
+            if !action.after.iter().all(|need| need.holds(&holds)) {
                 continue;
             }
             done[index] = true;
             order.push(index);
             for thing in action.frees.iter().chain(&action.does) {
-                if let Ok(at) = ids.binary_search(thing) {
-                    reached[at] = true;
+                if let Ok(at) = ids.binary_search(thing)
+                    && !std::mem::replace(&mut reached[at], true)
+                {
+                    asking[at].iter().for_each(|other| waiting[*other] = true);
                 }
             }
         }
         if order.len() == before {
             return (order, reached);
+        }
+    }
+}
+
+fn mentioned(needs: &[Need], meet: &mut impl FnMut(Thing)) {
+    for need in needs {
+        match need {
+            Need::Thing(thing) => meet(*thing),
+            Need::Any(members) => members.iter().for_each(|member| mentioned(member, meet)),
         }
     }
 }

@@ -10,7 +10,7 @@ pub type ToolId = u16;
 ///
 /// Numbers are the caller's; an action's place in `actions` is its record order, the last key of
 /// a reference route. A need for a thing that no action reaches is never met.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Problem {
     /// How many things there are; every [`Thing`] is below this.
     pub things: u32,
@@ -19,7 +19,7 @@ pub struct Problem {
 }
 
 /// One thing a person does, and all that a route through it costs.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Action {
     /// Parts this takes off. If all of them are off already, no removal is ended.
     pub frees: Vec<Thing>,
@@ -46,14 +46,14 @@ pub struct Action {
 }
 
 /// One contiguous use of tools; exactly one of its ways is chosen.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Operation {
     /// The ways; either suffices. Without any, the action can't be performed.
     pub ways: Vec<Way>,
 }
 
 /// Tools used at once in one operation.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Way {
     /// Sorted, without repeats; empty for bare hands.
     pub tools: Vec<ToolId>,
@@ -62,7 +62,7 @@ pub struct Way {
 }
 
 /// Something that must hold before an action.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Need {
     /// This thing is reached.
     Thing(Thing),

@@ -230,12 +230,13 @@ impl<'a, const N: usize> Space<'a, N> {
 }
 
 /// A place in a table whose length is a power of two. Any fixed mixing would do; no result
-/// depends on it.
+/// depends on it. The upper bits of a product depend on every bit of its factors, so those are taken.
 fn slot(words: &[u64], length: usize) -> usize {
+    const ODD: u64 = 0x9E37_79B9_7F4A_7C15;
     let mut hash = 0_u64;
     for word in words {
-        hash = (hash ^ word).wrapping_mul(0x9E37_79B9_7F4A_7C15);
-        hash ^= hash >> 29;
+        hash = (hash ^ word).wrapping_mul(ODD);
+        hash ^= hash >> 32;
     }
-    usize::try_from(hash >> 3).unwrap_or(0) & (length - 1)
+    usize::try_from(hash.wrapping_mul(ODD) >> 32).unwrap_or(0) >> (32 - length.trailing_zeros()).min(31)
 }

@@ -29,6 +29,11 @@ pub fn reference(problem: &Problem, target: &Target, limits: Limits) -> Answer {
     Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, true)
 }
 
+/// [`reference()`] and the states it took.
+pub fn reference_charged(problem: &Problem, target: &Target, limits: Limits) -> (Answer, u64) {
+    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).charged(true, true)
+}
+
 /// [`reference()`] without its last key: some route among those that tie on all scored keys.
 ///
 /// For callers that only read the key, over many completions of one record.
@@ -39,7 +44,7 @@ pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -
 /// [`reference_unordered`] sharing work with earlier questions that are mostly alike.
 pub fn reference_remembered(problem: &Problem, target: &Target, limits: Limits, memo: &mut Memo) -> Answer {
     memo.answer(problem, target, limits.states, |memo| {
-        Run::new(problem, target, Cost::Steps, limits, memo).answer(true, false)
+        Run::new(problem, target, Cost::Steps, limits, memo).charged(true, false)
     })
 }
 
@@ -83,7 +88,17 @@ impl<'a> Run<'a> {
         Self { problem, target, cost, budget: Budget { left: limits.states }, ranks: ALL, memo }
     }
 
-    fn answer(mut self, ranked: bool, ordered: bool) -> Answer {
+    fn answer(self, ranked: bool, ordered: bool) -> Answer {
+        self.charged(ranked, ordered).0
+    }
+
+    fn charged(mut self, ranked: bool, ordered: bool) -> (Answer, u64) {
+        let limit = self.budget.left;
+        let answer = self.stages(ranked, ordered);
+        (answer, limit - self.budget.left)
+    }
+
+    fn stages(&mut self, ranked: bool, ordered: bool) -> Answer {
         let Some((damage, damage_proved)) = least_damage(self.problem, self.target, &mut self.budget) else {
             return Answer::Unreachable;
         };
@@ -270,17 +285,19 @@ impl<'a> Run<'a> {
     /// The first in record order among the best of all cases, as far as its share of states goes.
     fn order(&mut self, cases: &[Case], best: &mut Found) {
         // No score depends on record order, so it may not hold up the rest for long.
-        self.budget.left = self.budget.left.min(ORDER);
+        let mut share = Budget { left: self.budget.left.min(ORDER) };
+        let given = share.left;
         let mut first: Option<(Vec<usize>, usize)> = None;
         for (case, Case { net, .. }) in cases.iter().enumerate() {
             let witness = (case == best.case).then(|| best.order.clone());
-            let order = earliest(net, self.cost, best.vector, witness, &mut self.budget);
+            let order = earliest(net, self.cost, best.vector, witness, &mut share);
             let Some(order) = order else { continue };
             let originals: Vec<usize> = order.iter().map(|act| net.acts[*act].original).collect();
             if first.as_ref().is_none_or(|(least, _)| originals < *least) {
                 first = Some((originals, case));
             }
         }
+        self.budget.take(given - share.left);
         if let Some((originals, case)) = first {
             best.route = self.route(&originals, &cases[case].filter);
         }

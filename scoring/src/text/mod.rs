@@ -15,5 +15,5 @@ pub mod yaml;
 
 pub use check::Refusal;
 pub use diagnostic::{Diagnostic, Label, Severity};
-pub use name::{fold, near};
+pub use name::{alike, fold, near};
 pub use source::{FileId, Position, Source, Sources, Span, Spanned};

@@ -2,6 +2,9 @@
 
 /// Folds a name for comparison: trimmed, lower case, runs of spaces, hyphens and underscores to one space.
 pub fn fold(text: &str) -> String {
+    if is_folded(text) {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for word in text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty()) {
         if !out.is_empty() {
@@ -10,6 +13,26 @@ pub fn fold(text: &str) -> String {
         out.extend(word.chars().flat_map(char::to_lowercase));
     }
     out
+}
+
+/// Whether a name is folded as it stands: most names are.
+fn is_folded(text: &str) -> bool {
+    let mut space = true;
+    for byte in text.bytes() {
+        match byte {
+            b' ' if space => return false,
+            b' ' => space = true,
+            b'-' | b'_' | b'A'..=b'Z' | 0x80.. => return false,
+            b'\t'..=b'\r' => return false,
+            _ => space = false,
+        }
+    }
+    !space || text.is_empty()
+}
+
+/// Whether two names are the same once folded.
+pub fn alike(a: &str, b: &str) -> bool {
+    a == b || !(is_folded(a) && is_folded(b)) && fold(a) == fold(b)
 }
 
 /// Longest name that is compared for nearness; nobody misspells a longer one by a letter.
@@ -52,6 +75,19 @@ mod tests {
     #[case("hinge", None)]
     fn finds_near_names(#[case] name: &str, #[case] found: Option<&str>) {
         assert_eq!(near(name, ["battery", "back cover", "button"]), found);
+    }
+
+    proptest::proptest! {
+        /// The short way gives what the long way does: word by word, lower case, one space.
+        #[test]
+        fn folding_is_the_same_both_ways(a in "[a-cA-C \\t_\\-Éİß\u{a0}\u{1c}]{0,6}", b in "[a-cA-C \\t_\\-É]{0,6}") {
+            let long = |text: &str| -> String {
+                let words = text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty());
+                words.map(|w| w.chars().flat_map(char::to_lowercase).collect::<String>()).collect::<Vec<_>>().join(" ")
+            };
+            proptest::prop_assert_eq!(fold(&a), long(&a));
+            proptest::prop_assert_eq!(alike(&a, &b), long(&a) == long(&b));
+        }
     }
 
     #[test]

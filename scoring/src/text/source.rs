@@ -49,6 +49,8 @@ pub struct Source {
     /// The text, without a leading byte-order mark.
     pub text: Arc<str>,
     lines: Arc<[u32]>,
+    /// Where this text is one line of a file with many records: which, from 1.
+    alone: Option<u32>,
 }
 
 impl Source {
@@ -59,7 +61,31 @@ impl Source {
             std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
         // Texts are limited to a few megabytes before they get here.
         let lines = starts.map(|i| u32::try_from(i).unwrap_or(u32::MAX)).collect();
-        Self { name: name.into(), text: text.into(), lines }
+        Self { name: name.into(), text: text.into(), lines, alone: None }
+    }
+
+    /// As one line of a larger file of this name; lines are counted from 1, and places are places in that file.
+    pub fn as_line(mut self, line: u32) -> Self {
+        self.alone = Some(line.max(1));
+        self
+    }
+
+    /// The same text under another name.
+    pub fn renamed(&self, name: &str) -> Self {
+        Self { name: name.into(), ..self.clone() }
+    }
+
+    /// The name, with the line where this is one line of a larger file (`fleet.jsonl:3`).
+    pub fn label(&self) -> String {
+        match self.alone {
+            Some(line) => format!("{}:{line}", self.name),
+            None => self.name.to_string(),
+        }
+    }
+
+    /// The number of the first line: 1, unless this is one line of a larger file.
+    pub fn first_line(&self) -> u32 {
+        self.alone.unwrap_or(1)
     }
 
     /// Line and column of a byte offset; offsets past the end give the end.
@@ -68,7 +94,7 @@ impl Source {
         let line = self.lines.partition_point(|&s| s as usize <= byte).max(1) - 1;
         let start = self.lines[line] as usize;
         let column = self.text.get(start..byte).map_or(byte - start, |s| s.chars().count());
-        Position { line: as_u32(line) + 1, column: as_u32(column) + 1 }
+        Position { line: as_u32(line) + self.first_line(), column: as_u32(column) + 1 }
     }
 
     /// The text a span marks.
@@ -78,7 +104,7 @@ impl Source {
 
     /// The whole line a span starts on, without its line break.
     pub fn line(&self, span: Span) -> &str {
-        let line = self.position(span.start).line as usize - 1;
+        let line = (self.position(span.start).line - self.first_line()) as usize;
         let start = self.lines[line] as usize;
         let end = self.lines.get(line + 1).map_or(self.text.len(), |&e| e as usize);
         self.text[start..end].trim_end_matches(['\n', '\r'])

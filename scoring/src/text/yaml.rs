@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use saphyr_parser::{Event, Parser, ScalarStyle};
 
-use super::{Diagnostic, FileId, Source, Span, fold};
+use super::{Diagnostic, FileId, Source, Span, alike, fold};
 
 /// How deep mappings and lists may nest. The deepest thing a record or method needs is about 12.
 pub const DEEPEST: usize = 64;
@@ -82,10 +82,7 @@ impl Node {
     /// The value of a key, compared by [`fold`].
     pub fn get(&self, key: &str) -> Option<&Entry> {
         match &self.kind {
-            NodeKind::Map(entries) => {
-                let key = fold(key);
-                entries.iter().find(|e| fold(&e.key) == key)
-            }
+            NodeKind::Map(entries) => entries.iter().find(|e| alike(&e.key, key)),
             _ => None,
         }
     }
@@ -361,7 +358,8 @@ impl Builder<'_> {
                 }
                 Key::Refused => {}
                 Key::Text(name, span) => {
-                    if let Some(first) = seen.get(&fold(&name)) {
+                    let folded = fold(&name);
+                    if let Some(first) = seen.get(&folded) {
                         self.diagnostics.push(
                             Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
                                 .marked("again here")
@@ -370,7 +368,7 @@ impl Builder<'_> {
                                 .mend("keep one, or give the other another name"),
                         );
                     } else {
-                        seen.insert(fold(&name), span);
+                        seen.insert(folded, span);
                         entries.push(Entry { key: name, key_span: span, value: node });
                     }
                 }

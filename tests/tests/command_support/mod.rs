@@ -21,7 +21,14 @@ pub(crate) fn unfasten(arguments: &[&str]) -> Ran {
 /// Runs the command in this process.
 pub(crate) fn unfasten_reading(arguments: &[&str], mut input: &[u8]) -> Ran {
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut world = World { input: &mut input, out: &mut out, err: &mut err, out_styled: false, err_styled: false };
+    let mut world = World {
+        input: &mut input,
+        out: &mut out,
+        err: &mut err,
+        out_styled: false,
+        err_styled: false,
+        err_terminal: false,
+    };
     let exit = run(std::iter::once("unfasten").chain(arguments.iter().copied()), &mut world);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("output is UTF-8");
     Ran { exit, out: text(out), err: text(err) }

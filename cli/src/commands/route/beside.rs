@@ -130,7 +130,10 @@ fn duration(time: &Duration) -> Vec<(&'static str, String)> {
             format!("{}; the estimate for the same actions is {}", two_figures(seen), in_words(estimate)),
         ));
     }
-    out.push(("certainty", format!("estimates from a table; its weakest entry is {}", time.weakest)));
+    out.push(match time.weakest {
+        Some(weakest) => ("certainty", format!("estimates from a table; the weakest entry used is {weakest}")),
+        None => ("certainty", "every time is your own".to_owned()),
+    });
     out
 }
 

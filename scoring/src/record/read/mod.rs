@@ -24,6 +24,8 @@ use crate::vocab::Category;
 
 /// The format version this program reads.
 pub const VERSION: &str = "1";
+/// Entries of a list that are read.
+const MOST: usize = 2_000;
 
 /// What came of reading a record.
 #[derive(Clone, Debug)]
@@ -95,6 +97,27 @@ fn finished(root: &Node, tables: &[SupportTable], mut reader: Reader<'_>) -> Rea
     Read { record, diagnostics }
 }
 
+/// A list that no bench ever fills: what is compared each with each would hold the machine for long.
+fn overlong(root: &Node) -> Option<Diagnostic> {
+    ["parts", "actions", "back"].into_iter().find_map(|field| {
+        let entry = root.get(field)?;
+        let count = match &entry.value.kind {
+            NodeKind::Map(entries) => entries.len(),
+            NodeKind::List(items) => items.len(),
+            _ => 0,
+        };
+        (count > MOST).then(|| {
+            Diagnostic::error(
+                "too-many-entries",
+                entry.key_span,
+                format!("`{field}` has {count} entries; {MOST} are read"),
+            )
+            .because("A large appliance taken down to its last part has a few hundred.")
+            .mend("describe each sub-assembly in a record of its own, or check that this is the right file")
+        })
+    })
+}
+
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
     let tree = Tree::parse(sources.get(file), file);
@@ -128,6 +151,10 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
 
 /// Builds as much of the record as can be read; `None` when its root is of no use.
 fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) -> Option<Record> {
+    if let Some(problem) = overlong(root) {
+        reader.complain(problem);
+        return None;
+    }
     let root = Item::root(root);
     let fields: Fields<'_> = root.fields(&tables::RECORD, reader)?;
     let category = device::category(&fields).unwrap_or(Category::Other);

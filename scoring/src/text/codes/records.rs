@@ -11,6 +11,13 @@ pub(super) static CODES: &[Code] = &[
         "unfasten: 1",
     ),
     code(
+        "too-many-entries",
+        "more parts or actions than are read",
+        "At most 2 000 parts, actions and way-back actions each are read. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
+        "",
+        "",
+    ),
+    code(
         "other-version",
         "another version of the format",
         "The field `unfasten` gives the version of the record format. This program reads version 1; fields may mean something else in another, so nothing else is read.",

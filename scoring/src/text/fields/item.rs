@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 
 use super::{Reader, Table};
 use crate::text::yaml::{Entry, Node, NodeKind};
-use crate::text::{Diagnostic, Span, Spanned, fold, near};
+use crate::text::{Diagnostic, Span, Spanned, alike, near};
 
 /// A value in a tree: its node, the key it stands under, its data path.
 #[derive(Clone, Debug)]
@@ -288,8 +288,7 @@ fn reason(code: &str) -> &'static str {
 
 /// The index of a word in a set, or a complaint with the nearest or all.
 pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
-    let key = fold(text);
-    words.iter().position(|w| fold(w) == key).ok_or_else(|| {
+    words.iter().position(|w| alike(w, text)).ok_or_else(|| {
         let mend = match near(text, words.iter().copied()) {
             Some(word) => format!("did you mean `{word}`?"),
             None => format!("write one of: {}", words.join(", ")),
@@ -327,8 +326,7 @@ pub struct Fields<'t> {
 
 impl<'t> Fields<'t> {
     fn entry(&self, name: &str) -> Option<&'t Entry> {
-        let name = fold(name);
-        self.entries.iter().find(|e| fold(&e.key) == name)
+        self.entries.iter().find(|e| alike(&e.key, name))
     }
 
     /// The value of a field, if it is there. The name must be one of the table's.

@@ -87,8 +87,7 @@ pub enum Shape {
 impl Table {
     /// The field of this name, compared by [`fold`](super::fold).
     pub fn field(&self, name: &str) -> Option<&'static Field> {
-        let name = super::fold(name);
-        self.fields.iter().find(|f| f.name == name || super::fold(f.name) == name)
+        self.fields.iter().find(|f| super::alike(f.name, name))
     }
 
     /// The field's names, in order.

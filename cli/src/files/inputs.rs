@@ -1,0 +1,253 @@
+//! Which records are meant: files, folders, patterns the shell left alone, and files of many records.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use scoring::text::check::LARGEST;
+use scoring::text::{Diagnostic, Span};
+use walkdir::WalkDir;
+
+use super::lines::{self, Lines};
+use super::read::{bytes_of, complaint, too_large, unreadable};
+use crate::world::World;
+
+/// Endings of records in a folder; `jsonl` holds one a line.
+const ENDINGS: [&str; 3] = ["yaml", "yml", "jsonl"];
+
+/// One record to read.
+#[derive(Debug)]
+pub(crate) struct Input {
+    /// File as given; `-` is standard input.
+    pub(crate) file: String,
+    /// Which line of it, where it holds many.
+    pub(crate) line: Option<u32>,
+    /// Its text, where it had to be read to get here, or why there is none; `None`: still in its file.
+    pub(crate) text: Option<Result<Vec<u8>, Box<Diagnostic>>>,
+}
+
+impl Input {
+    /// The name people know it by: the file, with the line where it holds many.
+    pub(crate) fn name(&self) -> String {
+        match self.line {
+            Some(line) => format!("{}:{line}", self.file),
+            None => self.file.clone(),
+        }
+    }
+
+    fn wrong(file: &str, line: Option<u32>, problem: Box<Diagnostic>) -> Self {
+        Self { file: file.to_owned(), line, text: Some(Err(problem)) }
+    }
+}
+
+/// Something named, not opened yet.
+#[derive(Debug)]
+enum Named {
+    Stdin,
+    File(String),
+    Lines(String),
+    Wrong(String, Box<Diagnostic>),
+}
+
+/// Records in the order they were named, read one by one; only the names of files are kept.
+pub(crate) struct Inputs {
+    named: std::vec::IntoIter<Named>,
+    open: Option<(String, Lines, bool)>,
+    notes: Vec<String>,
+    total: usize,
+}
+
+impl Inputs {
+    /// The records some arguments mean. A folder stands for all records below it in the order of their paths, a pattern
+    /// for what it matches; links are followed, but not in a circle. What is wrong with an argument comes in its place.
+    pub(crate) fn new(arguments: &[String]) -> Self {
+        let mut notes = Vec::new();
+        let named: Vec<Named> = arguments.iter().flat_map(|a| meant(a, &mut notes)).collect();
+        Self { total: named.len(), named: named.into_iter(), open: None, notes }
+    }
+
+    /// What was passed over, in words.
+    pub(crate) fn notes(&self) -> &[String] {
+        &self.notes
+    }
+
+    /// Whether this is, or may turn out to be, more than one record.
+    pub(crate) fn several(&self) -> bool {
+        self.total > 1 || self.named.as_slice().iter().any(|n| matches!(n, Named::Lines(_)))
+    }
+
+    /// How many records there are; reads files of many records through once.
+    pub(crate) fn count(&self) -> usize {
+        let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { 1 };
+        self.named.as_slice().iter().map(one).sum()
+    }
+
+    /// The next record.
+    pub(crate) fn next(&mut self, world: &mut World<'_>) -> Option<Input> {
+        loop {
+            if let Some(input) = self.next_line() {
+                return Some(input);
+            }
+            match self.named.next()? {
+                Named::Stdin => {
+                    let text = Some(bytes_of("-", world.input));
+                    return Some(Input { file: "-".to_owned(), line: None, text });
+                }
+                Named::File(file) => return Some(Input { file, line: None, text: None }),
+                Named::Wrong(name, problem) => return Some(Input::wrong(&name, None, problem)),
+                Named::Lines(file) => match Lines::open(&file) {
+                    Ok(lines) => self.open = Some((file, lines, false)),
+                    Err(error) => return Some(Input::wrong(&file, None, unreadable(&file, &error))),
+                },
+            }
+        }
+    }
+
+    /// The next record of the file of many that is open.
+    fn next_line(&mut self) -> Option<Input> {
+        let (file, lines, any) = self.open.as_mut()?;
+        let input = match lines.next() {
+            Ok(Some((number, text))) => {
+                *any = true;
+                let text = text.ok_or_else(|| {
+                    let what =
+                        format!("this line of `{file}` has more than {LARGEST} bytes, which is all that is read");
+                    too_large(&what)
+                });
+                return Some(Input { file: file.clone(), line: Some(number), text: Some(text) });
+            }
+            Ok(None) if *any => None,
+            Ok(None) => {
+                let problem = Diagnostic::error("empty-file", Span::default(), format!("`{file}` is empty"))
+                    .because("There is no record in it.")
+                    .mend("write one record a line, as JSON");
+                Some(Input::wrong(file, None, Box::new(problem)))
+            }
+            Err(error) => Some(Input::wrong(file, None, unreadable(file, &error))),
+        };
+        self.open = None;
+        input
+    }
+}
+
+fn meant(argument: &str, notes: &mut Vec<String>) -> Vec<Named> {
+    if argument == "-" {
+        return vec![Named::Stdin];
+    }
+    match fs::metadata(argument) {
+        Ok(metadata) if metadata.is_dir() => match folder(argument, notes) {
+            found if found.is_empty() => {
+                let problem = complaint(
+                    "directory",
+                    format!("there is no record in the folder `{argument}`"),
+                    "Records in a folder end in .yaml, .yml or .jsonl.",
+                    "name another folder, or a file",
+                );
+                vec![Named::Wrong(argument.to_owned(), problem)]
+            }
+            found => found,
+        },
+        Err(_) if argument.contains(['*', '?', '[']) && fs::symlink_metadata(argument).is_err() => {
+            pattern(argument, notes)
+        }
+        // What can't be read is told where it is read.
+        _ => vec![file(argument.to_owned())],
+    }
+}
+
+fn file(name: String) -> Named {
+    if ending(Path::new(&name)).as_deref() == Some("jsonl") { Named::Lines(name) } else { Named::File(name) }
+}
+
+fn ending(path: &Path) -> Option<String> {
+    path.extension().map(|e| e.to_string_lossy().to_lowercase())
+}
+
+/// Records below a folder, by path. Hidden files and folders are passed over.
+fn folder(name: &str, notes: &mut Vec<String>) -> Vec<Named> {
+    let hidden = |e: &walkdir::DirEntry| e.depth() > 0 && e.file_name().to_string_lossy().starts_with('.');
+    let mut out = Vec::new();
+    for entry in WalkDir::new(name).follow_links(true).sort_by_file_name().into_iter().filter_entry(|e| !hidden(e)) {
+        match entry {
+            Ok(entry) => {
+                let record = ending(entry.path()).is_some_and(|e| ENDINGS.contains(&&*e));
+                if record && !entry.file_type().is_dir() {
+                    out.push(file(entry.path().to_string_lossy().into_owned()));
+                }
+            }
+            // Everything behind a link back to a folder above was or will be met by its own path.
+            Err(error) if error.loop_ancestor().is_some() => {
+                let shown = |p: Option<&Path>| p.map_or_else(String::new, |p| p.display().to_string());
+                let (link, above) = (shown(error.path()), shown(error.loop_ancestor()));
+                notes.push(format!("the link `{link}` leads back to the folder `{above}`; it is passed over"));
+            }
+            Err(error) => {
+                let path = error.path().map_or_else(|| name.to_owned(), |p| p.to_string_lossy().into_owned());
+                // A link to nothing matters where it looks like a record.
+                let linked = fs::symlink_metadata(&path).is_ok_and(|m| m.is_symlink());
+                if linked && !ending(Path::new(&path)).is_some_and(|e| ENDINGS.contains(&&*e)) {
+                    continue;
+                }
+                let problem = match error.io_error() {
+                    Some(error) => unreadable(&path, error),
+                    None => unreadable(&path, &std::io::ErrorKind::Other.into()),
+                };
+                out.push(Named::Wrong(path, problem));
+            }
+        }
+    }
+    out
+}
+
+/// What a pattern matches, by path, each file once.
+fn pattern(pattern: &str, notes: &mut Vec<String>) -> Vec<Named> {
+    let wrong = |message: String, reason: &str, mend: &str| {
+        vec![Named::Wrong(pattern.to_owned(), complaint("missing-file", message, reason, mend))]
+    };
+    let paths = match glob::glob(pattern) {
+        Ok(paths) => paths,
+        Err(error) => {
+            let message = format!("there is no file `{pattern}`, and it is no pattern: {}", error.msg);
+            return wrong(
+                message,
+                "In a pattern `*` stands for any text, `?` for one character, `[ab]` for one of some, `**` for folders.",
+                "check the spelling and the folder you are in",
+            );
+        }
+    };
+    let mut seen = BTreeSet::new();
+    let mut out = Vec::new();
+    for path in paths {
+        match path {
+            Ok(path) if path.is_dir() => {
+                let records = folder(&path.to_string_lossy(), notes).into_iter();
+                out.extend(records.filter(|n| seen.insert(name_of(n).to_owned())));
+            }
+            Ok(path) => {
+                let name = path.to_string_lossy().into_owned();
+                if seen.insert(name.clone()) {
+                    out.push(file(name));
+                }
+            }
+            Err(error) => {
+                let path = error.path().to_string_lossy().into_owned();
+                out.push(Named::Wrong(path.clone(), unreadable(&path, error.error())));
+            }
+        }
+    }
+    if out.is_empty() {
+        return wrong(
+            format!("no file matches `{pattern}`"),
+            "It was taken for a pattern: there is no file of that name.",
+            "check the spelling and the folder you are in",
+        );
+    }
+    out
+}
+
+fn name_of(named: &Named) -> &str {
+    match named {
+        Named::Stdin => "-",
+        Named::File(name) | Named::Lines(name) | Named::Wrong(name, _) => name,
+    }
+}

@@ -1,0 +1,250 @@
+//! One piece of work for each of many records: done on several threads, delivered in the order of the input as it
+//! becomes ready, with no more in memory than a fixed number of records.
+
+use std::any::Any;
+use std::collections::BTreeMap;
+use std::num::NonZeroUsize;
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::sync::{Mutex, PoisonError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use crate::failure::{Failure, told};
+use crate::files::inputs::{Input, Inputs};
+use crate::problems::{self, Form};
+use crate::terminal::{hang, tame};
+use crate::world::{WIDTH, World};
+
+/// Records under way for each thread: enough that a slow one seldom keeps the others waiting.
+const WINDOW: usize = 8;
+/// Stack of a thread, bytes; as much as the first thread of a program usually has.
+const STACK: usize = 8 << 20;
+
+/// How to go about it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct How {
+    /// Threads to work on; `None`: as many as the machine runs at once.
+    pub(crate) threads: Option<NonZeroUsize>,
+    /// How problems are shown.
+    pub(crate) form: Form,
+}
+
+/// What came of one record: what it wrote, and its result.
+struct Done<T> {
+    out: Vec<u8>,
+    err: Vec<u8>,
+    result: thread::Result<Result<T, Failure>>,
+}
+
+/// Work on one record. It writes to a world of its own, whose streams are passed on in the order of the input.
+type Work<'w, T> = &'w (dyn Fn(&Input, &mut World<'_>) -> Result<T, Failure> + Sync);
+/// Takes a result, in the order of the input.
+type Deliver<'w, T> = &'w mut dyn FnMut(T, &mut World<'_>) -> Result<(), Failure>;
+
+/// Works on every record. A bad one is said and passed over; true when there was one.
+///
+/// # Errors
+/// When a result can't be delivered, or the program itself fails.
+pub(crate) fn each<T: Send>(
+    inputs: Inputs,
+    how: How,
+    world: &mut World<'_>,
+    work: Work<'_, T>,
+    deliver: Deliver<'_, T>,
+) -> Result<bool, Failure> {
+    for note in inputs.notes() {
+        write!(world.err, "{}", hang("warning: ", &tame(note), WIDTH))?;
+    }
+    let several = inputs.several();
+    let threads = how.threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
+    let progress = Progress::new(&inputs, world);
+    let mut end = Delivery { how, several, progress, bad: false, deliver };
+    if threads == 1 || !several {
+        let mut inputs = inputs;
+        while let Some(input) = inputs.next(world) {
+            let styles = (world.out_styled, world.err_styled);
+            end.take(input.name(), one(&input, styles, work), world)?;
+        }
+    } else {
+        shared(inputs, threads, world, work, &mut end)?;
+    }
+    end.progress.clear(world)?;
+    Ok(end.bad)
+}
+
+/// The same on several threads: this one reads and writes, the others work.
+fn shared<T: Send>(
+    mut inputs: Inputs,
+    threads: usize,
+    world: &mut World<'_>,
+    work: Work<'_, T>,
+    end: &mut Delivery<'_, T>,
+) -> Result<(), Failure> {
+    let window = threads * WINDOW;
+    let styles = (world.out_styled, world.err_styled);
+    let (send, jobs) = sync_channel::<(usize, Input)>(window);
+    let (answer, answers) = sync_channel::<(usize, String, Done<T>)>(window);
+    let jobs = Mutex::new(jobs);
+    thread::scope(|scope| {
+        for _ in 0..threads {
+            let (jobs, answer) = (&jobs, answer.clone());
+            let run = move || worker(jobs, &answer, styles, work);
+            thread::Builder::new()
+                .stack_size(STACK)
+                .spawn_scoped(scope, run)
+                .map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))?;
+        }
+        drop(answer);
+        // Dropped when this block ends, whichever way; then the threads end too.
+        let (send, answers) = (send, answers);
+        let mut waiting: BTreeMap<usize, (String, Done<T>)> = BTreeMap::new();
+        let (mut sent, mut delivered, mut more) = (0, 0, true);
+        loop {
+            while more && sent - delivered < window {
+                let next = inputs.next(world);
+                more = next.is_some_and(|input| send.send((sent, input)).is_ok());
+                sent += usize::from(more);
+            }
+            if delivered == sent {
+                return Ok(());
+            }
+            let Ok((number, name, done)) = answers.recv() else {
+                return Err(Failure::Failed("a thread ended early".to_owned()));
+            };
+            waiting.insert(number, (name, done));
+            while let Some((name, done)) = waiting.remove(&delivered) {
+                delivered += 1;
+                end.take(name, done, world)?;
+            }
+        }
+    })
+}
+
+fn worker<T>(
+    jobs: &Mutex<Receiver<(usize, Input)>>,
+    answer: &SyncSender<(usize, String, Done<T>)>,
+    styles: (bool, bool),
+    work: Work<'_, T>,
+) {
+    loop {
+        // The lock is held while waiting: one thread at a time is next.
+        let job = jobs.lock().unwrap_or_else(PoisonError::into_inner).recv();
+        let Ok((number, input)) = job else { return };
+        let done = one(&input, styles, work);
+        if answer.send((number, input.name(), done)).is_err() {
+            return;
+        }
+    }
+}
+
+/// Works on one record, in a world of its own.
+fn one<T>(input: &Input, (out_styled, err_styled): (bool, bool), work: Work<'_, T>) -> Done<T> {
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let mut world = World {
+        input: &mut std::io::empty(),
+        out: &mut out,
+        err: &mut err,
+        out_styled,
+        err_styled,
+        err_terminal: false,
+    };
+    let result = catch_unwind(AssertUnwindSafe(|| work(input, &mut world)));
+    Done { out, err, result }
+}
+
+/// Where results go, in order.
+struct Delivery<'d, T> {
+    how: How,
+    several: bool,
+    progress: Progress,
+    bad: bool,
+    deliver: Deliver<'d, T>,
+}
+
+impl<T> Delivery<'_, T> {
+    fn take(&mut self, name: String, done: Done<T>, world: &mut World<'_>) -> Result<(), Failure> {
+        self.progress.clear(world)?;
+        world.err.write_all(&done.err)?;
+        world.out.write_all(&done.out)?;
+        let result = done.result.unwrap_or_else(|panic: Box<dyn Any + Send>| resume_unwind(panic));
+        match result {
+            Ok(result) => (self.deliver)(result, world)?,
+            Err(failure @ (Failure::Failed(_) | Failure::Closed)) => return Err(failure),
+            Err(failure) => {
+                self.bad = true;
+                match failure {
+                    Failure::Problems(sources, found) => {
+                        problems::show(self.how.form, world.err_styled, &sources, &found, world.err)?;
+                    }
+                    Failure::Wrong(what, mend) => {
+                        let what = if self.several { format!("{name}: {what}") } else { what };
+                        world.err.write_all(told(&what, &mend).as_bytes())?;
+                    }
+                    _ => {}
+                }
+            }
+        }
+        self.progress.one_more(world)?;
+        Ok(())
+    }
+}
+
+/// Least time between two drawings of the progress.
+const OFTEN: Duration = Duration::from_millis(100);
+
+/// `412 of 1 000 records`, on a terminal only.
+struct Progress {
+    /// How many there are; `None`: not shown.
+    total: Option<usize>,
+    done: usize,
+    /// Columns drawn, to be wiped before anything else is written.
+    drawn: usize,
+    last: Instant,
+}
+
+impl Progress {
+    fn new(inputs: &Inputs, world: &World<'_>) -> Self {
+        let total = (world.err_terminal && inputs.several()).then(|| inputs.count());
+        Self { total, done: 0, drawn: 0, last: Instant::now() }
+    }
+
+    fn one_more(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
+        self.done += 1;
+        let Some(total) = self.total else { return Ok(()) };
+        if self.last.elapsed() < OFTEN {
+            return Ok(());
+        }
+        self.last = Instant::now();
+        let text = told_progress(self.done, total);
+        write!(world.err, "\r{text}")?;
+        self.drawn = text.len();
+        world.err.flush()
+    }
+
+    fn clear(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
+        if self.drawn > 0 {
+            write!(world.err, "\r{}\r", " ".repeat(self.drawn))?;
+            world.err.flush()?;
+            self.drawn = 0;
+        }
+        Ok(())
+    }
+}
+
+fn told_progress(done: usize, total: usize) -> String {
+    format!("{} of {} records", grouped(done), grouped(total))
+}
+
+/// A count with a space between thousands.
+fn grouped(n: usize) -> String {
+    let digits = n.to_string();
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    out
+}
