@@ -96,7 +96,7 @@ pub fn sections(c: &Compared<'_>) -> Vec<Section> {
     out
 }
 
-/// Heading of what [`moves`] says.
+/// Heading of how far weights could move.
 pub const MOVES: &str = "How far one weight could move before devices change places (its share of its group, the others \
 keeping their ratios; limiting factors left aside)";
 

@@ -5,6 +5,7 @@ mod command_support;
 use std::collections::BTreeMap;
 
 use command_support::{project, text_of, unfasten};
+use proptest::prelude::*;
 use rstest::rstest;
 use scoring::method::{load_shipped, shipped};
 use scoring::range::{Assessment, Effort};
@@ -390,4 +391,60 @@ fn tables_are_joined_to_many_records() {
     assert_eq!(one.out.matches("promises.csv:").count(), four.out.matches("promises.csv:").count());
     assert!(one.out.contains("promises.csv:31:"), "the last lamp has its line");
     assert_eq!((one.err.matches("support-unmatched").count(), &one.err), (1, &four.err));
+}
+
+#[test]
+fn hostile_text_of_a_table_stays_text() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    std::fs::write(path("lamp.yaml"), lamp("  updates: 3 years\n")).unwrap();
+    let hostile = "<script>alert(1)</script>\"\" onload=x \u{202e}";
+    std::fs::write(
+        path("promises.csv"),
+        format!("{HEAD}Ostrel,Lamp Two,every part,public,7,19 EUR,,told,\"{hostile}\"\n"),
+    )
+    .unwrap();
+    for form in ["html", "md"] {
+        let ran = unfasten(&["report", &path("lamp.yaml"), "--support", &path("promises.csv"), "--to", form]);
+        assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+        assert!(ran.out.contains("promises.csv") && ran.out.contains("alert(1)"), "the source is shown");
+        let mut html = ran.out.clone();
+        if form == "md" {
+            html.clear();
+            pulldown_cmark::html::push_html(&mut html, pulldown_cmark::Parser::new(&ran.out));
+        }
+        let page = scraper::Html::parse_document(&html);
+        assert!(page.select(&scraper::Selector::parse("script, [onload]").unwrap()).next().is_none(), "{form}");
+        assert!(!ran.out.contains('\u{202e}'), "{form}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    /// Whatever stands in a table, reading and joining it gives complaints with places in its text, never a panic.
+    #[test]
+    fn any_table_can_be_read(
+        columns in prop::sample::subsequence(record::tables::SUPPORT_TABLE.names().collect::<Vec<_>>(), 2..8),
+        cells in prop::collection::vec(prop::sample::select(vec![
+            "", "Ostrel", "Lamp Two", "cell", "battery", "every part", "public", "7 years", "5..", "|", "unknown", "none",
+            "19 EUR", "stated", "\"", "a\"b", "é", "\n", ";", "#", "yes", "free | fee", "\u{0}",
+        ]), 0..60),
+    ) {
+        let mut text = columns.join(",") + "\n";
+        for row in cells.chunks(columns.len()) {
+            text += &(row.join(",") + "\n");
+        }
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("support.csv", &text));
+        let (table, found) = SupportTable::read(&sources, file);
+        let record = sources.add(Source::new("record.yaml", &lamp("  spare parts: {cell: {to: public}}\n")));
+        let read = record::read_joined(&mut sources, record, &mut |_| Err(String::new()), std::slice::from_ref(&table));
+        for d in found.iter().chain(&read.diagnostics).chain(&table.unmatched(&std::collections::BTreeSet::new())) {
+            for span in std::iter::once(d.at.span).chain(d.also.iter().map(|l| l.span)) {
+                prop_assert!(span.start <= span.end && span.end as usize <= sources.get(span.file).text.len(), "{d:?}");
+                prop_assert!(sources.get(span.file).text.get(span.start as usize..span.end as usize).is_some(), "{d:?}");
+            }
+        }
+    }
 }

@@ -50,14 +50,13 @@ fn within<T: Comparable>(one: &Known<T>, other: &Known<T>) -> bool {
     };
     match (one, other) {
         (_, Known::Unknown) => true,
-        (Known::Unknown, _) => false,
         (Known::Is(v), _) => holds(v),
         (Known::OneOf(list), _) => list.iter().all(holds),
         (Known::Between(low, high), Known::Between(least, most)) => {
             least.as_ref().is_none_or(|l| low.as_ref().is_some_and(|v| l.at_most(v)))
                 && most.as_ref().is_none_or(|h| high.as_ref().is_some_and(|v| v.at_most(h)))
         }
-        (Known::Between(..), _) => false,
+        (Known::Unknown | Known::Between(..), _) => false,
     }
 }
 
