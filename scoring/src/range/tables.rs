@@ -28,7 +28,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { routes: 60_000, group: 60_000, states: Limits::default().states, pool: 24_000_000 }
+        Self { routes: 60_000, group: 60_000, states: Limits::default().states, pool: 12_000_000 }
     }
 }
 
