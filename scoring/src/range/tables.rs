@@ -289,7 +289,7 @@ impl Reader<'_, '_> {
             let touched = match &unknown.touches {
                 Touches::Routes(_) => false,
                 Touches::Spare(list, m) => m == spare && list.iter().any(|f| fills.contains(f)),
-                Touches::Paired(f) => reads_pairing && fills.contains(f),
+                Touches::Paired(list) => reads_pairing && list.iter().any(|f| fills.contains(f)),
                 // A part that isn't there is asked nothing, not even about the device.
                 Touches::Part(f) => fills.contains(f) || of_slot.contains(f),
                 Touches::Device(list) => list.contains(measure),
