@@ -687,7 +687,8 @@ fn one_piece_is_one_question() {
     let method = load_shipped("eu-2023-1670").unwrap();
     let mut world = world(6, &mut Dice::new(5));
     world.parts[0].roles = ["microphone", "speaker"].map(str::to_owned).to_vec();
-    world.absent.retain(|r| r != "microphone" && r != "speaker");
+    let all: Vec<&str> = PROFESSIONAL.iter().chain(&END_USER).copied().collect();
+    world.absent = world.lacking(&all);
     world.spares.iter_mut().for_each(|s| s.pairing = 5);
     world.hidden = vec![Hidden::Paired(0)];
     let found = Assessment::new(&world.record(), &method, Effort::default());
