@@ -13,9 +13,12 @@ use std::collections::BTreeMap;
 
 use ecodesign::{END_USER, IN_LARGER, Oracle, PROFESSIONAL, USER_REPLACED, Verdict};
 use oracle_world::{ACCESS, CLASSES, Coverage, Dice, FOLDING, Hidden, KINDS, PAIRINGS, PLACES, SKILLS, World};
+use rstest::rstest;
 use scoring::exact::Exact;
 use scoring::method::{Method, load_shipped};
 use scoring::range::{Assessment, Effort};
+use scoring::record::read;
+use scoring::text::{Source, Sources};
 
 /// A device of few parts, so that not everything is in one piece; half of them with little wrong.
 fn world(seed: u64, dice: &mut Dice) -> World {
@@ -355,4 +358,74 @@ fn one_piece_is_one_question() {
     let found = Assessment::new(&world.record(), &method, Effort::default());
     let asked: Vec<&str> = found.unknowns.iter().map(|u| u.path.as_str()).collect();
     assert_eq!(asked, ["parts.p0.paired"]);
+}
+
+/// A phone that meets everything, and one change of its promises: what nobody mentions is not settled, what is offered to
+/// nobody is missed in every term that an offer has.
+#[rstest]
+#[case::as_it_is("", "", &[("all", "pass")])]
+#[case::a_speaker_nobody_mentions(
+    "  - speaker\n", "",
+    &[("listed-part/speaker", "open"), ("to-professionals/part/speaker", "pass"), ("disassembly", "open"), ("all", "open")],
+)]
+#[case::no_offer_of_the_cell(
+    "{to: public, years: 10, delivery: 5 working days, price: 160 EUR, price published: yes, interface: standard part, \
+     pairing: not needed}",
+    "{to: none}",
+    &[
+        ("to-professionals/part/battery", "fail"),
+        ("to-end-users/part/battery", "fail"),
+        ("duration/battery", "fail"),
+        ("delivery/battery", "fail"),
+        ("price/battery", "fail"),
+        ("bundling/battery", "pass"),
+        ("pairing-end-users/part/battery", "pass"),
+        ("duration/display assembly", "pass"),
+        ("all", "fail"),
+    ],
+)]
+#[case::an_offer_without_terms(
+    "{to: public, years: 10, delivery: 5 working days, price: 160 EUR, price published: yes, interface: standard part, \
+     pairing: not needed}",
+    "{to: public}",
+    &[
+        ("to-end-users/part/battery", "pass"),
+        ("duration/battery", "open"),
+        ("delivery/battery", "open"),
+        ("price/battery", "open"),
+        ("all", "open"),
+    ],
+)]
+#[case::not_sealed_but_nothing_shared(
+    "IP67",
+    "IP20",
+    &[
+        ("sealed/battery", "fail"),
+        ("bundling/battery", "pass"),
+        ("bundling/charging port", "pass"),
+        ("bundling/hinge assembly", "not asked"),
+        ("all", "pass"),
+    ],
+)]
+#[case::serialised_by_nobody_knows(
+    "glass: {role: display assembly, paired: yes}", "glass: {role: display assembly}",
+    &[("pairing-end-users/part/display assembly", "pass"), ("all", "pass")],
+)]
+fn promises_that_are_not_made(#[case] from: &str, #[case] to: &str, #[case] wanted: &[(&str, &str)]) {
+    let slab = include_str!("../fixtures/measures/slab.yaml");
+    assert!(from.is_empty() || slab.matches(from).count() == 1, "{from}");
+    let text = if from.is_empty() { slab.to_owned() } else { slab.replace(from, to) };
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("slab.yaml", &text));
+    let record = read(&sources, file).record.unwrap();
+    let found = Assessment::new(&record, &load_shipped("eu-2023-1670").unwrap(), Effort::default());
+    for (id, word) in wanted {
+        let node = found.find(id).unwrap();
+        let said = match (&node.low, &node.high) {
+            (Some(low), Some(high)) if low == high => found.show(low),
+            (None, None) => "not asked".to_owned(),
+            _ => "open".to_owned(),
+        };
+        assert_eq!(said, *word, "{id}");
+    }
 }
