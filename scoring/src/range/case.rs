@@ -59,8 +59,8 @@ pub enum Touches {
     Routes(Vec<usize>),
     /// The part filling these roles (indices of [`Complete::fills`]): the named measures only.
     Spare(Vec<usize>, Measure),
-    /// Pairing of a part: depth (by surcharge), pairing measures.
-    Paired(usize),
+    /// Pairing of the part filling these roles: depth (by surcharge), pairing measures.
+    Paired(Vec<usize>),
     /// Whether a part is there at all: everything about it.
     Part(usize),
     /// One measure of the device.

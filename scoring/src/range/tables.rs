@@ -269,8 +269,9 @@ impl Reader<'_, '_> {
     fn dependencies(&self, leaf: usize, routes: &BTreeMap<Thing, Vec<usize>>) -> Vec<usize> {
         let node = &self.plan.nodes[leaf];
         let PlanKind::Leaf(measure, _, points) = &node.kind else { return Vec::new() };
+        let of_slot: &[usize] = node.slot.map_or(&[], |s| &self.plan.slots[s].fills);
         let fills: Vec<usize> = match node.slot {
-            Some(s) if measure.per_part() => self.plan.slots[s].fills.clone(),
+            Some(_) if measure.per_part() => of_slot.to_vec(),
             _ if **measure == Measure::SparesOffered => self.offered_fills(points),
             _ => Vec::new(),
         };
@@ -288,8 +289,9 @@ impl Reader<'_, '_> {
             let touched = match &unknown.touches {
                 Touches::Routes(_) => false,
                 Touches::Spare(list, m) => m == spare && list.iter().any(|f| fills.contains(f)),
-                Touches::Paired(f) => reads_pairing && fills.contains(f),
-                Touches::Part(f) => fills.contains(f),
+                Touches::Paired(list) => reads_pairing && list.iter().any(|f| fills.contains(f)),
+                // A part that isn't there is asked nothing, not even about the device.
+                Touches::Part(f) => fills.contains(f) || of_slot.contains(f),
                 Touches::Device(list) => list.contains(measure),
             };
             if touched {
