@@ -12,7 +12,7 @@ pub mod plan;
 pub mod points;
 pub mod problem;
 pub mod sheet;
-mod solved;
+pub(crate) mod solved;
 pub mod time;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};

@@ -7,11 +7,12 @@ use super::bounds;
 use super::case::{Case, Touches};
 use super::edit::Edit;
 use crate::assess::evaluate::{LeafPoint, leaf};
+use crate::assess::solved::remembering;
 use crate::assess::{PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::Complete;
-use crate::route::{Limits, Memo, Need, Thing};
+use crate::route::{Limits, Need, Thing};
 
 /// How much work one group of unknowns may take, counted in completions so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -238,10 +239,14 @@ impl Reader<'_, '_> {
     /// Per part that route measures read: the unknowns its route depends on.
     fn route_unknowns(&self) -> BTreeMap<Thing, Vec<usize>> {
         let mut out = BTreeMap::new();
+        let any = self.case.unknowns.iter().any(|u| matches!(u.touches, Touches::Routes(_)));
         for slot in &self.plan.slots {
             for &fill in &slot.fills {
                 let thing = self.case.base.fills[fill].thing;
                 out.entry(thing).or_insert_with(|| {
+                    if !any {
+                        return Vec::new();
+                    }
                     let near = closure(self.case, thing);
                     let touching =
                         |t: &Touches| matches!(t, Touches::Routes(list) if list.iter().any(|a| near.contains(a)));
@@ -318,15 +323,16 @@ impl Reader<'_, '_> {
                 self.routes.insert(thing, (Vec::new(), vec![settled.to(thing)]));
                 continue;
             }
-            let mut memo = Memo::default();
-            let routes = Odometer::new(self.case, list)
-                .map(|choice| {
-                    let device = self.partial(list, &choice);
-                    let router = Router::new(&device, &self.plan.method.steps, self.limits);
-                    // Orders and ledgers are recomputed for the ends that are shown.
-                    PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) }
-                })
-                .collect();
+            let routes = remembering(|memo| {
+                Odometer::new(self.case, list)
+                    .map(|choice| {
+                        let device = self.partial(list, &choice);
+                        let router = Router::new(&device, &self.plan.method.steps, self.limits);
+                        // Orders and ledgers are recomputed for the ends that are shown.
+                        PartRoute { taken: Vec::new(), ..router.measured(thing, memo) }
+                    })
+                    .collect()
+            });
             self.routes.insert(thing, (list.clone(), routes));
         }
     }
