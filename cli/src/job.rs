@@ -68,7 +68,10 @@ pub(crate) fn one_of(input: &Input, world: &mut World<'_>) -> Taken {
     let mut sources = Sources::new();
     let file = match &input.text {
         None => read::text(&input.file, world, &mut sources),
-        Some(text) => read::at_hand(&input.file, text.as_deref(), input.line, &mut sources),
+        Some(text) => {
+            let bytes = text.as_deref().map_err(|c| &**c);
+            read::at_hand(&input.file, bytes, input.line, &mut sources)
+        }
     };
     taken(input.name(), sources, file)
 }

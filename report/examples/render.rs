@@ -55,7 +55,7 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
     }
     let views = [view];
     std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
-    std::fs::write(folder.join("report.csv"), report::csv::assessments(&views))?;
+    std::fs::write(folder.join("report.csv"), report::csv::header() + &report::csv::scores(&job))?;
     let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
     let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();
     std::fs::write(folder.join("report.txt"), texts + &ledgers + &report::text::notice(&views[0]))?;

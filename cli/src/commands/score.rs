@@ -51,14 +51,14 @@ fn written(
         return Ok(vec![String::from_utf8_lossy(&text).into_owned()]);
     }
     with_job(record, sources, choice, chosen, BTreeMap::new(), |job| {
-        let name = view::name(job);
-        let assessed = view::assessments(job);
-        let each = assessed.iter();
-        match format {
-            ScoreFormat::Csv => each.map(|a| csv::rows(&name, a)).collect(),
-            ScoreFormat::Jsonl => each.map(|a| json::line_of(&name, a)).collect(),
-            ScoreFormat::Json | ScoreFormat::Text => each.map(json::item).collect(),
+        if format == ScoreFormat::Csv {
+            return vec![csv::scores(job)];
         }
+        let (name, assessed) = (view::name(job), view::assessments(job));
+        if format == ScoreFormat::Jsonl {
+            return assessed.iter().map(|a| json::line_of(&name, a)).collect();
+        }
+        assessed.iter().map(json::item).collect()
     })
 }
 

@@ -7,9 +7,9 @@ mod appendix;
 mod effects;
 mod log;
 mod parts;
-mod place;
+pub(crate) mod place;
 mod routes;
-mod tree;
+pub(crate) mod tree;
 pub mod types;
 mod verdict;
 

@@ -12,16 +12,16 @@ use super::types::{Evidence, Line};
 use crate::clean::{footage, line, lines, shorten};
 
 /// Looks up places of one record.
-pub(super) struct Places<'a> {
-    pub(super) record: &'a Record,
-    pub(super) sources: &'a Sources,
+pub(crate) struct Places<'a> {
+    pub(crate) record: &'a Record,
+    pub(crate) sources: &'a Sources,
 }
 
 /// Columns of an excerpt.
 const EXCERPT: usize = 56;
 
 impl Places<'_> {
-    pub(super) fn place(&self, span: Span) -> String {
+    pub(crate) fn place(&self, span: Span) -> String {
         line(&self.sources.place(span))
     }
 

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::method::{Combine, Group, MeasureScale};
+use scoring::method::{Combine, Group, MeasureScale, Method};
 use scoring::range::{Graded, GradedKind, NodeEnd};
 
 use super::Applied;
@@ -31,9 +31,8 @@ pub(super) const EITHER: &str = "the highest counts";
 const ENDS: [&str; 2] = ["low", "high"];
 
 impl TreeView<'_> {
-    /// Digits after the point inside the tree: two, or as many as the total is shown with.
     fn decimals(&self) -> u8 {
-        self.applied.assessment.method.scale.decimals.max(2)
+        decimals(&self.applied.assessment.method)
     }
 
     fn verdict(&self) -> bool {
@@ -42,10 +41,7 @@ impl TreeView<'_> {
 
     /// Points as shown inside the tree.
     pub(super) fn points(&self, value: &Exact) -> String {
-        if self.verdict() {
-            return scoring::range::show(&self.applied.assessment.method, value);
-        }
-        value.display(self.decimals(), Rounding::HalfUp)
+        points(&self.applied.assessment.method, value)
     }
 
     /// A range as shown inside the tree.
@@ -74,10 +70,7 @@ impl TreeView<'_> {
             anchor,
             title: line(&graded.title),
             role: graded.role.as_deref().map(line),
-            group: graded.group.map(|g| match g {
-                Group::ProductRelated => "product-related",
-                Group::SupportRelated => "support-related",
-            }),
+            group: graded.group.map(group),
             kind: kind(&graded.kind),
             weight: graded.weight.plain(),
             range: self.range(graded.low.as_ref(), graded.high.as_ref()),
@@ -294,7 +287,28 @@ fn kind(kind: &GradedKind) -> String {
     }
 }
 
-pub(super) fn rule(rule: &scoring::method::Rule) -> Rule {
+/// Digits after the point inside the tree: two, or as many as the total is shown with.
+fn decimals(method: &Method) -> u8 {
+    method.scale.decimals.max(2)
+}
+
+/// Points as shown inside the tree of a method.
+pub(crate) fn points(method: &Method, value: &Exact) -> String {
+    if method.scale.verdict {
+        return scoring::range::show(method, value);
+    }
+    value.display(decimals(method), Rounding::HalfUp)
+}
+
+/// The word for a group.
+pub(crate) fn group(group: Group) -> &'static str {
+    match group {
+        Group::ProductRelated => "product-related",
+        Group::SupportRelated => "support-related",
+    }
+}
+
+pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {
     use scoring::vocab::Words;
     Rule {
         text: line(&rule.text),

@@ -45,7 +45,7 @@ impl Builder<'_> {
                 None => (format!("parts ({}) paired", self.base.fills[fill].role), self.nowhere(), Known::Unknown),
             };
             let name = self.fill_name(fill);
-            let question = format!("Does a new {name} need software pairing?");
+            let question = || format!("Does a new {name} need software pairing?");
             let answers = yes_no(&known, |is| Edit::Paired(fills.clone(), is));
             self.ask(&path, span, question, Touches::Paired(fills), answers);
         }
@@ -91,7 +91,7 @@ impl Builder<'_> {
             for ((path, span), fills) in places {
                 let answers = self.spare_answers(&measure, &fills);
                 let names: Vec<String> = fills.iter().map(|&f| self.fill_name(f)).collect();
-                let question = spare_question(&measure, &names);
+                let question = || spare_question(&measure, &names);
                 self.ask(&path, span, question, Touches::Spare(fills, spare_measure(&measure)), answers);
             }
         }
@@ -181,7 +181,7 @@ impl Builder<'_> {
             return;
         }
         let answers = self.number(&measure, &fact.known, None, |v| vec![Edit::Support(edit(v))]);
-        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Device(vec![measure]), answers);
+        self.ask(&fact.path, fact.span, || question.to_owned(), Touches::Device(vec![measure]), answers);
     }
 
     fn device_word(&mut self, measure: Measure, fact: &Fact<String>, question: &str, edit: fn(u8) -> SupportFact) {
@@ -189,7 +189,7 @@ impl Builder<'_> {
             return;
         }
         let answers = word_ranks(&measure, &fact.known, |r| vec![Edit::Support(edit(r))]);
-        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Device(vec![measure]), answers);
+        self.ask(&fact.path, fact.span, || question.to_owned(), Touches::Device(vec![measure]), answers);
     }
 
     fn device_promises(&mut self) {
@@ -203,13 +203,13 @@ impl Builder<'_> {
                 .map(|a| Answer { label: a.word().to_owned(), edits: vec![Edit::Support(S::InformationTo(a))] })
                 .collect();
             let touches = Touches::Device(vec![Measure::Information, Measure::InformationTo]);
-            self.ask(&to.path, to.span, "Who gets repair information?".to_owned(), touches, answers);
+            self.ask(&to.path, to.span, || "Who gets repair information?".to_owned(), touches, answers);
         }
         if self.reads(&Measure::Information) {
             let free = &s.information_free;
             let answers = yes_no(&free.known, |is| Edit::Support(S::InformationFree(is)));
             let touches = Touches::Device(vec![Measure::Information]);
-            self.ask(&free.path, free.span, "Is repair information free of charge?".to_owned(), touches, answers);
+            self.ask(&free.path, free.span, || "Is repair information free of charge?".to_owned(), touches, answers);
         }
         self.device_word(
             Measure::InformationScope,
@@ -272,7 +272,7 @@ impl Builder<'_> {
                 fact.map_or_else(|| (format!("device.endurance.{key}"), d.name.span), |f| (f.path.clone(), f.span));
             let known = fact.map_or(Known::Unknown, |f| f.known.clone());
             let answers = self.number(&measure, &known, None, |v| vec![Edit::Support(S::Endurance(index, v))]);
-            let question = format!("How many operations does the {key} endure?");
+            let question = || format!("How many operations does the {key} endure?");
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
         }
         self.ingress();
@@ -297,7 +297,7 @@ impl Builder<'_> {
                 })
                 .collect();
             let touches = Touches::Device(read.iter().map(|(measure, ..)| measure.clone()).collect());
-            let question = "Which protection code does the device have?".to_owned();
+            let question = || "Which protection code does the device have?".to_owned();
             self.ask(&d.ingress.path, d.ingress.span, question, touches, answers);
             return;
         }
@@ -315,7 +315,7 @@ impl Builder<'_> {
                 })
                 .collect();
             let what = if at == 0 { "dust" } else { "water" };
-            let question = format!("Which {what} protection does the device have (digit of its IP code)?");
+            let question = || format!("Which {what} protection does the device have (digit of its IP code)?");
             let path = format!("{} ({what})", d.ingress.path);
             self.ask(&path, d.ingress.span, question, Touches::Device(vec![measure]), answers);
         }
@@ -339,7 +339,7 @@ impl Builder<'_> {
                 .into_iter()
                 .map(|c| Answer { label: c.label, edits: vec![Edit::Support(SupportFact::Mark(row.clone(), c.value))] })
                 .collect();
-            let question = format!("Which mark out of 10 has row {row}?");
+            let question = || format!("Which mark out of 10 has row {row}?");
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
         }
     }

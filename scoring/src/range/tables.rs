@@ -7,11 +7,12 @@ use super::bounds;
 use super::case::{Case, Touches};
 use super::edit::Edit;
 use crate::assess::evaluate::{LeafPoint, leaf};
+use crate::assess::solved::remembering;
 use crate::assess::{PartRoute, Plan, PlanKind, Pool, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::Complete;
-use crate::route::{Limits, Memo, Need, Thing};
+use crate::route::{Limits, Need, Thing};
 
 /// How much work one group of unknowns may take, counted in completions so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -252,10 +253,14 @@ impl Reader<'_, '_> {
     /// Per part that route measures read: the unknowns its route depends on.
     fn route_unknowns(&self) -> BTreeMap<Thing, Vec<usize>> {
         let mut out = BTreeMap::new();
+        let any = self.case.unknowns.iter().any(|u| matches!(u.touches, Touches::Routes(_)));
         for slot in &self.plan.slots {
             for &fill in &slot.fills {
                 let thing = self.case.base.fills[fill].thing;
                 out.entry(thing).or_insert_with(|| {
+                    if !any {
+                        return Vec::new();
+                    }
                     let near = closure(self.case, thing);
                     let touching =
                         |t: &Touches| matches!(t, Touches::Routes(list) if list.iter().any(|a| near.contains(a)));
@@ -346,15 +351,16 @@ impl Reader<'_, '_> {
 
     /// What measures read on the route to a part, for every choice of the unknowns; `None` when the pool runs dry.
     fn all_routes(&self, thing: Thing, unknowns: &[usize]) -> Option<Vec<PartRoute>> {
-        let mut memo = Memo::default();
-        let solve = |choice: Vec<usize>| {
-            let device = self.partial(unknowns, &choice);
-            let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
-            // Orders and ledgers are recomputed for the ends that are shown.
-            let route = PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) };
-            (!self.pool.dry()).then_some(route)
-        };
-        Odometer::new(self.case, unknowns).map(solve).collect()
+        remembering(|memo| {
+            let solve = |choice: Vec<usize>| {
+                let device = self.partial(unknowns, &choice);
+                let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
+                // Orders and ledgers are recomputed for the ends that are shown.
+                let route = PartRoute { taken: Vec::new(), ..router.measured(thing, memo) };
+                (!self.pool.dry()).then_some(route)
+            };
+            Odometer::new(self.case, unknowns).map(solve).collect()
+        })
     }
 
     /// The base with answers to some unknowns.
