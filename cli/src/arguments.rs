@@ -71,6 +71,14 @@ pub(crate) struct Choice {
     pub(crate) readings: Vec<String>,
 }
 
+/// Promises kept in tables.
+#[derive(Debug, Args)]
+pub(crate) struct Joined {
+    /// A table (CSV) of support facts, joined to records by maker and model; may be given several times.
+    #[arg(long = "support", value_name = "TABLE")]
+    pub(crate) support: Vec<String>,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct New {
     /// smartphone, slate tablet, laptop, cordless vacuum cleaner, washing machine, other.
@@ -93,6 +101,8 @@ pub(crate) struct Check {
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) many: Many,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
@@ -105,12 +115,18 @@ pub(crate) struct Check {
 pub(crate) struct Score {
     /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
     /// quotes for what it matches; a .jsonl file holds a record a line.
-    #[arg(required = true, value_name = "RECORD")]
+    #[arg(required_unless_present = "marks", value_name = "RECORD")]
     pub(crate) records: Vec<String>,
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) many: Many,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
+    /// Instead of records: a table (CSV) of published sheets of marks, added up by fr-index and held against what they
+    /// print; exit code 3 if a sheet can't follow from its own marks.
+    #[arg(long, value_name = "TABLE", conflicts_with_all = ["records", "support"])]
+    pub(crate) marks: Vec<String>,
     /// How verdicts are written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: ScoreFormat,
@@ -140,6 +156,8 @@ pub(crate) struct Report {
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) many: Many,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
@@ -206,6 +224,8 @@ pub(crate) struct Verify {
     /// Readings it was made with, `SWITCH=OPTION`.
     #[arg(long = "reading", value_name = "SWITCH=OPTION")]
     pub(crate) readings: Vec<String>,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Its layout is somebody's own: hold only its numbers against the record.
     #[arg(long)]
     pub(crate) own_layout: bool,
@@ -334,6 +354,8 @@ pub(crate) struct Unknowns {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Also what the verdict hinges on: criteria, facts, weights, rules of low certainty, other readings.
     #[arg(long)]
     pub(crate) firm: bool,
@@ -349,6 +371,8 @@ pub(crate) struct ChangesArguments {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Score (7.0) or class (B) to reach at the low end with the cheapest set; exit code 3 if none is found.
     #[arg(long, value_name = "SCORE|CLASS")]
     pub(crate) target: Option<String>,
@@ -373,6 +397,8 @@ pub(crate) struct Compare {
     /// A shipped method's id or a method file.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Compare different categories, editions or readings all the same.
     #[arg(long)]
     pub(crate) mixed: bool,
@@ -382,6 +408,9 @@ pub(crate) struct Compare {
     /// Seed of the drawing: the same seed gives the same shares.
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(crate) seed: u64,
+    /// Folder of templates that take the place of the shipped ones, for HTML (see `unfasten template`).
+    #[arg(long, value_name = "DIR")]
+    pub(crate) template: Option<PathBuf>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: CompareFormat,
@@ -395,6 +424,8 @@ pub(crate) enum CompareFormat {
     Text,
     /// Markdown with tables.
     Md,
+    /// One self-contained page.
+    Html,
     /// One row a criterion.
     Csv,
     /// For programs.

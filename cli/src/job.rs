@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use scoring::method::{self, Method};
 use scoring::range::Case;
-use scoring::record::{self, Record};
+use scoring::record::{self, Record, SupportTable};
 use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
 use crate::arguments::Choice;
@@ -58,14 +58,17 @@ impl Taken {
 
 /// Reads a record and everything it extends.
 pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
-    let mut sources = Sources::new();
-    let file = read::text(name, world, &mut sources);
-    taken(name.to_owned(), sources, file)
+    record_joined(name, Sources::new(), &[], world)
 }
 
-/// Reads one of many records and everything it extends.
-pub(crate) fn one_of(input: &Input, world: &mut World<'_>) -> Taken {
-    let mut sources = Sources::new();
+/// Reads a record and everything it extends, joined to support tables whose texts are given.
+pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
+    let file = read::text(name, world, &mut sources);
+    taken(name.to_owned(), sources, file, tables)
+}
+
+/// Reads one of many records and everything it extends, joined likewise.
+pub(crate) fn one_joined(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
     let file = match &input.text {
         None => read::text(&input.file, world, &mut sources),
         Some(text) => {
@@ -73,10 +76,10 @@ pub(crate) fn one_of(input: &Input, world: &mut World<'_>) -> Taken {
             read::at_hand(&input.file, bytes, input.line, &mut sources)
         }
     };
-    taken(input.name(), sources, file)
+    taken(input.name(), sources, file, tables)
 }
 
-fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic>>) -> Taken {
+fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic>>, tables: &[SupportTable]) -> Taken {
     let file = match file {
         Ok(file) => file,
         Err(problem) => {
@@ -91,7 +94,7 @@ fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic
         texts += 1;
         Ok(source)
     };
-    let read = record::read_with(&mut sources, file, &mut load);
+    let read = record::read_joined(&mut sources, file, &mut load, tables);
     Taken { name, sources, file, record: read.record, problems: read.diagnostics, texts }
 }
 

@@ -13,6 +13,7 @@ mod many;
 mod problems;
 mod requirement;
 mod skeleton;
+mod support;
 mod terminal;
 mod ways;
 mod world;

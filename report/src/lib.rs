@@ -7,6 +7,7 @@
 
 pub mod chapters;
 pub mod clean;
+pub mod comparison;
 pub mod csv;
 pub mod data;
 pub mod fingerprint;

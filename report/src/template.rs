@@ -65,7 +65,8 @@ shipped!(
     "method.html",
     "report.md",
     "because.md",
-    "index.html"
+    "index.html",
+    "compare.html"
 );
 
 /// What a template may do before it is stopped, in instructions; a shipped report takes about a hundredth of it.

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use scoring::record;
+use scoring::record::{self, SupportTable};
 use scoring::text::codes::{self, Code};
-use scoring::text::{Diagnostic, Source, Sources};
+use scoring::text::{Diagnostic, Severity, Source, Sources};
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
@@ -35,13 +35,36 @@ fn complaints(name: &str, bytes: &[u8]) -> (Sources, Vec<Diagnostic>) {
     }
 }
 
+/// Complaints about a support table and the record it is joined to, as the command would get them.
+fn joined(name: &str, record: &str, table: &str) -> (Sources, Vec<Diagnostic>) {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::checked(&format!("{name}.csv"), table.as_bytes()).expect("a text"));
+    let (table, mut found) = SupportTable::read(&sources, file);
+    if found.iter().all(|d| d.severity == Severity::Warning) {
+        let file = sources.add(Source::new(&format!("{name}.yaml"), record));
+        let read = record::read_joined(&mut sources, file, &mut |_| Err(String::new()), std::slice::from_ref(&table));
+        found.extend(read.diagnostics);
+        found.extend(
+            table.unmatched(&record::device_keys(&read.record.expect("a record").device).into_iter().collect()),
+        );
+    }
+    (sources, found)
+}
+
+/// The record that examples of support tables are joined to.
+const LAMP: &str =
+    "unfasten: 1\ndevice: {name: Lamp Two, maker: Ostrel, category: other}\nsupport: {updates: 5 years}\n";
+
 fn codes_of(text: &str) -> Vec<&'static str> {
+    if text.starts_with("maker,") {
+        return joined("example", LAMP, text).1.iter().map(|d| d.code).collect();
+    }
     complaints("example.yaml", text.as_bytes()).1.iter().map(|d| d.code).collect()
 }
 
 /// An extract as a whole record.
 fn whole(extract: &str) -> String {
-    if extract.starts_with("- ") || extract.starts_with("unfasten: 2") {
+    if extract.starts_with("maker,") || extract.starts_with("- ") || extract.starts_with("unfasten: 2") {
         return extract.to_owned();
     }
     let mut out = String::new();
@@ -124,13 +147,21 @@ fn made(code: &str) -> Option<Vec<u8>> {
     }
 }
 
+/// Complaints about a fixture, with the table of its name if there is one.
+fn fixture(name: &str, bytes: &[u8]) -> (Sources, Vec<Diagnostic>) {
+    match std::fs::read_to_string(root().join(format!("tests/fixtures/err/{name}.csv"))) {
+        Ok(table) => joined(name, std::str::from_utf8(bytes).expect("UTF-8"), &table),
+        Err(_) => complaints(&format!("{name}.yaml"), bytes),
+    }
+}
+
 #[test]
 fn every_code_has_a_fixture_that_triggers_it() {
     for code in codes::all() {
         let path = root().join(format!("tests/fixtures/err/{}.yaml", code.code));
         let bytes =
             made(code.code).unwrap_or_else(|| std::fs::read(&path).unwrap_or_else(|_| panic!("{}", path.display())));
-        let (_, found) = complaints(&format!("{}.yaml", code.code), &bytes);
+        let (_, found) = fixture(code.code, &bytes);
         assert!(found.iter().any(|d| d.code == code.code), "{}: {found:?}", code.code);
     }
 }
@@ -140,11 +171,12 @@ fn every_code_has_a_fixture_that_triggers_it() {
 fn fixtures_are_marked_where_they_are_wrong() {
     let mut paths: Vec<_> =
         std::fs::read_dir(root().join("tests/fixtures/err")).unwrap().map(|e| e.unwrap().path()).collect();
+    paths.retain(|p| p.extension().is_some_and(|e| e == "yaml"));
     paths.sort();
     let mut all = serde_json::Map::new();
     for path in paths {
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        let (sources, found) = complaints(&name, &std::fs::read(&path).unwrap());
+        let (sources, found) = fixture(name.trim_end_matches(".yaml"), &std::fs::read(&path).unwrap());
         let label = |d: &Diagnostic| {
             let at = sources.position(d.at.span);
             let also: Vec<String> = d.also.iter().map(|l| sources.place(l.span)).collect();

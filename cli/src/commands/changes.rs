@@ -16,6 +16,7 @@ use crate::failure::Failure;
 use crate::files::read;
 use crate::job;
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{hang, plural, print_json, tame};
 use crate::world::{WIDTH, World};
 
@@ -27,7 +28,9 @@ const ROWS: usize = 4;
 pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let target = arguments.target.as_deref().map(target).transpose()?;
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (_, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
+    let (_, _, record) = tables.record(&arguments.record, world).usable(form, world)?;
+    tables.finish(form, world)?;
     let costs = costs(arguments, world)?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.

@@ -13,6 +13,7 @@ use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::{self, Form, any_error, counted};
 use crate::requirement::{self, Required};
+use crate::support::Tables;
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -31,20 +32,27 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     let required = requirement::parse(&arguments.require)?;
     let asked = !arguments.choice.methods.is_empty() || !required.is_empty();
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let mut all: Vec<Checked> = Vec::new();
     let wrong = many::each(
         Inputs::new(&arguments.records),
         How { threads: arguments.many.threads, form },
         world,
-        &|input, world| one(input, arguments, &required, &chosen, form, world),
+        &|input, world| one(input, (arguments, &tables), &required, &chosen, form, world),
         &mut |checked, _| {
             all.push(checked);
             Ok(())
         },
     )?;
+    let (texts, unmatched) = tables.unmatched();
+    let wrong = wrong || arguments.strict && !unmatched.is_empty();
     if form == Form::Json {
-        let problems: Vec<serde_json::Value> = all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)).collect();
+        let mut problems: Vec<serde_json::Value> =
+            all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)).collect();
+        problems.extend(problems::values(&texts, &unmatched));
         problems::document(&problems, world.out)?;
+    } else {
+        problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
     if form == Form::Marked {
         for checked in &all {
@@ -65,13 +73,13 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
 /// Checks one record.
 fn one(
     input: &Input,
-    arguments: &Check,
+    (arguments, tables): (&Check, &Tables),
     required: &[Required],
     chosen: &[Chosen],
     form: Form,
     world: &mut World<'_>,
 ) -> Result<Checked, Failure> {
-    let taken = job::one_of(input, world);
+    let taken = tables.one_of(input, world);
     let mut problems = Vec::new();
     if form == Form::Json {
         problems = problems::values(&taken.sources, &taken.problems);

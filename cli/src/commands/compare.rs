@@ -2,25 +2,28 @@
 
 use std::io::Write;
 
+use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, sections, title};
 use scoring::compare::rank::SAMPLES;
-use scoring::compare::table::{Cell, Row};
+use scoring::compare::table::Row;
 use scoring::compare::{Entry, Ranking, Table};
-use scoring::exact::{Exact, Rounding};
-use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use serde_json::json;
 
+use super::report::{broken_template, templates};
 use crate::arguments::{Compare, CompareFormat};
 use crate::failure::Failure;
 use crate::files::inputs::Inputs;
 use crate::job;
 use crate::many::{self, How};
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{column, hang, print_json, tame};
 use crate::world::{WIDTH, World};
 
 /// Devices whose criteria fit beside each other in a terminal.
 const BESIDE: usize = 4;
+/// Weights shown in a terminal.
+const SHOWN: usize = 8;
 /// Reasons shown in a terminal.
 const REASONS: usize = 12;
 
@@ -33,13 +36,15 @@ struct Device {
 
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::method(&arguments.method, form, world)?;
+    let templates = templates(arguments.template.as_deref())?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let mut devices: Vec<Device> = Vec::new();
     let bad = many::each(
         Inputs::new(&arguments.records),
         How { threads: arguments.many.threads, form },
         world,
         &|input, world| {
-            let (_, _, record) = job::one_of(input, world).usable(form, world)?;
+            let (_, _, record) = tables.one_of(input, world).usable(form, world)?;
             job::must_fit(&record, &chosen)?;
             let assessment = Assessment::new(&record, &chosen.method, Effort::default());
             let name = report::view::title(&record);
@@ -53,6 +58,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             Ok(())
         },
     )?;
+    tables.finish(form, world)?;
     if devices.len() < 2 {
         return if bad {
             Err(Failure::Shown)
@@ -69,6 +75,9 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.method;
+    let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();
+    let version = env!("CARGO_PKG_VERSION");
+    let compared = Compared { ranking: &ranking, table: &table, assessments: &assessments, method, version };
     match arguments.format {
         CompareFormat::Json => {
             print_json(
@@ -77,102 +86,35 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             )?;
         }
         CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
-        CompareFormat::Md => markdown(&ranking, &table, &devices, method, world.out)?,
-        CompareFormat::Text => text(&ranking, &table, &devices, method, world.out)?,
+        CompareFormat::Md => markdown(&compared, world.out)?,
+        CompareFormat::Text => text(&compared, world.out)?,
+        CompareFormat::Html => {
+            let text = comparison::render(&comparison::page(&compared), &templates).map_err(|e| broken_template(&e))?;
+            world.out.write_all(text.as_bytes())?;
+        }
     }
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-/// The verdict of a device.
-fn verdict(device: &Device) -> String {
-    let a = &device.assessment;
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| a.show(v));
-    let (low, high) = (show(&a.root.low), show(&a.root.high));
-    let range = match (low == high, a.method.scale.verdict) {
-        (true, _) => low,
-        (false, true) => "not settled".to_owned(),
-        (false, false) => format!("{low} to {high}"),
-    };
-    match &a.classes {
-        Some([l, h]) if l == h => format!("{range}, class {l}"),
-        Some([l, h]) => format!("{range}, class {l} to {h}"),
-        None => range,
-    }
-}
-
-/// Tiers, dominance and weightings as sentences, the same for every form of text.
-fn sentences(ranking: &Ranking, devices: &[Device]) -> Vec<(String, Vec<String>)> {
-    let name = |i: usize| tame(&ranking.names[i]);
-    let mut out = Vec::new();
-    let tiers = ranking
-        .tiers
-        .iter()
-        .enumerate()
-        .map(|(t, list)| {
-            let who: Vec<String> = list.iter().map(|&i| format!("{} ({})", name(i), verdict(&devices[i]))).collect();
-            format!("tier {}: {}", t + 1, who.join("; "))
-        })
-        .collect();
-    out.push(("Order, as far as the ranges allow one (within a tier none is claimed)".to_owned(), tiers));
-    let dominates: Vec<String> = ranking
-        .dominates
-        .iter()
-        .map(|&(a, b)| format!("{} is at least as good as {} in every criterion and better in one", name(a), name(b)))
-        .collect();
-    if !dominates.is_empty() {
-        out.push(("Under any weights".to_owned(), dominates));
-    }
-    if let Some(drawn) = &ranking.acceptability {
-        let who = ranking.sentences.iter().enumerate().map(|(i, s)| format!("{}: {s}", name(i))).collect();
-        let half = Exact::parse(&format!("{:.4}", drawn.half_width * 100.0)).unwrap_or_else(Exact::zero);
-        out.push((
-            format!(
-                "With other weights of {} criteria ({} weightings drawn alike from all there are, seed {}, shares to {} percent points)",
-                ranking.criteria.len(),
-                drawn.samples,
-                drawn.seed,
-                half.display(2, Rounding::Up)
-            ),
-            who,
-        ));
-    }
-    out
-}
-
-fn points(cell: Option<&Cell>) -> String {
-    let Some(cell) = cell else { return "-".to_owned() };
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "-".to_owned(), |v| v.display(2, Rounding::HalfUp));
-    let (low, high) = (show(&cell.low), show(&cell.high));
-    if low == high { low } else { format!("{low}..{high}") }
-}
-
-fn title(row: &Row) -> String {
-    match &row.role {
-        Some(role) => format!("{}: {role}", row.title),
-        None => row.title.clone(),
-    }
-}
-
-fn text(
-    ranking: &Ranking,
-    table: &Table,
-    devices: &[Device],
-    method: &Method,
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
+fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
+    let Compared { table, method, .. } = compared;
     write!(
         out,
         "{}",
-        hang("", &tame(&format!("{} devices by {} ({})", devices.len(), method.id.value, method.edition)), WIDTH)
+        hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
     )?;
-    for (head, list) in sentences(ranking, devices) {
-        write!(out, "\n{}", hang("", &format!("{head}:"), WIDTH))?;
-        for one in list {
-            write!(out, "{}", hang("  ", &tame(&one), WIDTH))?;
+    for Section { head, lines } in sections(compared) {
+        write!(out, "\n{}", hang("", &format!("{}:", tame(&head)), WIDTH))?;
+        let most = if head == MOVES { SHOWN } else { usize::MAX };
+        for one in lines.iter().take(most) {
+            write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
+        }
+        if let Some(more) = lines.len().checked_sub(most).filter(|n| *n > 0) {
+            writeln!(out, "  and {more} more: --format md or html")?;
         }
     }
     writeln!(out)?;
-    if devices.len() <= BESIDE {
+    if table.names.len() <= BESIDE {
         let wide = (WIDTH - 30) / BESIDE;
         let heads: Vec<String> = table.names.iter().map(|n| column(&tame(n), wide - 1)).collect();
         writeln!(out, "{}{}", column("criterion", 30), heads.join(" ").trim_end())?;
@@ -200,8 +142,6 @@ fn text(
     Ok(())
 }
 
-const NOTICE: &str = "Unofficial pre-checks, each computed from one teardown record; not declared classes.";
-
 /// Text in a Markdown table or sentence.
 fn escaped(text: &str) -> String {
     let mut out = String::new();
@@ -219,17 +159,12 @@ fn escaped(text: &str) -> String {
     out
 }
 
-fn markdown(
-    ranking: &Ranking,
-    table: &Table,
-    devices: &[Device],
-    method: &Method,
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
-    writeln!(out, "# {} devices by {}\n\n{}\n", devices.len(), escaped(&method.title), escaped(&method.edition))?;
-    for (head, list) in sentences(ranking, devices) {
+fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
+    let Compared { table, method, .. } = compared;
+    writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
+    for Section { head, lines } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
-        list.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
+        lines.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
         writeln!(out)?;
     }
     writeln!(out, "## Criteria\n")?;

@@ -5,6 +5,7 @@ pub(crate) mod changes;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod diff;
+pub(crate) mod marks;
 pub(crate) mod methods;
 pub(crate) mod new;
 pub(crate) mod report;

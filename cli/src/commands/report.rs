@@ -17,6 +17,7 @@ use crate::files::inputs::{Input, Inputs};
 use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -35,20 +36,22 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     let several = inputs.several() || arguments.records.iter().any(|r| Path::new(r).is_dir());
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let templates = templates(arguments)?;
+    let templates = templates(arguments.template.as_deref())?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
     let mut pages: Vec<Page> = Vec::new();
     let mut stems: BTreeMap<String, usize> = BTreeMap::new();
     let bad = many::each(
         inputs,
         How { threads: arguments.many.threads, form },
         world,
-        &|input, world| page(input, &forms, &templates, &chosen, arguments, form, world),
+        &|input, world| page(input, &forms, (&templates, &tables), &chosen, arguments, form, world),
         &mut |mut page: Page, _| {
             page.take_a_name(&mut stems);
             pages.push(page);
             Ok(())
         },
     )?;
+    tables.finish(form, world)?;
     let mut files: Files = pages.iter().flat_map(|p| p.files.clone()).collect();
     if several && !pages.is_empty() {
         let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
@@ -103,14 +106,14 @@ impl Page {
 fn page(
     input: &Input,
     forms: &[ReportForm],
-    templates: &Templates,
+    (templates, tables): (&Templates, &Tables),
     chosen: &[Chosen],
     arguments: &Report,
     form: Form,
     world: &mut World<'_>,
 ) -> Result<Page, Failure> {
     let name = &input.file;
-    let taken = job::one_of(input, world);
+    let taken = tables.one_of(input, world);
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);
@@ -198,8 +201,8 @@ fn drawings(view: &View) -> Files {
 }
 
 /// The shipped templates, with those of a folder in their place.
-fn templates(arguments: &Report) -> Result<Templates, Failure> {
-    let Some(folder) = &arguments.template else { return Ok(Templates::shipped()) };
+pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
+    let Some(folder) = folder else { return Ok(Templates::shipped()) };
     let unreadable = |e: std::io::Error| {
         Failure::wrong(
             format!("templates in `{}` can't be read: {e}", folder.display()),
@@ -223,7 +226,7 @@ fn templates(arguments: &Report) -> Result<Templates, Failure> {
     Templates::with(pieces).map_err(|e| broken_template(&e))
 }
 
-fn broken_template(error: &report::template::TemplateError) -> Failure {
+pub(crate) fn broken_template(error: &report::template::TemplateError) -> Failure {
     Failure::wrong(
         format!("a template can't be used: {error}"),
         "compare it with the shipped one (`unfasten template DIR`)",

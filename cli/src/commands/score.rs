@@ -14,12 +14,17 @@ use crate::files::inputs::Inputs;
 use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::verdict;
 use crate::world::World;
 
 pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let Score { records, choice, many, format } = arguments;
+    if !arguments.marks.is_empty() {
+        return super::marks::run(arguments, form, world);
+    }
+    let Score { records, choice, many, joined, format, .. } = arguments;
     let chosen = job::methods(choice, form, world)?;
+    let tables = Tables::read(joined, form, world)?;
     let how = How { threads: many.threads, form };
     let mut frame = Frame { format: *format, started: false };
     let bad = many::each(
@@ -27,11 +32,12 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         how,
         world,
         &|input, world| {
-            let (sources, _, record) = job::one_of(input, world).usable(form, world)?;
+            let (sources, _, record) = tables.one_of(input, world).usable(form, world)?;
             written(*format, &record, &sources, choice, &chosen)
         },
         &mut |pieces: Vec<String>, world| frame.add(&pieces, world),
     )?;
+    tables.finish(form, world)?;
     frame.end(world)?;
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }

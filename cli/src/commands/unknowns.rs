@@ -15,6 +15,7 @@ use crate::arguments::{PlainFormat, Unknowns};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{hang, plural, print_json, tame};
 use crate::world::{WIDTH, World};
 
@@ -25,7 +26,9 @@ const SHOWN: usize = 10;
 
 pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let tables = Tables::read(&arguments.joined, form, world)?;
+    let (sources, _, record) = tables.record(&arguments.record, world).usable(form, world)?;
+    tables.finish(form, world)?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks for the default verdict: questions of five methods at once guide nobody.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };

@@ -9,6 +9,7 @@ use crate::failure::Failure;
 use crate::files::read;
 use crate::job;
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -18,9 +19,11 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
         if arguments.methods.is_empty() { claimed(&text, &arguments.report)? } else { arguments.methods.clone() };
     let choice = Choice { methods, readings: arguments.readings.clone() };
     let chosen = job::methods(&choice, form, world)?;
-    let taken = job::record(&arguments.record, world);
+    let tables = Tables::read(&arguments.joined, form, world)?;
+    let taken = tables.record(&arguments.record, world);
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;
+    tables.finish(form, world)?;
     let sources = job::bare(&sources, texts);
     let mut photos = pictures(&record, &arguments.record, Photos::Embed, world)?;
     // Only an HTML page made the usual way holds its pictures.

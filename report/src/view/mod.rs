@@ -77,7 +77,7 @@ pub fn build(job: &Job<'_>) -> View {
         program: format!("unfasten {}", line(job.version)),
         title: title(job.record),
         record: name(job),
-        device: device(job.record),
+        device: device(job),
         assessments,
         parts,
         routes: routes.finish(),
@@ -136,8 +136,8 @@ pub fn title(record: &Record) -> String {
     }
 }
 
-fn device(record: &Record) -> Vec<Pair> {
-    let (d, t) = (&record.device, &record.teardown);
+fn device(job: &Job<'_>) -> Vec<Pair> {
+    let (d, t) = (&job.record.device, &job.record.teardown);
     let mut out = Vec::new();
     let mut add = |what: &str, said: Option<String>| {
         out.extend(said.map(|said| Pair { what: what.to_owned(), said: line(&said) }));
@@ -162,5 +162,7 @@ fn device(record: &Record) -> Vec<Pair> {
     if t.basis != scoring::vocab::Basis::Seen {
         add("basis of the bench facts", Some(t.basis.word().to_owned()));
     }
+    let tables: Vec<&str> = job.record.support.tables.iter().map(|t| &*job.sources.get(*t).name).collect();
+    add("support facts also from", (!tables.is_empty()).then(|| tables.join(", ")));
     out
 }

@@ -1,5 +1,6 @@
 //! A card per priority part: its route, tools, fasteners, hazards, what to buy, what comes along.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use scoring::assess::plan::role_fits;
@@ -106,7 +107,7 @@ fn card(
         hazards: log::gathered(job.record, actions.iter().copied()),
         buy: refit(&|a| &a.refit.buy),
         check: refit(&|a| &a.refit.check),
-        spare: spare_of(job.record, target, role).map_or_else(Vec::new, spare),
+        spare: spare_of(job.record, target, role).map_or_else(Vec::new, |s| spare(&s)),
         paired: part.and_then(|p| stated(&p.paired, yes_no)),
         routes: used,
     }
@@ -166,10 +167,9 @@ fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
         .collect()
 }
 
-fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<&'r Spare> {
-    let spares = &record.support.spares;
+fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<Cow<'r, Spare>> {
     let roles = role.split('|').map(str::trim);
-    std::iter::once(part).chain(roles).chain(["every part"]).find_map(|k| spares.get(&fold(k)))
+    record.support.spare(std::iter::once(part).chain(roles).chain(["every part"]))
 }
 
 fn spare(spare: &Spare) -> Vec<Pair> {

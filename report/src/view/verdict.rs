@@ -151,6 +151,7 @@ pub(super) fn supports(record: &Record) -> bool {
     let s = &record.support;
     s.no_spares
         || !s.spares.is_empty()
+        || !s.tabled.is_empty()
         || [s.information_to.stated, s.information_free.stated, s.information_scope.stated].contains(&true)
         || [s.updates.stated, s.security_updates.stated, s.diagnosis.stated].contains(&true)
         || [s.returns.stated, s.data.stated, s.reset.stated].contains(&true)

@@ -7,7 +7,6 @@ use crate::record::complete::{Complete, Fill};
 use crate::record::{Action, Fact, Outcome, Record};
 use crate::text::Span;
 use crate::vocab::Basis;
-use crate::vocab::class::fold;
 
 /// A place in the record that decided something.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -153,10 +152,8 @@ impl Witness<'_> {
     }
 
     fn of_spare(&self, measure: &Measure, fill: &Fill) -> Vec<Evidence> {
-        let spares = &self.record.support.spares;
-        let name = fill.part.map(|p| self.record.parts[p].name.value.clone());
-        let keys = [name.unwrap_or_else(|| fill.role.clone()), fill.role.clone(), "every part".to_owned()];
-        let Some(entry) = keys.iter().find_map(|k| spares.get(&fold(k))) else {
+        let name = fill.part.map_or(&fill.role, |p| &self.record.parts[p].name.value);
+        let Some(entry) = self.record.support.spare([&**name, &fill.role, "every part"]) else {
             return if self.record.support.no_spares {
                 vec![Evidence {
                     path: "support.spare parts".to_owned(),

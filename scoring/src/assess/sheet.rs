@@ -9,8 +9,9 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use crate::exact::{Exact, Rounding};
-use crate::method::{Measure, Method, NodeKind};
-use crate::text::{Diagnostic, FileId, Sources, Span, fold};
+use crate::method::{Measure, Method, Node, NodeKind};
+use crate::text::diagnostic::in_file_order;
+use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold};
 use crate::vocab::class::Words;
 use crate::vocab::{Category, Form};
 
@@ -112,134 +113,109 @@ pub struct Line {
 
 /// Reads a table of sheets: columns `sheet`, `category`, `row`, `printed`, in any order. All mistakes are given, in file order.
 pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
-    let source = sources.get(file);
-    let text: &str = &source.text;
-    let (mut sheets, mut found): (Vec<Sheet>, Vec<Diagnostic>) = (Vec::new(), Vec::new());
-    let mut columns: Option<Vec<String>> = None;
-    let mut start = 0;
-    for line in text.split_inclusive('\n') {
-        let offset = start;
-        start += line.len();
-        let body = line.trim_end_matches(['\n', '\r']).trim_start_matches('\u{feff}');
-        let offset = offset + line.find(body).unwrap_or(0);
-        if body.trim().is_empty() || body.starts_with('#') {
-            continue;
-        }
-        let cells = cells(body, offset, file);
-        let Some(columns) = &columns else {
-            let names: Vec<String> = cells.iter().map(|(t, _)| fold(t)).collect();
-            for wanted in ["sheet", "category", "row", "printed"] {
-                if !names.iter().any(|n| n == wanted) {
-                    found.push(
-                        Diagnostic::error(
-                            "missing-field",
-                            span(offset, body.len(), file),
-                            format!("there is no column `{wanted}`"),
-                        )
-                        .mend("start the table with `sheet,category,row,printed`"),
-                    );
-                }
-            }
-            if !found.is_empty() {
-                return (sheets, found);
-            }
-            columns = Some(names);
-            continue;
-        };
-        let cell = |name: &str| columns.iter().position(|c| c == name).and_then(|i| cells.get(i));
-        line_of(&cell, span(offset, body.len(), file), &mut sheets, &mut found);
+    let (rows, mut found) = csv::rows(sources.get(file), file);
+    let mut sheets = Sheets::default();
+    let whole = Span { file, ..Span::default() };
+    let (head, rows) = rows.split_first().map_or((None, &[][..]), |(head, rows)| (Some(head), rows));
+    if let Some(problem) = head.and_then(csv::other_separator) {
+        found.push(problem);
+        return (sheets.list, found);
     }
-    (sheets, found)
+    let columns: Vec<String> = head.map_or_else(Vec::new, |h| h.cells.iter().map(|c| fold(&c.value)).collect());
+    let at = head.map_or(whole, |h| h.span);
+    let lacking = ["sheet", "category", "row", "printed"].into_iter().filter(|w| columns.iter().all(|c| c != w));
+    let lacking: Vec<Diagnostic> = lacking
+        .map(|wanted| {
+            Diagnostic::error("missing-field", at, format!("there is no column `{wanted}`"))
+                .mend("start the table with `sheet,category,row,printed`")
+        })
+        .collect();
+    if !lacking.is_empty() {
+        found.extend(lacking);
+        return (sheets.list, found);
+    }
+    for row in rows {
+        found.extend(csv::too_wide(row, columns.len()));
+        let cell = |name: &str| columns.iter().position(|c| c == name).and_then(|i| row.cells.get(i));
+        line_of(&cell, row.span, &mut sheets, &mut found);
+    }
+    in_file_order(&mut found);
+    (sheets.list, found)
 }
 
-fn span(start: usize, length: usize, file: FileId) -> Span {
-    let at = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    Span { file, start: at(start), end: at(start + length) }
-}
-
-/// Cells of a line with their places; quotes are taken off, cells over several lines are not for this table.
-fn cells(line: &str, offset: usize, file: FileId) -> Vec<(String, Span)> {
-    let (mut out, mut from, mut quoted) = (Vec::new(), 0, false);
-    let mut take = |from: usize, to: usize| {
-        let raw = &line[from..to];
-        let inner = raw.trim();
-        let lead = raw.len() - raw.trim_start().len();
-        let text = inner
-            .strip_prefix('"')
-            .and_then(|t| t.strip_suffix('"'))
-            .map_or(inner.to_owned(), |t| t.replace("\"\"", "\""));
-        out.push((text, span(offset + from + lead, inner.len(), file)));
-    };
-    for (at, c) in line.char_indices() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => {
-                take(from, at);
-                from = at + 1;
-            }
-            _ => {}
-        }
-    }
-    take(from, line.len());
-    out
+/// Sheets so far, and where each stands in the list.
+#[derive(Default)]
+struct Sheets {
+    list: Vec<Sheet>,
+    places: BTreeMap<String, usize>,
 }
 
 fn line_of<'c>(
-    cell: &dyn Fn(&str) -> Option<&'c (String, Span)>,
+    cell: &dyn Fn(&str) -> Option<&'c Spanned<String>>,
     whole: Span,
-    sheets: &mut Vec<Sheet>,
+    all: &mut Sheets,
     found: &mut Vec<Diagnostic>,
 ) {
-    let empty = (String::new(), whole);
+    let empty = Spanned::new(String::new(), whole);
     let [name, category, row, printed] = ["sheet", "category", "row", "printed"].map(|c| cell(c).unwrap_or(&empty));
-    let place = sheets.iter().position(|s| s.name == name.0);
-    let place = match (place, Category::from_word(&fold(&category.0))) {
+    let place = all.places.get(&name.value).copied();
+    let sheets = &mut all.list;
+    let place = match (place, Category::from_word(&fold(&category.value))) {
         (Some(place), Some(c)) if sheets[place].category != c => {
-            found.push(Diagnostic::error("wrong-value", category.1, format!("sheet `{}` has two categories", name.0)));
+            found.push(Diagnostic::error(
+                "wrong-value",
+                category.span,
+                format!("sheet `{}` has two categories", name.value),
+            ));
             return;
         }
         (Some(place), _) => place,
         (None, Some(c)) => {
-            sheets.push(Sheet { name: name.0.clone(), category: c, rows: BTreeMap::new(), span: whole });
+            all.places.insert(name.value.clone(), sheets.len());
+            sheets.push(Sheet { name: name.value.clone(), category: c, rows: BTreeMap::new(), span: whole });
             sheets.len() - 1
         }
         (None, None) => {
             let words: Vec<&str> = Category::ALL.iter().map(|c| c.word()).collect();
             found.push(
-                Diagnostic::error("wrong-value", category.1, format!("`{}` is not a category", category.0))
+                Diagnostic::error("wrong-value", category.span, format!("`{}` is not a category", category.value))
                     .mend(format!("one of: {}", words.join(", "))),
             );
             return;
         }
     };
-    let known = matches!(row.0.as_str(), "total" | "index" | "c1" | "c2" | "c3" | "c4" | "c5")
-        || matches!(row.0.as_bytes(), [b'1'..=b'5', b'.', b'1'..=b'9']);
+    let known = matches!(row.value.as_str(), "total" | "index" | "c1" | "c2" | "c3" | "c4" | "c5")
+        || matches!(row.value.as_bytes(), [b'1'..=b'5', b'.', b'1'..=b'9']);
     if !known {
         found.push(
-            Diagnostic::error("wrong-value", row.1, format!("`{}` is not a row of the sheet", row.0))
+            Diagnostic::error("wrong-value", row.span, format!("`{}` is not a row of the sheet", row.value))
                 .mend("rows are `1.1` to `5.3`, `c1` to `c5`, `total`, `index`"),
         );
         return;
     }
-    if printed.0.is_empty() {
+    if printed.value.is_empty() {
         return;
     }
-    let most = most(&row.0);
-    let value =
-        Exact::parse(&printed.0).filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.0.contains('/'));
+    let most = most(&row.value);
+    let value = Exact::parse(&printed.value)
+        .filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.value.contains('/'));
     let Some(value) = value else {
         found.push(
-            Diagnostic::error("wrong-value", printed.1, format!("`{}` is not a figure from 0 to {most}", printed.0))
-                .mend("write it as printed, with a decimal point; leave it empty where none is printed"),
+            Diagnostic::error(
+                "wrong-value",
+                printed.span,
+                format!("`{}` is not a figure from 0 to {most}", printed.value),
+            )
+            .mend("write it as printed, with a decimal point; leave it empty where none is printed"),
         );
         return;
     };
-    let decimals = printed.0.split_once('.').map_or(0, |(_, d)| u8::try_from(d.len()).unwrap_or(u8::MAX));
-    if sheets[place].rows.insert(row.0.clone(), Printed { value, decimals, span: printed.1 }).is_some() {
+    let decimals = printed.value.split_once('.').map_or(0, |(_, d)| u8::try_from(d.len()).unwrap_or(u8::MAX));
+    if sheets[place].rows.insert(row.value.clone(), Printed { value, decimals, span: printed.span }).is_some() {
         found.push(Diagnostic::error(
             "duplicate-field",
-            row.1,
-            format!("row `{}` of `{}` stands twice", row.0, name.0),
+            row.span,
+            format!("row `{}` of `{}` stands twice", row.value, name.value),
         ));
     }
 }
@@ -260,26 +236,9 @@ pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
     let mut out = Vec::new();
     let mut criteria: Vec<(String, Interval, Option<Exact>)> = Vec::new();
     for criterion in method.root.children() {
-        let marks: Vec<(String, Exact)> = criterion
-            .children()
-            .iter()
-            .filter_map(|n| match &n.kind {
-                NodeKind::Leaf { measure: Measure::Mark(row), .. } => {
-                    Some((row.clone(), n.weight.as_ref()?.value.clone()))
-                }
-                _ => None,
-            })
-            .collect();
-        let below: Vec<(String, Exact, Interval)> = marks
-            .iter()
-            .map(|(row, w)| {
-                (
-                    row.clone(),
-                    w.clone(),
-                    sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10)),
-                )
-            })
-            .collect();
+        let marks = marks_below(criterion);
+        let below: Vec<(String, Exact, Interval)> =
+            marks.iter().map(|(row, w)| (row.clone(), w.clone(), mark(sheet, row))).collect();
         let exact = sum_printed(&marks, &sheet.rows);
         let (line, interval) = hold(sheet, &criterion.id, &below, exact.as_ref());
         out.extend(line);
@@ -307,6 +266,68 @@ fn evenly_printed(sheet: &Sheet) -> Sheet {
         }
     }
     out
+}
+
+/// A row of a sheet as it follows from the marks below it alone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Computed {
+    /// Row: `c1` to `c5`, `total`, `index`.
+    pub row: String,
+    /// Its title.
+    pub title: String,
+    /// What the printed marks give as they stand, unrounded; `None` where a mark is not printed.
+    pub exact: Option<Exact>,
+    /// What the values that print as those marks give; a mark that is not printed may be anything from 0 to 10.
+    pub interval: Interval,
+}
+
+/// Criteria, total and index of a sheet as its marks give them, by a method as for [`audit`].
+pub fn computed(sheet: &Sheet, method: &Method) -> Vec<Computed> {
+    let method = method.for_device(sheet.category, Form::NotFolding);
+    let sheet = &evenly_printed(sheet);
+    let zero = Interval { low: Exact::zero(), high: Exact::zero(), closed: true };
+    let mut out = Vec::new();
+    let (mut total, mut sum) = (zero.clone(), Some(Exact::zero()));
+    for criterion in method.root.children() {
+        let marks = marks_below(criterion);
+        let interval = marks.iter().fold(zero.clone(), |all, (row, w)| all.plus(&mark(sheet, row).scaled(w)));
+        let exact = sum_printed(&marks, &sheet.rows);
+        total = total.plus(&interval);
+        sum = sum.zip(exact.as_ref()).map(|(a, b)| &a + b);
+        out.push(Computed { row: criterion.id.clone(), title: criterion.title.clone(), exact, interval });
+    }
+    let tenth = &Exact::one() / &Exact::from(10);
+    let index = Computed {
+        row: "index".to_owned(),
+        title: method.root.title.clone(),
+        exact: sum.as_ref().map(|s| s * &tenth),
+        interval: total.scaled(&tenth),
+    };
+    out.push(Computed { row: "total".to_owned(), title: "Total".to_owned(), exact: sum, interval: total });
+    out.push(index);
+    out
+}
+
+/// Whether a method adds up marks as the French statutory sheet does, so that sheets can be held against it.
+pub fn takes_marks(method: &Method) -> bool {
+    let criteria = method.root.children();
+    let tenth = Exact::ratio(1, 10);
+    let counts = |c: &Node| !marks_below(c).is_empty() && c.weight.as_ref().map(|w| w.value.clone()) == tenth;
+    !criteria.is_empty() && criteria.iter().all(counts)
+}
+
+/// Rows of the marks below a criterion, with their coefficients.
+fn marks_below(criterion: &Node) -> Vec<(String, Exact)> {
+    let mark = |n: &Node| match &n.kind {
+        NodeKind::Leaf { measure: Measure::Mark(row), .. } => Some((row.clone(), n.weight.as_ref()?.value.clone())),
+        _ => None,
+    };
+    criterion.children().iter().filter_map(mark).collect()
+}
+
+/// What a mark may be.
+fn mark(sheet: &Sheet, row: &str) -> Interval {
+    sheet.rows.get(row).map_or_else(|| Interval::any(10), |p| Interval::printed(p, 10))
 }
 
 fn sum_printed(marks: &[(String, Exact)], rows: &BTreeMap<String, Printed>) -> Option<Exact> {

@@ -1,5 +1,6 @@
 //! Unknowns of support: what the maker promises, and facts of battery, keys and ingress.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::case::{Answer, Builder, Touches, tables, vocabulary};
@@ -64,10 +65,9 @@ impl Builder<'_> {
     }
 
     /// The entry that speaks for a part: by its name, by its role, or for every part.
-    fn spare_entry(&self, fill: usize) -> Option<&Spare> {
-        let spares = &self.record.support.spares;
-        let keys = [self.fill_name(fill), self.base.fills[fill].role.clone(), "every part".to_owned()];
-        keys.iter().find_map(|k| spares.get(&fold(k)))
+    fn spare_entry(&self, fill: usize) -> Option<Cow<'_, Spare>> {
+        let (name, role) = (self.fill_name(fill), &self.base.fills[fill].role);
+        self.record.support.spare([&*name, role, "every part"])
     }
 
     fn spares(&mut self) {
@@ -80,7 +80,7 @@ impl Builder<'_> {
             let mut places: BTreeMap<(String, Span), Vec<usize>> = BTreeMap::new();
             for fill in 0..self.base.fills.len() {
                 let (path, span) = match self.spare_entry(fill) {
-                    Some(entry) => place_of(entry, &measure),
+                    Some(entry) => place_of(&entry, &measure),
                     None => {
                         let path = format!("support.spare parts.{} ({})", self.fill_name(fill), measure.word());
                         (path, self.record.support.spares_span)
@@ -99,6 +99,7 @@ impl Builder<'_> {
 
     fn spare_answers(&self, measure: &Measure, fills: &[usize]) -> Vec<Answer> {
         let entry = self.spare_entry(fills[0]);
+        let entry = entry.as_deref();
         // A part offered to nobody has no years, no delivery and no price.
         let refused = entry.is_some_and(|e| e.to.settled() == Some(&Access::None));
         let none = refused || self.record.support.no_spares && entry.is_none();

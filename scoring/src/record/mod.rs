@@ -6,12 +6,13 @@
 mod check;
 pub mod complete;
 pub mod forms;
+pub mod joined;
 mod read;
 pub mod tables;
 pub mod types;
 
 pub use check::check;
-pub use read::{Read, VERSION, read, read_tree, read_with, tree};
+pub use read::{Key, Read, SupportTable, VERSION, device_keys, read, read_joined, read_tree, read_with, tree};
 pub use types::*;
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.

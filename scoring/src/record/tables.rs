@@ -347,6 +347,35 @@ pub static INFORMATION: Table = Table {
     ],
 };
 
+/// The columns of a support table.
+pub static SUPPORT_TABLE: Table = Table {
+    name: "a support table",
+    fields: &[
+        required("maker", "The maker, as records have it.", TEXT),
+        required("model", "The model or name of the device, as records have it.", TEXT),
+        field("part", "The spare part the line is about; empty: the whole device.", TEXT),
+        field("to", "Who can have the spare part.", ACCESS),
+        field("years", "Years the spare part is available.", YEARS),
+        field("delivery", "Working days to delivery.", &Shape::Fact(&Shape::Form("working days: `3 working days`"))),
+        field("price", "Price of the spare part.", MONEY),
+        field("price published", "The price is published.", YES_NO_FACT),
+        field("interface", "How the spare part is joined.", &Shape::Fact(&Shape::Words(|| INTERFACES.to_vec()))),
+        field("pairing", "Who gets access to software pairing.", &Shape::Fact(&Shape::Words(pairings))),
+        field("information to", "Who can have repair information.", ACCESS),
+        field("information cost", "free or fee.", &Shape::Fact(&Shape::Words(|| COSTS.to_vec()))),
+        field("information scope", "How much it holds.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
+        field("updates", "Years of operating-system updates.", YEARS),
+        field("security updates", "Years of security updates.", YEARS),
+        field("diagnosis", "Diagnostic support.", &Shape::Fact(&Shape::Words(|| DIAGNOSES.to_vec()))),
+        field("return options", "Return options.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
+        field("data transfer and deletion", "Data transfer.", &Shape::Fact(&Shape::Words(|| DATA.to_vec()))),
+        field("reset", "Password and factory reset.", &Shape::Fact(&Shape::Words(|| RESETS.to_vec()))),
+        field("basis", "Basis of all the line says.", BASIS),
+        field("source", "Source of all the line says.", TEXT),
+        field("note", "Anything; not read.", TEXT),
+    ],
+};
+
 /// `put back`.
 pub static PUT_BACK: Table = Table {
     name: "the way back",
@@ -385,6 +414,7 @@ pub static ALL: &[&Table] = &[
     &SUPPORT,
     &SPARE,
     &INFORMATION,
+    &SUPPORT_TABLE,
     &PUT_BACK,
     &REMARK,
     &FACT,

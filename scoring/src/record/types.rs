@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::exact::Exact;
-use crate::text::Span;
 pub use crate::text::Spanned;
+use crate::text::{FileId, Span};
 use crate::vocab::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass};
 
 /// How well something is known.
@@ -419,6 +419,10 @@ pub struct Support {
     pub spares_span: Span,
     /// `spare parts: none`.
     pub no_spares: bool,
+    /// What support tables say of spare parts, by the same keys; see [`Support::spare`] for both together.
+    pub tabled: BTreeMap<String, Spare>,
+    /// Support tables that speak of this device. Their facts on the whole device stand below where they count.
+    pub tables: Vec<FileId>,
     /// Who gets information.
     pub information_to: Fact<Access>,
     /// Information costs nothing.

@@ -1,10 +1,12 @@
 //! Sources, positions and diagnostics: everything that points into a text somebody wrote.
 //!
 //! [`check`] turns bytes into a [`Source`], [`yaml`] turns a source into a tree that knows its places,
-//! [`fields`] reads mappings of that tree against tables of fields and collects every mistake.
+//! [`fields`] reads mappings of that tree against tables of fields and collects every mistake; [`csv`] turns a source
+//! into the cells of a table.
 
 pub mod check;
 pub mod codes;
+pub mod csv;
 pub mod diagnostic;
 pub mod fields;
 pub mod name;

@@ -1,6 +1,7 @@
 //! Devices ranked as far as their verdicts allow it: tiers, exact dominance, and what other weights would say.
 
 mod acceptability;
+mod spans;
 mod weights;
 
 use crate::exact::Exact;
@@ -8,6 +9,7 @@ use crate::range::{Assessment, Graded};
 use crate::vocab::Category;
 
 pub use acceptability::{Acceptability, SAMPLES, acceptability};
+pub use spans::{Span, Spans, Stretch, spans};
 pub use weights::Generator;
 
 /// A device in a comparison.
@@ -98,6 +100,8 @@ pub struct Ranking {
     pub acceptability: Option<Acceptability>,
     /// The plain sentence for each device, where weights were drawn.
     pub sentences: Vec<String>,
+    /// How far each weight could move before devices change places.
+    pub spans: Spans,
 }
 
 impl Ranking {
@@ -142,6 +146,7 @@ impl Ranking {
             titles: criteria.iter().map(|c| c.title.clone()).collect(),
             criteria: ids,
             tiers: tiers(n, &above),
+            spans: spans(&entries.iter().map(|e| &e.assessment.root).collect::<Vec<_>>()),
             above,
             dominates,
             sentences: acceptability.as_ref().map_or_else(Vec::new, |a| (0..n).map(|i| a.sentence(i)).collect()),

@@ -62,7 +62,7 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
     if let Some(device) = record.device.price.as_ref().filter(|p| price(p)) {
         out.push(odd("absurd-price", device.span, "not a price for a device", "check the amount"));
     }
-    for spare in record.support.spares.values() {
+    for spare in record.support.spares.values().chain(record.support.tabled.values()) {
         if values(&spare.price.known).iter().any(|m| m.amount > Exact::from(DEAREST)) || dearer(record, &spare.price) {
             out.push(odd("absurd-price", spare.price.span, "more than the whole device costs", "check both prices"));
         }

@@ -4,13 +4,17 @@ mod actions;
 mod after;
 mod device;
 mod facts;
+mod join;
 mod loosen;
 mod names;
 mod parts;
 mod support;
+mod table;
 mod tools;
 mod variant;
 mod words;
+
+pub use table::{Key, SupportTable, device_keys};
 
 use super::{Record, check, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
@@ -44,6 +48,17 @@ pub fn read(sources: &Sources, file: FileId) -> Read {
 /// Reads and checks a record that may be a variant of others, which `load` gets by path. Paths in `extends` are
 /// relative to the file they stand in; `load` gets them joined to that file's name. Loaded texts are added to `sources`.
 pub fn read_with(sources: &mut Sources, file: FileId, load: &mut dyn FnMut(&str) -> Result<Source, String>) -> Read {
+    read_joined(sources, file, load, &[])
+}
+
+/// As [`read_with`], with what support tables say of the device where the record leaves it open. The tables' texts
+/// stand in `sources` already.
+pub fn read_joined(
+    sources: &mut Sources,
+    file: FileId,
+    load: &mut dyn FnMut(&str) -> Result<Source, String>,
+    tables: &[SupportTable],
+) -> Read {
     let mut problems = Vec::new();
     let root = variant::merged(sources, file, load, &mut problems);
     let Some(root) = root else { return Read { record: None, diagnostics: problems } };
@@ -51,15 +66,7 @@ pub fn read_with(sources: &mut Sources, file: FileId, load: &mut dyn FnMut(&str)
     for problem in problems {
         reader.complain(problem);
     }
-    let record = build(&root, &mut reader);
-    if let Some(record) = &record {
-        for problem in check(record, sources) {
-            reader.complain(problem);
-        }
-    }
-    let diagnostics = reader.finish();
-    let record = record.filter(|_| !names::any_error(&diagnostics));
-    Read { record, diagnostics }
+    finished(&root, tables, reader)
 }
 
 /// The tree of a record, variants merged into their bases; `None` when there is none to speak of.
@@ -75,10 +82,13 @@ pub fn tree(
 
 /// Reads and checks a record from its tree, which may be put together from several texts of `sources`.
 pub fn read_tree(root: &Node, sources: &Sources) -> Read {
-    let mut reader = Reader::new(sources);
-    let record = build(root, &mut reader);
+    finished(root, &[], Reader::new(sources))
+}
+
+fn finished(root: &Node, tables: &[SupportTable], mut reader: Reader<'_>) -> Read {
+    let record = build(root, tables, &mut reader);
     if let Some(record) = &record {
-        for problem in check(record, sources) {
+        for problem in check(record, reader.sources()) {
             reader.complain(problem);
         }
     }
@@ -140,7 +150,7 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
 }
 
 /// Builds as much of the record as can be read; `None` when its root is of no use.
-fn build(root: &Node, reader: &mut Reader<'_>) -> Option<Record> {
+fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) -> Option<Record> {
     if let Some(problem) = overlong(root) {
         reader.complain(problem);
         return None;
@@ -161,15 +171,18 @@ fn build(root: &Node, reader: &mut Reader<'_>) -> Option<Record> {
     let back_names = names::Names::collect(&parts, &all, &mut Reader::new(reader.sources()));
     let back_ids = names::give_ids(&mut back, reader);
     back_names.resolve_all(&mut back, &back_ids, reader);
+    let device = device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category));
+    let support = support::support(&fields, &words, &names, reader);
+    let support = join::joined(support, &device, &parts, support_tables, (&words, &names), reader);
     let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
     Some(Record {
         span: root.node.span,
         extends: fields.text("extends", reader),
-        device: device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category)),
+        device,
         absent: parts::absent(&fields, &words, reader),
         as_logged: order.map(|o| o.span),
         official: names::official(&fields, &actions, &ids, reader),
-        support: support::support(&fields, &words, &names, reader),
+        support,
         put_back: device::put_back(&fields, reader),
         own_verdict: fields.text("own verdict", reader),
         marks: support::marks(&fields, reader),

@@ -10,28 +10,49 @@ use crate::exact::Exact;
 use crate::record::forms::times;
 use crate::record::{Fact, Known, Remark, Spare, Support, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
+use crate::text::yaml::Node;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::Access;
 
 /// `support`; every fact unknown where it is left out.
 pub(super) fn support(root: &Fields<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
     let item = root.get("support").and_then(|s| unless_unknown(&s));
-    let fields = item.and_then(|s| s.fields(&tables::SUPPORT, reader));
-    let Some(fields) = fields else { return unstated(root.head) };
+    item.map_or_else(|| unstated(root.head), |item| support_of(&item, words, names, reader))
+}
+
+/// What stands under `support`, or would if a table's lines stood there.
+pub(super) fn support_of(item: &Item<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
+    let Some(fields) = item.fields(&tables::SUPPORT, reader) else { return unstated(item.head()) };
     let mut out = unstated(fields.head);
     spares(&fields, words, names, &mut out, reader);
-    information(&fields, &mut out, reader);
+    of_device(&fields, &mut out, reader);
+    out
+}
+
+/// Reads every value under a `support`, whatever record it is for.
+pub(super) fn values(node: &Node, reader: &mut Reader<'_>) {
+    let item = Item { node, key: None, path: "support".to_owned() };
+    let Some(fields) = item.fields(&tables::SUPPORT, reader) else { return };
+    let parts = fields.get("spare parts").and_then(|s| s.names("parts by name", reader)).unwrap_or_default();
+    for (key, item) in parts {
+        spare(key, &item, reader);
+    }
+    of_device(&fields, &mut unstated(fields.head), reader);
+}
+
+/// Facts about the whole device.
+fn of_device(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) {
+    information(fields, out, reader);
     let read = &facts::years;
-    out.updates = facts::field(&fields, "updates", "years", read, reader);
-    out.security_updates = facts::field(&fields, "security updates", "years", read, reader);
+    out.updates = facts::field(fields, "updates", "years", read, reader);
+    out.security_updates = facts::field(fields, "security updates", "years", read, reader);
     let mut word = |name: &str, what: &str, all: &[&'static str]| {
-        facts::field(&fields, name, what, &|t| facts::spelled(t, what, all), reader)
+        facts::field(fields, name, what, &|t| facts::spelled(t, what, all), reader)
     };
     out.diagnosis = word("diagnosis", "a sort of diagnosis", tables::DIAGNOSES);
     out.returns = word("return options", "a sort of return options", tables::SCOPES);
     out.data = word("data transfer and deletion", "a way of data transfer and deletion", tables::DATA);
     out.reset = word("reset", "a sort of reset", tables::RESETS);
-    out
 }
 
 fn unstated(span: Span) -> Support {
@@ -42,6 +63,8 @@ fn unstated(span: Span) -> Support {
         spares: BTreeMap::new(),
         spares_span: span,
         no_spares: false,
+        tabled: BTreeMap::new(),
+        tables: Vec::new(),
         information_to: missing(span, "information.to"),
         information_free: missing(span, "information.cost"),
         information_scope: missing(span, "information.scope"),

@@ -2,6 +2,7 @@
 
 mod files;
 mod records;
+mod tables;
 
 /// A code explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,9 +44,9 @@ const fn code(
     Code { code, title, text, wrong, right }
 }
 
-/// All codes: those of any file, then those of records.
+/// All codes: those of any file, then those of records, then those of tables.
 pub fn all() -> impl Iterator<Item = &'static Code> {
-    files::CODES.iter().chain(records::CODES)
+    files::CODES.iter().chain(records::CODES).chain(tables::CODES)
 }
 
 /// The explanation of a code.

@@ -1,0 +1,234 @@
+//! `unfasten score --marks`: published sheets of marks, added up and held against what they print.
+
+use std::io::Write;
+
+use report::csv::neutral;
+use scoring::assess::sheet::{self, Computed, Line, Sheet};
+use scoring::exact::{Exact, Rounding};
+use scoring::text::Sources;
+use scoring::vocab::Words;
+use serde_json::{Value, json};
+
+use crate::arguments::{Choice, Score, ScoreFormat};
+use crate::failure::Failure;
+use crate::files::read;
+use crate::job::{self, Chosen};
+use crate::problems::{self, Form, any_error};
+use crate::terminal::{column, hang, plural, print_json, tame};
+use crate::world::{WIDTH, World};
+
+/// A sheet added up.
+struct Held {
+    sheet: Sheet,
+    /// Criteria, total and index from the marks.
+    rows: Vec<Computed>,
+    /// What the audit says of each printed line.
+    lines: Vec<Line>,
+}
+
+impl Held {
+    fn follows(&self) -> bool {
+        self.lines.iter().all(|l| l.possible)
+    }
+
+    fn line(&self, row: &str) -> Option<&Line> {
+        self.lines.iter().find(|l| l.row == row)
+    }
+}
+
+pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    let chosen = method(&arguments.choice, form, world)?;
+    let mut sources = Sources::new();
+    let (mut sheets, mut found) = (Vec::new(), Vec::new());
+    for name in &arguments.marks {
+        match read::text(name, world, &mut sources) {
+            Ok(file) => {
+                let (list, problems) = sheet::read(&sources, file);
+                sheets.extend(list);
+                found.extend(problems);
+            }
+            Err(problem) => found.push(*problem),
+        }
+    }
+    if any_error(&found) {
+        return Err(Failure::Problems(sources, found));
+    }
+    problems::show(form, world.err_styled, &sources, &found, world.err)?;
+    let scope = &chosen.method.scope.categories;
+    if let Some(strange) = sheets.iter().find(|s| !scope.contains(&s.category)) {
+        let id = &chosen.method.id.value;
+        return Err(Failure::wrong(
+            format!("{}: method {id} is not for a {}", sources.place(strange.span), strange.category.word()),
+            format!("it is for: {}", scope.iter().map(|c| c.word()).collect::<Vec<_>>().join(", ")),
+        ));
+    }
+    let held: Vec<Held> = sheets
+        .into_iter()
+        .map(|sheet| Held {
+            rows: sheet::computed(&sheet, &chosen.method),
+            lines: sheet::audit(&sheet, &chosen.method),
+            sheet,
+        })
+        .collect();
+    match arguments.format {
+        ScoreFormat::Text => text(&held, &chosen, &sources, world.out)?,
+        ScoreFormat::Json => json(&held, &chosen, &sources, world.out)?,
+        ScoreFormat::Jsonl => held.iter().try_for_each(|h| writeln!(world.out, "{}", sheet_json(h, &sources)))?,
+        ScoreFormat::Csv => csv(&held, &sources, world.out)?,
+    }
+    if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
+}
+
+/// The one method sheets are added up by.
+fn method(choice: &Choice, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
+    let name = match &*choice.methods {
+        [] => "fr-index",
+        [one] => one,
+        _ => return Err(Failure::wrong("sheets are added up by one method at a time", "name one with --method")),
+    };
+    let choice = Choice { methods: vec![name.to_owned()], readings: choice.readings.clone() };
+    let chosen = job::methods(&choice, form, world)?.remove(0);
+    if sheet::takes_marks(&chosen.method) {
+        return Ok(chosen);
+    }
+    Err(Failure::wrong(
+        format!("method {} does not add up marks as a sheet does", chosen.method.id.value),
+        "leave --method out, or name fr-index or a method that extends it",
+    ))
+}
+
+/// At most three decimals.
+fn short(value: &Exact) -> String {
+    let plain = value.plain();
+    if plain.contains('/') || plain.split_once('.').is_some_and(|(_, d)| d.len() > 3) {
+        value.display(3, Rounding::HalfUp)
+    } else {
+        plain
+    }
+}
+
+fn as_printed(line: &Line) -> String {
+    line.printed.value.display(line.printed.decimals, Rounding::HalfUp)
+}
+
+/// Why a printed line can't follow, or what it takes for it to.
+fn remark(line: &Line) -> Option<String> {
+    let printed = as_printed(line);
+    let below = match &*line.row {
+        "total" => "the criteria allow",
+        "index" => "the total allows",
+        _ => "the marks allow",
+    };
+    if !line.possible {
+        return Some(format!("`{}` can't follow: printed {printed}, {below} {}", line.row, line.allowed.words()));
+    }
+    if line.as_printed || line.narrowed.is_empty() {
+        return None;
+    }
+    let narrowed: Vec<String> = line.narrowed.iter().map(|(row, i)| format!("{row} from {}", i.words())).collect();
+    Some(format!("`{}` is printed {printed}: possible if, before rounding, {}", line.row, narrowed.join(", ")))
+}
+
+fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    for one in held {
+        let head = format!("{} ({}), {}", tame(&one.sheet.name), one.sheet.category.word(), tame(&chosen.method.title));
+        write!(out, "{}", hang("", &head, WIDTH))?;
+        writeln!(out, "  row    printed  from the marks  what values that print as these marks allow")?;
+        for row in &one.rows {
+            let printed = one.line(&row.row).map_or_else(|| "-".to_owned(), as_printed);
+            let exact = row.exact.as_ref().map_or_else(|| "-".to_owned(), short);
+            let (row_, printed) = (column(&tame(&row.row), 6), column(&printed, 8));
+            let title =
+                if row.row == "total" || row.row == "index" { String::new() } else { format!("  {}", row.title) };
+            let said = format!("{}{}", row.interval.words(), tame(&title));
+            writeln!(out, "  {row_} {printed} {} {}", column(&exact, 15), column(&said, 46).trim_end())?;
+        }
+        for line in &one.lines {
+            if let Some(said) = remark(line) {
+                let place = tame(&sources.place(line.printed.span));
+                let sign = if line.possible { "  note: " } else { "  problem: " };
+                write!(out, "{}", hang(sign, &format!("{place}: {said}"), WIDTH))?;
+            }
+        }
+        writeln!(out)?;
+    }
+    let bad = held.iter().filter(|h| !h.follows()).count();
+    let said = match (held.len(), bad) {
+        (0, _) => "There is no sheet in the table.".to_owned(),
+        (n, 0) => format!("{}: every printed line can follow from the marks.", plural(n, "sheet")),
+        (n, bad) => format!("{}, of which {bad} can't follow from their own marks.", plural(n, "sheet")),
+    };
+    write!(out, "{}", hang("", &said, WIDTH))?;
+    write!(out, "{}", hang("", NOTICE, WIDTH))?;
+    Ok(())
+}
+
+const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
+
+fn json(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    let sheets: Vec<Value> = held.iter().map(|h| sheet_json(h, sources)).collect();
+    let method = &chosen.method;
+    print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "sheets": sheets }), out)?;
+    Ok(())
+}
+
+fn sheet_json(held: &Held, sources: &Sources) -> Value {
+    let interval = |i: &sheet::Interval| json!({ "low": i.low, "high": i.high, "high included": i.closed });
+    let row = |c: &Computed| -> Value {
+        let line = held.line(&c.row);
+        json!({
+            "row": c.row,
+            "title": c.title,
+            "printed": line.map(as_printed),
+            "place": line.map(|l| sources.place(l.printed.span)),
+            "from marks": c.exact,
+            "interval": interval(&c.interval),
+            "allowed": line.map(|l| interval(&l.allowed)),
+            "possible": line.map(|l| l.possible),
+            "narrowed": line.map_or_else(Vec::new, |l| {
+                l.narrowed.iter().map(|(row, i)| json!({ "row": row, "interval": interval(i) })).collect()
+            }),
+            "remark": line.and_then(remark),
+        })
+    };
+    json!({
+        "sheet": held.sheet.name,
+        "category": held.sheet.category.word(),
+        "place": sources.place(held.sheet.span),
+        "follows": held.follows(),
+        "rows": held.rows.iter().map(row).collect::<Vec<_>>(),
+    })
+}
+
+/// One row a criterion, total and index of each sheet.
+fn csv(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    writeln!(out, "sheet,category,row,title,printed,from marks,low,high,high included,possible,place,remark")?;
+    let quoted = |text: &str| {
+        let cell = neutral(&tame(text));
+        if cell.contains([',', '"']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
+    };
+    let yes = |is: bool| if is { "yes" } else { "no" };
+    for one in held {
+        for row in &one.rows {
+            let line = one.line(&row.row);
+            // A printed line is held against what the lines below it leave, printed ones heard.
+            let interval = line.map_or(&row.interval, |l| &l.allowed);
+            let cells = [
+                quoted(&one.sheet.name),
+                one.sheet.category.word().to_owned(),
+                quoted(&row.row),
+                quoted(&row.title),
+                line.map(as_printed).unwrap_or_default(),
+                row.exact.as_ref().map(short).unwrap_or_default(),
+                short(&interval.low),
+                short(&interval.high),
+                yes(interval.closed).to_owned(),
+                line.map_or("", |l| yes(l.possible)).to_owned(),
+                line.map(|l| quoted(&sources.place(l.printed.span))).unwrap_or_default(),
+                line.and_then(remark).map(|r| quoted(&r)).unwrap_or_default(),
+            ];
+            writeln!(out, "{}", cells.join(","))?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,92 @@
+//! Support tables of a run: read once, joined to every record, and what nothing was joined to said at the end.
+
+use std::collections::BTreeSet;
+use std::sync::{Mutex, PoisonError};
+
+use scoring::record::{Key, SupportTable, device_keys};
+use scoring::text::{Diagnostic, Sources};
+
+use crate::arguments::Joined;
+use crate::failure::Failure;
+use crate::files::inputs::Input;
+use crate::files::read;
+use crate::job::{self, Taken};
+use crate::problems::{self, Form, any_error};
+use crate::world::World;
+
+/// The tables of a run.
+#[derive(Debug, Default)]
+pub(crate) struct Tables {
+    /// Texts of the tables; every record's texts start with them.
+    sources: Sources,
+    list: Vec<SupportTable>,
+    met: Mutex<Met>,
+}
+
+/// What the records read so far are of; records may be read on several threads, in any order.
+#[derive(Debug, Default)]
+struct Met {
+    /// What their devices answer to.
+    seen: BTreeSet<Key>,
+    /// A record could not be read, so nobody knows what would have matched.
+    lost: bool,
+}
+
+impl Tables {
+    /// Reads the tables named; warnings are shown, errors of any of them end the run.
+    pub(crate) fn read(joined: &Joined, form: Form, world: &mut World<'_>) -> Result<Self, Failure> {
+        let mut out = Self::default();
+        let mut found = Vec::new();
+        for name in &joined.support {
+            match read::text(name, world, &mut out.sources) {
+                Ok(file) => {
+                    let (table, problems) = SupportTable::read(&out.sources, file);
+                    found.extend(problems);
+                    out.list.push(table);
+                }
+                Err(problem) => found.push(*problem),
+            }
+        }
+        if any_error(&found) {
+            return Err(Failure::Problems(out.sources, found));
+        }
+        problems::show(form, world.err_styled, &out.sources, &found, world.err)?;
+        Ok(out)
+    }
+
+    /// Reads a record, joined to what the tables say of its device.
+    pub(crate) fn record(&self, name: &str, world: &mut World<'_>) -> Taken {
+        self.meet(job::record_joined(name, self.sources.clone(), &self.list, world))
+    }
+
+    /// Reads one of many records, joined likewise.
+    pub(crate) fn one_of(&self, input: &Input, world: &mut World<'_>) -> Taken {
+        self.meet(job::one_joined(input, self.sources.clone(), &self.list, world))
+    }
+
+    fn meet(&self, taken: Taken) -> Taken {
+        if !self.list.is_empty() {
+            let mut met = self.met.lock().unwrap_or_else(PoisonError::into_inner);
+            match &taken.record {
+                Some(record) => met.seen.extend(device_keys(&record.device)),
+                None => met.lost = true,
+            }
+        }
+        taken
+    }
+
+    /// The texts of the tables, and warnings about devices no record of the run is of; nothing where a record could
+    /// not be read.
+    pub(crate) fn unmatched(&self) -> (Sources, Vec<Diagnostic>) {
+        let met = self.met.lock().unwrap_or_else(PoisonError::into_inner);
+        let tables = self.list.iter().filter(|_| !met.lost);
+        (self.sources.clone(), tables.flat_map(|t| t.unmatched(&met.seen)).collect())
+    }
+
+    /// Shows those warnings.
+    pub(crate) fn finish(&self, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+        let (sources, found) = self.unmatched();
+        problems::show(form, world.err_styled, &sources, &found, world.err)?;
+        Ok(())
+    }
+}

@@ -1,0 +1,200 @@
+//! Several devices side by side: sentences every form shares, and one self-contained page.
+
+mod page;
+
+use scoring::compare::rank::{Span, Spans, Stretch};
+use scoring::compare::table::{Cell, Row};
+use scoring::compare::{Ranking, Table};
+use scoring::exact::{Exact, Rounding};
+use scoring::method::Method;
+use scoring::range::Assessment;
+
+use crate::clean::line;
+
+pub use page::{Page, page, render};
+
+/// Devices compared by one method.
+#[derive(Clone, Copy, Debug)]
+pub struct Compared<'a> {
+    /// How they rank.
+    pub ranking: &'a Ranking,
+    /// Criterion by criterion.
+    pub table: &'a Table,
+    /// Their verdicts, in the order of the names.
+    pub assessments: &'a [&'a Assessment],
+    /// The method.
+    pub method: &'a Method,
+    /// Version of the program.
+    pub version: &'a str,
+}
+
+/// What a comparison is not.
+pub const NOTICE: &str = "Unofficial pre-checks, each computed from one teardown record; not declared classes.";
+
+/// The verdict of a device: `4.0 to 9.5, class D to B`.
+pub fn verdict(a: &Assessment) -> String {
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| a.show(v));
+    let (low, high) = (show(&a.root.low), show(&a.root.high));
+    let range = match (low == high, a.method.scale.verdict) {
+        (true, _) => low,
+        (false, true) => "not settled".to_owned(),
+        (false, false) => format!("{low} to {high}"),
+    };
+    match &a.classes {
+        Some([l, h]) if l == h => format!("{range}, class {l}"),
+        Some([l, h]) => format!("{range}, class {l} to {h}"),
+        None => range,
+    }
+}
+
+/// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out.
+pub fn points(cell: Option<&Cell>) -> String {
+    let Some(cell) = cell else { return "-".to_owned() };
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "-".to_owned(), |v| v.display(2, Rounding::HalfUp));
+    let (low, high) = (show(&cell.low), show(&cell.high));
+    if low == high { low } else { format!("{low}..{high}") }
+}
+
+/// A row's title, with the part it is about.
+pub fn title(row: &Row) -> String {
+    match &row.role {
+        Some(role) => line(&format!("{}: {role}", row.title)),
+        None => line(&row.title),
+    }
+}
+
+/// A heading and its sentences.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Section {
+    /// The heading.
+    pub head: String,
+    /// Sentences below it.
+    pub lines: Vec<String>,
+}
+
+/// Tiers, dominance, weightings and how far weights could move, as sentences: the same for every form of text.
+pub fn sections(c: &Compared<'_>) -> Vec<Section> {
+    let ranking = c.ranking;
+    let mut out = Vec::new();
+    let mut add = |head: String, lines: Vec<String>| {
+        if !lines.is_empty() {
+            out.push(Section { head, lines });
+        }
+    };
+    let name = |i: usize| line(&ranking.names[i]);
+    let tiers = ranking.tiers.iter().enumerate().map(|(t, list)| {
+        let who: Vec<String> = list.iter().map(|&i| format!("{} ({})", name(i), verdict(c.assessments[i]))).collect();
+        format!("tier {}: {}", t + 1, who.join("; "))
+    });
+    add("Order, as far as the ranges allow one (within a tier none is claimed)".to_owned(), tiers.collect());
+    add("Under any weights".to_owned(), dominance(ranking));
+    if let Some(head) = drawn(ranking) {
+        let who = ranking.sentences.iter().enumerate().map(|(i, s)| format!("{}: {s}", name(i)));
+        add(head, who.collect());
+    }
+    add(MOVES.to_owned(), moves(&ranking.spans, &ranking.names));
+    out
+}
+
+/// Heading of what [`moves`] says.
+pub const MOVES: &str = "How far one weight could move before devices change places (its share of its group, the others \
+keeping their ratios; limiting factors left aside)";
+
+fn dominance(ranking: &Ranking) -> Vec<String> {
+    let name = |i: usize| line(&ranking.names[i]);
+    let said = |&(a, b): &(usize, usize)| {
+        format!("{} is at least as good as {} in every criterion and better in one", name(a), name(b))
+    };
+    ranking.dominates.iter().map(said).collect()
+}
+
+/// How weightings were drawn, where they were.
+fn drawn(ranking: &Ranking) -> Option<String> {
+    let drawn = ranking.acceptability.as_ref()?;
+    let half = Exact::parse(&format!("{:.4}", drawn.half_width * 100.0)).unwrap_or_else(Exact::zero);
+    Some(format!(
+        "With other weights of {} criteria ({} weightings drawn alike from all there are, seed {}, shares to {} percent points)",
+        ranking.criteria.len(),
+        drawn.samples,
+        drawn.seed,
+        half.display(2, Rounding::Up)
+    ))
+}
+
+/// A share in percent with one decimal. Bounds are rounded towards the share in force, so that what is said holds.
+fn percent(share: &Exact, rounding: Rounding) -> String {
+    format!("{} %", (share * &Exact::from(100)).display(1, rounding))
+}
+
+/// `3.1 % to 40.0 %`; the ends themselves are outside where devices are level there.
+fn between(stretch: &Stretch) -> String {
+    let [low, high] = &stretch.ends;
+    format!("{} to {}", percent(low, Rounding::Up), percent(high, Rounding::Down))
+}
+
+fn holds_everywhere(stretch: &Stretch) -> bool {
+    stretch.gives_way == [None, None]
+}
+
+fn named(span: &Span) -> String {
+    if span.part { format!("{} (a part)", line(&span.title)) } else { line(&span.title) }
+}
+
+/// Which devices are level at an end: `at about 3.1 % B draws level with A`.
+fn gives_way(stretch: &Stretch, names: &[String]) -> Vec<String> {
+    let ends = stretch.ends.iter().zip(stretch.gives_way).filter_map(|(end, pair)| Some((end, pair?)));
+    ends.map(|(end, (a, b))| {
+        let at = percent(end, Rounding::HalfUp);
+        format!("at about {at} {} draws level with {}", line(&names[b]), line(&names[a]))
+    })
+    .collect()
+}
+
+/// How far each weight could move, the nearest bound first; then those that change nothing, in one sentence.
+fn moves(spans: &Spans, names: &[String]) -> Vec<String> {
+    if spans.weights.is_empty() {
+        return Vec::new();
+    }
+    let mut out: Vec<String> = nearest(spans)
+        .into_iter()
+        .map(|s| {
+            let now = percent(&s.share, Rounding::HalfUp);
+            let mut said = format!("{}: {now} now; the order stays from {}", named(s), between(&s.order));
+            if let Some(first) = s.first.as_ref().filter(|f| **f != s.order) {
+                let stays = if holds_everywhere(first) {
+                    "whatever it is".to_owned()
+                } else {
+                    format!("from {}", between(first))
+                };
+                said.push_str(&format!(", first place {stays}"));
+            }
+            let ways = gives_way(&s.order, names);
+            format!("{said} ({})", ways.join("; "))
+        })
+        .collect();
+    let still = spans.weights.iter().filter(|s| holds_everywhere(&s.order)).count();
+    match (out.is_empty(), still) {
+        (true, n) => out.push(format!("None of {n} weights changes the order, whatever it is")),
+        (false, 0) => {}
+        (false, 1) => out.push("One other weight changes nothing, whatever it is".to_owned()),
+        (false, n) => out.push(format!("{n} other weights change nothing, whatever they are")),
+    }
+    if !spans.untold.is_empty() {
+        out.push(format!(
+            "Not followed inside {}, where the devices have different parts or criteria",
+            line(&spans.untold.join(", "))
+        ));
+    }
+    out
+}
+
+/// Weights that change the order somewhere, the one with the nearest bound first.
+fn nearest(spans: &Spans) -> Vec<&Span> {
+    let mut list: Vec<&Span> = spans.weights.iter().filter(|s| !holds_everywhere(&s.order)).collect();
+    let gap = |s: &Span| {
+        let ends = s.order.ends.iter().zip(&s.order.gives_way).filter(|(_, g)| g.is_some());
+        ends.map(|(end, _)| if *end < s.share { &s.share - end } else { end - &s.share }).min()
+    };
+    list.sort_by_key(|s| gap(s));
+    list
+}

@@ -1,0 +1,153 @@
+//! Facts of a support table beside those of the record: which of two counts, and what is promised for one part.
+
+use std::borrow::Cow;
+
+use super::{Fact, Known, Money, Spare, Support};
+use crate::exact::Exact;
+use crate::text::fold;
+
+/// How a record's fact and a table's stand to each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// The record's counts: the table says nothing, or nothing that the record doesn't.
+    Record,
+    /// The table's counts: the record leaves open what the table says.
+    Table,
+    /// They contradict each other; the record's counts.
+    Differs,
+}
+
+/// Values whose sizes can be compared, where they can.
+pub trait Comparable: PartialEq {
+    /// Whether this is at most another; false where the two can't be compared.
+    fn at_most(&self, other: &Self) -> bool;
+}
+
+macro_rules! comparable {
+    ($($type:ty),+) => { $(impl Comparable for $type {
+        fn at_most(&self, other: &Self) -> bool {
+            self <= other
+        }
+    })+ };
+}
+comparable!(Exact, bool, String, crate::vocab::Access);
+
+impl Comparable for Money {
+    fn at_most(&self, other: &Self) -> bool {
+        self.currency == other.currency && self.amount <= other.amount
+    }
+}
+
+/// Whether all that one may be, the other may be too.
+fn within<T: Comparable>(one: &Known<T>, other: &Known<T>) -> bool {
+    let holds = |v: &T| match other {
+        Known::Is(w) => v == w,
+        Known::OneOf(list) => list.contains(v),
+        Known::Between(low, high) => {
+            low.as_ref().is_none_or(|l| l.at_most(v)) && high.as_ref().is_none_or(|h| v.at_most(h))
+        }
+        Known::Unknown => true,
+    };
+    match (one, other) {
+        (_, Known::Unknown) => true,
+        (Known::Unknown, _) => false,
+        (Known::Is(v), _) => holds(v),
+        (Known::OneOf(list), _) => list.iter().all(holds),
+        (Known::Between(low, high), Known::Between(least, most)) => {
+            least.as_ref().is_none_or(|l| low.as_ref().is_some_and(|v| l.at_most(v)))
+                && most.as_ref().is_none_or(|h| high.as_ref().is_some_and(|v| v.at_most(h)))
+        }
+        (Known::Between(..), _) => false,
+    }
+}
+
+/// How two facts about one thing stand to each other.
+pub fn standing<T: Comparable>(record: &Fact<T>, table: &Fact<T>) -> Standing {
+    if !table.stated || within(&record.known, &table.known) {
+        Standing::Record
+    } else if within(&table.known, &record.known) {
+        Standing::Table
+    } else {
+        Standing::Differs
+    }
+}
+
+/// Puts the table's fact in place of the record's where it counts.
+pub(crate) fn fill<T: Comparable + Clone>(record: &mut Fact<T>, table: &Fact<T>) {
+    if standing(record, table) == Standing::Table {
+        *record = table.clone();
+    }
+}
+
+/// Calls a macro with each fact of a [`Spare`].
+macro_rules! each_spare_fact {
+    ($do:ident) => {
+        $do!(to, years, delivery, price, price_published, interface, pairing)
+    };
+}
+pub(crate) use each_spare_fact;
+
+impl Support {
+    /// What is promised for a spare part known by some keys, the nearest first: the part, its role, `every part`.
+    ///
+    /// The record's entry under the first key that has one; what it leaves open is taken fact by fact from the tables'
+    /// entry under the first key that has one there. `spare parts: none` in the record leaves nothing open.
+    pub fn spare<'k>(&self, keys: impl IntoIterator<Item = &'k str>) -> Option<Cow<'_, Spare>> {
+        let keys: Vec<String> = keys.into_iter().map(fold).collect();
+        let own = keys.iter().find_map(|k| self.spares.get(k));
+        let table = keys.iter().filter(|_| !self.no_spares).find_map(|k| self.tabled.get(k));
+        let (Some(own), Some(table)) = (own, table) else { return own.or(table).map(Cow::Borrowed) };
+        let mut out = own.clone();
+        macro_rules! join {
+            ($($fact:ident),+) => { $( fill(&mut out.$fact, &table.$fact); )+ };
+        }
+        each_spare_fact!(join);
+        Some(Cow::Owned(out))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::Span;
+    use rstest::rstest;
+
+    fn fact(text: &str) -> Fact<Exact> {
+        let read = |t: &str| Exact::parse(t).ok_or_else(|| crate::text::fields::Bad::new(0..0, ""));
+        let mut out = Fact::missing(Span::default(), "");
+        out.stated = !text.is_empty();
+        out.known =
+            if out.stated { crate::record::forms::known::known_number(text, &read).unwrap() } else { Known::Unknown };
+        out
+    }
+
+    #[rstest]
+    #[case("", "7", Standing::Table)]
+    #[case("unknown", "7", Standing::Table)]
+    #[case("unknown", "5 | 7", Standing::Table)]
+    #[case("5..7", "7", Standing::Table)]
+    #[case("5 | 7", "7", Standing::Table)]
+    #[case("at least 5", "5..7", Standing::Table)]
+    #[case("7", "", Standing::Record)]
+    #[case("7", "unknown", Standing::Record)]
+    #[case("7", "7", Standing::Record)]
+    #[case("7", "5..7", Standing::Record)]
+    #[case("7", "at least 3", Standing::Record)]
+    #[case("", "unknown", Standing::Record)]
+    #[case("7", "5", Standing::Differs)]
+    #[case("7", "5 | 6", Standing::Differs)]
+    #[case("5..7", "6..8", Standing::Differs)]
+    #[case("5 | 7", "6", Standing::Differs)]
+    fn facts_stand_to_each_other(#[case] record: &str, #[case] table: &str, #[case] wanted: Standing) {
+        assert_eq!(standing(&fact(record), &fact(table)), wanted);
+    }
+
+    #[test]
+    fn amounts_in_two_currencies_differ() {
+        let money = |known| Fact { known, stated: true, ..Fact::missing(Span::default(), "") };
+        let amount = |c: &str, n| Money { currency: c.to_owned(), amount: Exact::from(n) };
+        let least = money(Known::Between(Some(amount("EUR", 3)), None));
+        assert_eq!(standing(&least, &money(Known::Is(amount("USD", 5)))), Standing::Differs);
+        assert_eq!(standing(&least, &money(Known::Is(amount("EUR", 5)))), Standing::Table);
+    }
+}

@@ -1,0 +1,301 @@
+//! Support tables: promises kept as comma-separated values, one line a device and part, joined by maker and model.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::support;
+use crate::record::{Device, tables};
+use crate::text::csv::{self, other_separator, too_wide};
+use crate::text::fields::{Reader, short};
+use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
+use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, fold, near};
+
+/// Devices of a table that match no record, shown one by one; the rest is counted.
+const SHOWN: usize = 10;
+
+/// Maker and name or model of a device, folded: what a line of a table is joined by.
+pub type Key = (String, String);
+
+/// A support table as read; its positions point into the sources it was read from.
+#[derive(Clone, Debug)]
+pub struct SupportTable {
+    /// Its text.
+    pub file: FileId,
+    rows: Vec<Row>,
+    devices: BTreeMap<Key, Vec<usize>>,
+}
+
+/// One line.
+#[derive(Clone, Debug)]
+pub(super) struct Row {
+    maker: Spanned<String>,
+    model: Spanned<String>,
+    /// Part, role or `every part`; `None`: it speaks of the whole device.
+    part: Option<Spanned<String>>,
+    /// Column, where it is named, and the cell.
+    facts: Vec<(&'static str, Span, Spanned<String>)>,
+    basis: Option<Spanned<String>>,
+    source: Option<Spanned<String>>,
+    span: Span,
+}
+
+/// The keys a record's device answers to: its maker with its name, and with its model where it states one. Lines of a
+/// table say either. A device without a maker answers to none.
+pub fn device_keys(device: &Device) -> Vec<Key> {
+    let Some(maker) = &device.maker else { return Vec::new() };
+    let names = [Some(&device.name), device.model.as_ref()].into_iter().flatten();
+    let mut out: Vec<Key> = names.map(|n| (fold(&maker.value), fold(&n.value))).collect();
+    out.dedup();
+    out
+}
+
+impl SupportTable {
+    /// Reads a table and checks every value in it; it can be used when nothing found is an error. All mistakes are
+    /// given, in file order.
+    pub fn read(sources: &Sources, file: FileId) -> (Self, Vec<Diagnostic>) {
+        let mut reader = Reader::new(sources);
+        let mut out = Self { file, rows: Vec::new(), devices: BTreeMap::new() };
+        let (rows, found) = csv::rows(sources.get(file), file);
+        for problem in found {
+            reader.complain(problem);
+        }
+        if let Some((head, rows)) = rows.split_first()
+            && let Some(columns) = columns(head, &mut reader)
+        {
+            for row in rows {
+                if let Some(problem) = too_wide(row, columns.len()) {
+                    reader.complain(problem);
+                }
+                out.rows.extend(row_of(row, &columns, &mut reader));
+            }
+        } else if rows.is_empty() && !reader.failed() {
+            let start = Span { file, ..Span::default() };
+            reader.complain(
+                Diagnostic::error("missing-field", start, "the table has no head")
+                    .because("Without the names of its columns nothing in it can be read.")
+                    .mend("start it with a line such as `maker,model,part,to,years,price,source`"),
+            );
+        }
+        for (i, row) in out.rows.iter().enumerate() {
+            out.devices.entry((fold(&row.maker.value), fold(&row.model.value))).or_default().push(i);
+        }
+        for rows in out.devices.values() {
+            // Values are checked here once, so that a line no record matches is checked too.
+            let rows: Vec<&Row> = rows.iter().map(|&i| &out.rows[i]).collect();
+            support::values(&gathered(&rows, &mut reader), &mut reader);
+        }
+        let mut found = reader.finish();
+        // A basis is read once for each fact of its line.
+        found.dedup();
+        (out, found)
+    }
+
+    /// The lines that speak of a device, in file order.
+    pub(super) fn rows_for(&self, device: &Device) -> Vec<&Row> {
+        let mut rows: Vec<usize> =
+            device_keys(device).iter().filter_map(|k| self.devices.get(k)).flatten().copied().collect();
+        rows.sort_unstable();
+        rows.iter().map(|&i| &self.rows[i]).collect()
+    }
+
+    /// Warnings about devices of the table that no record of a run is of. `seen` holds the keys of all records of the
+    /// run (see [`device_keys`]).
+    pub fn unmatched(&self, seen: &BTreeSet<Key>) -> Vec<Diagnostic> {
+        let mut lost: Vec<(&Key, &Vec<usize>)> = self.devices.iter().filter(|(k, _)| !seen.contains(*k)).collect();
+        lost.sort_by_key(|(_, rows)| rows[0]);
+        let mut out = Vec::new();
+        for (key, rows) in lost.iter().take(SHOWN) {
+            let row = &self.rows[rows[0]];
+            let lines = if rows.len() == 1 { "a line".to_owned() } else { format!("{} lines", rows.len()) };
+            let device = short(&format!("{} {}", row.maker.value, row.model.value));
+            let of_maker = seen.iter().filter(|(maker, _)| *maker == key.0).map(|(_, name)| &**name);
+            let mend = match (near(&key.1, of_maker), near(&key.0, seen.iter().map(|(maker, _)| &**maker))) {
+                (Some(name), _) => format!("did you mean `{name}`?"),
+                (None, Some(maker)) if maker != key.0 => format!("did you mean the maker `{maker}`?"),
+                _ => "write maker and model, or maker and name, as the record has them; or name the record too"
+                    .to_owned(),
+            };
+            let span = Span { end: row.model.span.end.max(row.maker.span.start), ..row.maker.span };
+            let span = if row.model.span.start > row.maker.span.start { span } else { row.model.span };
+            out.push(
+                Diagnostic::warning("support-unmatched", span, format!("{lines} on `{device}`, which no record is of"))
+                    .because("What stands there was not used.")
+                    .mend(mend),
+            );
+        }
+        if let Some((_, rows)) = lost.get(SHOWN) {
+            let row = &self.rows[rows[0]];
+            let message = format!("{} more devices in this table match no record", lost.len() - SHOWN);
+            out.push(
+                Diagnostic::warning("support-unmatched", row.maker.span, message)
+                    .because("What stands there was not used.")
+                    .mend("nothing, if the table is of more devices than this run"),
+            );
+        }
+        out
+    }
+}
+
+/// Which field each column is; `None` when the lines below can't be read.
+fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'static str>, Span)>> {
+    if let Some(problem) = other_separator(head) {
+        reader.complain(problem);
+        return None;
+    }
+    let table = &tables::SUPPORT_TABLE;
+    let mut out: Vec<(Option<&'static str>, Span)> = Vec::new();
+    for cell in &head.cells {
+        let field = table.field(&cell.value).map(|f| f.name);
+        let known: Vec<_> = table.names().collect();
+        if field.is_none() {
+            let mend = match near(&cell.value, known.iter().copied()) {
+                Some(name) => format!("did you mean `{name}`?"),
+                None => format!("columns here: {}", known.join(", ")),
+            };
+            let message = format!("`{}` is not a column of {}", short(&cell.value), table.name);
+            reader.complain(
+                Diagnostic::error("unknown-field", cell.span, message).because("It would have no effect.").mend(mend),
+            );
+        } else if let Some((_, first)) = out.iter().find(|(f, _)| *f == field) {
+            reader.complain(
+                Diagnostic::error(
+                    "duplicate-field",
+                    cell.span,
+                    format!("the column `{}` stands twice", short(&cell.value)),
+                )
+                .also(*first, "first here")
+                .because("Only one of the two could count.")
+                .mend("delete one of the two"),
+            );
+        }
+        out.push((field, cell.span));
+    }
+    let mut whole = true;
+    for field in table.fields.iter().filter(|f| f.required && out.iter().all(|(c, _)| *c != Some(f.name))) {
+        whole = false;
+        reader.complain(
+            Diagnostic::error("missing-field", head.span, format!("the column `{}` is missing", field.name))
+                .because(field.doc)
+                .mend(format!("add the column `{}`", field.name)),
+        );
+    }
+    whole.then_some(out)
+}
+
+/// One line, unless it doesn't say whose it is.
+fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut Reader<'_>) -> Option<Row> {
+    let named = |name: &str| {
+        let at = columns.iter().position(|(c, _)| *c == Some(name))?;
+        row.cells.get(at).filter(|c| !c.value.is_empty()).cloned()
+    };
+    let mut needed = |name: &str| {
+        let found = named(name);
+        if found.is_none() {
+            reader.complain(
+                Diagnostic::error("empty-value", row.span, format!("this line has no {name}"))
+                    .because("Lines are joined to records by maker and model.")
+                    .mend(format!("write the {name} as the record has it")),
+            );
+        }
+        found
+    };
+    let (maker, model) = (needed("maker"), needed("model"));
+    let part = named("part");
+    let mut facts = Vec::new();
+    for ((column, head), cell) in columns.iter().zip(&row.cells) {
+        let Some(column) = *column else { continue };
+        let of_part = tables::SPARE.field(column).is_some();
+        let other = matches!(column, "maker" | "model" | "part" | "basis" | "source" | "note");
+        if other || cell.value.is_empty() {
+            continue;
+        }
+        match (&part, of_part) {
+            (Some(part), false) => reader.complain(
+                Diagnostic::error("unknown-field", cell.span, format!("`{column}` is no fact of a spare part"))
+                    .also(part.span, "the line is about this part")
+                    .because("It is promised for the whole device.")
+                    .mend("put it on a line of its own, whose `part` is empty"),
+            ),
+            (None, true) => reader.complain(
+                Diagnostic::error("missing-field", cell.span, format!("`{column}` of which part?"))
+                    .because("It is promised for a spare part, and this line names none.")
+                    .mend("name a part or a role under `part`, or write `every part`"),
+            ),
+            _ => facts.push((column, *head, cell.clone())),
+        }
+    }
+    Some(Row {
+        maker: maker?,
+        model: model?,
+        part,
+        facts,
+        basis: named("basis"),
+        source: named("source"),
+        span: row.span,
+    })
+}
+
+/// The lines of one device as the `support` of a record would have them; complains about facts that stand twice.
+pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
+    let mut seen: BTreeMap<(String, &str), Span> = BTreeMap::new();
+    let whole = rows.first().map_or_else(Span::default, |r| r.span);
+    let (mut spares, mut information, mut out) = (Vec::new(), Vec::new(), Vec::new());
+    for row in rows {
+        let part = row.part.as_ref().map(|p| fold(&p.value)).unwrap_or_default();
+        for (column, head, cell) in &row.facts {
+            if let Some(first) = seen.insert((part.clone(), column), cell.span) {
+                reader.complain(
+                    Diagnostic::error("duplicate-field", cell.span, format!("`{column}` is said a second time"))
+                        .also(first, "first here")
+                        .because("Only one of the two could count.")
+                        .mend("delete one of the two"),
+                );
+                continue;
+            }
+            let (into, name): (&mut Vec<Entry>, &str) = match (&row.part, column.strip_prefix("information ")) {
+                (Some(part), _) => (spare_entry(&mut spares, part), column),
+                (None, Some(name)) => (&mut information, name),
+                (None, None) => (&mut out, column),
+            };
+            into.push(Entry { key: name.to_owned(), key_span: *head, value: value(row, cell) });
+        }
+    }
+    let map = |key: &str, entries: Vec<Entry>| {
+        let value = Node { span: whole, kind: NodeKind::Map(entries) };
+        Entry { key: key.to_owned(), key_span: whole, value }
+    };
+    for (key, entries) in [("spare parts", spares), ("information", information)] {
+        if !entries.is_empty() {
+            out.push(map(key, entries));
+        }
+    }
+    Node { span: whole, kind: NodeKind::Map(out) }
+}
+
+fn spare_entry<'e>(spares: &'e mut Vec<Entry>, part: &Spanned<String>) -> &'e mut Vec<Entry> {
+    let key = fold(&part.value);
+    let at = spares.iter().position(|e| fold(&e.key) == key).unwrap_or_else(|| {
+        let value = Node { span: part.span, kind: NodeKind::Map(Vec::new()) };
+        spares.push(Entry { key: part.value.clone(), key_span: part.span, value });
+        spares.len() - 1
+    });
+    match &mut spares[at].value.kind {
+        NodeKind::Map(entries) => entries,
+        _ => unreachable!("entries of spare parts are made as mappings above"),
+    }
+}
+
+/// A cell as a fact, with the basis and source of its line.
+fn value(row: &Row, cell: &Spanned<String>) -> Node {
+    let scalar = |c: &Spanned<String>| Node {
+        span: c.span,
+        kind: NodeKind::Scalar(Scalar { text: c.value.clone(), plain: false }),
+    };
+    let fields = [("is", Some(cell)), ("basis", row.basis.as_ref()), ("source", row.source.as_ref())];
+    if row.basis.is_none() && row.source.is_none() {
+        return scalar(cell);
+    }
+    let entries = fields
+        .into_iter()
+        .filter_map(|(key, c)| Some(Entry { key: key.to_owned(), key_span: c?.span, value: scalar(c?) }));
+    Node { span: cell.span, kind: NodeKind::Map(entries.collect()) }
+}
