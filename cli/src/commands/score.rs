@@ -47,10 +47,28 @@ pub(crate) fn viewed(
     chosen: &[Chosen],
     photos: BTreeMap<String, view::Photo>,
 ) -> Result<View, Failure> {
-    let fitting = job::fitting(record, choice, chosen)?;
-    let assessed: Vec<Assessment> =
-        fitting.iter().map(|c| Assessment::new(record, &c.method, Effort::default())).collect();
-    let applied =
-        assessed.iter().zip(&fitting).map(|(assessment, c)| view::Applied { assessment, text: &c.text }).collect();
-    Ok(view::build(&view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }))
+    Ok(Assessed::new(record, choice, chosen)?.view(record, sources, photos))
+}
+
+/// A record assessed by the methods that fit it: the work, done once however often it is shown.
+pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, &'c Chosen)>);
+
+impl<'c> Assessed<'c> {
+    pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
+        let assess = |c: &'c Chosen| {
+            let assessment = Assessment::new(record, &c.method, Effort::default());
+            let outlook = view::Outlook::new(record, &assessment);
+            (assessment, outlook, c)
+        };
+        Ok(Self(job::fitting(record, choice, chosen)?.into_iter().map(assess).collect()))
+    }
+
+    pub(crate) fn view(&self, record: &Record, sources: &Sources, photos: BTreeMap<String, view::Photo>) -> View {
+        let applied = self
+            .0
+            .iter()
+            .map(|(assessment, outlook, c)| view::Applied { assessment, text: &c.text, outlook })
+            .collect();
+        view::build(&view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos })
+    }
 }

@@ -77,8 +77,10 @@ pub struct End {
     pub said: String,
     /// Note of the row that gave the points.
     pub note: Option<String>,
-    /// How far it is to the next bound, in words.
+    /// How far it is to the next bounds, in words: `2 steps fewer would give 8.00; 1 more, 4.00`.
     pub margin: Option<String>,
+    /// The same in figures, the better row first.
+    pub margins: Vec<Margin>,
     /// Which child decided, for the lowest, the highest and limits.
     pub decided: Option<String>,
     /// Places of the record that decided it.
@@ -87,6 +89,23 @@ pub struct End {
     pub again: bool,
     /// Index of the route it was read on.
     pub route: Option<usize>,
+    /// The ledger of that route has every place of the evidence, with its time; there are several.
+    pub in_ledger: bool,
+}
+
+/// How far a value is from the row beside it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Margin {
+    /// By how much the value would have to change.
+    pub by: String,
+    /// Its unit.
+    pub unit: &'static str,
+    /// `more`, `less` or `fewer`.
+    pub way: &'static str,
+    /// Points there as shown.
+    pub points: String,
+    /// Points there are higher.
+    pub better: bool,
 }
 
 /// A place of the record that decided something.
@@ -102,7 +121,8 @@ pub struct Evidence {
     pub column: u32,
     /// Anchor of the line in the listing; `None` when it stands in another file.
     pub anchor: Option<String>,
-    /// The line of the record, shortened.
+    /// The line of the record, shortened. In [`Section`]s empty where it was quoted
+    /// before in the report, or says no more than `text`.
     pub excerpt: String,
     /// What it says, in words.
     pub text: String,
@@ -172,6 +192,6 @@ pub struct Told {
     pub table: String,
     /// Leaves, one a part; those with the same value and the same evidence together.
     pub groups: Vec<Vec<Node>>,
-    /// Parts left out, since the device has none: role, anchor.
-    pub left_out: Vec<[String; 2]>,
+    /// Parts left out, since the device has none.
+    pub left_out: Vec<String>,
 }

@@ -9,6 +9,8 @@ use super::{Node, Section};
 pub struct Assessed {
     /// Anchor prefix, unique in the report.
     pub key: String,
+    /// The first piece of the anchors of its nodes; `LETTER.u1` leads to the first unknown.
+    pub letter: String,
     /// Method id.
     pub method: String,
     /// Title of the method.
@@ -57,7 +59,7 @@ pub struct Assessed {
     pub sections: Vec<Section>,
     /// Priority parts against criteria.
     pub matrix: Matrix,
-    /// Unknowns that bear on it, in record order.
+    /// Unknowns that bear on it, the most useful question first.
     pub unknowns: Vec<Unknown>,
     /// Settled without being stated.
     pub assumed: Vec<Assumed>,
@@ -71,8 +73,14 @@ pub struct Assessed {
     pub about: String,
     /// Notes of the method, Markdown.
     pub method_notes: Vec<String>,
-    /// Open readings and the option in force.
+    /// Open readings, the option in force and the others.
     pub switches: Vec<Switch>,
+    /// Other options of all open readings.
+    pub other_readings: usize,
+    /// How many of them would change the verdict.
+    pub changing: usize,
+    /// Options are compared by outer bounds.
+    pub outer_readings: bool,
     /// The method read aloud.
     pub rules: Vec<Ruling>,
     /// SHA-256 over record, method, switches and program.
@@ -120,6 +128,8 @@ pub struct Effect {
     pub said: String,
     /// Points of the total: `0.31` or `0.31 to 0.45`; empty for verdicts.
     pub points: String,
+    /// How far it is to more points: `1 step fewer would give 6.00`; none where nothing is lost or it is not a number.
+    pub better: Option<String>,
     /// Anchor of its because.
     pub anchor: String,
 }
@@ -176,6 +186,10 @@ pub struct Unknown {
     pub low: String,
     /// Answer at the high end.
     pub high: String,
+    /// Points still open after the least helpful answer: `0.42`; empty for verdicts.
+    pub worst: String,
+    /// Points still open on average over the answers.
+    pub mean: String,
 }
 
 /// Something settled without being stated.
@@ -211,10 +225,23 @@ pub struct Switch {
     pub text: String,
     /// Option in force, in words.
     pub chosen: String,
-    /// Other options.
-    pub others: Vec<String>,
+    /// Other options and what the verdict is under them.
+    pub others: Vec<Reading>,
     /// Source and certainty of the choice.
     pub source: String,
+}
+
+/// Another option of an open reading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Reading {
+    /// The option in words.
+    pub means: String,
+    /// The verdict under it: `4.2 to 7.1`, `pass`, `nothing scored`.
+    pub range: String,
+    /// Its class: `class D to B`; empty without classes.
+    pub class: String,
+    /// The shown verdict or the class is another one.
+    pub changes: bool,
 }
 
 /// One thing a method says.
