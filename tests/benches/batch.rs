@@ -14,7 +14,7 @@ use std::path::Path;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use report::view::{Applied, Job};
+use report::view::{Applied, Job, Outlook};
 use scoring::method::{Method, load_shipped, shipped_source};
 use scoring::range::{Assessment, Case, Effort, Study};
 use scoring::record::{self, Record};
@@ -96,7 +96,12 @@ fn one(text: &str, methods: &[Chosen], table: &mut String) -> Stages {
     let read = clock.elapsed();
     let assessments = assessed(&record, methods);
     let assess = clock.elapsed() - read;
-    let applied = assessments.iter().zip(methods).map(|(assessment, (_, text))| Applied { assessment, text }).collect();
+    let outlook = Outlook::default();
+    let applied = assessments
+        .iter()
+        .zip(methods)
+        .map(|(assessment, (_, text))| Applied { assessment, text, outlook: &outlook })
+        .collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0", photos: BTreeMap::new() };
     table.push_str(&report::csv::scores(&job));
     Stages { read, assess, write: clock.elapsed() - read - assess }

@@ -31,7 +31,7 @@ impl Places<'_> {
 
     /// Anchor of a line in the listing.
     pub(super) fn anchor(&self, span: Span) -> Option<String> {
-        (span.file == self.record.span.file).then(|| format!("line-{}", self.line(span)))
+        (span.file == self.record.span.file).then(|| format!("L{}", self.line(span)))
     }
 
     pub(super) fn excerpt(&self, span: Span) -> String {

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Assumed, Case, Unknown};
 use super::optimise::{End, Optimiser, Reached};
+use super::study::Range;
 use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
@@ -183,6 +184,11 @@ impl Assessment {
             })
             .collect();
         Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles, method }
+    }
+
+    /// The range of the verdict.
+    pub fn range(&self) -> Range {
+        Range { low: self.root.low.clone(), high: self.root.high.clone(), exact: self.root.exact }
     }
 
     /// Whether one value is left.
