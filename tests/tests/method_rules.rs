@@ -1,5 +1,5 @@
 //! Every rule of every shipped method against the project's reference facts: none claims a certainty above the reference's, and
-//! none is without an entry here. Numbers are held in `method_reference.rs`.
+//! none is without an entry here. Numbers are held in `method_reference.rs`. And: a total shows its weakest input.
 //!
 //! Certainties: `read` in the source named, `secondary` in a text that restates it, `memory high|medium|low` recalled and not
 //! verified, `own` a choice of this project.
@@ -7,7 +7,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use outside::rank;
+use rstest::rstest;
 use scoring::method::{Method, Rule, load_shipped, shipped};
+use scoring::range::{Assessment, Effort};
+use scoring::record::read;
+use scoring::text::{Source, Sources};
 use scoring::vocab::Certainty;
 use scoring::vocab::class::Words;
 
@@ -282,4 +286,42 @@ fn rules_claim_no_more_than_the_reference() {
         }
     }
     assert_eq!(RULES.len(), ids.len(), "every shipped method has entries");
+}
+
+/// A total shows its weakest input, a number as much as a rule; a row that gave no points is none.
+#[rstest]
+#[case::rules_only("", "read")]
+#[case::a_weight("weight: {is: 1, certainty: memory low}", "memory low")]
+#[case::points_given("up to 2: {is: 10, certainty: memory medium}", "memory medium")]
+#[case::points_not_given("more: {is: 0, certainty: memory low}", "read")]
+#[case::a_part_weight("battery: {is: 3, certainty: memory high}", "memory high")]
+#[case::a_class("fair: {is: 5, certainty: secondary}", "secondary")]
+#[case::an_own_choice("up to 2: {is: 10, certainty: own}", "read")]
+fn a_total_shows_its_weakest_input(#[case] number: &str, #[case] weakest: &str) {
+    let method = "unfasten method: 1\nid: house\ntitle: House\nsource: a book\ncertainty: read\n\
+        scope: {categories: [laptop], rule: Laptops.}\n\
+        scale: {from: 0, to: 10, decimals: 1, rounding: half up, rule: Tenths.}\n\
+        parts:\n  - for: [laptop]\n    rule: Parts.\n    weights:\n      battery: 3\n\
+        absent: {points: left out, rule: Left out.}\nrepeated: {rule: The worst.}\nsteps: {rule: As usual.}\n\
+        classes:\n  rule: Two.\n  bounds:\n    fair: 5\n    poor: 0\n\
+        criteria:\n  id: all\n  combine: mean\n  rule: A mean.\n  of:\n    - id: depth\n      each: priority\n      weight: 1\n      \
+        measure: depth\n      rule: Steps.\n      bands:\n        up to 2: 10\n        more: 0\n";
+    let mut text = method.to_owned();
+    if let Some((key, _)) = number.split_once(": ") {
+        let line = text.lines().find(|l| l.trim_start().starts_with(&format!("{key}: "))).unwrap().to_owned();
+        text = text.replacen(line.trim_start(), number, 1);
+        assert_ne!(text, method, "{number}");
+    }
+    let record = "unfasten: 1\ndevice: {name: Fold, maker: Ostrel, category: laptop}\n\
+        teardown: {place: use, skill: layman}\nparts:\n  cell: {role: battery}\n\
+        actions:\n  - {free: cell, with: PH0, loosen: 2 x screw PH0, after: []}\n";
+    let mut sources = Sources::new();
+    let [method, record] =
+        [("house.yaml", text.as_str()), ("record.yaml", record)].map(|(n, t)| sources.add(Source::new(n, t)));
+    let record = read(&sources, record).record.unwrap();
+    let (method, complaints) = scoring::method::read(&mut sources, method, &mut |_| None);
+    let method = method.unwrap_or_else(|| panic!("{complaints:#?}\n{text}"));
+    let found = Assessment::new(&record, &method, Effort::default());
+    assert!(found.settled());
+    assert_eq!(found.weakest.word(), weakest, "{text}");
 }
