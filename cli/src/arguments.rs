@@ -100,9 +100,9 @@ pub(crate) struct Check {
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
-    pub(crate) many: Many,
-    #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
@@ -120,9 +120,9 @@ pub(crate) struct Score {
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
-    pub(crate) many: Many,
-    #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Instead of records: a table (CSV) of published sheets of marks, added up by fr-index and held against what they
     /// print; exit code 3 if a sheet can't follow from its own marks.
     #[arg(long, value_name = "TABLE", conflicts_with_all = ["records", "support"])]
@@ -155,9 +155,9 @@ pub(crate) struct Report {
     #[command(flatten)]
     pub(crate) choice: Choice,
     #[command(flatten)]
-    pub(crate) many: Many,
-    #[command(flatten)]
     pub(crate) joined: Joined,
+    #[command(flatten)]
+    pub(crate) many: Many,
     /// Folder to write to. Left out: one form goes to standard output.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,

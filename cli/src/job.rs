@@ -67,14 +67,11 @@ pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportT
     taken(name.to_owned(), sources, file, tables)
 }
 
-/// Reads one of many records and everything it extends, joined likewise.
-pub(crate) fn one_joined(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
+/// Reads one of many records and everything it extends, joined to support tables whose texts are given.
+pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
     let file = match &input.text {
         None => read::text(&input.file, world, &mut sources),
-        Some(text) => {
-            let bytes = text.as_deref().map_err(|c| &**c);
-            read::at_hand(&input.file, bytes, input.line, &mut sources)
-        }
+        Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
     taken(input.name(), sources, file, tables)
 }

@@ -1,7 +1,7 @@
 //! Support tables of a run: read once, joined to every record, and what nothing was joined to said at the end.
 
 use std::collections::BTreeSet;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use scoring::record::{Key, SupportTable, device_keys};
 use scoring::text::{Diagnostic, Sources};
@@ -20,14 +20,15 @@ pub(crate) struct Tables {
     /// Texts of the tables; every record's texts start with them.
     sources: Sources,
     list: Vec<SupportTable>,
-    met: Mutex<Met>,
+    /// Records are read on several threads.
+    seen: Mutex<Seen>,
 }
 
-/// What the records read so far are of; records may be read on several threads, in any order.
+/// Which devices came by.
 #[derive(Debug, Default)]
-struct Met {
-    /// What their devices answer to.
-    seen: BTreeSet<Key>,
+struct Seen {
+    /// What the devices of the records read so far answer to.
+    keys: BTreeSet<Key>,
     /// A record could not be read, so nobody knows what would have matched.
     lost: bool,
 }
@@ -56,31 +57,35 @@ impl Tables {
 
     /// Reads a record, joined to what the tables say of its device.
     pub(crate) fn record(&self, name: &str, world: &mut World<'_>) -> Taken {
-        self.meet(job::record_joined(name, self.sources.clone(), &self.list, world))
+        self.note(job::record_joined(name, self.sources.clone(), &self.list, world))
     }
 
-    /// Reads one of many records, joined likewise.
+    /// Reads one of many records likewise.
     pub(crate) fn one_of(&self, input: &Input, world: &mut World<'_>) -> Taken {
-        self.meet(job::one_joined(input, self.sources.clone(), &self.list, world))
+        self.note(job::one_of(input, self.sources.clone(), &self.list, world))
     }
 
-    fn meet(&self, taken: Taken) -> Taken {
+    fn note(&self, taken: Taken) -> Taken {
         if !self.list.is_empty() {
-            let mut met = self.met.lock().unwrap_or_else(PoisonError::into_inner);
+            let mut seen = self.seen();
             match &taken.record {
-                Some(record) => met.seen.extend(device_keys(&record.device)),
-                None => met.lost = true,
+                Some(record) => seen.keys.extend(device_keys(&record.device)),
+                None => seen.lost = true,
             }
         }
         taken
     }
 
+    fn seen(&self) -> MutexGuard<'_, Seen> {
+        self.seen.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// The texts of the tables, and warnings about devices no record of the run is of; nothing where a record could
     /// not be read.
     pub(crate) fn unmatched(&self) -> (Sources, Vec<Diagnostic>) {
-        let met = self.met.lock().unwrap_or_else(PoisonError::into_inner);
-        let tables = self.list.iter().filter(|_| !met.lost);
-        (self.sources.clone(), tables.flat_map(|t| t.unmatched(&met.seen)).collect())
+        let seen = self.seen();
+        let tables = self.list.iter().filter(|_| !seen.lost);
+        (self.sources.clone(), tables.flat_map(|t| t.unmatched(&seen.keys)).collect())
     }
 
     /// Shows those warnings.

@@ -99,7 +99,8 @@ fn beside(row: &Row) -> Vec<String> {
     cells
 }
 
-fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -> String {
+/// Rows as one text; what could run as a formula gets an apostrophe in front.
+pub fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -> String {
     let mut writer = ::csv::WriterBuilder::new().from_writer(Vec::new());
     for row in rows {
         // Writing to memory can't fail.

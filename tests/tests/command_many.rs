@@ -417,13 +417,17 @@ fn sections() -> Vec<Vec<String>> {
 /// The data dictionary names the columns that are written, in their order.
 #[test]
 fn the_dictionary_is_the_heads() {
-    let [scores, compared] = sections().try_into().unwrap();
+    let [scores, compared, sheets] = sections().try_into().unwrap();
     let heads = |ran: Ran| -> Vec<String> {
         csv::Reader::from_reader(ran.out.as_bytes()).headers().unwrap().iter().map(str::to_owned).collect()
     };
     let (lamp, phone) = (project("samples/lamp-two.yaml"), project("samples/bar-phone.yaml"));
     assert_eq!(heads(unfasten(&["score", &lamp, "--format", "csv"])), scores);
     assert_eq!(scores, report::csv::COLUMNS);
+    let table = tempfile::NamedTempFile::new().unwrap();
+    std::fs::write(table.path(), "sheet,category,row,printed\nA,mower,1.1,5\n").unwrap();
+    let audited = unfasten(&["score", "--marks", table.path().to_str().unwrap(), "--format", "csv"]);
+    assert_eq!(heads(audited), sheets);
     let written = heads(unfasten(&["compare", &lamp, &phone, "--mixed", "--samples", "50", "--format", "csv"]));
     let mut expected = Vec::new();
     for column in &compared {

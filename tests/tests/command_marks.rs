@@ -97,6 +97,9 @@ fn an_altered_sheet_is_named(#[case] mower: &[(&str, &str)], #[case] vacuum: &[(
     let json: Value = serde_json::from_str(&marked(&table, "json").out).unwrap();
     let sheets = json["sheets"].as_array().unwrap();
     assert_eq!(sheets.iter().filter(|s| s["follows"] == false).count(), 1);
+    let lines = marked(&table, "jsonl").out;
+    let lines: Vec<Value> = lines.lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+    assert_eq!(lines, *sheets);
 }
 
 #[test]

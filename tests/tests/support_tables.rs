@@ -357,3 +357,37 @@ fn the_tables_of_the_samples_read_without_a_complaint() {
         assert!(record.is_some() && found.iter().all(|d| sources.get(d.at.span.file).name.ends_with("yaml")));
     }
 }
+
+/// Many records on several threads: joined alike, and what nothing was joined to is said once, at the end.
+#[test]
+fn tables_are_joined_to_many_records() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut table = HEAD.to_owned();
+    for i in 0..30 {
+        let record =
+            lamp("  updates: 3 years\n").replace("Lamp Two", &format!("Lamp {i}")).replace("L-2", &format!("L{i}"));
+        std::fs::write(folder.path().join(format!("lamp{i}.yaml")), record).unwrap();
+        table += &format!("Ostrel,L{i},cell,public,{},,,,\n", i % 9);
+    }
+    std::fs::write(folder.path().join("promises.csv"), table + "Ostrel,Lamp 31,cell,public,,,,,\n").unwrap();
+    let (records, table) = (folder.path().to_str().unwrap(), folder.path().join("promises.csv"));
+    let ran = |threads: &str| {
+        unfasten(&[
+            "score",
+            records,
+            "--threads",
+            threads,
+            "--format",
+            "csv",
+            "-m",
+            "en-45554",
+            "--support",
+            table.to_str().unwrap(),
+        ])
+    };
+    let (one, four) = (ran("1"), ran("4"));
+    assert_eq!((one.exit, &one.out), (Exit::Done, &four.out), "{}", one.err);
+    assert_eq!(one.out.matches("promises.csv:").count(), four.out.matches("promises.csv:").count());
+    assert!(one.out.contains("promises.csv:31:"), "the last lamp has its line");
+    assert_eq!((one.err.matches("support-unmatched").count(), &one.err), (1, &four.err));
+}

@@ -38,14 +38,13 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         Inputs::new(&arguments.records),
         How { threads: arguments.many.threads, form },
         world,
-        &|input, world| one(input, (arguments, &tables), &required, &chosen, form, world),
+        &|input, world| one(input, arguments, (&required, &tables), &chosen, form, world),
         &mut |checked, _| {
             all.push(checked);
             Ok(())
         },
     )?;
     let (texts, unmatched) = tables.unmatched();
-    let wrong = wrong || arguments.strict && !unmatched.is_empty();
     if form == Form::Json {
         let mut problems: Vec<serde_json::Value> =
             all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)).collect();
@@ -54,6 +53,7 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     } else {
         problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
+    let wrong = wrong || arguments.strict && !unmatched.is_empty();
     if form == Form::Marked {
         for checked in &all {
             write!(world.out, "{}", hang("", &checked.summary, WIDTH))?;
@@ -73,8 +73,8 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
 /// Checks one record.
 fn one(
     input: &Input,
-    (arguments, tables): (&Check, &Tables),
-    required: &[Required],
+    arguments: &Check,
+    (required, tables): (&[Required], &Tables),
     chosen: &[Chosen],
     form: Form,
     world: &mut World<'_>,

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use report::csv::neutral;
+use report::csv::table;
 use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::text::Sources;
@@ -73,7 +73,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     match arguments.format {
         ScoreFormat::Text => text(&held, &chosen, &sources, world.out)?,
         ScoreFormat::Json => json(&held, &chosen, &sources, world.out)?,
-        ScoreFormat::Jsonl => held.iter().try_for_each(|h| writeln!(world.out, "{}", sheet_json(h, &sources)))?,
+        ScoreFormat::Jsonl => json_lines(&held, &sources, world.out)?,
         ScoreFormat::Csv => csv(&held, &sources, world.out)?,
     }
     if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
@@ -166,13 +166,19 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
 const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
 
 fn json(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
-    let sheets: Vec<Value> = held.iter().map(|h| sheet_json(h, sources)).collect();
+    let sheets: Vec<Value> = held.iter().map(|h| value(h, sources)).collect();
     let method = &chosen.method;
     print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "sheets": sheets }), out)?;
     Ok(())
 }
 
-fn sheet_json(held: &Held, sources: &Sources) -> Value {
+/// The same, one sheet a line.
+fn json_lines(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
+    held.iter().try_for_each(|h| writeln!(out, "{}", value(h, sources)))?;
+    Ok(())
+}
+
+fn value(held: &Held, sources: &Sources) -> Value {
     let interval = |i: &sheet::Interval| json!({ "low": i.low, "high": i.high, "high included": i.closed });
     let row = |c: &Computed| -> Value {
         let line = held.line(&c.row);
@@ -200,35 +206,47 @@ fn sheet_json(held: &Held, sources: &Sources) -> Value {
     })
 }
 
+/// Heads of the table of sheets.
+const COLUMNS: [&str; 12] = [
+    "sheet",
+    "category",
+    "row",
+    "title",
+    "printed",
+    "from marks",
+    "low",
+    "high",
+    "high included",
+    "possible",
+    "place",
+    "remark",
+];
+
 /// One row a criterion, total and index of each sheet.
 fn csv(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
-    writeln!(out, "sheet,category,row,title,printed,from marks,low,high,high included,possible,place,remark")?;
-    let quoted = |text: &str| {
-        let cell = neutral(&tame(text));
-        if cell.contains([',', '"']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
-    };
     let yes = |is: bool| if is { "yes" } else { "no" };
+    let mut rows = vec![COLUMNS.map(str::to_owned)];
     for one in held {
         for row in &one.rows {
             let line = one.line(&row.row);
             // A printed line is held against what the lines below it leave, printed ones heard.
             let interval = line.map_or(&row.interval, |l| &l.allowed);
-            let cells = [
-                quoted(&one.sheet.name),
+            rows.push([
+                tame(&one.sheet.name),
                 one.sheet.category.word().to_owned(),
-                quoted(&row.row),
-                quoted(&row.title),
+                tame(&row.row),
+                tame(&row.title),
                 line.map(as_printed).unwrap_or_default(),
                 row.exact.as_ref().map(short).unwrap_or_default(),
                 short(&interval.low),
                 short(&interval.high),
                 yes(interval.closed).to_owned(),
                 line.map_or("", |l| yes(l.possible)).to_owned(),
-                line.map(|l| quoted(&sources.place(l.printed.span))).unwrap_or_default(),
-                line.and_then(remark).map(|r| quoted(&r)).unwrap_or_default(),
-            ];
-            writeln!(out, "{}", cells.join(","))?;
+                line.map(|l| tame(&sources.place(l.printed.span))).unwrap_or_default(),
+                line.and_then(remark).map(|r| tame(&r)).unwrap_or_default(),
+            ]);
         }
     }
+    out.write_all(table(rows).as_bytes())?;
     Ok(())
 }

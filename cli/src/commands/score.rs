@@ -22,7 +22,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     if !arguments.marks.is_empty() {
         return super::marks::run(arguments, form, world);
     }
-    let Score { records, choice, many, joined, format, .. } = arguments;
+    let Score { records, choice, joined, many, format, .. } = arguments;
     let chosen = job::methods(choice, form, world)?;
     let tables = Tables::read(joined, form, world)?;
     let how = How { threads: many.threads, form };
@@ -37,8 +37,8 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         },
         &mut |pieces: Vec<String>, world| frame.add(&pieces, world),
     )?;
-    tables.finish(form, world)?;
     frame.end(world)?;
+    tables.finish(form, world)?;
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
