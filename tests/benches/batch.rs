@@ -34,7 +34,7 @@ fn settled(number: usize) -> String {
         .replace("years: 7, price: 99", &format!("years: {}, price: 99", 2 + number % 8))
 }
 
-/// The same with ten unknowns, two of them of the bench.
+/// The same with ten facts open that the default method reads, one of them of the bench.
 fn open(number: usize) -> String {
     let mut text = settled(number)
         .replace("security updates: ", "security updates: unknown # ")
@@ -44,9 +44,11 @@ fn open(number: usize) -> String {
         .replace("reset: ", "reset: unknown # ")
         .replace(
             "information: {to: public, cost: free, scope: comprehensive}",
-            "information: {to: public, cost: unknown, scope: unknown}",
+            "information: {to: unknown, cost: unknown, scope: unknown}",
         )
-        .replace("{to: public, years: 7, price: 39 EUR", "{to: public, years: unknown, price: 39 EUR");
+        .replace("{to: public, years: 7, price: 39 EUR", "{to: public, years: unknown, price: 39 EUR")
+        .replace("battery:           {to: public, years: 7", "battery:           {to: public, years: unknown")
+        .replace("hinge assembly:    {to: authorised repairers", "hinge assembly:    {to: unknown");
     let whole = text.replacen(
         "loosen: 4 x clip\n    after: [carrier plate left",
         "loosen: {fastener: film adhesive, kind: unknown}\n    after: [carrier plate left",
@@ -107,37 +109,34 @@ fn one(text: &str, methods: &[Chosen], table: &mut String) -> Stages {
     Stages { read, assess, write: clock.elapsed() - read - assess }
 }
 
-/// Runs `count` records on some threads, chunk by chunk, rows in input order; never more than a chunk in memory.
+/// Runs `count` records on some threads, rows in input order; never more than a few records in memory.
 fn run(count: usize, threads: usize, make: fn(usize) -> String, methods: &[Chosen]) -> (Duration, Stages, usize) {
     let clock = Instant::now();
     let mut stages = Stages::default();
     let mut bytes = 0;
-    let chunk = 20;
-    let mut from = 0;
-    while from < count {
-        let starts: Vec<usize> = (0..threads).map(|t| from + t * chunk).filter(|s| *s < count).collect();
-        let done: Vec<(Stages, String)> = std::thread::scope(|scope| {
-            let work: Vec<_> = starts
-                .into_iter()
-                .map(|start| {
-                    scope.spawn(move || {
+    std::thread::scope(|scope| {
+        // Each thread takes every so manieth record; results are taken from one after the other.
+        let results: Vec<_> = (0..threads)
+            .map(|first| {
+                let (send, receive) = std::sync::mpsc::sync_channel::<(Stages, String)>(8);
+                scope.spawn(move || {
+                    for number in (first..count).step_by(threads) {
                         let mut rows = String::new();
-                        let mut stages = Stages::default();
-                        for number in start..count.min(start + chunk) {
-                            stages.add(one(&make(number), methods, &mut rows));
+                        let stages = one(&make(number), methods, &mut rows);
+                        if send.send((stages, rows)).is_err() {
+                            return;
                         }
-                        (stages, rows)
-                    })
-                })
-                .collect();
-            work.into_iter().filter_map(|w| w.join().ok()).collect()
-        });
-        for (part, text) in done {
+                    }
+                });
+                receive
+            })
+            .collect();
+        for number in 0..count {
+            let Ok((part, rows)) = results[number % threads].recv() else { return };
             stages.add(part);
-            bytes += text.len();
+            bytes += rows.len();
         }
-        from += threads * chunk;
-    }
+    });
     (clock.elapsed(), stages, bytes)
 }
 

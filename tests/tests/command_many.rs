@@ -157,7 +157,7 @@ fn a_folder_nobody_may_read_is_said() {
     use std::os::unix::fs::PermissionsExt;
     let folder = bench();
     let shut = folder.path().join("b");
-    fs::set_permissions(&shut, fs::Permissions::from_mode(0)).unwrap();
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o000)).unwrap();
     let closed = fs::read_dir(&shut).is_err();
     let ran = unfasten(&["--problems", "line", "score", path(&folder), "--format", "csv"]);
     fs::set_permissions(&shut, fs::Permissions::from_mode(0o755)).unwrap();

@@ -33,7 +33,8 @@ struct Page {
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let inputs = Inputs::new(&arguments.records);
-    let several = inputs.several() || arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let folder = arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let several = inputs.several() || folder && inputs.any();
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments.template.as_deref())?;

@@ -79,6 +79,11 @@ impl Inputs {
         self.total > 1 || self.named.as_slice().iter().any(|n| matches!(n, Named::Lines(_)))
     }
 
+    /// Whether anything named can be tried at all.
+    pub(crate) fn any(&self) -> bool {
+        self.named.as_slice().iter().any(|n| !matches!(n, Named::Wrong(..)))
+    }
+
     /// How many records there are; reads files of many records through once.
     pub(crate) fn count(&self) -> usize {
         let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { 1 };
