@@ -71,7 +71,7 @@ pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportT
 pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
     let file = match &input.text {
         None => read::text(&input.file, world, &mut sources),
-        Some(text) => read::at_hand(&input.file, text.as_deref(), input.line, &mut sources),
+        Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
     taken(input.name(), sources, file, tables)
 }

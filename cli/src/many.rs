@@ -47,7 +47,7 @@ type Deliver<'w, T> = &'w mut dyn FnMut(T, &mut World<'_>) -> Result<(), Failure
 /// # Errors
 /// When a result can't be delivered, or the program itself fails.
 pub(crate) fn each<T: Send>(
-    inputs: Inputs,
+    mut inputs: Inputs,
     how: How,
     world: &mut World<'_>,
     work: Work<'_, T>,
@@ -56,13 +56,13 @@ pub(crate) fn each<T: Send>(
     for note in inputs.notes() {
         write!(world.err, "{}", hang("warning: ", &tame(note), WIDTH))?;
     }
+    inputs.read_stdin(world);
     let several = inputs.several();
     let threads = how.threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
     let progress = Progress::new(&inputs, world);
     let mut end = Delivery { how, several, progress, bad: false, deliver };
     if threads == 1 || !several {
-        let mut inputs = inputs;
-        while let Some(input) = inputs.next(world) {
+        while let Some(input) = inputs.next() {
             let styles = (world.out_styled, world.err_styled);
             end.take(input.name(), one(&input, styles, work), world)?;
         }
@@ -73,7 +73,7 @@ pub(crate) fn each<T: Send>(
     Ok(end.bad)
 }
 
-/// The same on several threads: this one reads and writes, the others work.
+/// The same on several threads: one reads, some work, this one writes. Reading stops while the window is full.
 fn shared<T: Send>(
     mut inputs: Inputs,
     threads: usize,
@@ -85,40 +85,46 @@ fn shared<T: Send>(
     let styles = (world.out_styled, world.err_styled);
     let (send, jobs) = sync_channel::<(usize, Input)>(window);
     let (answer, answers) = sync_channel::<(usize, String, Done<T>)>(window);
+    // One turn for each record that may be under way.
+    let (give, turns) = sync_channel::<()>(window);
+    (0..window).try_for_each(|_| give.send(())).map_err(|e| Failure::Failed(e.to_string()))?;
     let jobs = Mutex::new(jobs);
     thread::scope(|scope| {
+        // Dropped when this block ends, whichever way; then the other threads end too.
+        let (give, answers) = (give, answers);
+        start(scope, move || {
+            let mut number = 0;
+            while turns.recv().is_ok() {
+                let Some(input) = inputs.next() else { return };
+                if send.send((number, input)).is_err() {
+                    return;
+                }
+                number += 1;
+            }
+        })?;
         for _ in 0..threads {
             let (jobs, answer) = (&jobs, answer.clone());
-            let run = move || worker(jobs, &answer, styles, work);
-            thread::Builder::new()
-                .stack_size(STACK)
-                .spawn_scoped(scope, run)
-                .map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))?;
+            start(scope, move || worker(jobs, &answer, styles, work))?;
         }
         drop(answer);
-        // Dropped when this block ends, whichever way; then the threads end too.
-        let (send, answers) = (send, answers);
         let mut waiting: BTreeMap<usize, (String, Done<T>)> = BTreeMap::new();
-        let (mut sent, mut delivered, mut more) = (0, 0, true);
-        loop {
-            while more && sent - delivered < window {
-                let next = inputs.next(world);
-                more = next.is_some_and(|input| send.send((sent, input)).is_ok());
-                sent += usize::from(more);
-            }
-            if delivered == sent {
-                return Ok(());
-            }
-            let Ok((number, name, done)) = answers.recv() else {
-                return Err(Failure::Failed("a thread ended early".to_owned()));
-            };
+        let mut delivered = 0;
+        while let Ok((number, name, done)) = answers.recv() {
             waiting.insert(number, (name, done));
             while let Some((name, done)) = waiting.remove(&delivered) {
                 delivered += 1;
                 end.take(name, done, world)?;
+                // Nobody waits for a turn once all is read.
+                let _ = give.send(());
             }
         }
+        Ok(())
     })
+}
+
+fn start<'scope>(scope: &'scope thread::Scope<'scope, '_>, run: impl FnOnce() + Send + 'scope) -> Result<(), Failure> {
+    let started = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, run);
+    started.map(|_| ()).map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))
 }
 
 fn worker<T>(

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use report::template::Templates;
-use report::view::{Applied, Job, View, build};
+use report::view::{Applied, Job, Outlook, View, build};
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
 
@@ -34,9 +34,15 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .filter_map(|s| Some((scoring::method::load_shipped(s.id)?, s.text)))
         .filter(|(m, _)| m.scope.categories.contains(&category))
         .collect();
-    let assessments: Vec<_> =
-        methods.iter().map(|(m, text)| (Assessment::new(&record, m, Effort::default()), *text)).collect();
-    let applied = assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
+    let assessments: Vec<_> = methods
+        .iter()
+        .map(|(m, text)| {
+            let assessment = Assessment::new(&record, m, Effort::default());
+            let outlook = Outlook::new(&record, &assessment);
+            (assessment, *text, outlook)
+        })
+        .collect();
+    let applied = assessments.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
     let view = build(&job);
     let stem = Path::new(path).file_stem().ok_or("no name")?.to_string_lossy();
@@ -55,7 +61,7 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
     }
     let views = [view];
     std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
-    std::fs::write(folder.join("report.csv"), report::csv::assessments(&views))?;
+    std::fs::write(folder.join("report.csv"), report::csv::header() + &report::csv::scores(&job))?;
     let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
     let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();
     std::fs::write(folder.join("report.txt"), texts + &ledgers + &report::text::notice(&views[0]))?;

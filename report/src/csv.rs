@@ -7,9 +7,15 @@
 use scoring::compare::Table;
 use scoring::compare::table::Row;
 use scoring::exact::{Exact, Rounding};
+use scoring::method::Method;
+use scoring::range::Graded;
+use scoring::text::Span;
 
-use crate::view::View;
-use crate::view::types::{Assessed, Node};
+use crate::clean::line;
+use crate::fingerprint;
+use crate::view::place::Places;
+use crate::view::tree::{group, points, rule};
+use crate::view::{self, Job, title};
 
 /// Heads of the columns of a table of scores.
 pub const COLUMNS: [&str; 24] = [
@@ -45,28 +51,36 @@ pub const COMPARED: [&str; 4] = ["node", "title", "part", "why they differ"];
 /// What stands behind a device's name in the heads of its two columns of a comparison.
 pub const ENDS: [&str; 2] = [", low", ", high"];
 
-/// The assessments of several reports, with their heads. Lines end in a line feed.
-pub fn assessments(views: &[View]) -> String {
-    let rows: String = views.iter().flat_map(|v| v.assessments.iter().map(|a| rows(&v.record, a))).collect();
-    header() + &rows
-}
-
 /// The heads of a table of scores.
 pub fn header() -> String {
     table(std::iter::once(COLUMNS.map(str::to_owned)))
 }
 
-/// The rows of one assessment of a record.
-pub fn rows(record: &str, assessed: &Assessed) -> String {
+/// The rows of a record's assessments, without heads. Lines end in a line feed.
+pub fn scores(job: &Job<'_>) -> String {
+    let places = Places { record: job.record, sources: job.sources };
     let mut rows = Vec::new();
-    node(record, assessed, &assessed.root, true, &mut rows);
+    for applied in &job.applied {
+        let about = About {
+            places: &places,
+            method: &applied.assessment.method,
+            classes: applied.assessment.classes.as_ref(),
+            first: [
+                title(job.record),
+                line(&applied.assessment.method.id.value),
+                line(&applied.assessment.method.edition),
+            ],
+            last: [fingerprint::of(job, applied), view::name(job)],
+        };
+        about.node(&applied.assessment.root, true, &mut rows);
+    }
     table(rows)
 }
 
 /// Devices side by side: one row a criterion, two columns a device, values with six decimals.
 pub fn comparison(compared: &Table) -> String {
     let [first @ .., last] = COMPARED.map(str::to_owned);
-    let names = compared.names.iter().map(|n| crate::clean::line(n));
+    let names = compared.names.iter().map(|n| line(n));
     let mut heads = first.to_vec();
     heads.extend(names.flat_map(|name| ENDS.map(|end| format!("{name}{end}"))));
     heads.push(last);
@@ -74,7 +88,7 @@ pub fn comparison(compared: &Table) -> String {
 }
 
 fn beside(row: &Row) -> Vec<String> {
-    let text = |t: Option<&str>| crate::clean::line(t.unwrap_or_default());
+    let text = |t: Option<&str>| line(t.unwrap_or_default());
     let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
     let mut cells = vec![text(Some(&row.id)), text(Some(&row.title)), text(row.role.as_deref())];
     for cell in &row.cells {
@@ -85,7 +99,8 @@ fn beside(row: &Row) -> Vec<String> {
     cells
 }
 
-fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -> String {
+/// Rows as one text; what could run as a formula gets an apostrophe in front.
+pub fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -> String {
     let mut writer = ::csv::WriterBuilder::new().from_writer(Vec::new());
     for row in rows {
         // Writing to memory can't fail.
@@ -95,38 +110,61 @@ fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -> St
     String::from_utf8(bytes).unwrap_or_default()
 }
 
-fn node(record: &str, a: &Assessed, n: &Node, root: bool, rows: &mut Vec<Vec<String>>) {
-    let text = |t: Option<&String>| t.cloned().unwrap_or_default();
-    let (low, high) = (n.ends.first(), n.ends.last());
-    let mut places: Vec<&str> = n.ends.iter().flat_map(|e| &e.evidence).map(|e| e.place.as_str()).collect();
-    places.dedup();
-    rows.push(vec![
-        a.device.clone(),
-        a.method.clone(),
-        a.edition.clone(),
-        n.id.clone(),
-        n.title.clone(),
-        text(n.role.as_ref()),
-        n.group.unwrap_or_default().to_owned(),
-        n.weight.clone(),
-        text(n.low.as_ref()),
-        text(n.high.as_ref()),
-        text(n.exact_low.as_ref()),
-        text(n.exact_high.as_ref()),
-        if n.attained { "yes" } else { "no" }.to_owned(),
-        low.map_or_else(String::new, |e| e.said.clone()),
-        high.map_or_else(String::new, |e| e.said.clone()),
-        n.rule.clause.clone(),
-        n.rule.source.clone(),
-        n.rule.certainty.clone(),
-        places.join(" "),
-        a.fingerprint.clone(),
-        record.to_owned(),
-        text(a.class_low.as_ref().filter(|_| root)),
-        text(a.class_high.as_ref().filter(|_| root)),
-        n.unknowns.len().to_string(),
-    ]);
-    n.children.iter().for_each(|c| node(record, a, c, false, rows));
+/// What the rows of one assessment share.
+struct About<'a> {
+    places: &'a Places<'a>,
+    method: &'a Method,
+    classes: Option<&'a [String; 2]>,
+    /// Device, method, edition.
+    first: [String; 3],
+    /// Fingerprint, record.
+    last: [String; 2],
+}
+
+impl About<'_> {
+    fn node(&self, node: &Graded, root: bool, rows: &mut Vec<Vec<String>>) {
+        let shown = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| points(self.method, v));
+        let exact = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, Exact::to_string);
+        let class = |end: usize| self.classes.filter(|_| root).map_or_else(String::new, |c| line(&c[end]));
+        let mut spans: Vec<Span> = Vec::new();
+        for found in node.ends.iter().flat_map(|e| &e.evidence) {
+            if !spans.contains(&found.span) {
+                spans.push(found.span);
+            }
+        }
+        let mut places: Vec<String> = spans.into_iter().map(|s| self.places.place(s)).collect();
+        places.dedup();
+        let rule = rule(&node.rule);
+        let [device, method, edition] = self.first.clone();
+        let [fingerprint, record] = self.last.clone();
+        rows.push(vec![
+            device,
+            method,
+            edition,
+            node.id.clone(),
+            line(&node.title),
+            node.role.as_deref().map_or_else(String::new, line),
+            node.group.map_or_else(String::new, |g| group(g).to_owned()),
+            node.weight.plain(),
+            shown(&node.low),
+            shown(&node.high),
+            exact(&node.low),
+            exact(&node.high),
+            if node.exact { "yes" } else { "no" }.to_owned(),
+            line(&node.ends[0].said),
+            line(&node.ends[1].said),
+            rule.clause,
+            rule.source,
+            rule.certainty,
+            places.join(" "),
+            fingerprint,
+            record,
+            class(0),
+            class(1),
+            node.unknowns.len().to_string(),
+        ]);
+        node.children.iter().for_each(|c| self.node(c, false, rows));
+    }
 }
 
 /// Beginnings a spreadsheet takes for a formula, or passes over to find one; and our own mark.

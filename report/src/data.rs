@@ -16,8 +16,10 @@ pub struct Claim {
     pub device: String,
     /// One entry for each method.
     pub assessments: Vec<ClaimedVerdict>,
-    /// Routes: target, steps, actions in order.
-    pub routes: Vec<(String, String, Vec<String>)>,
+    /// Actions on routes.
+    pub actions: Vec<String>,
+    /// Routes: target, steps, actions in order by their place in `actions`.
+    pub routes: Vec<(String, String, Vec<usize>)>,
 }
 
 /// The verdict of one method.
@@ -33,8 +35,9 @@ pub struct ClaimedVerdict {
     pub shown: [String; 2],
     /// Classes, where the method has them.
     pub classes: [Option<String>; 2],
-    /// Every node that is not left out: id, exact range (`3/2`, or `1..3/2`).
-    pub nodes: Vec<(String, String)>,
+    /// Every node that is not left out, those whose ids begin alike together: beginning, then the rest of each id and its
+    /// exact range (`3/2`, or `1..3/2`).
+    pub nodes: Vec<(String, Vec<(String, String)>)>,
 }
 
 impl Claim {
@@ -46,6 +49,7 @@ impl Claim {
             .map(|a| {
                 let mut nodes = Vec::new();
                 flatten(&a.root, &mut nodes);
+                let nodes = begin_alike(nodes);
                 ClaimedVerdict {
                     method: a.method.clone(),
                     edition: a.edition.clone(),
@@ -56,16 +60,58 @@ impl Claim {
                 }
             })
             .collect();
+        let mut all: Vec<String> = Vec::new();
+        let mut number = |action: &String| {
+            all.iter().position(|a| a == action).unwrap_or_else(|| {
+                all.push(action.clone());
+                all.len() - 1
+            })
+        };
         let routes = view
             .routes
             .iter()
             .map(|r| {
-                let mut actions: Vec<String> = r.lines.iter().map(|l| l.action.clone()).collect();
+                let mut actions: Vec<usize> = r.lines.iter().map(|l| number(&l.action)).collect();
                 actions.dedup();
                 (r.target.clone(), r.steps.clone(), actions)
             })
             .collect();
-        Self { unfasten: 1, program: view.program.clone(), device: view.title.clone(), assessments, routes }
+        Self {
+            unfasten: 1,
+            program: view.program.clone(),
+            device: view.title.clone(),
+            assessments,
+            actions: all,
+            routes,
+        }
+    }
+}
+
+/// Neighbours whose ids are the same up to the last `/`, together.
+fn begin_alike(nodes: Vec<(String, String)>) -> Vec<(String, Vec<(String, String)>)> {
+    let mut out: Vec<(String, Vec<(String, String)>)> = Vec::new();
+    for (id, range) in nodes {
+        let (beginning, rest) = id.split_at(id.rfind('/').map_or(0, |at| at + 1));
+        match out.last_mut().filter(|(b, _)| b == beginning) {
+            Some((_, list)) => list.push((rest.to_owned(), range)),
+            None => out.push((beginning.to_owned(), vec![(rest.to_owned(), range)])),
+        }
+    }
+    out
+}
+
+impl ClaimedVerdict {
+    /// Nodes by their whole id.
+    pub fn ranges(&self) -> Vec<(String, &str)> {
+        self.nodes.iter().flat_map(|(b, list)| list.iter().map(move |(r, v)| (format!("{b}{r}"), v.as_str()))).collect()
+    }
+}
+
+impl Claim {
+    /// Routes with the names of their actions.
+    pub fn told(&self) -> Vec<(&str, &str, Vec<&str>)> {
+        let name = |a: &usize| self.actions.get(*a).map_or("", String::as_str);
+        self.routes.iter().map(|(t, s, a)| (t.as_str(), s.as_str(), a.iter().map(name).collect())).collect()
     }
 }
 

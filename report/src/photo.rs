@@ -61,10 +61,12 @@ pub fn strip(bytes: &[u8]) -> Result<Stripped, Refused> {
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
 
 /// Keeps what decoders need: JFIF and Adobe colour headers, tables, frames and scans. Application segments (Exif, XMP,
-/// ICC, maker notes), comments and everything behind the end marker go. Segment layout: ITU-T T.81, annex B (memory high).
+/// ICC, maker notes), comments and everything behind the end marker go. Of Exif the orientation stays, in a segment written
+/// anew: cameras store pictures as the sensor lies. Segment layout: ITU-T T.81, annex B (memory high).
 fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
     let mut out = vec![0xff, 0xd8];
     let mut at = 2;
+    let mut turned = false;
     loop {
         while bytes.get(at)? == &0xff && bytes.get(at + 1)? == &0xff {
             at += 1;
@@ -86,6 +88,14 @@ fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
                 let end = at + 2 + length;
                 let segment = bytes.get(at..end)?;
                 let body = segment.get(4..)?;
+                if marker == 0xe1
+                    && !turned
+                    && let Some(tiff) = body.strip_prefix(b"Exif\0\0")
+                    && let Some(way) = orientation(tiff).filter(|way| (2..=8).contains(way))
+                {
+                    turned = true;
+                    out.extend_from_slice(&upright(way));
+                }
                 let keep = match marker {
                     0xe0 => body.starts_with(b"JFIF\0"),
                     0xee => body.starts_with(b"Adobe"),
@@ -113,6 +123,35 @@ fn jpeg(bytes: &[u8]) -> Option<Vec<u8>> {
             }
         }
     }
+}
+
+/// The orientation in the first directory of Exif data, 1 to 8. Layout: TIFF 6.0, section 2; tag 0x0112 is a short (memory
+/// high). Only fixed offsets are followed, so nothing else of the data is looked at.
+fn orientation(tiff: &[u8]) -> Option<u16> {
+    let little = match tiff.get(..4)? {
+        b"II*\0" => true,
+        b"MM\0*" => false,
+        _ => return None,
+    };
+    let short = |at: usize| {
+        let two = tiff.get(at..at.checked_add(2)?)?.try_into().ok()?;
+        Some(if little { u16::from_le_bytes(two) } else { u16::from_be_bytes(two) })
+    };
+    let four = tiff.get(4..8)?.try_into().ok()?;
+    let directory = if little { u32::from_le_bytes(four) } else { u32::from_be_bytes(four) } as usize;
+    (0..usize::from(short(directory)?)).find_map(|entry| {
+        let at = directory.checked_add(2)?.checked_add(entry * 12)?;
+        (short(at)? == 0x0112 && short(at + 2)? == 3).then(|| short(at + 8)).flatten()
+    })
+}
+
+/// An application segment that says how to turn the picture, and nothing else.
+fn upright(way: u16) -> Vec<u8> {
+    let mut out = vec![0xff, 0xe1, 0, 34];
+    out.extend_from_slice(b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01");
+    out.extend_from_slice(&way.to_be_bytes());
+    out.extend_from_slice(&[0; 6]);
+    out
 }
 
 /// Keeps chunks that decide how the picture looks (W3C PNG, chunk list; memory high); text, time and Exif go.
@@ -220,6 +259,43 @@ mod tests {
         ]
         .concat();
         assert_eq!(kept.bytes(), wanted);
+    }
+
+    /// Exif data with a camera, an orientation and a thumbnail directory, in either byte order.
+    fn exif(little: bool, way: u16) -> Vec<u8> {
+        let short = |n: u16| if little { n.to_le_bytes() } else { n.to_be_bytes() };
+        let long = |n: u32| if little { n.to_le_bytes() } else { n.to_be_bytes() };
+        let mark: &[u8] = if little { b"II" } else { b"MM" };
+        let mut out = [b"Exif\0\0", mark, &short(42), &long(8), &short(2)].concat();
+        out.extend([&short(0x010f)[..], &short(2), &long(4), b"cam\0"].concat());
+        out.extend([&short(0x0112)[..], &short(3), &long(1), &short(way), &[0, 0]].concat());
+        out.extend([&long(38)[..], &short(0), &long(0), b"GPS 48.1 N"].concat());
+        out
+    }
+
+    #[rstest]
+    #[case(true, 6, Some(6))]
+    #[case(false, 8, Some(8))]
+    #[case(true, 1, None)]
+    #[case(true, 0, None)]
+    #[case(false, 9, None)]
+    fn keeps_which_way_up_a_picture_is(#[case] little: bool, #[case] way: u16, #[case] kept: Option<u16>) {
+        let rest = [&segment(0xdb, &[7; 65])[..], &segment(0xda, &[1, 2]), &[9, 0xff, 0xd9]].concat();
+        let file = [&[0xff, 0xd8][..], &segment(0xe1, &exif(little, way)), &rest].concat();
+        let head = kept.map_or_else(Vec::new, upright);
+        let stripped = strip(&file).unwrap();
+        assert_eq!(stripped.bytes(), [&[0xff, 0xd8][..], &head, &rest].concat());
+        // What is kept reads as the same orientation, and stripping again changes nothing.
+        assert_eq!(kept, head.get(10..).and_then(orientation));
+        assert_eq!(strip(stripped.bytes()).unwrap(), stripped);
+    }
+
+    #[rstest]
+    #[case(b"")]
+    #[case(b"II*\0\xff\xff\xff\xff")]
+    #[case(b"MM\0*\0\0\0\x08\xff\xff\x01\x12\0\x03")]
+    fn broken_exif_has_no_orientation(#[case] tiff: &[u8]) {
+        assert_eq!(orientation(tiff), None);
     }
 
     #[test]

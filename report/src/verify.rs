@@ -89,9 +89,9 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
             return Some(difference);
         }
     }
-    for (published, own) in claim.routes.iter().zip(&expected.routes) {
+    for (published, own) in claim.told().iter().zip(&expected.told()) {
         if published != own {
-            let words = |r: &(String, String, Vec<String>)| format!("{}: {}", r.1, r.2.join(", "));
+            let words = |r: &(&str, &str, Vec<&str>)| format!("{}: {}", r.1, r.2.join(", "));
             return Some(differs(format!("route to {}", published.0), words(published), words(own)));
         }
     }
@@ -119,14 +119,15 @@ fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Differenc
             return Some(differs(named(&format!("class, {what}")), text(&published.classes[a]), text(&own.classes[b])));
         }
     }
-    for (id, range) in &published.nodes {
-        let found = own.nodes.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r.as_str());
-        if found != range {
-            return Some(differs(named(&format!("node {id}")), range, found));
+    let (claimed, found) = (published.ranges(), own.ranges());
+    for (id, range) in &claimed {
+        let found = found.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r);
+        if found != *range {
+            return Some(differs(named(&format!("node {id}")), *range, found));
         }
     }
-    let missing = own.nodes.iter().find(|(id, _)| !published.nodes.iter().any(|(n, _)| n == id))?;
-    Some(differs(named(&format!("node {}", missing.0)), "not there", &missing.1))
+    let missing = found.iter().find(|(id, _)| !claimed.iter().any(|(n, _)| n == id))?;
+    Some(differs(named(&format!("node {}", missing.0)), "not there", missing.1))
 }
 
 /// The first line that differs.

@@ -368,6 +368,22 @@ mod tests {
     }
 
     proptest! {
+        // The way of any size is the oracle for the way in machine words.
+        #[test]
+        fn shows_and_reads_alike_at_any_size(n in any::<i64>(), d in 1..i64::MAX, short in 1..2_000_i64, places in 0..9_u8, how in 0..4_usize) {
+            let how = [Rounding::HalfUp, Rounding::HalfEven, Rounding::Down, Rounding::Up][how];
+            for (n, d) in [(n, d), (n % 100_000, short), (n, 1), (n % 1_000, 200)] {
+                let small = Exact::ratio(n, d).unwrap();
+                let large = Exact(Repr::Big(Box::new(big(n, d))));
+                prop_assert_eq!(small.display(places, how), large.display(places, how));
+                prop_assert_eq!(small.plain(), large.plain());
+                let text = small.display(places, Rounding::Down);
+                let (numerator, denominator) = (text.replace('.', ""), BigInt::from(10).pow(u32::from(places)));
+                let read = BigRational::new(BigInt::from_str(&numerator).unwrap(), denominator);
+                prop_assert_eq!(Exact::parse(&text), (numerator.len() < 30).then(|| Exact::from_big(read)));
+            }
+        }
+
         // The oracle is num-rational's arbitrary-size ratio.
         #[test]
         fn agrees_with_arbitrary_size(a in any::<i64>(), b in 1..i64::MAX, c in any::<i64>(), d in 1..i64::MAX) {

@@ -23,6 +23,9 @@ const ROLES: [&str; 9] = [
     "microphone",
 ];
 
+/// Rows of the French sheet.
+pub const ROWS: [&str; 12] = ["1.1", "2.1", "2.2", "2.3", "3.1", "3.2", "3.3", "3.4", "4.1", "5.1", "5.2", "5.3"];
+
 fn spare(to: Access) -> CompleteSpare {
     CompleteSpare {
         to,
@@ -53,7 +56,7 @@ pub fn seed() -> impl Strategy<Value = Seed> {
     (
         prop::collection::vec(1u8..7, 3),
         prop::collection::vec((any::<u8>(), any::<u8>(), any::<u8>(), any::<bool>(), any::<u8>()), 5),
-        prop::collection::vec((0u8..8, any::<u8>(), any::<u8>()), 1..5),
+        prop::collection::vec((0u8..9, any::<u8>(), any::<u8>()), 1..5),
         any::<u8>(),
     )
         .prop_map(|(classes, actions, unknowns, present)| Seed { classes, actions, unknowns, present })
@@ -151,7 +154,7 @@ pub fn case(seed: &Seed) -> Case {
             capacity_1000: Exact::from(80),
             ingress: (6, 7),
             endurance: [Exact::from(1), Exact::from(1), Exact::from(1)],
-            marks: std::collections::BTreeMap::new(),
+            marks: ROWS.iter().map(|row| ((*row).to_owned(), Exact::from(5))).collect(),
         },
     };
     let unknowns = seed.unknowns.iter().map(|u| unknown(&base, *u)).collect();
@@ -199,6 +202,12 @@ fn unknown(base: &Complete, (what, which, extra): (u8, u8, u8)) -> Unknown {
                 [4, 5, 7].map(|y| answer("years", Edit::Support(SupportFact::Updates(Exact::from(y))))).to_vec();
             (Touches::Device(vec![Measure::Updates]), answers)
         }
+        8 => {
+            let row = ROWS[usize::from(which) % ROWS.len()].to_owned();
+            let mark = |m: i64| Edit::Support(SupportFact::Mark(row.clone(), Exact::from(m)));
+            let answers = [0, i64::from(extra % 11), 10].map(|m| answer("mark", mark(m))).to_vec();
+            (Touches::Device(vec![Measure::Mark(row.clone())]), answers)
+        }
         _ => {
             let all: Vec<usize> = (0..base.actions.len()).collect();
             let answers = [Skill::Layman, Skill::Expert].map(|s| answer("skill", Edit::Skill(all.clone(), s))).to_vec();
@@ -221,6 +230,7 @@ pub fn distinct() -> impl Strategy<Value = Seed> {
                 0..=3 => (*what, which % 5),
                 4 => (4, which % 4),
                 5 => (5, 0),
+                8 => (8, which % 12),
                 other => (*other, 0),
             };
             seen.insert(place)

@@ -6,22 +6,11 @@
 
 use std::collections::BTreeMap;
 
+use outside::rank;
 use scoring::exact::Exact;
 use scoring::method::{Absent, Cited, Combine, Method, Node, NodeKind, Points, Rule, load_shipped};
 use scoring::vocab::class::Words;
 use scoring::vocab::{Category, Certainty, Form};
-
-/// How sure, surest first; an own choice claims nothing.
-fn rank(certainty: Certainty) -> usize {
-    match certainty {
-        Certainty::Read => 0,
-        Certainty::Secondary => 1,
-        Certainty::MemoryHigh => 2,
-        Certainty::MemoryMedium => 3,
-        Certainty::MemoryLow => 4,
-        Certainty::Derived | Certainty::Own => 5,
-    }
-}
 
 /// Every number of a method with its certainty, under a readable key.
 fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
@@ -370,73 +359,6 @@ fn eu_2023_1670_lists() {
     let mut all: Vec<String> = professional.iter().chain(&offered).map(|r| (*r).to_owned()).collect();
     all.sort();
     assert_eq!(terms, all);
-}
-
-/// Certainty of rules that are no numbers.
-const RULES: &[(&str, &str, &str)] = &[
-    ("eu-2023-1669", "scope", "read"),
-    ("eu-2023-1669", "scale", "memory medium"),
-    ("eu-2023-1669", "absent", "memory low"),
-    ("eu-2023-1669", "repeated", "memory low"),
-    ("eu-2023-1669", "steps", "memory low"),
-    ("eu-2023-1669", "R", "secondary"),
-    ("eu-2023-1669", "S_DD", "secondary"),
-    ("eu-2023-1669", "S_F", "memory medium"),
-    ("eu-2023-1669", "S_T", "memory medium"),
-    ("eu-2023-1669", "S_SP", "memory high"),
-    ("eu-2023-1669", "S_SU", "secondary"),
-    ("eu-2023-1669", "S_RI", "secondary"),
-    ("fr-index", "scale", "secondary"),
-    ("fr-index", "steps", "secondary"),
-    ("fr-index", "index", "read"),
-    ("fr-index", "5.1 updates", "memory high"),
-    ("fr-index", "5.1 vacuum", "own"),
-    ("eu-2023-1670", "all", "read"),
-    ("eu-2023-1670", "steps", "own"),
-    ("eu-2023-1542-11", "battery", "secondary"),
-    ("eu-2023-1542-11", "way", "own"),
-    ("eu-2023-1542-11", "skill", "own"),
-    // EN 45554:2020: class letters from memory; its text is sold, not public.
-    ("en-45554", "depth", "memory medium"),
-    ("en-45554", "fasteners", "memory high"),
-    ("en-45554", "tools", "memory high"),
-    ("en-45554", "environment", "memory high"),
-    ("en-45554", "skill", "memory medium"),
-    ("en-45554", "diagnosis", "memory medium"),
-    ("en-45554", "spare-target-group", "memory medium"),
-    ("en-45554", "spare-interface", "memory medium"),
-    ("en-45554", "spare-duration", "memory medium"),
-    ("en-45554", "information-scope", "memory medium"),
-    ("en-45554", "information-target-group", "memory medium"),
-    ("en-45554", "return-options", "memory low"),
-    ("en-45554", "data", "memory medium"),
-    ("en-45554", "reset", "memory medium"),
-    ("en-45554", "isolation", "own"),
-    ("en-45554", "adhesives", "own"),
-    ("en-45554", "verdict", "own"),
-    ("en-45554", "steps", "own"),
-];
-
-#[test]
-fn rules_claim_no_more_than_the_reference() {
-    for (id, what, most) in RULES {
-        let method = load_shipped(id).unwrap();
-        let rule = match *what {
-            "scope" => &method.scope.rule,
-            "scale" => &method.scale.rule,
-            "absent" => &method.absent_rule,
-            "repeated" => &method.repeated_rule,
-            "steps" => &method.steps.rule,
-            node => &method.node(node).unwrap_or_else(|| panic!("{id}: {node}")).rule,
-        };
-        let most = Certainty::from_word(most).unwrap();
-        assert!(
-            rank(rule.certainty) >= rank(most),
-            "{id}: {what} claims `{}`, the reference has `{most}`",
-            rule.certainty
-        );
-        assert!(!rule.source.is_empty(), "{id}: {what} has no source");
-    }
 }
 
 /// All weights and points of `en-45554` are our own: the standard leaves them to whoever applies it.

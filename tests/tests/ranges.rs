@@ -13,6 +13,8 @@ use scoring::range::optimise::{End, Optimiser};
 use scoring::range::tables::{Effort, Tables};
 use scoring::route::Limits;
 
+const METHODS: [&str; 5] = ["en-45554", "eu-2023-1669", "eu-2023-1670", "eu-2023-1542-11", "fr-index"];
+
 fn brute_force(method: &Method, plan: &Plan<'_>, case: &Case) -> Vec<(Option<Exact>, Option<Exact>)> {
     let mut out: Vec<(Option<Exact>, Option<Exact>)> = vec![(None, None); plan.nodes.len()];
     let mut choice = vec![0; case.unknowns.len()];
@@ -82,6 +84,16 @@ proptest! {
     fn ends_of_the_legal_rows_are_attained_and_exact(seed in distinct()) {
         check("eu-2023-1670", &seed)?;
     }
+
+    #[test]
+    fn ends_of_the_battery_article_are_attained_and_exact(seed in distinct()) {
+        check("eu-2023-1542-11", &seed)?;
+    }
+
+    #[test]
+    fn ends_of_the_sheet_are_attained_and_exact(seed in distinct()) {
+        check("fr-index", &seed)?;
+    }
 }
 
 proptest! {
@@ -89,7 +101,7 @@ proptest! {
 
     /// With hardly any effort allowed, ends become outer bounds: never inside the true range, and marked.
     #[test]
-    fn outer_bounds_contain_every_completion(seed in distinct(), id in prop::sample::select(vec!["en-45554", "eu-2023-1669"])) {
+    fn outer_bounds_contain_every_completion(seed in distinct(), id in prop::sample::select(METHODS.to_vec())) {
         let case = case(&seed);
         let method = load_shipped(id).expect("shipped").for_device(case.base.category, case.base.form);
         let plan = Plan::new(&method, &case.base, &[]);

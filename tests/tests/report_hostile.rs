@@ -196,12 +196,12 @@ fn nothing_in_a_record_is_markup() {
             }
         }
 
-        let csv = report::csv::assessments(std::slice::from_ref(&view));
+        let csv = report::csv::header() + &report::csv::scores(&case.job());
         for row in csv::ReaderBuilder::new().has_headers(false).from_reader(csv.as_bytes()).records() {
             for cell in &row.unwrap() {
                 let number = cell
                     .strip_prefix('-')
-                    .is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
+                    .is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit() || b".,/".contains(&b)));
                 assert!(number || !cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{text:.80}: {cell:.80}");
             }
         }

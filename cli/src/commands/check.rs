@@ -94,7 +94,7 @@ fn one(
         problems,
         rest: [Vec::new(), Vec::new()],
     };
-    let Some(record) = taken.record.filter(|_| !error && !(chosen.is_empty() && required.is_empty())) else {
+    let Some(record) = taken.record.filter(|_| !(error || chosen.is_empty() && required.is_empty())) else {
         return Ok(checked);
     };
     let [out, err] = &mut checked.rest;

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use report::csv::neutral;
+use report::csv::table;
 use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::text::Sources;
@@ -206,35 +206,47 @@ fn value(held: &Held, sources: &Sources) -> Value {
     })
 }
 
+/// Heads of the table of sheets.
+const COLUMNS: [&str; 12] = [
+    "sheet",
+    "category",
+    "row",
+    "title",
+    "printed",
+    "from marks",
+    "low",
+    "high",
+    "high included",
+    "possible",
+    "place",
+    "remark",
+];
+
 /// One row a criterion, total and index of each sheet.
 fn csv(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
-    writeln!(out, "sheet,category,row,title,printed,from marks,low,high,high included,possible,place,remark")?;
-    let quoted = |text: &str| {
-        let cell = neutral(&tame(text));
-        if cell.contains([',', '"']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell }
-    };
     let yes = |is: bool| if is { "yes" } else { "no" };
+    let mut rows = vec![COLUMNS.map(str::to_owned)];
     for one in held {
         for row in &one.rows {
             let line = one.line(&row.row);
             // A printed line is held against what the lines below it leave, printed ones heard.
             let interval = line.map_or(&row.interval, |l| &l.allowed);
-            let cells = [
-                quoted(&one.sheet.name),
+            rows.push([
+                tame(&one.sheet.name),
                 one.sheet.category.word().to_owned(),
-                quoted(&row.row),
-                quoted(&row.title),
+                tame(&row.row),
+                tame(&row.title),
                 line.map(as_printed).unwrap_or_default(),
                 row.exact.as_ref().map(short).unwrap_or_default(),
                 short(&interval.low),
                 short(&interval.high),
                 yes(interval.closed).to_owned(),
                 line.map_or("", |l| yes(l.possible)).to_owned(),
-                line.map(|l| quoted(&sources.place(l.printed.span))).unwrap_or_default(),
-                line.and_then(remark).map(|r| quoted(&r)).unwrap_or_default(),
-            ];
-            writeln!(out, "{}", cells.join(","))?;
+                line.map(|l| tame(&sources.place(l.printed.span))).unwrap_or_default(),
+                line.and_then(remark).map(|r| tame(&r)).unwrap_or_default(),
+            ]);
         }
     }
+    out.write_all(table(rows).as_bytes())?;
     Ok(())
 }

@@ -9,7 +9,7 @@ use report::template::Templates;
 use report::view::{Photo, View};
 use scoring::record::Record;
 
-use super::score::viewed;
+use super::score::Assessed;
 use crate::arguments::{Photos, Report, ReportForm};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
@@ -33,7 +33,8 @@ struct Page {
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let inputs = Inputs::new(&arguments.records);
-    let several = inputs.several() || arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let folder = arguments.records.iter().any(|r| Path::new(r).is_dir());
+    let several = inputs.several() || folder && inputs.any();
     let forms = forms(arguments, several)?;
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments.template.as_deref())?;
@@ -120,12 +121,13 @@ fn page(
     let embedded = pictures(&record, name, arguments.photos, world)?;
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
     let linked = without_bytes(&embedded);
-    let view = |photos: &BTreeMap<String, Photo>| viewed(&record, &sources, &arguments.choice, chosen, photos.clone());
+    let assessed = Assessed::new(&record, &arguments.choice, chosen)?;
+    let view = |photos: &BTreeMap<String, Photo>| assessed.view(&record, &sources, photos.clone());
     let stem = match input.line {
         Some(line) => format!("{}-{line}", stem(name)),
         None => stem(name),
     };
-    let (page, plain) = (view(&embedded)?, view(&linked)?);
+    let (page, plain) = (view(&embedded), view(&linked));
     let mut files = Files::new();
     for one in forms {
         match one {

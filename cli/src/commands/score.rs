@@ -56,16 +56,17 @@ fn written(
         verdict::write(&view, &mut text)?;
         return Ok(vec![String::from_utf8_lossy(&text).into_owned()]);
     }
-    with_job(record, sources, choice, chosen, BTreeMap::new(), |job| {
-        let name = view::name(job);
-        let assessed = view::assessments(job);
-        let each = assessed.iter();
-        match format {
-            ScoreFormat::Csv => each.map(|a| csv::rows(&name, a)).collect(),
-            ScoreFormat::Jsonl => each.map(|a| json::line_of(&name, a)).collect(),
-            ScoreFormat::Json | ScoreFormat::Text => each.map(json::item).collect(),
-        }
-    })
+    if format == ScoreFormat::Csv {
+        let assessed = Assessed::plain(record, choice, chosen)?;
+        return Ok(vec![csv::scores(&assessed.job(record, sources, BTreeMap::new()))]);
+    }
+    let whole = Assessed::new(record, choice, chosen)?;
+    let job = whole.job(record, sources, BTreeMap::new());
+    let (name, assessed) = (view::name(&job), view::assessments(&job));
+    if format == ScoreFormat::Jsonl {
+        return Ok(assessed.iter().map(|a| json::line_of(&name, a)).collect());
+    }
+    Ok(assessed.iter().map(json::item).collect())
 }
 
 /// What stands around and between the pieces. Nothing is written before the first of them.
@@ -106,22 +107,43 @@ pub(crate) fn viewed(
     chosen: &[Chosen],
     photos: BTreeMap<String, view::Photo>,
 ) -> Result<View, Failure> {
-    with_job(record, sources, choice, chosen, photos, view::build)
+    Ok(Assessed::new(record, choice, chosen)?.view(record, sources, photos))
 }
 
-/// Hands on a record assessed by the methods that fit it.
-fn with_job<T>(
-    record: &Record,
-    sources: &Sources,
-    choice: &Choice,
-    chosen: &[Chosen],
-    photos: BTreeMap<String, view::Photo>,
-    take: impl FnOnce(&view::Job<'_>) -> T,
-) -> Result<T, Failure> {
-    let fitting = job::fitting(record, choice, chosen)?;
-    let assessed: Vec<Assessment> =
-        fitting.iter().map(|c| Assessment::new(record, &c.method, Effort::default())).collect();
-    let applied =
-        assessed.iter().zip(&fitting).map(|(assessment, c)| view::Applied { assessment, text: &c.text }).collect();
-    Ok(take(&view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }))
+/// A record assessed by the methods that fit it: the work, done once however often it is shown.
+pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, &'c Chosen)>);
+
+impl<'c> Assessed<'c> {
+    pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
+        let mut out = Self::plain(record, choice, chosen)?;
+        for (assessment, outlook, _) in &mut out.0 {
+            *outlook = view::Outlook::new(record, assessment);
+        }
+        Ok(out)
+    }
+
+    /// Without the outlook, for tables that have no place for it.
+    fn plain(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
+        let assess =
+            |c: &'c Chosen| (Assessment::new(record, &c.method, Effort::default()), view::Outlook::default(), c);
+        Ok(Self(job::fitting(record, choice, chosen)?.into_iter().map(assess).collect()))
+    }
+
+    pub(crate) fn view(&self, record: &Record, sources: &Sources, photos: BTreeMap<String, view::Photo>) -> View {
+        view::build(&self.job(record, sources, photos))
+    }
+
+    fn job<'j>(
+        &'j self,
+        record: &'j Record,
+        sources: &'j Sources,
+        photos: BTreeMap<String, view::Photo>,
+    ) -> view::Job<'j> {
+        let applied = self
+            .0
+            .iter()
+            .map(|(assessment, outlook, c)| view::Applied { assessment, text: &c.text, outlook })
+            .collect();
+        view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }
+    }
 }

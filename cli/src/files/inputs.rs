@@ -23,8 +23,11 @@ pub(crate) struct Input {
     /// Which line of it, where it holds many.
     pub(crate) line: Option<u32>,
     /// Its text, where it had to be read to get here, or why there is none; `None`: still in its file.
-    pub(crate) text: Option<Result<Vec<u8>, Box<Diagnostic>>>,
+    pub(crate) text: Option<Text>,
 }
+
+/// The bytes of a text, or why there are none.
+type Text = Result<Vec<u8>, Box<Diagnostic>>;
 
 impl Input {
     /// The name people know it by: the file, with the line where it holds many.
@@ -43,7 +46,7 @@ impl Input {
 /// Something named, not opened yet.
 #[derive(Debug)]
 enum Named {
-    Stdin,
+    Stdin(Option<Text>),
     File(String),
     Lines(String),
     Wrong(String, Box<Diagnostic>),
@@ -76,23 +79,34 @@ impl Inputs {
         self.total > 1 || self.named.as_slice().iter().any(|n| matches!(n, Named::Lines(_)))
     }
 
+    /// Whether anything named can be tried at all.
+    pub(crate) fn any(&self) -> bool {
+        self.named.as_slice().iter().any(|n| !matches!(n, Named::Wrong(..)))
+    }
+
     /// How many records there are; reads files of many records through once.
     pub(crate) fn count(&self) -> usize {
         let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { 1 };
         self.named.as_slice().iter().map(one).sum()
     }
 
+    /// Reads what stands in for `-`, if it is named: at most one text of the size of a record.
+    pub(crate) fn read_stdin(&mut self, world: &mut World<'_>) {
+        for named in self.named.as_mut_slice() {
+            if let Named::Stdin(text) = named {
+                *text = Some(bytes_of("-", world.input));
+            }
+        }
+    }
+
     /// The next record.
-    pub(crate) fn next(&mut self, world: &mut World<'_>) -> Option<Input> {
+    pub(crate) fn next(&mut self) -> Option<Input> {
         loop {
             if let Some(input) = self.next_line() {
                 return Some(input);
             }
             match self.named.next()? {
-                Named::Stdin => {
-                    let text = Some(bytes_of("-", world.input));
-                    return Some(Input { file: "-".to_owned(), line: None, text });
-                }
+                Named::Stdin(text) => return Some(Input { file: "-".to_owned(), line: None, text }),
                 Named::File(file) => return Some(Input { file, line: None, text: None }),
                 Named::Wrong(name, problem) => return Some(Input::wrong(&name, None, problem)),
                 Named::Lines(file) => match Lines::open(&file) {
@@ -132,7 +146,7 @@ impl Inputs {
 
 fn meant(argument: &str, notes: &mut Vec<String>) -> Vec<Named> {
     if argument == "-" {
-        return vec![Named::Stdin];
+        return vec![Named::Stdin(None)];
     }
     match fs::metadata(argument) {
         Ok(metadata) if metadata.is_dir() => match folder(argument, notes) {
@@ -247,7 +261,7 @@ fn pattern(pattern: &str, notes: &mut Vec<String>) -> Vec<Named> {
 
 fn name_of(named: &Named) -> &str {
     match named {
-        Named::Stdin => "-",
+        Named::Stdin(_) => "-",
         Named::File(name) | Named::Lines(name) | Named::Wrong(name, _) => name,
     }
 }

@@ -11,6 +11,13 @@ pub(super) struct Lines {
     number: u32,
 }
 
+/// A line as it stands.
+enum Raw {
+    Whole(Vec<u8>),
+    /// Passed over without being kept.
+    TooLong,
+}
+
 /// One line: its number, from 1, and its bytes; no bytes where it is too long to be read.
 pub(super) type Line = (u32, Option<Vec<u8>>);
 
@@ -28,7 +35,7 @@ impl Lines {
         loop {
             let Some(line) = self.line()? else { return Ok(None) };
             self.number = self.number.saturating_add(1);
-            let Some(mut bytes) = line else { return Ok(Some((self.number, None))) };
+            let Raw::Whole(mut bytes) = line else { return Ok(Some((self.number, None))) };
             if self.number == 1 && bytes.starts_with("\u{feff}".as_bytes()) {
                 bytes.drain(..3);
             }
@@ -38,8 +45,8 @@ impl Lines {
         }
     }
 
-    /// One line without its break; `Some(None)`: it was too long, and was passed over without being kept.
-    fn line(&mut self) -> io::Result<Option<Option<Vec<u8>>>> {
+    /// One line without its break.
+    fn line(&mut self) -> io::Result<Option<Raw>> {
         let mut line = Vec::new();
         let (mut any, mut long) = (false, false);
         loop {
@@ -65,7 +72,7 @@ impl Lines {
         if line.last() == Some(&b'\r') {
             line.pop();
         }
-        Ok(any.then_some((!long).then_some(line)))
+        Ok(any.then_some(if long { Raw::TooLong } else { Raw::Whole(line) }))
     }
 }
 
@@ -74,7 +81,8 @@ pub(super) fn count(path: &str) -> usize {
     let Ok(mut lines) = Lines::open(path) else { return 1 };
     let mut found = 0;
     while let Ok(Some(line)) = lines.line() {
-        found += usize::from(line.is_none_or(|l| !l.trim_ascii().is_empty()));
+        let blank = matches!(line, Raw::Whole(bytes) if bytes.trim_ascii().is_empty());
+        found += usize::from(!blank);
     }
     found.max(1)
 }

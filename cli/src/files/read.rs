@@ -13,13 +13,13 @@ use crate::world::World;
 /// A text, or one complaint about why there is none. The name is known to `sources` either way.
 pub(crate) fn text(name: &str, world: &mut World<'_>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
     let bytes = if name == "-" { bytes_of(name, world.input) } else { bytes_at(name, Path::new(name)) };
-    take(name, bytes.as_deref(), None, sources)
+    take(name, bytes.as_deref().map_err(|c| &**c), None, sources)
 }
 
 /// A text whose bytes are at hand: standard input, or one line of a file of many records.
 pub(crate) fn at_hand(
     name: &str,
-    bytes: Result<&[u8], &Box<Diagnostic>>,
+    bytes: Result<&[u8], &Diagnostic>,
     line: Option<u32>,
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
@@ -57,7 +57,7 @@ const LARGEST_REPORT: u64 = 256 << 20;
 
 fn take(
     name: &str,
-    bytes: Result<&[u8], &Box<Diagnostic>>,
+    bytes: Result<&[u8], &Diagnostic>,
     line: Option<u32>,
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
@@ -68,7 +68,7 @@ fn take(
     let bytes = match bytes {
         Ok(bytes) => bytes,
         Err(complaint) => {
-            let mut complaint = complaint.clone();
+            let mut complaint = Box::new(complaint.clone());
             complaint.at.span.file = sources.add(placed(Source::new(name, "")));
             return Err(complaint);
         }

@@ -12,7 +12,7 @@ use scoring::assess::ledger::LedgerLine;
 
 use crate::clean::line;
 use crate::view::View;
-use crate::view::types::{Assessed, Node, Unknown};
+use crate::view::types::{Assessed, Node, Switch, Unknown};
 
 /// Version of both shapes.
 pub const VERSION: u32 = 1;
@@ -39,6 +39,7 @@ struct Assessment<'a> {
     weakest: &'a str,
     fingerprint: &'a str,
     unknowns: &'a [Unknown],
+    switches: &'a [Switch],
     root: &'a Node,
 }
 
@@ -95,6 +96,7 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
         weakest: &a.weakest,
         fingerprint: &a.fingerprint,
         unknowns: &a.unknowns,
+        switches: &a.switches,
         root: &a.root,
     }
 }

@@ -69,17 +69,26 @@ pub fn schema() -> Value {
         ("basis", json!({"enum": ["seen", "told", "stated", "planned", "assumed"]})),
         ("source", maybe(text())),
     ]);
+    let margin = object(&[
+        ("by", said(&text(), "by how much the value would have to change")),
+        ("unit", text()),
+        ("way", json!({"enum": ["more", "less", "fewer"]})),
+        ("points", said(&text(), "points there as shown")),
+        ("better", said(&flag, "points there are higher")),
+    ]);
     let end = object(&[
         ("end", json!({"enum": ["low", "high", "both"]})),
         ("points", said(&maybe(text()), "as shown; null: left out")),
         ("exact", maybe(fraction.clone())),
         ("said", said(&text(), "what was read, in words")),
         ("note", maybe(text())),
-        ("margin", maybe(text())),
+        ("margin", said(&maybe(text()), "how far it is to the next bounds, in words")),
+        ("margins", list(margin)),
         ("decided", maybe(text())),
         ("evidence", list(json!({"$ref": "#/$defs/evidence"}))),
         ("again", flag.clone()),
         ("route", maybe(count.clone())),
+        ("in_ledger", said(&flag, "the route has every place of the evidence")),
     ]);
     let row = object(&[
         ("title", text()),
@@ -126,6 +135,21 @@ pub fn schema() -> Value {
         ("answers", list(text())),
         ("low", said(&text(), "answer at the low end")),
         ("high", said(&text(), "answer at the high end")),
+        ("worst", said(&text(), "points still open after the least helpful answer; empty for verdicts")),
+        ("mean", said(&text(), "points still open on average over the answers")),
+    ]);
+    let reading = object(&[
+        ("means", text()),
+        ("range", said(&text(), "the verdict under it")),
+        ("class", text()),
+        ("changes", said(&flag, "the shown verdict or the class is another one")),
+    ]);
+    let switch = object(&[
+        ("id", text()),
+        ("text", said(&text(), "what is open")),
+        ("chosen", said(&text(), "the option in force")),
+        ("others", list(reading)),
+        ("source", text()),
     ]);
     let assessment = object(&[
         ("method", text()),
@@ -141,7 +165,8 @@ pub fn schema() -> Value {
         ("proved", said(&flag, "every route behind it is proved shortest")),
         ("weakest", text()),
         ("fingerprint", json!({"type": "string", "pattern": "^[0-9a-f]{64}$"})),
-        ("unknowns", list(unknown)),
+        ("unknowns", said(&list(unknown), "the most useful question first")),
+        ("switches", said(&list(switch), "open readings of the method")),
         ("root", json!({"$ref": "#/$defs/node"})),
     ]);
     let defs = json!({"node": node, "end": end, "evidence": evidence});

@@ -12,10 +12,9 @@ pub fn bar(from: &str, to: &str, ends: &[String; 2], text: &str, marks: &[(Strin
     let (a, b) = (x(from), x(to));
     let height = if marks.is_empty() { 34 } else { 48 };
     let mut out = format!(
-        "<svg class=\"bar\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\" xmlns=\"http://www.w3.org/2000/svg\">",
+        "<svg class=\"bar\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\">",
         escape(text)
     );
-    out.push_str(&format!("<title>{}</title>", escape(text)));
     out.push_str(&format!("<path class=\"axis\" d=\"M8 11.5H{}M8 7.5v8M{} 7.5v8\"/>", WIDTH - 8.0, WIDTH - 8.0));
     if b - a > 0.05 {
         out.push_str(&format!("<rect class=\"span\" x=\"{a:.1}\" y=\"8\" width=\"{:.1}\" height=\"7\"/>", b - a));

@@ -74,7 +74,7 @@ fn column(x: u32, y: u32, title: &str, effects: &[Effect]) -> String {
     for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
         let said = match effect.said.as_str() {
             "" => String::new(),
-            said if said.contains(" at the low end, ") => " (open)".to_owned(),
+            said if said.starts_with("from ") => " (open)".to_owned(),
             said => format!(" ({said})"),
         };
         let text = crate::clean::shorten(&format!("{}{said}", effect.what), 44);

@@ -1,7 +1,5 @@
 //! Pictures drawn by hand: the same bytes every time, a name and a description in each, colours from the page.
 
-#![allow(clippy::cast_precision_loss, reason = "counts of rows and columns of a drawing")]
-
 pub mod bar;
 pub mod card;
 pub mod steps;
@@ -25,14 +23,14 @@ pub(crate) fn escape(text: &str) -> String {
 /// Style of drawings that stand alone: ink and accent as on the page, with a ground of their own.
 const STYLE: &str = "text{font:12px system-ui,sans-serif;fill:#1b2230}.axis,.tick,.end{stroke:#1b2230;fill:none}.axis{stroke-opacity:.45}\
 .end{stroke-width:3}.span{fill:#8a2a6b}.route{stroke:#8a2a6b;stroke-width:2.5;fill:none;stroke-linejoin:round}.off{fill:#8a2a6b}\
-.change{fill:#fff;stroke:#8a2a6b;stroke-width:2.5}.dot{fill:#8a2a6b}.col{fill:#1b2230;fill-opacity:.04}.odd{fill-opacity:.1}";
+.change{fill:#fff;stroke:#8a2a6b;stroke-width:2.5}.dot{stroke:#8a2a6b;stroke-width:6;stroke-linecap:round}.mid{text-anchor:middle}.far{text-anchor:end}.col{fill:#1b2230;fill-opacity:.04}.odd{fill-opacity:.1}";
 
 /// A drawing as a file of its own, on a white ground.
 pub fn standalone(svg: &str) -> String {
     match svg.find('>') {
         Some(at) => format!(
-            "{}<style>{STYLE}</style><rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>{}\n",
-            &svg[..=at],
+            "{} xmlns=\"http://www.w3.org/2000/svg\"><style>{STYLE}</style><rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>{}\n",
+            &svg[..at],
             &svg[at + 1..]
         ),
         None => String::new(),

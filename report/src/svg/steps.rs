@@ -1,13 +1,13 @@
-//! The step chart: columns are counted steps, rows the tools in hand, the route one line through them.
+//! The step chart: columns are counted steps, rows the tools in hand, the route one line through them. A long route is
+//! broken into lines like music, so that it fits a page.
 
 use super::escape;
 use crate::clean::shorten;
-use crate::view::types::Route;
+use crate::view::types::{LedgerRow, Route};
 
 /// The chart and its text equivalent.
 pub fn chart(route: &Route) -> (String, String) {
-    let text = text(route);
-    (draw(route, &text), text)
+    (draw(route), text(route))
 }
 
 /// What the chart shows, in words; the ledger beside it says every line.
@@ -27,7 +27,7 @@ fn text(route: &Route) -> String {
 }
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.
-fn column(line: &crate::view::types::LedgerRow) -> u32 {
+fn column(line: &LedgerRow) -> u32 {
     // An operation that ends a removal is the last of its step; a change opens a new one.
     if line.why.contains("removal") || line.why.contains("mains unplugged") {
         line.total.saturating_sub(1)
@@ -36,83 +36,108 @@ fn column(line: &crate::view::types::LedgerRow) -> u32 {
     }
 }
 
-const LEFT: f64 = 180.0;
-const ROW: f64 = 24.0;
-const DOT: f64 = 22.0;
+/// Width of the tool names, px.
+const LEFT: u32 = 172;
+/// Height of a row.
+const ROW: u32 = 24;
+/// Width of an operation.
+const SLOT: u32 = 22;
+/// Operations on a line of the chart: as many as fit the text of a printed page.
+const SLOTS: usize = 24;
+/// Height of the step numbers above a line, and of the gap below it.
+const HEAD: u32 = 24;
+const GAP: u32 = 10;
 
-#[expect(clippy::many_single_char_names, reason = "coordinates")]
-fn draw(route: &Route, text: &str) -> String {
-    let mut tools: Vec<&str> = Vec::new();
-    for line in &route.lines {
-        if !tools.contains(&line.hold.as_str()) {
-            tools.push(&line.hold);
-        }
+/// Operations line by line, broken where a step ends unless it alone is longer than a line.
+fn lines(all: &[LedgerRow]) -> Vec<&[LedgerRow]> {
+    let mut out = Vec::new();
+    let mut rest = all;
+    while rest.len() > SLOTS {
+        let ends = |i: &usize| column(&rest[*i]) != column(&rest[*i - 1]);
+        let cut = (1..=SLOTS).rev().find(ends).unwrap_or(SLOTS);
+        let (now, then) = rest.split_at(cut);
+        out.push(now);
+        rest = then;
     }
-    // Every operation has its own slot; a step is as wide as its operations.
-    let width = LEFT + DOT * route.lines.len() as f64 + 16.0;
-    let height = 30.0 + ROW * tools.len() as f64 + 10.0;
-    let x = |i: usize| LEFT + DOT * (i as f64 + 0.5);
-    let y = |t: usize| 30.0 + ROW * (t as f64 + 0.5);
-    let mut out = format!(
-        "<svg class=\"steps\" role=\"img\" aria-label=\"Step chart\" viewBox=\"0 0 {width:.0} {height:.0}\" width=\"{width:.0}\" height=\"{height:.0}\" xmlns=\"http://www.w3.org/2000/svg\"><title>Step chart: {}, {}</title><desc>{}</desc>",
+    out.push(rest);
+    out
+}
+
+fn draw(route: &Route) -> String {
+    let systems = lines(&route.lines);
+    let most = systems.iter().map(|s| s.len()).max().unwrap_or(0);
+    let width = LEFT + SLOT * number(most) + 16;
+    let mut body = String::new();
+    let mut top = 0;
+    for system in &systems {
+        top = line(system, top, &mut body);
+    }
+    format!(
+        "<svg class=\"steps\" role=\"img\" aria-label=\"Step chart: {}, {}\" viewBox=\"0 0 {width} {top}\" width=\"{width}\" height=\"{top}\">{body}</svg>",
         escape(&route.target),
         escape(&route.steps),
-        escape(text)
-    );
+    )
+}
+
+fn number(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// One line of the chart from `top` down; where the next begins.
+fn line(system: &[LedgerRow], top: u32, out: &mut String) -> u32 {
+    let mut tools: Vec<&str> = Vec::new();
+    for l in system {
+        if !tools.contains(&l.hold.as_str()) {
+            tools.push(&l.hold);
+        }
+    }
+    let height = ROW * number(tools.len());
+    let x = |i: usize| LEFT + SLOT * number(i) + SLOT / 2;
+    let y = |t: usize| top + HEAD + ROW * number(t) + ROW / 2;
+    let right = LEFT + SLOT * number(system.len());
+    let mut shades = [String::new(), String::new()];
+    let mut heads = String::new();
     let mut i = 0;
-    while i < route.lines.len() {
-        let step = column(&route.lines[i]);
+    while i < system.len() {
+        let step = column(&system[i]);
         let from = i;
-        while i < route.lines.len() && column(&route.lines[i]) == step {
+        while i < system.len() && column(&system[i]) == step {
             i += 1;
         }
-        let (a, b) = (x(from) - DOT / 2.0, x(i - 1) + DOT / 2.0);
-        let shade = if step.is_multiple_of(2) { "col" } else { "col odd" };
-        out.push_str(&format!(
-            "<rect class=\"{shade}\" x=\"{a:.0}\" y=\"22\" width=\"{:.0}\" height=\"{:.0}\"/>",
-            b - a,
-            height - 28.0
-        ));
-        out.push_str(&format!(
-            "<text x=\"{:.0}\" y=\"16\" text-anchor=\"middle\">{}</text>",
-            f64::midpoint(a, b),
-            step + 1
-        ));
+        let (a, wide) = (LEFT + SLOT * number(from), SLOT * number(i - from));
+        let shade = &mut shades[usize::from(!step.is_multiple_of(2))];
+        shade.push_str(&format!("M{a} {}h{wide}v{height}h-{wide}z", top + HEAD));
+        heads.push_str(&format!("<text x=\"{}\">{}</text>", a + wide / 2, step + 1));
     }
+    for (shade, class) in shades.iter().zip(["col", "col odd"]).filter(|(s, _)| !s.is_empty()) {
+        out.push_str(&format!("<path class=\"{class}\" d=\"{shade}\"/>"));
+    }
+    out.push_str(&format!("<g class=\"mid\" transform=\"translate(0 {})\">{heads}</g>", top + HEAD - 7));
+    let (mut axes, mut names) = (String::new(), String::new());
     for (t, tool) in tools.iter().enumerate() {
-        out.push_str(&format!("<path class=\"axis\" d=\"M{LEFT} {:.0}H{:.0}\"/>", y(t), width - 16.0));
-        out.push_str(&format!(
-            "<text x=\"{}\" y=\"{:.0}\" text-anchor=\"end\">{}</text>",
-            LEFT - 8.0,
-            y(t) + 4.0,
-            escape(&shorten(tool, 22))
-        ));
+        axes.push_str(&format!("M{LEFT} {}H{right}", y(t)));
+        names.push_str(&format!("<text y=\"{}\">{}</text>", y(t), escape(&shorten(tool, 22))));
     }
-    let row = |l: &crate::view::types::LedgerRow| tools.iter().position(|t| *t == l.hold).unwrap_or(0);
-    let mut path = String::new();
-    for (i, line) in route.lines.iter().enumerate() {
-        path.push_str(&format!("{}{:.0} {:.0}", if i == 0 { "M" } else { "L" }, x(i), y(row(line))));
-    }
-    out.push_str(&format!("<path class=\"route\" d=\"{path}\"/>"));
-    for (i, line) in route.lines.iter().enumerate() {
-        let (cx, cy) = (x(i), y(row(line)));
-        // A removal is a full square, a change of tool an open one, anything else a dot.
-        if line.counted > 0 && line.why.contains("removal") {
-            out.push_str(&format!(
-                "<rect class=\"off\" x=\"{:.0}\" y=\"{:.0}\" width=\"10\" height=\"10\"/>",
-                cx - 5.0,
-                cy - 5.0
-            ));
-        } else if line.counted > 0 {
-            out.push_str(&format!(
-                "<rect class=\"change\" x=\"{:.0}\" y=\"{:.0}\" width=\"10\" height=\"10\"/>",
-                cx - 5.0,
-                cy - 5.0
-            ));
-        } else {
-            out.push_str(&format!("<circle class=\"dot\" cx=\"{cx:.0}\" cy=\"{cy:.0}\" r=\"3\"/>"));
+    out.push_str(&format!(
+        "<path class=\"axis\" d=\"{axes}\"/><g class=\"far\" transform=\"translate({} 4)\">{names}</g>",
+        LEFT - 8
+    ));
+    // A removal is a full square, a change of tool an open one, anything else a dot.
+    let (mut way, mut off, mut change, mut dot) = (String::new(), String::new(), String::new(), String::new());
+    for (i, l) in system.iter().enumerate() {
+        let (cx, cy) = (x(i), y(tools.iter().position(|t| *t == l.hold).unwrap_or(0)));
+        way.push_str(&format!("{}{cx} {cy}", if i == 0 { "M" } else { "L" }));
+        let square = format!("M{} {}h10v10h-10z", cx - 5, cy - 5);
+        match (l.counted > 0, l.why.contains("removal")) {
+            (true, true) => off.push_str(&square),
+            (true, false) => change.push_str(&square),
+            (false, _) => dot.push_str(&format!("M{cx} {cy}h0")),
         }
     }
-    out.push_str("</svg>");
-    out
+    for (d, class) in [(way, "route"), (off, "off"), (change, "change"), (dot, "dot")] {
+        if !d.is_empty() {
+            out.push_str(&format!("<path class=\"{class}\" d=\"{d}\"/>"));
+        }
+    }
+    top + HEAD + height + GAP
 }

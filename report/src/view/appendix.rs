@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use scoring::method::Method;
+use scoring::range::firmness::OtherReading;
 
-use super::types::{Ruling, Switch};
+use super::types::{Reading, Ruling, Switch};
 use crate::clean::line;
 
 /// Open readings and the option in force.
-pub(super) fn switches(method: &Method) -> Vec<Switch> {
+pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch> {
     method
         .switches
         .iter()
@@ -21,11 +22,38 @@ pub(super) fn switches(method: &Method) -> Vec<Switch> {
                 .iter()
                 .enumerate()
                 .filter(|(i, _)| *i != s.chosen)
-                .map(|(_, (_, words))| line(words))
+                .map(|(_, (option, words))| {
+                    let found = readings.iter().find(|r| r.switch == s.id && r.option == *option);
+                    Reading {
+                        means: line(words),
+                        range: found.map_or_else(|| "not worked out".to_owned(), |r| range(method, r)),
+                        class: found.and_then(|r| r.classes.as_ref()).map_or_else(String::new, class),
+                        changes: found.is_some_and(|r| r.differs),
+                    }
+                })
                 .collect(),
-            source: format!("{} ({})", line(&s.rule.source), s.rule.certainty.phrase()),
+            source: match (line(&s.rule.source), s.rule.certainty.phrase()) {
+                (source, phrase) if source == phrase => source,
+                (source, phrase) => format!("{source} ({phrase})"),
+            },
         })
         .collect()
+}
+
+/// The verdict under another reading.
+fn range(method: &Method, reading: &OtherReading) -> String {
+    let [low, high] = reading.shown.each_ref().map(|s| line(s));
+    match (low.is_empty() && high.is_empty(), low == high, method.scale.verdict) {
+        (true, ..) => "nothing scored".to_owned(),
+        (_, true, _) => low,
+        (.., true) => "not settled".to_owned(),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+/// `class B`, `class D to B`.
+pub(super) fn class([low, high]: &[String; 2]) -> String {
+    if low == high { format!("class {}", line(low)) } else { format!("class {} to {}", line(low), line(high)) }
 }
 
 /// Points tables in words, by id of the criterion: `up to 2: 10; up to 4: 8; more: 0`.
@@ -38,12 +66,19 @@ pub(super) fn tables(method: &Method) -> BTreeMap<String, String> {
         let brackets = |notes: &[String]| {
             if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) }
         };
+        // What is said of several rows in a row is said after the last of them.
         let rows: Vec<String> = paragraph
             .rows
             .iter()
-            .zip(&all)
-            .map(|(r, notes)| {
-                let more = if common { String::new() } else { brackets(notes) };
+            .enumerate()
+            .map(|(i, r)| {
+                let same = |j: usize| all.get(j) == Some(&all[i]);
+                let each = i > 0 && same(i - 1) && !all[i].is_empty();
+                let more = match (common || same(i + 1), each) {
+                    (true, _) => String::new(),
+                    (false, true) => format!(" (each {})", all[i].join(", ")),
+                    (false, false) => brackets(&all[i]),
+                };
                 format!("{}: {}{more}", line(&r.what), line(&r.value))
             })
             .collect();
@@ -61,11 +96,11 @@ fn notes(row: &scoring::method::Row) -> Vec<String> {
     out
 }
 
-/// The method read aloud, but for its criteria: those are told with their becauses.
+/// The method read aloud, but for its criteria, told with their becauses, and its open readings, told in a table.
 pub(super) fn rules(method: &Method) -> Vec<Ruling> {
     scoring::method::aloud(method)
         .into_iter()
-        .filter(|p| p.level == 0)
+        .filter(|p| p.level == 0 && p.heading != "Open reading")
         .map(|p| {
             let mut source: Vec<String> = Vec::new();
             source.extend(Some(line(&p.clause)).filter(|c| !c.is_empty()));
@@ -74,7 +109,8 @@ pub(super) fn rules(method: &Method) -> Vec<Ruling> {
             Ruling {
                 level: p.level,
                 heading: line(&p.heading),
-                text: line(&p.text),
+                // The report shows it as written, above.
+                text: if line(&p.text) == line(&method.about) { String::new() } else { line(&p.text) },
                 rows: p.rows.iter().map(|r| [line(&r.what), line(&r.value), notes(r).join(", ")]).collect(),
                 source: source.join("; "),
             }

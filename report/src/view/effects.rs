@@ -7,7 +7,7 @@ use scoring::exact::{Exact, Rounding};
 use scoring::method::Combine;
 use scoring::range::{Graded, GradedKind};
 
-use super::tree::{TreeView, deciding};
+use super::tree::{TreeView, deciding, needs};
 use super::types::{Effect, Node};
 use crate::clean::line;
 
@@ -29,14 +29,14 @@ pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> (Vec<E
     }
     let mut shares = Vec::new();
     collect(root, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
-    let side = |which: for<'s> fn(&'s Share<'_>) -> &'s [Exact; 2]| {
+    let side = |lost: bool, which: for<'s> fn(&'s Share<'_>) -> &'s [Exact; 2]| {
         let mut order: Vec<&Share<'_>> =
             shares.iter().filter(|s| which(s).iter().any(|v| *v > Exact::zero())).collect();
         order.sort_by_key(|s| Reverse(which(s).iter().max().cloned()));
         order.truncate(NAMED);
-        order.into_iter().map(|s| effect(tree, s, which(s))).collect()
+        order.into_iter().map(|s| effect(tree, s, which(s), lost)).collect()
     };
-    (side(|s| &s.lost), side(|s| &s.kept))
+    (side(true, |s| &s.lost), side(false, |s| &s.kept))
 }
 
 /// Walks down with the weight that reaches the total at each end; a limit that binds takes all of it.
@@ -128,11 +128,17 @@ pub(super) fn said(leaf: &Graded) -> String {
     match (low == high, low.is_empty()) {
         (true, _) => low,
         (false, true) => high,
-        (false, false) => format!("{low} at the low end, {high} at the high end"),
+        (false, false) => format!("from {low} to {high}"),
     }
 }
 
-fn effect(tree: &TreeView<'_>, share: &Share<'_>, values: &[Exact; 2]) -> Effect {
+/// How far it is to more points, where both ends are equally far.
+fn better(node: &Node) -> Option<String> {
+    let [end] = node.ends.as_slice() else { return None };
+    end.margins.iter().find(|m| m.better).map(needs)
+}
+
+fn effect(tree: &TreeView<'_>, share: &Share<'_>, values: &[Exact; 2], lost: bool) -> Effect {
     let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
     let (a, b) = (values.iter().min(), values.iter().max());
     let points = match (a.map(shown), b.map(shown)) {
@@ -140,7 +146,8 @@ fn effect(tree: &TreeView<'_>, share: &Share<'_>, values: &[Exact; 2]) -> Effect
         (Some(a), _) => a,
         _ => String::new(),
     };
-    Effect { what: what(share.node), said: said(share.leaf), points, anchor: share.node.anchor.clone() }
+    let better = if lost { better(share.node) } else { None };
+    Effect { what: what(share.node), said: said(share.leaf), points, better, anchor: share.node.anchor.clone() }
 }
 
 /// For methods of requirements: what fails or is open, and what is met.
@@ -151,6 +158,7 @@ fn requirements(root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
         what: what(node),
         said: said(leaf),
         points: verdict.to_owned(),
+        better: if verdict == "fail" { better(node) } else { None },
         anchor: node.anchor.clone(),
     };
     let is = |v: &Option<Exact>, n: i64| v.as_ref() == Some(&Exact::from(n));

@@ -6,10 +6,11 @@
 mod appendix;
 mod effects;
 mod log;
+mod outlook;
 mod parts;
-mod place;
+pub(crate) mod place;
 mod routes;
-mod tree;
+pub(crate) mod tree;
 pub mod types;
 mod verdict;
 
@@ -20,6 +21,7 @@ use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::vocab::Words;
 
+pub use outlook::Outlook;
 pub use types::{VERSION, View};
 
 use crate::clean::{line, slug};
@@ -33,6 +35,8 @@ pub struct Applied<'a> {
     pub assessment: &'a Assessment,
     /// Text of the method file and of those it extends, for the fingerprint.
     pub text: &'a str,
+    /// Questions and readings of the assessment.
+    pub outlook: &'a Outlook,
 }
 
 /// A picture as the caller found it.
@@ -65,7 +69,8 @@ pub struct Job<'a> {
 pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
-    let assessments = assessed(job, &places, &routes);
+    let mut assessments = assessed(job, &places, &routes);
+    tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
     let (favour, against) = log::remarks(job, &places, &mut pictures);

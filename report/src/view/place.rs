@@ -12,16 +12,16 @@ use super::types::{Evidence, Line};
 use crate::clean::{footage, line, lines, shorten};
 
 /// Looks up places of one record.
-pub(super) struct Places<'a> {
-    pub(super) record: &'a Record,
-    pub(super) sources: &'a Sources,
+pub(crate) struct Places<'a> {
+    pub(crate) record: &'a Record,
+    pub(crate) sources: &'a Sources,
 }
 
 /// Columns of an excerpt.
 const EXCERPT: usize = 56;
 
 impl Places<'_> {
-    pub(super) fn place(&self, span: Span) -> String {
+    pub(crate) fn place(&self, span: Span) -> String {
         line(&self.sources.place(span))
     }
 
@@ -31,7 +31,7 @@ impl Places<'_> {
 
     /// Anchor of a line in the listing.
     pub(super) fn anchor(&self, span: Span) -> Option<String> {
-        (span.file == self.record.span.file).then(|| format!("line-{}", self.line(span)))
+        (span.file == self.record.span.file).then(|| format!("L{}", self.line(span)))
     }
 
     pub(super) fn excerpt(&self, span: Span) -> String {

@@ -12,7 +12,7 @@ use super::Job;
 use super::place::{Places, unique};
 use super::types::{LedgerRow, Route};
 use crate::clean::{footage, line, slug};
-use crate::plural::count;
+use crate::plural::{count, list};
 
 /// Distinct routes and who rests on them.
 pub(super) struct Routes {
@@ -64,14 +64,19 @@ impl Routes {
         for (&(a, e, _), &at) in &self.index {
             by.entry((at, a)).or_default()[e] = true;
         }
-        for ((at, a), ends) in by {
-            let title = line(&job.applied[a].assessment.method.title);
-            let ends = match ends {
-                [true, true] => "both ends of",
-                [true, false] => "low end of",
-                _ => "high end of",
-            };
-            self.list[at].used.push(format!("{ends} {title}"));
+        for (at, route) in self.list.iter_mut().enumerate() {
+            for (which, words) in
+                [([true, true], "both ends of"), ([true, false], "low end of"), ([false, true], "high end of")]
+            {
+                let titles: Vec<String> = by
+                    .iter()
+                    .filter(|((r, _), ends)| *r == at && **ends == which)
+                    .map(|((_, a), _)| line(&job.applied[*a].assessment.method.id.value))
+                    .collect();
+                if !titles.is_empty() {
+                    route.used.push(format!("{words} {}", list(&titles)));
+                }
+            }
         }
     }
 

@@ -3,13 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::method::{Combine, Group, MeasureScale};
+use scoring::method::{Combine, Group, MeasureScale, Method};
 use scoring::range::{Graded, GradedKind, NodeEnd};
 
 use super::Applied;
 use super::place::{Places, unique};
 use super::routes::Routes;
-use super::types::{End, Node, Rule, Section, Sum, SumRow, Told};
+use super::types::{End, Margin, Node, Rule, Section, Sum, SumRow, Told};
 use crate::clean::{line, slug};
 
 /// Builds nodes of one assessment.
@@ -22,6 +22,8 @@ pub(super) struct TreeView<'a> {
     pub(super) anchors: BTreeSet<String>,
     /// Points tables in words, by criterion of the method.
     pub(super) tables: BTreeMap<String, String>,
+    /// Number of each unknown of the assessment in the report.
+    pub(super) numbers: Vec<usize>,
 }
 
 /// How a node of alternatives is called.
@@ -31,9 +33,8 @@ pub(super) const EITHER: &str = "the highest counts";
 const ENDS: [&str; 2] = ["low", "high"];
 
 impl TreeView<'_> {
-    /// Digits after the point inside the tree: two, or as many as the total is shown with.
     fn decimals(&self) -> u8 {
-        self.applied.assessment.method.scale.decimals.max(2)
+        decimals(&self.applied.assessment.method)
     }
 
     fn verdict(&self) -> bool {
@@ -42,10 +43,7 @@ impl TreeView<'_> {
 
     /// Points as shown inside the tree.
     pub(super) fn points(&self, value: &Exact) -> String {
-        if self.verdict() {
-            return scoring::range::show(&self.applied.assessment.method, value);
-        }
-        value.display(self.decimals(), Rounding::HalfUp)
+        points(&self.applied.assessment.method, value)
     }
 
     /// A range as shown inside the tree.
@@ -65,7 +63,7 @@ impl TreeView<'_> {
     }
 
     pub(super) fn node(&mut self, graded: &Graded, root: bool) -> Node {
-        let anchor = unique(format!("{}-{}", self.key, slug(&graded.id)), &mut self.anchors);
+        let anchor = unique(format!("{}-{}", self.key, slug(&short(&graded.id))), &mut self.anchors);
         let children: Vec<Node> = graded.children.iter().map(|c| self.node(c, false)).collect();
         let ends = self.ends(graded);
         let sum = self.sum(graded, &children, root);
@@ -74,10 +72,7 @@ impl TreeView<'_> {
             anchor,
             title: line(&graded.title),
             role: graded.role.as_deref().map(line),
-            group: graded.group.map(|g| match g {
-                Group::ProductRelated => "product-related",
-                Group::SupportRelated => "support-related",
-            }),
+            group: graded.group.map(group),
             kind: kind(&graded.kind),
             weight: graded.weight.plain(),
             range: self.range(graded.low.as_ref(), graded.high.as_ref()),
@@ -87,13 +82,19 @@ impl TreeView<'_> {
             exact_high: graded.high.as_ref().map(Exact::to_string),
             attained: graded.exact,
             rule: rule(&graded.rule),
-            unknowns: graded.unknowns.iter().map(|u| u + 1).collect(),
+            unknowns: self.numbered(&graded.unknowns),
             how: how(&ends, sum.as_ref(), graded),
             ends,
             sum,
             table: self.table(graded),
             children,
         }
+    }
+
+    fn numbered(&self, unknowns: &[usize]) -> Vec<usize> {
+        let mut out: Vec<usize> = unknowns.iter().filter_map(|u| self.numbers.get(*u).copied()).collect();
+        out.sort_unstable();
+        out
     }
 
     fn table(&self, graded: &Graded) -> String {
@@ -122,32 +123,42 @@ impl TreeView<'_> {
     }
 
     fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
+        let margins = self.margins(graded, at);
+        let evidence: Vec<_> = at.evidence.iter().map(|e| self.places.evidence(e)).collect();
+        let told = |anchor: &Option<String>| {
+            let lines = route.map_or(&[][..], |r| &self.routes.get(r).lines);
+            anchor.is_some() && lines.iter().any(|l| l.anchor == *anchor)
+        };
+        let in_ledger = evidence.len() > 2 && evidence.iter().all(|e| told(&e.anchor));
         End {
             end: name,
             points: at.points.as_ref().map(|v| self.points(v)),
             exact: at.points.as_ref().map(Exact::to_string),
             said: line(&at.said),
             note: at.note.as_deref().map(line),
-            margin: self.margin(graded, at),
+            margin: in_words(&margins),
+            margins,
             decided: decided(graded, end),
-            evidence: at.evidence.iter().map(|e| self.places.evidence(e)).collect(),
+            evidence,
+            in_ledger,
             again: false,
             route,
         }
     }
 
-    fn margin(&self, graded: &Graded, at: &NodeEnd) -> Option<String> {
-        let GradedKind::Leaf { measure, .. } = &graded.kind else {
-            return None;
+    fn margins(&self, graded: &Graded, at: &NodeEnd) -> Vec<Margin> {
+        let (GradedKind::Leaf { measure, .. }, Some(margin)) = (&graded.kind, &at.margin) else {
+            return Vec::new();
         };
-        let margin = at.margin.as_ref()?;
-        let (better, worse) =
-            if measure.scale() == MeasureScale::Number { ("more", "less") } else { ("fewer", "more") };
-        let say =
-            |(by, points): &(Exact, Exact), word: &str| format!("{} {word} gives {}", by.plain(), self.points(points));
-        let parts: Vec<String> =
-            margin.better.iter().map(|m| say(m, better)).chain(margin.worse.iter().map(|m| say(m, worse))).collect();
-        (!parts.is_empty()).then(|| parts.join("; "))
+        let less = if measure.scale() == MeasureScale::Number || measure.unit() == "%" { "less" } else { "fewer" };
+        let (better, worse) = if measure.scale() == MeasureScale::Number { ("more", less) } else { (less, "more") };
+        [(&margin.better, better, true), (&margin.worse, worse, false)]
+            .into_iter()
+            .filter_map(|(to, way, better)| {
+                let (by, points) = to.as_ref()?;
+                Some(Margin { by: amount(by), unit: measure.unit(), way, points: self.points(points), better })
+            })
+            .collect()
     }
 
     fn sum(&self, graded: &Graded, children: &[Node], root: bool) -> Option<Sum> {
@@ -213,6 +224,50 @@ impl TreeView<'_> {
     }
 }
 
+/// A difference as it is said: exact where it has a short form.
+fn amount(by: &Exact) -> String {
+    let plain = by.plain();
+    if plain.contains('/') { format!("about {}", by.display(1, Rounding::HalfUp)) } else { plain }
+}
+
+/// An id without what every part's has, and of roles that go together the first.
+fn short(id: &str) -> String {
+    let pieces: Vec<&str> = id.split('/').filter(|p| *p != "part").collect();
+    pieces.iter().map(|p| p.split(" | ").next().unwrap_or(p)).collect::<Vec<_>>().join("/")
+}
+
+/// Whether the words of `text` say all that the excerpt says.
+fn says(text: &str, excerpt: &str) -> bool {
+    let words =
+        |t: &str| t.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
+    words(text).contains(&words(excerpt))
+}
+
+/// `2 steps fewer would give 8.00; 1 more, 4.00`.
+fn in_words(margins: &[Margin]) -> Option<String> {
+    let (first, rest) = margins.split_first()?;
+    let mut out = needs(first);
+    for m in rest {
+        out.push_str(&format!("; {} {}, {}", m.by, m.way, m.points));
+    }
+    Some(out)
+}
+
+/// `1 step fewer would give 8.00`.
+pub(super) fn needs(margin: &Margin) -> String {
+    let Margin { by, unit, way, points, .. } = margin;
+    let unit = match (by.as_str(), *unit) {
+        (_, "%") => " %".to_owned(),
+        (_, "") => String::new(),
+        ("1", "marks out of 10") => " mark".to_owned(),
+        (_, "marks out of 10") => " marks".to_owned(),
+        ("1", many) => format!(" {}", many.strip_suffix('s').unwrap_or(many)),
+        (_, "code digit") => " code digits".to_owned(),
+        (_, many) => format!(" {many}"),
+    };
+    format!("{by}{unit} {way} would give {points}")
+}
+
 /// Which child decided at one end, where a single one does.
 fn decided(graded: &Graded, end: usize) -> Option<String> {
     let child = deciding(graded, end)?;
@@ -268,6 +323,11 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
             .collect();
         return told.join("; ");
     }
+    if let [low, high] = ends
+        && low.decided == high.decided
+    {
+        return low.decided.as_ref().map_or_else(String::new, |d| format!("decided by {d}"));
+    }
     let told: Vec<String> = ends
         .iter()
         .filter_map(|e| {
@@ -294,7 +354,28 @@ fn kind(kind: &GradedKind) -> String {
     }
 }
 
-pub(super) fn rule(rule: &scoring::method::Rule) -> Rule {
+/// Digits after the point inside the tree: two, or as many as the total is shown with.
+fn decimals(method: &Method) -> u8 {
+    method.scale.decimals.max(2)
+}
+
+/// Points as shown inside the tree of a method.
+pub(crate) fn points(method: &Method, value: &Exact) -> String {
+    if method.scale.verdict {
+        return scoring::range::show(method, value);
+    }
+    value.display(decimals(method), Rounding::HalfUp)
+}
+
+/// The word for a group.
+pub(crate) fn group(group: Group) -> &'static str {
+    match group {
+        Group::ProductRelated => "product-related",
+        Group::SupportRelated => "support-related",
+    }
+}
+
+pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {
     use scoring::vocab::Words;
     Rule {
         text: line(&rule.text),
@@ -312,6 +393,22 @@ pub(super) fn sections(root: &Node) -> Vec<Section> {
     let mut out = Vec::new();
     walk(root, 1, &mut out);
     out
+}
+
+/// Takes out excerpts that were quoted before or say nothing new: the place still leads to the line.
+pub(super) fn quote_once<'s>(sections: impl Iterator<Item = &'s mut Section>) {
+    let mut quoted = BTreeSet::new();
+    for section in sections {
+        let leaves = section.told.iter_mut().flat_map(|t| &mut t.groups).filter_map(|g| g.first_mut());
+        for end in leaves.flat_map(|n| &mut n.ends).filter(|e| !e.again && !e.in_ledger) {
+            for evidence in &mut end.evidence {
+                if says(&evidence.text, &evidence.excerpt) || !quoted.insert((evidence.line, evidence.excerpt.clone()))
+                {
+                    evidence.excerpt.clear();
+                }
+            }
+        }
+    }
 }
 
 fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
@@ -346,18 +443,14 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
         phrase: first.rule.phrase.clone(),
         kind: first.kind.clone(),
         table: first.table.clone(),
-        left_out: nodes
-            .iter()
-            .filter(|n| out(n) && several)
-            .filter_map(|n| Some([n.role.clone()?, n.anchor.clone()]))
-            .collect(),
+        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
         groups: together(nodes.into_iter().filter(|n| !several || !out(n))),
     }
 }
 
 /// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
 fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
-    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, ..e.clone() }).collect::<Vec<_>>();
+    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, in_ledger: false, ..e.clone() }).collect::<Vec<_>>();
     let mut out: Vec<Vec<Node>> = Vec::new();
     for node in nodes {
         let alike = |g: &&mut Vec<Node>| {

@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use scoring::exact::Exact;
-use scoring::range::{Assessment, Graded, GradedKind};
+use scoring::exact::{Exact, Rounding};
+use scoring::range::{Assessment, Graded, GradedKind, Question};
 use scoring::record::Record;
 
 use super::place::{Places, percent};
@@ -30,8 +30,11 @@ pub(super) fn assessed(
         .ok()
         .filter(|i| *i < 26)
         .map_or_else(|| format!("z{index}"), |i| char::from(b'a' + i).to_string());
-    let mut tree =
-        TreeView { applied, assessment: index, places, routes, key: &prefix, anchors: BTreeSet::new(), tables };
+    let order = order(applied);
+    let mut numbers = vec![0; order.len()];
+    order.iter().enumerate().for_each(|(place, &u)| numbers[u] = place + 1);
+    let anchors = BTreeSet::new();
+    let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
     let (drags, holds) = effects::effects(&tree, &a.root, &root);
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)));
@@ -61,6 +64,7 @@ pub(super) fn assessed(
     let headline = a.method.headline_without_support.as_deref().filter(|_| !supports(job.record)).and_then(score);
     let fingerprint = crate::fingerprint::of(job, applied);
     Assessed {
+        letter: prefix.clone(),
         method: line(&a.method.id.value),
         title: line(&a.method.title),
         edition: line(&a.method.edition),
@@ -73,7 +77,7 @@ pub(super) fn assessed(
         headline,
         sections: sections(&root),
         matrix: matrix(a, &root),
-        unknowns: unknowns(a, places),
+        unknowns: unknowns(applied, &order, places),
         assumed: a
             .assumed
             .iter()
@@ -91,7 +95,10 @@ pub(super) fn assessed(
         attained: a.root.exact,
         about: crate::clean::lines(&a.method.about),
         method_notes: a.method.notes.iter().map(|n| crate::clean::lines(n)).collect(),
-        switches: appendix::switches(&a.method),
+        other_readings: applied.outlook.readings.len(),
+        changing: applied.outlook.readings.iter().filter(|r| r.differs).count(),
+        outer_readings: applied.outlook.outer,
+        switches: appendix::switches(&a.method, &applied.outlook.readings),
         rules: appendix::rules(&a.method),
         low,
         high,
@@ -217,15 +224,37 @@ fn requirements(root: &Node) -> String {
     )
 }
 
-fn unknowns(a: &Assessment, places: &Places<'_>) -> Vec<Unknown> {
+/// Unknowns of the assessment, the most useful question first; what no question asks about goes last, in record order.
+fn order(applied: &Applied<'_>) -> Vec<usize> {
+    let unknowns = &applied.assessment.unknowns;
+    let asked = applied.outlook.questions.iter().filter_map(|q| unknowns.iter().position(|u| u.path == q.path));
+    let mut out: Vec<usize> = Vec::new();
+    for u in asked.chain(0..unknowns.len()) {
+        if !out.contains(&u) {
+            out.push(u);
+        }
+    }
+    out
+}
+
+fn unknowns(applied: &Applied<'_>, order: &[usize], places: &Places<'_>) -> Vec<Unknown> {
+    let a = applied.assessment;
+    let decimals = a.method.scale.decimals.max(2);
+    let width = |path: &str, of: fn(&Question) -> &Exact| {
+        let question = applied.outlook.questions.iter().find(|q| q.path == path && !a.method.scale.verdict);
+        question.map_or_else(String::new, |q| of(q).display(decimals, Rounding::HalfUp))
+    };
     let at = |e: usize, path: &str| {
         let found = a.ends[e].answers.iter().find(|(p, _)| p == path);
         found.map_or_else(String::new, |(_, label)| line(label))
     };
-    a.unknowns
+    order
         .iter()
+        .map(|&u| &a.unknowns[u])
         .enumerate()
         .map(|(i, u)| Unknown {
+            worst: width(&u.path, |q| &q.worst_width),
+            mean: width(&u.path, |q| &q.mean_width),
             number: i + 1,
             path: line(&u.path),
             place: places.place(u.span),

@@ -36,14 +36,19 @@ pub fn leaf<R: Borrow<PartRoute>>(
         return LeafPoint { points: None, value: None, row: None, fill: None };
     };
     let words = measure.words();
-    let Some(slot) = node.slot.filter(|_| measure.per_part()) else {
+    let present = node.slot.map(|slot| {
+        let fills = plan.slots[slot].fills.iter().copied();
+        fills.filter(|&f| device.fills[f].present).collect::<Vec<_>>()
+    });
+    // What is asked once for each part is not asked of a part that isn't there, be it of the part or of the device.
+    let absent = present.as_ref().is_some_and(Vec::is_empty);
+    if !measure.per_part() && !absent {
         let value = measures::of_device(plan, device, measure, table);
         let Given { points, row } = points(table, measure.scale(), &words, &value);
         return LeafPoint { points: Some(points), value: Some(value), row, fill: None };
-    };
-    let present = plan.slots[slot].fills.iter().copied().filter(|&f| device.fills[f].present);
+    }
     let mut worst: Option<LeafPoint> = None;
-    for fill in present {
+    for fill in present.into_iter().flatten() {
         let thing = device.fills[fill].thing;
         let Some(route) = routes.get(&thing).map(Borrow::borrow) else { continue };
         let here = &device.fills[fill];

@@ -13,7 +13,7 @@ pub mod points;
 mod pool;
 pub mod problem;
 pub mod sheet;
-mod solved;
+pub(crate) mod solved;
 pub mod time;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};

@@ -9,7 +9,7 @@ use std::rc::Rc;
 
 use super::problem::Posed;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Limits, Problem, Step, Target, Thing};
+use crate::route::{self, Answer, Limits, Memo, Problem, Step, Target, Thing};
 
 /// Problems remembered per thread: about 12 MB at the size of the largest sample.
 const REMEMBERED: usize = 256;
@@ -29,8 +29,17 @@ pub(super) struct Solved {
 #[derive(Clone, Debug)]
 pub(super) struct Known(Rc<RefCell<HashMap<(Thing, u64), Rc<Solved>>>>);
 
+/// Words kept between records for routes that unknowns bear on: 8 MB a thread.
+const WORDS: usize = 1_000_000;
+
 thread_local! {
     static PROBLEMS: RefCell<HashMap<Problem, Known>> = RefCell::new(HashMap::new());
+    static MEMO: RefCell<Memo> = RefCell::new(Memo::with_words(WORDS));
+}
+
+/// Work on routes of many completions, of this record and of those before it.
+pub(crate) fn remembering<T>(work: impl FnOnce(&mut Memo) -> T) -> T {
+    MEMO.with_borrow_mut(work)
 }
 
 impl Known {

@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Assumed, Case, Unknown};
 use super::optimise::{End, Optimiser, Reached};
+use super::study::Range;
+use super::sure::weakest;
 use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words};
@@ -31,7 +33,7 @@ pub struct Assessment {
     pub unknowns: Vec<Unknown>,
     /// What was settled without being stated.
     pub assumed: Vec<Assumed>,
-    /// The weakest certainty among the rules that took part.
+    /// The weakest certainty among the rules and numbers that took part.
     pub weakest: Certainty,
     /// Every route behind the verdict is proved shortest.
     pub proved: bool,
@@ -162,7 +164,7 @@ impl Assessment {
             Some([class(&root.low)??, class(&root.high)??])
         });
         let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
-        let weakest = weakest(&root, &method);
+        let weakest = weakest(&plan, &ends);
         let proved = ends
             .iter()
             .flat_map(|e| e.evaluated.routes.values())
@@ -183,6 +185,11 @@ impl Assessment {
             })
             .collect();
         Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles, method }
+    }
+
+    /// The range of the verdict.
+    pub fn range(&self) -> Range {
+        Range { low: self.root.low.clone(), high: self.root.high.clone(), exact: self.root.exact }
     }
 
     /// Whether one value is left.
@@ -396,10 +403,4 @@ fn note_of(points: &Points, row: usize) -> Option<String> {
         Points::Rungs(list) => list.get(row)?.points.note.clone(),
         Points::Linear(_) | Points::AsIs => None,
     }
-}
-
-/// The weakest certainty of the rules in a tree; `own` choices and `derived` arithmetic are marks of their own and don't weaken.
-fn weakest(root: &Graded, method: &Method) -> Certainty {
-    let rules = root.walk().into_iter().map(|n| n.rule.certainty).chain([method.steps.rule.certainty]);
-    rules.filter(|c| *c <= Certainty::MemoryLow).max().unwrap_or(Certainty::Own)
 }

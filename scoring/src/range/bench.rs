@@ -58,7 +58,7 @@ impl Builder<'_> {
     fn existence(&mut self, at: usize, path: &str, span: Span, id: &str) {
         let answers = [("it works as described", true), ("it does not work", false)]
             .map(|(label, is)| Answer { label: label.to_owned(), edits: vec![Edit::Exists(at, is)] });
-        let question = format!("Does `{id}`, which nobody tried, work?");
+        let question = || format!("Does `{id}`, which nobody tried, work?");
         self.ask(path, span, question, Touches::Routes(vec![at]), answers.to_vec());
     }
 
@@ -71,7 +71,7 @@ impl Builder<'_> {
                     self.any_tool(at, operation, action.outcome.value == Outcome::NotAttempted)
                 }
             };
-            let question = format!("Which tool does `{}` take?", action.id);
+            let question = || format!("Which tool does `{}` take?", action.id);
             self.ask(&fact.path, fact.span, question, Touches::Routes(vec![at]), answers);
         }
     }
@@ -117,7 +117,7 @@ impl Builder<'_> {
     fn fasteners(&mut self, at: usize, action: &Action) {
         for (written, loosened) in action.loosen.iter().enumerate() {
             if loosened.anything {
-                let question = format!("Which fasteners does `{}` open?", action.id);
+                let question = || format!("Which fasteners does `{}` open?", action.id);
                 self.ask(&loosened.path, loosened.span, question, Touches::Routes(vec![at]), any_fasteners(at));
                 continue;
             }
@@ -144,7 +144,7 @@ impl Builder<'_> {
                 Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
                 None => String::new(),
             };
-            let question = format!("Is the {} of `{}` {options}?", loosened.text, action.id);
+            let question = || format!("Is the {} of `{}` {options}?", loosened.text, action.id);
             self.ask(&loosened.kind.path, loosened.kind.span, question, Touches::Routes(vec![at]), answers);
         }
     }
@@ -164,7 +164,7 @@ impl Builder<'_> {
                             Answer { label: name.value.clone(), edits: vec![Edit::Replace(at, slot, thing)] }
                         })
                         .collect();
-                    let question = format!("Which of these must come before `{}`?", action.id);
+                    let question = || format!("Which of these must come before `{}`?", action.id);
                     // The base keeps its placeholder: each answer replaces it.
                     let base = self.base.actions[at].after.clone();
                     self.ask(&path, place, question, Touches::Routes(vec![at]), answers);
@@ -195,7 +195,7 @@ impl Builder<'_> {
                 answers.push(Answer { label: label.to_owned(), edits: vec![Edit::After(at, needs)] });
             }
         }
-        let question = format!("What must be off or done before `{id}`?");
+        let question = || format!("What must be off or done before `{id}`?");
         self.ask(path, span, question, Touches::Routes(vec![at]), answers);
     }
 
@@ -244,7 +244,7 @@ impl Builder<'_> {
         let record = self.record;
         match &action.place {
             Some(fact) => {
-                let question = format!("In which working environment is `{}` done?", action.id);
+                let question = || format!("In which working environment is `{}` done?", action.id);
                 self.own_word(at, fact, question, Edit::Place);
             }
             None => match record.teardown.place.settled() {
@@ -254,7 +254,7 @@ impl Builder<'_> {
         }
         match &action.skill {
             Some(fact) => {
-                let question = format!("Which skill level does `{}` take?", action.id);
+                let question = || format!("Which skill level does `{}` take?", action.id);
                 self.own_word(at, fact, question, Edit::Skill);
             }
             None => match record.teardown.skill.settled() {
@@ -264,7 +264,13 @@ impl Builder<'_> {
         }
     }
 
-    fn own_word<W: Words>(&mut self, at: usize, fact: &Fact<W>, question: String, edit: fn(Vec<usize>, W) -> Edit) {
+    fn own_word<W: Words>(
+        &mut self,
+        at: usize,
+        fact: &Fact<W>,
+        question: impl FnOnce() -> String,
+        edit: fn(Vec<usize>, W) -> Edit,
+    ) {
         let answers = vocabulary(&fact.known)
             .into_iter()
             .map(|w| Answer { label: w.word().to_owned(), edits: vec![edit(vec![at], w)] })
@@ -284,11 +290,11 @@ impl Builder<'_> {
         self.ask(
             &format!("{path} (tools)"),
             span,
-            format!("Which tool would free `{name}`?"),
+            || format!("Which tool would free `{name}`?"),
             touches.clone(),
             answers,
         );
-        let question = format!("Which fasteners hold `{name}`?");
+        let question = || format!("Which fasteners hold `{name}`?");
         self.ask(&format!("{path} (fasteners)"), span, question, touches, any_fasteners(at));
         self.ask_order(at, &format!("{path} (order)"), span, name);
         match self.record.teardown.place.settled() {

@@ -59,8 +59,8 @@ pub enum Touches {
     Routes(Vec<usize>),
     /// The part filling these roles (indices of [`Complete::fills`]): the named measures only.
     Spare(Vec<usize>, Measure),
-    /// Pairing of a part: depth (by surcharge), pairing measures.
-    Paired(usize),
+    /// Pairing of the part filling these roles: depth (by surcharge), pairing measures.
+    Paired(Vec<usize>),
     /// Whether a part is there at all: everything about it.
     Part(usize),
     /// One measure of the device.
@@ -278,7 +278,7 @@ impl<'r> Builder<'r> {
             .into_iter()
             .map(|w| Answer { label: w.word().to_owned(), edits: vec![edit(actions.clone(), w)] })
             .collect();
-        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Routes(actions), answers);
+        self.ask(&fact.path, fact.span, || question.to_owned(), Touches::Routes(actions), answers);
     }
 
     pub(super) fn method_reads_routes(&self) -> bool {
@@ -298,7 +298,7 @@ impl<'r> Builder<'r> {
                 .into_iter()
                 .map(|c: ToolClass| Answer { label: c.word().to_owned(), edits: vec![Edit::ToolClass(index, c)] })
                 .collect();
-            let question = format!("Of which class is the tool `{}`?", tool.name);
+            let question = || format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);
         }
     }
@@ -316,12 +316,20 @@ impl<'r> Builder<'r> {
     }
 
     /// Adds a question; one with a single answer is settled at once.
-    pub(super) fn ask(&mut self, path: &str, span: Span, question: String, touches: Touches, answers: Vec<Answer>) {
+    pub(super) fn ask(
+        &mut self,
+        path: &str,
+        span: Span,
+        question: impl FnOnce() -> String,
+        touches: Touches,
+        answers: Vec<Answer>,
+    ) {
         match answers.as_slice() {
             [] => {}
             [only] => only.edits.iter().for_each(|e| e.apply(&mut self.base)),
             [first, ..] => {
                 first.edits.iter().for_each(|e| e.apply(&mut self.base));
+                let question = question();
                 self.unknowns.push(Unknown { path: path.to_owned(), span, question, touches, answers });
             }
         }
@@ -372,7 +380,7 @@ impl<'r> Builder<'r> {
                 self.ask(
                     &path,
                     record.device.name.span,
-                    format!("Does the device have a {role}, and which part is it?"),
+                    || format!("Does the device have a {role}, and which part is it?"),
                     Touches::Part(fill),
                     answers.to_vec(),
                 );

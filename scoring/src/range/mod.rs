@@ -11,6 +11,7 @@ pub mod optimise;
 mod promises;
 pub mod questions;
 pub mod study;
+mod sure;
 pub mod tables;
 pub mod ways;
 

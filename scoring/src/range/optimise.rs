@@ -47,6 +47,8 @@ pub struct Optimiser<'a, 'm> {
     below: Vec<Vec<usize>>,
     /// Components below each node, ascending.
     under: Vec<Vec<usize>>,
+    /// Values of the nodes no component stands below; of others, nothing.
+    sure: Vec<Option<Exact>>,
 }
 
 type Allowed = BTreeMap<usize, Vec<usize>>;
@@ -74,7 +76,8 @@ impl<'a, 'm> Optimiser<'a, 'm> {
                 found.into_iter().collect()
             })
             .collect();
-        Self { plan, tables, home, below, under }
+        let sure = fold(plan, &|leaf| tables.settled.get(&leaf).cloned().flatten());
+        Self { plan, tables, home, below, under, sure }
     }
 
     /// One end of a node's range over all completions.
@@ -251,6 +254,9 @@ impl Search<'_, '_, '_> {
     }
 
     fn evaluate(&self, node: usize, allowed: &Allowed) -> Option<Exact> {
+        if self.of.under[node].is_empty() {
+            return self.of.sure[node].clone();
+        }
         match &self.of.plan.nodes[node].kind {
             PlanKind::Leaf(..) => self.of.point(node, allowed),
             PlanKind::Group(how, children) => {

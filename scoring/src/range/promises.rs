@@ -31,7 +31,14 @@ impl Builder<'_> {
             return;
         }
         for fill in 0..self.base.fills.len() {
-            let (path, span, known) = match self.base.fills[fill].part {
+            let part = self.base.fills[fill].part;
+            // One piece is paired or not, whatever roles it fills.
+            let same = |f: &usize| *f == fill || part.is_some() && self.base.fills[*f].part == part;
+            let fills: Vec<usize> = (0..self.base.fills.len()).filter(same).collect();
+            if fills[0] < fill {
+                continue;
+            }
+            let (path, span, known) = match part {
                 Some(part) => {
                     let fact = &self.record.parts[part].paired;
                     (fact.path.clone(), fact.span, fact.known.clone())
@@ -39,9 +46,9 @@ impl Builder<'_> {
                 None => (format!("parts ({}) paired", self.base.fills[fill].role), self.nowhere(), Known::Unknown),
             };
             let name = self.fill_name(fill);
-            let question = format!("Does a new {name} need software pairing?");
-            let answers = yes_no(&known, |is| Edit::Paired(vec![fill], is));
-            self.ask(&path, span, question, Touches::Paired(fill), answers);
+            let question = || format!("Does a new {name} need software pairing?");
+            let answers = yes_no(&known, |is| Edit::Paired(fills.clone(), is));
+            self.ask(&path, span, question, Touches::Paired(fills), answers);
         }
     }
 
@@ -84,7 +91,7 @@ impl Builder<'_> {
             for ((path, span), fills) in places {
                 let answers = self.spare_answers(&measure, &fills);
                 let names: Vec<String> = fills.iter().map(|&f| self.fill_name(f)).collect();
-                let question = spare_question(&measure, &names);
+                let question = || spare_question(&measure, &names);
                 self.ask(&path, span, question, Touches::Spare(fills, spare_measure(&measure)), answers);
             }
         }
@@ -175,7 +182,7 @@ impl Builder<'_> {
             return;
         }
         let answers = self.number(&measure, &fact.known, None, |v| vec![Edit::Support(edit(v))]);
-        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Device(vec![measure]), answers);
+        self.ask(&fact.path, fact.span, || question.to_owned(), Touches::Device(vec![measure]), answers);
     }
 
     fn device_word(&mut self, measure: Measure, fact: &Fact<String>, question: &str, edit: fn(u8) -> SupportFact) {
@@ -183,7 +190,7 @@ impl Builder<'_> {
             return;
         }
         let answers = word_ranks(&measure, &fact.known, |r| vec![Edit::Support(edit(r))]);
-        self.ask(&fact.path, fact.span, question.to_owned(), Touches::Device(vec![measure]), answers);
+        self.ask(&fact.path, fact.span, || question.to_owned(), Touches::Device(vec![measure]), answers);
     }
 
     fn device_promises(&mut self) {
@@ -197,13 +204,13 @@ impl Builder<'_> {
                 .map(|a| Answer { label: a.word().to_owned(), edits: vec![Edit::Support(S::InformationTo(a))] })
                 .collect();
             let touches = Touches::Device(vec![Measure::Information, Measure::InformationTo]);
-            self.ask(&to.path, to.span, "Who gets repair information?".to_owned(), touches, answers);
+            self.ask(&to.path, to.span, || "Who gets repair information?".to_owned(), touches, answers);
         }
         if self.reads(&Measure::Information) {
             let free = &s.information_free;
             let answers = yes_no(&free.known, |is| Edit::Support(S::InformationFree(is)));
             let touches = Touches::Device(vec![Measure::Information]);
-            self.ask(&free.path, free.span, "Is repair information free of charge?".to_owned(), touches, answers);
+            self.ask(&free.path, free.span, || "Is repair information free of charge?".to_owned(), touches, answers);
         }
         self.device_word(
             Measure::InformationScope,
@@ -266,17 +273,40 @@ impl Builder<'_> {
                 fact.map_or_else(|| (format!("device.endurance.{key}"), d.name.span), |f| (f.path.clone(), f.span));
             let known = fact.map_or(Known::Unknown, |f| f.known.clone());
             let answers = self.number(&measure, &known, None, |v| vec![Edit::Support(S::Endurance(index, v))]);
-            let question = format!("How many operations does the {key} endure?");
+            let question = || format!("How many operations does the {key} endure?");
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
         }
-        for (measure, at, make) in [
-            (Measure::IngressDust, 0, S::IngressDust as fn(u8) -> S),
-            (Measure::IngressWater, 1, S::IngressWater as fn(u8) -> S),
-        ] {
-            if !self.reads(&measure) {
-                continue;
-            }
-            let known = ingress_digit(&d.ingress.known, at);
+        self.ingress();
+    }
+
+    fn ingress(&mut self) {
+        use SupportFact as S;
+        let d = &self.record.device;
+        let digits =
+            [(Measure::IngressDust, 0, S::IngressDust as fn(u8) -> S), (Measure::IngressWater, 1, S::IngressWater)];
+        let read: Vec<_> = digits.into_iter().filter(|(measure, ..)| self.reads(measure)).collect();
+        // Alternatives are whole codes: the dust digit of one never goes with the water digit of another.
+        if let Known::OneOf(codes) = &d.ingress.known
+            && !read.is_empty()
+        {
+            let edit = |code: &String, at: usize, make: fn(u8) -> S| Edit::Support(make(digit(code, at)));
+            let answers = codes
+                .iter()
+                .map(|code| Answer {
+                    label: code.clone(),
+                    edits: read.iter().map(|(_, at, make)| edit(code, *at, *make)).collect(),
+                })
+                .collect();
+            let touches = Touches::Device(read.iter().map(|(measure, ..)| measure.clone()).collect());
+            let question = || "Which protection code does the device have?".to_owned();
+            self.ask(&d.ingress.path, d.ingress.span, question, touches, answers);
+            return;
+        }
+        for (measure, at, make) in read {
+            let known = match &d.ingress.known {
+                Known::Is(code) => Known::Is(Exact::from(i64::from(digit(code, at)))),
+                _ => Known::Unknown,
+            };
             let most = Exact::from(9);
             let answers = cells(&known, &tables(self.method, &measure), &Exact::zero(), Some(&most))
                 .into_iter()
@@ -286,7 +316,7 @@ impl Builder<'_> {
                 })
                 .collect();
             let what = if at == 0 { "dust" } else { "water" };
-            let question = format!("Which {what} protection does the device have (digit of its IP code)?");
+            let question = || format!("Which {what} protection does the device have (digit of its IP code)?");
             let path = format!("{} ({what})", d.ingress.path);
             self.ask(&path, d.ingress.span, question, Touches::Device(vec![measure]), answers);
         }
@@ -310,7 +340,7 @@ impl Builder<'_> {
                 .into_iter()
                 .map(|c| Answer { label: c.label, edits: vec![Edit::Support(SupportFact::Mark(row.clone(), c.value))] })
                 .collect();
-            let question = format!("Which mark out of 10 has row {row}?");
+            let question = || format!("Which mark out of 10 has row {row}?");
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
         }
     }
@@ -396,14 +426,7 @@ fn word_ranks(measure: &Measure, known: &Known<String>, edits: impl Fn(u8) -> Ve
 }
 
 /// A digit of an IP code; `X` says nothing was tested and counts as 0.
-fn ingress_digit(known: &Known<String>, at: usize) -> Known<Exact> {
-    let digit = |code: &String| {
-        let digits = code.strip_prefix("IP").unwrap_or(code);
-        Exact::from(digits.chars().nth(at).and_then(|c| c.to_digit(10)).map_or(0, i64::from))
-    };
-    match known {
-        Known::Is(code) => Known::Is(digit(code)),
-        Known::OneOf(list) => Known::OneOf(list.iter().map(digit).collect()),
-        _ => Known::Unknown,
-    }
+fn digit(code: &str, at: usize) -> u8 {
+    let digits = code.strip_prefix("IP").unwrap_or(code);
+    digits.chars().nth(at).and_then(|c| c.to_digit(10)).and_then(|d| u8::try_from(d).ok()).unwrap_or(0)
 }

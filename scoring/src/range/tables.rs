@@ -7,11 +7,12 @@ use super::bounds;
 use super::case::{Case, Touches};
 use super::edit::Edit;
 use crate::assess::evaluate::{LeafPoint, leaf};
+use crate::assess::solved::remembering;
 use crate::assess::{PartRoute, Plan, PlanKind, Pool, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::Complete;
-use crate::route::{Limits, Memo, Need, Thing};
+use crate::route::{Limits, Need, Thing};
 
 /// How much work one group of unknowns may take, counted in completions so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,7 +29,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { routes: 60_000, group: 60_000, states: Limits::default().states, pool: 24_000_000 }
+        Self { routes: 60_000, group: 60_000, states: Limits::default().states, pool: 12_000_000 }
     }
 }
 
@@ -252,10 +253,14 @@ impl Reader<'_, '_> {
     /// Per part that route measures read: the unknowns its route depends on.
     fn route_unknowns(&self) -> BTreeMap<Thing, Vec<usize>> {
         let mut out = BTreeMap::new();
+        let any = self.case.unknowns.iter().any(|u| matches!(u.touches, Touches::Routes(_)));
         for slot in &self.plan.slots {
             for &fill in &slot.fills {
                 let thing = self.case.base.fills[fill].thing;
                 out.entry(thing).or_insert_with(|| {
+                    if !any {
+                        return Vec::new();
+                    }
                     let near = closure(self.case, thing);
                     let touching =
                         |t: &Touches| matches!(t, Touches::Routes(list) if list.iter().any(|a| near.contains(a)));
@@ -269,8 +274,9 @@ impl Reader<'_, '_> {
     fn dependencies(&self, leaf: usize, routes: &BTreeMap<Thing, Vec<usize>>) -> Vec<usize> {
         let node = &self.plan.nodes[leaf];
         let PlanKind::Leaf(measure, _, points) = &node.kind else { return Vec::new() };
+        let of_slot: &[usize] = node.slot.map_or(&[], |s| &self.plan.slots[s].fills);
         let fills: Vec<usize> = match node.slot {
-            Some(s) if measure.per_part() => self.plan.slots[s].fills.clone(),
+            Some(_) if measure.per_part() => of_slot.to_vec(),
             _ if **measure == Measure::SparesOffered => self.offered_fills(points),
             _ => Vec::new(),
         };
@@ -288,8 +294,9 @@ impl Reader<'_, '_> {
             let touched = match &unknown.touches {
                 Touches::Routes(_) => false,
                 Touches::Spare(list, m) => m == spare && list.iter().any(|f| fills.contains(f)),
-                Touches::Paired(f) => reads_pairing && fills.contains(f),
-                Touches::Part(f) => fills.contains(f),
+                Touches::Paired(list) => reads_pairing && list.iter().any(|f| fills.contains(f)),
+                // A part that isn't there is asked nothing, not even about the device.
+                Touches::Part(f) => fills.contains(f) || of_slot.contains(f),
                 Touches::Device(list) => list.contains(measure),
             };
             if touched {
@@ -344,15 +351,16 @@ impl Reader<'_, '_> {
 
     /// What measures read on the route to a part, for every choice of the unknowns; `None` when the pool runs dry.
     fn all_routes(&self, thing: Thing, unknowns: &[usize]) -> Option<Vec<PartRoute>> {
-        let mut memo = Memo::default();
-        let solve = |choice: Vec<usize>| {
-            let device = self.partial(unknowns, &choice);
-            let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
-            // Orders and ledgers are recomputed for the ends that are shown.
-            let route = PartRoute { taken: Vec::new(), ..router.measured(thing, &mut memo) };
-            (!self.pool.dry()).then_some(route)
-        };
-        Odometer::new(self.case, unknowns).map(solve).collect()
+        remembering(|memo| {
+            let solve = |choice: Vec<usize>| {
+                let device = self.partial(unknowns, &choice);
+                let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
+                // Orders and ledgers are recomputed for the ends that are shown.
+                let route = PartRoute { taken: Vec::new(), ..router.measured(thing, memo) };
+                (!self.pool.dry()).then_some(route)
+            };
+            Odometer::new(self.case, unknowns).map(solve).collect()
+        })
     }
 
     /// The base with answers to some unknowns.

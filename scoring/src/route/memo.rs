@@ -17,7 +17,7 @@ use super::net::{Filter, Net, Refusal, permitted};
 use super::problem::{Action, Cost, Need, Problem, Target, ToolId};
 use super::sequence::Budget;
 
-/// Words the compiled problems may fill before all is forgotten: 64 MB.
+/// Words compiled problems and questions may fill before all is forgotten, unless said otherwise: 64 MB.
 const WORDS: usize = 8_000_000;
 /// Searches and answers kept before all is forgotten.
 const KEPT: usize = 50_000;
@@ -31,7 +31,7 @@ type Compiled = Result<Rc<Net>, Refusal>;
 /// Remembers compiled problems, searches and answers between questions that are mostly alike.
 ///
 /// Never changes an answer. Bounded: when full, everything is forgotten.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Memo {
     nets: HashMap<Vec<u32>, (usize, Compiled)>,
     searches: HashMap<Asked, Kept>,
@@ -40,6 +40,14 @@ pub struct Memo {
     given: usize,
     words: usize,
     charged: u64,
+    /// When more words than this are in use, all is forgotten.
+    most: usize,
+}
+
+impl Default for Memo {
+    fn default() -> Self {
+        Self::with_words(WORDS)
+    }
 }
 
 #[derive(Debug, PartialEq, Eq, Hash)]
@@ -63,6 +71,19 @@ impl Memo {
         self.charged
     }
 
+    /// A memo that forgets when it holds more words than this, of eight bytes each; searches are counted apart.
+    pub fn with_words(most: usize) -> Self {
+        Self {
+            nets: HashMap::new(),
+            searches: HashMap::new(),
+            answers: HashMap::new(),
+            given: 0,
+            words: 0,
+            charged: 0,
+            most,
+        }
+    }
+
     /// The problem compiled, without ties, and a number that stands for it.
     pub(super) fn compile(
         &mut self,
@@ -78,7 +99,7 @@ impl Memo {
         let net = Net::compile(problem, target, filter, cost).map(Rc::new);
         let width = net.as_ref().map_or(0, |net| net.width());
         self.words += key.len() + width * (8 + width.div_ceil(64));
-        if self.words > WORDS {
+        if self.words > self.most {
             // What is in use stays with its users.
             self.forget();
         }
@@ -138,7 +159,7 @@ impl Memo {
         let (answer, took) = solve(self);
         self.charged = self.charged.saturating_add(took);
         self.words += key.len() / 2;
-        if self.answers.len() >= KEPT || self.words > WORDS {
+        if self.answers.len() >= KEPT || self.words > self.most {
             self.forget();
         }
         self.answers.insert(key, (answer.clone(), took));

@@ -22,8 +22,7 @@ fn is_folded(text: &str) -> bool {
         match byte {
             b' ' if space => return false,
             b' ' => space = true,
-            b'-' | b'_' | b'A'..=b'Z' | 0x80.. => return false,
-            b'\t'..=b'\r' => return false,
+            b'\t'..=b'\r' | b'-' | b'_' | b'A'..=b'Z' | 0x80.. => return false,
             _ => space = false,
         }
     }

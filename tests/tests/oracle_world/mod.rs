@@ -8,11 +8,14 @@
 )]
 #![allow(dead_code)]
 
+mod hidden;
 mod recount;
 mod text;
 
 use std::collections::BTreeSet;
 
+pub(crate) use hidden::Hidden;
+#[allow(unused_imports, reason = "not every check looks at routes")]
 pub(crate) use recount::{Reach, Way};
 
 /// Classes of tools, best first, as a record writes them; `none` is bare hands.
@@ -31,6 +34,9 @@ pub(crate) const PLACES: [&str; 3] = ["use", "workshop", "production-equivalent"
 pub(crate) const SKILLS: [&str; 4] = ["layman", "generalist", "expert", "manufacturer"];
 pub(crate) const ACCESS: [&str; 5] =
     ["public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
+/// Words of access to pairing, best first.
+pub(crate) const PAIRINGS: [&str; 6] =
+    ["not needed", "public", "independent repairers", "authorised repairers", "manufacturer only", "none"];
 pub(crate) const INTERFACES: [&str; 3] = ["standard part", "standard interface", "non-standard interface"];
 pub(crate) const SCOPES: [&str; 3] = ["comprehensive", "basic", "none"];
 pub(crate) const DIAGNOSES: [&str; 5] =
@@ -68,6 +74,7 @@ impl Dice {
 pub(crate) struct Tool {
     pub class: usize,
     pub heat: bool,
+    pub solvent: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -108,11 +115,15 @@ pub(crate) struct Spare {
     pub pairing: usize,
 }
 
-/// A device with nothing unknown.
+/// A device with nothing unknown but what is hidden.
 #[derive(Clone, Debug)]
 pub(crate) struct World {
     pub category: &'static str,
     pub folding: bool,
+    /// Roles of the record's own and their shares (category other).
+    pub own: Vec<(String, i64)>,
+    /// What the text leaves open.
+    pub hidden: Vec<Hidden>,
     pub tools: Vec<Tool>,
     pub parts: Vec<Part>,
     pub absent: Vec<String>,
@@ -145,8 +156,9 @@ impl World {
         // How often anything is other than the best.
         let bad = pick(dice, &[2, 12, 30, 60, 90]);
         let scarce = pick(dice, &[0, 10, 60]);
-        let tools =
-            (0..3).map(|i| Tool { class: (1 + dice.rank(7, bad)).max(1), heat: i == 2 && dice.percent(40) }).collect();
+        let tools = (0..3)
+            .map(|i| Tool { class: (1 + dice.rank(7, bad)).max(1), heat: i == 2 && dice.percent(40), solvent: false })
+            .collect();
         let mut present: Vec<&str> = roles.iter().copied().filter(|_| !dice.percent(scarce)).collect();
         if present.is_empty() {
             present.push(roles[0]);
@@ -180,7 +192,7 @@ impl World {
             price: if dice.percent(bad) { pick(dice, &[40, 41, 60, 61, 150]) } else { 10 },
             interface: dice.rank(3, bad),
             published: !dice.percent(bad),
-            pairing: dice.below(5),
+            pairing: dice.below(6),
         };
         let mut spares: Vec<Spare> = Vec::new();
         for role in &present {
@@ -195,6 +207,8 @@ impl World {
         Self {
             category,
             folding,
+            own: Vec::new(),
+            hidden: Vec::new(),
             tools,
             parts,
             absent,
@@ -320,6 +334,44 @@ impl World {
             place: dice.rank(3, bad),
             skill: dice.rank(4, bad),
         }
+    }
+
+    /// Puts `count` parts of no role over everything else, at most three in one lift.
+    pub(crate) fn bury(&mut self, count: usize) {
+        let parts = self.parts.len();
+        let shift = |thing: &mut usize| *thing += if *thing < parts { 0 } else { count };
+        for action in &mut self.actions {
+            action.does.iter_mut().for_each(shift);
+            action.after.iter_mut().flatten().for_each(shift);
+        }
+        let lids: Vec<usize> = (parts..parts + count).collect();
+        let mut over: Vec<Vec<usize>> = Vec::new();
+        for lift in lids.chunks(3) {
+            let after = over.clone();
+            over.push(vec![lift[0]]);
+            self.actions.iter_mut().for_each(|a| {
+                if a.frees.first().is_none_or(|p| *p < parts) {
+                    a.after.push(vec![lift[0]]);
+                }
+            });
+            self.actions.push(Action {
+                frees: lift.to_vec(),
+                does: None,
+                operations: vec![vec![vec![]]],
+                fasteners: vec![],
+                after,
+                damages: vec![],
+                failed: false,
+                place: 0,
+                skill: 0,
+            });
+        }
+        self.parts.extend(lids.iter().map(|_| Part { roles: Vec::new(), paired: false }));
+    }
+
+    /// Roles of the list that no part fills.
+    pub(crate) fn lacking(&self, roles: &[&str]) -> Vec<String> {
+        roles.iter().filter(|r| self.instances(r).is_empty()).map(|r| (*r).to_owned()).collect()
     }
 
     /// Parts that fill a role.

@@ -19,7 +19,8 @@ pub(crate) struct Met {
     pub place: usize,
     pub skill: usize,
     pub adhesives: usize,
-    pub heat: bool,
+    /// Heat or a solvent.
+    pub hot: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -140,7 +141,7 @@ impl Search<'_> {
             let action = &self.world.actions[taken.0];
             for tool in self.sets(taken).into_iter().flatten() {
                 met.class = met.class.max(self.world.tools[*tool].class);
-                met.heat |= self.world.tools[*tool].heat;
+                met.hot |= self.world.tools[*tool].heat || self.world.tools[*tool].solvent;
             }
             for (kind, glue) in &action.fasteners {
                 met.kind = met.kind.max(*kind);

@@ -1,6 +1,6 @@
 //! A device as the text of a record.
 
-use std::fmt::Write as _;
+use std::fmt::{Display, Write as _};
 
 use super::*;
 use scoring::record::{Record, read};
@@ -11,31 +11,41 @@ impl World {
         if thing < self.parts.len() { format!("p{thing}") } else { format!("d{}", thing - self.parts.len()) }
     }
 
+    /// A value, or `unknown` where it is hidden.
+    fn say(&self, what: Hidden, value: impl Display) -> String {
+        if self.hidden.contains(&what) { "unknown".to_owned() } else { value.to_string() }
+    }
+
     /// The record as somebody would write it.
     pub(crate) fn text(&self) -> String {
         let mut out = String::from("unfasten: 1\n");
         let _ = writeln!(
             out,
-            "device:\n  name: Random\n  category: {}\n  price: 100 EUR\n  ingress: IP{}{}\n  battery: {{cycles: {}, \
-             capacity after 500 cycles: {} %, capacity after 1000 cycles: {} %}}\n  endurance: {{power key: {}, volume \
+            "device:\n  name: Random\n  category: {}\n  price: 100 EUR\n  ingress: {}\n  battery: {{cycles: {}, \
+             capacity after 500 cycles: {}, capacity after 1000 cycles: {}}}\n  endurance: {{power key: {}, volume \
              keys: {}, charging port: {}}}",
             self.category,
-            self.ingress.0,
-            self.ingress.1,
-            self.cycles,
-            self.capacity.0,
-            self.capacity.1,
-            self.endurance[0],
-            self.endurance[1],
-            self.endurance[2]
+            self.ingress_text(),
+            self.say(Hidden::Cycles, self.cycles),
+            self.say(Hidden::Capacity500, format!("{} %", self.capacity.0)),
+            self.say(Hidden::Capacity1000, format!("{} %", self.capacity.1)),
+            self.say(Hidden::Endurance(0), self.endurance[0]),
+            self.say(Hidden::Endurance(1), self.endurance[1]),
+            self.say(Hidden::Endurance(2), self.endurance[2])
         );
         if ["smartphone", "slate tablet"].contains(&self.category) {
             let _ = writeln!(out, "  form: {}", if self.folding { "folding" } else { "not folding" });
         }
+        if !self.own.is_empty() {
+            let own: Vec<String> = self.own.iter().map(|(r, w)| format!("{r}: {{weight: {w}}}")).collect();
+            let _ = writeln!(out, "roles: {{{}}}", own.join(", "));
+        }
         out += "tools:\n";
         for (i, tool) in self.tools.iter().enumerate() {
             let heat = if tool.heat { ", heat: yes" } else { "" };
-            let _ = writeln!(out, "  tool{i}: {{class: {}{heat}}}", CLASSES[tool.class]);
+            let solvent = if tool.solvent { ", solvent: yes" } else { "" };
+            let class = self.say(Hidden::Class(i), CLASSES[tool.class]);
+            let _ = writeln!(out, "  tool{i}: {{class: {class}{heat}{solvent}}}");
         }
         out += "fasteners:\n";
         for (k, kind) in KINDS.iter().enumerate() {
@@ -43,7 +53,7 @@ impl World {
         }
         out += "parts:\n";
         for (i, part) in self.parts.iter().enumerate() {
-            let paired = if part.paired { "yes" } else { "no" };
+            let paired = self.say(Hidden::Paired(i), if part.paired { "yes" } else { "no" });
             if part.roles.is_empty() {
                 let _ = writeln!(out, "  p{i}: {{paired: {paired}}}");
             } else {
@@ -54,19 +64,19 @@ impl World {
         out += "actions:\n";
         self.actions.iter().enumerate().for_each(|(i, a)| out += &self.action_text(i, a));
         out += "support:\n  spare parts:\n";
-        for s in &self.spares {
-            let pairing = ["not needed", ACCESS[0], ACCESS[1], ACCESS[2], ACCESS[3]][s.pairing];
+        for (i, s) in self.spares.iter().enumerate() {
             let _ = writeln!(
                 out,
-                "    {}: {{to: {}, years: {}, delivery: {} working days, price: {} EUR, price published: {}, interface: \
-                 {}, pairing: {pairing}}}",
+                "    {}: {{to: {}, years: {}, delivery: {}, price: {} EUR, price published: {}, interface: {}, pairing: \
+                 {}}}",
                 s.key,
-                ACCESS[s.to],
-                s.years,
-                s.delivery,
+                self.say(Hidden::To(i), ACCESS[s.to]),
+                self.say(Hidden::Years(i), s.years),
+                self.say(Hidden::Delivery(i), format!("{} working days", s.delivery)),
                 s.price,
-                if s.published { "yes" } else { "no" },
-                INTERFACES[s.interface]
+                self.say(Hidden::Published(i), if s.published { "yes" } else { "no" }),
+                INTERFACES[s.interface],
+                self.say(Hidden::Pairing(i), PAIRINGS[s.pairing])
             );
         }
         let (to, free, scope) = self.information;
@@ -77,8 +87,8 @@ impl World {
             ACCESS[to],
             if free { "free" } else { "fee" },
             SCOPES[scope],
-            self.updates,
-            self.security,
+            self.say(Hidden::Updates, self.updates),
+            self.say(Hidden::Security, self.security),
             DIAGNOSES[self.diagnosis],
             SCOPES[self.returns],
             DATA[self.data],
@@ -113,8 +123,12 @@ impl World {
         let _ = writeln!(out, "    id: a{index}\n    with: [{}]", operations.join(", "));
         let loosen = if fasteners.is_empty() { "nothing".to_owned() } else { format!("[{}]", fasteners.join(", ")) };
         let _ = writeln!(out, "    loosen: {loosen}\n    after: [{}]", after.join(", "));
-        let _ = writeln!(out, "    place: {}\n    skill: {}", PLACES[action.place], SKILLS[action.skill]);
-        if action.failed {
+        let place = self.say(Hidden::Place(index), PLACES[action.place]);
+        let skill = self.say(Hidden::Skill(index), SKILLS[action.skill]);
+        let _ = writeln!(out, "    place: {place}\n    skill: {skill}");
+        if self.hidden.contains(&Hidden::Works(index)) {
+            out += "    outcome: not attempted\n    because: it looked firm\n";
+        } else if action.failed {
             out += "    outcome: failed\n    because: it would not move\n";
         }
         if !action.damages.is_empty() {

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use report::view::{Applied, Job, View, build};
+use report::view::{Applied, Job, Outlook, View, build};
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
@@ -14,7 +14,7 @@ use scoring::text::{Source, Sources};
 pub(crate) struct Case {
     pub(crate) sources: Sources,
     pub(crate) record: Record,
-    pub(crate) assessments: Vec<(Assessment, &'static str)>,
+    pub(crate) assessments: Vec<(Assessment, &'static str, Outlook)>,
 }
 
 impl Case {
@@ -34,13 +34,18 @@ impl Case {
             .iter()
             .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))
             .filter(|(m, _)| m.scope.categories.contains(&category) && wanted(m))
-            .map(|(m, text)| (Assessment::new(&record, &m, effort), text))
+            .map(|(m, text)| {
+                let assessment = Assessment::new(&record, &m, effort);
+                let outlook = Outlook::new(&record, &assessment);
+                (assessment, text, outlook)
+            })
             .collect();
         Self { sources, record, assessments }
     }
 
     pub(crate) fn job(&self) -> Job<'_> {
-        let applied = self.assessments.iter().map(|(assessment, text)| Applied { assessment, text }).collect();
+        let applied =
+            self.assessments.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
         Job { record: &self.record, sources: &self.sources, applied, version: "0.1.0", photos: BTreeMap::new() }
     }
 
@@ -59,12 +64,5 @@ pub(crate) fn samples() -> Vec<(String, String)> {
         .map(|p| (p.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(p).unwrap()))
         .collect();
     out.sort();
-    out
-}
-
-/// Samples that are not slow to assess in a debug build.
-pub(crate) fn quick_samples() -> Vec<(String, String)> {
-    let mut out = samples();
-    out.retain(|(n, _)| !n.contains("120"));
     out
 }

@@ -137,7 +137,7 @@ impl Firmness {
             facts: ends.iter().flat_map(End::facts).collect(),
             weights: ends.iter().flat_map(|e| weights::spans(e.plan, &e.points, e.name)).collect(),
             low_certainty: low_certainty(&study.plan, &ends, &assessment),
-            readings: readings(record, method, &assessment, effort),
+            readings: readings(record, method, &assessment.range(), effort),
         }
     }
 }
@@ -289,9 +289,9 @@ fn low_certainty(plan: &Plan<'_>, ends: &[End<'_>], assessment: &Assessment) -> 
     LowCertainty { criteria, shown: range.shown(plan.method), classes: range.classes(plan.method), range }
 }
 
-fn readings(record: &Record, method: &Method, assessment: &Assessment, effort: Effort) -> Vec<OtherReading> {
-    let now =
-        Range { low: assessment.root.low.clone(), high: assessment.root.high.clone(), exact: assessment.root.exact };
+/// What the verdict is under every option of every switch that is not in force; `now` is the verdict as it stands, worked
+/// out with the same effort.
+pub fn readings(record: &Record, method: &Method, now: &Range, effort: Effort) -> Vec<OtherReading> {
     let mut out = Vec::new();
     for switch in &method.switches {
         for (place, (option, means)) in switch.options.iter().enumerate() {

@@ -69,10 +69,7 @@ impl Guide {
     pub fn of(study: &Study<'_>) -> Self {
         let method = study.method();
         let range = study.range(0);
-        let mut questions: Vec<Question> = study.open().into_iter().map(|u| ask(study, u)).collect();
-        questions.sort_by(|a, b| {
-            (&a.worst_width, &a.mean_width, a.unknown).cmp(&(&b.worst_width, &b.mean_width, b.unknown))
-        });
+        let questions = questions(study);
         let order: Vec<usize> = questions.iter().map(|q| q.unknown).collect();
         let settles_verdict = settle::fewest(study, &order, &|v| super::show(method, v));
         let settles_class = method
@@ -88,6 +85,14 @@ impl Guide {
             settles_class,
         }
     }
+}
+
+/// Open questions, the most useful first; the order is that of [`Guide::of`].
+pub fn questions(study: &Study<'_>) -> Vec<Question> {
+    let mut questions: Vec<Question> = study.open().into_iter().map(|u| ask(study, u)).collect();
+    questions
+        .sort_by(|a, b| (&a.worst_width, &a.mean_width, a.unknown).cmp(&(&b.worst_width, &b.mean_width, b.unknown)));
+    questions
 }
 
 fn ask(study: &Study<'_>, u: usize) -> Question {

@@ -1,0 +1,42 @@
+//! What a verdict could still become: which question narrows it most, and what other readings of the method say.
+
+use scoring::range::firmness::{OtherReading, readings};
+use scoring::range::questions::questions;
+use scoring::range::{Assessment, Effort, Question, Study};
+use scoring::record::Record;
+
+/// Worked out beside an assessment, since it means assessing again and again; a view only tells it.
+#[derive(Clone, Debug, Default)]
+pub struct Outlook {
+    /// Open questions, the most useful first.
+    pub questions: Vec<Question>,
+    /// The verdict under every option that is not in force.
+    pub readings: Vec<OtherReading>,
+    /// The readings are compared by outer bounds: too many completions to go through for each.
+    pub outer: bool,
+}
+
+/// Completions gone through for a question or a reading, per part and per group of unknowns. An assessment is made once
+/// and may go through more.
+const COMPLETIONS: u64 = 2_000;
+/// The same per part where the first limit is passed: every answer to every question then means assessing anew.
+const FEWER: u64 = 500;
+
+impl Outlook {
+    /// Questions and readings of an assessment. The work is limited by counts, so the same record gives the same outlook.
+    pub fn new(record: &Record, assessment: &Assessment) -> Self {
+        let method = &assessment.method;
+        let effort = Effort { routes: COMPLETIONS, group: COMPLETIONS, ..Effort::default() };
+        let study = Study::new(record, method, effort);
+        let now = study.range(0);
+        let exact = study.tables.components.iter().all(|c| c.exact);
+        let questions = match (assessment.unknowns.is_empty(), exact) {
+            (true, _) => Vec::new(),
+            (false, true) => questions(&study),
+            (false, false) => questions(&Study::new(record, method, Effort { routes: FEWER, ..effort })),
+        };
+        let readings = readings(record, method, &now, effort);
+        let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
+        Self { questions, readings, outer }
+    }
+}

@@ -1,0 +1,210 @@
+//! What happened on the bench: parts, routes, the log, the way back.
+
+use serde::Serialize;
+
+use super::{Caution, Pair};
+
+/// A priority part.
+#[derive(Clone, Debug, Serialize)]
+pub struct Card {
+    /// Anchor.
+    pub anchor: String,
+    /// Role.
+    pub role: String,
+    /// Part that fills it; empty when there is none.
+    pub part: String,
+    /// Why there is no part, or what stands in its way; empty otherwise.
+    pub state: String,
+    /// Where it is declared.
+    pub anchor_line: Option<String>,
+    /// Results that are about this part: criterion, range, anchor, by method.
+    pub scores: Vec<CardScores>,
+    /// Routes and where they are used.
+    pub routes: Vec<CardRoute>,
+    /// Tools on the routes.
+    pub tools: Vec<String>,
+    /// Fasteners on the routes.
+    pub fasteners: Vec<String>,
+    /// Other parts that come off.
+    pub along: Vec<String>,
+    /// Parts destroyed.
+    pub damages: Vec<String>,
+    /// Hazards on the routes.
+    pub hazards: Vec<Caution>,
+    /// To buy for the way back.
+    pub buy: Vec<String>,
+    /// To check on the way back.
+    pub check: Vec<String>,
+    /// Spare part promises: what, said.
+    pub spare: Vec<Pair>,
+    /// Coded to the device.
+    pub paired: Option<String>,
+}
+
+/// What one method says about a part.
+#[derive(Clone, Debug, Serialize)]
+pub struct CardScores {
+    /// Title of the method.
+    pub method: String,
+    /// Weight among the priority parts; empty where it has none.
+    pub weight: String,
+    /// Rows: criterion, range, what was read, anchor.
+    pub rows: Vec<[String; 4]>,
+}
+
+/// A route of a part and the verdict ends that rest on it.
+#[derive(Clone, Debug, Serialize)]
+pub struct CardRoute {
+    /// Index into the routes.
+    pub route: usize,
+    /// `both ends`, `low end of …`.
+    pub used: String,
+}
+
+/// A reference route as a ledger.
+#[derive(Clone, Debug, Serialize)]
+pub struct Route {
+    /// Anchor.
+    pub anchor: String,
+    /// Target part.
+    pub target: String,
+    /// `9 steps`, `can't be reached`.
+    pub steps: String,
+    /// Counted steps.
+    pub count: u32,
+    /// `proved shortest`, `best found, at least 7`.
+    pub certificate: String,
+    /// Reached without damage, only by damage, or not at all.
+    pub reach: &'static str,
+    /// Which ends of which assessments rest on it.
+    pub used: Vec<String>,
+    /// Lines.
+    pub lines: Vec<LedgerRow>,
+    /// Step chart, SVG; empty for routes without lines.
+    pub chart: String,
+    /// Text equivalent of the chart.
+    pub chart_text: String,
+}
+
+/// One operation on a route.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LedgerRow {
+    /// Number on the route, from 1.
+    pub number: usize,
+    /// Id of the action.
+    pub action: String,
+    /// What is done; empty on further operations of an action.
+    pub what: String,
+    /// Tools with their settings, `hands` for none.
+    pub tools: String,
+    /// The same without settings: what is held.
+    pub hold: String,
+    /// Fasteners loosened.
+    pub loosens: String,
+    /// Footage.
+    pub at: Option<String>,
+    /// Hazards.
+    pub hazards: String,
+    /// Makes the device safe to work on.
+    pub makes_safe: bool,
+    /// Steps counted here.
+    pub counted: u32,
+    /// Running total.
+    pub total: u32,
+    /// Why it counts, or why not.
+    pub why: String,
+    /// `file:line:column`; empty where nobody wrote it down.
+    pub place: String,
+    /// Line in the record.
+    pub line: Option<u32>,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+}
+
+/// An action as logged.
+#[derive(Clone, Debug, Serialize)]
+pub struct Logged {
+    /// Number, from 1.
+    pub number: usize,
+    /// Id.
+    pub id: String,
+    /// What was done: `free back glass`.
+    pub what: String,
+    /// Footage.
+    pub at: Option<String>,
+    /// Tools as written.
+    pub with: String,
+    /// Fasteners.
+    pub loosens: String,
+    /// What must be off or done first.
+    pub after: String,
+    /// `done`, `failed`, `not attempted`.
+    pub outcome: &'static str,
+    /// Why it failed or was not tried.
+    pub because: Option<String>,
+    /// Parts destroyed.
+    pub damages: Vec<String>,
+    /// Hazards.
+    pub hazards: Vec<String>,
+    /// Makes the device safe to work on.
+    pub makes_safe: bool,
+    /// Minutes nobody works.
+    pub wait: Option<String>,
+    /// Note.
+    pub note: Option<String>,
+    /// Line in the record.
+    pub line: u32,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+    /// Indices of pictures.
+    pub photos: Vec<usize>,
+}
+
+/// The way back.
+#[derive(Clone, Debug, Serialize)]
+pub struct WayBack {
+    /// Whether it was put back, powers on, was tested.
+    pub put_back: Vec<Pair>,
+    /// To buy.
+    pub buy: Vec<String>,
+    /// What was destroyed.
+    pub lost: Vec<String>,
+    /// Steps back that say something, last removal first.
+    pub steps: Vec<Refit>,
+    /// Actions that exist only on the way back.
+    pub only: Vec<Logged>,
+}
+
+/// One step of the way back.
+#[derive(Clone, Debug, Serialize)]
+pub struct Refit {
+    /// What goes back.
+    pub what: String,
+    /// To buy.
+    pub buy: Vec<String>,
+    /// To take care of.
+    pub care: Vec<String>,
+    /// To check.
+    pub check: Vec<String>,
+    /// What happens if skipped.
+    pub if_skipped: Vec<String>,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+    /// Line in the record.
+    pub line: u32,
+}
+
+/// A remark.
+#[derive(Clone, Debug, Serialize)]
+pub struct Remark {
+    /// Text.
+    pub text: String,
+    /// Footage.
+    pub at: Option<String>,
+    /// Line.
+    pub line: u32,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+    /// Indices of pictures.
+    pub photos: Vec<usize>,
+}

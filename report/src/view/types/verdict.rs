@@ -1,0 +1,260 @@
+//! One method applied to the record: verdict, effects, questions, the method itself.
+
+use serde::Serialize;
+
+use super::{Node, Section};
+
+/// One method applied to the record.
+#[derive(Clone, Debug, Serialize)]
+pub struct Assessed {
+    /// Anchor prefix, unique in the report.
+    pub key: String,
+    /// The first piece of the anchors of its nodes; `LETTER.u1` leads to the first unknown.
+    pub letter: String,
+    /// Method id.
+    pub method: String,
+    /// Title of the method.
+    pub title: String,
+    /// Edition.
+    pub edition: String,
+    /// Device.
+    pub device: String,
+    /// Low end as the method shows it.
+    pub low: String,
+    /// High end.
+    pub high: String,
+    /// Low end as a fraction; empty when nothing could be scored.
+    pub exact_low: String,
+    /// High end as a fraction.
+    pub exact_high: String,
+    /// Class at the low end.
+    pub class_low: Option<String>,
+    /// Class at the high end.
+    pub class_high: Option<String>,
+    /// `4.2 to 7.1`, `6.3`, `pass`, `not settled`.
+    pub range: String,
+    /// `of 10`, empty for verdicts.
+    pub out_of: String,
+    /// `class B`, `class D to B`, empty without classes.
+    pub class: String,
+    /// One value is left.
+    pub settled: bool,
+    /// Both ends are attained; false marks outer bounds.
+    pub attained: bool,
+    /// The reason in one sentence.
+    pub reason: String,
+    /// The score that headlines a record without support facts.
+    pub headline: Option<Score>,
+    /// Range bar of the total.
+    pub bar: Option<Bar>,
+    /// Sub-scores.
+    pub sub_scores: Vec<Score>,
+    /// What drags it down, most first.
+    pub drags: Vec<Effect>,
+    /// What holds it up, most first.
+    pub holds: Vec<Effect>,
+    /// The tree of criteria; also what the JSON output calls `root`.
+    pub root: Node,
+    /// The same nodes, flat, in reading order: those with a section of their own.
+    pub sections: Vec<Section>,
+    /// Priority parts against criteria.
+    pub matrix: Matrix,
+    /// Unknowns that bear on it, the most useful question first.
+    pub unknowns: Vec<Unknown>,
+    /// Settled without being stated.
+    pub assumed: Vec<Assumed>,
+    /// Parts asked about.
+    pub roles: Vec<RoleSaid>,
+    /// Weakest certainty among the rules that took part, in words.
+    pub weakest: String,
+    /// Every route behind it is proved shortest.
+    pub proved: bool,
+    /// What the method is and is not, Markdown.
+    pub about: String,
+    /// Notes of the method, Markdown.
+    pub method_notes: Vec<String>,
+    /// Open readings, the option in force and the others.
+    pub switches: Vec<Switch>,
+    /// Other options of all open readings.
+    pub other_readings: usize,
+    /// How many of them would change the verdict.
+    pub changing: usize,
+    /// Options are compared by outer bounds.
+    pub outer_readings: bool,
+    /// The method read aloud.
+    pub rules: Vec<Ruling>,
+    /// SHA-256 over record, method, switches and program.
+    pub fingerprint: String,
+}
+
+/// A score beside the total.
+#[derive(Clone, Debug, Serialize)]
+pub struct Score {
+    /// Title.
+    pub title: String,
+    /// Range.
+    pub range: String,
+    /// Scale, `of 10`.
+    pub out_of: String,
+    /// Anchor of its because.
+    pub anchor: String,
+    /// Range bar.
+    pub bar: Option<Bar>,
+}
+
+/// A range on a scale, in percent of its width.
+#[derive(Clone, Debug, Serialize)]
+pub struct Bar {
+    /// Low end, percent with one decimal.
+    pub from: String,
+    /// High end.
+    pub to: String,
+    /// Width between them.
+    pub width: String,
+    /// Ends of the scale.
+    pub scale: [String; 2],
+    /// Text equivalent.
+    pub text: String,
+    /// The picture, SVG.
+    pub svg: String,
+}
+
+/// A contribution lost or kept.
+#[derive(Clone, Debug, Serialize)]
+pub struct Effect {
+    /// Criterion, and part where it is about one.
+    pub what: String,
+    /// What was read: `14 steps`.
+    pub said: String,
+    /// Points of the total: `0.31` or `0.31 to 0.45`; empty for verdicts.
+    pub points: String,
+    /// How far it is to more points: `1 step fewer would give 6.00`; none where nothing is lost or it is not a number.
+    pub better: Option<String>,
+    /// Anchor of its because.
+    pub anchor: String,
+}
+
+/// Priority parts against criteria.
+#[derive(Clone, Debug, Serialize)]
+pub struct Matrix {
+    /// Criteria that are scored per part.
+    pub columns: Vec<String>,
+    /// One row per part.
+    pub rows: Vec<MatrixRow>,
+}
+
+/// A part in the matrix.
+#[derive(Clone, Debug, Serialize)]
+pub struct MatrixRow {
+    /// Role.
+    pub role: String,
+    /// Weight; empty where it has none.
+    pub weight: String,
+    /// One cell per column.
+    pub cells: Vec<Option<MatrixCell>>,
+}
+
+/// A cell of the matrix.
+#[derive(Clone, Debug, Serialize)]
+pub struct MatrixCell {
+    /// Range as shown.
+    pub range: String,
+    /// Anchor of its because.
+    pub anchor: String,
+    /// What was read: `9 steps`.
+    pub said: String,
+    /// Range bar: percent of the best points at the low and the high end.
+    pub fill: [String; 2],
+}
+
+/// A question nobody answered.
+#[derive(Clone, Debug, Serialize)]
+pub struct Unknown {
+    /// Number in this assessment, from 1.
+    pub number: usize,
+    /// Data path.
+    pub path: String,
+    /// `file:line:column`.
+    pub place: String,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+    /// The question.
+    pub question: String,
+    /// Possible answers.
+    pub answers: Vec<String>,
+    /// Answer at the low end.
+    pub low: String,
+    /// Answer at the high end.
+    pub high: String,
+    /// Points still open after the least helpful answer: `0.42`; empty for verdicts.
+    pub worst: String,
+    /// Points still open on average over the answers.
+    pub mean: String,
+}
+
+/// Something settled without being stated.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Assumed {
+    /// Data path.
+    pub path: String,
+    /// `file:line:column`.
+    pub place: String,
+    /// Anchor of the line.
+    pub anchor: Option<String>,
+    /// In words.
+    pub text: String,
+}
+
+/// A role a method asks about.
+#[derive(Clone, Debug, Serialize)]
+pub struct RoleSaid {
+    /// Role.
+    pub role: String,
+    /// Weight; empty where it has none.
+    pub weight: String,
+    /// Parts that fill it, or why there are none.
+    pub parts: String,
+}
+
+/// An open reading and the option in force.
+#[derive(Clone, Debug, Serialize)]
+pub struct Switch {
+    /// Id.
+    pub id: String,
+    /// What is open.
+    pub text: String,
+    /// Option in force, in words.
+    pub chosen: String,
+    /// Other options and what the verdict is under them.
+    pub others: Vec<Reading>,
+    /// Source and certainty of the choice.
+    pub source: String,
+}
+
+/// Another option of an open reading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Reading {
+    /// The option in words.
+    pub means: String,
+    /// The verdict under it: `4.2 to 7.1`, `pass`, `nothing scored`.
+    pub range: String,
+    /// Its class: `class D to B`; empty without classes.
+    pub class: String,
+    /// The shown verdict or the class is another one.
+    pub changes: bool,
+}
+
+/// One thing a method says.
+#[derive(Clone, Debug, Serialize)]
+pub struct Ruling {
+    /// Depth.
+    pub level: usize,
+    /// Heading.
+    pub heading: String,
+    /// Plain words.
+    pub text: String,
+    /// What, how much, and certainty or source where they differ.
+    pub rows: Vec<[String; 3]>,
+    /// Clause, source and certainty in one line.
+    pub source: String,
+}
