@@ -104,7 +104,7 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
         let count = match &entry.value.kind {
             NodeKind::Map(entries) => entries.len(),
             NodeKind::List(items) => items.len(),
-            _ => 0,
+            NodeKind::Scalar(_) => 0,
         };
         (count > MOST).then(|| {
             Diagnostic::error(

@@ -261,7 +261,7 @@ impl<'t> Item<'t> {
         }
     }
 
-    /// One of some words, compared by [`fold`]; the index of the word. `what` names the set with its article: `a category`.
+    /// One of some words, compared by [`fold`](crate::text::fold); the index of the word. `what` names the set with its article: `a category`.
     pub fn word(&self, what: &str, words: &[&str], reader: &mut Reader<'_>) -> Option<Spanned<usize>> {
         self.parse(what, |text| find_word(text, what, words), reader)
     }
