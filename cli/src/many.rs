@@ -201,7 +201,7 @@ const OFTEN: Duration = Duration::from_millis(100);
 
 /// `412 of 1 000 records`, on a terminal only.
 struct Progress {
-    /// How many there are; `None`: not shown.
+    /// How many there are; `None`: not known, or not shown.
     total: Option<usize>,
     done: usize,
     /// Columns drawn, to be wiped before anything else is written.
@@ -211,7 +211,7 @@ struct Progress {
 
 impl Progress {
     fn new(inputs: &Inputs, world: &World<'_>) -> Self {
-        let total = (world.err_terminal && inputs.several()).then(|| inputs.count());
+        let total = (world.err_terminal && inputs.several()).then(|| inputs.count()).flatten();
         Self { total, done: 0, drawn: 0, last: Instant::now() }
     }
 

@@ -84,9 +84,9 @@ impl Inputs {
         self.named.as_slice().iter().any(|n| !matches!(n, Named::Wrong(..)))
     }
 
-    /// How many records there are; reads files of many records through once.
-    pub(crate) fn count(&self) -> usize {
-        let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { 1 };
+    /// How many records there are, where that can be told; reads files of many records through once.
+    pub(crate) fn count(&self) -> Option<usize> {
+        let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { Some(1) };
         self.named.as_slice().iter().map(one).sum()
     }
 

@@ -76,15 +76,18 @@ impl Lines {
     }
 }
 
-/// How many lines of a file hold something.
-pub(super) fn count(path: &str) -> usize {
-    let Ok(mut lines) = Lines::open(path) else { return 1 };
+/// How many lines of a file hold something; `None` where looking would use them up, as of a pipe.
+pub(super) fn count(path: &str) -> Option<usize> {
+    if !std::fs::metadata(path).is_ok_and(|m| m.is_file()) {
+        return None;
+    }
+    let Ok(mut lines) = Lines::open(path) else { return Some(1) };
     let mut found = 0;
     while let Ok(Some(line)) = lines.line() {
         let blank = matches!(line, Raw::Whole(bytes) if bytes.trim_ascii().is_empty());
         found += usize::from(!blank);
     }
-    found.max(1)
+    Some(found.max(1))
 }
 
 /// JSON as YAML where the two differ, every other character in its column: a pair of `\u` escapes for one character
