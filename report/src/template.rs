@@ -1,5 +1,6 @@
 //! Templates: the shipped pieces, and anyone's own in their place.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -158,15 +159,16 @@ fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> 
     if value.is_none() {
         return Ok(());
     }
-    let text = match value.as_str() {
-        Some(text) => text.to_owned(),
-        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.to_owned(),
-        None => value.to_string(),
+    let text: Cow<'_, str> = match value.as_str() {
+        Some(text) => text.into(),
+        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.into(),
+        None => value.to_string().into(),
     };
+    let special = |text: &str| text.contains(['&', '<', '>', '"', '\'']);
     let shown = match state.auto_escape() {
         _ if value.is_safe() => text,
-        AutoEscape::Html => escape(&text),
-        AutoEscape::Custom(_) => notes::escape_markdown(&text),
+        AutoEscape::Html if special(&text) => escape(&text).into(),
+        AutoEscape::Custom(_) => notes::escape_markdown(&text).into(),
         _ => text,
     };
     out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))

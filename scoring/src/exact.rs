@@ -131,6 +131,20 @@ impl Exact {
 
     /// The decimal with `decimals` digits after the point, rounded once by `rounding`.
     pub fn display(&self, decimals: u8, rounding: Rounding) -> String {
+        // Nearly all numbers shown are small; reports show thousands.
+        let (negative, digits) = match &self.0 {
+            Repr::Small(ratio) if decimals <= 18 => small_units(ratio, decimals, rounding),
+            _ => self.big_units(decimals, rounding),
+        };
+        let places = usize::from(decimals);
+        let digits = format!("{digits:0>width$}", width = places + 1);
+        let (whole, part) = digits.split_at(digits.len() - places);
+        let sign = if negative { "-" } else { "" };
+        if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
+    }
+
+    /// The value in units of the last decimal: whether it is negative, and its digits.
+    fn big_units(&self, decimals: u8, rounding: Rounding) -> (bool, String) {
         let scaled = self.to_big() * BigRational::from(BigInt::from(10).pow(u32::from(decimals)));
         let (n, d) = (scaled.numer(), scaled.denom());
         let (floor, rest) = n.div_mod_floor(d);
@@ -146,15 +160,7 @@ impl Exact {
             },
         };
         let units = if up { floor + 1 } else { floor };
-        let negative = units.is_negative();
-        let mut digits = units.abs().to_string();
-        let places = usize::from(decimals);
-        if digits.len() <= places {
-            digits = format!("{}{digits}", "0".repeat(places + 1 - digits.len()));
-        }
-        let (whole, part) = digits.split_at(digits.len() - places);
-        let sign = if negative { "-" } else { "" };
-        if places == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
+        (units.is_negative(), units.abs().to_string())
     }
 
     /// The value rounded to `decimals` digits, still exact.
@@ -164,6 +170,12 @@ impl Exact {
 
     /// The shortest exact decimal where there is one of at most six digits after the point, else the fraction.
     pub fn plain(&self) -> String {
+        if let Repr::Small(ratio) = &self.0 {
+            return match (0..=6_u8).find(|k| 10_i64.pow(u32::from(*k)) % ratio.denom() == 0) {
+                Some(decimals) => self.display(decimals, Rounding::Down),
+                None => self.to_string(),
+            };
+        }
         for decimals in 0..=6 {
             let text = self.display(decimals, Rounding::Down);
             if Self::parse(&text).as_ref() == Some(self) {
@@ -177,6 +189,22 @@ impl Exact {
     pub fn to_f64(&self) -> f64 {
         self.to_big().to_f64().unwrap_or(f64::NAN)
     }
+}
+
+/// [`Exact::big_units`] of a small number.
+fn small_units(ratio: &Ratio<i64>, decimals: u8, rounding: Rounding) -> (bool, String) {
+    // At most 2^63 * 10^18, below 2^123.
+    let n = i128::from(*ratio.numer()) * 10_i128.pow(u32::from(decimals));
+    let d = i128::from(*ratio.denom());
+    let (floor, rest) = (n.div_euclid(d), n.rem_euclid(d));
+    let up = match rounding {
+        Rounding::Down => false,
+        Rounding::Up => rest != 0,
+        Rounding::HalfUp => 2 * rest >= d,
+        Rounding::HalfEven => 2 * rest > d || 2 * rest == d && floor.is_odd(),
+    };
+    let units = floor + i128::from(up);
+    (units < 0, units.unsigned_abs().to_string())
 }
 
 impl From<i64> for Exact {
@@ -330,6 +358,18 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn small_numbers_show_like_large_ones(n: i64, d in 1..=i64::MAX, decimals in 0_u8..=18) {
+            for (n, d) in [(n, d), (n % 10_000, d % 500 + 1), (n % 10_000, 10_i64.pow(u32::from(decimals % 8)))] {
+                let small = Exact(Repr::Small(Ratio::new(n, d)));
+                let big = Exact(Repr::Big(Box::new(small.to_big())));
+                for how in [Rounding::Down, Rounding::Up, Rounding::HalfUp, Rounding::HalfEven] {
+                    prop_assert_eq!(small.display(decimals, how), big.display(decimals, how));
+                }
+                prop_assert_eq!(small.plain(), big.plain());
+            }
+        }
+
         // The oracle is num-rational's arbitrary-size ratio.
         #[test]
         fn agrees_with_arbitrary_size(a in any::<i64>(), b in 1..i64::MAX, c in any::<i64>(), d in 1..i64::MAX) {
