@@ -3,13 +3,15 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::{Arc, OnceLock};
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Serde, ValueKind};
+use minijinja::value::{Enumerator, Object, Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
 use crate::svg::escape;
+use crate::view::types::Node;
 
 /// A set of templates by file name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -131,6 +133,40 @@ impl Templates {
         let env = self.environment()?;
         let template = env.get_template(name).map_err(|e| wrong(&e))?;
         template.render(context! { view => Value::from(Serde(view)) }).map_err(|e| wrong(&e))
+    }
+}
+
+/// The tree of criteria for a template: made into values when one asks for it. The shipped templates don't, and it is most
+/// of a view.
+#[derive(Debug)]
+struct Tree {
+    root: Arc<Node>,
+    value: OnceLock<Value>,
+}
+
+impl Tree {
+    fn value(&self) -> &Value {
+        self.value.get_or_init(|| Value::from(Serde(&*self.root)))
+    }
+}
+
+impl Object for Tree {
+    fn get_value(self: &Arc<Self>, key: &Value) -> Option<Value> {
+        self.value().get_item(key).ok().filter(|v| !v.is_undefined())
+    }
+
+    fn enumerate(self: &Arc<Self>) -> Enumerator {
+        Enumerator::Values(self.value().try_iter().map(Iterator::collect).unwrap_or_default())
+    }
+}
+
+/// Serialises a tree whole, but for a template only a way to ask for it.
+pub(crate) fn when_asked<S: serde::Serializer>(root: &Arc<Node>, serializer: S) -> Result<S::Ok, S::Error> {
+    use serde::Serialize;
+    if minijinja::value::serializing_for_value() {
+        Value::from_object(Tree { root: Arc::clone(root), value: OnceLock::new() }).serialize(serializer)
+    } else {
+        root.as_ref().serialize(serializer)
     }
 }
 
