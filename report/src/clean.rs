@@ -6,6 +6,11 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// One line of text: every run of whitespace is one space, invisible controls are shown by name.
 pub fn line(text: &str) -> String {
+    // Most texts are plain already.
+    let plain = text.bytes().all(|b| (b' '..=b'~').contains(&b)) && !text.contains("  ");
+    if plain && !text.starts_with(' ') && !text.ends_with(' ') {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     let mut space = false;
     for c in text.chars() {

@@ -1,14 +1,17 @@
 //! Templates: the shipped pieces, and anyone's own in their place.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::{Arc, OnceLock};
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Serde, ValueKind};
+use minijinja::value::{Enumerator, Object, Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
 use crate::svg::escape;
+use crate::view::types::Node;
 
 /// A set of templates by file name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -134,6 +137,40 @@ impl Templates {
     }
 }
 
+/// The tree of criteria for a template: made into values when one asks for it. The shipped templates don't, and it is most
+/// of a view.
+#[derive(Debug)]
+struct Tree {
+    root: Arc<Node>,
+    value: OnceLock<Value>,
+}
+
+impl Tree {
+    fn value(&self) -> &Value {
+        self.value.get_or_init(|| Value::from(Serde(&*self.root)))
+    }
+}
+
+impl Object for Tree {
+    fn get_value(self: &Arc<Self>, key: &Value) -> Option<Value> {
+        self.value().get_item(key).ok().filter(|v| !v.is_undefined())
+    }
+
+    fn enumerate(self: &Arc<Self>) -> Enumerator {
+        Enumerator::Values(self.value().try_iter().map(Iterator::collect).unwrap_or_default())
+    }
+}
+
+/// Serialises a tree whole, but for a template only a way to ask for it.
+pub(crate) fn when_asked<S: serde::Serializer>(root: &Arc<Node>, serializer: S) -> Result<S::Ok, S::Error> {
+    use serde::Serialize;
+    if minijinja::value::serializing_for_value() {
+        Value::from_object(Tree { root: Arc::clone(root), value: OnceLock::new() }).serialize(serializer)
+    } else {
+        root.as_ref().serialize(serializer)
+    }
+}
+
 fn wrong(error: &minijinja::Error) -> TemplateError {
     let mut deepest = error;
     // An error inside an included piece is wrapped by the piece that includes it.
@@ -159,15 +196,16 @@ fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> 
     if value.is_none() {
         return Ok(());
     }
-    let text = match value.as_str() {
-        Some(text) => text.to_owned(),
-        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.to_owned(),
-        None => value.to_string(),
+    let text: Cow<'_, str> = match value.as_str() {
+        Some(text) => text.into(),
+        None if value.kind() == ValueKind::Bool => if value.is_true() { "yes" } else { "no" }.into(),
+        None => value.to_string().into(),
     };
+    let special = |text: &str| text.contains(['&', '<', '>', '"', '\'']);
     let shown = match state.auto_escape() {
         _ if value.is_safe() => text,
-        AutoEscape::Html => escape(&text),
-        AutoEscape::Custom(_) => notes::escape_markdown(&text),
+        AutoEscape::Html if special(&text) => escape(&text).into(),
+        AutoEscape::Custom(_) => notes::escape_markdown(&text).into(),
         _ => text,
     };
     out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))

@@ -1,6 +1,7 @@
 // Looks at rendered reports: `node check.mjs FOLDER [SHOTS]`. FOLDER holds one folder a report, as the example
 // `render` writes them. Says what is wrong, one line each, and exits 1 when anything is.
-import { readFileSync, readdirSync, existsSync, mkdirSync } from "node:fs";
+import { readFileSync, readdirSync, existsSync, mkdirSync, statSync } from "node:fs";
+import { availableParallelism } from "node:os";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
@@ -15,51 +16,64 @@ const problems = [];
 const wrong = (where, what) => { problems.push(`${where}: ${what}`); console.log(`${where}: ${what}`); };
 
 const browser = await chromium.launch({ executablePath: browserPath, args: flags });
-for (const name of readdirSync(folder).sort()) {
-  for (const file of ["report.html", "index.html"]) {
-    const path = resolve(folder, name, file);
-    if (existsSync(path)) await look(name, path);
+const pages = readdirSync(folder).sort().flatMap(name => ["report.html", "index.html"].map(file => [name, resolve(folder, name, file)])).filter(([, path]) => existsSync(path));
+// Large pages first, a few at a time: the machine has few cores, and a page waits for its turn anyway.
+pages.sort((a, b) => statSync(b[1]).size - statSync(a[1]).size);
+const all = pages.length;
+await Promise.all(Array.from({ length: Math.min(3, availableParallelism() + 1) }, async () => {
+  for (let next; (next = pages.shift());) {
+    const started = Date.now();
+    await look(...next);
+    console.log(`looked at ${next[0]} in ${((Date.now() - started) / 1000).toFixed(0)} s`);
   }
-}
+}));
 await browser.close();
 if (problems.length) { console.log(`${problems.length} problems`); process.exit(1); }
-console.log("browser checks passed");
+console.log(`browser checks passed for ${all} pages`);
 
+/** One page in both themes and all widths, then by keyboard, without script and on paper. */
 async function look(name, path) {
   const url = pathToFileURL(path).href;
+  const context = await browser.newContext({ viewport: { width: widths[0], height: 900 } });
+  const page = await context.newPage();
+  let where = name;
+  watch(page, () => where, url);
+  await page.goto(url);
+  await page.evaluate(axe);
   for (const theme of ["light", "dark"]) {
+    await page.emulateMedia({ colorScheme: theme });
     for (const width of widths) {
-      const where = `${name} ${theme} ${width}`;
-      const context = await browser.newContext({ colorScheme: theme, viewport: { width, height: 900 } });
-      const page = await context.newPage();
-      watch(page, where, url);
-      await page.goto(url);
+      where = `${name} ${theme} ${width}`;
+      await page.setViewportSize({ width, height: 900 });
       const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
       if (over > 0) wrong(where, `scrolls sideways by ${over} px: ${await widest(page)}`);
-      for (const line of await page.evaluate(texts)) wrong(where, line);
+      // Geometry doesn't depend on the theme, colours don't on the width.
+      if (theme === "light") for (const line of await page.evaluate(texts)) wrong(where, line);
       if (theme === "light" ? width === widths[0] : width === widths[2]) {
-        await page.evaluate(axe);
-        const found = await page.evaluate(() => axe.run(document, { resultTypes: ["violations"] }));
+        const rules = theme === "light" ? {} : { runOnly: ["color-contrast"] };
+        const found = await page.evaluate(rules => axe.run(document, { resultTypes: ["violations"], ...rules }), rules);
         for (const v of found.violations) wrong(where, `axe ${v.id}: ${v.help} (${v.nodes.length}): ${v.nodes[0].html.slice(0, 160)}`);
       }
       if (shots) {
         mkdirSync(shots, { recursive: true });
         await page.screenshot({ path: join(shots, `${name}-${theme}-${width}.png`), clip: { x: 0, y: 0, width, height: 2400 }, fullPage: true });
       }
-      await context.close();
     }
   }
-  await keyboard(name, url);
-  await withoutScript(name, url);
-  await print(name, url);
+  await page.emulateMedia({ colorScheme: "light" });
+  await keyboard(name, page, context);
+  await withoutScript(name, page, url);
+  await print(name, page);
+  await context.close();
 }
 
 /** Console errors, page errors, and requests that leave the folder. */
-function watch(page, where, url) {
+function watch(page, place, url) {
+  const wrongHere = what => wrong(place(), what);
   const home = url.slice(0, url.lastIndexOf("/") + 1);
-  page.on("console", m => { if (m.type() === "error" && !m.text().includes("ERR_FILE_NOT_FOUND")) wrong(where, `console: ${m.text()}`); });
-  page.on("pageerror", e => wrong(where, `error: ${e.message}`));
-  page.on("request", r => { if (!r.url().startsWith(home) && !r.url().startsWith("data:")) wrong(where, `asks for ${r.url()}`); });
+  page.on("console", m => { if (m.type() === "error" && !m.text().includes("ERR_FILE_NOT_FOUND")) wrongHere(`console: ${m.text()}`); });
+  page.on("pageerror", e => wrongHere(`error: ${e.message}`));
+  page.on("request", r => { if (!r.url().startsWith(home) && !r.url().startsWith("data:")) wrongHere(`asks for ${r.url()}`); });
 }
 
 function widest(page) {
@@ -89,52 +103,56 @@ function texts() {
 }
 
 /** Tab reaches every link and every region that scrolls, in order, and shows where it is. */
-async function keyboard(name, url) {
-  const context = await browser.newContext({ viewport: { width: 360, height: 900 } });
-  const page = await context.newPage();
-  await page.goto(url);
-  const wanted = await page.evaluate(() => [...document.querySelectorAll("a[href],[tabindex='0'],summary,button,input")].length);
-  // A thousand key presses are slow; the first hundred and fifty are pressed, the rest is asked of the tree.
-  const seen = new Set();
-  for (let i = 0; i < Math.min(wanted, 150); i++) {
-    await page.keyboard.press("Tab");
-    const at = await page.evaluate(() => {
-      const e = document.activeElement;
-      const s = getComputedStyle(e);
-      return { id: [...document.querySelectorAll("a[href],[tabindex='0'],summary,button,input")].indexOf(e), shown: s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2, html: e.outerHTML.slice(0, 100) };
+async function keyboard(name, page, context) {
+  await page.setViewportSize({ width: widths[0], height: 900 });
+  const wanted = await page.evaluate(() => {
+    window.wanted = [...document.querySelectorAll("a[href],[tabindex='0'],summary,button,input")];
+    window.seen = [];
+    document.addEventListener("focusin", ({ target }) => {
+      const s = getComputedStyle(target);
+      window.seen.push([target, s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2]);
     });
-    if (at.id !== i) { wrong(`${name} keyboard`, `tab ${i + 1} lands on ${at.html}`); break; }
-    if (!at.shown) { wrong(`${name} keyboard`, `focus is not shown on ${at.html}`); break; }
-    seen.add(at.id);
+    document.activeElement?.blur();
+    scrollTo(0, 0);
+    return window.wanted.length;
+  });
+  // Pressed without asking in between: a page has more than a thousand places to stop at.
+  const keys = await context.newCDPSession(page);
+  for (let i = 0; i < wanted; i += 50) {
+    await Promise.all(Array.from({ length: Math.min(50, wanted - i) }, () => Promise.all(["rawKeyDown", "keyUp"].map(type =>
+      keys.send("Input.dispatchKeyEvent", { type, key: "Tab", code: "Tab", windowsVirtualKeyCode: 9, nativeVirtualKeyCode: 9 })))));
   }
-  const hidden = await page.evaluate(() => [...document.querySelectorAll("a[href],[tabindex='0']")].filter(e => e.tabIndex < 0 || getComputedStyle(e).visibility === "hidden").length);
-  if (hidden) wrong(`${name} keyboard`, `${hidden} links can't be reached`);
-  const unreachable = await page.evaluate(() => [...document.querySelectorAll("*")].filter(e => e.scrollWidth > e.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(e).overflowX) && e.tabIndex < 0).map(e => e.outerHTML.slice(0, 100)));
-  for (const html of unreachable) wrong(`${name} keyboard`, `scrolls, but can't be focused: ${html}`);
-  await context.close();
+  for (const line of await page.evaluate(() => {
+    const told = e => e?.outerHTML.slice(0, 100);
+    const off = window.wanted.findIndex((e, i) => window.seen[i]?.[0] !== e);
+    const hidden = window.seen.find(([, shown]) => !shown);
+    const out = [];
+    if (off >= 0) out.push(`tab ${off + 1} of ${window.wanted.length} lands on ${told(window.seen[off]?.[0])}, not on ${told(window.wanted[off])}`);
+    if (hidden) out.push(`focus is not shown on ${told(hidden[0])}`);
+    if (window.seen.length > window.wanted.length) out.push(`${window.seen.length} stops for ${window.wanted.length} places`);
+    for (const e of document.querySelectorAll("*")) {
+      if (e.scrollWidth > e.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(e).overflowX) && e.tabIndex < 0) out.push(`scrolls, but can't be focused: ${told(e)}`);
+    }
+    return out;
+  })) wrong(`${name} keyboard`, line);
 }
 
 /** With script off all words are there and shown. */
-async function withoutScript(name, url) {
-  const words = async javaScriptEnabled => {
-    const context = await browser.newContext({ javaScriptEnabled, viewport: { width: 1280, height: 900 } });
-    const page = await context.newPage();
-    await page.goto(url);
-    const text = await page.locator("body").innerText();
-    await context.close();
-    return text;
-  };
-  const [on, off] = [await words(true), await words(false)];
+async function withoutScript(name, page, url) {
+  await page.setViewportSize({ width: widths[2], height: 900 });
+  const on = await page.locator("body").innerText();
+  const context = await browser.newContext({ javaScriptEnabled: false, viewport: { width: widths[2], height: 900 } });
+  const plain = await context.newPage();
+  await plain.goto(url);
+  const off = await plain.locator("body").innerText();
+  await context.close();
   if (on !== off) wrong(name, `without script ${off.length} characters are shown, with script ${on.length}`);
 }
 
 /** Prints to A4 and Letter; nothing is wider than the page. */
-async function print(name, url) {
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
-  const page = await context.newPage();
-  await page.goto(url);
+async function print(name, page) {
+  await page.emulateMedia({ media: "print" });
   for (const [format, width] of [["A4", 794 - 106], ["Letter", 816 - 106]]) {
-    await page.emulateMedia({ media: "print" });
     await page.setViewportSize({ width, height: 1000 });
     const over = await page.evaluate(() => {
       const w = document.documentElement.clientWidth;
@@ -144,5 +162,4 @@ async function print(name, url) {
     const pdf = await page.pdf({ format, tagged: true, path: shots ? join(shots, `${name}-${format}.pdf`) : undefined });
     if (!pdf.subarray(0, 5).toString().startsWith("%PDF-")) wrong(name, `no PDF for ${format}`);
   }
-  await context.close();
 }

@@ -75,7 +75,7 @@ fn a_folder_is_its_records_by_path() {
     }
     // Places in a report are lines of the file, and links to them lead to its listing.
     let second = fs::read_to_string(out.join("deep-2.html")).unwrap();
-    assert!(second.contains("id=\"line-2\"") && !second.contains("id=\"line-1\""), "listing");
+    assert!(second.contains("id=L2>") && !second.contains("id=L1>"), "listing");
     let ran = unfasten(&["compare", path(&folder), "--samples", "50", "--format", "csv"]);
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
     assert!(ran.out.lines().next().unwrap().contains("\"Ostrel Second B, high\""), "{}", ran.out);
@@ -425,7 +425,7 @@ fn the_dictionary_is_the_heads() {
     assert_eq!(heads(unfasten(&["score", &lamp, "--format", "csv"])), scores);
     assert_eq!(scores, report::csv::COLUMNS);
     let table = tempfile::NamedTempFile::new().unwrap();
-    std::fs::write(table.path(), "sheet,category,row,printed\nA,mower,1.1,5\n").unwrap();
+    std::fs::write(table.path(), "sheet,category,row,printed\nA,other,1.1,5\n").unwrap();
     let audited = unfasten(&["score", "--marks", table.path().to_str().unwrap(), "--format", "csv"]);
     assert_eq!(heads(audited), sheets);
     let written = heads(unfasten(&["compare", &lamp, &phone, "--mixed", "--samples", "50", "--format", "csv"]));

@@ -25,6 +25,20 @@ fn a_user_template_replaces_a_piece() {
 }
 
 #[test]
+fn a_template_can_walk_the_tree() {
+    let own = "{% set r = view.assessments[0].root %}{{ r.id }} {{ r.children[0].title }} {{ r.settled is defined }} {{ r|length }}\n\
+               {% for key in r %}{{ key }} {% endfor %}";
+    let templates = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
+    let view = lamp().view();
+    let text = report::html::report(&view, &templates).unwrap();
+    let root = &view.assessments[0].root;
+    let fields = serde_json::to_value(&**root).unwrap();
+    let wanted = format!("{} {} no {}\n", root.id, root.children[0].title, fields.as_object().unwrap().len());
+    assert!(text.starts_with(&wanted), "{text}");
+    assert!(fields.as_object().unwrap().keys().all(|k| text.contains(&format!("{k} "))), "{text}");
+}
+
+#[test]
 fn the_documented_view_is_the_view() {
     // Every field a template can name is in the page that documents them, and nothing else is.
     let readme = include_str!("../../report/templates/README.md");

@@ -10,7 +10,7 @@ const WIDTH: f64 = 320.0;
 pub fn bar(from: &str, to: &str, ends: &[String; 2], text: &str, marks: &[(String, String)]) -> String {
     let x = |percent: &str| 8.0 + percent.parse::<f64>().unwrap_or(0.0) / 100.0 * (WIDTH - 16.0);
     let (a, b) = (x(from), x(to));
-    let height = if marks.is_empty() { 34 } else { 48 };
+    let height = if marks.is_empty() { 36 } else { 50 };
     let mut out = format!(
         "<svg class=\"bar\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" height=\"{height}\">",
         escape(text)

@@ -37,7 +37,7 @@ fn column(line: &LedgerRow) -> u32 {
 }
 
 /// Width of the tool names, px.
-const LEFT: u32 = 172;
+const LEFT: u32 = 200;
 /// Height of a row.
 const ROW: u32 = 24;
 /// Width of an operation.
@@ -116,7 +116,7 @@ fn line(system: &[LedgerRow], top: u32, out: &mut String) -> u32 {
     let (mut axes, mut names) = (String::new(), String::new());
     for (t, tool) in tools.iter().enumerate() {
         axes.push_str(&format!("M{LEFT} {}H{right}", y(t)));
-        names.push_str(&format!("<text y=\"{}\">{}</text>", y(t), escape(&shorten(tool, 22))));
+        names.push_str(&format!("<text y=\"{}\">{}</text>", y(t), escape(&shorten(tool, 27))));
     }
     out.push_str(&format!(
         "<path class=\"axis\" d=\"{axes}\"/><g class=\"far\" transform=\"translate({} 4)\">{names}</g>",

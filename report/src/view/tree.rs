@@ -387,6 +387,45 @@ pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {
     }
 }
 
+/// A node without its children: copying them with it at every level would copy the tree many times over.
+fn bare(node: &Node) -> Node {
+    Node {
+        id: node.id.clone(),
+        anchor: node.anchor.clone(),
+        title: node.title.clone(),
+        role: node.role.clone(),
+        group: node.group,
+        kind: node.kind.clone(),
+        weight: node.weight.clone(),
+        range: node.range.clone(),
+        low: node.low.clone(),
+        high: node.high.clone(),
+        exact_low: node.exact_low.clone(),
+        exact_high: node.exact_high.clone(),
+        attained: node.attained,
+        rule: node.rule.clone(),
+        ends: node.ends.clone(),
+        unknowns: node.unknowns.clone(),
+        sum: node.sum.clone(),
+        how: node.how.clone(),
+        table: node.table.clone(),
+        children: Vec::new(),
+    }
+}
+
+/// The same but for the route it was read on.
+fn alike(a: &End, b: &End) -> bool {
+    let words = |e: &End| (e.end, e.again);
+    words(a) == words(b)
+        && a.said == b.said
+        && a.points == b.points
+        && a.exact == b.exact
+        && a.note == b.note
+        && a.margins == b.margins
+        && a.decided == b.decided
+        && a.evidence == b.evidence
+}
+
 /// Nodes with a section of their own, in reading order. Criteria that are asked part by part are told together, so
 /// that a rule stands once.
 pub(super) fn sections(root: &Node) -> Vec<Section> {
@@ -412,7 +451,7 @@ pub(super) fn quote_once<'s>(sections: impl Iterator<Item = &'s mut Section>) {
 }
 
 fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
-    let bare = Node { children: Vec::new(), ..node.clone() };
+    let bare = bare(node);
     if let Some((lines, told)) = per_part(node) {
         out.push(Section { level, node: bare, lines, told });
         return;
@@ -450,17 +489,17 @@ fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
 
 /// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
 fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
-    let ends = |n: &Node| n.ends.iter().map(|e| End { route: None, in_ledger: false, ..e.clone() }).collect::<Vec<_>>();
     let mut out: Vec<Vec<Node>> = Vec::new();
     for node in nodes {
-        let alike = |g: &&mut Vec<Node>| {
+        let same = |g: &&mut Vec<Node>| {
             let first = &g[0];
             first.range == node.range
                 && first.attained == node.attained
                 && first.unknowns == node.unknowns
-                && ends(first) == ends(node)
+                && first.ends.len() == node.ends.len()
+                && first.ends.iter().zip(&node.ends).all(|(a, b)| alike(a, b))
         };
-        match out.iter_mut().find(alike) {
+        match out.iter_mut().find(same) {
             Some(group) => group.push(node.clone()),
             None => out.push(vec![node.clone()]),
         }
@@ -490,7 +529,7 @@ fn leaves(node: &Node) -> Vec<&Node> {
 
 fn groups(node: &Node, out: &mut Vec<Node>) {
     if !node.children.is_empty() {
-        out.push(Node { children: Vec::new(), ..node.clone() });
+        out.push(bare(node));
         node.children.iter().for_each(|c| groups(c, out));
     }
 }

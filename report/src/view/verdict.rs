@@ -109,7 +109,7 @@ pub(super) fn assessed(
         class_high,
         drags,
         holds,
-        root,
+        root: std::sync::Arc::new(root),
         fingerprint,
         key,
     }

@@ -1,5 +1,7 @@
 //! One method applied to the record: verdict, effects, questions, the method itself.
 
+use std::sync::Arc;
+
 use serde::Serialize;
 
 use super::{Node, Section};
@@ -54,7 +56,8 @@ pub struct Assessed {
     /// What holds it up, most first.
     pub holds: Vec<Effect>,
     /// The tree of criteria; also what the JSON output calls `root`.
-    pub root: Node,
+    #[serde(serialize_with = "crate::template::when_asked")]
+    pub root: Arc<Node>,
     /// The same nodes, flat, in reading order: those with a section of their own.
     pub sections: Vec<Section>,
     /// Priority parts against criteria.

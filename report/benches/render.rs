@@ -1,0 +1,61 @@
+//! How long a report takes once its record is assessed: the view, and the view as HTML. The largest sample page, the folding
+//! phone with every method that fits. Run with `cargo bench -p unfasten-report --bench render`.
+
+#![allow(clippy::print_stdout, reason = "a tool for developers")]
+
+use std::collections::BTreeMap;
+use std::hint::black_box;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use report::template::Templates;
+use report::view::{Applied, Job, Outlook, build};
+use scoring::range::{Assessment, Effort};
+use scoring::text::{Source, Sources};
+
+fn render(c: &mut Criterion) {
+    let mut sources = Sources::new();
+    let text = include_str!("../../samples/folding-phone.yaml");
+    let file = sources.add(Source::new("folding-phone.yaml", text));
+    let record = scoring::record::read(&sources, file).record.expect("a sample is a record");
+    let assessed: Vec<_> = scoring::method::shipped()
+        .iter()
+        .filter_map(|s| Some((scoring::method::load_shipped(s.id)?, s.text)))
+        .filter(|(m, _)| m.scope.categories.contains(&record.device.category.value))
+        .map(|(m, text)| {
+            let assessment = Assessment::new(&record, &m, Effort::default());
+            let outlook = Outlook::new(&record, &assessment);
+            (assessment, text, outlook)
+        })
+        .collect();
+    let applied = || assessed.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
+    let job = Job { record: &record, sources: &sources, applied: applied(), version: "0.1.0", photos: BTreeMap::new() };
+    let templates = Templates::shipped();
+    let view = build(&job);
+    processor_time("view", || drop(black_box(build(black_box(&job)))));
+    processor_time("HTML", || drop(black_box(report::html::report(black_box(&view), &templates))));
+    c.bench_function("view of folding-phone", |b| b.iter(|| black_box(build(black_box(&job)))));
+    c.bench_function("HTML of folding-phone", |b| {
+        b.iter(|| black_box(report::html::report(black_box(&view), &templates)));
+    });
+    c.bench_function("view and HTML of folding-phone", |b| {
+        b.iter(|| black_box(report::html::report(&build(black_box(&job)), &templates)));
+    });
+}
+
+/// Processor time so far, milliseconds; other work on the machine doesn't count. Linux only.
+fn processor() -> Option<f64> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    Some(text.split(' ').next()?.parse::<f64>().ok()? / 1e6)
+}
+
+fn processor_time(what: &str, mut work: impl FnMut()) {
+    const TIMES: u32 = 50;
+    let before = processor();
+    (0..TIMES).for_each(|_| work());
+    if let (Some(before), Some(after)) = (before, processor()) {
+        println!("{what}: {:.1} ms of processor time", (after - before) / f64::from(TIMES));
+    }
+}
+
+criterion_group!(benches, render);
+criterion_main!(benches);
