@@ -45,6 +45,7 @@ fn twenty_mistakes_are_twenty_complaints() {
 #[rstest]
 #[case::empty(b"".to_vec(), "empty-file")]
 #[case::mark_only("\u{feff}".as_bytes().to_vec(), "empty-file")]
+#[case::comment_only(b"# nothing yet\n".to_vec(), "empty-file")]
 #[case::not_yaml(b"{ this: [is not".to_vec(), "yaml-syntax")]
 #[case::prose(b"Dear reader, this is not a record.".to_vec(), "not-a-record")]
 #[case::binary(b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR".to_vec(), "not-utf8")]

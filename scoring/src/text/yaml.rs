@@ -158,6 +158,13 @@ impl Tree {
             diagnostics: Vec::new(),
         };
         match builder.run() {
+            Ok(()) if builder.root.is_none() && builder.diagnostics.is_empty() => {
+                let start = Span { file, start: 0, end: 0 };
+                let nothing = Diagnostic::error("empty-file", start, "there is nothing in this file but comments")
+                    .because("There is nothing to read in it.")
+                    .mend("start from `unfasten: 1` and a `device:`");
+                Self { root: None, diagnostics: vec![nothing] }
+            }
             Ok(()) => Self { root: builder.root, diagnostics: builder.diagnostics },
             Err(fatal) => Self { root: None, diagnostics: vec![*fatal] },
         }
