@@ -11,7 +11,7 @@ use crate::assess::solved::remembering;
 use crate::assess::{PartRoute, Plan, PlanKind, Pool, Router};
 use crate::exact::Exact;
 use crate::method::Measure;
-use crate::record::complete::Complete;
+use crate::record::complete::{Complete, CompleteAction};
 use crate::route::{Limits, Need, Thing};
 
 /// How much work one group of unknowns may take, counted in completions so that every machine gives the same answer.
@@ -351,9 +351,10 @@ impl Reader<'_, '_> {
 
     /// What measures read on the route to a part, for every choice of the unknowns; `None` when the pool runs dry.
     fn all_routes(&self, thing: Thing, unknowns: &[usize]) -> Option<Vec<PartRoute>> {
+        let lean = self.lean(thing, unknowns);
         remembering(|memo| {
             let solve = |choice: Vec<usize>| {
-                let device = self.partial(unknowns, &choice);
+                let device = self.partly(&lean, unknowns, &choice);
                 let router = Router::sharing(&device, &self.plan.method.steps, self.limits, self.pool);
                 // Orders and ledgers are recomputed for the ends that are shown.
                 let route = PartRoute { taken: Vec::new(), ..router.measured(thing, memo) };
@@ -363,9 +364,37 @@ impl Reader<'_, '_> {
         })
     }
 
+    /// The base without the actions that can't lie on a route to a part, and that no answer to the unknowns is about: a
+    /// copy for each of many completions is small.
+    fn lean(&self, thing: Thing, unknowns: &[usize]) -> Complete {
+        let mut kept = closure(self.case, thing);
+        for &u in unknowns {
+            if let Touches::Routes(actions) = &self.case.unknowns[u].touches {
+                kept.extend(actions);
+            }
+        }
+        let mut device = self.case.base.clone();
+        for (_, action) in device.actions.iter_mut().enumerate().filter(|(index, _)| !kept.contains(index)) {
+            *action = CompleteAction {
+                exists: false,
+                frees: Vec::new(),
+                operations: Vec::new(),
+                fasteners: Vec::new(),
+                after: Vec::new(),
+                damages: Vec::new(),
+                ..*action
+            };
+        }
+        device
+    }
+
     /// The base with answers to some unknowns.
     fn partial(&self, unknowns: &[usize], choice: &[usize]) -> Cow<'_, Complete> {
-        let mut device = Cow::Borrowed(&self.case.base);
+        self.partly(&self.case.base, unknowns, choice)
+    }
+
+    fn partly<'d>(&self, base: &'d Complete, unknowns: &[usize], choice: &[usize]) -> Cow<'d, Complete> {
+        let mut device = Cow::Borrowed(base);
         for (&u, &answer) in unknowns.iter().zip(choice) {
             self.case.unknowns[u].answers[answer].edits.iter().for_each(|e| e.apply(device.to_mut()));
         }
