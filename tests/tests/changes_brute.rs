@@ -83,7 +83,7 @@ fn does_what_the_record_would(#[case] id: &str, #[case] from: &str, #[case] to: 
         let expected = Study::new(&read(&after), &method, Effort::default()).range(0);
         let case = change.apply(&study.case);
         assert_eq!(Study::of(case.clone(), &method, Effort::default()).range(0), expected, "{id}");
-        assert_eq!(study.with_case(case).range(0), expected, "{id}: routes taken over");
+        assert_eq!(study.with_case(case, 1).range(0), expected, "{id}: routes taken over");
         if let Some(tried) = changes.tried.iter().find(|t| t.change.id == id) {
             assert_eq!(tried.effects[0].range, expected);
         }

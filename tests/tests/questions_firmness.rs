@@ -176,7 +176,7 @@ proptest! {
         let study = Study::of(case.clone(), &method, Effort::default());
         for u in 0..case.unknowns.len() {
             let fixed = case.fix(u, case.unknowns[u].answers.len() - 1);
-            prop_assert_eq!(study.with_case(fixed.clone()).range(0), Study::of(fixed, &method, Effort::default()).range(0));
+            prop_assert_eq!(study.with_case(fixed.clone(), 1).range(0), Study::of(fixed, &method, Effort::default()).range(0));
         }
     }
 }

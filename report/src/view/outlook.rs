@@ -22,16 +22,23 @@ const COMPLETIONS: u64 = 2_000;
 /// The same per part where the first limit is passed: every answer to every question then means assessing anew.
 const FEWER: u64 = 500;
 
+/// Answers beyond which questions stay in the order of the record, where each would mean assessing anew.
+const MANY: usize = 200;
+/// States for all routes under one reading: a few seconds at most.
+const POOL: u64 = 2_000_000;
+
 impl Outlook {
     /// Questions and readings of an assessment. The work is limited by counts, so the same record gives the same outlook.
     pub fn new(record: &Record, assessment: &Assessment) -> Self {
         let method = &assessment.method;
-        let effort = Effort { routes: COMPLETIONS, group: COMPLETIONS, ..Effort::default() };
+        let effort = Effort { routes: COMPLETIONS, group: COMPLETIONS, pool: POOL, ..Effort::default() };
         let study = Study::new(record, method, effort);
         let now = study.range(0);
         let exact = study.tables.components.iter().all(|c| c.exact);
+        let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
         let questions = match (assessment.unknowns.is_empty(), exact) {
             (true, _) => Vec::new(),
+            (false, false) if answers > MANY => Vec::new(),
             (false, true) => questions(&study),
             (false, false) => questions(&Study::new(record, method, Effort { routes: FEWER, ..effort })),
         };

@@ -68,10 +68,15 @@ impl<'m> Study<'m> {
         Self { case, plan, tables, effort }
     }
 
-    /// The same method, another case: one that differs by a few edits.
-    pub fn with_case(&self, case: Case) -> Self {
+    /// The same method, another case that differs by a few edits: one of `many` that are looked at. Beyond what this study
+    /// took they share its pool of states, so that looking at all of them takes no longer than a few assessments.
+    pub fn with_case(&self, case: Case, many: usize) -> Self {
         let plan = Plan::new(self.method(), &case.base, &case.own_roles);
-        let tables = Tables::near(&plan, &case, self.effort, (&self.case, &self.tables));
+        let (pool, took) = (self.effort.pool, self.tables.states());
+        let alike = if took < pool / 4 { 2 * took } else { 0 };
+        let share = alike + pool / (many.max(1) as u64);
+        let effort = Effort { pool: share.min(pool), ..self.effort };
+        let tables = Tables::near(&plan, &case, effort, (&self.case, &self.tables));
         Self { case, plan, tables, effort: self.effort }
     }
 
@@ -101,7 +106,8 @@ impl<'m> Study<'m> {
             let mut order = given.to_vec();
             order.sort_unstable();
             let case = order.iter().rev().fold(self.case.clone(), |case, (u, a)| case.fix(*u, *a));
-            return self.with_case(case).range(0);
+            let many = self.case.unknowns.iter().map(|u| u.answers.len()).sum();
+            return self.with_case(case, many).range(0);
         }
         let mut tables = self.tables.clone();
         for component in &mut tables.components {

@@ -196,6 +196,11 @@ impl Tables {
         Self::build(plan, case, effort, Some(other))
     }
 
+    /// States the searches took.
+    pub fn states(&self) -> u64 {
+        self.routes.values().map(|s| s.states).sum()
+    }
+
     /// The whole reference route to a part, where no unknown bears on it.
     pub fn settled_route(&self, thing: Thing) -> Option<&PartRoute> {
         self.routes.get(&thing).filter(|s| s.on.is_empty()).and_then(|s| s.routes.first())

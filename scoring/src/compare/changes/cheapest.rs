@@ -14,6 +14,8 @@ use crate::compare::Requirement;
 use crate::exact::Exact;
 use crate::range::{Case, Range, Study};
 
+/// Sets that share the states of one assessment.
+const SIDE_BY_SIDE: usize = 100;
 /// Sets worked out, at most, before the greedy set stands. Sixty changes have 1 830 sets of up to two.
 pub const TRIES: u32 = 2_000;
 
@@ -102,7 +104,7 @@ impl Job<'_, '_> {
             return tried.clone();
         }
         self.tries += 1;
-        let study = self.study.with_case(self.case(set));
+        let study = self.study.with_case(self.case(set), SIDE_BY_SIDE);
         let tried = Tried { range: study.range(0), leaves: study.leaf_ends() };
         self.known.insert(set.to_vec(), tried.clone());
         tried

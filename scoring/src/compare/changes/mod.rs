@@ -129,7 +129,8 @@ impl Changes {
     pub fn of(record: &Record, studies: &[&Study<'_>]) -> Self {
         let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
         let list = candidates(record, studies);
-        let mut tried: Vec<Tried> = side_by_side(&list, |change| tried(change, studies, &before));
+        let many = list.len();
+        let mut tried: Vec<Tried> = side_by_side(&list, |change| tried(change, studies, &before, many));
         tried.sort_by(|a, b| {
             let low = |t: &Tried| t.effects.iter().map(|e| e.gain_low.clone()).collect::<Vec<_>>();
             let high = |t: &Tried| t.effects.iter().map(|e| e.gain_high.clone()).collect::<Vec<_>>();
@@ -144,13 +145,13 @@ impl Changes {
 }
 
 /// What a change does, where it improves some criterion.
-fn tried(change: &Change, studies: &[&Study<'_>], before: &[State]) -> Option<Tried> {
+fn tried(change: &Change, studies: &[&Study<'_>], before: &[State], many: usize) -> Option<Tried> {
     let mut better = false;
     let effects = studies
         .iter()
         .zip(before)
         .map(|(study, before)| {
-            let after = after(study, change, before);
+            let after = after(study, change, before, many);
             better |= after.leaves.iter().any(|(leaf, ends)| {
                 let was = &before.leaves[leaf];
                 ends[0] > was[0] || ends[1] > was[1]
@@ -200,12 +201,12 @@ impl State {
     }
 }
 
-fn after(study: &Study<'_>, change: &Change, before: &State) -> State {
+fn after(study: &Study<'_>, change: &Change, before: &State, many: usize) -> State {
     let case = change.apply(&study.case);
     if case.base == study.case.base && case.unknowns == study.case.unknowns {
         return State { range: before.range.clone(), leaves: before.leaves.clone() };
     }
-    State::of(&study.with_case(case))
+    State::of(&study.with_case(case, many))
 }
 
 fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
