@@ -168,6 +168,32 @@ fn a_report_is_verified_and_a_forged_one_found() {
     assert_eq!(unfasten(&["verify", &project("README.md"), &phone]).exit, Exit::WrongInput);
 }
 
+/// A layout of one's own is held to its data and to the verdicts its template marks.
+#[test]
+fn a_verdict_forged_in_a_layout_of_ones_own_is_found() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    assert_eq!(unfasten(&["template", &at("looks")]).exit, Exit::Done);
+    let page = folder.path().join("looks/report.html");
+    fs::write(&page, fs::read_to_string(&page).unwrap().replacen("<footer", "<p>Ostrel Bench Letter</p><footer", 1))
+        .unwrap();
+    let phone = project("samples/bar-phone.yaml");
+    let made =
+        ["report", &phone, "--to", "html", "--method", "eu-2023-1669", "--template", &at("looks"), "--out", &at("out")];
+    assert_eq!(unfasten(&made).exit, Exit::Done);
+    let report = at("out/bar-phone.html");
+    let verify = ["verify", &report, &phone, "eu-2023-1669", "--own-layout"];
+    let ran = unfasten(&verify);
+    assert_eq!(ran.exit, Exit::Done, "{}{}", ran.out, ran.err);
+    let text = fs::read_to_string(&report).unwrap();
+    let mark = text.find("data-check=").unwrap();
+    let start = mark + text[mark..].find('>').unwrap() + 1;
+    let forged = format!("{}9{}", &text[..start], &text[start..]);
+    fs::write(&report, forged).unwrap();
+    let ran = unfasten(&verify);
+    assert_eq!(ran.exit, Exit::NotMet, "{}", ran.out);
+}
+
 #[test]
 fn many_records_make_a_site() {
     let folder = tempfile::tempdir().unwrap();

@@ -43,7 +43,7 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
         }
         Verified::Follows => {
             let said = format!(
-                "{name}: its numbers follow from the record. Its layout is another one; words outside its data were not compared."
+                "{name}: the data it carries follows from the record. Its layout is not the shipped one: of what a reader sees, only marked verdicts were compared."
             );
             write!(world.out, "{}", hang("", &said, WIDTH))?;
             Ok(())

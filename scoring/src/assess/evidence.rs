@@ -5,6 +5,7 @@ use super::outcome::{Met, PartRoute};
 use crate::method::{Measure, MeasureScale, Reading};
 use crate::record::complete::{Complete, Fill};
 use crate::record::{Action, Fact, Outcome, Record};
+use crate::route::Step;
 use crate::text::Span;
 use crate::vocab::Basis;
 
@@ -106,7 +107,12 @@ impl Witness<'_> {
                             (true, false) => "change of tool",
                             _ => "a removal ends",
                         };
-                        self.action(s.action, "", &format!("step {}: {}, {why}", s.total, self.what(s.action)))
+                        // One operation may count a change and a removal.
+                        let steps = match s.counted {
+                            1 => format!("step {}", s.total),
+                            n => format!("steps {} and {}", s.total + 1 - n, s.total),
+                        };
+                        self.action(s.action, "", &format!("{steps}: {}, {why}", self.what(s.action)))
                     })
                     .collect()
             }
@@ -120,7 +126,8 @@ impl Witness<'_> {
                 fill.part.map(|p| self.part(p, "fills several roles in one piece")).into_iter().collect()
             }
             Measure::PartsInTheWay => {
-                let off = route.ledger.iter().filter(|s| s.removal);
+                let other = |s: &&Step| self.device.actions[s.action].frees.iter().any(|t| *t != fill.thing);
+                let off = route.ledger.iter().filter(|s| s.removal).filter(other);
                 off.filter_map(|s| self.action(s.action, "", &self.what(s.action))).collect()
             }
             _ => freeing().and_then(|a| self.action(a, "", &self.what(a))).into_iter().collect(),

@@ -47,6 +47,7 @@ fn settle(case: &mut Case, edit: &Edit) {
 fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
     match (answer, edit) {
         (Edit::Ways(a, o, _), Edit::Ways(b, p, _)) if a == b && o == p => None,
+        (Edit::Exists(a, _), Edit::Exists(b, _)) if a == b => None,
         (Edit::Fastener(a, i, _), Edit::Fastener(b, j, _)) if a == b && i == j => None,
         (Edit::Fastener(a, ..) | Edit::Fasteners(a, _), Edit::Fasteners(b, _)) if a == b => None,
         (Edit::After(a, needs), Edit::Without(b, thing)) if a == b => {

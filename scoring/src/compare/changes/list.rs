@@ -80,6 +80,11 @@ impl Lister<'_, '_> {
         if written.outcome.value == Outcome::Failed {
             return;
         }
+        if written.outcome.value == Outcome::NotAttempted {
+            let path = format!("{}.outcome", written.path);
+            let words = format!("`{}`: make sure that it works as described", written.id);
+            self.add(format!("way {path} -> done"), words, &path, Make::Edits(vec![Edit::Exists(index, true)]));
+        }
         self.fasteners(index);
         self.tools(index);
         self.order(index);
@@ -180,7 +185,16 @@ impl Lister<'_, '_> {
                 continue;
             }
             let id = format!("order {path} -> without {name}");
-            let words = format!("`{}`: make it possible without `{name}` first", written.id);
+            // What has to go before the one left out is left out with it, unless it is asked for itself.
+            let (mut behind, mut left) = (BTreeSet::new(), BTreeSet::new());
+            for action in self.case.base.actions.iter().filter(|a| a.exists) {
+                if action.frees.contains(&thing) || action.does == Some(thing) {
+                    named(&action.after, &mut behind);
+                }
+            }
+            told.iter().for_each(|needs| named(needs, &mut left));
+            let more = if behind.is_subset(&left) { "" } else { " and what that needs" };
+            let words = format!("`{}`: make it possible without `{name}`{more} first", written.id);
             self.add(id, words, &path, Make::Edits(vec![Edit::Without(index, thing)]));
         }
     }
