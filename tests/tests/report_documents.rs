@@ -31,7 +31,7 @@ const LARGEST: usize = 400_000;
 fn samples_make_sound_documents() {
     let templates = Templates::shipped();
     let assessments = jsonschema::validator_for(&report::json::schema()).unwrap();
-    let mut phones = 0;
+    let (mut phones, mut points_of_percent) = (0, false);
     for (name, view) in views() {
         let json = report::json::assessments(std::slice::from_ref(&view));
         let value: serde_json::Value = serde_json::from_str(&json).unwrap();
@@ -46,6 +46,11 @@ fn samples_make_sound_documents() {
         }
         check_html(&name, &html);
         check_sums(&name, &html);
+        // 12 % that should be 10 % is 2 percentage points too much, not 2 %.
+        points_of_percent |= html.contains("percentage point");
+        for way in ["less", "more"] {
+            assert!(!html.contains(&format!(" % {way} would give")), "{name}: {way}");
+        }
 
         let md = report::markdown::report(&view, &templates).unwrap();
         check_markdown(&name, &md, &report::markdown::pictures(&view));
@@ -56,7 +61,7 @@ fn samples_make_sound_documents() {
             assert!(unicode_columns(line) <= 80, "{name}: {line}");
         }
     }
-    assert!(phones >= 2);
+    assert!(phones >= 2 && points_of_percent);
 }
 
 fn unicode_columns(line: &str) -> usize {

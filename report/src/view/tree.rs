@@ -29,6 +29,9 @@ pub(super) struct TreeView<'a> {
 /// How a node of alternatives is called.
 pub(super) const EITHER: &str = "the highest counts";
 
+/// The unit of a difference between two shares in percent.
+const POINTS_OF_PERCENT: &str = "percentage points";
+
 /// The name of an end.
 const ENDS: [&str; 2] = ["low", "high"];
 
@@ -156,7 +159,9 @@ impl TreeView<'_> {
             .into_iter()
             .filter_map(|(to, way, better)| {
                 let (by, points) = to.as_ref()?;
-                Some(Margin { by: amount(by), unit: measure.unit(), way, points: self.points(points), better })
+                // A share that is 12 % and should be 10 % is 2 percentage points away, not 2 %.
+                let unit = if measure.unit() == "%" { POINTS_OF_PERCENT } else { measure.unit() };
+                Some(Margin { by: amount(by), unit, way, points: self.points(points), better })
             })
             .collect()
     }
@@ -257,7 +262,6 @@ fn in_words(margins: &[Margin]) -> Option<String> {
 pub(super) fn needs(margin: &Margin) -> String {
     let Margin { by, unit, way, points, .. } = margin;
     let unit = match (by.as_str(), *unit) {
-        (_, "%") => " %".to_owned(),
         (_, "") => String::new(),
         ("1", "marks out of 10") => " mark".to_owned(),
         (_, "marks out of 10") => " marks".to_owned(),
@@ -531,5 +535,22 @@ fn groups(node: &Node, out: &mut Vec<Node>) {
     if !node.children.is_empty() {
         out.push(bare(node));
         node.children.iter().for_each(|c| groups(c, out));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    /// From 12.4 % to 10 % is 2.4 percentage points, but about 19 % less.
+    #[rstest]
+    #[case("about 2.4", POINTS_OF_PERCENT, "about 2.4 percentage points less would give 10.00")]
+    #[case("1", POINTS_OF_PERCENT, "1 percentage point less would give 10.00")]
+    #[case("1", "years", "1 year less would give 10.00")]
+    #[case("2", "code digit", "2 code digits less would give 10.00")]
+    fn differences_have_their_unit(#[case] by: &str, #[case] unit: &'static str, #[case] told: &str) {
+        let margin = Margin { by: by.to_owned(), unit, way: "less", points: "10.00".to_owned(), better: true };
+        assert_eq!(needs(&margin), told);
     }
 }
