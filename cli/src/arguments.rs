@@ -245,7 +245,8 @@ pub(crate) struct Route {
     /// What the way is shortest in.
     #[arg(long, value_enum, value_name = "COST", default_value_t)]
     pub(crate) by: RouteBy,
-    /// A table of times of your own (with `--by time`); what it lacks comes from the shipped one.
+    /// A table of times of your own (with `--by time`), as samples/README.md, "Tables of times", shows; what it lacks
+    /// comes from the shipped one.
     #[arg(long, value_name = "FILE")]
     pub(crate) times: Option<String>,
     /// One opening for all the parts named.

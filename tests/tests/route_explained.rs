@@ -156,10 +156,60 @@ fn a_table_of_ones_own_replaces_entries() {
     let cell = json(&["route", &lamp, "cell", "--by", "time", "--times", table])[0].clone();
     assert_eq!(cell["cost"], serde_json::json!([20080, 20080]));
     assert_eq!(cell["time"]["hands_on"], "20 s");
-    std::fs::write(table, "unit seconds: 0.036\nspread percent: 25\nentries: [{for: screw}]\n").unwrap();
-    let ran = unfasten(&["route", &lamp, "cell", "--by", "time", "--times", table]);
-    assert_eq!(ran.exit, unfasten_cli::Exit::WrongInput);
-    assert!(ran.err.contains("is not a table of times"), "{}", ran.err);
+}
+
+/// The lamp's way by a table of one's own.
+fn by_table(text: &str) -> command_support::Ran {
+    let (folder, lamp) = lamp();
+    let table = folder.path().join("times.yaml");
+    std::fs::write(&table, text).unwrap();
+    let table = table.to_str().unwrap();
+    unfasten(&["--problems", "line", "route", &lamp, "cell", "--by", "time", "--times", table, "--format", "json"])
+}
+
+/// Entries that are not replaced keep the shipped unit: a table in seconds changes the screw alone, as above.
+#[rstest]
+#[case("1")]
+#[case("0")]
+#[case("0.036")]
+fn shipped_entries_keep_their_unit(#[case] unit: &str) {
+    let entries = "entries: [{for: Screws, seconds: 10, certainty: own, source: bench A}]";
+    let ran = by_table(&format!("unit seconds: {unit}\nspread percent: 0\n{entries}\n"));
+    let routes: serde_json::Value = serde_json::from_str(&ran.out).unwrap_or_else(|_| panic!("{}", ran.err));
+    assert_eq!(routes["routes"][0]["cost"], serde_json::json!([20080, 20080]));
+}
+
+/// What would count as nothing, or not be read as meant, is refused at its place.
+#[rstest]
+#[case("{for: screw, certainty: own, source: x}", "neither `seconds` nor `indices`")]
+#[case("{for: screw, indices: [], certainty: own, source: x}", "neither `seconds` nor `indices`")]
+#[case("{for: skrew, seconds: 1, certainty: own, source: x}", "did you mean `screw`?")]
+#[case("{for: tool pickup, seconds: 1, certainty: own, source: x}", "did you mean `tool pick-up`?")]
+#[case("{for: moonlight, seconds: 1, certainty: own, source: x}", "neither a motion of the table nor a fastener")]
+#[case(
+    "{for: clip, seconds: 1, certainty: own, source: x}, {for: clips, seconds: 2, certainty: own, source: x}",
+    "`clip` has two entries"
+)]
+#[case("{for: screw, seconds: -1, certainty: own, source: x}", "a number from 0 to")]
+#[case("{for: screw, seconds: nan, certainty: own, source: x}", "a number from 0 to")]
+#[case("{for: screw, indices: [3, x], certainty: own, source: x}", "a whole number from 0 to")]
+#[case("{for: screw, seconds: 1, certainty: sure, source: x}", "certainty")]
+#[case("{for: screw, second: 1, certainty: own, source: x}", "did you mean `seconds`?")]
+fn wrong_tables_of_times_are_refused(#[case] entries: &str, #[case] said: &str) {
+    let ran = by_table(&format!("unit seconds: 0.036\nspread percent: 0\nentries: [{entries}]\n"));
+    assert_eq!((ran.exit, ran.out.as_str()), (unfasten_cli::Exit::WrongInput, ""));
+    assert!(ran.err.contains("times.yaml:3:") && ran.err.contains(said), "{}", ran.err);
+    assert!(["f64", "u32", "struct", "enum"].iter().all(|word| !ran.err.contains(word)), "{}", ran.err);
+}
+
+/// The example of the format page is read as it stands.
+#[test]
+fn the_example_of_the_format_page_is_a_table_of_times() {
+    let page = std::fs::read_to_string(project("samples/README.md")).unwrap();
+    let section = page.split_once("## Tables of times").unwrap().1;
+    let example = section.split_once("```yaml\n").unwrap().1.split_once("```").unwrap().0;
+    let ran = by_table(example);
+    assert_eq!((ran.exit, ran.err.as_str()), (unfasten_cli::Exit::Done, ""));
 }
 
 /// Times measured by the user replace whole actions, waiting stands apart, and uncut footage is set beside the estimate:

@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let method = job::method(&arguments.method, form, world)?.method;
     let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
-    let own = times(arguments, world)?;
+    let own = times(arguments, &record, world)?;
     let by = match arguments.by {
         RouteBy::Steps => By::Steps,
         RouteBy::Time => By::Time(own.as_ref().unwrap_or_else(|| time::shipped())),
@@ -63,34 +63,21 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
 }
 
 /// The user's own table of times.
-fn times(arguments: &Route, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
+fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
     let Some(name) = &arguments.times else { return Ok(None) };
     if arguments.by != RouteBy::Time {
         return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
     }
     let mut sources = Sources::new();
-    match crate::files::read::text(name, world, &mut sources) {
-        Ok(file) => {
-            let text = sources.get(file).text.to_string();
-            let read = Times::read(&text);
-            let wrong = |e: &dyn std::fmt::Display| {
-                Failure::wrong(
-                    format!("{name} is not a table of times: {}", tame(&e.to_string())),
-                    "write `unit seconds`, `spread percent` and `entries` of `for`, `seconds`, `certainty` and `source`",
-                )
-            };
-            let times = read.map_err(|e| wrong(&e))?;
-            let odd = |v: f64| !v.is_finite() || v < 0.0;
-            if odd(times.unit)
-                || odd(times.spread)
-                || times.spread > 100.0
-                || times.entries.iter().any(|e| e.seconds.is_some_and(odd))
-            {
-                return Err(wrong(&"times are numbers from 0 up, the spread at most 100"));
-            }
-            Ok(Some(times))
-        }
-        Err(problem) => Err(Failure::Problems(sources, vec![*problem])),
+    let file = match crate::files::read::text(name, world, &mut sources) {
+        Ok(file) => file,
+        Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
+    };
+    let loosened = record.actions.iter().flat_map(|a| &a.loosen).map(|l| &*l.fastener);
+    let loosened: Vec<&str> = loosened.filter(|name| !name.is_empty()).collect();
+    match Times::read(&sources, file, &loosened) {
+        Ok(times) => Ok(Some(times)),
+        Err(found) => Err(Failure::Problems(sources, found)),
     }
 }
 

@@ -3,6 +3,8 @@
 //! Hands-on time, waiting time and reassembly time stay apart. Waiting is only ever what the record says. Times are
 //! estimates: shown with two figures at most, and as a range.
 
+mod own;
+
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::sync::LazyLock;
@@ -15,6 +17,7 @@ use crate::exact::Exact;
 use crate::record::complete::Complete;
 use crate::record::{Loosened, Record};
 use crate::route::Problem;
+use crate::text::{Diagnostic, FileId, Sources};
 use crate::vocab::Certainty;
 
 /// Seconds in one TMU: MTM-1 data card (read).
@@ -53,6 +56,13 @@ pub struct TimeEntry {
     pub source: String,
 }
 
+impl TimeEntry {
+    /// Nominal seconds, where one TMU is `unit` seconds; measured ones come first.
+    fn nominal(&self, unit: f64) -> f64 {
+        self.seconds.unwrap_or_else(|| f64::from(self.indices.iter().sum::<u32>()) * 10.0 * unit)
+    }
+}
+
 /// The shipped table.
 ///
 /// # Panics
@@ -64,15 +74,12 @@ pub fn shipped() -> &'static Times {
 }
 
 impl Times {
-    /// Reads a table of the user's own; entries it lacks are taken from the shipped one.
-    pub fn read(text: &str) -> Result<Self, serde_yaml::Error> {
-        let mut own: Self = serde_yaml::from_str(text)?;
-        for entry in &shipped().entries {
-            if own.entry(&entry.what).is_none() {
-                own.entries.push(entry.clone());
-            }
-        }
-        Ok(own)
+    /// Reads a table of the user's own; entries it lacks are taken from the shipped one, with the times they have there.
+    ///
+    /// `fasteners` are names beyond the vocabulary that entries may be for: those of the record at hand. The spread is
+    /// that of the user's table throughout. All mistakes are given, in file order.
+    pub fn read(sources: &Sources, file: FileId, fasteners: &[&str]) -> Result<Self, Vec<Diagnostic>> {
+        own::read(sources, file, fasteners)
     }
 
     /// The entry for something.
@@ -112,11 +119,7 @@ impl Times {
 
     /// Nominal milliseconds of something; 0 for what the table lacks.
     pub fn milliseconds(&self, what: &str) -> u32 {
-        let seconds = self.entry(what).map_or(0.0, |e| match e.seconds {
-            Some(s) => s,
-            None => f64::from(e.indices.iter().sum::<u32>()) * 10.0 * self.unit,
-        });
-        to_milliseconds(seconds)
+        to_milliseconds(self.entry(what).map_or(0.0, |e| e.nominal(self.unit)))
     }
 
     fn fastener(&self, loosened: &Loosened) -> u32 {
