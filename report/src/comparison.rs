@@ -103,7 +103,8 @@ keeping their ratios; limiting factors left aside)";
 fn dominance(ranking: &Ranking) -> Vec<String> {
     let name = |i: usize| line(&ranking.names[i]);
     let said = |&(a, b): &(usize, usize)| {
-        format!("{} is at least as good as {} in every criterion and better in one", name(a), name(b))
+        let aside = if ranking.limited { "; limiting factors left aside" } else { "" };
+        format!("{} is at least as good as {} in all that is weighed, and better in something{aside}", name(a), name(b))
     };
     ranking.dominates.iter().map(said).collect()
 }

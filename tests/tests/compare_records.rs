@@ -215,6 +215,66 @@ fn tables_give_reasons() {
     assert_eq!(ranking.sentences, ["last in every weighting drawn", "first in every weighting drawn"]);
 }
 
+/// A method of two groups of two measures each.
+const GROUPS: &str = "
+unfasten method: 1
+id: groups
+title: Groups
+edition: 1
+about: For checks.
+source: own choice
+certainty: own
+scope: {categories: [smartphone], rule: all}
+scale: {from: 0, to: 10, decimals: 1, rounding: half up, rule: one decimal}
+steps: {heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}
+criteria:
+  id: total
+  title: Total
+  combine: mean
+  rule: mean
+  of:
+    - id: product
+      title: Product
+      weight: 1
+      combine: mean
+      rule: mean
+      of:
+        - {id: m1, title: M1, weight: 1, measure: mark one, rule: m, linear: {0: 0, 10: 10}}
+        - {id: m2, title: M2, weight: 1, measure: mark two, rule: m, linear: {0: 0, 10: 10}}
+    - {id: m3, title: M3, weight: 1, measure: mark three, rule: m, linear: {0: 0, 10: 10}}
+";
+
+fn groups(text: &str) -> Method {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("groups.yaml", text));
+    let loaded = scoring::method::load(&sources, file);
+    loaded.method.unwrap_or_else(|| panic!("{:?}", loaded.diagnostics))
+}
+
+/// Groups may dominate where a measure inside them doesn't: then other weights inside the group turn the order, and
+/// nothing is claimed. The expected pairs are worked out by hand from the marks.
+#[rstest]
+// Product 6 against 5, m3 level: but m2 is 3 against 5.
+#[case(["9", "3", "5"], ["5", "5", "5"], false)]
+#[case(["9", "5", "5"], ["5", "5", "5"], true)]
+#[case(["5", "5", "5"], ["5", "5", "5"], false)]
+// The worst of one against the best of the other.
+#[case(["6", "5..7", "5"], ["5", "4..5", "5"], true)]
+#[case(["6", "5..7", "5"], ["5", "4..5.5", "5"], false)]
+fn dominance_is_tested_where_weights_act(#[case] one: [&str; 3], #[case] two: [&str; 3], #[case] dominates: bool) {
+    let method = groups(GROUPS);
+    let marked = |m: [&str; 3]| {
+        let text = RECORD
+            .replace("small: {one: 4, two: 5}", &format!("groups: {{one: {}, two: {}, three: {}}}", m[0], m[1], m[2]));
+        Assessment::new(&read(&text), &method, Effort::default())
+    };
+    let (a, b) = (marked(one), marked(two));
+    let ranking = Ranking::new(&[entry("a", &a), entry("b", &b)], false, 500, 1).unwrap();
+    let expected: &[(usize, usize)] = if dominates { &[(0, 1)] } else { &[] };
+    assert_eq!(ranking.dominates, expected);
+    assert!(!ranking.limited);
+}
+
 /// No ranking is claimed where ranges overlap.
 #[test]
 fn overlapping_ranges_share_a_tier() {

@@ -1,6 +1,7 @@
 //! Devices ranked as far as their verdicts allow it: tiers, exact dominance, and what other weights would say.
 
 mod acceptability;
+mod dominance;
 mod spans;
 mod weights;
 
@@ -9,6 +10,7 @@ use crate::range::{Assessment, Graded};
 use crate::vocab::Category;
 
 pub use acceptability::{Acceptability, SAMPLES, acceptability};
+pub use dominance::{above_under_any_weights, dominates, limited};
 pub use spans::{Span, Spans, Stretch, spans};
 pub use weights::Generator;
 
@@ -94,7 +96,7 @@ pub struct Ranking {
     pub tiers: Vec<Vec<usize>>,
     /// Pairs surely in order by the verdict itself: better, worse.
     pub above: Vec<(usize, usize)>,
-    /// Pairs in order under any weights: at least as good in every criterion, better in one, whatever is still unknown.
+    /// Pairs in order under any weights of criteria and parts ([`above_under_any_weights`]): better, worse.
     pub dominates: Vec<(usize, usize)>,
     /// What other weights would say; `None` where a criterion is left out for some device, or there is only one criterion.
     pub acceptability: Option<Acceptability>,
@@ -102,6 +104,8 @@ pub struct Ranking {
     pub sentences: Vec<String>,
     /// How far each weight could move before devices change places.
     pub spans: Spans,
+    /// There are limiting factors; dominance, weightings and spans leave them aside.
+    pub limited: bool,
 }
 
 impl Ranking {
@@ -132,10 +136,8 @@ impl Ranking {
                     .collect()
             })
             .collect();
-        let dominates = match &ranges {
-            Some(ranges) => pairs(&|i, j| dominates(&ranges[i], &ranges[j])),
-            None => Vec::new(),
-        };
+        let root = |i: usize| &entries[i].assessment.root;
+        let dominates = pairs(&|i, j| above_under_any_weights(root(i), root(j)));
         let acceptability = ranges.filter(|_| ids.len() > 1).map(|ranges| {
             let floats: Vec<Vec<[f64; 2]>> =
                 ranges.iter().map(|r| r.iter().map(|[l, h]| [l.to_f64(), h.to_f64()]).collect()).collect();
@@ -147,6 +149,7 @@ impl Ranking {
             criteria: ids,
             tiers: tiers(n, &above),
             spans: spans(&entries.iter().map(|e| &e.assessment.root).collect::<Vec<_>>()),
+            limited: entries.iter().any(|e| limited(&e.assessment.root)),
             above,
             dominates,
             sentences: acceptability.as_ref().map_or_else(Vec::new, |a| (0..n).map(|i| a.sentence(i)).collect()),
@@ -173,12 +176,6 @@ pub fn criteria(root: &Graded) -> Vec<&Graded> {
             (_, []) => return Vec::new(),
         }
     }
-}
-
-/// Whether one alternative is at least as good as another in every criterion and better in one, whatever is still
-/// unknown. Exact: then it is above under every weighting that gives the better one weight.
-pub fn dominates(one: &[[Exact; 2]], other: &[[Exact; 2]]) -> bool {
-    one.iter().zip(other).all(|(a, b)| a[0] >= b[1]) && one.iter().zip(other).any(|(a, b)| a[0] > b[1])
 }
 
 /// Tiers of a partial order given by its pairs.
