@@ -247,8 +247,8 @@ criteria:
 fn groups(text: &str) -> Method {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("groups.yaml", text));
-    let loaded = scoring::method::load(&sources, file);
-    loaded.method.unwrap_or_else(|| panic!("{:?}", loaded.diagnostics))
+    let (method, problems) = scoring::method::read(&mut sources, file, &mut |_| None);
+    method.unwrap_or_else(|| panic!("{problems:?}"))
 }
 
 /// Groups may dominate where a measure inside them doesn't: then other weights inside the group turn the order, and
