@@ -102,6 +102,16 @@ fn an_altered_sheet_is_named(#[case] mower: &[(&str, &str)], #[case] vacuum: &[(
     assert_eq!(lines, *sheets);
 }
 
+/// A total beyond its scale follows from no marks; the other sheets and the line above it are judged all the same.
+#[test]
+fn a_sum_beyond_its_scale_is_found() {
+    let text = table(&[("total", "150")], &[]);
+    let ran = marked(&text, "csv");
+    assert_eq!(ran.exit, Exit::NotMet, "{}", ran.err);
+    let bad: Vec<&str> = ran.out.lines().filter(|l| l.contains("can't follow")).collect();
+    assert!(bad.len() == 1 && bad[0].contains(",total,"), "{bad:?}");
+}
+
 #[test]
 fn wrong_tables_and_methods_are_refused() {
     let broken = table(&[("1.1", "11")], &[("c1", "many")]);

@@ -133,14 +133,16 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
     for one in held {
         let head = format!("{} ({}), {}", tame(&one.sheet.name), one.sheet.category.word(), tame(&chosen.method.title));
         write!(out, "{}", hang("", &head, WIDTH))?;
-        writeln!(out, "  row    printed  from the marks  what values that print as these marks allow")?;
+        writeln!(out, "  row    printed  from the marks  what values that print as these figures allow")?;
         for row in &one.rows {
             let printed = one.line(&row.row).map_or_else(|| "-".to_owned(), as_printed);
             let exact = row.exact.as_ref().map_or_else(|| "-".to_owned(), short);
             let (row_, printed) = (column(&tame(&row.row), 6), column(&printed, 8));
             let title =
                 if row.row == "total" || row.row == "index" { String::new() } else { format!("  {}", row.title) };
-            let said = format!("{}{}", row.interval.words(), tame(&title));
+            // A printed line is held against what the lines below it leave, printed ones heard.
+            let interval = one.line(&row.row).map_or(&row.interval, |l| &l.allowed);
+            let said = format!("{}{}", interval.words(), tame(&title));
             writeln!(out, "  {row_} {printed} {} {}", column(&exact, 15), column(&said, 46).trim_end())?;
         }
         for line in &one.lines {

@@ -58,7 +58,8 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
     // A verdict of passes and fails has no points to lose.
     let verdict = one.out_of.is_empty();
     for (i, effect) in one.drags.iter().take(DRAGS).enumerate() {
-        let lead = if verdict { "not met" } else { "costs most" };
+        // Some of them may only be open.
+        let lead = if verdict { "against it" } else { "costs most" };
         line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
     }
     let proved = if one.proved { "routes proved shortest" } else { "a route is best found, not proved shortest" };

@@ -176,10 +176,13 @@ fn reason(a: &Assessment, drags: &[super::types::Effect], holds: &[super::types:
         let texts: Vec<String> = effects.iter().take(n).map(|e| format!("{} ({})", lower(&e.what), e.said)).collect();
         list(&texts)
     };
-    let mut out = match (drags.is_empty(), holds.is_empty()) {
+    // What is still open may stand on both sides; one sentence names it once.
+    let lost: Vec<&str> = drags.iter().take(2).map(|d| d.anchor.as_str()).collect();
+    let held: Vec<_> = holds.iter().filter(|h| !lost.contains(&h.anchor.as_str())).cloned().collect();
+    let mut out = match (drags.is_empty(), held.is_empty()) {
         (true, _) => "Nothing is lost on any criterion".to_owned(),
         (false, true) => format!("Most is lost on {}", named(drags, 2)),
-        (false, false) => format!("Most is lost on {}; {} holds it up most", named(drags, 2), named(holds, 1)),
+        (false, false) => format!("Most is lost on {}; {} holds it up most", named(drags, 2), named(&held, 1)),
     };
     if !a.settled() {
         let open = count(a.unknowns.len(), "unknown");

@@ -198,7 +198,9 @@ fn line_of<'c>(
     }
     let most = most(&row.value);
     let value = Exact::parse(&printed.value)
-        .filter(|v| !v.is_negative() && *v <= Exact::from(most) && !printed.value.contains('/'));
+        .filter(|v| !v.is_negative() && !printed.value.contains('/'))
+        // A sum beyond its scale is what an audit is to find; a mark beyond it is none.
+        .filter(|v| *v <= Exact::from(most) || !row.value.contains('.'));
     let Some(value) = value else {
         found.push(
             Diagnostic::error(
@@ -377,8 +379,9 @@ fn hold(
         narrowed,
         allowed: allowed.clone(),
     };
-    // An impossible line is named once; what is above it is held against what is printed.
-    (Some(line), both.unwrap_or(shown))
+    // A figure beyond its scale says nothing about what is above it. An impossible line is named once; what is above it is held against what is printed.
+    let beyond = printed.value > Exact::from(most(row));
+    (Some(line), both.unwrap_or(if beyond { allowed } else { shown }))
 }
 
 /// The marks of a sheet as the text of a record, for a device known by nothing else.

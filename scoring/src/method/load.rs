@@ -38,7 +38,8 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
                     .because("No file is the one to start from.")
                     .mend("let one of the files stand without `extends`"),
             );
-            break;
+            // What a circle lacks can't be told.
+            return Loaded { root: None, diagnostics };
         }
         let Some(source) = find(&name) else {
             diagnostics.push(
