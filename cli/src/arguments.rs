@@ -400,7 +400,7 @@ pub(crate) struct Compare {
     pub(crate) method: String,
     #[command(flatten)]
     pub(crate) joined: Joined,
-    /// Compare different categories, editions or readings all the same.
+    /// Compare devices of different categories all the same.
     #[arg(long)]
     pub(crate) mixed: bool,
     /// Weightings drawn (default 40 000).

@@ -3,7 +3,7 @@
 mod page;
 
 use scoring::compare::rank::{Span, Spans, Stretch};
-use scoring::compare::table::{Cell, Row};
+use scoring::compare::table::{Cell, Reason, Row};
 use scoring::compare::{Ranking, Table};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
@@ -47,12 +47,28 @@ pub fn verdict(a: &Assessment) -> String {
     }
 }
 
-/// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out.
-pub fn points(cell: Option<&Cell>) -> String {
+/// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out; `pass`, `fail` or `not settled` where the method
+/// gives verdicts.
+pub fn points(cell: Option<&Cell>, method: &Method) -> String {
     let Some(cell) = cell else { return "-".to_owned() };
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "-".to_owned(), |v| v.display(2, Rounding::HalfUp));
+    let verdict = method.scale.verdict;
+    let show = |v: &Option<Exact>| match v {
+        None => "-".to_owned(),
+        Some(v) if verdict => scoring::range::show(method, v),
+        Some(v) => v.display(2, Rounding::HalfUp),
+    };
     let (low, high) = (show(&cell.low), show(&cell.high));
-    if low == high { low } else { format!("{low}..{high}") }
+    match low == high {
+        true => low,
+        false if verdict => "not settled".to_owned(),
+        false => format!("{low}..{high}"),
+    }
+}
+
+/// Why devices differ in a row, with their names: `B against A: 9 steps against 4: three tools`.
+pub fn reason(row: &Row, names: &[String]) -> Option<String> {
+    let why = row.reason.as_ref()?;
+    Some(line(&format!("{} against {}: {}", names[why.worse], names[why.better], why.words())))
 }
 
 /// A row's title, with the part it is about.
@@ -87,12 +103,13 @@ pub fn sections(c: &Compared<'_>) -> Vec<Section> {
         format!("tier {}: {}", t + 1, who.join("; "))
     });
     add("Order, as far as the ranges allow one (within a tier none is claimed)".to_owned(), tiers.collect());
+    differences(c).into_iter().for_each(|s| add(s.head, s.lines));
     add("Under any weights".to_owned(), dominance(ranking));
-    if let Some(head) = drawn(ranking) {
+    if let Some(Drawn { head, how }) = drawn(c) {
         let who = ranking.sentences.iter().enumerate().map(|(i, s)| format!("{}: {s}", name(i)));
-        add(head, who.collect());
+        add(head, how.into_iter().chain(who).collect());
     }
-    add(MOVES.to_owned(), moves(&ranking.spans, &ranking.names));
+    add(MOVES.to_owned(), moves(c));
     out
 }
 
@@ -109,17 +126,81 @@ fn dominance(ranking: &Ranking) -> Vec<String> {
     ranking.dominates.iter().map(said).collect()
 }
 
-/// How weightings were drawn, where they were.
-fn drawn(ranking: &Ranking) -> Option<String> {
+/// Where devices surely differ, the difference worth most first: for two devices what each is better in, for more the
+/// worst against the best.
+pub fn differences(c: &Compared<'_>) -> Vec<Section> {
+    let names = &c.ranking.names;
+    let found = c.table.reasons();
+    let say = |row: &Row, why: &Reason| {
+        let decimals = c.method.scale.decimals.max(2);
+        let worth = why.worth.as_ref().filter(|_| !c.method.scale.verdict);
+        let worth = worth.map_or_else(String::new, |w| format!(" ({} points)", w.display(decimals, Rounding::Down)));
+        let who = match names.len() {
+            2 => String::new(),
+            _ => format!(", {} against {}", line(&names[why.worse]), line(&names[why.better])),
+        };
+        format!("{}{who}: {}{worth}", title(row), line(&why.words()))
+    };
+    let list = |head: String, wanted: &dyn Fn(&Reason) -> bool| Section {
+        head,
+        lines: found.iter().filter(|(_, why)| wanted(why)).map(|(row, why)| say(row, why)).collect(),
+    };
+    let sections = match names.as_slice() {
+        [one, two] => vec![
+            list(format!("Where {} is better", line(one)), &|r| r.better == 0),
+            list(format!("Where {} is better", line(two)), &|r| r.better == 1),
+        ],
+        _ => vec![list("Where they differ, the worst against the best".to_owned(), &|_| true)],
+    };
+    sections.into_iter().filter(|s| !s.lines.is_empty()).collect()
+}
+
+/// How weights were drawn.
+struct Drawn {
+    head: String,
+    /// What more there is to say on it, each a sentence.
+    how: Vec<String>,
+}
+
+/// How weights were drawn, or why they weren't; `None` where nothing is weighed.
+fn drawn(c: &Compared<'_>) -> Option<Drawn> {
+    let ranking = c.ranking;
+    let titles: Vec<String> = ranking.titles.iter().map(|t| line(t)).collect();
+    if let Some((criterion, device)) = ranking.not_drawn {
+        let (what, who) = (&titles[criterion], line(&ranking.names[device]));
+        return Some(Drawn {
+            head: "With other weights".to_owned(),
+            how: vec![format!("none drawn, because {what} is left out for {who}")],
+        });
+    }
     let drawn = ranking.acceptability.as_ref()?;
     let half = Exact::parse(&format!("{:.4}", drawn.half_width * 100.0)).unwrap_or_else(Exact::zero);
-    Some(format!(
-        "With other weights of {} criteria ({} weightings drawn alike from all there are, seed {}, shares to {} percent points)",
-        ranking.criteria.len(),
-        drawn.samples,
-        drawn.seed,
-        half.display(2, Rounding::Up)
-    ))
+    let aside = if ranking.limited { ", limiting factors left aside" } else { "" };
+    Some(Drawn {
+        head: format!("With other weights of the {} criteria{aside}", titles.len()),
+        how: vec![
+            format!(
+                "{} weightings drawn, all that there are alike likely (seed {}); each share is good to {} percentage points",
+                grouped(drawn.samples),
+                drawn.seed,
+                half.display(2, Rounding::Up)
+            ),
+            format!("weights drawn of {}", titles.join("; ")),
+        ],
+    })
+}
+
+/// `40 000`.
+fn grouped(n: u32) -> String {
+    let digits = n.to_string();
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) && digits.len() > 4 {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    out
 }
 
 /// A share in percent with one decimal. Bounds are rounded towards the share in force, so that what is said holds.
@@ -152,7 +233,8 @@ fn gives_way(stretch: &Stretch, names: &[String]) -> Vec<String> {
 }
 
 /// How far each weight could move, the nearest bound first; then those that change nothing, in one sentence.
-fn moves(spans: &Spans, names: &[String]) -> Vec<String> {
+fn moves(c: &Compared<'_>) -> Vec<String> {
+    let (spans, names) = (&c.ranking.spans, &c.ranking.names);
     if spans.weights.is_empty() {
         return Vec::new();
     }
@@ -181,9 +263,15 @@ fn moves(spans: &Spans, names: &[String]) -> Vec<String> {
         (false, n) => out.push(format!("{n} other weights change nothing, whatever they are")),
     }
     if !spans.untold.is_empty() {
+        // A role stands for itself.
+        let title = |id: &String| {
+            let found = c.assessments.iter().find_map(|a| a.find(id));
+            line(found.map_or(id, |node| &node.title))
+        };
+        let untold: Vec<String> = spans.untold.iter().map(title).collect();
         out.push(format!(
             "Not followed inside {}, where the devices have different parts or criteria",
-            line(&spans.untold.join(", "))
+            untold.join(", ")
         ));
     }
     out

@@ -84,10 +84,10 @@ pub fn comparison(compared: &Table) -> String {
     let mut heads = first.to_vec();
     heads.extend(names.flat_map(|name| ENDS.map(|end| format!("{name}{end}"))));
     heads.push(last);
-    table(std::iter::once(heads).chain(compared.rows.iter().map(beside)))
+    table(std::iter::once(heads).chain(compared.rows.iter().map(|row| beside(row, &compared.names))))
 }
 
-fn beside(row: &Row) -> Vec<String> {
+fn beside(row: &Row, names: &[String]) -> Vec<String> {
     let text = |t: Option<&str>| line(t.unwrap_or_default());
     let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
     let mut cells = vec![text(Some(&row.id)), text(Some(&row.title)), text(row.role.as_deref())];
@@ -95,7 +95,7 @@ fn beside(row: &Row) -> Vec<String> {
         cells.push(value(cell.as_ref().and_then(|c| c.low.as_ref())));
         cells.push(value(cell.as_ref().and_then(|c| c.high.as_ref())));
     }
-    cells.push(text(row.reason.as_deref()));
+    cells.push(crate::comparison::reason(row, names).unwrap_or_default());
     cells
 }
 

@@ -75,6 +75,8 @@ fn nothing_is_coloured_that_is_not_a_terminal() {
 #[case("methods", &["methods"])]
 #[case("new", &["new", "cordless", "vacuum", "cleaner"])]
 #[case("about", &["about", "order-circle"])]
+#[case("compare", &["compare", "samples/bar-phone.yaml", "samples/folding-phone.yaml", "--method", "eu-2023-1669"])]
+#[case("verdicts", &["compare", "samples/bar-phone.yaml", "samples/folding-phone.yaml", "--method", "eu-2023-1542-11"])]
 #[case("help", &["--help"])]
 fn text_is_as_reviewed(#[case] name: &str, #[case] arguments: &[&str]) {
     // Relative to the folder tests run in: where lines break must not depend on where the project stands.

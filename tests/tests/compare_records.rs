@@ -200,10 +200,9 @@ fn tables_give_reasons() {
     let row = table.rows.iter().find(|r| r.id == "depth/part/display assembly");
     let row = row.unwrap_or_else(|| panic!("{:?}", table.rows.iter().map(|r| &r.id).collect::<Vec<_>>()));
     assert_eq!(row.depth, 2);
-    assert_eq!(
-        row.reason.as_deref(),
-        Some("Old against New: 3 steps against 2: glued back, three tools, two parts in the way")
-    );
+    let why = row.reason.as_ref().unwrap();
+    assert_eq!((why.worse, why.better), (0, 1));
+    assert_eq!(why.words(), "3 steps against 2: glued back, three tools, two parts in the way");
     assert_eq!(row.cells[0].as_ref().unwrap().said[0], "3 steps");
     let same = table.rows.iter().find(|r| r.id == "updates").unwrap();
     assert_eq!(same.reason, None);
@@ -273,6 +272,89 @@ fn dominance_is_tested_where_weights_act(#[case] one: [&str; 3], #[case] two: [&
     let expected: &[(usize, usize)] = if dominates { &[(0, 1)] } else { &[] };
     assert_eq!(ranking.dominates, expected);
     assert!(!ranking.limited);
+}
+
+/// Weights are drawn of what is weighed, however deep groups are nested: product and m3 are no two criteria but three.
+#[rstest]
+#[case(["9", "3", "5"], None)]
+// A mark nobody gave is open, not left out.
+#[case(["9", "unknown", "5"], None)]
+fn weights_are_drawn_of_criteria_not_of_groups(#[case] marks: [&str; 3], #[case] not_drawn: Option<(usize, usize)>) {
+    let method = groups(GROUPS);
+    let text = RECORD.replace(
+        "small: {one: 4, two: 5}",
+        &format!("groups: {{one: {}, two: {}, three: {}}}", marks[0], marks[1], marks[2]),
+    );
+    let one = Assessment::new(&read(&text), &method, Effort::default());
+    let ranking = Ranking::new(&[entry("a", &one), entry("b", &one)], false, 500, 1).unwrap();
+    assert_eq!(ranking.criteria, ["m1", "m2", "m3"]);
+    assert_eq!(ranking.not_drawn, not_drawn);
+    assert_eq!(ranking.acceptability.is_some(), not_drawn.is_none());
+}
+
+/// Where a device has no value for a criterion, nothing is drawn and it is said why.
+#[test]
+fn a_criterion_left_out_keeps_weights_from_being_drawn() {
+    let method = method(0);
+    let absent = RECORD
+        .replace("  back: {role: back cover, paired: no}\n", "")
+        .replace("  cell: {role: battery, paired: no}\n", "")
+        .replace("  display: {role: display assembly, paired: no}\n", "  lid: {}\n")
+        .replace("actions:", "absent: [back cover, battery, display assembly]\nactions:");
+    let one = Assessment::new(&read(RECORD), &method, Effort::default());
+    let two = Assessment::new(&read(&absent), &method, Effort::default());
+    let ranking = Ranking::new(&[entry("a", &one), entry("b", &two)], false, 500, 1).unwrap();
+    assert_eq!(ranking.not_drawn, Some((0, 1)), "depth of b");
+    assert_eq!(ranking.titles[0], "Depth");
+    assert!(ranking.acceptability.is_none() && ranking.sentences.is_empty());
+}
+
+/// What a difference is worth is its share of the verdict, by hand from the weights of [`GROUPS`]: m1 a quarter, m3 a half.
+/// Where ranges overlap no difference is claimed, and the greatest stands first.
+#[test]
+fn differences_say_what_they_are_worth() {
+    let method = groups(GROUPS);
+    let marked = |m: &str| {
+        let text = RECORD.replace("small: {one: 4, two: 5}", &format!("groups: {m}"));
+        Assessment::new(&read(&text), &method, Effort::default())
+    };
+    let one = marked("{one: 8, two: 2..5, three: 4}");
+    let two = marked("{one: 5..6, two: 4, three: 7}");
+    let three = marked("{one: 7, two: 4, three: 5}");
+    let entries = [entry("a", &one), entry("b", &two), entry("c", &three)];
+    let table = Table::new(&entries, false).unwrap();
+    let found: Vec<_> = table
+        .reasons()
+        .into_iter()
+        .map(|(row, why)| (row.id.as_str(), why.worse, why.better, why.worth.as_ref().unwrap().plain(), why.words()))
+        .collect();
+    let said = |bad: &str, good: &str| format!("{bad} out of 10 against {good}");
+    assert_eq!(
+        found,
+        [("m3", 0, 1, "1.5".to_owned(), said("4", "7")), ("m1", 1, 0, "0.5".to_owned(), said("5 to 6", "8")),]
+    );
+}
+
+/// A difference in fasteners or tools names the place that decided it, a part out of reach only that.
+#[test]
+fn reasons_name_what_decided() {
+    let method = method(0);
+    let worse = changed(&[
+        ("kind: removable", "kind: neither"),
+        ("with: PH00\n    loosen: 2 x screw", "with: PH00\n    loosen: 2 x screw\n    outcome: failed"),
+    ]);
+    let one = Assessment::new(&read(RECORD), &method, Effort::default());
+    let two = Assessment::new(&read(&worse), &method, Effort::default());
+    let table = Table::new(&[entry("a", &one), entry("b", &two)], false).unwrap();
+    let words = |id: &str| {
+        let row = table.rows.iter().find(|r| r.id == id).unwrap_or_else(|| panic!("{id}"));
+        row.reason.as_ref().map(scoring::compare::table::Reason::words)
+    };
+    assert_eq!(
+        words("fasteners/part/battery").as_deref(),
+        Some("neither against removable: free back: film adhesive, neither")
+    );
+    assert_eq!(words("depth/part/display assembly").as_deref(), Some("can't be reached against 3 steps: no way to it"));
 }
 
 /// No ranking is claimed where ranges overlap.

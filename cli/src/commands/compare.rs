@@ -2,9 +2,8 @@
 
 use std::io::Write;
 
-use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, sections, title};
+use report::comparison::{self, Compared, MOVES, NOTICE, Section, differences, points, reason, sections, title};
 use scoring::compare::rank::SAMPLES;
-use scoring::compare::table::Row;
 use scoring::compare::{Entry, Ranking, Table};
 use scoring::range::{Assessment, Effort};
 use serde_json::json;
@@ -22,10 +21,8 @@ use crate::world::{WIDTH, World};
 
 /// Devices whose criteria fit beside each other in a terminal.
 const BESIDE: usize = 4;
-/// Weights shown in a terminal.
+/// Weights and differences shown in a terminal.
 const SHOWN: usize = 8;
-/// Reasons shown in a terminal.
-const REASONS: usize = 12;
 
 /// A device to compare.
 struct Device {
@@ -105,41 +102,39 @@ fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     )?;
     for Section { head, lines } in sections(compared) {
         write!(out, "\n{}", hang("", &format!("{}:", tame(&head)), WIDTH))?;
-        let most = if head == MOVES { SHOWN } else { usize::MAX };
+        let most =
+            if head == MOVES || differences(compared).iter().any(|d| d.head == head) { SHOWN } else { usize::MAX };
         for one in lines.iter().take(most) {
             write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
         }
         if let Some(more) = lines.len().checked_sub(most).filter(|n| *n > 0) {
-            writeln!(out, "  and {more} more: --format md or html")?;
+            writeln!(out, "  And {more} more: --format md or html.")?;
         }
     }
     writeln!(out)?;
     if table.names.len() <= BESIDE {
-        let wide = (WIDTH - 30) / BESIDE;
-        let heads: Vec<String> = table.names.iter().map(|n| column(&tame(n), wide - 1)).collect();
+        let wide = (WIDTH - 30) / table.names.len();
+        let heads: Vec<String> = short(&table.names).iter().map(|n| column(&tame(n), wide - 1)).collect();
         writeln!(out, "{}{}", column("criterion", 30), heads.join(" ").trim_end())?;
         // Parts below their criterion stand in the Markdown and CSV forms.
         for row in table.rows.iter().filter(|r| r.role.is_none()) {
             let lead = format!("{}{}", " ".repeat(row.depth.min(4)), tame(&row.title));
-            let cells: Vec<String> = row.cells.iter().map(|c| column(&points(c.as_ref()), wide - 1)).collect();
+            let cells: Vec<String> = row.cells.iter().map(|c| column(&points(c.as_ref(), method), wide - 1)).collect();
             writeln!(out, "{} {}", column(&lead, 29), cells.join(" ").trim_end())?;
         }
     } else {
         writeln!(out, "Criteria side by side: --format md or csv.")?;
     }
-    let reasons: Vec<&Row> = table.rows.iter().filter(|r| r.reason.is_some()).collect();
-    if !reasons.is_empty() {
-        writeln!(out, "\nWhy they differ:")?;
-        for row in reasons.iter().take(REASONS) {
-            let text = format!("{}: {}", title(row), row.reason.as_deref().unwrap_or_default());
-            write!(out, "{}", hang("  - ", &tame(&text), WIDTH))?;
-        }
-        if let Some(more) = reasons.len().checked_sub(REASONS).filter(|n| *n > 0) {
-            writeln!(out, "    and {more} more: --format md")?;
-        }
-    }
     write!(out, "\n{}", hang("", NOTICE, WIDTH))?;
     Ok(())
+}
+
+/// Names without the words that all of them begin with, so that what tells them apart fits a column.
+fn short(names: &[String]) -> Vec<String> {
+    let words: Vec<Vec<&str>> = names.iter().map(|n| n.split(' ').collect()).collect();
+    let least = words.iter().map(Vec::len).min().unwrap_or_default();
+    let alike = (0..least.saturating_sub(1)).take_while(|&i| words.iter().all(|w| w[i] == words[0][i])).count();
+    words.iter().map(|w| w[alike..].join(" ")).collect()
 }
 
 /// Text in a Markdown table or sentence.
@@ -172,8 +167,8 @@ fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure>
     writeln!(out, "| criterion | {} | why they differ |", heads.join(" | "))?;
     writeln!(out, "|---|{}---|", "---|".repeat(heads.len()))?;
     for row in &table.rows {
-        let cells: Vec<String> = row.cells.iter().map(|c| points(c.as_ref())).collect();
-        let reason = row.reason.as_deref().map(escaped).unwrap_or_default();
+        let cells: Vec<String> = row.cells.iter().map(|c| points(c.as_ref(), method)).collect();
+        let reason = reason(row, &table.names).map(|r| escaped(&r)).unwrap_or_default();
         writeln!(out, "| {} | {} | {reason} |", escaped(&title(row)), cells.join(" | "))?;
     }
     writeln!(out, "\n{NOTICE}")?;

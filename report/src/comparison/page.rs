@@ -4,7 +4,9 @@ use scoring::compare::rank::Stretch;
 use scoring::exact::{Exact, Rounding};
 use serde::Serialize;
 
-use super::{Compared, MOVES, NOTICE, Section, between, drawn, gives_way, holds_everywhere, named, nearest, percent};
+use super::{
+    Compared, MOVES, NOTICE, Section, between, differences, drawn, gives_way, holds_everywhere, named, nearest, percent,
+};
 use crate::clean::line;
 use crate::template::{TemplateError, Templates};
 
@@ -25,6 +27,8 @@ pub struct Page {
     pub names: Vec<String>,
     /// Devices in order, with their verdicts.
     pub devices: Vec<Device>,
+    /// Where they differ, the difference worth most first; empty where nothing is sure.
+    pub differences: Vec<Section>,
     /// What holds under any weights; empty where nothing does.
     pub dominance: Vec<String>,
     /// What other weights would say, where weights were drawn.
@@ -53,8 +57,10 @@ pub struct Device {
 /// Weightings drawn.
 #[derive(Clone, Debug, Serialize)]
 pub struct Drawn {
-    /// How they were drawn.
+    /// What the weights are of.
     pub head: String,
+    /// How they were drawn, or why not; each a sentence.
+    pub how: Vec<String>,
     /// Ranks: `rank 1`, `rank 2`.
     pub ranks: Vec<String>,
     /// One for each device.
@@ -114,7 +120,7 @@ pub fn page(c: &Compared<'_>) -> Page {
         verdict: line(&super::verdict(c.assessments[i])),
         bar: bar(c, i),
     });
-    let said = super::moves(&c.ranking.spans, &c.ranking.names);
+    let said = super::moves(c);
     let found = nearest(&c.ranking.spans);
     Page {
         unfasten: crate::view::VERSION,
@@ -123,8 +129,9 @@ pub fn page(c: &Compared<'_>) -> Page {
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),
         devices: devices.collect(),
+        differences: differences(c),
         dominance: super::dominance(c.ranking),
-        drawn: drawn(c.ranking).map(|head| weightings(c, head, &names)),
+        drawn: drawn(c).map(|d| weightings(c, d, &names)),
         // Sentences on weights that change something are rows of the table.
         moves_said: Section { head: MOVES.to_owned(), lines: said.into_iter().skip(found.len()).collect() },
         moves: found
@@ -168,7 +175,7 @@ fn bar(c: &Compared<'_>, device: usize) -> String {
     crate::svg::bar::bar(&share(low), &share(high), &ends, &line(&text), &[])
 }
 
-fn weightings(c: &Compared<'_>, head: String, names: &[String]) -> Drawn {
+fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
     let drawn = c.ranking.acceptability.as_ref();
     let share = |[least, most]: [f64; 2]| {
         let one = |s: f64| format!("{:.1}", s * 100.0);
@@ -182,7 +189,8 @@ fn weightings(c: &Compared<'_>, head: String, names: &[String]) -> Drawn {
             wins: (0..names.len()).map(|j| if i == j { "–".to_owned() } else { share(a.wins[i][j]) }).collect(),
         })
     });
-    Drawn { head, ranks: (1..=names.len()).map(|n| format!("rank {n}")).collect(), devices: devices.collect() }
+    let ranks = (1..=names.len()).map(|n| format!("rank {n}")).collect();
+    Drawn { head: said.head, how: said.how, ranks, devices: devices.collect() }
 }
 
 fn rows(c: &Compared<'_>) -> Vec<Row> {
@@ -198,10 +206,10 @@ fn rows(c: &Compared<'_>) -> Vec<Row> {
                     [low, high] if low == high => line(low),
                     [low, high] => line(&format!("{low} to {high}")),
                 });
-                [super::points(cell.as_ref()), said]
+                [super::points(cell.as_ref(), c.method), said]
             })
             .collect(),
-        reason: r.reason.as_deref().map(line).unwrap_or_default(),
+        reason: super::reason(r, &c.table.names).unwrap_or_default(),
     };
     c.table.rows.iter().map(one).collect()
 }

@@ -3,10 +3,13 @@
 use std::collections::BTreeSet;
 
 use super::rank::{Entry, Refusal, comparable};
-use crate::assess::PartRoute;
+use crate::assess::{PartRoute, Reach};
 use crate::exact::Exact;
-use crate::method::Measure;
+use crate::method::{Combine, Measure};
 use crate::range::{Completion, Graded, GradedKind};
+
+/// Glued parts named in a reason.
+const NAMED: usize = 2;
 
 /// Verdicts side by side.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
@@ -30,8 +33,42 @@ pub struct Row {
     pub depth: usize,
     /// One cell per device; `None` where the device's verdict has no such criterion.
     pub cells: Vec<Option<Cell>>,
-    /// Why they differ, where they do and the row is a measure: the worst against the best at the low ends.
-    pub reason: Option<String>,
+    /// Why they differ, where they surely do and the row is a measure.
+    pub reason: Option<Reason>,
+}
+
+/// Why devices differ in a measure: the worst of them against the best, where one surely gets fewer points than the other.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Reason {
+    /// The worst device, an index into the names.
+    pub worse: usize,
+    /// The best.
+    pub better: usize,
+    /// What was read of the worst and of the best (`9 steps`).
+    pub read: [String; 2],
+    /// What gives the worst fewer points (`three tools`); often empty.
+    pub because: Vec<String>,
+    /// What the difference is worth in the verdict at least, in points of the verdict, limits left aside; `None` where a
+    /// rule of worst, best or gate stands between.
+    pub worth: Option<Exact>,
+}
+
+impl Reason {
+    /// `9 steps against 4: glued back, three tools`.
+    pub fn words(&self) -> String {
+        let [bad, good] = &self.read;
+        // One unit is enough.
+        let against = match (unit(bad), unit(good)) {
+            (Some(a), Some(b)) if alike(a, b) => good.strip_suffix(b).unwrap_or(good).trim_end(),
+            _ => good,
+        };
+        let mut out = format!("{bad} against {against}");
+        if !self.because.is_empty() {
+            out.push_str(": ");
+            out.push_str(&self.because.join(", "));
+        }
+        out
+    }
 }
 
 /// One criterion of one device.
@@ -48,6 +85,13 @@ pub struct Cell {
 }
 
 impl Table {
+    /// Rows with reasons, the difference worth most in the verdict first, then as they stand.
+    pub fn reasons(&self) -> Vec<(&Row, &Reason)> {
+        let mut out: Vec<(&Row, &Reason)> = self.rows.iter().filter_map(|r| Some((r, r.reason.as_ref()?))).collect();
+        out.sort_by(|a, b| b.1.worth.cmp(&a.1.worth));
+        out
+    }
+
     /// Sets verdicts side by side.
     ///
     /// # Errors
@@ -115,62 +159,108 @@ fn cell(node: &Graded) -> Cell {
     }
 }
 
-/// `9 steps against 4: glued back, three tools`.
-fn reason(entries: &[Entry<'_>], found: &[Option<&Graded>]) -> Option<String> {
-    let scored: Vec<(usize, &Graded)> = found
+/// Why the devices differ: the one surely worst against the one surely best.
+fn reason(entries: &[Entry<'_>], found: &[Option<&Graded>]) -> Option<Reason> {
+    let leaf = |n: &&Graded| matches!(n.kind, GradedKind::Leaf { .. });
+    let scored: Vec<(usize, &Graded, [&Exact; 2])> = found
         .iter()
         .enumerate()
-        .filter_map(|(i, n)| n.map(|n| (i, n)))
-        .filter(|(_, n)| n.low.is_some() && matches!(n.kind, GradedKind::Leaf { .. }))
+        .filter_map(|(i, n)| n.filter(leaf).map(|n| (i, n)))
+        .filter_map(|(i, n)| Some((i, n, [n.low.as_ref()?, n.high.as_ref()?])))
         .collect();
-    let points = |n: &Graded| n.ends[0].points.clone();
-    let (worst, bad) = scored.iter().min_by(|a, b| points(a.1).cmp(&points(b.1)))?;
-    let (best, good) = scored.iter().max_by(|a, b| points(a.1).cmp(&points(b.1)).then(b.0.cmp(&a.0)))?;
-    if points(bad) == points(good) {
+    // The first of equals.
+    let &(worse, bad, [_, most]) = scored.iter().min_by_key(|(_, _, [_, high])| *high)?;
+    let &(better, good, [least, _]) = scored.iter().rev().max_by_key(|(_, _, [low, _])| *low)?;
+    let GradedKind::Leaf { measure, .. } = &bad.kind else { return None };
+    if most >= least {
         return None;
     }
-    let (has, had) = (&bad.ends[0].said, &good.ends[0].said);
-    let number = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();
-    let GradedKind::Leaf { measure, .. } = &bad.kind else { return None };
-    let against = match (has.split_once(' '), had.split_once(' ')) {
-        // One unit is enough: `9 steps against 4`.
-        (Some((_, a)), Some((_, b)))
-            if a.trim_end_matches('s') == b.trim_end_matches('s') && *measure == Measure::Depth =>
-        {
-            number(had)
-        }
-        _ => had.clone(),
-    };
-    let mut out = format!("{} against {}: {has} against {against}", entries[*worst].name, entries[*best].name);
-    if measure.on_route() {
-        let traits = differing(
-            (&entries[*worst].assessment.ends[0], bad.ends[0].part),
-            (&entries[*best].assessment.ends[0], good.ends[0].part),
-        );
-        if !traits.is_empty() {
-            out.push_str(": ");
-            out.push_str(&traits.join(", "));
-        }
+    let (bad_end, good_end) = (&entries[worse].assessment.ends[0], &entries[better].assessment.ends[0]);
+    let because = because(measure, bad, (bad_end, bad.ends[0].part), (good_end, good.ends[0].part));
+    let share = share(&entries[worse].assessment.root, &bad.id);
+    Some(Reason {
+        worse,
+        better,
+        read: [read(bad), read(good)],
+        because,
+        worth: share.map(|share| &share * &(least - most)),
+    })
+}
+
+/// What was read at both ends of the verdict.
+fn read(node: &Graded) -> String {
+    match [&node.ends[0].said, &node.ends[1].said] {
+        [low, high] if low == high || high.is_empty() => low.clone(),
+        [low, high] if low.is_empty() => high.clone(),
+        [low, high] => match (unit(low), unit(high)) {
+            (Some(a), Some(b)) if alike(a, b) => format!("{} to {high}", low.strip_suffix(a).unwrap_or(low).trim_end()),
+            _ => format!("{low} to {high}"),
+        },
     }
-    Some(out)
+}
+
+/// What stands behind the figures of `3 steps` or `2 to 3 steps`; `None` where there is no figure first.
+fn unit(text: &str) -> Option<&str> {
+    let rest = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let rest = (rest.len() < text.len()).then_some(rest)?.trim_start();
+    match rest.strip_prefix("to ") {
+        Some(more) => unit(more),
+        None => Some(rest),
+    }
+}
+
+/// One unit, singular or plural.
+fn alike(one: &str, other: &str) -> bool {
+    one.trim_end_matches('s') == other.trim_end_matches('s')
+}
+
+/// The part of the verdict a node makes up at its low end; limits are left aside. `None` where no share can be told.
+fn share(root: &Graded, id: &str) -> Option<Exact> {
+    if root.id == id {
+        return Some(Exact::one());
+    }
+    let there = |c: &&Graded| c.ends[0].points.is_some();
+    let GradedKind::Group(how) = &root.kind else { return None };
+    match how {
+        Combine::Mean => {
+            let whole: Exact = root.children.iter().filter(there).map(|c| c.weight.clone()).sum();
+            root.children.iter().filter(there).find_map(|c| Some(&share(c, id)? * &c.weight.checked_div(&whole)?))
+        }
+        Combine::Sum => root.children.iter().filter(there).find_map(|c| Some(&share(c, id)? * &c.weight)),
+        Combine::Cap => share(root.children.first()?, id),
+        _ => None,
+    }
 }
 
 type OnRoute<'a> = (&'a Completion, Option<u32>);
 
-/// What the worse route has that the better one lacks.
-fn differing(worse: OnRoute<'_>, better: OnRoute<'_>) -> Vec<String> {
+/// What the worse device has that gives it fewer points.
+fn because(measure: &Measure, bad: &Graded, worse: OnRoute<'_>, better: OnRoute<'_>) -> Vec<String> {
+    if !measure.on_route() {
+        return Vec::new();
+    }
     let route = |(completion, part): OnRoute<'_>| part.and_then(|p| completion.evaluated.routes.get(&p).cloned());
-    let Some(bad) = route(worse) else { return Vec::new() };
-    let good = route(better);
+    let Some(found) = route(worse) else { return Vec::new() };
+    match (found.reach, measure) {
+        (Reach::No, _) => vec!["no way to it".to_owned()],
+        (Reach::Damage, _) => vec!["only by damage".to_owned()],
+        (Reach::Yes, Measure::Depth | Measure::PartsInTheWay | Measure::Adhesives) => {
+            on_the_way((worse.0, &found), (better.0, route(better).as_ref()))
+        }
+        // One place of the record decided it.
+        (Reach::Yes, _) => bad.ends[0].evidence.first().map(|e| e.text.clone()).into_iter().collect(),
+    }
+}
+
+/// What the longer way has that the shorter one lacks.
+fn on_the_way(bad: (&Completion, &PartRoute), good: (&Completion, Option<&PartRoute>)) -> Vec<String> {
+    let good = good.1.map(|route| (good.0, route));
     let mut out = Vec::new();
-    if bad.taken.is_empty() {
-        return vec!["no way to it".to_owned()];
+    let glued = glued(bad.0, bad.1);
+    if good.is_none_or(|g| g.1.route.adhesives.len() < bad.1.route.adhesives.len()) && !glued.is_empty() {
+        out.push(format!("glued {}", few_of(&glued)));
     }
-    let glued = glued(worse.0, &bad);
-    if good.as_ref().is_none_or(|g| g.route.adhesives.len() < bad.route.adhesives.len()) && !glued.is_empty() {
-        out.push(format!("glued {}", glued.join(" and ")));
-    }
-    let tools = |completion: &Completion, route: &PartRoute| -> usize {
+    let tools = |(completion, route): (&Completion, &PartRoute)| -> usize {
         let used: BTreeSet<usize> = route
             .taken
             .iter()
@@ -179,13 +269,12 @@ fn differing(worse: OnRoute<'_>, better: OnRoute<'_>) -> Vec<String> {
             .collect();
         used.len()
     };
-    let (many, few) = (tools(worse.0, &bad), good.as_ref().map_or(0, |g| tools(better.0, g)));
+    let (many, few) = (tools(bad), good.map_or(0, tools));
     if many > few {
         out.push(count(many, "tool"));
     }
-    let off = good.as_ref().map_or(0, |g| g.in_the_way);
-    if bad.in_the_way > off {
-        out.push(format!("{} in the way", count(bad.in_the_way as usize, "part")));
+    if bad.1.in_the_way > good.map_or(0, |g| g.1.in_the_way) {
+        out.push(format!("{} in the way", count(bad.1.in_the_way as usize, "part")));
     }
     out
 }
@@ -203,6 +292,14 @@ fn glued(completion: &Completion, route: &PartRoute) -> Vec<String> {
         }
     }
     out
+}
+
+/// `back and display`, `back, display and 3 more`.
+fn few_of(names: &[String]) -> String {
+    match names.len().checked_sub(NAMED) {
+        Some(more) if more > 1 => format!("{} and {more} more", names[..NAMED].join(", ")),
+        _ => names.join(" and "),
+    }
 }
 
 fn count(n: usize, what: &str) -> String {

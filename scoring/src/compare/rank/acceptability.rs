@@ -139,7 +139,7 @@ impl Acceptability {
         let [least, most] = self.ranks[alternative].first().copied().unwrap_or([0.0, 0.0]);
         let first = match (percent(least), percent(most)) {
             (a, b) if a == b => format!("first in {a} of weightings"),
-            (a, b) => format!("first in {a} to {b} of weightings, as far as the records are settled"),
+            (a, b) => format!("first in {a} to {b} of weightings, depending on what is still open"),
         };
         let [best, worst] = self.span[alternative];
         let places = self.ranks.len();

@@ -98,8 +98,10 @@ pub struct Ranking {
     pub above: Vec<(usize, usize)>,
     /// Pairs in order under any weights of criteria and parts ([`above_under_any_weights`]): better, worse.
     pub dominates: Vec<(usize, usize)>,
-    /// What other weights would say; `None` where a criterion is left out for some device, or there is only one criterion.
+    /// What other weights would say; `None` where a criterion is left out for some device, or nothing is weighed.
     pub acceptability: Option<Acceptability>,
+    /// The criterion (index into the titles) that keeps weights from being drawn, because it is left out, and the device.
+    pub not_drawn: Option<(usize, usize)>,
     /// The plain sentence for each device, where weights were drawn.
     pub sentences: Vec<String>,
     /// How far each weight could move before devices change places.
@@ -124,29 +126,16 @@ impl Ranking {
         };
         let above = pairs(&|i, j| better(&totals[i], &totals[j]));
         let criteria: Vec<&Graded> = entries.first().map(|e| criteria(&e.assessment.root)).unwrap_or_default();
-        let ids: Vec<String> = criteria.iter().map(|c| c.id.clone()).collect();
-        let ranges: Option<Vec<Vec<[Exact; 2]>>> = entries
-            .iter()
-            .map(|e| {
-                ids.iter()
-                    .map(|id| {
-                        let node = e.assessment.find(id)?;
-                        Some([node.low.clone()?, node.high.clone()?])
-                    })
-                    .collect()
-            })
-            .collect();
+        let drawn = values(entries, &criteria);
         let root = |i: usize| &entries[i].assessment.root;
         let dominates = pairs(&|i, j| above_under_any_weights(root(i), root(j)));
-        let acceptability = ranges.filter(|_| ids.len() > 1).map(|ranges| {
-            let floats: Vec<Vec<[f64; 2]>> =
-                ranges.iter().map(|r| r.iter().map(|[l, h]| [l.to_f64(), h.to_f64()]).collect()).collect();
-            acceptability(&floats, samples, seed)
-        });
+        let acceptability =
+            drawn.as_ref().ok().filter(|_| !criteria.is_empty()).map(|v| acceptability(v, samples, seed));
         Ok(Self {
             names: entries.iter().map(|e| e.name.to_owned()).collect(),
             titles: criteria.iter().map(|c| c.title.clone()).collect(),
-            criteria: ids,
+            criteria: criteria.iter().map(|c| c.id.clone()).collect(),
+            not_drawn: drawn.err(),
             tiers: tiers(n, &above),
             spans: spans(&entries.iter().map(|e| &e.assessment.root).collect::<Vec<_>>()),
             limited: entries.iter().any(|e| limited(&e.assessment.root)),
@@ -158,23 +147,34 @@ impl Ranking {
     }
 }
 
-/// Criteria whose weights can be drawn: the children of the first mean or sum of several, going down through limiting
-/// factors and groups of one.
+/// Ranges of criteria, a row for each device; or the first criterion some device has no value for, and that device.
+fn values(entries: &[Entry<'_>], criteria: &[&Graded]) -> Result<Vec<Vec<[f64; 2]>>, (usize, usize)> {
+    let cell = |device: usize, number: usize| {
+        let node = entries[device].assessment.find(&criteria[number].id);
+        let ends = node.and_then(|n| Some([n.low.as_ref()?.to_f64(), n.high.as_ref()?.to_f64()]));
+        ends.ok_or((number, device))
+    };
+    (0..entries.len()).map(|device| (0..criteria.len()).map(|number| cell(device, number)).collect()).collect()
+}
+
+/// Criteria whose weights can be drawn: what means and sums combine, however deep they are nested, down to measures, to
+/// criteria over parts and to rules of worst, best or gate. Limiting factors are left aside. Empty where nothing is weighed.
 pub fn criteria(root: &Graded) -> Vec<&Graded> {
+    let mut out = Vec::new();
+    gather(root, &mut out);
+    if out.len() > 1 { out } else { Vec::new() }
+}
+
+fn gather<'g>(node: &'g Graded, out: &mut Vec<&'g Graded>) {
     use crate::method::Combine;
     use crate::range::GradedKind;
-    let mut node = root;
-    loop {
-        match (&node.kind, node.children.as_slice()) {
-            (GradedKind::Group(Combine::Mean | Combine::Sum), children) if children.len() > 1 => {
-                return children.iter().collect();
-            }
-            (GradedKind::Group(Combine::Worst | Combine::Best | Combine::Gate), children) if children.len() > 1 => {
-                return Vec::new();
-            }
-            (_, [first, ..]) => node = first,
-            (_, []) => return Vec::new(),
+    let over_parts = node.children.iter().any(|c| c.role.is_some());
+    match (&node.kind, node.children.as_slice()) {
+        (GradedKind::Group(Combine::Cap), [first, ..]) => gather(first, out),
+        (GradedKind::Group(Combine::Mean | Combine::Sum), children) if !over_parts => {
+            children.iter().for_each(|c| gather(c, out));
         }
+        _ => out.push(node),
     }
 }
 
