@@ -106,8 +106,8 @@ pub(crate) struct Check {
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
-    /// What must hold even at the low end: `score=7.0` or `class=B`; exit code 3 if it does not.
-    #[arg(long, value_name = "WHAT=VALUE")]
+    /// What must hold even at the low end: `score=7.0`, `class=B`, or `pass` for legal methods; exit code 3 if it does not.
+    #[arg(long, value_name = "WHAT")]
     pub(crate) require: Vec<String>,
 }
 
@@ -374,8 +374,8 @@ pub(crate) struct ChangesArguments {
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
-    /// Score (7.0) or class (B) to reach at the low end with the cheapest set; exit code 3 if none is found.
-    #[arg(long, value_name = "SCORE|CLASS")]
+    /// Score (7.0), class (B) or `pass` to reach at the low end with the cheapest set; exit code 3 if none is found.
+    #[arg(long, value_name = "SCORE|CLASS|pass")]
     pub(crate) target: Option<String>,
     /// Costs of changes: a file of lines `COST, CHANGE ID`; what is not named costs 1.
     #[arg(long, value_name = "FILE", requires = "target")]

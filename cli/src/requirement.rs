@@ -1,6 +1,7 @@
 //! Which assessments a requirement such as `score=7.0` or `class=B` is held against, and what is said of it.
 
 use scoring::compare::Requirement;
+use scoring::method::Method;
 use scoring::range::Assessment;
 
 use crate::failure::Failure;
@@ -27,39 +28,53 @@ pub(crate) fn parse(list: &[String]) -> Result<Vec<Required>, Failure> {
     list.iter()
         .map(|text| match Requirement::parse(text) {
             Ok(what) => Ok(Required { text: text.clone(), what }),
-            Err(error) => Err(Failure::wrong(error.to_string(), "write for instance --require class=B")),
+            Err(error) => Err(Failure::wrong(error.to_string(), error.mend())),
         })
         .collect()
 }
 
 impl Required {
-    /// Judges it by the assessments of one record: a score by the first that has one, a class by every one that has it.
+    /// Judges it by the assessments of one record: a score by the first that gives points, a class by every
+    /// one that has it, a pass by every one that says pass or fail.
     pub(crate) fn judge(&self, assessed: &[Assessment]) -> Result<Judged, Failure> {
         let mut asked: Vec<&Assessment> = match self.what {
             Requirement::Score(_) => assessed.iter().filter(|a| !a.method.scale.verdict).take(1).collect(),
             Requirement::Class(_) => assessed.iter().filter(|a| a.method.classes.is_some()).collect(),
+            Requirement::Pass => assessed.iter().filter(|a| a.method.scale.verdict).collect(),
         };
-        let errors: Vec<String> =
-            asked.iter().filter_map(|a| self.what.for_method(&a.method).err()).map(|e| e.to_string()).collect();
+        let (text, errors) = (&self.text, unfit(&self.what, asked.iter().map(|a| &a.method)));
         asked.retain(|a| self.what.for_method(&a.method).is_ok());
         if asked.is_empty() {
-            let why = errors
-                .into_iter()
-                .next()
-                .unwrap_or_else(|| "no chosen method that fits this device gives it".to_owned());
-            return Err(Failure::wrong(
-                format!("`{}` can't be judged: {why}", self.text),
-                "choose a method that gives it with --method",
-            ));
+            return Err(errors.unwrap_or_else(|| none_gives(text)));
         }
         let mut judged = Judged { met: true, why: String::new() };
         for one in asked {
             judged.met &= self.what.met(one).unwrap_or(false);
             let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| one.show(low));
             let class = one.classes.as_ref().map(|[low, _]| format!(", class {low}")).unwrap_or_default();
-            let said = format!("{} is {low}{class} at the low end", one.method.id.value);
+            let said = format!("{} gives {low}{class} at the low end", one.method.id.value);
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
         Ok(judged)
     }
+}
+
+/// Why no method of a list can be asked: the first complaint, `None` where one can be, or there is none to ask.
+pub(crate) fn unfit<'m>(what: &Requirement, methods: impl Iterator<Item = &'m Method>) -> Option<Failure> {
+    let mut first = None;
+    for method in methods {
+        match what.for_method(method) {
+            Ok(_) => return None,
+            Err(error) => first = first.or(Some(Failure::wrong(error.to_string(), error.mend()))),
+        }
+    }
+    first
+}
+
+/// No method gives what is asked.
+pub(crate) fn none_gives(text: &str) -> Failure {
+    Failure::wrong(
+        format!("no chosen method that fits this device gives `{text}`"),
+        "choose a method that gives it with --method",
+    )
 }

@@ -157,6 +157,8 @@ fn a_bad_record_does_not_keep_good_ones_from_their_verdict() {
 #[case(&["--require", "class=B"], Exit::NotMet)]
 #[case(&["--require", "class=E", "--require", "score=9.5"], Exit::NotMet)]
 #[case(&["--require", "class=Q"], Exit::WrongInput)]
+#[case(&["--require", "pass", "--method", "eu-2023-1542-11"], Exit::NotMet)]
+#[case(&["--require", "pass", "--method", "en-45554"], Exit::WrongInput)]
 #[case(&["--require", "score=4", "--method", "eu-2023-1669"], Exit::NotMet)]
 #[case(&["--require", "class=B", "--method", "en-45554"], Exit::WrongInput)]
 fn requirements_gate_by_exit_code(#[case] more: &[&str], #[case] exit: Exit) {

@@ -7,6 +7,7 @@ use questions_world::{exact, method};
 use rstest::rstest;
 use scoring::compare::rank::{Entry, Ranking, Refusal};
 use scoring::compare::{Agreement, Correction, Requirement, Table};
+use scoring::exact::Exact;
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort, Study};
 use scoring::record::{self, Record};
@@ -409,6 +410,8 @@ fn requirements(#[case] text: &str, #[case] total: &str, #[case] met: bool) {
 #[case("rank=3")]
 #[case("class=")]
 #[case("score=good")]
+#[case("score=7,5")]
+#[case("passed")]
 #[case("B")]
 fn unreadable_requirements(#[case] text: &str) {
     assert!(Requirement::parse(text).is_err());
@@ -417,10 +420,21 @@ fn unreadable_requirements(#[case] text: &str) {
 #[test]
 fn requirements_a_method_cannot_meet() {
     let method = method(0);
-    for text in ["class=G", "score=11"] {
-        let said = Requirement::parse(text).unwrap().for_method(&method).unwrap_err().to_string();
-        assert!(said.contains("classes here: A, B, C, D") || said.contains("runs from 0 to 10"), "{said}");
+    for (text, expected) in
+        [("class=G", "among A, B, C, D"), ("score=11", "runs from 0 to 10"), ("pass", "gives points, not pass or fail")]
+    {
+        let error = Requirement::parse(text).unwrap().for_method(&method).unwrap_err();
+        assert!(error.to_string().contains(expected), "{error}");
+        assert!(!error.mend().is_empty());
     }
+    let legal = scoring::method::load_shipped("eu-2023-1542-11").unwrap();
+    for text in ["class=A", "score=1"] {
+        let error = Requirement::parse(text).unwrap().for_method(&legal).unwrap_err();
+        assert!(error.mend().contains("`pass`"), "{error}");
+    }
+    let pass = Requirement::parse("pass").unwrap().for_method(&legal).unwrap();
+    assert!(pass.reached(&legal, Some(&Exact::one())));
+    assert!(!pass.reached(&legal, Some(&Exact::zero())) && !pass.reached(&legal, None));
 }
 
 /// A range that straddles a bound does not meet it.

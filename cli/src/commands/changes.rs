@@ -16,6 +16,7 @@ use crate::failure::Failure;
 use crate::files::read;
 use crate::job;
 use crate::problems::Form;
+use crate::requirement::{none_gives, unfit};
 use crate::support::Tables;
 use crate::terminal::{hang, plural, print_json, tame};
 use crate::world::{WIDTH, World};
@@ -42,7 +43,8 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let mut reached = Vec::new();
     if let Some(target) = &target {
         let study = studies.iter().find(|s| target.for_method(s.method()).is_ok()).ok_or_else(|| {
-            Failure::wrong("no chosen method that fits this device gives that target", "choose one with --method")
+            let text = arguments.target.as_deref().unwrap_or_default();
+            unfit(target, studies.iter().map(Study::method)).unwrap_or_else(|| none_gives(text))
         })?;
         let known: Vec<&str> = list.iter().map(|c| c.id.as_str()).collect();
         if let Some(stranger) = costs.keys().find(|id| !known.contains(&id.as_str())) {
@@ -72,14 +74,16 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     if reached.iter().any(|(_, set)| set.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
 }
 
-/// `7.0`, `B`, `score=7.0` or `class=B`.
+/// `7.0`, `B`, `pass`, `score=7.0` or `class=B`.
 fn target(text: &str) -> Result<Requirement, Failure> {
-    let read = match (text.contains('='), Exact::parse(text.trim())) {
-        (true, _) => Requirement::parse(text),
-        (false, Some(score)) => Ok(Requirement::Score(score)),
-        (false, None) => Ok(Requirement::Class(text.trim().to_owned())),
+    let text = text.trim();
+    let bare = !text.contains('=') && text != "pass";
+    let read = match bare {
+        true if text.starts_with(|c: char| c.is_ascii_digit()) => Requirement::parse(&format!("score={text}")),
+        true => Requirement::parse(&format!("class={text}")),
+        false => Requirement::parse(text),
     };
-    read.map_err(|e| Failure::wrong(e.to_string(), "write a score such as 7.0 or a class such as B"))
+    read.map_err(|e| Failure::wrong(e.to_string(), e.mend()))
 }
 
 /// Costs of changes by id: lines of `cost,change id`.
@@ -139,8 +143,11 @@ fn one(number: usize, tried: &Tried, out: &mut dyn Write) -> Result<(), Failure>
             .iter()
             .take(ROWS)
             .map(|r| {
-                let part = r.role.as_ref().map(|p| format!(" {p}")).unwrap_or_default();
-                let ends = |e: &[String; 2]| if e[0] == e[1] { e[0].clone() } else { format!("{} to {}", e[0], e[1]) };
+                let part = r.role.as_ref().map(|p| format!(": {p}")).unwrap_or_default();
+                let ends = |e: &[String; 2]| {
+                    let [low, high] = [points(&e[0]), points(&e[1])];
+                    if low == high { low } else { format!("{low} to {high}") }
+                };
                 format!("{}{part}: {} becomes {}", r.title, ends(&r.before), ends(&r.after))
             })
             .collect();
@@ -151,6 +158,12 @@ fn one(number: usize, tried: &Tried, out: &mut dyn Write) -> Result<(), Failure>
     Ok(())
 }
 
+/// Points as they come, fractions with two decimals.
+fn points(text: &str) -> String {
+    let fraction = Some(text).filter(|t| t.contains('/')).and_then(Exact::parse);
+    fraction.map_or_else(|| text.to_owned(), |v| v.display(2, Rounding::HalfUp))
+}
+
 fn cheapest_told(target: &str, method: &str, set: Option<&Cheapest>, out: &mut dyn Write) -> Result<(), Failure> {
     writeln!(out)?;
     let Some(set) = set else {
@@ -158,6 +171,11 @@ fn cheapest_told(target: &str, method: &str, set: Option<&Cheapest>, out: &mut d
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
         return Ok(());
     };
+    if set.changes.is_empty() {
+        let now = range_said(&set.shown, set.classes.as_ref());
+        write!(out, "{}", hang("", &tame(&format!("{target} by {method}: reached as things stand ({now}).")), WIDTH))?;
+        return Ok(());
+    }
     let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
     let said = range_said(&set.shown, set.classes.as_ref());
     let text = format!(

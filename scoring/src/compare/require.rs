@@ -1,4 +1,4 @@
-//! What a verdict must reach: `class=B`, `score=7.0`.
+//! What a verdict must reach: `class=B`, `score=7.0`, `pass`.
 
 use std::fmt;
 
@@ -14,15 +14,27 @@ pub enum Requirement {
     Class(String),
     /// At least this total, unrounded, in the method's own scale.
     Score(Exact),
+    /// Every requirement is met, for methods that say pass or fail.
+    Pass,
 }
 
 /// Why a requirement can't be read or does not go with a method.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RequireError {
-    /// Neither `class=...` nor `score=...`.
+    /// Neither `class=...` nor `score=...` nor `pass`.
     Form(String),
     /// The value after `score=` is no number.
     Number(String),
+    /// The method says pass or fail.
+    Verdict {
+        /// Method id.
+        method: String,
+    },
+    /// The method gives points, not pass or fail.
+    NoVerdict {
+        /// Method id.
+        method: String,
+    },
     /// The method has no classes.
     NoClasses {
         /// Method id.
@@ -47,11 +59,13 @@ pub enum RequireError {
 impl fmt::Display for RequireError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Form(text) => write!(f, "`{text}` asks for nothing known; write `class=B` or `score=7.0`"),
-            Self::Number(text) => write!(f, "`{text}` is not a number; write a decimal such as 7.0"),
-            Self::NoClasses { method } => write!(f, "`{method}` has no classes; write `score=...`"),
+            Self::Form(text) => write!(f, "`{text}` asks for nothing known"),
+            Self::Number(text) => write!(f, "`{text}` is not a number"),
+            Self::Verdict { method } => write!(f, "`{method}` says pass or fail and gives no points"),
+            Self::NoVerdict { method } => write!(f, "`{method}` gives points, not pass or fail"),
+            Self::NoClasses { method } => write!(f, "`{method}` has no classes"),
             Self::UnknownClass { class, classes } => {
-                write!(f, "there is no class `{class}`; classes here: {}", classes.join(", "))
+                write!(f, "there is no class `{class}` among {}", classes.join(", "))
             }
             Self::OffScale { score, scale: [low, high] } => {
                 write!(f, "{} is outside the scale, which runs from {} to {}", score.plain(), low.plain(), high.plain())
@@ -62,8 +76,26 @@ impl fmt::Display for RequireError {
 
 impl std::error::Error for RequireError {}
 
+impl RequireError {
+    /// What to write instead.
+    pub fn mend(&self) -> String {
+        match self {
+            Self::Form(_) => "write `class=B`, `score=7.0` or `pass`".to_owned(),
+            Self::Number(text) => match Exact::parse(&text.replace(',', ".")) {
+                Some(_) if text.contains(',') => format!("write a point for the decimals: {}", text.replace(',', ".")),
+                _ => "write a decimal such as 7.0".to_owned(),
+            },
+            Self::Verdict { .. } => "write `pass`, or choose a method that gives points with --method".to_owned(),
+            Self::NoVerdict { .. } => "write a score or a class, or choose a legal method with --method".to_owned(),
+            Self::NoClasses { .. } => "write a score, or choose a method that has classes with --method".to_owned(),
+            Self::UnknownClass { .. } => "name one of these classes".to_owned(),
+            Self::OffScale { .. } => "name a score within the scale".to_owned(),
+        }
+    }
+}
+
 impl Requirement {
-    /// Reads `class=B` or `score=7.0`; spaces around the sign are allowed.
+    /// Reads `class=B`, `score=7.0` or `pass`; spaces around the sign are allowed.
     ///
     /// # Errors
     /// [`RequireError::Form`] and [`RequireError::Number`].
@@ -71,9 +103,13 @@ impl Requirement {
     /// ```
     /// use scoring::compare::Requirement;
     /// assert_eq!(Requirement::parse("class = B").unwrap(), Requirement::Class("B".into()));
+    /// assert_eq!(Requirement::parse("pass").unwrap(), Requirement::Pass);
     /// assert!(Requirement::parse("score=seven").is_err());
     /// ```
     pub fn parse(text: &str) -> Result<Self, RequireError> {
+        if text.trim() == "pass" {
+            return Ok(Self::Pass);
+        }
         let form = || RequireError::Form(text.to_owned());
         let (key, value) = text.split_once('=').ok_or_else(form)?;
         let value = value.trim();
@@ -87,11 +123,16 @@ impl Requirement {
     /// The requirement in the method's own words (class names as the method writes them).
     ///
     /// # Errors
-    /// [`RequireError::NoClasses`], [`RequireError::UnknownClass`] and [`RequireError::OffScale`].
+    /// [`RequireError::Verdict`], [`RequireError::NoVerdict`], [`RequireError::NoClasses`],
+    /// [`RequireError::UnknownClass`] and [`RequireError::OffScale`].
     pub fn for_method(&self, method: &Method) -> Result<Self, RequireError> {
+        let id = || method.id.value.clone();
         match self {
+            Self::Pass if method.scale.verdict => Ok(Self::Pass),
+            Self::Pass => Err(RequireError::NoVerdict { method: id() }),
+            _ if method.scale.verdict => Err(RequireError::Verdict { method: id() }),
             Self::Class(class) => {
-                let none = || RequireError::NoClasses { method: method.id.value.clone() };
+                let none = || RequireError::NoClasses { method: id() };
                 let names: Vec<&String> =
                     method.classes.as_ref().ok_or_else(none)?.bounds.iter().map(|(n, _)| n).collect();
                 match names.iter().find(|n| n.eq_ignore_ascii_case(class)) {
@@ -119,6 +160,7 @@ impl Requirement {
         let Some(total) = total else { return false };
         match self {
             Self::Score(score) => total >= score,
+            Self::Pass => *total >= method.scale.high,
             Self::Class(wanted) => {
                 let Some(classes) = &method.classes else { return false };
                 let rank = |name: &str| classes.bounds.iter().position(|(n, _)| n.eq_ignore_ascii_case(name));

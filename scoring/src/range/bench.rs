@@ -37,9 +37,10 @@ impl Builder<'_> {
             mains: action.mains,
             ..blank_action(0)
         });
-        if action.outcome.value == Outcome::Failed || !self.method_reads_routes() {
+        if !self.method_reads_routes() {
             return;
         }
+        let assumed = self.assumed.len();
         if action.outcome.value == Outcome::NotAttempted {
             self.existence(at, &format!("{}.outcome", action.path), action.outcome.span, &action.id);
         }
@@ -52,6 +53,10 @@ impl Builder<'_> {
         }
         if action.usual {
             self.assume(&format!("{}.with", action.path), action.span, format!("`{}` takes the usual tool", action.id));
+        }
+        // Nothing rests on what a way that failed is assumed to be.
+        if action.outcome.value == Outcome::Failed {
+            self.assumed.truncate(assumed);
         }
     }
 

@@ -26,6 +26,8 @@ pub struct Case {
     pub assumed: Vec<Assumed>,
     /// The record's own roles and shares (category other).
     pub own_roles: Vec<(String, u32)>,
+    /// Questions about ways that failed, which nobody need answer as long as they don't exist.
+    pub asleep: Vec<Unknown>,
 }
 
 /// One place whose value nobody established.
@@ -106,6 +108,25 @@ impl Case {
         let mut case = self.clone();
         let settled = case.unknowns.remove(unknown);
         settled.answers[answer].edits.iter().for_each(|e| e.apply(&mut case.base));
+        case
+    }
+
+    /// Lets an action that failed exist, as the record describes it; what is unknown of it is asked.
+    pub fn wake(&mut self, action: usize) {
+        self.base.actions[action].exists = true;
+        let (woken, asleep) = std::mem::take(&mut self.asleep)
+            .into_iter()
+            .partition(|u| matches!(&u.touches, Touches::Routes(list) if list.contains(&action)));
+        self.asleep = asleep;
+        let woken: Vec<Unknown> = woken;
+        self.unknowns.extend(woken);
+    }
+
+    /// The case with every action that failed woken.
+    pub fn awake(&self) -> Self {
+        let mut case = self.clone();
+        let may = may_exist(self);
+        (0..self.base.actions.len()).filter(|a| !may[*a]).for_each(|a| case.wake(a));
         case
     }
 
@@ -395,8 +416,31 @@ impl<'r> Builder<'r> {
         // Record order; what nobody wrote down has the device's place and comes last.
         let nowhere = self.record.device.name.span;
         self.unknowns.sort_by_key(|u| (u.span == nowhere, u.span));
-        Case { base: self.base, unknowns: self.unknowns, assumed: self.assumed, own_roles: self.own_roles }
+        let mut case = Case {
+            base: self.base,
+            unknowns: self.unknowns,
+            assumed: self.assumed,
+            own_roles: self.own_roles,
+            asleep: Vec::new(),
+        };
+        let may = may_exist(&case);
+        let (asleep, unknowns) = std::mem::take(&mut case.unknowns)
+            .into_iter()
+            .partition(|u| matches!(&u.touches, Touches::Routes(list) if list.iter().all(|a| !may[*a])));
+        (case.asleep, case.unknowns) = (asleep, unknowns);
+        case
     }
+}
+
+/// Which actions exist in some completion.
+pub(super) fn may_exist(case: &Case) -> Vec<bool> {
+    let mut out: Vec<bool> = case.base.actions.iter().map(|a| a.exists).collect();
+    for edit in case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits) {
+        if let Edit::Exists(action, true) = edit {
+            out[*action] = true;
+        }
+    }
+    out
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.

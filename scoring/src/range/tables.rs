@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::bounds;
-use super::case::{Case, Touches};
+use super::case::{Case, Touches, may_exist};
 use super::edit::Edit;
 use crate::assess::evaluate::{LeafPoint, leaf};
 use crate::assess::solved::remembering;
@@ -95,12 +95,14 @@ pub fn closure(case: &Case, target: Thing) -> BTreeSet<usize> {
             _ => {}
         }
     }
+    let may = may_exist(case);
     let mut found = BTreeSet::new();
     let mut things = vec![target];
     let mut seen = BTreeSet::from([target]);
     while let Some(thing) = things.pop() {
         for (index, action) in case.base.actions.iter().enumerate() {
-            if (action.frees.contains(&thing) || action.does == Some(thing)) && found.insert(index) {
+            let does = action.frees.contains(&thing) || action.does == Some(thing);
+            if may[index] && does && found.insert(index) {
                 things.extend(needs[index].iter().filter(|t| seen.insert(**t)));
             }
         }

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use super::case::{Case, Unknown};
+use super::case::{Case, Unknown, may_exist};
 use super::edit::Edit;
 use super::tables::Effort;
 use crate::assess::joint::{Wanted, read};
@@ -210,11 +210,12 @@ fn by_hand(problem: &Problem) -> (Problem, Vec<Vec<usize>>) {
 /// The questions whose answers can change which actions lead to the target, or what they cost.
 fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
     let edits = || case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+    let may = may_exist(case);
     let mut things: BTreeSet<Thing> = wanted.things(&case.base).into_iter().collect();
     let mut actions: BTreeSet<usize> = BTreeSet::new();
     loop {
         let before = (things.len(), actions.len());
-        for (index, action) in case.base.actions.iter().enumerate() {
+        for (index, action) in case.base.actions.iter().enumerate().filter(|(index, _)| may[*index]) {
             if action.frees.iter().chain(&action.does).any(|t| things.contains(t)) && actions.insert(index) {
                 mentioned(&action.after, &mut things);
             }

@@ -10,6 +10,8 @@ use crate::vocab::ToolClass;
 pub(super) enum Make {
     /// These edits.
     Edits(Vec<Edit>),
+    /// An action that failed works.
+    Works(usize),
     /// One operation is done with a basic tool that the record does not have yet.
     BasicTool(usize, usize),
     /// An action that frees several parts frees this one; another like it frees the rest.
@@ -27,6 +29,7 @@ impl Make {
                 let tool = case.base.tools.len() - 1;
                 settle(case, &Edit::Ways(*action, *operation, vec![vec![tool]]));
             }
+            Self::Works(action) => case.wake(*action),
             Self::Alone(action, part) => alone(case, *action, *part),
         }
     }

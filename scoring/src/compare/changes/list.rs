@@ -11,6 +11,7 @@ use crate::method::Measure;
 use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
 use crate::record::{Outcome, Record};
 use crate::route::{Need, Thing};
+use crate::text::fold;
 use crate::vocab::{Access, Kind, ToolClass};
 
 /// Changes to a record as seen by some methods, in record order.
@@ -78,6 +79,9 @@ impl Lister<'_, '_> {
     fn action(&mut self, index: usize) {
         let written = &self.record.actions[index];
         if written.outcome.value == Outcome::Failed {
+            let path = format!("{}.outcome", written.path);
+            let words = format!("`{}`, which failed: make sure that it works as described", written.id);
+            self.add(format!("way {path} -> done"), words, &path, Make::Works(index));
             return;
         }
         if written.outcome.value == Outcome::NotAttempted {
@@ -194,7 +198,10 @@ impl Lister<'_, '_> {
             }
             told.iter().for_each(|needs| named(needs, &mut left));
             let more = if behind.is_subset(&left) { "" } else { " and what that needs" };
-            let words = format!("`{}`: make it possible without `{name}`{more} first", written.id);
+            let does = |a: &&crate::record::Action| a.names().into_iter().any(|n| fold(n) == fold(&name));
+            let safe = self.record.actions.iter().filter(does).any(|a| a.makes_safe);
+            let safe = if safe { ", which makes the device safe (only where it is safe without)" } else { "" };
+            let words = format!("`{}`: make it possible without `{name}`{more} first{safe}", written.id);
             self.add(id, words, &path, Make::Edits(vec![Edit::Without(index, thing)]));
         }
     }
@@ -327,8 +334,8 @@ impl Lister<'_, '_> {
                 S::InformationScope as fn(u8) -> S,
             ),
             (Measure::Diagnosis, "support.diagnosis", "diagnosis", S::Diagnosis),
-            (Measure::Returns, "support.returns", "return options", S::Returns),
-            (Measure::Data, "support.data", "data transfer and deletion", S::Data),
+            (Measure::Returns, "support.return options", "return options", S::Returns),
+            (Measure::Data, "support.data transfer and deletion", "data transfer and deletion", S::Data),
             (Measure::Reset, "support.reset", "reset", S::Reset),
         ] {
             if self.reads(|m| *m == measure) {

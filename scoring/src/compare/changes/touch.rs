@@ -8,12 +8,12 @@ use crate::method::Measure;
 use crate::range::tables::closure;
 use crate::range::{Case, Edit, Study};
 
-/// Leaves (plan nodes) a change may move: alone or together with others. No change adds a need, so the actions that may
-/// lie on a route to a part only become fewer.
+/// Leaves (plan nodes) a change may move: alone or together with others. No change adds a need, so once every way
+/// that failed is let in, the actions that may lie on a route to a part only become fewer.
 pub(super) fn touched(study: &Study<'_>, make: &Make) -> BTreeSet<usize> {
-    let (plan, case) = (&study.plan, &study.case);
+    let (plan, case) = (&study.plan, &study.case.awake());
     match make {
-        Make::BasicTool(action, _) | Make::Alone(action, _) => on_route(plan, case, *action),
+        Make::Works(action) | Make::BasicTool(action, _) | Make::Alone(action, _) => on_route(plan, case, *action),
         Make::Edits(edits) => edits.iter().flat_map(|e| by_edit(plan, case, e)).collect(),
     }
 }
