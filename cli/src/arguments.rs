@@ -448,5 +448,17 @@ pub(crate) struct Diff {
     pub(crate) agreement: bool,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: PlainFormat,
+    pub(crate) format: NoteFormat,
+}
+
+/// How differences are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum NoteFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// Markdown, to be published as a correction note.
+    Md,
+    /// For programs.
+    Json,
 }

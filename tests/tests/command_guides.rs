@@ -148,6 +148,48 @@ fn a_correction_names_what_changed_and_what_it_did() {
     let agreement = unfasten(&["diff", &old, &new, "--agreement", "--method", "en-45554"]);
     assert!(agreement.out.contains("overlap"), "{}", agreement.out);
     assert!(unfasten(&["diff", &old, &old]).out.contains("No value differs."));
+    // Two devices are no correction of each other.
+    let ran = unfasten(&["diff", &old, &project("samples/folding-phone.yaml")]);
+    assert_eq!(ran.exit, Exit::WrongInput);
+    assert!(ran.err.contains("unfasten compare"), "{}", ran.err);
+}
+
+/// The note is CommonMark with a table, says what the text says, and takes nothing of a record for markup.
+#[test]
+fn a_correction_is_a_note_to_publish() {
+    use pulldown_cmark::{Event, Options, Parser, Tag, html};
+    let folder = tempfile::tempdir().unwrap();
+    let text = text_of("samples/bar-phone.yaml");
+    let [old, new] = [("old.yaml", "by hand | <b>*"), ("new.yaml", "clean")].map(|(name, condition)| {
+        let file = folder.path().join(name);
+        let years = if name == "old.yaml" { "5 years" } else { "7 years" };
+        let text = text.replacen("updates: {is: 5 years", &format!("updates: {{is: {years}"), 1).replacen(
+            "device:",
+            &format!("remarks: [{{for: \"{condition}\"}}]\ndevice:"),
+            1,
+        );
+        let text = text.replacen("\nremarks:\n", "\n# remarks:\n", 1);
+        let kept: Vec<&str> = text.lines().take_while(|l| !l.starts_with("# remarks:")).collect();
+        fs::write(&file, kept.join("\n")).unwrap();
+        file.to_str().unwrap().to_owned()
+    });
+    for more in [&[][..], &["--agreement"]] {
+        let mut arguments = vec!["diff", &old, &new, "--method", "eu-2023-1669", "--format", "md"];
+        arguments.extend(more);
+        let ran = unfasten(&arguments);
+        assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+        let events: Vec<Event<'_>> = Parser::new_ext(&ran.out, Options::ENABLE_TABLES).collect();
+        let rows = events.iter().filter(|e| matches!(e, Event::Start(Tag::TableRow))).count();
+        assert_eq!(rows, 1, "one method: {}", ran.out);
+        assert!(
+            !events.iter().any(|e| matches!(e, Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::Emphasis)))
+        );
+        let mut page = String::new();
+        html::push_html(&mut page, events.into_iter());
+        for part in ["5 years -&gt; 7 years", "by hand | &lt;b&gt;*", "eu-2023-1669 becomes", "Unofficial"] {
+            assert!(page.contains(part), "{part}: {page}");
+        }
+    }
 }
 
 /// What is published can be recomputed from anywhere, and a changed number is found.

@@ -16,6 +16,7 @@ use crate::job;
 use crate::many::{self, How};
 use crate::problems::Form;
 use crate::support::Tables;
+use crate::terminal::markdown::escaped;
 use crate::terminal::{column, hang, print_json, tame};
 use crate::world::{WIDTH, World};
 
@@ -135,23 +136,6 @@ fn short(names: &[String]) -> Vec<String> {
     let least = words.iter().map(Vec::len).min().unwrap_or_default();
     let alike = (0..least.saturating_sub(1)).take_while(|&i| words.iter().all(|w| w[i] == words[0][i])).count();
     words.iter().map(|w| w[alike..].join(" ")).collect()
-}
-
-/// Text in a Markdown table or sentence.
-fn escaped(text: &str) -> String {
-    let mut out = String::new();
-    for c in tame(text).chars() {
-        match c {
-            '<' => out.push_str("&lt;"),
-            '&' => out.push_str("&amp;"),
-            '\\' | '`' | '*' | '_' | '[' | ']' | '|' | '#' | '!' | '~' => {
-                out.push('\\');
-                out.push(c);
-            }
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {

@@ -57,6 +57,7 @@ pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> 
     let range = match shown {
         [low, high] if low.is_empty() && high.is_empty() => "nothing scored".to_owned(),
         [low, high] if low == high => low.clone(),
+        [low, high] if [low.as_str(), high] == ["fail", "pass"] => "not settled".to_owned(),
         [low, high] => format!("{low} to {high}"),
     };
     match classes {

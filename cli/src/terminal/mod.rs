@@ -1,5 +1,6 @@
 //! Text for a terminal: 80 columns, readable without colour.
 
+pub(crate) mod markdown;
 pub(crate) mod verdict;
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};

@@ -171,6 +171,14 @@ pub fn in_the_way(witness: &Witness<'_>, rule: &StepRule, wanted: &Wanted, limit
     let posed = pose(witness.device, rule);
     route::obstacles(&posed.problem, &wanted.target(witness.device), limits)
         .into_iter()
+        .filter(|obstacle| match obstacle.change {
+            // That a part wanted is off already is no finding.
+            Change::Done(action) => {
+                let frees = &witness.device.actions[posed.origin[action]].frees;
+                !frees.iter().any(|&t| wanted.things(witness.device).contains(&t))
+            }
+            _ => true,
+        })
         .map(|obstacle| {
             let about = match obstacle.change {
                 Change::Done(action) | Change::ByHand(action) => Some(posed.origin[action]),

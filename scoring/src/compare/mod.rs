@@ -5,6 +5,7 @@ pub mod diff;
 pub mod rank;
 pub mod require;
 pub mod table;
+mod threads;
 
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest};
 pub use diff::{Agreement, Correction};

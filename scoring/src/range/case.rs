@@ -444,7 +444,7 @@ pub(super) fn may_exist(case: &Case) -> Vec<bool> {
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.
-pub(super) fn form_of(record: &Record) -> Form {
+pub(crate) fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
         return *form;
     }

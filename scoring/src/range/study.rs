@@ -80,6 +80,14 @@ impl<'m> Study<'m> {
         Self { case, plan, tables, effort: self.effort }
     }
 
+    /// The same method, another case close to this one: routes the difference can't touch are taken over. Nothing else is
+    /// shared, so that the ranges are those of the case alone.
+    pub fn beside(&self, case: Case) -> Self {
+        let plan = Plan::new(self.method(), &case.base, &case.own_roles);
+        let tables = Tables::near(&plan, &case, self.effort, (&self.case, &self.tables));
+        Self { case, plan, tables, effort: self.effort }
+    }
+
     /// Whether some leaf may be left out in some completion and not in others.
     pub fn may_leave_out(&self) -> bool {
         let open = |s: &super::tables::Signature| s.points.contains(&None);

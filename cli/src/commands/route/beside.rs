@@ -19,6 +19,9 @@ use crate::terminal::{hang, plural, tame};
 use crate::ways::{End, Ways};
 use crate::world::WIDTH;
 
+/// Changes shown of those that would save steps.
+const SHOWN: usize = 8;
+
 /// What is wanted, in words.
 pub(super) fn name(wanted: &Wanted) -> String {
     wanted.parts.join(if wanted.any { " or " } else { " and " })
@@ -82,13 +85,16 @@ pub(super) fn told(
         }
     }
     if let Some(list) = &end.why {
-        if list.is_empty() {
-            say("in the way", "nothing that one change alone would save a step on")?;
-        }
-        for it in list {
+        let head =
+            if list.is_empty() { "nothing that one change alone would save a step on" } else { "each change alone" };
+        say("in the way", head)?;
+        for it in list.iter().take(SHOWN) {
             let place = it.span.map_or_else(String::new, |s| format!(" ({})", sources.place(s)));
             let text = format!("{}{place}: {}, {} fewer", it.text, plural(it.steps as usize, "step"), it.saved);
-            say("with", &text)?;
+            write!(out, "{}", hang("    - ", &tame(&text), WIDTH))?;
+        }
+        if let Some(more) = list.len().checked_sub(SHOWN).filter(|n| *n > 0) {
+            writeln!(out, "      and {more} more: --format json")?;
         }
     }
     if let Some(back) = end.back.as_ref().filter(|b| !b.lines.is_empty()) {

@@ -6,9 +6,8 @@ mod list;
 mod touch;
 
 use std::collections::BTreeMap;
-use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
+use super::threads::side_by_side;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::Method;
@@ -130,7 +129,8 @@ impl Changes {
         let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
         let list = candidates(record, studies);
         let many = list.len();
-        let mut tried: Vec<Tried> = side_by_side(&list, |change| tried(change, studies, &before, many));
+        let mut tried: Vec<Tried> =
+            side_by_side(&list, |change| tried(change, studies, &before, many)).into_iter().flatten().collect();
         tried.sort_by(|a, b| {
             let low = |t: &Tried| t.effects.iter().map(|e| e.gain_low.clone()).collect::<Vec<_>>();
             let high = |t: &Tried| t.effects.iter().map(|e| e.gain_high.clone()).collect::<Vec<_>>();
@@ -160,33 +160,6 @@ fn tried(change: &Change, studies: &[&Study<'_>], before: &[State], many: usize)
         })
         .collect();
     better.then(|| Tried { change: change.clone(), effects })
-}
-
-/// Works on each of a list on as many threads as the machine runs at once. Each is worked on by itself and the results
-/// stand in the order of the list, so how many threads there are changes nothing.
-fn side_by_side<'l, A: Sync, B: Send>(list: &'l [A], work: impl Fn(&'l A) -> Option<B> + Sync) -> Vec<B> {
-    let threads = std::thread::available_parallelism().map_or(1, NonZeroUsize::get).min(list.len());
-    if threads < 2 {
-        return list.iter().filter_map(work).collect();
-    }
-    let next = AtomicUsize::new(0);
-    let turn = || {
-        let mut done = Vec::new();
-        while let Some((number, one)) = {
-            let number = next.fetch_add(1, Ordering::Relaxed);
-            list.get(number).map(|one| (number, one))
-        } {
-            done.push((number, work(one)));
-        }
-        done
-    };
-    let mut found: Vec<(usize, Option<B>)> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (0..threads).map(|_| scope.spawn(turn)).collect();
-        let joined = threads.into_iter().map(std::thread::ScopedJoinHandle::join);
-        joined.flat_map(|done| done.unwrap_or_else(|panic| std::panic::resume_unwind(panic))).collect()
-    });
-    found.sort_by_key(|(number, _)| *number);
-    found.into_iter().filter_map(|(_, result)| result).collect()
 }
 
 /// A verdict and its criteria.

@@ -3,9 +3,10 @@
 
 mod tree;
 
+use super::threads::side_by_side;
 use crate::method::Method;
-use crate::range::{Effort, Range, Study};
-use crate::record::read_tree;
+use crate::range::{Case, Effort, Range, Study, form_of};
+use crate::record::{Record, read_tree};
 use crate::text::Sources;
 use crate::text::yaml::{Node, NodeKind};
 
@@ -85,6 +86,11 @@ impl std::fmt::Display for Unreadable {
 
 impl std::error::Error for Unreadable {}
 
+/// In how many places two records differ.
+pub fn places(old: &Node, new: &Node) -> usize {
+    tree::ops(old, new).len()
+}
+
 impl Correction {
     /// Sets two records against each other: trees as [`tree`](crate::record::tree) gives them, in texts of `sources`.
     /// Methods are fitted to the devices as they are read.
@@ -98,27 +104,36 @@ impl Correction {
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
-        let stages = |root: &Node| stages(sources, root, methods, effort);
-        let whole = |list: Option<Vec<Stage>>, second| list.ok_or(Unreadable { second });
-        let before = whole(stages(old), false)?;
-        let after = whole(stages(new), true)?;
+        let read = |root: &Node, second| read_tree(root, sources).record.ok_or(Unreadable { second });
+        let ends = [read(old, false)?, read(new, true)?];
+        let fitted: Vec<Method> = methods.iter().map(|m| fit(m, &ends[0])).collect();
+        let known: Vec<Study<'_>> = fitted.iter().map(|m| Study::new(&ends[0], m, effort)).collect();
+        let before: Vec<Stage> = known.iter().map(|s| stage(s)).collect();
+        let after: Vec<Stage> =
+            methods.iter().map(|m| stage(&Study::new(&ends[1], &fit(m, &ends[1]), effort))).collect();
+        // All stages first: each is worked out by itself.
         let mut tree = old.clone();
-        let mut last: Vec<Stage> = before.clone();
-        let mut changes = Vec::new();
+        let mut turns = Vec::new();
         for op in tree::ops(old, new) {
             let Some(next) = tree::apply(&tree, &op) else { continue };
-            tree = next;
-            // Footage, pictures and notes of an action are read by no method.
-            let idle = |op: &tree::Op| match op.steps.as_slice() {
-                [tree::Step::Key(list), tree::Step::Item(..), tree::Step::Key(field)] => {
-                    list == "actions" && matches!(field.as_str(), "at" | "photo" | "note" | "uncut")
-                }
-                _ => false,
-            };
-            let (then, alone) = if idle(&op) {
+            let alone = if idle(&op) { None } else { tree::apply(old, &op) };
+            tree.clone_from(&next);
+            turns.push((op, next, alone));
+        }
+        let roots: Vec<&Node> = turns
+            .iter()
+            .filter(|(op, ..)| !idle(op))
+            .flat_map(|(_, then, alone)| std::iter::once(then).chain(alone.as_ref()))
+            .collect();
+        let mut found = side_by_side(&roots, |root| stages(sources, root, methods, (&ends[0], &known))).into_iter();
+        let mut last: Vec<Stage> = before.clone();
+        let mut changes = Vec::new();
+        for (op, _, alone) in &turns {
+            let (then, alone) = if idle(op) {
                 (Some(last.clone()), Some(before.clone()))
             } else {
-                (stages(&tree), tree::apply(old, &op).and_then(|t| stages(&t)))
+                let then = found.next().flatten();
+                (then, alone.as_ref().and_then(|_| found.next().flatten()))
             };
             let per = |list: &Option<Vec<Stage>>| -> Vec<Option<Stage>> {
                 (0..methods.len()).map(|m| list.as_ref().map(|l| l[m].clone())).collect()
@@ -187,18 +202,48 @@ fn step(from: &Range, to: &Range) -> [Option<crate::exact::Exact>; 2] {
     [(&from.low, &to.low), (&from.high, &to.high)].map(|(a, b)| Some(b.as_ref()? - a.as_ref()?))
 }
 
-fn stages(sources: &Sources, root: &Node, methods: &[Method], effort: Effort) -> Option<Vec<Stage>> {
+/// Footage, pictures and notes of an action are read by no method.
+fn idle(op: &tree::Op) -> bool {
+    match op.steps.as_slice() {
+        [tree::Step::Key(list), tree::Step::Item(..), tree::Step::Key(field)] => {
+            list == "actions" && matches!(field.as_str(), "at" | "photo" | "note" | "uncut")
+        }
+        _ => false,
+    }
+}
+
+/// A method as it applies to the device of a record.
+fn fit(method: &Method, record: &Record) -> Method {
+    method.for_device(record.device.category.value, form_of(record))
+}
+
+fn stage(study: &Study<'_>) -> Stage {
+    let (range, method) = (study.range(0), study.method());
+    Stage { shown: range.shown(method), classes: range.classes(method), range }
+}
+
+/// Verdicts of a record close to one whose studies are known.
+fn stages(
+    sources: &Sources,
+    root: &Node,
+    methods: &[Method],
+    (near, known): (&Record, &[Study<'_>]),
+) -> Option<Vec<Stage>> {
     let record = read_tree(root, sources).record?;
-    let stages = methods
-        .iter()
-        .map(|method| {
-            let case = crate::range::Case::new(&record, method);
-            let fitted = method.for_device(case.base.category, case.base.form);
-            let range = Study::new(&record, &fitted, effort).range(0);
-            Stage { shown: range.shown(&fitted), classes: range.classes(&fitted), range }
-        })
-        .collect();
-    Some(stages)
+    let device = |r: &Record| (r.device.category.value, form_of(r));
+    let alike = device(&record) == device(near);
+    let stages = methods.iter().zip(known).map(|(method, known)| {
+        if !alike {
+            return stage(&Study::new(&record, &fit(method, &record), known.effort));
+        }
+        let case = Case::new(&record, known.method());
+        if case.base == known.case.base && case.unknowns == known.case.unknowns {
+            stage(known)
+        } else {
+            stage(&known.beside(case))
+        }
+    });
+    Some(stages.collect())
 }
 
 /// A value as written; a long one on one line.

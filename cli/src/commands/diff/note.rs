@@ -1,0 +1,68 @@
+//! The differences as Markdown, ready to be published as a correction note.
+
+use std::io::Write;
+
+use report::comparison::NOTICE;
+use scoring::compare::{Agreement, Correction};
+use scoring::method::Method;
+
+use super::{effects, overlap, shared, stage, what};
+use crate::failure::Failure;
+use crate::terminal::markdown::escaped;
+
+/// A correction of one device's verdicts.
+pub(super) fn correction(
+    correction: &Correction,
+    name: &str,
+    methods: &[Method],
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    writeln!(out, "# Correction: {}\n", escaped(name))?;
+    differences(correction, methods, ["was", "is now"], out)
+}
+
+/// Two people's records of one device.
+pub(super) fn agreement(
+    agreement: &Agreement,
+    name: &str,
+    methods: &[Method],
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    writeln!(out, "# Two records of one device: {}\n\n{}\n", escaped(name), escaped(&shared(agreement)))?;
+    for (method, fits) in agreement.differences.methods.iter().zip(&agreement.compatible) {
+        writeln!(out, "- {}: {}", escaped(method), overlap(*fits))?;
+    }
+    writeln!(out)?;
+    differences(&agreement.differences, methods, ["first record", "second record"], out)
+}
+
+fn differences(
+    correction: &Correction,
+    methods: &[Method],
+    [was, now]: [&str; 2],
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    writeln!(out, "| method | {was} | {now} |\n|---|---|---|")?;
+    for (i, method) in methods.iter().enumerate() {
+        let title = format!("{} ({})", method.title, method.edition);
+        let [before, after] = [&correction.before[i], &correction.after[i]].map(|s| escaped(&stage(s)));
+        writeln!(out, "| {} | {before} | {after} |", escaped(&title))?;
+    }
+    if correction.changes.is_empty() {
+        writeln!(out, "\nNo value differs.")?;
+    } else {
+        writeln!(out, "\n## What differs\n")?;
+    }
+    let mut last = correction.before.clone();
+    for (number, change) in correction.changes.iter().enumerate() {
+        let places: Vec<&str> =
+            [&change.old_place, &change.new_place].into_iter().filter_map(|p| p.as_deref()).collect();
+        let places = if places.is_empty() { String::new() } else { format!(" ({})", places.join(", now ")) };
+        writeln!(out, "{}. {}", number + 1, escaped(&format!("{}{places}", what(change))))?;
+        for effect in effects(change, &correction.methods, &mut last) {
+            writeln!(out, "    - {}", escaped(&effect))?;
+        }
+    }
+    writeln!(out, "\n{NOTICE}")?;
+    Ok(())
+}
