@@ -1,4 +1,4 @@
-//! The summary card: 1200 by 630, one device, one verdict, what drags it down and what holds it up.
+//! The summary card: 1200 by 630, one device, one verdict, what drags it down, what holds it up and what is open.
 
 use super::escape;
 use crate::text::wrap;
@@ -38,8 +38,13 @@ pub fn card(view: &View) -> String {
     if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
-    out.push_str(&column(60, y + 164, "Drags it down", &a.drags));
-    out.push_str(&column(620, y + 164, "Holds it up", &a.holds));
+    let groups = [("Drags it down", &a.drags), ("Holds it up", &a.holds), ("Open", &a.open)];
+    let groups: Vec<_> = groups.into_iter().filter(|(_, effects)| !effects.is_empty()).collect();
+    // Two columns beside each other, three narrower ones.
+    let (step, letters) = if groups.len() > 2 { (370, 32) } else { (560, 46) };
+    for (x, (title, effects)) in (60..).step_by(step).zip(groups) {
+        out.push_str(&column(x, y + 164, title, effects, letters));
+    }
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
     out
@@ -65,19 +70,16 @@ fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
     )
 }
 
-fn column(x: u32, y: u32, title: &str, effects: &[Effect]) -> String {
-    let mut out = String::new();
-    if effects.is_empty() {
-        return out;
-    }
-    out.push_str(&text_at(x, y, 24, "h", title));
+fn column(x: u32, y: u32, title: &str, effects: &[Effect], letters: usize) -> String {
+    let mut out = text_at(x, y, 24, "h", title);
     for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
         let said = match effect.said.as_str() {
             "" => String::new(),
-            said if said.starts_with("from ") => " (open)".to_owned(),
+            // The column says so already.
+            said if said.starts_with("from ") => String::new(),
             said => format!(" ({said})"),
         };
-        let text = crate::clean::shorten(&format!("{}{said}", effect.what), 44);
+        let text = crate::clean::shorten(&format!("{}{said}", effect.what), letters);
         out.push_str(&text_at(x, y + 6 + 34 * i, 21, "", &text));
     }
     out
