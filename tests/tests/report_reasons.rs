@@ -141,3 +141,24 @@ fn what_is_left_out_is_no_headline() {
     assert_eq!(a.range, "does not apply");
     assert!(a.reason.contains("the device has none of the parts it asks about: battery"), "{}", a.reason);
 }
+
+/// What a failed attempt failed on is told with the part, in both forms; a method's unfinished sentence is ended, and an
+/// own choice is said once.
+#[test]
+fn words_are_whole() {
+    let view = view(FAN);
+    let templates = Templates::shipped();
+    for text in [report::html::report(&view, &templates).unwrap(), report::markdown::report(&view, &templates).unwrap()]
+    {
+        assert!(text.contains("tried, and failed: shaft seized in its bush"));
+        assert!(!text.contains("Certainty: own choice") && !text.contains("own choice; own choice"));
+    }
+    assert_eq!(scoring::method::sentence("Whatever comes first"), "Whatever comes first.");
+    assert_eq!(scoring::method::sentence("Whatever (comes first.)"), "Whatever (comes first.)");
+    let shipped = scoring::method::load_shipped("en-45554").unwrap();
+    let mut method = shipped;
+    method.scope.rule.text = "Any device".to_owned();
+    let aloud = scoring::method::aloud(&method);
+    let scope = aloud.iter().find(|p| p.id == "scope").unwrap();
+    assert!(scope.text.ends_with("other. Any device."), "{}", scope.text);
+}
