@@ -75,6 +75,14 @@ shipped!(
 /// What a template may do before it is stopped, in instructions; a shipped report takes about a hundredth of it.
 const FUEL: u64 = 50_000_000;
 
+/// Characters from which a text stands in a box of its own that scrolls, so that no name fills a page.
+const LONG: usize = 240;
+
+/// A long text in a box of a few lines: the keyboard reaches it, nothing of it is cut.
+fn boxed(text: &str) -> String {
+    format!("<span class=\"long\" tabindex=\"0\" role=\"group\" aria-label=\"Long text\">{}</span>", escape(text))
+}
+
 impl Default for Templates {
     fn default() -> Self {
         Self::shipped()
@@ -122,6 +130,10 @@ impl Templates {
                 AutoEscape::Html => notes::html(text),
                 _ => notes::markdown(text),
             })
+        });
+        env.add_filter("long", |state: &State<'_, '_>, text: &Value| match (state.auto_escape(), text.as_str()) {
+            (AutoEscape::Html, Some(long)) if long.chars().count() > LONG => Value::from_safe_string(boxed(long)),
+            _ => text.clone(),
         });
         for (name, text) in &self.0 {
             env.add_template(name, text).map_err(|e| wrong(&e))?;

@@ -223,7 +223,8 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
         return before + &requirements(root);
     }
     let named = |effects: &[super::types::Effect], n: usize| {
-        let texts: Vec<String> = effects.iter().take(n).map(|e| format!("{} ({})", lower(&e.what), e.said)).collect();
+        let texts: Vec<String> =
+            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), brief(&e.said))).collect();
         list(&texts)
     };
     let open = decides.low != decides.high;
@@ -250,6 +251,11 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     let text = clauses.join("; ");
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| format!("{before}{}{}.", first.to_uppercase(), chars.as_str()))
+}
+
+/// Short enough for a sentence; the groups beside it have the whole.
+fn brief(text: &str) -> String {
+    crate::clean::shorten(text, 120)
 }
 
 fn lower(text: &str) -> String {
