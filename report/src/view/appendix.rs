@@ -44,7 +44,7 @@ pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch
 fn range(method: &Method, reading: &OtherReading) -> String {
     let [low, high] = reading.shown.each_ref().map(|s| line(s));
     match (low.is_empty() && high.is_empty(), low == high, method.scale.verdict) {
-        (true, ..) => "nothing scored".to_owned(),
+        (true, ..) => "does not apply".to_owned(),
         (_, true, _) => low,
         (.., true) => "not settled".to_owned(),
         _ => format!("{low} to {high}"),

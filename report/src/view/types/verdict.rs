@@ -262,7 +262,7 @@ pub struct Switch {
 pub struct Reading {
     /// The option in words.
     pub means: String,
-    /// The verdict under it: `4.2 to 7.1`, `pass`, `nothing scored`.
+    /// The verdict under it: `4.2 to 7.1`, `pass`, `does not apply`.
     pub range: String,
     /// Its class: `class D to B`; empty without classes.
     pub class: String,
