@@ -215,9 +215,10 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     let asked: Vec<String> = a.roles.iter().map(|r| line(&r.role)).collect();
     let silent =
         !asked.is_empty() && a.roles.iter().all(|r| r.parts.is_empty()) && a.roles.iter().any(|r| r.unmentioned);
-    let before = match silent {
-        true => format!("The record mentions none of the parts it asks about ({}). ", list(&asked)),
-        false => String::new(),
+    let before = if silent {
+        format!("The record mentions none of the parts it asks about ({}). ", list(&asked))
+    } else {
+        String::new()
     };
     if a.method.scale.verdict {
         return before + &requirements(root);
