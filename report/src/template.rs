@@ -80,8 +80,8 @@ const LONG: usize = 400;
 
 /// A long text in a box of a few lines that the keyboard reaches. On paper it ends after some lines, since the record at the
 /// end of the page has it whole.
-fn boxed(text: &str) -> String {
-    format!("<span class=\"long\" tabindex=\"0\" role=\"group\" aria-label=\"Long text\">{}</span>", escape(text))
+fn boxed(escaped: &str) -> String {
+    format!("<span class=\"long\" tabindex=\"0\" role=\"group\" aria-label=\"Long text\">{escaped}</span>")
 }
 
 impl Default for Templates {
@@ -133,7 +133,11 @@ impl Templates {
             })
         });
         env.add_filter("long", |state: &State<'_, '_>, text: &Value| match (state.auto_escape(), text.as_str()) {
-            (AutoEscape::Html, Some(long)) if long.chars().count() > LONG => Value::from_safe_string(boxed(long)),
+            (AutoEscape::Html, Some(long)) if long.chars().count() > LONG => {
+                // What a macro returns is escaped already.
+                let escaped = if text.is_safe() { long.into() } else { Cow::from(escape(long)) };
+                Value::from_safe_string(boxed(&escaped))
+            }
             _ => text.clone(),
         });
         for (name, text) in &self.0 {

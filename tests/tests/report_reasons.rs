@@ -162,3 +162,13 @@ fn words_are_whole() {
     let scope = aloud.iter().find(|p| p.id == "scope").unwrap();
     assert!(scope.text.ends_with("other. Any device."), "{}", scope.text);
 }
+
+/// A name that would fill a page stands in a box that scrolls, whole and escaped once.
+#[test]
+fn long_names_are_boxed_whole() {
+    let name = format!("<b>{}</b>", "grille ".repeat(120).trim_end());
+    let text = FAN.replace("grille", &format!("{name:?}"));
+    let page = report::html::report(&view(&text), &Templates::shipped()).unwrap();
+    assert!(page.contains("tabindex=\"0\" role=\"group\"") && page.contains("&lt;b&gt;grille grille"));
+    assert!(!page.contains("<b>grille grille") && !page.contains("&amp;lt;"));
+}

@@ -40,10 +40,14 @@ pub fn card(view: &View) -> String {
     }
     let groups = [("Drags it down", &a.drags), ("Holds it up", &a.holds), ("Open", &a.open)];
     let groups: Vec<_> = groups.into_iter().filter(|(_, effects)| !effects.is_empty()).collect();
-    // Two columns beside each other, three narrower ones.
-    let (step, letters) = if groups.len() > 2 { (370, 32) } else { (560, 46) };
-    for (x, (title, effects)) in (60..).step_by(step).zip(groups) {
-        out.push_str(&column(x, y + 164, title, effects, letters));
+    // Two wide columns with an item a line, or three narrow ones whose items take two.
+    let shape = if groups.len() > 2 {
+        Column { step: 374, letters: 32, items: 2, lines: 2 }
+    } else {
+        Column { step: 560, letters: 48, items: 3, lines: 1 }
+    };
+    for (x, (title, effects)) in (60..).step_by(shape.step).zip(groups) {
+        out.push_str(&column(x, y + 160, title, effects, &shape));
     }
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
@@ -70,17 +74,34 @@ fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
     )
 }
 
-fn column(x: u32, y: u32, title: &str, effects: &[Effect], letters: usize) -> String {
+/// How the groups are set.
+struct Column {
+    /// From one column to the next, px.
+    step: usize,
+    /// Letters on a line.
+    letters: usize,
+    items: usize,
+    /// Lines an item may take.
+    lines: usize,
+}
+
+fn column(x: u32, y: u32, title: &str, effects: &[Effect], shape: &Column) -> String {
     let mut out = text_at(x, y, 24, "h", title);
-    for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
+    let mut down = y + 6;
+    for effect in effects.iter().take(shape.items) {
         let said = match effect.said.as_str() {
-            "" => String::new(),
-            // The column says so already.
-            said if said.starts_with("from ") => String::new(),
+            // The column says that it is open; a part out of reach says enough.
+            said if said.is_empty() || said.starts_with("from ") || !effect.cells.is_empty() => String::new(),
             said => format!(" ({said})"),
         };
-        let text = crate::clean::shorten(&format!("{}{said}", effect.what), letters);
-        out.push_str(&text_at(x, y + 6 + 34 * i, 21, "", &text));
+        let text = crate::clean::shorten(&format!("{}{said}", effect.what), shape.letters * shape.lines - 2);
+        let lines = wrap(&text, shape.letters);
+        for (i, line) in lines.iter().take(shape.lines).enumerate() {
+            down += 27;
+            let goes_on = if i + 1 == shape.lines && lines.len() > shape.lines { " …" } else { "" };
+            out.push_str(&text_at(x, down, 20, "", &format!("{line}{goes_on}")));
+        }
+        down += 7;
     }
     out
 }
