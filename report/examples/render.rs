@@ -33,6 +33,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .iter()
         .filter_map(|s| Some((scoring::method::load_shipped(s.id)?, s.text)))
         .filter(|(m, _)| m.scope.categories.contains(&category))
+        // As the command does: a sheet without marks says nothing.
+        .filter(|(m, _)| m.id.value != "fr-index" || record.marks.contains_key(&m.id.value))
         .collect();
     let assessments: Vec<_> = methods
         .iter()

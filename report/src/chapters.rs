@@ -4,6 +4,7 @@ use scoring::record::{Aim, Outcome, Record};
 
 use crate::clean::{clock, line};
 use crate::plural::list;
+use crate::text::{headline, total};
 use crate::view::View;
 
 /// Least distance of two chapters, seconds.
@@ -51,14 +52,19 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
 pub fn description(record: &Record, view: &View) -> String {
     let mut out = format!("{}\n\n", view.title);
     for a in &view.assessments {
-        let mut verdict = format!("{}: {}", a.title, a.range);
-        for more in [&a.out_of, &a.class] {
-            if !more.is_empty() {
-                verdict.push(' ');
-                verdict.push_str(more);
-            }
+        out.push_str(&format!("{}: {}\n", a.title, headline(a)));
+        if a.headline.is_some() {
+            out.push_str(&format!("No support facts in the record; all criteria: {}\n", total(a)));
         }
-        out.push_str(&format!("{verdict}\n"));
+    }
+    if let Some(first) = view.assessments.first() {
+        out.push_str(&format!("{}\n", first.reason));
+        for (title, effects) in [("Drags it down", &first.drags), ("Holds it up", &first.holds), ("Open", &first.open)]
+        {
+            let lines: Vec<String> = effects.iter().take(3).map(|e| format!("{} ({})", e.what, e.said)).collect();
+            section(&mut out, title, &lines);
+        }
+        out.push('\n');
     }
     out.push_str(&format!("{}\n", view.status));
     if record.actions.iter().any(|a| a.at.is_some()) {

@@ -9,7 +9,7 @@ use crate::template::{TemplateError, Templates};
 use crate::view::View;
 use crate::view::types::Assessed;
 
-/// What the index template receives, version 1.
+/// What the index template receives.
 #[derive(Clone, Debug, Serialize)]
 pub struct Gallery {
     /// Version of this view.
@@ -22,7 +22,7 @@ pub struct Gallery {
     pub status: String,
     /// Methods, as columns: id and title.
     pub methods: Vec<[String; 2]>,
-    /// Devices, by category, then by the low and the high end of the headline verdict, best first.
+    /// Devices, by category, then by the low and the high end of the first method's total, best first.
     pub devices: Vec<Device>,
 }
 
@@ -54,6 +54,8 @@ pub struct Cell {
     pub bar: String,
     /// How many unknowns are left.
     pub unknowns: usize,
+    /// The score that stands first in the report where that is not the total: `6.1 of 10, product-related`; else empty.
+    pub headline: String,
 }
 
 /// Makes the view of an index from reports and their relative addresses.
@@ -92,6 +94,7 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
                         class: a.class.clone(),
                         bar: a.bar.as_ref().map_or_else(String::new, |b| b.svg.clone()),
                         unknowns: a.unknowns.len(),
+                        headline: a.headline.as_ref().map_or_else(String::new, |_| crate::text::headline(a)),
                     })
                 })
                 .collect(),

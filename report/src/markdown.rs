@@ -24,7 +24,8 @@ pub fn pictures(view: &View) -> Vec<(String, String)> {
     let bars = view
         .assessments
         .iter()
-        .filter_map(|a| a.bar.as_ref().map(|b| (format!("{}-range.svg", a.key), standalone(&b.svg))));
+        .filter_map(|a| Some((a, a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref())?)))
+        .map(|(a, bar)| (format!("{}-range.svg", a.key), standalone(&bar.svg)));
     let charts =
         view.routes.iter().filter(|r| !r.chart.is_empty()).map(|r| (format!("{}.svg", r.anchor), standalone(&r.chart)));
     bars.chain(charts).collect()

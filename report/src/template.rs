@@ -75,6 +75,15 @@ shipped!(
 /// What a template may do before it is stopped, in instructions; a shipped report takes about a hundredth of it.
 const FUEL: u64 = 50_000_000;
 
+/// Characters from which a text stands in a box of its own that scrolls, so that no name fills a page.
+const LONG: usize = 400;
+
+/// A long text in a box of a few lines that the keyboard reaches. On paper it ends after some lines, since the record at the
+/// end of the page has it whole.
+fn boxed(escaped: &str) -> String {
+    format!("<span class=\"long\" tabindex=\"0\" role=\"group\" aria-label=\"Long text\">{escaped}</span>")
+}
+
 impl Default for Templates {
     fn default() -> Self {
         Self::shipped()
@@ -122,6 +131,14 @@ impl Templates {
                 AutoEscape::Html => notes::html(text),
                 _ => notes::markdown(text),
             })
+        });
+        env.add_filter("long", |state: &State<'_, '_>, text: &Value| match (state.auto_escape(), text.as_str()) {
+            (AutoEscape::Html, Some(long)) if long.chars().count() > LONG => {
+                // What a macro returns is escaped already.
+                let escaped = if text.is_safe() { long.into() } else { Cow::from(escape(long)) };
+                Value::from_safe_string(boxed(&escaped))
+            }
+            _ => text.clone(),
         });
         for (name, text) in &self.0 {
             env.add_template(name, text).map_err(|e| wrong(&e))?;

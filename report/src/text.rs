@@ -12,29 +12,19 @@ pub const WIDTH: usize = 80;
 /// The verdict of one method as a block of lines: range, class, reason, sub-scores, effects, questions, notice.
 pub fn verdict(a: &Assessed) -> String {
     let mut out = String::new();
-    let mut head = format!("{}: {}", a.title, a.range);
-    for more in [&a.out_of, &a.class] {
-        if !more.is_empty() {
-            head.push_str(if more == &a.class { ", " } else { " " });
-            head.push_str(more);
-        }
+    push(&mut out, "", &format!("{}: {}", a.title, headline(a)));
+    if a.headline.is_some() {
+        push(&mut out, "  ", &format!("No support facts in the record; all criteria: {}", total(a)));
     }
-    push(&mut out, "", &head);
-    if let Some(first) = &a.headline {
-        push(
-            &mut out,
-            "  ",
-            &format!("No support facts in the record; the bench alone: {} {}", first.range, first.out_of),
-        );
-    }
-    if let Some(bar) = &a.bar {
+    if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         push(&mut out, "  ", &gauge(&bar.from, &bar.to, &bar.scale));
     }
     push(&mut out, "  ", &a.reason);
     for s in &a.sub_scores {
-        push(&mut out, "  ", &format!("{}: {} {}", s.title, s.range, s.out_of));
+        let said = if s.left_out.is_empty() { s.out_of.clone() } else { format!("({})", s.left_out) };
+        push(&mut out, "  ", format!("{}: {} {said}", s.title, s.range).trim_end());
     }
-    for (title, effects) in [("Drags it down", &a.drags), ("Holds it up", &a.holds)] {
+    for (title, effects) in [("Drags it down", &a.drags), ("Holds it up", &a.holds), ("Open", &a.open)] {
         if effects.is_empty() {
             continue;
         }
@@ -54,9 +44,29 @@ pub fn verdict(a: &Assessed) -> String {
         push(&mut out, "  ", "Outer bounds: the ends hold, but may not be reached.");
     }
     if !a.proved {
-        push(&mut out, "  ", "Not every route behind it is proved shortest.");
+        push(&mut out, "  ", &a.certificate);
     }
     push(&mut out, "  ", &format!("{}. Weakest rule: {}.", a.edition, a.weakest));
+    out
+}
+
+/// The score that stands first: `5.3 to 6.6 of 10, product-related`, or the total.
+pub fn headline(a: &Assessed) -> String {
+    match &a.headline {
+        Some(h) => format!("{} {}, {}", h.range, h.out_of, h.title.to_lowercase()),
+        None => total(a),
+    }
+}
+
+/// The total with its scale and class: `1.69 to 1.99 of 5, class E to D`.
+pub fn total(a: &Assessed) -> String {
+    let mut out = a.range.clone();
+    for (between, more) in [(" ", &a.out_of), (", ", &a.class)] {
+        if !more.is_empty() {
+            out.push_str(between);
+            out.push_str(more);
+        }
+    }
     out
 }
 

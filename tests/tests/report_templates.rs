@@ -127,7 +127,7 @@ fn the_gallery_lists_every_device_once() {
     let page = report::gallery::index(&report::gallery::gallery("Devices", &reports), &Templates::shipped()).unwrap();
     for (link, view) in &views {
         assert_eq!(
-            page.matches(&format!("<th scope=\"row\"><a href=\"{link}\">{}</a>", view.title)).count(),
+            page.matches(&format!("<th scope=\"row\"><a class=\"clip\" href=\"{link}\">{}</a>", view.title)).count(),
             1,
             "{link}"
         );

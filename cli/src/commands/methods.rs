@@ -78,7 +78,9 @@ fn said(paragraph: &Paragraph, out: &mut dyn Write) -> Result<(), Failure> {
     if let Some(certainty) = paragraph.certainty {
         origin.push(if paragraph.source.is_empty() { "own".to_owned() } else { paragraph.source.clone() });
         origin.extend((!paragraph.clause.is_empty()).then(|| paragraph.clause.clone()));
-        origin.push(format!("certainty: {certainty}"));
+        // An own choice is said once.
+        let own = certainty == scoring::vocab::Certainty::Own && origin[0].starts_with(certainty.phrase());
+        origin.extend((!own).then(|| format!("certainty: {certainty}")));
     }
     origin.extend(paragraph.switch.as_ref().map(|s| format!("open reading: {s}")));
     if !origin.is_empty() {

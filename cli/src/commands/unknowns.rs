@@ -55,7 +55,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
 /// `4.0 to 9.5`, `class D to B`.
 pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> String {
     let range = match shown {
-        [low, high] if low.is_empty() && high.is_empty() => "nothing scored".to_owned(),
+        [low, high] if low.is_empty() && high.is_empty() => "does not apply".to_owned(),
         [low, high] if low == high => low.clone(),
         [low, high] if [low.as_str(), high] == ["fail", "pass"] => "not settled".to_owned(),
         [low, high] => format!("{low} to {high}"),

@@ -14,8 +14,8 @@ const LEAD: usize = 20;
 const BAR: usize = 50;
 /// Questions shown before the rest is counted.
 const QUESTIONS: usize = 8;
-/// Criteria shown that drag it down.
-const DRAGS: usize = 3;
+/// Criteria shown that drag it down, and that are open.
+const EFFECTS: usize = 3;
 
 /// Writes the verdicts of one record.
 pub(crate) fn write(view: &View, out: &mut dyn Write) -> io::Result<()> {
@@ -44,26 +44,43 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
         line(&headline.title.to_lowercase(), &text, out)?;
     }
     let class = if one.class.is_empty() { String::new() } else { format!(", {}", one.class) };
-    let lead = if one.headline.is_some() { "full range" } else { "verdict" };
-    line(lead, &format!("{} {}{class}{}", one.range, one.out_of, bounds(one)), out)?;
-    if let Some(bar) = &one.bar {
-        writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
+    let total = format!("{} {}", one.range, one.out_of);
+    let total = format!("{}{class}{}", total.trim_end(), bounds(one));
+    match &one.headline {
+        // The bar is that of the score that stands first.
+        Some(headline) => {
+            if let Some(bar) = &headline.bar {
+                writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
+            }
+            line("full range", &total, out)?;
+        }
+        None => {
+            line("verdict", &total, out)?;
+            if let Some(bar) = &one.bar {
+                writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
+            }
+        }
     }
     line("why", &one.reason, out)?;
     for score in &one.sub_scores {
         if one.headline.as_ref().is_none_or(|h| h.title != score.title) {
-            line(&score.title.to_lowercase(), &score.range, out)?;
+            let why = if score.left_out.is_empty() { String::new() } else { format!(": {}", score.left_out) };
+            line(&score.title.to_lowercase(), &format!("{}{why}", score.range), out)?;
         }
     }
     // A verdict of passes and fails has no points to lose.
     let verdict = one.out_of.is_empty();
-    for (i, effect) in one.drags.iter().take(DRAGS).enumerate() {
-        // Some of them may only be open.
-        let lead = if verdict { "against it" } else { "costs most" };
-        line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
+    let against = if verdict { "not met" } else { "costs most" };
+    for (lead, effects) in [(against, &one.drags), ("most open", &one.open)] {
+        for (i, effect) in effects.iter().take(EFFECTS).enumerate() {
+            line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
+        }
     }
-    let proved = if one.proved { "routes proved shortest" } else { "a route is best found, not proved shortest" };
-    line("certainty", &format!("weakest rule {}; {proved}", one.weakest), out)?;
+    let routes = match one.certificate.as_str() {
+        "" => String::new(),
+        said => format!("; {}{}", said[..1].to_lowercase(), said[1..].trim_end_matches('.')),
+    };
+    line("certainty", &format!("weakest rule {}{routes}", one.weakest), out)?;
     if !one.assumed.is_empty() {
         line("assumed", &format!("{} settled without being stated", plural(one.assumed.len(), "fact")), out)?;
     }

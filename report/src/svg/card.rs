@@ -1,4 +1,4 @@
-//! The summary card: 1200 by 630, one device, one verdict, what drags it down and what holds it up.
+//! The summary card: 1200 by 630, one device, one verdict, what drags it down, what holds it up and what is open.
 
 use super::escape;
 use crate::text::wrap;
@@ -38,8 +38,17 @@ pub fn card(view: &View) -> String {
     if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
-    out.push_str(&column(60, y + 164, "Drags it down", &a.drags));
-    out.push_str(&column(620, y + 164, "Holds it up", &a.holds));
+    let groups = [("Drags it down", &a.drags), ("Holds it up", &a.holds), ("Open", &a.open)];
+    let groups: Vec<_> = groups.into_iter().filter(|(_, effects)| !effects.is_empty()).collect();
+    // Two wide columns with an item a line, or three narrow ones whose items take two.
+    let shape = if groups.len() > 2 {
+        Column { step: 374, letters: 32, items: 2, lines: 2 }
+    } else {
+        Column { step: 560, letters: 48, items: 3, lines: 1 }
+    };
+    for (x, (title, effects)) in (60..).step_by(shape.step).zip(groups) {
+        out.push_str(&column(x, y + 160, title, effects, &shape));
+    }
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
     out
@@ -65,20 +74,34 @@ fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
     )
 }
 
-fn column(x: u32, y: u32, title: &str, effects: &[Effect]) -> String {
-    let mut out = String::new();
-    if effects.is_empty() {
-        return out;
-    }
-    out.push_str(&text_at(x, y, 24, "h", title));
-    for (i, effect) in (1_u32..).zip(effects.iter().take(3)) {
+/// How the groups are set.
+struct Column {
+    /// From one column to the next, px.
+    step: usize,
+    /// Letters on a line.
+    letters: usize,
+    items: usize,
+    /// Lines an item may take.
+    lines: usize,
+}
+
+fn column(x: u32, y: u32, title: &str, effects: &[Effect], shape: &Column) -> String {
+    let mut out = text_at(x, y, 24, "h", title);
+    let mut down = y + 6;
+    for effect in effects.iter().take(shape.items) {
         let said = match effect.said.as_str() {
-            "" => String::new(),
-            said if said.starts_with("from ") => " (open)".to_owned(),
+            // The column says that it is open; a part out of reach says enough.
+            said if said.is_empty() || said.starts_with("from ") || !effect.cells.is_empty() => String::new(),
             said => format!(" ({said})"),
         };
-        let text = crate::clean::shorten(&format!("{}{said}", effect.what), 44);
-        out.push_str(&text_at(x, y + 6 + 34 * i, 21, "", &text));
+        let text = crate::clean::shorten(&format!("{}{said}", effect.what), shape.letters * shape.lines - 2);
+        let lines = wrap(&text, shape.letters);
+        for (i, line) in lines.iter().take(shape.lines).enumerate() {
+            down += 27;
+            let goes_on = if i + 1 == shape.lines && lines.len() > shape.lines { " …" } else { "" };
+            out.push_str(&text_at(x, down, 20, "", &format!("{line}{goes_on}")));
+        }
+        down += 7;
     }
     out
 }

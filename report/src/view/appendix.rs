@@ -33,7 +33,7 @@ pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch
                 })
                 .collect(),
             source: match (line(&s.rule.source), s.rule.certainty.phrase()) {
-                (source, phrase) if source == phrase => source,
+                (source, phrase) if says(&source, phrase) => source,
                 (source, phrase) => format!("{source} ({phrase})"),
             },
         })
@@ -44,7 +44,7 @@ pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch
 fn range(method: &Method, reading: &OtherReading) -> String {
     let [low, high] = reading.shown.each_ref().map(|s| line(s));
     match (low.is_empty() && high.is_empty(), low == high, method.scale.verdict) {
-        (true, ..) => "nothing scored".to_owned(),
+        (true, ..) => "does not apply".to_owned(),
         (_, true, _) => low,
         (.., true) => "not settled".to_owned(),
         _ => format!("{low} to {high}"),
@@ -96,6 +96,11 @@ fn notes(row: &scoring::method::Row) -> Vec<String> {
     out
 }
 
+/// Whether a source says the certainty already: `own choice`, `own choice, after a paper`.
+pub(super) fn says(source: &str, phrase: &str) -> bool {
+    source.strip_prefix(phrase).is_some_and(|rest| rest.is_empty() || rest.starts_with(','))
+}
+
 /// The method read aloud, but for its criteria, told with their becauses, and its open readings, told in a table.
 pub(super) fn rules(method: &Method) -> Vec<Ruling> {
     scoring::method::aloud(method)
@@ -105,12 +110,12 @@ pub(super) fn rules(method: &Method) -> Vec<Ruling> {
             let mut source: Vec<String> = Vec::new();
             source.extend(Some(line(&p.clause)).filter(|c| !c.is_empty()));
             source.extend(Some(line(&p.source)).filter(|s| !s.is_empty()));
-            source.extend(p.certainty.map(|c| c.phrase().to_owned()));
+            source.extend(p.certainty.map(|c| c.phrase().to_owned()).filter(|phrase| !says(&p.source, phrase)));
             Ruling {
                 level: p.level,
                 heading: line(&p.heading),
                 // The report shows it as written, above.
-                text: if line(&p.text) == line(&method.about) { String::new() } else { line(&p.text) },
+                text: if p.id == method.id.value { String::new() } else { line(&p.text) },
                 rows: p.rows.iter().map(|r| [line(&r.what), line(&r.value), notes(r).join(", ")]).collect(),
                 source: source.join("; "),
             }

@@ -1,49 +1,179 @@
-//! What drags a verdict down and what holds it up: contributions lost and kept.
+//! What drags a verdict down, what holds it up and what is open: contributions lost, kept and not settled. Each stands on
+//! one side only.
 
 use std::cmp::Reverse;
 
-use scoring::assess::Plan;
+use scoring::assess::{Plan, Reach};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Combine;
 use scoring::range::{Graded, GradedKind};
 
 use super::tree::{TreeView, deciding, needs};
-use super::types::{Effect, Node};
+use super::types::{Effect, EffectCell, Node};
 use crate::clean::line;
+use crate::plural::count;
 
-/// A leaf's part in the total at both ends.
+/// The three groups, most first.
+pub(super) struct Effects {
+    pub(super) drags: Vec<Effect>,
+    pub(super) holds: Vec<Effect>,
+    pub(super) open: Vec<Effect>,
+}
+
+/// A leaf's part in the score at both ends.
 struct Share<'a> {
     leaf: &'a Graded,
     node: &'a Node,
     lost: [Exact; 2],
     kept: [Exact; 2],
+    /// What its own answers can move, also where the ends of the verdict don't use it.
+    own: Exact,
+}
+
+/// What stands as one item: a leaf, or everything that rests on a part there is no way to.
+struct Item<'a> {
+    shares: Vec<Share<'a>>,
+    beyond: Option<Beyond>,
+    lost: [Exact; 2],
+    kept: [Exact; 2],
+    own: Exact,
+}
+
+/// A part that is out of reach, and how surely.
+#[derive(Clone, PartialEq, Eq)]
+struct Beyond {
+    part: String,
+    why: OutOfReach,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum OutOfReach {
+    /// No way leads to it, whatever the answers.
+    Surely,
+    /// Every way to it destroys a part, and the method scores no such way.
+    Destroyed,
+    /// No way leads to it at the low end.
+    Perhaps,
+    /// The record doesn't mention it.
+    Unmentioned,
 }
 
 /// How many are named on each side.
 const NAMED: usize = 6;
+/// The largest losses, which drag whatever else their criterion keeps.
+const FIRST: usize = 2;
 
-/// Drags and holds, most first.
-pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
+impl Item<'_> {
+    /// Lost, or kept, whatever the answers.
+    fn surely(values: &[Exact; 2]) -> &Exact {
+        (&values[0]).min(&values[1])
+    }
+
+    fn most(values: &[Exact; 2]) -> &Exact {
+        (&values[0]).max(&values[1])
+    }
+
+    /// How much the answers can move.
+    fn width(&self) -> Exact {
+        let of = |v: &[Exact; 2]| Self::most(v) - Self::surely(v);
+        of(&self.lost).max(of(&self.kept)).max(self.own.clone())
+    }
+
+    /// More is open than is settled either way, or the record doesn't say that the part is there at all.
+    fn open(&self) -> bool {
+        if self.beyond.as_ref().is_some_and(|b| b.why == OutOfReach::Unmentioned) {
+            return true;
+        }
+        let width = self.width();
+        width > *Self::surely(&self.lost) && width > *Self::surely(&self.kept)
+    }
+}
+
+/// Drags, holds and what is open, most first, in points of the node given.
+pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
     if tree.applied.assessment.method.scale.verdict {
-        return requirements(root, node);
+        return requirements(tree, root, node);
     }
     let mut shares = Vec::new();
     collect(root, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
-    let side = |lost: bool, which: for<'s> fn(&'s Share<'_>) -> &'s [Exact; 2]| {
-        let mut order: Vec<&Share<'_>> =
-            shares.iter().filter(|s| which(s).iter().any(|v| *v > Exact::zero())).collect();
-        order.sort_by_key(|s| Reverse(which(s).iter().max().cloned()));
-        order.truncate(NAMED);
-        order.into_iter().map(|s| effect(tree, s, which(s), lost)).collect()
+    let (mut open, settled): (Vec<_>, Vec<_>) = items(tree, shares).into_iter().partition(Item::open);
+    open.sort_by_key(|i| Reverse(i.width()));
+    let (mut drags, mut holds) = (Vec::new(), Vec::new());
+    let mut order: Vec<Item<'_>> = settled;
+    order.sort_by_key(|i| Reverse([Item::surely, Item::most].map(|of| of(&i.lost).clone())));
+    for (place, item) in order.into_iter().enumerate() {
+        let (lost, kept) = (Item::surely(&item.lost), Item::most(&item.kept));
+        if !lost.is_zero() && (place < FIRST || lost >= kept) {
+            drags.push(item);
+        } else if !kept.is_zero() {
+            holds.push(item);
+        }
+    }
+    holds.sort_by_key(|i| Reverse(Item::most(&i.kept).clone()));
+    let told = |items: Vec<Item<'_>>, side: Side| items.iter().take(NAMED).map(|i| effect(tree, i, side)).collect();
+    Effects { drags: told(drags, Side::Lost), holds: told(holds, Side::Kept), open: told(open, Side::Open) }
+}
+
+/// The part a leaf was read on, where it is out of reach at the low end.
+fn beyond(tree: &TreeView<'_>, leaf: &Graded) -> Option<Beyond> {
+    let reach = |e: usize| {
+        let evaluated = &tree.applied.assessment.ends[e].evaluated;
+        leaf.ends[e].part.and_then(|p| evaluated.routes.get(&p)).map(|r| r.reach)
     };
-    (side(true, |s| &s.lost), side(false, |s| &s.kept))
+    let GradedKind::Leaf { measure, .. } = &leaf.kind else { return None };
+    let scored = tree.applied.assessment.method.steps.destructive_scored;
+    // What is asked about a spare part has nothing to do with the way to the old one.
+    let out = |e: usize| match reach(e) {
+        _ if !measure.on_route() => false,
+        Some(Reach::No) => true,
+        Some(Reach::Damage) => !scored,
+        _ => false,
+    };
+    let device = &tree.applied.assessment.ends[0].device;
+    let part = leaf.ends[0].part?;
+    let mut fills = device.fills.iter().filter(|f| f.thing == part).peekable();
+    let unmentioned = fills.peek().is_some() && fills.all(|f| f.part.is_none());
+    let why = match (unmentioned, out(0), out(1)) {
+        (true, ..) => OutOfReach::Unmentioned,
+        (false, true, true) if [0, 1].iter().any(|e| reach(*e) == Some(Reach::Damage)) => OutOfReach::Destroyed,
+        (false, true, true) => OutOfReach::Surely,
+        (false, true, false) => OutOfReach::Perhaps,
+        (false, false, _) => return None,
+    };
+    Some(Beyond { part: line(device.things.get(part as usize)?), why })
+}
+
+/// Shares as items: all that rests on one part nobody can reach is one.
+fn items<'a>(tree: &TreeView<'_>, shares: Vec<Share<'a>>) -> Vec<Item<'a>> {
+    let mut out: Vec<Item<'a>> = Vec::new();
+    for share in shares {
+        let beyond = beyond(tree, share.leaf);
+        match out.iter_mut().find(|i| beyond.is_some() && i.beyond == beyond) {
+            Some(item) => {
+                for e in [0, 1] {
+                    item.lost[e] = &item.lost[e] + &share.lost[e];
+                    item.kept[e] = &item.kept[e] + &share.kept[e];
+                }
+                item.own = &item.own + &share.own;
+                item.shares.push(share);
+            }
+            None => out.push(Item {
+                lost: share.lost.clone(),
+                kept: share.kept.clone(),
+                own: share.own.clone(),
+                shares: vec![share],
+                beyond,
+            }),
+        }
+    }
+    out
 }
 
 /// Walks down with the weight that reaches the total at each end; a limit that binds takes all of it.
 fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], out: &mut Vec<Share<'a>>) {
     match &graded.kind {
         GradedKind::Leaf { points, .. } => {
-            let (_, best) = Plan::extremes(points);
+            let (worst, best) = Plan::extremes(points);
             let part = |f: &dyn Fn(&Exact) -> Exact| {
                 [0, 1].map(|e| match (&reach[e], &graded.ends[e].points) {
                     (Some(w), Some(p)) => w * &f(p),
@@ -51,8 +181,16 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                 })
             };
             let lost = part(&|p| &best - p);
-            let kept = part(&|p| p.clone());
-            out.push(Share { leaf: graded, node, lost, kept });
+            // Points that nobody can lose hold nothing up.
+            let kept = part(&|p| p - &worst);
+            let own = match (&graded.low, &graded.high) {
+                (Some(low), Some(high)) => {
+                    let reach = reach.iter().flatten().max();
+                    reach.map_or_else(Exact::zero, |w| w * &(high - low))
+                }
+                _ => Exact::zero(),
+            };
+            out.push(Share { leaf: graded, node, lost, kept, own });
         }
         GradedKind::Group(Combine::Cap) => {
             let Some((first, limits)) = graded.children.split_first() else {
@@ -73,7 +211,7 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                     continue;
                 };
                 let (leaf, node) = deepest(limit, below, end);
-                out.push(Share { leaf, node, lost: taken, kept: [Exact::zero(), Exact::zero()] });
+                out.push(Share { leaf, node, lost: taken, kept: [Exact::zero(), Exact::zero()], own: Exact::zero() });
             }
         }
         GradedKind::Group(how) => {
@@ -126,6 +264,7 @@ pub(super) fn what(node: &Node) -> String {
 pub(super) fn said(leaf: &Graded) -> String {
     let [low, high] = [0, 1].map(|e| line(&leaf.ends[e].said));
     match (low == high, low.is_empty()) {
+        (true, false) if leaf.low != leaf.high => format!("open; {low} at both ends of the verdict"),
         (true, _) => low,
         (false, true) => high,
         (false, false) => format!("from {low} to {high}"),
@@ -138,34 +277,115 @@ fn better(node: &Node) -> Option<String> {
     end.margins.iter().find(|m| m.better).map(needs)
 }
 
-fn effect(tree: &TreeView<'_>, share: &Share<'_>, values: &[Exact; 2], lost: bool) -> Effect {
-    let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
-    let (a, b) = (values.iter().min(), values.iter().max());
-    let points = match (a.map(shown), b.map(shown)) {
-        (Some(a), Some(b)) if a != b => format!("{a} to {b}"),
-        (Some(a), _) => a,
-        _ => String::new(),
-    };
-    let better = if lost { better(share.node) } else { None };
-    Effect { what: what(share.node), said: said(share.leaf), points, better, anchor: share.node.anchor.clone() }
+/// Which side an effect is told on.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Lost,
+    Kept,
+    Open,
 }
 
-/// For methods of requirements: what fails or is open, and what is met.
-fn requirements(root: &Graded, node: &Node) -> (Vec<Effect>, Vec<Effect>) {
+fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
+    let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
+    let range = |values: &[Exact; 2]| {
+        let (a, b) = (shown(Item::surely(values)), shown(Item::most(values)));
+        if a == b { a } else { format!("{a} to {b}") }
+    };
+    let points = |lost: &[Exact; 2], kept: &[Exact; 2], width: &Exact| match side {
+        Side::Lost => range(lost),
+        Side::Kept => range(kept),
+        Side::Open => format!("up to {}", shown(width)),
+    };
+    let first = &item.shares[0];
+    let total = points(&item.lost, &item.kept, &item.width());
+    if let (Some(beyond), true) = (&item.beyond, item.shares.len() > 1) {
+        let cell = |s: &Share<'_>| {
+            let (lost, kept, own) = (s.lost.clone(), s.kept.clone(), s.own.clone());
+            let one = Item { shares: Vec::new(), beyond: None, lost, kept, own };
+            EffectCell {
+                title: s.node.title.clone(),
+                points: points(&one.lost, &one.kept, &one.width()),
+                anchor: s.node.anchor.clone(),
+            }
+        };
+        let worth = |s: &&Share<'_>| s.lost.iter().chain(&s.kept).chain([&s.own]).any(|v| !v.is_zero());
+        return Effect {
+            what: out_of_reach(beyond),
+            said: match side {
+                Side::Lost => format!("costs up to {} points in all", shown(Item::most(&item.lost))),
+                Side::Kept => format!("keeps up to {} points in all", shown(Item::most(&item.kept))),
+                Side::Open => format!("moves up to {} points in all", shown(&item.width())),
+            },
+            points: total,
+            better: None,
+            anchor: first.node.anchor.clone(),
+            cells: item.shares.iter().filter(worth).map(cell).collect(),
+        };
+    }
+    let better = if side == Side::Lost { better(first.node) } else { None };
+    Effect {
+        what: what(first.node),
+        said: said(first.leaf),
+        points: total,
+        better,
+        anchor: first.node.anchor.clone(),
+        cells: Vec::new(),
+    }
+}
+
+/// `battery, which can't be taken out`: stands in a list and in a sentence.
+fn out_of_reach(beyond: &Beyond) -> String {
+    let how = match beyond.why {
+        OutOfReach::Surely => "which can't be taken out",
+        OutOfReach::Destroyed => "which can't be taken out undamaged",
+        OutOfReach::Perhaps => "if it can't be taken out",
+        OutOfReach::Unmentioned => "which the record does not mention",
+    };
+    format!("{}, {how}", beyond.part)
+}
+
+/// For methods of requirements: what fails, what is open, and what is met.
+fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
     let mut leaves = Vec::new();
     pair(root, node, &mut leaves);
-    let effect = |(leaf, node): &(&Graded, &Node), verdict: &str| Effect {
-        what: what(node),
-        said: said(leaf),
-        points: verdict.to_owned(),
-        better: if verdict == "fail" { better(node) } else { None },
-        anchor: node.anchor.clone(),
-    };
     let is = |v: &Option<Exact>, n: i64| v.as_ref() == Some(&Exact::from(n));
-    let fails = leaves.iter().filter(|(l, _)| is(&l.high, 0)).map(|l| effect(l, "fail"));
-    let open = leaves.iter().filter(|(l, _)| l.low != l.high).map(|l| effect(l, "not settled"));
-    let met = leaves.iter().filter(|(l, _)| is(&l.low, 1)).map(|l| effect(l, "pass"));
-    (fails.chain(open).take(2 * NAMED).collect(), met.take(NAMED).collect())
+    let told = |verdict: &str, those: Vec<&(&Graded, &Node)>| {
+        let mut out: Vec<(Option<Beyond>, Effect)> = Vec::new();
+        for (leaf, node) in those {
+            let beyond = beyond(tree, leaf);
+            let cell = EffectCell { title: what(node), points: verdict.to_owned(), anchor: node.anchor.clone() };
+            if let Some((_, effect)) = out.iter_mut().find(|(b, _)| beyond.is_some() && *b == beyond) {
+                effect.cells.push(cell);
+                continue;
+            }
+            let one = Effect {
+                what: what(node),
+                said: said(leaf),
+                points: verdict.to_owned(),
+                better: if verdict == "fail" { better(node) } else { None },
+                anchor: node.anchor.clone(),
+                cells: vec![cell],
+            };
+            out.push((beyond, one));
+        }
+        let one = |(beyond, mut effect): (Option<Beyond>, Effect)| {
+            match beyond {
+                Some(beyond) if effect.cells.len() > 1 => {
+                    effect.what = out_of_reach(&beyond);
+                    effect.said = count(effect.cells.len(), "requirement");
+                    effect.better = None;
+                }
+                _ => effect.cells.clear(),
+            }
+            effect
+        };
+        out.into_iter().map(one).take(NAMED).collect::<Vec<_>>()
+    };
+    Effects {
+        drags: told("fail", leaves.iter().filter(|(l, _)| is(&l.high, 0)).collect()),
+        open: told("not settled", leaves.iter().filter(|(l, _)| l.low != l.high).collect()),
+        holds: told("pass", leaves.iter().filter(|(l, _)| is(&l.low, 1)).collect()),
+    }
 }
 
 fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a Node)>) {

@@ -92,7 +92,7 @@ fn card(
                 .because
                 .as_deref()
                 .map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b))),
-            Some(_) => String::new(),
+            Some(_) => failed(job.record, target),
         },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
         scores: scores(assessed, role),
@@ -111,6 +111,22 @@ fn card(
         paired: part.and_then(|p| stated(&p.paired, yes_no)),
         routes: used,
     }
+}
+
+/// What was tried on a part and failed, and why.
+fn failed(record: &Record, part: &str) -> String {
+    let frees = |a: &&Action| match &a.aim {
+        scoring::record::Aim::Free(parts) => parts.iter().any(|p| fold(&p.value) == fold(part)),
+        scoring::record::Aim::Do(_) => false,
+    };
+    let failed = record.actions.iter().filter(|a| a.outcome.value == scoring::record::Outcome::Failed).filter(frees);
+    let told: Vec<String> = failed
+        .map(|a| match &a.because {
+            Some(why) => format!("tried, and failed: {}", line(why)),
+            None => "tried, and failed".to_owned(),
+        })
+        .collect();
+    told.join("; ")
 }
 
 /// Routes to a part and the ends that rest on them.

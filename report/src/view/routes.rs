@@ -19,18 +19,24 @@ pub(super) struct Routes {
     list: Vec<Route>,
     /// Assessment, end, part.
     index: BTreeMap<(usize, usize, u32), usize>,
+    /// Assessments whose method reads routes.
+    reading: BTreeSet<usize>,
 }
 
 impl Routes {
     pub(super) fn collect(job: &Job<'_>, places: &Places<'_>) -> Self {
-        let mut routes = Self { list: Vec::new(), index: BTreeMap::new() };
+        let mut routes = Self { list: Vec::new(), index: BTreeMap::new(), reading: BTreeSet::new() };
         let mut anchors = BTreeSet::new();
         for (a, applied) in job.applied.iter().enumerate() {
             if !reads_routes(&applied.assessment.root) {
                 continue;
             }
+            routes.reading.insert(a);
             for (e, end) in applied.assessment.ends.iter().enumerate() {
-                for (&thing, found) in &end.evaluated.routes {
+                // A part nobody mentioned has no way in the record: what stands for it is no route to show.
+                let fills = |thing: u32| end.device.fills.iter().filter(move |f| f.thing == thing);
+                let recorded = |thing: u32| fills(thing).next().is_none() || fills(thing).any(|f| f.part.is_some());
+                for (&thing, found) in end.evaluated.routes.iter().filter(|(t, _)| recorded(**t)) {
                     let mut route = told(job, places, &end.device, found);
                     let same = |r: &Route| {
                         r.target == route.target
@@ -82,6 +88,12 @@ impl Routes {
 
     pub(super) fn of(&self, assessment: usize, end: usize, thing: u32) -> Option<usize> {
         self.index.get(&(assessment, end, thing)).copied()
+    }
+
+    /// Whether any route leads to a part one method asks about; `None` where the method reads no routes.
+    pub(super) fn reached(&self, assessment: usize) -> Option<bool> {
+        let mut own = self.index.iter().filter(|((a, _, _), _)| *a == assessment).map(|(_, at)| *at);
+        self.reading.contains(&assessment).then(|| own.any(|at| !self.list[at].lines.is_empty()))
     }
 
     pub(super) fn get(&self, index: usize) -> &Route {

@@ -381,12 +381,14 @@ pub(crate) fn group(group: Group) -> &'static str {
 
 pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {
     use scoring::vocab::Words;
+    let phrase = rule.certainty.phrase();
     Rule {
-        text: line(&rule.text),
+        text: line(&scoring::method::sentence(&rule.text)),
         clause: line(&rule.clause),
         source: line(&rule.source),
         certainty: rule.certainty.word().to_owned(),
-        phrase: rule.certainty.phrase().to_owned(),
+        // An own choice is said once.
+        phrase: if super::appendix::says(&rule.source, phrase) { String::new() } else { phrase.to_owned() },
         switch: rule.switch.as_deref().map(line),
     }
 }

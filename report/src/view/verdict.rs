@@ -36,15 +36,16 @@ pub(super) fn assessed(
     let anchors = BTreeSet::new();
     let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
-    let (drags, holds) = effects::effects(&tree, &a.root, &root);
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| line(&a.show(v)));
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     };
-    let out_of = if a.method.scale.verdict { String::new() } else { format!("of {}", a.method.scale.high.plain()) };
+    let applies = a.root.low.is_some() || a.root.high.is_some();
+    let points = applies && !a.method.scale.verdict;
+    let out_of = if points { format!("of {}", a.method.scale.high.plain()) } else { String::new() };
     let [class_low, class_high] = a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
     let class = match (&class_low, &class_high) {
         (Some(l), Some(h)) if l == h => format!("class {l}"),
@@ -56,12 +57,22 @@ pub(super) fn assessed(
         Some(Score {
             title: node.title.clone(),
             range: node.range.clone(),
-            out_of: if out_of.is_empty() { String::new() } else { format!("of {}", graded.scale.1.plain()) },
+            out_of: if points && scored(graded) { format!("of {}", graded.scale.1.plain()) } else { String::new() },
             anchor: node.anchor.clone(),
             bar: bar(&tree, a, graded, &node.title),
+            unknowns: graded.unknowns.len(),
+            attained: graded.exact,
+            left_out: if scored(graded) { String::new() } else { left_out(a, graded) },
         })
     };
-    let headline = a.method.headline_without_support.as_deref().filter(|_| !supports(job.record)).and_then(score);
+    // Where the bench shows nothing the method asks about, all criteria are the headline.
+    let first = a.method.headline_without_support.as_deref().filter(|_| !supports(job.record));
+    let headline = first.filter(|id| a.find(id).is_some_and(scored)).and_then(score);
+    let (decides, decides_node) = match headline.as_ref().zip(first) {
+        Some((_, id)) => (a.find(id).unwrap_or(&a.root), find(&root, id).unwrap_or(&root)),
+        None => (&a.root, &root),
+    };
+    let effects = effects::effects(&tree, decides, decides_node);
     let fingerprint = crate::fingerprint::of(job, applied);
     Assessed {
         letter: prefix.clone(),
@@ -71,7 +82,7 @@ pub(super) fn assessed(
         device: title(job.record),
         exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
         exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
-        reason: reason(a, &drags, &holds, &root),
+        reason: reason(a, &effects, decides, &root),
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
         headline,
@@ -91,6 +102,7 @@ pub(super) fn assessed(
         roles: a.roles.iter().map(role).collect(),
         weakest: a.weakest.phrase().to_owned(),
         proved: a.proved,
+        certificate: certificate(a, routes.reached(index)),
         settled: a.settled(),
         attained: a.root.exact,
         about: crate::clean::lines(&a.method.about),
@@ -107,8 +119,9 @@ pub(super) fn assessed(
         class,
         class_low,
         class_high,
-        drags,
-        holds,
+        drags: effects.drags,
+        holds: effects.holds,
+        open: effects.open,
         root: std::sync::Arc::new(root),
         fingerprint,
         key,
@@ -164,32 +177,86 @@ pub(super) fn supports(record: &Record) -> bool {
         || [s.returns.stated, s.data.stated, s.reset.stated].contains(&true)
 }
 
-/// The reason in one sentence.
-fn reason(a: &Assessment, drags: &[super::types::Effect], holds: &[super::types::Effect], root: &Node) -> String {
-    if a.root.low.is_none() && a.root.high.is_none() {
-        return "Nothing this method asks about could be scored.".to_owned();
+/// What stands for a range where a method finds nothing to score.
+const DOES_NOT_APPLY: &str = "does not apply";
+
+fn scored(graded: &Graded) -> bool {
+    graded.low.is_some() || graded.high.is_some()
+}
+
+/// Why nothing is scored below a node.
+fn left_out(a: &Assessment, graded: &Graded) -> String {
+    let roles: Vec<String> =
+        a.roles.iter().filter(|r| r.parts.is_empty() && !r.unmentioned).map(|r| line(&r.role)).collect();
+    let asked = graded.walk().iter().any(|g| matches!(g.kind, GradedKind::Leaf { .. }) && g.role.is_some());
+    match (a.roles.is_empty(), asked && roles.len() == a.roles.len()) {
+        (true, _) => "the record names no part with a role that this method weighs".to_owned(),
+        (false, true) => format!("the device has none of the parts it asks about: {}", list(&roles)),
+        (false, false) => "nothing it asks about is in the record".to_owned(),
     }
+}
+
+/// Whether the routes behind a verdict are proved shortest.
+fn certificate(a: &Assessment, routes: Option<bool>) -> String {
+    match (routes, a.proved) {
+        (None, _) => "",
+        (Some(false), _) => "No route is behind it: the record has no way to a part it asks about.",
+        (Some(true), true) => "Every route behind it is proved shortest.",
+        (Some(true), false) => "Not every route behind it is proved shortest.",
+    }
+    .to_owned()
+}
+
+/// The reason in one sentence, for the score that stands first.
+fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &Node) -> String {
+    if !scored(&a.root) {
+        return format!("It does not apply: {}.", left_out(a, &a.root));
+    }
+    let asked: Vec<String> = a.roles.iter().map(|r| line(&r.role)).collect();
+    let silent =
+        !asked.is_empty() && a.roles.iter().all(|r| r.parts.is_empty()) && a.roles.iter().any(|r| r.unmentioned);
+    let before = if silent {
+        format!("The record mentions none of the parts it asks about ({}). ", list(&asked))
+    } else {
+        String::new()
+    };
     if a.method.scale.verdict {
-        return requirements(root);
+        return before + &requirements(root);
     }
     let named = |effects: &[super::types::Effect], n: usize| {
-        let texts: Vec<String> = effects.iter().take(n).map(|e| format!("{} ({})", lower(&e.what), e.said)).collect();
+        let texts: Vec<String> =
+            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), brief(&e.said))).collect();
         list(&texts)
     };
-    // What is still open may stand on both sides; one sentence names it once.
-    let lost: Vec<&str> = drags.iter().take(2).map(|d| d.anchor.as_str()).collect();
-    let held: Vec<_> = holds.iter().filter(|h| !lost.contains(&h.anchor.as_str())).cloned().collect();
-    let mut out = match (drags.is_empty(), held.is_empty()) {
-        (true, _) => "Nothing is lost on any criterion".to_owned(),
-        (false, true) => format!("Most is lost on {}", named(drags, 2)),
-        (false, false) => format!("Most is lost on {}; {} holds it up most", named(drags, 2), named(&held, 1)),
-    };
-    if !a.settled() {
-        let open = count(a.unknowns.len(), "unknown");
-        out.push_str(&format!("; {open} {} it open", if a.unknowns.len() == 1 { "leaves" } else { "leave" }));
+    let open = decides.low != decides.high;
+    let mut clauses: Vec<String> = Vec::new();
+    if !effects.drags.is_empty() {
+        clauses.push(format!("most is lost on {}", named(&effects.drags, 2)));
+    } else if open {
+        clauses.push("nothing is lost for sure".to_owned());
+    } else {
+        clauses.push("nothing is lost on any criterion".to_owned());
     }
-    out.push('.');
-    out
+    if !effects.holds.is_empty() {
+        clauses.push(format!("{} holds it up", named(&effects.holds, 1)));
+    }
+    if open {
+        let n = count(decides.unknowns.len(), "unknown");
+        let mut clause = format!("{n} {} it open", if decides.unknowns.len() == 1 { "leaves" } else { "leave" });
+        if !effects.open.is_empty() {
+            let most = if decides.unknowns.len() == 1 { ":" } else { ", most of all" };
+            clause.push_str(&format!("{most} {}", named(&effects.open, 1)));
+        }
+        clauses.push(clause);
+    }
+    let text = clauses.join("; ");
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| format!("{before}{}{}.", first.to_uppercase(), chars.as_str()))
+}
+
+/// Short enough for a sentence; the groups beside it have the whole.
+fn brief(text: &str) -> String {
+    crate::clean::shorten(text, 120)
 }
 
 fn lower(text: &str) -> String {

@@ -19,7 +19,7 @@ mod switch;
 mod tables;
 pub mod types;
 
-pub use aloud::{Paragraph, Row, aloud};
+pub use aloud::{Paragraph, Row, aloud, sentence};
 pub use read::read;
 pub use schema::schema;
 pub use shipped::{Shipped, load_shipped, shipped, shipped_source};

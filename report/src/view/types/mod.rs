@@ -13,7 +13,7 @@ pub use node::*;
 pub use verdict::*;
 
 /// Version of the view. It changes when a field is renamed, removed or changes its meaning; additions keep it.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// A whole report.
 #[derive(Clone, Debug, Serialize)]

@@ -43,18 +43,20 @@ pub struct Assessed {
     pub settled: bool,
     /// Both ends are attained; false marks outer bounds.
     pub attained: bool,
-    /// The reason in one sentence.
+    /// The reason in one sentence, for the headline.
     pub reason: String,
     /// The score that headlines a record without support facts.
     pub headline: Option<Score>,
-    /// Range bar of the total.
+    /// Range bar of the total; the headline has its own.
     pub bar: Option<Bar>,
     /// Sub-scores.
     pub sub_scores: Vec<Score>,
-    /// What drags it down, most first.
+    /// What drags the headline down, most first.
     pub drags: Vec<Effect>,
-    /// What holds it up, most first.
+    /// What holds the headline up, most first.
     pub holds: Vec<Effect>,
+    /// What is more open than settled, the widest first. Nothing stands in two of the three.
+    pub open: Vec<Effect>,
     /// The tree of criteria; also what the JSON output calls `root`.
     #[serde(serialize_with = "crate::template::when_asked")]
     pub root: Arc<Node>,
@@ -72,6 +74,8 @@ pub struct Assessed {
     pub weakest: String,
     /// Every route behind it is proved shortest.
     pub proved: bool,
+    /// The same in a sentence that also tells where there is no route; empty where the method reads none.
+    pub certificate: String,
     /// What the method is and is not, Markdown.
     pub about: String,
     /// Notes of the method, Markdown.
@@ -103,6 +107,12 @@ pub struct Score {
     pub anchor: String,
     /// Range bar.
     pub bar: Option<Bar>,
+    /// How many unknowns bear on it.
+    pub unknowns: usize,
+    /// Both ends are attained; false marks outer bounds.
+    pub attained: bool,
+    /// Why it is left out; empty where it is scored.
+    pub left_out: String,
 }
 
 /// A range on a scale, in percent of its width.
@@ -129,10 +139,23 @@ pub struct Effect {
     pub what: String,
     /// What was read: `14 steps`.
     pub said: String,
-    /// Points of the total: `0.31` or `0.31 to 0.45`; empty for verdicts.
+    /// Points of the headline: `0.31` or `0.31 to 0.45`, of what is open `up to 0.45`; the verdict for requirements.
     pub points: String,
     /// How far it is to more points: `1 step fewer would give 6.00`; none where nothing is lost or it is not a number.
     pub better: Option<String>,
+    /// Anchor of its because.
+    pub anchor: String,
+    /// What it is made of, where a part that can't be reached costs points in several places; else empty.
+    pub cells: Vec<EffectCell>,
+}
+
+/// One place where a part that can't be reached costs points.
+#[derive(Clone, Debug, Serialize)]
+pub struct EffectCell {
+    /// Criterion.
+    pub title: String,
+    /// As for the effect.
+    pub points: String,
     /// Anchor of its because.
     pub anchor: String,
 }
@@ -239,7 +262,7 @@ pub struct Switch {
 pub struct Reading {
     /// The option in words.
     pub means: String,
-    /// The verdict under it: `4.2 to 7.1`, `pass`, `nothing scored`.
+    /// The verdict under it: `4.2 to 7.1`, `pass`, `does not apply`.
     pub range: String,
     /// Its class: `class D to B`; empty without classes.
     pub class: String,

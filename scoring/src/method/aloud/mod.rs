@@ -104,7 +104,7 @@ fn plain(id: &str, heading: &str, text: String) -> Paragraph {
         level: 0,
         id: id.to_owned(),
         heading: heading.to_owned(),
-        text,
+        text: sentence(&text),
         rows: Vec::new(),
         clause: String::new(),
         source: String::new(),
@@ -125,10 +125,20 @@ fn block(id: &str, heading: &str, text: String, rule: &Rule) -> Paragraph {
 
 /// Two texts, without saying the same thing twice.
 fn both(first: &str, second: &str) -> String {
-    match (first.trim(), second.trim()) {
-        (a, b) if a == b || b.is_empty() => a.to_owned(),
-        ("", b) => b.to_owned(),
+    let (first, second) = (sentence(first), sentence(second));
+    match (first.as_str(), second.as_str()) {
+        (a, b) if a == b || b.is_empty() => first,
+        ("", _) => second,
         (a, b) => format!("{a} {b}"),
+    }
+}
+
+/// A text that something follows: with a full stop, where whoever wrote it left that out.
+pub fn sentence(text: &str) -> String {
+    let text = text.trim();
+    match text.trim_end_matches(['"', '\'', ')', ']', '”', '’', '*', '_', '`']).chars().next_back() {
+        None | Some('.' | '!' | '?' | ':' | ';' | '…' | '。') => text.to_owned(),
+        Some(_) => format!("{text}."),
     }
 }
 
@@ -167,7 +177,12 @@ fn about(method: &Method) -> Paragraph {
     row("in force from", method.in_force.0.as_deref().unwrap_or(""));
     row("in force until", method.in_force.1.as_deref().unwrap_or(""));
     row("extends", method.extends.as_ref().map_or("", |e| &e.value));
-    Paragraph { rows, ..plain(&method.id.value, &method.title, method.about.trim().to_owned()) }
+    Paragraph { rows, ..plain(&method.id.value, &method.title, paragraphs(&method.about)) }
+}
+
+/// Paragraphs that a reader may run together, each ended.
+fn paragraphs(text: &str) -> String {
+    text.split("\n\n").map(sentence).collect::<Vec<_>>().join("\n\n")
 }
 
 fn scope(method: &Method) -> Paragraph {

@@ -88,7 +88,9 @@ impl<'t> Item<'t> {
     /// Complains that something of another shape is wanted.
     pub fn wrong_shape(&self, wanted: &str, reader: &mut Reader<'_>) {
         let called = self.called(reader);
-        let diagnostic = if self.node.is_nothing() {
+        // Quotes around nothing are no text either.
+        let blank = self.node.is_nothing() || self.node.text().is_some_and(|t| t.trim().is_empty());
+        let diagnostic = if blank {
             Diagnostic::error("empty-value", self.span(), format!("{called} has no value; {wanted} is wanted"))
                 .because("An empty value could be a slip or mean nothing at all.")
                 .mend(format!("write {wanted}, or leave the field out"))
