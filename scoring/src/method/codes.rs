@@ -231,6 +231,13 @@ pub static ALL: &[Code] = &[
         right: "    - id: out of reach\n",
     },
     Code {
+        code: "weight-zero",
+        title: "a weight of zero",
+        text: "What weighs nothing is asked of every record, shown and explained, and can never change the total. If that is meant, say why in a `note` beside the number.",
+        wrong: "battery: 3, fan: 0",
+        right: "battery: 3, fan: 1",
+    },
+    Code {
         code: "weight-negative",
         title: "a weight below zero",
         text: "With it, a better part would lower the score.",
