@@ -183,8 +183,8 @@ pub static ALL: &[Code] = &[
     },
     Code {
         code: "rung-never",
-        title: "a rung below the floor",
-        text: "The floor asks nothing, so whatever stands after it is never the highest rung met.",
+        title: "a rung that is never the highest one met",
+        text: "The highest rung met counts. One that asks all that a rung above it asks, and more, is never it; the floor asks nothing, so nothing stands after it.",
         wrong: "{all of: [], points: 5}, {all of: [battery], points: 0}",
         right: "{all of: [battery], points: 5}, {all of: [], points: 0}",
     },

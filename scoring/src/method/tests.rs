@@ -429,3 +429,48 @@ fn mending_one_mistake_leaves_the_others() {
         );
     }
 }
+
+/// What an author wrote without a full stop does not run into what follows.
+#[test]
+fn sentences_of_an_author_end() {
+    let text = HOUSE
+        .replace(
+            "scope: {categories: [smartphone, laptop]}",
+            "scope: {categories: [smartphone, laptop], rule: what people bring}",
+        )
+        .replace("- id: skill\n", "- id: skill\n          rule: by whom (at best)\n");
+    let said = aloud(&good(&text));
+    let text_of = |id: &str| said.iter().find(|p| p.id == id).map(|p| p.text.as_str()).unwrap();
+    assert!(text_of("scope").ends_with("what people bring."), "{}", text_of("scope"));
+    assert!(text_of("skill").starts_with("by whom (at best). Weight 2."), "{}", text_of("skill"));
+}
+
+/// What a person writes from the format page alone, with the one complaint each slip gets.
+#[rstest]
+#[case("scale: {from: 0, to: 10}", "scale: 0..10", "wrong-shape", "write `{from: ..., to: ...}`")]
+#[case("sum: 10\n", "sum: 10 %\n", "wrong-value", "write the number alone: `10`")]
+#[case("up to 6: 5", "up to 6 steps: 5", "band-name", "write `up to 6`")]
+#[case(
+    "certainty: own",
+    "certainty: own choice",
+    "wrong-value",
+    "write one of: read, secondary, memory high, memory medium, memory low, derived, own"
+)]
+#[case(
+    "- id: skill\n          weight: 2\n          each: priority\n          measure: skill\n          levels",
+    "- skill: {weight: 2, each: priority, measure: skill, levels: {layman: 10, generalist: 6, expert: 2, manufacturer: 0}}\n        - id: other\n          weight: 0\n          each: priority\n          measure: skill\n          levels",
+    "criterion-kind",
+    "write `id: skill` as its first field, the others beside it"
+)]
+#[case(
+    "{all of: [battery], points: 5}",
+    "{all of: [battery], points: 5}, {all of: [battery, back cover], points: 4}",
+    "rung-never",
+    "write the rungs that ask most first"
+)]
+fn slips_get_one_complaint(#[case] right: &str, #[case] wrong: &str, #[case] code: &str, #[case] mend: &str) {
+    assert!(HOUSE.contains(right), "{right}");
+    let (_, found, _) = read_text(&HOUSE.replacen(right, wrong, 1));
+    let found: Vec<_> = found.iter().filter(|d| d.severity == Severity::Error).collect();
+    assert_eq!(found.iter().map(|d| (d.code, d.mend.as_deref())).collect::<Vec<_>>(), [(code, Some(mend))]);
+}

@@ -270,7 +270,10 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
                     format!("it is a role of {}; write one of a category in scope", of.join(", "))
                 }
                 Some(name) => format!("did you mean `{name}`?"),
-                None => "write a role of a category in scope".to_owned(),
+                None if own => {
+                    "nothing, if your records name it under `roles`; else see `unfasten about roles`".to_owned()
+                }
+                None => "write a role of a category in scope; `unfasten about roles` lists them".to_owned(),
             };
             let message = format!("no category in scope has a role `{word}`");
             let make = if own { Diagnostic::warning } else { Diagnostic::error };

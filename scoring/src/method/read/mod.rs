@@ -46,7 +46,10 @@ pub fn read(
         }
     }
     let method = method.filter(|_| !reader.failed()).map(switch::settled);
-    (method, reader.finish())
+    let mut found = reader.finish();
+    // What the top of the file says of all its blocks is read with each of them.
+    found.dedup();
+    (method, found)
 }
 
 /// One file being read.
@@ -192,8 +195,13 @@ impl Job<'_, '_> {
 /// Reads an exact number that stands at a byte of a longer text.
 fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
     Exact::parse(text).ok_or_else(|| {
-        Bad::new(at..at + text.len(), format!("`{text}` is not a number"))
-            .mend("write a decimal such as 0.30, or a fraction such as 1/3")
+        let bare =
+            text.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_end_matches(|c: char| !c.is_ascii_digit());
+        let mend = match Exact::parse(bare) {
+            Some(_) => format!("write the number alone: `{bare}`"),
+            None => "write a decimal such as 0.30, or a fraction such as 1/3".to_owned(),
+        };
+        Bad::new(at..at + text.len(), format!("`{text}` is not a number")).mend(mend)
     })
 }
 

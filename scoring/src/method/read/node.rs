@@ -2,7 +2,8 @@
 
 use super::{Cite, Gap, Job, points, switches, under};
 use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, tables};
-use crate::text::fields::{Bad, Fields, Item};
+use crate::text::fields::{Bad, Fields, Item, short};
+use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
 use crate::text::{Diagnostic, Span, near};
 
 const ALL_COMBINES: [Combine; 6] =
@@ -23,6 +24,9 @@ pub(super) fn node(
     group: Option<Group>,
     job: &mut Job<'_, '_>,
 ) -> Node {
+    if let Some(named) = under_its_name(item, job) {
+        return node(&Item { node: &named, key: item.key, path: item.path.clone() }, above, around, group, job);
+    }
     let Some(fields) = item.fields(&tables::NODE, job.reader) else {
         return stand_in(item.span(), job);
     };
@@ -76,6 +80,30 @@ pub(super) fn node(
     Node { id, title, weight, rule, group, applies, weights_sum, kind, span }
 }
 
+/// A criterion written below its name, `- steps: {measure: depth}`: told, and read as `- {id: steps, measure: depth}`.
+fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
+    let TreeKind::Map(entries) = &item.node.kind else { return None };
+    let [Entry { key, key_span, value: TreeNode { kind: TreeKind::Map(fields), .. } }] = &**entries else {
+        return None;
+    };
+    if tables::NODE.field(key).is_some() || near(key, tables::NODE.names()).is_some() && fields.is_empty() {
+        return None;
+    }
+    job.complain(
+        Diagnostic::error(
+            "criterion-kind",
+            *key_span,
+            format!("the criterion `{}` is written below its name", short(key)),
+        )
+        .because("A criterion is one mapping, and its name is a field of it.")
+        .mend(format!("write `id: {}` as its first field, the others beside it", short(key))),
+    );
+    let scalar = TreeNode { span: *key_span, kind: TreeKind::Scalar(Scalar { text: key.clone(), plain: true }) };
+    let id = Entry { key: "id".to_owned(), key_span: *key_span, value: scalar };
+    let others = fields.iter().filter(|f| !crate::text::alike(&f.key, "id")).cloned();
+    Some(TreeNode { span: item.node.span, kind: TreeKind::Map(std::iter::once(id).chain(others).collect()) })
+}
+
 /// What stands for a criterion of which nothing could be read.
 pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
     for gap in [Gap::Id, Gap::Kind, Gap::Weight, Gap::Applies] {
@@ -111,6 +139,7 @@ fn kind(
     let each = fields.get("each");
     let wrong = if stated.len() != 1 {
         let message = match stated.as_slice() {
+            [] if this.id.is_empty() => "this criterion says neither what is measured nor what is below it".to_owned(),
             [] => format!("`{}` says neither what is measured nor what is below it", this.id),
             _ => format!(
                 "`{}` has {} at once",

@@ -1,5 +1,7 @@
 //! How a measure becomes points, as written.
 
+use std::collections::BTreeSet;
+
 use super::{Cite, Gap, Job, exact, under};
 use crate::exact::Exact;
 use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
@@ -127,19 +129,29 @@ fn bands(
         let read = if key == rest {
             Ok(None)
         } else if let Some(number) = key.strip_prefix(bound) {
-            exact(number.trim(), 0).map(Some).map_err(|bad| bad.message)
+            let mend = |bad: &crate::text::fields::Bad| {
+                bad.mend
+                    .as_ref()
+                    .and_then(|m| m.strip_prefix("write the number alone: `"))
+                    .map(|n| format!("{bound} {n}"))
+            };
+            exact(number.trim(), 0).map(Some).map_err(|bad| (mend(&bad), bad.message))
         } else {
             rest_may_be_unread = true;
-            Err(format!("`{}` is not a band of this measure", name.value))
+            Err((None, format!("`{}` is not a band of this measure", name.value)))
         };
         match read {
             Ok(bound) => out.push(Written { name, bound, points }),
-            Err(message) => {
+            Err((alone, message)) => {
+                let mend = match alone {
+                    Some(alone) => format!("write `{alone}"),
+                    None => format!("write `{bound} 5:` or `{rest}:`"),
+                };
                 job.gaps.mark(Gap::Points, at);
                 job.complain(
                     Diagnostic::error("band-name", name.span, message)
                         .because(format!("Bands of this measure are named `{bound} N`, the last one `{rest}`."))
-                        .mend(format!("write `{bound} 5:` or `{rest}:`")),
+                        .mend(mend),
                 );
             }
         }
@@ -297,6 +309,7 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
     let mut out = Vec::new();
     // Where the floor stands; a rung whose roles can't be read may be one.
     let (mut floor, mut floor_may_be_unread) = (None, false);
+    let mut asked: Vec<(usize, BTreeSet<String>)> = Vec::new();
     for (place, rung) in items.iter().enumerate() {
         let Some(fields) = rung.fields(&tables::RUNG, job.reader) else {
             floor_may_be_unread = true;
@@ -306,11 +319,11 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
         let roles = match fields.get("all of") {
             Some(i) if i.node.text().map(fold).as_deref() == Some("priority parts") => None,
             Some(i) => {
-                let asked = i.one_or_many();
-                if asked.is_empty() {
+                let named = i.one_or_many();
+                if named.is_empty() {
                     floor = floor.or(Some(place));
                 }
-                let read: Vec<_> = asked.iter().filter_map(|r| r.text("a role", job.reader)).collect();
+                let read: Vec<_> = named.iter().filter_map(|r| r.text("a role", job.reader)).collect();
                 job.named.roles.extend(read.iter().cloned());
                 Some(read.into_iter().map(|t| t.value).collect())
             }
@@ -319,6 +332,9 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
                 Some(Vec::new())
             }
         };
+        if let (Some(roles), Some(_)) = (&roles, fields.get("all of")) {
+            asked.push((place, roles.iter().map(|r| fold(r)).collect()));
+        }
         match fields.get("points").and_then(|i| job.number(&i)) {
             Some(points) => out.push(Rung { roles, points: under(points, cite) }),
             None => job.gaps.mark(Gap::Points, at),
@@ -331,12 +347,24 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
                 .mend("add `{all of: [], points: 0}` as the last rung"),
         );
     }
-    if let Some(extra) = floor.and_then(|f| items.get(f + 1)) {
-        job.complain(
-            Diagnostic::error("rung-never", extra.head(), "this rung stands below the floor")
-                .because("The floor asks nothing, so this rung can never be the highest one met.")
-                .mend("move the floor to the end"),
-        );
-    }
+    never_highest(&asked, &items, job);
     Some(out)
+}
+
+/// Rungs that ask all that one above them asks are never the highest one met: each is told once.
+fn never_highest(asked: &[(usize, BTreeSet<String>)], items: &[Item<'_>], job: &mut Job<'_, '_>) {
+    for (at, (place, roles)) in asked.iter().enumerate() {
+        let Some((above, met)) = asked[..at].iter().find(|(_, other)| other.is_subset(roles)) else { continue };
+        let complaint = if met.is_empty() {
+            Diagnostic::error("rung-never", items[*place].head(), "this rung stands below the floor")
+                .because("The floor asks nothing, so this rung can never be the highest one met.")
+                .mend("move the floor to the end")
+        } else {
+            Diagnostic::error("rung-never", items[*place].head(), "this rung is never the highest one met")
+                .also(items[*above].head(), "whoever meets the rung below meets this one too")
+                .because("It asks all that a rung above it asks, and more.")
+                .mend("write the rungs that ask most first")
+        };
+        job.complain(complaint);
+    }
 }
