@@ -87,8 +87,18 @@ impl<'t> Item<'t> {
 
     /// Complains that something of another shape is wanted.
     pub fn wrong_shape(&self, wanted: &str, reader: &mut Reader<'_>) {
+        let complaint = self.of_shape(wanted, reader);
+        reader.complain(complaint);
+    }
+
+    fn of_shape(&self, wanted: &str, reader: &Reader<'_>) -> Diagnostic {
         let called = self.called(reader);
-        let diagnostic = if self.node.is_nothing() {
+        let blank = self.node.text().is_some_and(|t| t.trim().is_empty());
+        if blank && !self.node.is_nothing() {
+            Diagnostic::error("empty-value", self.span(), format!("{called} is empty; {wanted} is wanted"))
+                .because("Between the quotes stands nothing that could be shown or looked up.")
+                .mend(format!("write {wanted} between the quotes, or leave the field out if it may be left out"))
+        } else if self.node.is_nothing() {
             Diagnostic::error("empty-value", self.span(), format!("{called} has no value; {wanted} is wanted"))
                 .because("An empty value could be a slip or mean nothing at all.")
                 .mend(format!("write {wanted}, or leave the field out"))
@@ -101,8 +111,7 @@ impl<'t> Item<'t> {
             Diagnostic::error("wrong-shape", head, message)
                 .because("Nothing in it can be read this way.")
                 .mend(format!("write {wanted}"))
-        };
-        reader.complain(diagnostic);
+        }
     }
 
     /// Complains about some bytes of a scalar.
@@ -147,10 +156,17 @@ impl<'t> Item<'t> {
     /// The fields of a mapping the rest of which stands elsewhere: as [`Item::fields`], but nothing is missing.
     pub fn some_fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
         let NodeKind::Map(entries) = &self.node.kind else {
-            self.wrong_shape(
+            let required: Vec<&str> = table.fields.iter().filter(|f| f.required).map(|f| f.name).collect();
+            let first = [table.fields[0].name];
+            let names = if required.is_empty() { &first[..] } else { &required[..] };
+            let form = names.iter().map(|n| format!("{n}: ...")).collect::<Vec<_>>().join(", ");
+            let mut complaint = self.of_shape(
                 &format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name),
                 reader,
             );
+            let others = if self.node.is_nothing() { ", or leave the field out" } else { "" };
+            complaint.mend = Some(format!("write `{{{form}}}`{others}"));
+            reader.complain(complaint);
             return None;
         };
         let mut misspelt: Vec<(&'static str, &'t Entry)> = Vec::new();
