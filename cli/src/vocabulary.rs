@@ -120,7 +120,7 @@ fn of_fasteners(out: &mut dyn Write) -> io::Result<()> {
 fn of_hazards(out: &mut dyn Write) -> io::Result<()> {
     let head = "Hazards, with the usual caution of each. The maker's safety information and local rules come first; leave \
                 what you are not sure of to a qualified repairer. Any hazard of yours goes under `hazards:`.";
-    write!(out, "{}\n", hang("", head, WIDTH))?;
+    writeln!(out, "{}", hang("", head, WIDTH))?;
     let mut all: Vec<_> = hazards().iter().collect();
     all.sort_by(|a, b| a.name.cmp(&b.name));
     for hazard in all {

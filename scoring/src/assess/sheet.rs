@@ -135,8 +135,8 @@ pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
             all.found.push(problem);
             continue;
         }
-        let cells = columns.map(|at| at.map(|at| row.cells.get(at).cloned()));
-        line_of(cells, row.span, &mut all);
+        let cells = columns.map(|at| row.cells.get(at?).cloned());
+        line_of(cells, columns.map(|at| at.is_some()), row.span, &mut all);
     }
     all.tell_strange();
     in_file_order(&mut all.found);
@@ -210,11 +210,9 @@ impl Sheets {
     }
 }
 
-/// One line. A column that is missing was told at the head, so nothing is said of its cells.
-fn line_of(cells: [Option<Option<Spanned<String>>>; 4], whole: Span, all: &mut Sheets) {
-    let known = cells.each_ref().map(Option::is_some);
-    let [name, category, row, printed] =
-        cells.map(|c| c.flatten().unwrap_or_else(|| Spanned::new(String::new(), whole)));
+/// One line. A column that is missing (not `known`) was told at the head, so nothing is said of its cells.
+fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, all: &mut Sheets) {
+    let [name, category, row, printed] = cells.map(|c| c.unwrap_or_else(|| Spanned::new(String::new(), whole)));
     if name.value.is_empty() && known[0] {
         all.wrong(
             whole,

@@ -155,7 +155,7 @@ fn group(node: &Node, how: Combine, of: &[Node], unclear: bool, job: &mut Job<'_
             Some(weight) if weight.value.is_negative() => job.complain(negative(weight.span)),
             // A note says that it is meant.
             Some(weight) if weight.value.is_zero() && weight.note.is_none() && how_known => {
-                job.complain(weightless(weight.span, &child.id))
+                job.complain(weightless(weight.span, &child.id));
             }
             _ => {}
         }
