@@ -202,7 +202,7 @@ fn what_is_destroyed_need_not_come_off() {
 }
 
 #[test]
-fn names_have_at_most_200_letters() {
+fn names_above_200_letters_are_doubted() {
     let named = |n: usize| codes(&format!("actions:\n  - {{free: {}, after: [], with: hands}}\n", "é".repeat(n)));
     assert_eq!((named(200), named(201)), (vec![], vec!["long-name"]));
 }

@@ -4,7 +4,7 @@ use crate::record::{Aim, Record};
 use crate::text::fields::short;
 use crate::text::{Diagnostic, Spanned, fold};
 
-/// Letters of the longest name. Names stand in tables, headings and file names; a text this long is a remark.
+/// Letters of the longest name that passes without a word. Names stand in tables, headings and file names; a text this long is a remark.
 const LONGEST: usize = 200;
 
 pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
@@ -44,12 +44,8 @@ fn several(record: &Record, name: &Spanned<String>) -> Option<Diagnostic> {
 fn too_long(name: &Spanned<String>) -> Option<Diagnostic> {
     let letters = name.value.chars().count();
     (letters > LONGEST).then(|| {
-        Diagnostic::error(
-            "long-name",
-            name.span,
-            format!("`{}` is a name of {letters} letters; {LONGEST} are read", short(&name.value)),
-        )
-        .because("It stands in headings and tables, where nobody could read it.")
-        .mend("give it a short name, and put the rest under `note:`")
+        Diagnostic::warning("long-name", name.span, format!("`{}` is a name of {letters} letters", short(&name.value)))
+            .because("It stands in headings and tables, where nobody could read it.")
+            .mend("give it a short name, and put the rest under `note:`")
     })
 }

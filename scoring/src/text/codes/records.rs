@@ -55,7 +55,7 @@ pub(super) static CODES: &[Code] = &[
     code(
         "long-name",
         "a name nobody could read in a table",
-        "Names of devices, parts, actions and roles have at most 200 letters: they stand in headings, tables and file names. What else there is to say goes under `note:` or `notes:`.",
+        "Names of devices, parts, actions and roles stand in headings, tables and file names, so one of more than 200 letters gets a warning. It is used as it is. What else there is to say goes under `note:` or `notes:`.",
         "",
         "",
     ),
