@@ -47,7 +47,7 @@ pub(crate) enum Command {
     Methods(Methods),
     /// Prints a JSON Schema (2020-12).
     Schema(Schema),
-    /// Explains a problem by its code.
+    /// Explains a problem by its code; lists the words of the trade.
     About(About),
 }
 
@@ -333,7 +333,7 @@ pub(crate) enum SchemaOf {
 
 #[derive(Debug, Args)]
 pub(crate) struct About {
-    /// A code such as `order-circle`; left out: all codes.
+    /// A code such as `order-circle`, or a list of words: `tools`, `fasteners`, `hazards`, `roles`; left out: all codes.
     #[arg(value_name = "CODE")]
     pub(crate) code: Option<String>,
 }

@@ -73,7 +73,20 @@ pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable
         None => read::text(&input.file, world, &mut sources),
         Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
-    taken(input.name(), sources, file, tables)
+    let mut taken = taken(input.name(), sources, file, tables);
+    if input.line.is_some() {
+        taken.problems.iter_mut().filter(|p| p.code == "yaml-syntax").for_each(of_json);
+    }
+    taken
+}
+
+/// A line that can't be read, in the words of the people who wrote it: it is JSON to them.
+fn of_json(problem: &mut Diagnostic) {
+    problem.message = "this line is not valid JSON".to_owned();
+    problem.reason = Some("Each line of the file is one record as JSON; nothing of this one can be read.".to_owned());
+    problem.mend = Some("check its quotes, brackets and commas, and that the record stands on one line".to_owned());
+    // The marked words are those of a YAML reader.
+    problem.at.text.clear();
 }
 
 fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic>>, tables: &[SupportTable]) -> Taken {

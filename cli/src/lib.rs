@@ -15,6 +15,7 @@ mod requirement;
 mod skeleton;
 mod support;
 mod terminal;
+mod vocabulary;
 mod ways;
 mod world;
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use scoring::record::{Key, SupportTable, device_keys};
-use scoring::text::{Diagnostic, Sources};
+use scoring::text::{Diagnostic, Sources, Span};
 
 use crate::arguments::Joined;
 use crate::failure::Failure;
@@ -20,6 +20,8 @@ pub(crate) struct Tables {
     /// Texts of the tables; every record's texts start with them.
     sources: Sources,
     list: Vec<SupportTable>,
+    /// What reading them found, by code and place: joining reads them again and would say it again.
+    told: BTreeSet<(&'static str, Span)>,
     /// Records are read on several threads.
     seen: Mutex<Seen>,
 }
@@ -36,6 +38,16 @@ struct Seen {
 impl Tables {
     /// Reads the tables named; warnings are shown, errors of any of them end the run.
     pub(crate) fn read(joined: &Joined, form: Form, world: &mut World<'_>) -> Result<Self, Failure> {
+        let (out, found) = Self::with_mistakes(joined, world);
+        if any_error(&found) {
+            return Err(Failure::Problems(out.sources, found));
+        }
+        problems::show(form, world.err_styled, &out.sources, &found, world.err)?;
+        Ok(out)
+    }
+
+    /// Reads the tables named as far as they can be read, with everything found in them.
+    pub(crate) fn with_mistakes(joined: &Joined, world: &mut World<'_>) -> (Self, Vec<Diagnostic>) {
         let mut out = Self::default();
         let mut found = Vec::new();
         for name in &joined.support {
@@ -48,11 +60,13 @@ impl Tables {
                 Err(problem) => found.push(*problem),
             }
         }
-        if any_error(&found) {
-            return Err(Failure::Problems(out.sources, found));
-        }
-        problems::show(form, world.err_styled, &out.sources, &found, world.err)?;
-        Ok(out)
+        out.told = found.iter().map(|d| (d.code, d.at.span)).collect();
+        (out, found)
+    }
+
+    /// The texts of the tables.
+    pub(crate) fn sources(&self) -> &Sources {
+        &self.sources
     }
 
     /// Reads a record, joined to what the tables say of its device.
@@ -65,7 +79,8 @@ impl Tables {
         self.note(job::one_of(input, self.sources.clone(), &self.list, world))
     }
 
-    fn note(&self, taken: Taken) -> Taken {
+    fn note(&self, mut taken: Taken) -> Taken {
+        taken.problems.retain(|d| !self.told.contains(&(d.code, d.at.span)));
         if !self.list.is_empty() {
             let mut seen = self.seen();
             match &taken.record {

@@ -5,16 +5,17 @@ use sha2::{Digest, Sha256};
 
 use crate::view::{Applied, Job};
 
-/// SHA-256, in hexadecimal, over record text, texts of the support tables joined to it, method text, options in force and
-/// program version.
+/// SHA-256, in hexadecimal, over record text, texts of the records it is a variant of, texts of the support tables joined to
+/// it, method text, options in force and program version.
 ///
 /// Every piece is preceded by its length in bytes (decimal, then a line break), so no two lists of pieces hash alike.
 pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
     let record = &job.sources.get(job.record.span.file).text;
     let switches = switches(&applied.assessment.method);
     let mut hash = Sha256::new();
+    let bases = job.record.bases.iter().map(|b| &*job.sources.get(b.file).text);
     let tables = job.record.support.tables.iter().map(|t| &*job.sources.get(*t).text);
-    for piece in std::iter::once(&**record).chain(tables).chain([applied.text, &*switches, job.version]) {
+    for piece in std::iter::once(&**record).chain(bases).chain(tables).chain([applied.text, &*switches, job.version]) {
         hash.update(format!("{}\n", piece.len()));
         hash.update(piece);
     }

@@ -513,3 +513,13 @@ fn no_cell_runs(#[case] written: &str, #[case] meant: &str) {
         assert!(found, "{meant}: {}", ran.out);
     }
 }
+
+/// A line that can't be read is told in the words of JSON, which its author wrote.
+#[test]
+fn a_broken_line_is_no_json() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = put(folder.path(), "broken.jsonl", "{\"unfasten\": 1, \"device\": {\"name\": \"Lamp\"\n");
+    let ran = unfasten(&["--problems", "line", "check", &file]);
+    assert_eq!(ran.exit, Exit::WrongInput);
+    assert!(ran.out.contains("this line is not valid JSON") && !ran.out.contains("YAML"), "{}", ran.out);
+}

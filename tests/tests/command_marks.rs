@@ -142,3 +142,31 @@ fn a_thousand_sheets_are_one_table() {
     let bad: Vec<&str> = ran.out.lines().filter(|l| l.contains("can't follow")).collect();
     assert!(bad.len() == 1 && bad[0].starts_with("mower 611,other,c1,"), "{bad:?}");
 }
+
+/// Every mistake of a table is told in one run, each with its mend, and none twice.
+#[test]
+fn every_mistake_of_a_table_of_marks_is_told() {
+    let table = "sheat,category,row,printed,seen\n\
+                 m,mower,1.1,5,\n\
+                 m,mower,c1,10,\n\
+                 v,cordless vacum cleaner,1.1,7,\n\
+                 v,cordless vacuum cleaner,totl,60,\n\
+                 v,cordless vacuum cleaner,Index,\"6,1\",\n\
+                 v,cordless vacuum cleaner,1.1,11,,,\n\
+                 ,other,2.1,9,\n\
+                 v,other,2.1,9,\n\
+                 v,cordless vacuum cleaner,2.1,8,\n";
+    let ran = unfasten_reading(&["--problems", "line", "score", "--marks", "-"], table.as_bytes());
+    assert_eq!((ran.exit, ran.out.as_str()), (Exit::WrongInput, ""));
+    let marked = unfasten_reading(&["score", "--marks", "-"], table.as_bytes());
+    assert_eq!(marked.err.matches("= mend:").count(), marked.err.matches("= why:").count());
+    insta::assert_snapshot!(ran.err);
+}
+
+/// A mark that a sheet of the category does not have is passed over, and that is said.
+#[test]
+fn a_mark_that_counts_for_nothing_is_told() {
+    let text = table(&[], &[]) + "mower,other,5.2,9\n";
+    let ran = marked(&text, "text");
+    assert!(ran.exit == Exit::Done && ran.err.contains("a sheet of category other has no mark `5.2`"), "{}", ran.err);
+}

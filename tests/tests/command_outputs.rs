@@ -77,6 +77,10 @@ fn nothing_is_coloured_that_is_not_a_terminal() {
 #[case("about", &["about", "order-circle"])]
 #[case("compare", &["compare", "samples/bar-phone.yaml", "samples/folding-phone.yaml", "--method", "eu-2023-1669"])]
 #[case("verdicts", &["compare", "samples/bar-phone.yaml", "samples/folding-phone.yaml", "--method", "eu-2023-1542-11"])]
+#[case("about_tools", &["about", "tools"])]
+#[case("about_fasteners", &["about", "fasteners"])]
+#[case("about_hazards", &["about", "hazards"])]
+#[case("about_roles", &["about", "roles"])]
 #[case("help", &["--help"])]
 fn text_is_as_reviewed(#[case] name: &str, #[case] arguments: &[&str]) {
     // Relative to the folder tests run in: where lines break must not depend on where the project stands.
@@ -230,12 +234,18 @@ fn routes_as_json_add_up() {
 fn about_knows_every_code() {
     let all = unfasten(&["about"]).out;
     fits("about", &all);
-    for line in all.lines().filter(|l| !l.starts_with(' ')) {
+    for line in all.lines().take_while(|l| !l.is_empty()).filter(|l| !l.starts_with(' ')) {
         let code = line.split_whitespace().next().unwrap();
         let ran = unfasten(&["about", code]);
         assert_eq!(ran.exit, Exit::Done, "{code}");
         assert!(ran.out.starts_with(code), "{code}");
     }
+    // Every word of the vocabulary is in its list, and a misspelt list is found.
+    let tools = unfasten(&["about", "tools"]).out;
+    for word in ["spudger", "PH000", "TR8", "allen key", "tri-lobe 2", "heat gun"] {
+        assert!(tools.contains(word), "{word}");
+    }
+    assert!(unfasten(&["about", "fastenrs"]).err.contains("fasteners"));
     for code in ["missing-file", "directory", "order-circle", "weights-sum"] {
         assert!(all.contains(code), "{code}");
     }

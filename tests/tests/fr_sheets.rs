@@ -127,7 +127,7 @@ fn one_mistake_in_a_table_does_not_hide_the_next() {
             "sheets.csv:2:15: `11` is not a figure from 0 to 10",
             "sheets.csv:3:13: `9.9` is not a row of the sheet",
             "sheets.csv:4:5: `teapot` is not a category",
-            "sheets.csv:6:11: row `2.1` of `one` stands twice",
+            "sheets.csv:6:11: row `2.1` of sheet `one` stands twice",
         ]
     );
     assert_eq!(read("sheet,row\n").1.len(), 2);

@@ -109,3 +109,100 @@ proptest! {
         ).as_bytes());
     }
 }
+
+/// What a tired person writes for two tools or a drive by its shop name, with the mend that names the right form.
+#[rstest]
+#[case(
+    "PH1 and spudger",
+    "unknown-tool",
+    "write `[PH1, spudger]` for one after the other, or `PH1 + spudger` for both at once"
+)]
+#[case(
+    "'PH00, spudger'",
+    "unknown-tool",
+    "write `[PH00, spudger]` for one after the other, or `PH00 + spudger` for both at once"
+)]
+#[case("PH0/PH1", "unknown-tool", "write `PH0 or PH1` where either suffices")]
+#[case("Trox 8", "unknown-tool", "write the short name of its drive; of this size there are T8, TR8")]
+#[case(
+    "'Trox 8, tweezers'",
+    "unknown-tool",
+    "write `[Trox 8, tweezers]` for one after the other, or `Trox 8 + tweezers` for both at once"
+)]
+fn tools_written_otherwise_are_mended(#[case] with: &str, #[case] code: &str, #[case] mend: &str) {
+    let text = format!(
+        "unfasten: 1\ndevice: {{name: x, category: other}}\nactions:\n  - {{free: a, after: [], with: {with}}}\n"
+    );
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("record.yaml", &text));
+    let found = record::read(&sources, file).diagnostics;
+    assert_eq!(found.iter().map(|d| (d.code, d.mend.as_deref())).collect::<Vec<_>>(), [(code, Some(mend))]);
+}
+
+#[rstest]
+#[case(
+    "device: {name: '', category: other}\n",
+    "`name` is empty; text is wanted",
+    "write text between the quotes, or leave the field out if it may be left out"
+)]
+#[case(
+    "device: {name: x, category: other}\nput back: yes\n",
+    "`put back` is a single value, where the way back (a mapping with fields such as `done:`) is wanted",
+    "write `{done: ...}`"
+)]
+#[case(
+    "device: {name: x, category: other}\nactions: [{free: a, after: [], with: hands, loosen: 'glue, 2 x clip'}]\n",
+    "`glue, 2 x clip` is not one fastener",
+    "write a list: `[glue, 2 x clip]`"
+)]
+fn short_cuts_are_mended(#[case] text: &str, #[case] message: &str, #[case] mend: &str) {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("record.yaml", &format!("unfasten: 1\n{text}")));
+    let found = record::read(&sources, file).diagnostics;
+    assert_eq!(found.iter().map(|d| (&*d.message, d.mend.as_deref())).collect::<Vec<_>>(), [(message, Some(mend))]);
+}
+
+fn codes(text: &str) -> Vec<&'static str> {
+    let mut sources = Sources::new();
+    let file =
+        sources.add(Source::new("record.yaml", &format!("unfasten: 1\ndevice: {{name: x, category: other}}\n{text}")));
+    record::read(&sources, file).diagnostics.iter().map(|d| d.code).collect()
+}
+
+/// Only where the vocabulary knows every tool, one of them turns screws, and none turns this one.
+#[rstest]
+#[case("with: PH0, loosen: 2 x screw T5", true)]
+#[case("with: [T5, PH0], loosen: [2 x screw T5, screw PH0]", false)]
+#[case("with: PH0 or T5, loosen: 2 x screw T5", false)]
+#[case("with: PH0 | unknown-driver, loosen: screw T5", false)]
+#[case("with: my key, loosen: screw T5", false)]
+#[case("with: [PH0, combination pliers], loosen: screw T5", false)]
+#[case("with: screwdriver, loosen: screw T5", false)]
+#[case("with: hands, loosen: screw T5", false)]
+#[case("with: spudger, loosen: screw T5", false)]
+#[case("with: PH0, loosen: screw T5, outcome: failed", false)]
+#[case("with: unknown, loosen: screw T5", false)]
+fn a_screw_no_tool_turns_is_doubted(#[case] action: &str, #[case] doubted: bool) {
+    let text = format!(
+        "tools: {{my key: {{class: basic}}, unknown-driver: {{class: basic}}}}\nactions:\n  - {{free: a, after: [], {action}}}\n"
+    );
+    assert_eq!(codes(&text).contains(&"drive-without-tool"), doubted, "{:?}", codes(&text));
+}
+
+/// A seal that is destroyed on the way and fills no role is no mistake; one with a role is.
+#[test]
+fn what_is_destroyed_need_not_come_off() {
+    let text = "actions:\n  - {free: lid, after: [], with: hands, damages: label}\n";
+    assert_eq!(codes(&format!("parts: {{label: {{}}}}\n{text}")), Vec::<&str>::new());
+    assert_eq!(codes(&format!("parts: {{label: {{role: battery}}}}\n{text}")), ["never-freed"]);
+    assert_eq!(
+        codes(&format!("parts: {{seal: {{}}}}\n{}", text.replace("damages: label", "damages: lid"))),
+        ["never-freed"]
+    );
+}
+
+#[test]
+fn names_above_200_letters_are_doubted() {
+    let named = |n: usize| codes(&format!("actions:\n  - {{free: {}, after: [], with: hands}}\n", "é".repeat(n)));
+    assert_eq!((named(200), named(201)), (vec![], vec!["long-name"]));
+}

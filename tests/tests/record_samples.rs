@@ -121,6 +121,22 @@ fn samples_fit_the_schema() {
     assert!(!validator.is_valid(&bad));
 }
 
+/// A variant leaves out what its base says; a record that stands alone says it all.
+#[test]
+fn the_schema_lets_variants_be_short() {
+    let validator = jsonschema::draft202012::new(&record::schema()).expect("a valid schema");
+    let valid = |text: &str| validator.is_valid(&serde_yaml::from_str::<serde_json::Value>(text).unwrap());
+    assert!(valid("{unfasten: 1, extends: base.yaml}"));
+    assert!(valid("{unfasten: 1, extends: base.yaml, device: {variant: clips}, without: [foot]}"));
+    assert!(valid("{unfasten: 1, device: {name: Lamp Two, category: other}}"));
+    assert!(!valid("{unfasten: 1}"));
+    assert!(!valid("{unfasten: 1, device: {variant: clips}}"));
+    assert!(!valid("{unfasten: 1, device: {name: Lamp Two}}"));
+    assert!(!valid("{extends: base.yaml}"));
+    assert!(!valid("{unfasten: 1, extends: base.yaml, device: {colour: red}}"));
+    assert!(!valid("{unfasten: 1, extends: base.yaml, device: {category: ship}}"));
+}
+
 const BASE: &str = "unfasten: 1\ndevice: {name: Lamp Two, category: other, price: 79 EUR}\nactions:\n  - {free: ring, after: [], with: hands}\n  - {free: cell, after: ring, with: PH0, loosen: 2 x screw PH0}\n  - {free: foot, after: ring, with: hands}\n";
 
 /// A variant: fields merged, an action replaced by id, one added, one taken out; places stay in their file.

@@ -332,7 +332,9 @@ fn commands_take_tables_and_refuse_broken_ones(#[case] command: &[&str]) {
     assert!(ran.out != without.out, "the table changes what is said");
     for broken in [project("samples/README.md"), project("samples/no-such.csv")] {
         let ran = unfasten(&[command, &[&lamp, "--support", &broken]].concat());
-        assert_eq!((ran.exit, ran.out.as_str()), (Exit::WrongInput, ""), "{}", ran.err);
+        assert_eq!(ran.exit, Exit::WrongInput, "{}", ran.err);
+        // A check is there to name mistakes, those of the record too; anything else writes nothing.
+        assert_eq!(ran.out.is_empty(), *command != ["check"], "{}", ran.out);
     }
 }
 
@@ -446,5 +448,48 @@ proptest! {
                 prop_assert!(sources.get(span.file).text.get(span.start as usize..span.end as usize).is_some(), "{d:?}");
             }
         }
+    }
+}
+
+/// Every line of a table has as many cells (RFC 4180, section 2.4). One that hasn't gets one complaint, whatever its cells
+/// would mean in the columns they slipped into.
+#[test]
+fn a_line_of_another_width_is_one_mistake() {
+    let table = format!(
+        "{HEAD}Ostrel,Lamp Two,cell,public,7 years,12, EUR,,,\n\
+         Ostrel,Lamp Two,cell,7 years,12 EUR,,stated,\n\
+         Ostrel,Lamp Two,cel,public,,,,,\n"
+    );
+    let (_, found, sources) = joined(&lamp("  updates: 3 years\n"), &[&table]);
+    assert_eq!(
+        said(&found, &sources),
+        [
+            "support.csv:2:47 table-syntax: this line has 10 cells; the head has 9",
+            "support.csv:3:1 table-syntax: this line has 8 cells; the head has 9",
+            "support.csv:4:17 unknown-reference: `cel` is neither a part of this record nor a role",
+        ]
+    );
+    assert!(found.iter().all(|d| d.mend.is_some() && d.reason.is_some()));
+}
+
+/// `check` names what is wrong in a table and the parts no record has, in one run.
+#[test]
+fn a_check_names_lines_and_parts_at_once() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = |name: &str| dir.path().join(name).display().to_string();
+    std::fs::write(path("lamp.yaml"), lamp("  updates: 3 years\n")).unwrap();
+    let table = "maker,modell,part,to,years\n\
+                 Ostrel,Lamp Two,cel,public,7\n\
+                 Ostrel,Lamp Two,cell,publik,7\n\
+                 Ostrel,Lamp Two,lid,public,seven,\n\
+                 Ostrel,,lid,publik,7\n";
+    std::fs::write(path("table.csv"), table).unwrap();
+    let ran = unfasten(&["--problems", "line", "check", &path("lamp.yaml"), "--support", &path("table.csv")]);
+    assert_eq!(ran.exit, Exit::WrongInput);
+    let said: Vec<&str> = ran.out.lines().map(|l| l.rsplit_once("table.csv:").map_or(l, |(_, l)| l)).collect();
+    let wanted = ["1:7", "3:22", "4:34", "5:1", "5:13", "2:17"];
+    assert_eq!(said.len(), wanted.len(), "{}", ran.out);
+    for (line, place) in said.iter().zip(wanted) {
+        assert!(line.starts_with(&format!("{place}:")), "{line} {place}");
     }
 }

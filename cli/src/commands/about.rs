@@ -1,4 +1,4 @@
-//! `unfasten about`: what a problem means, by its code.
+//! `unfasten about`: what a problem means, by its code; the words of the trade, by list.
 
 use std::collections::BTreeMap;
 
@@ -7,6 +7,7 @@ use crate::codes;
 use crate::failure::Failure;
 use crate::job::nearest;
 use crate::terminal::{column, hang};
+use crate::vocabulary;
 use crate::world::{WIDTH, World};
 
 /// A code explained, wherever it is registered.
@@ -22,13 +23,18 @@ pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failur
         for (code, explained) in &all {
             write!(world.out, "{}", hang(&format!("{} ", column(code, 25)), explained.title, WIDTH))?;
         }
+        let lists = format!("Words of the trade are listed by: unfasten about {}", vocabulary::LISTS.join("|"));
+        write!(world.out, "\n{}", hang("", &lists, WIDTH))?;
         return Ok(());
     };
     let key = code.trim().to_lowercase();
+    if vocabulary::write(&key, world.out)? {
+        return Ok(());
+    }
     let Some(explained) = all.get(key.as_str()) else {
-        let mend = match nearest(&key, all.keys().copied()) {
+        let mend = match nearest(&key, all.keys().copied().chain(vocabulary::LISTS)) {
             Some(near) => format!("did you mean {near}?"),
-            None => "`unfasten about` lists all codes".to_owned(),
+            None => "`unfasten about` lists all codes, `unfasten about tools` all tools".to_owned(),
         };
         return Err(Failure::wrong(format!("there is no code `{code}`"), mend));
     };

@@ -32,7 +32,11 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     let required = requirement::parse(&arguments.require)?;
     let asked = !arguments.choice.methods.is_empty() || !required.is_empty();
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
-    let tables = Tables::read(&arguments.joined, form, world)?;
+    // Mistakes of a table end no check: the parts it names are only known beside a record.
+    let (tables, of_tables) = Tables::with_mistakes(&arguments.joined, world);
+    if form != Form::Json {
+        problems::show(form, world.out_styled, tables.sources(), &of_tables, world.out)?;
+    }
     let mut all: Vec<Checked> = Vec::new();
     let wrong = many::each(
         Inputs::new(&arguments.records),
@@ -46,14 +50,15 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     )?;
     let (texts, unmatched) = tables.unmatched();
     if form == Form::Json {
-        let mut problems: Vec<serde_json::Value> =
-            all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)).collect();
+        let mut problems = problems::values(tables.sources(), &of_tables);
+        problems.extend(all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)));
         problems.extend(problems::values(&texts, &unmatched));
         problems::document(&problems, world.out)?;
     } else {
         problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
-    let wrong = wrong || arguments.strict && !unmatched.is_empty();
+    let strictly = arguments.strict && !(unmatched.is_empty() && of_tables.is_empty());
+    let wrong = wrong || any_error(&of_tables) || strictly;
     if form == Form::Marked {
         for checked in &all {
             write!(world.out, "{}", hang("", &checked.summary, WIDTH))?;

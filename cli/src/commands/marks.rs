@@ -5,7 +5,8 @@ use std::io::Write;
 use report::csv::table;
 use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
-use scoring::text::Sources;
+use scoring::text::diagnostic::in_file_order;
+use scoring::text::{Diagnostic, Sources};
 use scoring::vocab::Words;
 use serde_json::{Value, json};
 
@@ -50,18 +51,25 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
             Err(problem) => found.push(*problem),
         }
     }
+    let scope = &chosen.method.scope.categories;
+    for sheet in &sheets {
+        if scope.contains(&sheet.category) {
+            found.extend(sheet::unread(sheet, &chosen.method));
+            continue;
+        }
+        let id = &chosen.method.id.value;
+        let message = format!("sheet `{}`: method {id} is not for a {}", sheet.name, sheet.category);
+        found.push(
+            Diagnostic::error("wrong-value", sheet.span, message)
+                .because("It has no rows for this category.")
+                .mend(format!("it is for: {}", scope.iter().map(|c| c.word()).collect::<Vec<_>>().join(", "))),
+        );
+    }
+    in_file_order(&mut found);
     if any_error(&found) {
         return Err(Failure::Problems(sources, found));
     }
     problems::show(form, world.err_styled, &sources, &found, world.err)?;
-    let scope = &chosen.method.scope.categories;
-    if let Some(strange) = sheets.iter().find(|s| !scope.contains(&s.category)) {
-        let id = &chosen.method.id.value;
-        return Err(Failure::wrong(
-            format!("{}: method {id} is not for a {}", sources.place(strange.span), strange.category.word()),
-            format!("it is for: {}", scope.iter().map(|c| c.word()).collect::<Vec<_>>().join(", ")),
-        ));
-    }
     let held: Vec<Held> = sheets
         .into_iter()
         .map(|sheet| Held {

@@ -17,7 +17,10 @@ pub(crate) fn run(arguments: &Methods, form: Form, world: &mut World<'_>) -> Res
         (None, Some(name)) => {
             let chosen = job::method(name, form, world)?;
             for paragraph in method::aloud(&chosen.method) {
-                said(&paragraph, world.out)?;
+                said(&paragraph, name, world.out)?;
+            }
+            for (word, meaning) in WORDS {
+                write!(world.out, "{}", hang(&format!("{word}  "), meaning, WIDTH))?;
             }
             Ok(())
         }
@@ -60,10 +63,50 @@ fn check(files: &[String], strict: bool, form: Form, world: &mut World<'_>) -> R
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-/// One paragraph of a method read aloud.
-fn said(paragraph: &Paragraph, out: &mut dyn Write) -> Result<(), Failure> {
+/// Words a method can't do without, for who meets them here first.
+const WORDS: [(&str, &str); 7] = [
+    ("steps            ", "what the rule above counts while a part is taken out, from the closed device"),
+    (
+        "reference route  ",
+        "of all ways to a part in the record, the one that damages nothing and counts the fewest steps; all that is \
+         measured of the part is read on it",
+    ),
+    ("at the part      ", "only the action that frees the part, with what that action needs"),
+    (
+        "fasteners        ",
+        "reusable: can be used again; resupplied: new ones come with the new part; removable: comes off without harm \
+         to the device, but is spent; neither: none of these",
+    ),
+    (
+        "tools            ",
+        "basic: on the list of the law (unfasten about tools shows it); commercially available: anybody can buy it; \
+         proprietary: only the maker has it",
+    ),
+    (
+        "certainty        ",
+        "read: read in the source itself; secondary: in a text that restates it; memory: recalled, not verified; own: \
+         a choice of whoever wrote the method; derived: follows from other numbers",
+    ),
+    (
+        "points           ",
+        "the number right of a value, on the scale of the method; what stands in brackets is said of that number alone",
+    ),
+];
+
+/// One paragraph of a method read aloud; `method` is how it was named.
+fn said(paragraph: &Paragraph, method: &str, out: &mut dyn Write) -> Result<(), Failure> {
     let indent = "  ".repeat(paragraph.level.min(6));
-    write!(out, "{}", hang(&indent, &tame(&paragraph.heading), WIDTH))?;
+    let switch = paragraph.id.strip_prefix("switch ");
+    // Criteria and switches are named by their ids elsewhere: in `--reading`, in `change:` of a method.
+    let heading = match (switch, paragraph.level) {
+        (Some(id), _) => format!("{}: {id}", paragraph.heading),
+        (None, 0) => paragraph.heading.clone(),
+        (None, _) if scoring::text::fold(&paragraph.heading) == scoring::text::fold(&paragraph.id) => {
+            paragraph.heading.clone()
+        }
+        (None, _) => format!("{} (id: {})", paragraph.heading, paragraph.id),
+    };
+    write!(out, "{}", hang(&indent, &tame(&heading), WIDTH))?;
     let inner = format!("{indent}  ");
     if !paragraph.text.trim().is_empty() {
         write!(out, "{}", hang(&inner, &tame(&paragraph.text), WIDTH))?;
@@ -73,6 +116,10 @@ fn said(paragraph: &Paragraph, out: &mut dyn Write) -> Result<(), Failure> {
     for row in &paragraph.rows {
         let lead = format!("{inner}  {}  ", column(&tame(&row.what), widest.min(36)));
         write!(out, "{}", hang(&lead, &tame(&row_said(row)), WIDTH))?;
+    }
+    if let (Some(id), Some(other)) = (switch, paragraph.rows.iter().find(|r| r.note.is_none())) {
+        let how = format!("Taken otherwise by: --method {method} --reading {id}={}", other.what);
+        write!(out, "{}", hang(&inner, &tame(&how), WIDTH))?;
     }
     let mut origin = Vec::new();
     if let Some(certainty) = paragraph.certainty {

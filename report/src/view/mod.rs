@@ -141,6 +141,18 @@ pub fn title(record: &Record) -> String {
     }
 }
 
+/// The devices and files a variant starts from, the nearest first.
+fn made_from(job: &Job<'_>) -> Option<String> {
+    let base = |b: &scoring::record::Base| {
+        let file = &*job.sources.get(b.file).name;
+        b.device.as_ref().map_or_else(|| file.to_owned(), |device| format!("{device} ({file})"))
+    };
+    let all: Vec<String> = job.record.bases.iter().map(base).collect();
+    let own = job.record.teardown.date.is_some() || job.record.teardown.video.is_some();
+    let said = all.join(", made from that of ");
+    (!all.is_empty()).then(|| if own { said } else { format!("{said}; not taken apart itself") })
+}
+
 fn device(job: &Job<'_>) -> Vec<Pair> {
     let (d, t) = (&job.record.device, &job.record.teardown);
     let mut out = Vec::new();
@@ -152,6 +164,8 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add("name", Some(d.name.value.clone()));
     add("model", text(&d.model));
     add("variant", text(&d.variant));
+    // What it takes over was seen on another device.
+    add("made from the record of", made_from(job));
     add("region", text(&d.region));
     add("register number", text(&d.register_number));
     add("category", Some(d.category.value.word().to_owned()));

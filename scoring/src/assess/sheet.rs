@@ -6,12 +6,14 @@
 //! against these intervals and never against equality.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fmt::Write as _;
 
 use crate::exact::{Exact, Rounding};
 use crate::method::{Measure, Method, Node, NodeKind};
 use crate::text::diagnostic::in_file_order;
-use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold};
+use crate::text::fields::short as cut;
+use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold, near};
 use crate::vocab::class::Words;
 use crate::vocab::{Category, Form};
 
@@ -111,115 +113,216 @@ pub struct Line {
     pub narrowed: Vec<(String, Interval)>,
 }
 
+/// Columns of a table of sheets.
+const COLUMNS: [&str; 4] = ["sheet", "category", "row", "printed"];
+
 /// Reads a table of sheets: columns `sheet`, `category`, `row`, `printed`, in any order. All mistakes are given, in file order.
 pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
-    let (rows, mut found) = csv::rows(sources.get(file), file);
-    let mut sheets = Sheets::default();
+    let (rows, found) = csv::rows(sources.get(file), file);
+    let mut all = Sheets { list: Vec::new(), places: BTreeMap::new(), strange: BTreeMap::new(), found };
     let whole = Span { file, ..Span::default() };
     let (head, rows) = rows.split_first().map_or((None, &[][..]), |(head, rows)| (Some(head), rows));
     if let Some(problem) = head.and_then(csv::other_separator) {
-        found.push(problem);
-        return (sheets.list, found);
+        all.found.push(problem);
+        return (all.list, all.found);
     }
-    let columns: Vec<String> = head.map_or_else(Vec::new, |h| h.cells.iter().map(|c| fold(&c.value)).collect());
-    let at = head.map_or(whole, |h| h.span);
-    let lacking = ["sheet", "category", "row", "printed"].into_iter().filter(|w| columns.iter().all(|c| c != w));
-    let lacking: Vec<Diagnostic> = lacking
-        .map(|wanted| {
-            Diagnostic::error("missing-field", at, format!("there is no column `{wanted}`"))
-                .mend("start the table with `sheet,category,row,printed`")
-        })
-        .collect();
-    if !lacking.is_empty() {
-        found.extend(lacking);
-        return (sheets.list, found);
-    }
+    let columns = columns(head, whole, &mut all.found);
+    let width = head.map_or(0, |h| h.cells.len());
     for row in rows {
-        found.extend(csv::too_wide(row, columns.len()));
-        let cell = |name: &str| columns.iter().position(|c| c == name).and_then(|i| row.cells.get(i));
-        line_of(&cell, row.span, &mut sheets, &mut found);
+        // A line may end before an empty figure.
+        let short = row.cells.len() + 1 == width && columns[3] == Some(width - 1);
+        if let Some(problem) = csv::odd_width(row, width).filter(|_| !short) {
+            all.found.push(problem);
+            continue;
+        }
+        let cells = columns.map(|at| row.cells.get(at?).cloned());
+        line_of(cells, columns.map(|at| at.is_some()), row.span, &mut all);
     }
-    in_file_order(&mut found);
-    (sheets.list, found)
+    all.tell_strange();
+    in_file_order(&mut all.found);
+    (all.list, all.found)
+}
+
+/// Where each of the four columns stands. A misspelt one is read as the one meant.
+fn columns(head: Option<&csv::Row>, whole: Span, found: &mut Vec<Diagnostic>) -> [Option<usize>; 4] {
+    let cells: &[Spanned<String>] = head.map_or(&[], |h| &h.cells);
+    let mut out = COLUMNS.map(|name| cells.iter().position(|c| fold(&c.value) == name));
+    for (at, cell) in cells.iter().enumerate().filter(|(_, c)| !COLUMNS.contains(&fold(&c.value).as_str())) {
+        let lacking = COLUMNS.into_iter().zip(&out).filter(|(_, at)| at.is_none()).map(|(name, _)| name);
+        let meant = near(&cell.value, lacking).and_then(|name| COLUMNS.iter().position(|c| *c == name));
+        let message = format!("`{}` is not a column of a table of marks", cut(&cell.value));
+        found.push(match meant {
+            Some(meant) => {
+                out[meant] = Some(at);
+                Diagnostic::error("unknown-field", cell.span, message)
+                    .because("Nothing below it could be read.")
+                    .mend(format!("did you mean `{}`?", COLUMNS[meant]))
+            }
+            None => Diagnostic::warning("unknown-field", cell.span, message)
+                .because("What stands below it is not read.")
+                .mend("nothing, if it is a remark of yours; else name it `sheet`, `category`, `row` or `printed`"),
+        });
+    }
+    for (name, _) in COLUMNS.into_iter().zip(&out).filter(|(_, at)| at.is_none()) {
+        found.push(
+            Diagnostic::error("missing-field", head.map_or(whole, |h| h.span), format!("there is no column `{name}`"))
+                .because("Every line says its sheet, the category, the row and what is printed there.")
+                .mend("start the table with `sheet,category,row,printed`"),
+        );
+    }
+    out
 }
 
 /// Sheets so far, and where each stands in the list.
-#[derive(Default)]
 struct Sheets {
     list: Vec<Sheet>,
     places: BTreeMap<String, usize>,
+    /// Words that are no category, with the places they stand in.
+    strange: BTreeMap<String, Vec<Span>>,
+    found: Vec<Diagnostic>,
 }
 
-fn line_of<'c>(
-    cell: &dyn Fn(&str) -> Option<&'c Spanned<String>>,
-    whole: Span,
-    all: &mut Sheets,
-    found: &mut Vec<Diagnostic>,
-) {
-    let empty = Spanned::new(String::new(), whole);
-    let [name, category, row, printed] = ["sheet", "category", "row", "printed"].map(|c| cell(c).unwrap_or(&empty));
-    let place = all.places.get(&name.value).copied();
-    let sheets = &mut all.list;
-    let place = match (place, Category::from_word(&fold(&category.value))) {
-        (Some(place), Some(c)) if sheets[place].category != c => {
-            found.push(Diagnostic::error(
+impl Sheets {
+    fn wrong(&mut self, span: Span, message: String, reason: &str, mend: String) {
+        self.found.push(Diagnostic::error("wrong-value", span, message).because(reason).mend(mend));
+    }
+
+    /// A sheet repeats its category on every line, so a wrong one is told once.
+    fn tell_strange(&mut self) {
+        let words = || Category::ALL.iter().map(|c| c.word());
+        for (word, places) in std::mem::take(&mut self.strange) {
+            let others = match places.len() {
+                1 => String::new(),
+                2 => ", here and on another line".to_owned(),
+                n => format!(", here and on {} other lines", n - 1),
+            };
+            let message = if word.is_empty() {
+                format!("a line has no category{others}")
+            } else {
+                format!("`{}` is not a category{others}", cut(&word))
+            };
+            let mend = match near(&word, words()) {
+                Some(word) => format!("did you mean `{word}`?"),
+                None => format!("write one of: {} (also for a mower)", words().collect::<Vec<_>>().join(", ")),
+            };
+            self.wrong(places[0], message, "Which rows a sheet has, and how they count, depends on it.", mend);
+        }
+    }
+}
+
+/// One line. A column that is missing (not `known`) was told at the head, so nothing is said of its cells.
+fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, all: &mut Sheets) {
+    let [name, category, row, printed] = cells.map(|c| c.unwrap_or_else(|| Spanned::new(String::new(), whole)));
+    if name.value.is_empty() && known[0] {
+        all.wrong(
+            whole,
+            "this line names no sheet".to_owned(),
+            "A table may hold many sheets.",
+            "write a name of your own under `sheet`, the same on every line of one sheet".to_owned(),
+        );
+    }
+    let read = Category::from_word(&category.value);
+    if read.is_none() && known[1] {
+        let span = if category.value.is_empty() { whole } else { category.span };
+        all.strange.entry(category.value.clone()).or_default().push(span);
+    }
+    let place = all.places.get(&name.value).copied().or_else(|| {
+        let category = read.filter(|_| !name.value.is_empty())?;
+        all.places.insert(name.value.clone(), all.list.len());
+        all.list.push(Sheet { name: name.value.clone(), category, rows: BTreeMap::new(), span: whole });
+        Some(all.list.len() - 1)
+    });
+    if let (Some(place), Some(read)) = (place, read)
+        && all.list[place].category != read
+    {
+        let (first, before) = (all.list[place].span, all.list[place].category);
+        all.found.push(
+            Diagnostic::error(
                 "wrong-value",
                 category.span,
-                format!("sheet `{}` has two categories", name.value),
-            ));
-            return;
-        }
-        (Some(place), _) => place,
-        (None, Some(c)) => {
-            all.places.insert(name.value.clone(), sheets.len());
-            sheets.push(Sheet { name: name.value.clone(), category: c, rows: BTreeMap::new(), span: whole });
-            sheets.len() - 1
-        }
-        (None, None) => {
-            let words: Vec<&str> = Category::ALL.iter().map(|c| c.word()).collect();
-            found.push(
-                Diagnostic::error("wrong-value", category.span, format!("`{}` is not a category", category.value))
-                    .mend(format!("one of: {}", words.join(", "))),
-            );
-            return;
-        }
-    };
-    let known = matches!(row.value.as_str(), "total" | "index" | "c1" | "c2" | "c3" | "c4" | "c5")
-        || matches!(row.value.as_bytes(), [b'1'..=b'5', b'.', b'1'..=b'9']);
-    if !known {
-        found.push(
-            Diagnostic::error("wrong-value", row.span, format!("`{}` is not a row of the sheet", row.value))
-                .mend("rows are `1.1` to `5.3`, `c1` to `c5`, `total`, `index`"),
+                format!("sheet `{}` is of category {before} first, of {read} here", cut(&name.value)),
+            )
+            .also(first, "first here")
+            .because("A sheet is of one device, and so of one category.")
+            .mend("mend the category, or give this sheet a name of its own"),
         );
+    }
+    let row_name = fold(&row.value);
+    let is_row = matches!(row_name.as_str(), "total" | "index" | "c1" | "c2" | "c3" | "c4" | "c5")
+        || matches!(row_name.as_bytes(), [b'1'..=b'5', b'.', b'1'..=b'9']);
+    if !is_row {
+        if known[2] {
+            let message = if row.value.is_empty() {
+                "this line names no row".to_owned()
+            } else {
+                format!("`{}` is not a row of the sheet", cut(&row.value))
+            };
+            let mend = match near(&row_name, ["total", "index"]) {
+                Some(word) => format!("did you mean `{word}`?"),
+                None => "rows are the marks `1.1` to `5.3`, the criteria `c1` to `c5`, `total` and `index`".to_owned(),
+            };
+            let span = if row.value.is_empty() { whole } else { row.span };
+            all.wrong(span, message, "What the figure stands for is not known.", mend);
+        }
         return;
     }
     if printed.value.is_empty() {
         return;
     }
-    let most = most(&row.value);
+    let most = most(&row_name);
     let value = Exact::parse(&printed.value)
         .filter(|v| !v.is_negative() && !printed.value.contains('/'))
         // A sum beyond its scale is what an audit is to find; a mark beyond it is none.
-        .filter(|v| *v <= Exact::from(most) || !row.value.contains('.'));
+        .filter(|v| *v <= Exact::from(most) || !row_name.contains('.'));
     let Some(value) = value else {
-        found.push(
-            Diagnostic::error(
-                "wrong-value",
-                printed.span,
-                format!("`{}` is not a figure from 0 to {most}", printed.value),
-            )
-            .mend("write it as printed, with a decimal point; leave it empty where none is printed"),
+        let point = printed.value.replace(',', ".");
+        let mend = if point != printed.value && Exact::parse(&point).is_some() {
+            format!("write it with a decimal point: `{point}`")
+        } else {
+            "write it as printed, with a decimal point; leave it empty where none is printed".to_owned()
+        };
+        all.wrong(
+            printed.span,
+            format!("`{}` is not a figure from 0 to {most}", cut(&printed.value)),
+            "It can't be added up.",
+            mend,
         );
         return;
     };
+    let Some(place) = place else { return };
     let decimals = printed.value.split_once('.').map_or(0, |(_, d)| u8::try_from(d.len()).unwrap_or(u8::MAX));
-    if sheets[place].rows.insert(row.value.clone(), Printed { value, decimals, span: printed.span }).is_some() {
-        found.push(Diagnostic::error(
-            "duplicate-field",
-            row.span,
-            format!("row `{}` of `{}` stands twice", row.value, name.value),
-        ));
+    let figure = Printed { value, decimals, span: printed.span };
+    match all.list[place].rows.entry(row_name) {
+        Entry::Vacant(free) => {
+            free.insert(figure);
+        }
+        Entry::Occupied(taken) => {
+            let message = format!("row `{}` of sheet `{}` stands twice", taken.key(), cut(&name.value));
+            all.found.push(
+                Diagnostic::error("duplicate-field", row.span, message)
+                    .also(taken.get().span, "first here")
+                    .because("Only one of the two could count.")
+                    .mend("delete one of the two, or give the second sheet a name of its own"),
+            );
+        }
     }
+}
+
+/// Warnings about marks the method does not read for a sheet's category: they count for nothing.
+pub fn unread(sheet: &Sheet, method: &Method) -> Vec<Diagnostic> {
+    let method = method.for_device(sheet.category, Form::NotFolding);
+    let read: Vec<String> = method.root.children().iter().flat_map(marks_below).map(|(row, _)| row).collect();
+    let strange = sheet.rows.iter().filter(|(row, _)| row.contains('.') && !read.contains(row));
+    let warning = |(row, figure): (&String, &Printed)| {
+        Diagnostic::warning(
+            "unknown-field",
+            figure.span,
+            format!("a sheet of category {} has no mark `{row}`", sheet.category),
+        )
+        .because("It counts for nothing.")
+        .mend(format!("mend the row or the category; marks here: {}", read.join(", ")))
+    };
+    strange.map(warning).collect()
 }
 
 fn most(row: &str) -> i64 {

@@ -183,8 +183,8 @@ pub static ALL: &[Code] = &[
     },
     Code {
         code: "rung-never",
-        title: "a rung below the floor",
-        text: "The floor asks nothing, so whatever stands after it is never the highest rung met.",
+        title: "a rung that is never the highest one met",
+        text: "The highest rung met counts. One that asks all that a rung above it asks, and more, is never it; the floor asks nothing, so nothing stands after it.",
         wrong: "{all of: [], points: 5}, {all of: [battery], points: 0}",
         right: "{all of: [battery], points: 5}, {all of: [], points: 0}",
     },
@@ -229,6 +229,13 @@ pub static ALL: &[Code] = &[
         text: "Worst, best, cap and gate do not weigh.",
         wrong: "    - id: out of reach\n      weight: 1\n",
         right: "    - id: out of reach\n",
+    },
+    Code {
+        code: "weight-zero",
+        title: "a weight of zero",
+        text: "What weighs nothing is asked of every record, shown and explained, and can never change the total. If that is meant, say why in a `note` beside the number.",
+        wrong: "battery: 3, fan: 0",
+        right: "battery: 3, fan: 1",
     },
     Code {
         code: "weight-negative",

@@ -13,6 +13,8 @@ const LONGEST_CHAIN: usize = 8;
 /// A method's tree with its bases merged in.
 pub(super) struct Loaded {
     pub(super) root: Option<Node>,
+    /// A base could not be found: what is missing may stand there.
+    pub(super) partial: bool,
     pub(super) diagnostics: Vec<Diagnostic>,
 }
 
@@ -22,11 +24,13 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
     let mut chain: Vec<Node> = Vec::new();
     let mut names: Vec<String> = vec![sources.get(file).name.to_string()];
     let mut next = file;
+    let mut partial = false;
     loop {
         let tree = Tree::parse(sources.get(next), next);
         diagnostics.extend(tree.diagnostics);
         let Some(mut root) = tree.root else { break };
-        let base = root.get("extends").map(|e| (e.value.text().unwrap_or("").trim().to_owned(), e.value.span));
+        let base = head_field(&root, "extends");
+        let base = base.map(|e| (e.value.text().unwrap_or("").trim().to_owned(), e.value.span));
         let id = root.get("id").and_then(|e| e.value.text()).map(fold);
         names.extend(id);
         settle(&mut root);
@@ -39,14 +43,26 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
                     .mend("let one of the files stand without `extends`"),
             );
             // What a circle lacks can't be told.
-            return Loaded { root: None, diagnostics };
+            partial = true;
+            break;
         }
-        let Some(source) = find(&name) else {
+        let mut found = find(&name);
+        if found.is_none() {
+            let shipped = near(&name, super::shipped().iter().map(|s| s.id));
+            let mend = match shipped {
+                Some(id) => format!("did you mean `{id}`?"),
+                None => "write a shipped id (`unfasten methods` lists them) or the path of a method file".to_owned(),
+            };
             diagnostics.push(
                 Diagnostic::error("extends-unknown", span, format!("there is no method `{name}` to extend"))
                     .because("The base is neither shipped nor a file that can be read.")
-                    .mend("write a shipped id (`unfasten methods` lists them) or the path of a method file"),
+                    .mend(mend),
             );
+            // The rest of the file is checked against the base that was probably meant.
+            found = shipped.and_then(&mut *find);
+        }
+        let Some(source) = found else {
+            partial = true;
             break;
         };
         names.push(source.name.to_string());
@@ -59,7 +75,18 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
             root = Some(merge(base, layer, &mut diagnostics));
         }
     }
-    Loaded { root, diagnostics }
+    Loaded { root, partial, diagnostics }
+}
+
+/// A field at the top of a method, also where it is misspelt (which is told when the whole is read).
+fn head_field<'n>(root: &'n Node, name: &str) -> Option<&'n Entry> {
+    let NodeKind::Map(entries) = &root.kind else {
+        return None;
+    };
+    let meant = |e: &&Entry| {
+        tables::METHOD.field(&e.key).is_none() && near(&e.key, tables::METHOD.names()).is_some_and(|n| n == name)
+    };
+    entries.iter().find(|e| fold(&e.key) == name).or_else(|| entries.iter().find(meant))
 }
 
 /// Blocks of a method that inherit source and certainty from the file.
@@ -92,10 +119,10 @@ fn add(node: &mut Node, entries: &[Entry]) {
 /// A base with a layer on top: fields of the layer replace the base's, `change` reaches into the criteria.
 fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node {
     let cite: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| layer.get(f).cloned()).collect();
+    let change = head_field(&layer, "change").map(|e| e.key_span);
     let NodeKind::Map(fields) = layer.kind else {
         return layer;
     };
-    let change = fields.iter().position(|e| fold(&e.key) == "change");
     for field in ["id", "title"] {
         if !fields.iter().any(|e| fold(&e.key) == field) {
             let head = fields.first().map_or(layer.span, |e| e.key_span);
@@ -106,10 +133,14 @@ fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node
             );
         }
     }
-    for (at, field) in fields.into_iter().enumerate() {
-        if Some(at) == change {
-            changes(&mut base, field, &cite, diagnostics);
-        } else if let NodeKind::Map(own) = &mut base.kind {
+    for field in fields {
+        if Some(field.key_span) == change {
+            changes(&mut base, field.clone(), &cite, diagnostics);
+            if fold(&field.key) == "change" {
+                continue;
+            }
+        }
+        if let NodeKind::Map(own) = &mut base.kind {
             match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
                 Some(entry) => *entry = field,
                 None => own.push(field),
@@ -138,8 +169,9 @@ fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
             replace(node, entry, cite, diagnostics);
             continue;
         }
-        let mend = match near(&entry.key, ids.iter().map(String::as_str)) {
-            Some(id) => format!("did you mean `{id}`?"),
+        let meant = near(&entry.key, ids.iter().map(String::as_str)).map(fold);
+        let mend = match &meant {
+            Some(id) => format!("did you mean `{}`?", ids.iter().find(|i| fold(i) == *id).unwrap_or(id)),
             None => format!("criteria here: {}", ids.join(", ")),
         };
         diagnostics.push(
@@ -147,6 +179,9 @@ fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
                 .because("The change would have no effect.")
                 .mend(mend),
         );
+        if let Some(node) = meant.and_then(|id| node_of(&mut criteria.value, &id)) {
+            replace(node, entry, cite, diagnostics);
+        }
     }
 }
 

@@ -191,9 +191,10 @@ impl Measure {
             // A part on the closed device takes at least one removal.
             Self::Depth => (1, None),
             Self::Capacity500 | Self::Capacity1000 => (0, Some(100)),
-            // Code digits run to 6 (dust) and 9 (water) in IEC 60529, from memory, high confidence.
+            // Code digits run to 6 (dust) in IEC 60529, from memory, high confidence; water runs to 8, since 9 is no
+            // rung above it.
             Self::IngressDust => (0, Some(6)),
-            Self::IngressWater => (0, Some(9)),
+            Self::IngressWater => (0, Some(8)),
             Self::Mark(_) => (0, Some(10)),
             _ => (0, None),
         }

@@ -10,6 +10,7 @@ mod aloud;
 mod check;
 pub mod codes;
 mod company;
+mod gaps;
 mod load;
 pub mod measure;
 mod read;

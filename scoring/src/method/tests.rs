@@ -355,3 +355,122 @@ fn the_schema_knows_every_table() {
         assert!(schema["$defs"][name].is_object(), "{name}");
     }
 }
+
+/// Mistakes of every sort at once, with the complaint each one gets, at the text it is made in.
+const MISTAKES: &[(&str, &str, &str, &str)] = &[
+    (
+        "categories: [smartphone, laptop]}\nscale",
+        "categories: [smartphone, laptop]}\nscales",
+        "unknown-field",
+        "scales",
+    ),
+    ("sum: 10\n", "sum: 11\n", "weights-sum", "for: [smartphone]"),
+    ("back cover: 4", "back lid: 4", "role-unknown", "back lid: 4"),
+    ("fan: 1", "fan: much", "wrong-value", "much"),
+    ("fair: 4, poor: 0", "fair: 8, poor: 0", "class-order", "fair: 8"),
+    ("poor: 0", "poor: 1", "class-gap", "poor: 1"),
+    ("chosen: on", "chosen: onn", "wrong-value", "onn"),
+    ("{include: {out of reach: no}}", "{include: {out of reach: no}, absent: 3}", "switch-uneven", "id: far-parts"),
+    ("sub scores: [mean]", "sub scores: [meen]", "criterion-unknown", "meen"),
+    ("weights sum to: 10", "weights sum to: 12", "weights-sum", "mean"),
+    ("up to 6: 5, more: 0", "up to 1: 5, more: 0", "band-order", "up to 1"),
+    ("measure: adhesives", "measure: glue", "measure-unknown", "glue"),
+    ("expert: 2, ", "exprt: 12, ", "level-unknown", "exprt"),
+    ("layman: 10", "layman: 11", "points-outside", "layman: 11"),
+    ("all of: [battery]", "all of: [batery]", "role-unknown", "batery"),
+    ("only for: {categories: [smartphone, laptop]}", "only for: {categories: [smartfone]}", "wrong-value", "smartfone"),
+    ("from 5: 10, less: 0", "from 5: ten, less: 0", "wrong-value", "ten"),
+    ("combine: worst", "combine: wurst", "wrong-value", "wurst"),
+    ("yes: 10, only by damage: 3", "yes: 10, only by damage: 30", "points-outside", "only by damage: 30"),
+];
+
+/// A line of what a file gets: code and marked text.
+fn told(text: &str) -> Vec<(String, String)> {
+    let (_, found, sources) = read_text(text);
+    let first = |d: &Diagnostic| sources.excerpt(d.at.span).lines().next().unwrap_or_default().trim().to_owned();
+    found.iter().map(|d| (d.code.to_owned(), first(d))).collect()
+}
+
+fn with_mistakes(skip: Option<usize>) -> String {
+    let mistakes = MISTAKES.iter().enumerate().filter(|(at, _)| Some(*at) != skip);
+    mistakes.fold(HOUSE.to_owned(), |text, (_, (right, wrong, ..))| {
+        assert!(text.contains(right), "`{right}` is not in the file");
+        text.replacen(right, wrong, 1)
+    })
+}
+
+/// Sums, scales and classes are checked beside what can't be read, and nothing is said that only follows.
+#[test]
+fn all_mistakes_are_told_in_one_run() {
+    let mut wanted: Vec<(String, String)> =
+        MISTAKES.iter().map(|(_, _, code, at)| ((*code).to_owned(), (*at).to_owned())).collect();
+    // The same text gets two complaints: it is misspelt, and its points are off the scale.
+    wanted.push(("points-outside".into(), "exprt: 12".into()));
+    wanted.push(("points-order".into(), "exprt: 12".into()));
+    wanted.push(("points-order".into(), "only by damage: 30".into()));
+    let mut found = told(&with_mistakes(None));
+    found.sort();
+    wanted.sort();
+    assert_eq!(found, wanted);
+}
+
+/// Mending one mistake takes away its complaints and brings no other up.
+#[test]
+fn mending_one_mistake_leaves_the_others() {
+    let all = told(&with_mistakes(None));
+    for (at, (_, wrong, code, place)) in MISTAKES.iter().enumerate() {
+        let left = told(&with_mistakes(Some(at)));
+        assert!(left.len() < all.len(), "{code} {wrong}: {left:#?}");
+        assert!(!left.contains(&((*code).to_owned(), (*place).to_owned())), "{code} {wrong}");
+        assert!(
+            left.iter().all(|c| all.contains(c)),
+            "{code} {wrong} hid {:?}",
+            left.iter().find(|c| !all.contains(c))
+        );
+    }
+}
+
+/// What an author wrote without a full stop does not run into what follows.
+#[test]
+fn sentences_of_an_author_end() {
+    let text = HOUSE
+        .replace(
+            "scope: {categories: [smartphone, laptop]}",
+            "scope: {categories: [smartphone, laptop], rule: what people bring}",
+        )
+        .replace("- id: skill\n", "- id: skill\n          rule: by whom (at best)\n");
+    let said = aloud(&good(&text));
+    let text_of = |id: &str| said.iter().find(|p| p.id == id).map(|p| p.text.as_str()).unwrap();
+    assert!(text_of("scope").ends_with("what people bring."), "{}", text_of("scope"));
+    assert!(text_of("skill").starts_with("by whom (at best). Weight 2."), "{}", text_of("skill"));
+}
+
+/// What a person writes from the format page alone, with the one complaint each slip gets.
+#[rstest]
+#[case("scale: {from: 0, to: 10}", "scale: 0..10", "wrong-shape", "write `{from: ..., to: ...}`")]
+#[case("sum: 10\n", "sum: 10 %\n", "wrong-value", "write the number alone: `10`")]
+#[case("up to 6: 5", "up to 6 steps: 5", "band-name", "write `up to 6`")]
+#[case(
+    "certainty: own",
+    "certainty: own choice",
+    "wrong-value",
+    "write one of: read, secondary, memory high, memory medium, memory low, derived, own"
+)]
+#[case(
+    "- id: skill\n          weight: 2\n          each: priority\n          measure: skill\n          levels",
+    "- skill: {weight: 2, each: priority, measure: skill, levels: {layman: 10, generalist: 6, expert: 2, manufacturer: 0}}\n        - id: other\n          weight: 0\n          each: priority\n          measure: skill\n          levels",
+    "criterion-kind",
+    "write `id: skill` as its first field, the others beside it"
+)]
+#[case(
+    "{all of: [battery], points: 5}",
+    "{all of: [battery], points: 5}, {all of: [battery, back cover], points: 4}",
+    "rung-never",
+    "write the rungs that ask most first"
+)]
+fn slips_get_one_complaint(#[case] right: &str, #[case] wrong: &str, #[case] code: &str, #[case] mend: &str) {
+    assert!(HOUSE.contains(right), "{right}");
+    let (_, found, _) = read_text(&HOUSE.replacen(right, wrong, 1));
+    let found: Vec<_> = found.iter().filter(|d| d.severity == Severity::Error).collect();
+    assert_eq!(found.iter().map(|d| (d.code, d.mend.as_deref())).collect::<Vec<_>>(), [(code, Some(mend))]);
+}

@@ -8,6 +8,7 @@ use super::edit::{Edit, SpareFact, SupportFact};
 use super::numbers::cells;
 use crate::exact::Exact;
 use crate::method::Measure;
+use crate::record::forms::numbers::ingress_digit;
 use crate::record::{Fact, Known, Money, Spare};
 use crate::text::Span;
 use crate::vocab::Access;
@@ -289,7 +290,7 @@ impl Builder<'_> {
         if let Known::OneOf(codes) = &d.ingress.known
             && !read.is_empty()
         {
-            let edit = |code: &String, at: usize, make: fn(u8) -> S| Edit::Support(make(digit(code, at)));
+            let edit = |code: &String, at: usize, make: fn(u8) -> S| Edit::Support(make(ingress_digit(code, at)));
             let answers = codes
                 .iter()
                 .map(|code| Answer {
@@ -304,10 +305,10 @@ impl Builder<'_> {
         }
         for (measure, at, make) in read {
             let known = match &d.ingress.known {
-                Known::Is(code) => Known::Is(Exact::from(i64::from(digit(code, at)))),
+                Known::Is(code) => Known::Is(Exact::from(i64::from(ingress_digit(code, at)))),
                 _ => Known::Unknown,
             };
-            let most = Exact::from(9);
+            let most = Exact::from(8);
             let answers = cells(&known, &tables(self.method, &measure), &Exact::zero(), Some(&most))
                 .into_iter()
                 .map(|c| {
@@ -423,10 +424,4 @@ fn word_ranks(measure: &Measure, known: &Known<String>, edits: impl Fn(u8) -> Ve
         .into_iter()
         .map(|r| Answer { label: words[r].to_owned(), edits: edits(u8::try_from(r).unwrap_or(u8::MAX)) })
         .collect()
-}
-
-/// A digit of an IP code; `X` says nothing was tested and counts as 0.
-fn digit(code: &str, at: usize) -> u8 {
-    let digits = code.strip_prefix("IP").unwrap_or(code);
-    digits.chars().nth(at).and_then(|c| c.to_digit(10)).and_then(|d| u8::try_from(d).ok()).unwrap_or(0)
 }

@@ -16,6 +16,21 @@ pub use read::{Key, Read, SupportTable, VERSION, device_keys, read, read_joined,
 pub use types::*;
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
+///
+/// A variant (`extends`) may leave out what its base says: the device as a whole, its name, its category.
 pub fn schema() -> serde_json::Value {
-    crate::text::fields::schema("urn:unfasten:record:1", "A record of a device taken apart", &tables::RECORD)
+    let mut schema =
+        crate::text::fields::schema("urn:unfasten:record:1", "A record of a device taken apart", &tables::RECORD);
+    let of_device = schema["$defs"]["device"]["required"].take();
+    if let Some(device) = schema["$defs"]["device"].as_object_mut() {
+        device.remove("required");
+    }
+    if let Some(required) = schema["required"].as_array_mut() {
+        required.retain(|f| f != "device");
+    }
+    schema["anyOf"] = serde_json::json!([
+        { "required": ["extends"] },
+        { "required": ["device"], "properties": { "device": { "required": of_device } } },
+    ]);
+    schema
 }

@@ -64,6 +64,8 @@ pub struct Record {
     pub span: Span,
     /// Path of the record this one is a variant of.
     pub extends: Option<Spanned<String>>,
+    /// The records it is made from, the nearest first.
+    pub bases: Vec<Base>,
     /// Identity.
     pub device: Device,
     /// Circumstances.
@@ -98,6 +100,15 @@ pub struct Record {
     pub notes: Option<Spanned<String>>,
     /// Caution texts of the record's own hazards: folded name to text.
     pub own_hazards: BTreeMap<String, String>,
+}
+
+/// A record that a variant starts from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Base {
+    /// Its text.
+    pub file: FileId,
+    /// Name of its device, where it has one.
+    pub device: Option<String>,
 }
 
 /// Identity of the device.

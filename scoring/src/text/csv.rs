@@ -113,15 +113,24 @@ impl Lines<'_> {
     }
 }
 
-/// Complains about a line with more cells than the head.
-pub(crate) fn too_wide(row: &Row, columns: usize) -> Option<Diagnostic> {
+/// Complains about a line with more cells than the head, or with fewer: every line of a table has as many (RFC 4180,
+/// section 2.4).
+pub(crate) fn odd_width(row: &Row, columns: usize) -> Option<Diagnostic> {
+    let cells = row.cells.len();
+    let message = format!("this line has {cells} cell{}; the head has {columns}", if cells == 1 { "" } else { "s" });
+    if cells < columns {
+        return Some(
+            Diagnostic::error("table-syntax", row.span, message)
+                .because("A comma is missing, and which cell stands under which column is not known.")
+                .mend("write a comma for every empty cell too"),
+        );
+    }
     let first = row.cells.get(columns)?;
-    let message = format!("this line has {} cells; the head has {columns}", row.cells.len());
     let span = Span { end: row.span.end.max(first.span.start), ..first.span };
     Some(
         Diagnostic::error("table-syntax", span, message)
-            .because("The last ones stand under no column.")
-            .mend("put a cell that holds a comma in double quotes"),
+            .because("There is a comma too many, and which cell stands under which column is not known.")
+            .mend("put a cell that holds a comma in double quotes, or delete the comma"),
     )
 }
 

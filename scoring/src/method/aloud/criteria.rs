@@ -49,8 +49,11 @@ pub(super) fn criterion(method: &Method, node: &Node, level: usize, above: Above
 fn how(method: &Method, node: &Node, above: Above) -> String {
     let mut out = Vec::new();
     if let (Some(weight), Some(Combine::Mean | Combine::Sum)) = (&node.weight, above.how) {
-        let mark =
-            weight.certainty.filter(|c| *c != node.rule.certainty).map(|c| format!(" ({c})")).unwrap_or_default();
+        let mark = weight
+            .certainty
+            .filter(|c| *c != node.rule.certainty)
+            .map(|c| format!(" (certainty: {c})"))
+            .unwrap_or_default();
         out.push(format!("Weight {}{mark}.", weight.value.plain()));
     }
     // Said where a group opens; below that it goes without saying.
@@ -64,7 +67,7 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
         NodeKind::Each { roles, how, .. } => {
             let which = match roles {
                 Roles::Priority => "every priority part".to_owned(),
-                Roles::Highest => "every part of the highest weight".to_owned(),
+                Roles::Highest => "every priority part of the highest weight".to_owned(),
                 Roles::Named(roles) if roles.len() == 1 => format!("the {}", roles[0].value),
                 Roles::Named(roles) => {
                     format!("each of {}", joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and"))
@@ -111,8 +114,9 @@ fn combined(method: &Method, how: Combine, of: &[Node]) -> String {
 fn measured(measure: &Measure, reading: Reading) -> String {
     let at = match (measure.on_route(), reading) {
         (false, _) => "",
-        (true, Reading::Route) => ", read on the whole reference route",
-        (true, Reading::Part) => ", read at the part",
+        (true, Reading::Route) if measure.meaning().contains("route") => "",
+        (true, Reading::Route) => " on the reference route",
+        (true, Reading::Part) => " at the part itself",
     };
     let meaning = measure.meaning().trim_end_matches('.');
     let meaning = meaning.split(": `").next().unwrap_or(meaning);

@@ -72,9 +72,10 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
     }
     out.push(steps(&method.steps));
     for (at, company) in method.company.iter().enumerate() {
-        let with = company.with.as_ref().map_or_else(|| "any other role".to_owned(), |w| or(w));
+        let with =
+            company.with.as_ref().map_or_else(|| "a part of any other role".to_owned(), |w| format!("the {}", or(w)));
         let sealed = if company.if_sealed { ", if ingress protection and endurance limits are met" } else { "" };
-        let text = format!("One part may be {} and {with}{sealed}.", or(&company.roles));
+        let text = format!("The {} may be one piece with {with}{sealed}.", or(&company.roles));
         out.push(block(
             &format!("company {}", at + 1),
             "Parts that may share a piece",
@@ -123,7 +124,7 @@ fn block(id: &str, heading: &str, text: String, rule: &Rule) -> Paragraph {
     }
 }
 
-/// Two texts, without saying the same thing twice.
+/// Two texts as sentences, without saying the same thing twice.
 fn both(first: &str, second: &str) -> String {
     let (first, second) = (sentence(first), sentence(second));
     match (first.as_str(), second.as_str()) {
@@ -189,9 +190,9 @@ fn scope(method: &Method) -> Paragraph {
     let scope = &method.scope;
     let without = match scope.without_forms.as_slice() {
         [] => String::new(),
-        forms => format!(", but not to {} devices", or(&strings(forms))),
+        forms => format!(", but not to {} ones", or(&strings(forms))),
     };
-    let text = format!("Applies to {}{without}.", joined(&strings(&scope.categories), "and"));
+    let text = format!("Applies to devices of category {}{without}.", or(&strings(&scope.categories)));
     block("scope", "Scope", both(&text, &scope.rule.text), &scope.rule)
 }
 

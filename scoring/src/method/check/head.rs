@@ -3,35 +3,20 @@
 use std::collections::BTreeSet;
 
 use super::reach::reach;
-use super::tree::{known_role, negative, unknown_id};
-use super::{Job, sum};
+use super::tree::{known_role, negative, unknown_id, weightless};
+use super::{Gap, Job, sum};
 use crate::exact::Exact;
-use crate::method::{Absent, NodeKind, Roles, Rule, Setting, Switch, either_of};
+use crate::method::{NodeKind, Roles, Setting, Switch, either_of};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{Category, Form};
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
-    let method = job.method;
-    let scale = &method.scale;
-    if let Absent::Points(points) = &method.absent
-        && scale.low < scale.high
-        && (*points < scale.low || *points > scale.high)
-    {
-        job.complain(
-            Diagnostic::error(
-                "points-outside",
-                start_of(method.span),
-                format!("an absent part scores {}, outside the scale", points.plain()),
-            )
-            .mend("mend `points` under `absent`"),
-        );
-    }
     part_sets(job);
     classes(job);
-    for switch in &method.switches {
+    for switch in &job.method.switches {
         self::switch(switch, job);
     }
-    rules(job);
+    switches_named(job);
 }
 
 fn part_sets(job: &mut Job<'_, '_, '_>) {
@@ -43,7 +28,10 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     for (at, set) in method.part_sets.iter().enumerate() {
         let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| set.fits(*c, *f)).collect();
         let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.fits(*c, *f)));
-        if fits.is_empty() {
+        let devices_known = !job.gaps.any(Gap::Scope) && !job.gaps.has(Gap::For, set.span);
+        if !devices_known {
+            // Which devices it is for, or which there are, was told not to be readable.
+        } else if fits.is_empty() {
             job.complain(
                 Diagnostic::warning("part-set-never", set.span, "this part set is for no device in scope")
                     .because("It could never be used.")
@@ -60,16 +48,20 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
                 .mend("move it up, or delete it"),
             );
         }
-        if job.broken.iter().any(|b| b.file == set.span.file && set.span.start <= b.start && b.end <= set.span.end) {
-            continue;
-        }
+        let roles_known = !job.gaps.has(Gap::For, set.span);
+        let shares_known = !job.gaps.has(Gap::Shares, set.span);
         for (role, weight) in &set.weights {
-            for word in either_of(role) {
+            for word in if roles_known { either_of(role) } else { Vec::new() } {
                 known_role(word, weight.span, &set.categories, job);
             }
             if weight.value.is_negative() {
                 job.complain(negative(weight.span));
+            } else if weight.value.is_zero() && weight.note.is_none() && shares_known {
+                job.complain(weightless(weight.span, role));
             }
+        }
+        if !shares_known {
+            continue;
         }
         let total = sum(set.weights.iter().map(|(_, w)| &w.value));
         if set.own_roles {
@@ -98,7 +90,8 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     let mut without: Vec<Category> =
         devices.iter().filter(|(c, f)| method.part_set(*c, *f).is_none()).map(|(c, _)| *c).collect();
     without.dedup();
-    if !without.is_empty() && job.broken.is_empty() {
+    let sets_known = ![Gap::Scope, Gap::PartSets, Gap::For].iter().any(|g| job.gaps.any(*g));
+    if !without.is_empty() && sets_known {
         let names: Vec<String> = without.iter().map(ToString::to_string).collect();
         job.complain(
             Diagnostic::error(
@@ -116,13 +109,12 @@ fn classes(job: &mut Job<'_, '_, '_>) {
     let Some(classes) = &job.method.classes else {
         return;
     };
-    if !job.broken.is_empty() {
-        return;
-    }
+    let mut ordered = true;
     for pair in classes.bounds.windows(2) {
         if let [(better, a), (worse, b)] = pair
             && b.value >= a.value
         {
+            ordered = false;
             job.complain(
                 Diagnostic::error(
                     "class-order",
@@ -132,14 +124,10 @@ fn classes(job: &mut Job<'_, '_, '_>) {
                 .because("A total could be in both, or one could never be reached.")
                 .mend("write the classes best first, each with a lower bound than the one before"),
             );
-            return;
         }
     }
-    if job.reader.failed() {
-        return;
-    }
-    let ends: Option<Vec<(Exact, Exact)>> =
-        job.devices().iter().map(|&(c, f)| job.method.for_device(c, f)).map(|m| reach(&m, &m.root)).collect();
+    let devices = job.devices().into_iter().map(|(c, f)| job.method.for_device(c, f));
+    let ends: Option<Vec<(Exact, Exact)>> = devices.map(|m| reach(&m, &job.gaps, &m.root)).collect();
     let Some(ends) = ends else { return };
     let (Some(low), Some(high)) = (ends.iter().map(|e| e.0.clone()).min(), ends.iter().map(|e| e.1.clone()).max())
     else {
@@ -147,7 +135,7 @@ fn classes(job: &mut Job<'_, '_, '_>) {
     };
     let mut above: Option<&Exact> = None;
     for (name, bound) in &classes.bounds {
-        if bound.value > high || above.is_some_and(|a| *a <= low) {
+        if bound.value > high || ordered && above.is_some_and(|a| *a <= low) {
             job.complain(
                 Diagnostic::warning("class-never", bound.span, format!("no total can be in class {name}"))
                     .because(format!("Totals run from {} to {}.", low.plain(), high.plain()))
@@ -156,8 +144,10 @@ fn classes(job: &mut Job<'_, '_, '_>) {
         }
         above = Some(&bound.value);
     }
-    if let Some((name, bound)) = classes.bounds.last()
+    // A bound that can't be read may be the lowest.
+    if let Some((name, bound)) = classes.bounds.iter().min_by(|a, b| a.1.value.cmp(&b.1.value))
         && bound.value > low
+        && !job.gaps.any(Gap::Classes)
     {
         job.complain(
             Diagnostic::error("class-gap", bound.span, format!("totals below {} are in no class", bound.value.plain()))
@@ -183,7 +173,8 @@ fn subject(setting: &Setting) -> String {
 
 fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
     let span = switch.span;
-    let twice = job.method.switches.iter().find(|s| s.span != span && fold(&s.id) == fold(&switch.id) && s.span < span);
+    let same = |s: &&Switch| !switch.id.is_empty() && s.span < span && fold(&s.id) == fold(&switch.id);
+    let twice = job.method.switches.iter().find(same);
     if let Some(first) = twice {
         job.complain(
             Diagnostic::error("duplicate-id", span, format!("two switches have the id `{}`", switch.id))
@@ -193,7 +184,15 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
         );
     }
     let subjects: Vec<BTreeSet<String>> = switch.sets.iter().map(|s| s.iter().map(subject).collect()).collect();
-    if subjects.iter().any(|s| *s != subjects[0]) {
+    if job.gaps.has(Gap::Options, span) {
+        // What its options set is not known in full.
+    } else if switch.options.is_empty() {
+        job.complain(
+            Diagnostic::error("switch-never", span, format!("`{}` has no options", switch.id))
+                .because("There is no reading to take.")
+                .mend("add options under `options:`, or delete the switch"),
+        );
+    } else if subjects.iter().any(|s| *s != subjects[0]) {
         job.complain(
             Diagnostic::error(
                 "switch-uneven",
@@ -214,9 +213,7 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
         switch.sets.iter().flatten().filter_map(|s| target(s, span, &switch.id, job)).collect();
     for id in told {
         let named = format!("switch `{}`", switch.id);
-        if let Some(complaint) = unknown_id(&job.method.root, &id, span, &named) {
-            job.complain(complaint);
-        }
+        unknown_id(&id, span, &named, job);
     }
 }
 
@@ -225,7 +222,8 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
     let (id, wrong) = match setting {
         Setting::Reading(id, _) => {
             let on_route = |k: &NodeKind| matches!(k, NodeKind::Leaf { measure, .. } if measure.on_route());
-            (id, job.method.node(id).is_some_and(|n| !on_route(&n.kind)).then_some("is not read on a route"))
+            let node = job.method.node(id).filter(|n| !job.gaps.has(Gap::Kind, n.span));
+            (id, node.is_some_and(|n| !on_route(&n.kind)).then_some("is not read on a route"))
         }
         Setting::Include(id, _) => {
             let in_group = job.method.root.all().into_iter().any(
@@ -262,35 +260,22 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
 }
 
 /// Rules must name switches that exist.
-fn rules(job: &mut Job<'_, '_, '_>) {
-    let method = job.method;
-    let mut all: Vec<(&Rule, Span)> = method.root.all().iter().map(|n| (&n.rule, n.span)).collect();
-    let head = start_of(method.span);
-    all.extend(
-        [&method.scope.rule, &method.scale.rule, &method.absent_rule, &method.repeated_rule, &method.steps.rule]
-            .map(|r| (r, head)),
-    );
-    all.extend(method.classes.iter().map(|c| (&c.rule, head)));
-    all.extend(method.part_sets.iter().map(|s| (&s.rule, s.span)));
-    let mut told = BTreeSet::new();
-    for (rule, span) in all {
-        let Some(id) = &rule.switch else { continue };
-        if method.switches.iter().any(|s| fold(&s.id) == fold(id)) || !told.insert((span, id.clone())) {
+fn switches_named(job: &mut Job<'_, '_, '_>) {
+    let switches = &job.method.switches;
+    for named in &job.named.switches {
+        if switches.iter().any(|s| fold(&s.id) == fold(&named.value)) {
             continue;
         }
-        let mend = match near(id, method.switches.iter().map(|s| s.id.as_str())) {
+        let mend = match near(&named.value, switches.iter().map(|s| s.id.as_str())) {
             Some(name) => format!("did you mean `{name}`?"),
+            // It may be the switch whose id could not be read.
+            None if job.gaps.any(Gap::Switches) => continue,
             None => "add it under `switches:`, or delete `switch:`".to_owned(),
         };
         job.complain(
-            Diagnostic::error("switch-unknown", span, format!("there is no switch `{id}`"))
+            Diagnostic::error("switch-unknown", named.span, format!("there is no switch `{}`", named.value))
                 .because("A reader would look for the other reading in vain.")
                 .mend(mend),
         );
     }
-}
-
-/// The first byte of a span.
-fn start_of(span: Span) -> Span {
-    Span { end: span.start, ..span }
 }

@@ -8,18 +8,17 @@ mod points;
 mod reach;
 mod tree;
 
-pub(super) use tree::unknown_id;
-
 use super::Method;
+use super::gaps::{Gap, Gaps, Named};
 use crate::exact::Exact;
+use crate::text::Diagnostic;
 use crate::text::fields::Reader;
-use crate::text::{Diagnostic, Span};
 use crate::vocab::class::Words;
 use crate::vocab::{Category, Form};
 
-/// Checks a method as written. `broken` are places something of which could not be read.
-pub(super) fn check(method: &Method, broken: &[Span], reader: &mut Reader<'_>) {
-    let mut job = Job { method, broken, reader };
+/// Checks a method as written. `gaps` are what could not be read and has been told; checks run on all the rest.
+pub(super) fn check(method: &Method, gaps: Gaps, named: &Named, reader: &mut Reader<'_>) {
+    let mut job = Job { method, gaps, named, reader };
     tree::check(&mut job);
     points::check(&mut job);
     head::check(&mut job);
@@ -28,7 +27,8 @@ pub(super) fn check(method: &Method, broken: &[Span], reader: &mut Reader<'_>) {
 /// One method being checked.
 struct Job<'m, 'r, 's> {
     method: &'m Method,
-    broken: &'m [Span],
+    gaps: Gaps,
+    named: &'m Named,
     reader: &'r mut Reader<'s>,
 }
 
@@ -37,20 +37,22 @@ impl Job<'_, '_, '_> {
         self.reader.complain(diagnostic);
     }
 
-    /// Whether the whole file was read.
-    fn all_read(&self) -> bool {
-        self.broken.is_empty() && !self.reader.failed()
-    }
-
     /// Devices in scope.
     fn devices(&self) -> Vec<(Category, Form)> {
         let scope = &self.method.scope;
+        let mut categories = scope.categories.clone();
+        if categories.is_empty() {
+            // Where the scope can't be read, part sets tell which devices are meant.
+            categories = self.method.part_sets.iter().flat_map(|s| s.categories.iter().copied()).collect();
+            categories.sort_unstable();
+            categories.dedup();
+        }
         let forms = |c: Category| -> Vec<Form> {
             let folds = matches!(c, Category::Smartphone | Category::SlateTablet);
             let all = if folds { Form::ALL } else { &[Form::NotFolding] };
             all.iter().copied().filter(|f| !scope.without_forms.contains(f)).collect()
         };
-        scope.categories.iter().flat_map(|&c| forms(c).into_iter().map(move |f| (c, f))).collect()
+        categories.into_iter().flat_map(|c| forms(c).into_iter().map(move |f| (c, f))).collect()
     }
 }
 

@@ -1,25 +1,27 @@
 //! How measures become points: order, scale, and bands or limits that can never count.
 
 use super::reach::{numbers, reach};
-use super::{Job, sum};
+use super::{Gap, Job, sum};
 use crate::exact::{Exact, Rounding};
-use crate::method::{Band, Combine, Measure, MeasureScale, Node, NodeKind, Points};
+use crate::method::{Band, Cited, Combine, Measure, MeasureScale, Node, NodeKind, Points};
 use crate::text::Diagnostic;
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     node(&job.method.root, true, job);
-    if !job.all_read() {
-        return;
-    }
     for node in job.method.root.all() {
-        if let NodeKind::Group { how: Combine::Cap, of } = &node.kind {
+        if let NodeKind::Group { how: Combine::Cap, of } = &node.kind
+            && !job.gaps.has(Gap::Kind, node.span)
+        {
             limits(of, job);
         }
+    }
+    if job.gaps.any(Gap::Scale) {
+        return;
     }
     let scale = &job.method.scale;
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
-        let Some((low, high)) = reach(&method, &method.root) else {
+        let Some((low, high)) = reach(&method, &job.gaps, &method.root) else {
             continue;
         };
         if low < scale.low || high > scale.high {
@@ -48,7 +50,8 @@ fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
         NodeKind::Leaf { measure, points, .. } => leaf(at, measure, points, on_scale, job),
         NodeKind::Each { node: inner, .. } => node(inner, on_scale, job),
         NodeKind::Group { how, of } => {
-            let plain = *how != Combine::Sum
+            let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, at.span));
+            let plain = !unread && *how != Combine::Sum
                 || sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value)) == Exact::one();
             for child in of {
                 node(child, on_scale && plain, job);
@@ -62,11 +65,11 @@ fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
     let Some((first, limits)) = of.split_first() else {
         return;
     };
-    let Some((_, best)) = reach(job.method, first) else {
+    let Some((_, best)) = reach(job.method, &job.gaps, first) else {
         return;
     };
     for limit in limits {
-        let Some((low, high)) = reach(job.method, limit) else {
+        let Some((low, high)) = reach(job.method, &job.gaps, limit) else {
             continue;
         };
         if low >= best {
@@ -96,17 +99,25 @@ fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
 }
 
 fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &mut Job<'_, '_, '_>) {
-    order(node, measure, points, job);
-    if let Points::Bands(bands) = points {
+    let known = !job.gaps.has(Gap::Kind, node.span);
+    // Bands run from best to worst whatever they measure; words and values need a measure to say what is better.
+    if known || matches!(points, Points::Bands(_)) {
+        order(node, measure, points, job);
+    }
+    if let Points::Bands(bands) = points
+        && known
+        && !job.gaps.has(Gap::Order, node.span)
+    {
         never(node, measure, bands, job);
     }
-    let scale = job.method.scale.clone();
-    if scale.low >= scale.high {
+    if job.gaps.any(Gap::Scale) {
         return;
     }
+    let scale = job.method.scale.clone();
     for number in numbers(points) {
         let value = &number.value;
-        if on_scale && (*value < scale.low || *value > scale.high) && job.broken.is_empty() {
+        if on_scale && (*value < scale.low || *value > scale.high) {
+            job.gaps.mark(Gap::Outside, node.span);
             let message = format!(
                 "{} points are outside the scale of {} to {}",
                 value.plain(),
@@ -118,7 +129,7 @@ fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &m
                     .because("Everything above combines values of the scale.")
                     .mend(format!("write points from {} to {}", scale.low.plain(), scale.high.plain())),
             );
-        } else if scale.verdict && *value != scale.low && *value != scale.high && job.broken.is_empty() {
+        } else if scale.verdict && *value != scale.low && *value != scale.high {
             job.complain(
                 Diagnostic::error(
                     "verdict-points",
@@ -134,10 +145,10 @@ fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &m
 
 /// What is better must not score less.
 fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, '_>) {
-    let mut listed = numbers(points);
-    // Corners run by value; everything else is written best first.
-    if matches!(points, Points::Linear(_)) && measure.scale() == MeasureScale::Number {
-        listed.reverse();
+    let listed = best_first(measure, points);
+    // Where bands or corners overlap, either their order or a bound is wrong: points are told only if they rise both ways.
+    if job.gaps.has(Gap::Order, node.span) && falls(&best_first(measure, &sorted(measure, points))) {
+        return;
     }
     if matches!(points, Points::AsIs) && measure.scale() == MeasureScale::Fewer {
         job.complain(
@@ -166,6 +177,42 @@ fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, 
     }
 }
 
+/// The points of a leaf, those of the best value first.
+fn best_first<'p>(measure: &Measure, points: &'p Points) -> Vec<&'p Cited<Exact>> {
+    let mut listed = numbers(points);
+    // Corners run by value; everything else is written best first.
+    if matches!(points, Points::Linear(_)) && measure.scale() == MeasureScale::Number {
+        listed.reverse();
+    }
+    listed
+}
+
+fn falls(points: &[&Cited<Exact>]) -> bool {
+    points.windows(2).all(|pair| pair[1].value <= pair[0].value)
+}
+
+/// Bands and corners in the order of their bounds.
+fn sorted(measure: &Measure, points: &Points) -> Points {
+    match points {
+        Points::Bands(bands) => {
+            let mut bands = bands.clone();
+            let rises = measure.scale() == MeasureScale::Number;
+            bands.sort_by(|a, b| match (&a.bound, &b.bound) {
+                (Some(x), Some(y)) if rises => y.cmp(x),
+                (Some(x), Some(y)) => x.cmp(y),
+                (a, b) => b.is_some().cmp(&a.is_some()),
+            });
+            Points::Bands(bands)
+        }
+        Points::Linear(corners) => {
+            let mut corners = corners.clone();
+            corners.sort_by(|a, b| a.0.cmp(&b.0));
+            Points::Linear(corners)
+        }
+        other => other.clone(),
+    }
+}
+
 /// Bands no value of the measure falls into.
 fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '_>) {
     let (least, most) = measure.limits();
@@ -190,8 +237,7 @@ fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '
             (None, false) => most.as_ref().zip(before.as_ref()).is_some_and(|(m, b)| b >= m),
             (None, true) => before.as_ref().is_some_and(|b| *b <= least),
         };
-        // Wrong order was reported while reading.
-        if empty && !job.reader.failed() {
+        if empty {
             job.complain(
                 Diagnostic::warning(
                     "band-never",

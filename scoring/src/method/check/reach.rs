@@ -1,21 +1,41 @@
 //! Which values a criterion can have at all.
 
+use super::{Gap, Gaps};
 use crate::exact::Exact;
 use crate::method::{Absent, Combine, Measure, Method, Node, NodeKind, Points};
 
-/// Lowest and highest value of a criterion over all records; `None` where points are missing.
-pub(super) fn reach(method: &Method, node: &Node) -> Option<(Exact, Exact)> {
+/// Lowest and highest value of a criterion over all records; `None` where they can't be told.
+///
+/// What could not be read is taken to use the whole scale, as most criteria do: so nothing is said of a total that
+/// the mend of another mistake would change.
+pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Node) -> Option<(Exact, Exact)> {
+    let scale = || (!gaps.any(Gap::Scale)).then(|| (method.scale.low.clone(), method.scale.high.clone()));
+    if gaps.has(Gap::Kind, node.span) || gaps.has(Gap::Combine, node.span) {
+        return scale();
+    }
     match &node.kind {
-        NodeKind::Leaf { measure, points, .. } => of_points(method, measure, points),
+        NodeKind::Leaf { measure, points, .. } => {
+            let ends = of_points(method, measure, points);
+            if gaps.has(Gap::Points, node.span) {
+                let (low, high) = scale()?;
+                let (least, most) = ends.unwrap_or_else(|| (low.clone(), high.clone()));
+                return Some((least.min(low), most.max(high)));
+            }
+            if gaps.has(Gap::Outside, node.span) {
+                let ((low, high), (least, most)) = (scale()?, ends?);
+                return Some((least.max(low.clone()).min(high.clone()), most.min(high).max(low)));
+            }
+            ends
+        }
         NodeKind::Each { node, .. } => {
-            let (low, high) = reach(method, node)?;
+            let (low, high) = reach(method, gaps, node)?;
             Some(match &method.absent {
                 Absent::Points(points) => (low.min(points.clone()), high.max(points.clone())),
                 Absent::LeaveOut => (low, high),
             })
         }
         NodeKind::Group { how, of } => {
-            let ends: Vec<(Exact, Exact)> = of.iter().map(|n| reach(method, n)).collect::<Option<_>>()?;
+            let ends: Vec<(Exact, Exact)> = of.iter().map(|n| reach(method, gaps, n)).collect::<Option<_>>()?;
             if ends.is_empty() {
                 return None;
             }
@@ -26,17 +46,27 @@ pub(super) fn reach(method: &Method, node: &Node) -> Option<(Exact, Exact)> {
                 Combine::Best => (lows().max()?, highs().max()?),
                 Combine::Gate => (method.scale.low.clone(), ends[0].1.clone()),
                 Combine::Sum | Combine::Mean => {
-                    let weight = |n: &Node| n.weight.as_ref().map_or_else(Exact::one, |w| w.value.clone());
-                    let all: Vec<Exact> = of.iter().map(weight).collect();
+                    let told = |n: &Node| {
+                        gaps.has(Gap::Weight, n.span) || n.weight.as_ref().is_none_or(|w| w.value.is_negative())
+                    };
+                    if of.iter().any(told) {
+                        // A mean lies between the ends of what it weighs, whatever the weights.
+                        return if *how == Combine::Mean { Some((lows().min()?, highs().max()?)) } else { None };
+                    }
+                    let all: Vec<Exact> = of.iter().filter_map(|n| Some(n.weight.as_ref()?.value.clone())).collect();
                     let dot = |values: Vec<Exact>| {
                         super::sum(all.iter().zip(&values).map(|(w, v)| w * v).collect::<Vec<_>>().iter())
                     };
                     let (low, high) = (dot(lows().collect()), dot(highs().collect()));
-                    if *how == Combine::Sum {
-                        (low, high)
-                    } else {
-                        let total = super::sum(all.iter());
-                        (low.checked_div(&total)?, high.checked_div(&total)?)
+                    let total = super::sum(all.iter());
+                    match (&node.weights_sum, how) {
+                        // Weights that miss their sum are told: the total is that of weights mended in proportion.
+                        (Some(wanted), Combine::Sum) if wanted.value != total => {
+                            let mended = |end: Exact| (&end * &wanted.value).checked_div(&total);
+                            (mended(low)?, mended(high)?)
+                        }
+                        (_, Combine::Sum) => (low, high),
+                        _ => (low.checked_div(&total)?, high.checked_div(&total)?),
                     }
                 }
             })

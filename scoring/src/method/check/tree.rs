@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::Job;
-use crate::method::{Combine, Node, NodeKind, Points, Roles};
+use super::{Gap, Job};
+use crate::method::{Combine, Node, NodeKind, Roles};
 use crate::text::{Diagnostic, Span, fold, near};
+use crate::vocab::class::Words;
 use crate::vocab::{self, Category, Form};
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
@@ -13,8 +14,19 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     if let Some(weight) = &root.weight {
         job.complain(weight_unused(weight.span, "the topmost criterion is combined with nothing"));
     }
-    node(root, false, job);
+    node(root, Some(false), job);
     weights(job);
+    names(job);
+}
+
+/// Criteria and roles named elsewhere must exist.
+fn names(job: &mut Job<'_, '_, '_>) {
+    for (id, what) in &job.named.criteria {
+        unknown_id(&id.value, id.span, what, job);
+    }
+    for role in &job.named.roles {
+        known_role(&role.value, role.span, &job.method.scope.categories, job);
+    }
 }
 
 /// Two criteria must not share an id.
@@ -41,11 +53,13 @@ fn ids(job: &mut Job<'_, '_, '_>) {
     }
 }
 
-fn node(node: &Node, in_part: bool, job: &mut Job<'_, '_, '_>) {
+/// `in_part`: below an `each`; `None` where that is not known.
+fn node(node: &Node, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
     applies(node, job);
+    let unclear = job.gaps.has(Gap::Kind, node.span);
     let inside = match &node.kind {
-        NodeKind::Leaf { measure, points, .. } => {
-            if measure.per_part() && !in_part {
+        NodeKind::Leaf { measure, .. } => {
+            if !unclear && measure.per_part() && in_part == Some(false) {
                 job.complain(
                     Diagnostic::error(
                         "part-measure-outside",
@@ -56,20 +70,15 @@ fn node(node: &Node, in_part: bool, job: &mut Job<'_, '_, '_>) {
                     .mend("add `each: priority`, or another set of roles"),
                 );
             }
-            if let Points::Rungs(rungs) = points {
-                for role in rungs.iter().flat_map(|r| r.roles.iter().flatten()) {
-                    known_role(role, node.span, &job.method.scope.categories.clone(), job);
-                }
-            }
             in_part
         }
         NodeKind::Each { roles, how, .. } => {
             each(node, roles, *how, in_part, job);
-            true
+            Some(true)
         }
         NodeKind::Group { how, of } => {
-            group(node, *how, of, job);
-            in_part
+            group(node, *how, of, unclear, job);
+            if unclear { None } else { in_part }
         }
     };
     for child in node.children() {
@@ -77,8 +86,8 @@ fn node(node: &Node, in_part: bool, job: &mut Job<'_, '_, '_>) {
     }
 }
 
-fn each(node: &Node, roles: &Roles, how: Combine, in_part: bool, job: &mut Job<'_, '_, '_>) {
-    if in_part {
+fn each(node: &Node, roles: &Roles, how: Combine, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
+    if in_part == Some(true) {
         job.complain(
             Diagnostic::error(
                 "each-in-each",
@@ -98,7 +107,7 @@ fn each(node: &Node, roles: &Roles, how: Combine, in_part: bool, job: &mut Job<'
     }
     match roles {
         Roles::Named(named) => {
-            if named.is_empty() {
+            if named.is_empty() && !job.gaps.has(Gap::Roles, node.span) {
                 job.complain(
                     Diagnostic::error("criterion-empty", node.span, format!("`{}` names no role", node.id))
                         .because("Nothing would be scored.")
@@ -106,16 +115,20 @@ fn each(node: &Node, roles: &Roles, how: Combine, in_part: bool, job: &mut Job<'
                 );
             }
             for role in named {
-                known_role(&role.value, role.span, &job.method.scope.categories.clone(), job);
+                known_role(&role.value, role.span, &job.method.scope.categories, job);
             }
         }
         Roles::Priority | Roles::Highest => {}
     }
 }
 
-fn group(node: &Node, how: Combine, of: &[Node], job: &mut Job<'_, '_, '_>) {
+fn group(node: &Node, how: Combine, of: &[Node], unclear: bool, job: &mut Job<'_, '_, '_>) {
+    if unclear {
+        return;
+    }
+    let how_known = !job.gaps.has(Gap::Combine, node.span);
     let limits = matches!(how, Combine::Cap | Combine::Gate);
-    if (of.is_empty() || limits && of.len() < 2) && job.broken.is_empty() {
+    if of.is_empty() || limits && of.len() < 2 {
         let message = format!(
             "`{}` combines by `{}` but has {}",
             node.id,
@@ -131,7 +144,7 @@ fn group(node: &Node, how: Combine, of: &[Node], job: &mut Job<'_, '_, '_>) {
     let weighed = matches!(how, Combine::Mean | Combine::Sum);
     for child in of {
         match &child.weight {
-            None if weighed && job.broken.is_empty() => job.complain(
+            None if how_known && weighed && !job.gaps.has(Gap::Weight, child.span) => job.complain(
                 Diagnostic::error("weight-missing", child.span, format!("`{}` has no weight", child.id))
                     .because(format!("`{}` combines by `{}`, which weighs.", node.id, how.word()))
                     .mend("add `weight:`"),
@@ -140,6 +153,10 @@ fn group(node: &Node, how: Combine, of: &[Node], job: &mut Job<'_, '_, '_>) {
                 job.complain(weight_unused(weight.span, &format!("`{}` combines by `{}`", node.id, how.word())));
             }
             Some(weight) if weight.value.is_negative() => job.complain(negative(weight.span)),
+            // A note says that it is meant.
+            Some(weight) if weight.value.is_zero() && weight.note.is_none() && how_known => {
+                job.complain(weightless(weight.span, &child.id));
+            }
             _ => {}
         }
     }
@@ -160,24 +177,33 @@ pub(super) fn negative(span: Span) -> Diagnostic {
         .mend("write a weight of zero or more")
 }
 
+/// A warning about what is asked and counts for nothing.
+pub(super) fn weightless(span: Span, what: &str) -> Diagnostic {
+    Diagnostic::warning("weight-zero", span, format!("`{what}` weighs nothing"))
+        .because("It is asked, shown and explained, and can never change the total.")
+        .mend("give it a weight above zero, or delete it")
+}
+
 /// Sums of weights, for every device in scope: what is `only for` others does not count.
 fn weights(job: &mut Job<'_, '_, '_>) {
-    if !job.broken.is_empty() {
-        return;
-    }
-    let mut told: Vec<String> = Vec::new();
+    let mut told: Vec<Span> = Vec::new();
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
         for node in method.root.all() {
             let NodeKind::Group { how: Combine::Mean | Combine::Sum, of } = &node.kind else {
                 continue;
             };
-            if told.contains(&node.id) || of.iter().any(|n| n.weight.is_none()) {
+            let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, node.span))
+                || of.iter().any(|n| n.weight.is_none());
+            if unread || told.contains(&node.span) {
                 continue;
             }
             let sum = super::sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value));
-            if let Some(wanted) = node.weights_sum.as_ref().filter(|w| w.value != sum) {
-                told.push(node.id.clone());
+            // A criterion that may be for other devices counts or doesn't; what is wrong either way is told.
+            let certain = of.iter().filter(|n| !job.gaps.has(Gap::Applies, n.span));
+            let without = super::sum(certain.filter_map(|n| n.weight.as_ref()).map(|w| &w.value));
+            if let Some(wanted) = node.weights_sum.as_ref().filter(|w| w.value != sum && w.value != without) {
+                told.push(node.span);
                 let off = &wanted.value - &sum;
                 job.complain(
                     Diagnostic::error(
@@ -189,8 +215,8 @@ fn weights(job: &mut Job<'_, '_, '_>) {
                     .because(format!("For a device of category {category} they are {}.", listed(of)))
                     .mend(format!("change the weights by {} together", off.plain())),
                 );
-            } else if sum.is_zero() {
-                told.push(node.id.clone());
+            } else if sum.is_zero() && !of.is_empty() {
+                told.push(node.span);
                 let message =
                     format!("for a device of category {category} nothing below `{}` weighs anything", node.id);
                 job.complain(
@@ -210,7 +236,8 @@ fn listed(of: &[Node]) -> String {
 
 /// `only for` must leave some device in scope.
 fn applies(node: &Node, job: &mut Job<'_, '_, '_>) {
-    if job.devices().iter().any(|&(c, f): &(Category, Form)| node.applies.fits(c, f)) {
+    let unread = job.gaps.any(Gap::Scope) || job.gaps.has(Gap::Applies, node.span);
+    if unread || job.devices().iter().any(|&(c, f): &(Category, Form)| node.applies.fits(c, f)) {
         return;
     }
     job.complain(
@@ -222,6 +249,8 @@ fn applies(node: &Node, job: &mut Job<'_, '_, '_>) {
 
 /// A role must be known to at least one of some categories, by its own name.
 pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &mut Job<'_, '_, '_>) {
+    // Where the scope could not be read in full, a role may be one of the rest.
+    let categories = if job.gaps.any(Gap::Scope) { Category::ALL } else { categories };
     let found = categories.iter().find_map(|&c| vocab::words::role(c, word));
     let own = categories.contains(&Category::Other);
     match found {
@@ -241,7 +270,10 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
                     format!("it is a role of {}; write one of a category in scope", of.join(", "))
                 }
                 Some(name) => format!("did you mean `{name}`?"),
-                None => "write a role of a category in scope".to_owned(),
+                None if own => {
+                    "nothing, if your records name it under `roles`; else see `unfasten about roles`".to_owned()
+                }
+                None => "write a role of a category in scope; `unfasten about roles` lists them".to_owned(),
             };
             let message = format!("no category in scope has a role `{word}`");
             let make = if own { Diagnostic::warning } else { Diagnostic::error };
@@ -255,19 +287,22 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
     }
 }
 
-/// A complaint about an id that is no criterion.
-pub(in crate::method) fn unknown_id(root: &Node, id: &str, span: Span, what: &str) -> Option<Diagnostic> {
+/// Complains about an id that is no criterion.
+pub(super) fn unknown_id(id: &str, span: Span, what: &str, job: &mut Job<'_, '_, '_>) {
+    let root = &job.method.root;
     if root.find(id).is_some() {
-        return None;
+        return;
     }
     let all: Vec<&str> = root.all().iter().map(|n| n.id.as_str()).collect();
     let mend = match near(id, all.iter().copied()) {
         Some(name) => format!("did you mean `{name}`?"),
+        // It may be the id that could not be read.
+        None if job.gaps.any(Gap::Id) => return,
         None => "write the id of a criterion".to_owned(),
     };
-    Some(
+    job.complain(
         Diagnostic::error("criterion-unknown", span, format!("{what} names `{id}`, which is no criterion"))
             .because("It would have no effect.")
             .mend(mend),
-    )
+    );
 }

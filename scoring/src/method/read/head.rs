@@ -1,18 +1,19 @@
 //! The blocks around the tree of criteria.
 
 use super::switches::{step_settings, switches};
-use super::{Cite, Job, exact, node};
+use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
-    Absent, Classes, Company, Method, PartSet, Rule, Scale, Scope, StepRule, check, either_of, tables,
+    Absent, Cited, Classes, Company, Method, PartSet, Rule, Scale, Scope, StepRule, either_of, tables,
 };
 use crate::text::fields::{Bad, Fields, Item};
 use crate::text::{Diagnostic, Spanned};
-use crate::vocab::class::Words;
 use crate::vocab::{Category, Certainty};
 
-/// Reads a whole file; `None` when there is no tree of criteria to speak of.
-pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
+/// Reads a whole file; `None` when it is no method. What can't be read gets a stand-in and a mark in the gaps.
+///
+/// `partial`: the rest may stand in a base that was not found, so nothing is missing.
+pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> Option<Method> {
     if root.node.get("unfasten method").is_none() && root.node.get("unfasten").is_some() {
         job.complain(
             Diagnostic::error("not-a-method", root.head(), "this is a record, not a method")
@@ -21,82 +22,74 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
         );
         return None;
     }
-    let fields = root.fields(&tables::METHOD, job.reader)?;
-    version(&fields, job);
-    let cite = Cite {
-        source: fields.text("source", job.reader).map(|t| t.value),
-        clause: None,
-        certainty: fields.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value),
+    let fields = if partial {
+        root.some_fields(&tables::METHOD, job.reader)?
+    } else {
+        root.fields(&tables::METHOD, job.reader)?
     };
+    version(&fields, job);
+    let cite = Cite { source: job.source(&fields), clause: None, certainty: job.certainty(&fields) };
     let id = id(&fields, job).unwrap_or_else(|| Spanned::new(String::new(), fields.head));
     let in_force = fields.get("in force").and_then(|i| i.fields(&tables::IN_FORCE, job.reader));
     let in_force = in_force.map_or((None, None), |f| {
         let mut day = |name| f.text(name, job.reader).map(|t| t.value);
         (day("from"), day("until"))
     });
-    let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, |f, rule, job| Scope {
-        categories: job.vocabulary(f, "categories"),
-        without_forms: job.vocabulary(f, "without forms"),
-        rule,
-    });
+    let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, scope);
     let scale = block(&fields, "scale", &tables::SCALE, job, &cite, scale);
+    for (gap, unread) in [(Gap::Scope, scope.is_none()), (Gap::Scale, scale.is_none())] {
+        if unread {
+            job.gaps.mark(gap, root.node.span);
+        }
+    }
+    let own = |text: &str| Rule::own(text);
+    let scope = scope.unwrap_or_else(|| Scope { categories: Vec::new(), without_forms: Vec::new(), rule: own("") });
+    let scale = scale.unwrap_or_else(|| Scale {
+        low: Exact::zero(),
+        high: Exact::from(10),
+        decimals: 1,
+        rounding: Rounding::HalfUp,
+        rule: own(""),
+        verdict: false,
+    });
     let part_sets = part_sets(&fields, job, &cite);
     let absent = block(&fields, "absent", &tables::ABSENT, job, &cite, |f, rule, job| {
         let points = f.get("points").and_then(|i| i.parse("a number or `left out`", absent, job.reader));
+        if let Some(points) = &points {
+            absent_on_scale(points, &scale, job);
+        }
         (points.map_or(Absent::LeaveOut, |p| p.value), rule)
     });
+    let (absent, absent_rule) = absent
+        .unwrap_or_else(|| (Absent::LeaveOut, own("A part the device does not have is left out, its weight with it.")));
     let repeated = block(&fields, "repeated", &tables::REPEATED, job, &cite, |_, rule, _| rule);
     let classes = block(&fields, "classes", &tables::CLASSES, job, &cite, classes);
     let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
-        for setting in step_settings(f, job) {
+        for setting in step_settings(f, job).into_iter().flatten() {
             steps.set(&setting);
         }
         steps
     });
     let company = company(&fields, job, &cite);
     let switches = switches(&fields, job, &cite);
-    let criteria = fields.get("criteria").and_then(|i| node::node(&i, None, &cite, None, job));
-    let texts = |name: &str, job: &mut Job<'_, '_>| -> Vec<String> {
-        let items = fields.get(name).and_then(|i| i.list("a list of texts", job.reader)).unwrap_or_default();
-        items.iter().filter_map(|i| i.text("text", job.reader)).map(|t| t.value).collect()
+    let criteria = match fields.get("criteria") {
+        Some(item) => node::node(&item, None, &cite, None, job),
+        None => node::stand_in(root.node.span, job),
     };
-    let notes = texts("notes", job);
-    let sub_scores = fields.get("sub scores").and_then(|i| i.list("a list of ids", job.reader)).unwrap_or_default();
-    let sub_scores: Vec<_> = sub_scores.iter().filter_map(|i| i.text("an id", job.reader)).collect();
+    let notes = texts(&fields, "notes", "text", job);
+    let sub_scores = texts(&fields, "sub scores", "an id", job);
     let headline = fields.text("headline without support", job.reader);
-    if let Some(root) = criteria.as_ref().filter(|_| job.broken.is_empty()) {
-        let named = sub_scores.iter().map(|id| (id, "`sub scores`"));
-        for (id, what) in named.chain(headline.iter().map(|id| (id, "`headline without support`"))) {
-            if let Some(complaint) = check::unknown_id(root, &id.value, id.span, what) {
-                job.complain(complaint);
-            }
-        }
-    }
-    if scope.is_none() || scale.is_none() {
-        job.broken.push(root.node.span);
-    }
-    let own = |text: &str| Rule::own(text);
-    let (absent, absent_rule) = absent
-        .unwrap_or_else(|| (Absent::LeaveOut, own("A part the device does not have is left out, its weight with it.")));
+    job.named.criteria.extend(sub_scores.iter().map(|id| (id.clone(), "`sub scores`")));
+    job.named.criteria.extend(headline.iter().map(|id| (id.clone(), "`headline without support`")));
+    let words = |texts: Vec<Spanned<String>>| texts.into_iter().map(|t| t.value).collect();
     Some(Method {
         title: job.text(&fields, "title"),
         edition: job.text(&fields, "edition"),
         in_force,
         about: job.text(&fields, "about"),
-        scope: scope.unwrap_or_else(|| Scope {
-            categories: Category::ALL.to_vec(),
-            without_forms: Vec::new(),
-            rule: own(""),
-        }),
-        scale: scale.unwrap_or_else(|| Scale {
-            low: Exact::zero(),
-            high: Exact::from(10),
-            decimals: 1,
-            rounding: Rounding::HalfUp,
-            rule: own(""),
-            verdict: false,
-        }),
+        scope,
+        scale,
         part_sets,
         absent,
         absent_rule,
@@ -106,10 +99,10 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
         switches,
         steps: steps.unwrap_or_else(|| StepRule::usual(own("The default step rule."))),
         company,
-        root: criteria?,
-        sub_scores: sub_scores.into_iter().map(|id| id.value).collect(),
+        root: criteria,
+        sub_scores: words(sub_scores),
         headline_without_support: headline.map(|t| t.value),
-        notes,
+        notes: words(notes),
         parked: Vec::new(),
         extends: fields.text("extends", job.reader),
         span: root.node.span,
@@ -117,9 +110,51 @@ pub(super) fn method(root: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Method> {
     })
 }
 
+/// A list of texts.
+fn texts(fields: &Fields<'_>, name: &str, what: &str, job: &mut Job<'_, '_>) -> Vec<Spanned<String>> {
+    let wanted = if what == "text" { "a list of texts" } else { "a list of ids" };
+    let items = fields.get(name).and_then(|i| i.list(wanted, job.reader)).unwrap_or_default();
+    items.iter().filter_map(|i| i.text(what, job.reader)).collect()
+}
+
+fn scope(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scope {
+    let categories: Vec<Category> = job.vocabulary(fields, "categories", Gap::Scope, fields.head);
+    let none = fields.get("categories").filter(|i| i.one_or_many().is_empty());
+    if let Some(item) = none {
+        job.gaps.mark(Gap::Scope, fields.head);
+        job.complain(
+            Diagnostic::error("wrong-value", item.span(), "the scope names no category")
+                .because("The method would apply to no device.")
+                .mend("name the categories it applies to"),
+        );
+    } else if fields.get("categories").is_none() {
+        job.gaps.mark(Gap::Scope, fields.head);
+    }
+    Scope { categories, without_forms: job.vocabulary(fields, "without forms", Gap::Scope, fields.head), rule }
+}
+
+fn absent_on_scale(absent: &Spanned<Absent>, scale: &Scale, job: &mut Job<'_, '_>) {
+    if let Absent::Points(points) = &absent.value
+        && !job.gaps.any(Gap::Scale)
+        && (*points < scale.low || *points > scale.high)
+    {
+        let message = format!(
+            "an absent part scores {}, outside the scale of {} to {}",
+            points.plain(),
+            scale.low.plain(),
+            scale.high.plain()
+        );
+        job.complain(
+            Diagnostic::error("points-outside", absent.span, message)
+                .because("Its points are combined with those of parts that are there.")
+                .mend(format!("write points from {} to {}", scale.low.plain(), scale.high.plain())),
+        );
+    }
+}
+
 impl Rule {
     /// An own choice.
-    fn own(text: &str) -> Self {
+    pub(super) fn own(text: &str) -> Self {
         Self {
             text: text.to_owned(),
             clause: String::new(),
@@ -180,10 +215,14 @@ fn ruled(block: &Fields<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Rule {
 fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
     let mut end = |name: &str, left_out: i64| {
         let found = fields.get(name).and_then(|i| job.plain(&i));
+        if found.is_none() {
+            job.gaps.mark(Gap::Scale, fields.head);
+        }
         found.map_or_else(|| Exact::from(left_out), |n| n.value)
     };
     let (low, high) = (end("from", 0), end("to", 10));
-    if low >= high {
+    if low >= high && !job.gaps.any(Gap::Scale) {
+        job.gaps.mark(Gap::Scale, fields.head);
         let span = fields.get("to").map_or(fields.head, |i| i.span());
         job.complain(
             Diagnostic::error("scale-empty", span, format!("the scale runs from {} to {}", low.plain(), high.plain()))
@@ -204,7 +243,14 @@ fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
     });
     let rounding = fields.get("rounding").and_then(|i| i.word("a rounding", &tables::ROUNDINGS, job.reader));
     let all = [Rounding::HalfUp, Rounding::HalfEven, Rounding::Down, Rounding::Up];
-    let verdict = job.yes(fields, "verdict", false);
+    let verdict = match fields.get("verdict").map(|i| i.yes_no(job.reader)) {
+        None => false,
+        Some(Some(yes)) => yes.value,
+        Some(None) => {
+            job.gaps.mark(Gap::Scale, fields.head);
+            false
+        }
+    };
     Scale {
         low,
         high,
@@ -216,33 +262,54 @@ fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
 }
 
 fn part_sets(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<PartSet> {
-    let items = fields.get("parts").and_then(|i| i.list("a list of part sets", job.reader)).unwrap_or_default();
-    items.iter().filter_map(|item| part_set(item, job, cite)).collect()
+    let Some(parts) = fields.get("parts") else {
+        return Vec::new();
+    };
+    let items = parts.list("a list of part sets", job.reader);
+    let sets: Option<Vec<Option<PartSet>>> =
+        items.map(|items| items.iter().map(|item| part_set(item, job, cite)).collect());
+    if sets.as_ref().is_none_or(|sets| sets.iter().any(Option::is_none)) {
+        job.gaps.mark(Gap::PartSets, parts.node.span);
+    }
+    sets.unwrap_or_default().into_iter().flatten().collect()
 }
 
 fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartSet> {
     let set = item.fields(&tables::PART_SET, job.reader)?;
+    let span = item.node.span;
     let rule = ruled(&set, cite, job);
     let mut weights = Vec::new();
-    let named = set.get("weights").and_then(|i| i.names("a mapping from roles to weights", job.reader));
-    for (name, item) in named.unwrap_or_default() {
+    let named = set.get("weights").map(|i| i.names("a mapping from roles to weights", job.reader));
+    if matches!(named, Some(None)) {
+        job.gaps.mark(Gap::Shares, span);
+    }
+    for (name, item) in named.flatten().unwrap_or_default() {
         let role = either_of(&name.value).join(" | ");
-        match job.number(&item) {
-            Some(mut weight) => {
-                weight.span = super::joined(name.span, weight.span);
-                weights.push((role, weight));
-            }
-            None => job.broken.push(item.node.span),
-        }
+        let mut weight = job.number(&item).unwrap_or_else(|| {
+            job.gaps.mark(Gap::Shares, span);
+            let span = item.span();
+            Cited { value: Exact::zero(), certainty: None, source: None, note: None, span }
+        });
+        weight.span = super::joined(name.span, weight.span);
+        weights.push((role, weight));
+    }
+    let categories = job.vocabulary(&set, "for", Gap::For, span);
+    if set.get("for").is_none() {
+        job.gaps.mark(Gap::For, span);
+    }
+    let sum = set.get("sum").map(|i| job.plain(&i));
+    let own_roles = set.get("own roles").map(|i| i.yes_no(job.reader));
+    if matches!(sum, Some(None)) || matches!(own_roles, Some(None)) {
+        job.gaps.mark(Gap::Shares, span);
     }
     Some(PartSet {
-        categories: job.vocabulary(&set, "for"),
-        forms: job.vocabulary(&set, "forms"),
+        categories,
+        forms: job.vocabulary(&set, "forms", Gap::For, span),
         weights,
-        sum: set.get("sum").and_then(|i| job.plain(&i)).map(|n| n.value),
-        own_roles: job.yes(&set, "own roles", false),
+        sum: sum.flatten().map(|n| n.value),
+        own_roles: own_roles.flatten().is_some_and(|y| y.value),
         rule,
-        span: item.node.span,
+        span,
     })
 }
 
@@ -258,13 +325,16 @@ fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
     let total = fields.get("from total").and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader));
     let named = fields.get("bounds").and_then(|i| i.names("a mapping from classes to lower bounds", job.reader));
     let mut bounds = Vec::new();
+    if named.is_none() {
+        job.gaps.mark(Gap::Classes, fields.head);
+    }
     for (name, item) in named.unwrap_or_default() {
         match job.number(&item) {
             Some(mut bound) => {
                 bound.span = super::joined(name.span, bound.span);
                 bounds.push((name.value, bound));
             }
-            None => job.broken.push(item.node.span),
+            None => job.gaps.mark(Gap::Classes, item.span()),
         }
     }
     Classes { bounds, of_rounded: total.is_some_and(|t| t.value == 1), rule }
@@ -280,7 +350,10 @@ fn company(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Compa
         let rule = ruled(&entry, cite, job);
         let roles = |name: &str, job: &mut Job<'_, '_>| -> Vec<String> {
             let items = entry.get(name).map(|i| i.one_or_many()).unwrap_or_default();
-            items.iter().filter_map(|i| i.text("a role", job.reader)).map(|t| t.value).collect()
+            let named: Vec<_> = items.iter().filter_map(|i| i.text("a role", job.reader)).collect();
+            let any = |t: &&Spanned<String>| name == "with" && crate::text::fold(&t.value) == "any";
+            job.named.roles.extend(named.iter().filter(|t| !any(t)).cloned());
+            named.into_iter().map(|t| t.value).collect()
         };
         let with = roles("with", job);
         let any = with.iter().any(|w| crate::text::fold(w) == "any");

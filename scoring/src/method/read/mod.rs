@@ -5,12 +5,16 @@ mod node;
 mod points;
 mod switches;
 
+use super::gaps::{Gap, Gaps, Named};
 use super::{Cited, Method, Rule, check, load, switch};
 use crate::exact::Exact;
 use crate::text::fields::{Bad, Fields, Item, Reader};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span, Spanned};
 use crate::vocab::Certainty;
 use crate::vocab::class::Words;
+
+/// How many other places one complaint marks.
+const MOST_PLACES: usize = 5;
 
 /// Reads a method file; `find` gives the text of a shipped id or a file named in `extends`.
 ///
@@ -28,25 +32,33 @@ pub fn read(
     }
     let mut method = None;
     if let Some(root) = &loaded.root {
-        let mut job = Job { reader: &mut reader, broken: Vec::new(), uncited: false };
-        let read = head::method(&Item::root(root), &mut job);
-        let broken = job.broken;
-        if let Some(found) = &read {
-            check::check(found, &broken, &mut reader);
+        let mut job = Job {
+            reader: &mut reader,
+            gaps: Gaps::default(),
+            named: Named::default(),
+            uncited: [Vec::new(), Vec::new()],
+        };
+        method = head::method(&Item::root(root), loaded.partial, &mut job);
+        job.tell_uncited();
+        let Job { gaps, named, .. } = job;
+        if let Some(found) = &method {
+            check::check(found, gaps, &named, &mut reader);
         }
-        method = read;
     }
     let method = method.filter(|_| !reader.failed()).map(switch::settled);
-    (method, reader.finish())
+    let mut found = reader.finish();
+    // What the top of the file says of all its blocks is read with each of them.
+    found.dedup();
+    (method, found)
 }
 
 /// One file being read.
 struct Job<'r, 's> {
     reader: &'r mut Reader<'s>,
-    /// Places something of which could not be read: checks that need the whole stay silent there.
-    broken: Vec<Span>,
-    /// A missing source or certainty was reported already; the rest follows from it.
-    uncited: bool,
+    gaps: Gaps,
+    named: Named,
+    /// Rules without a source, and without a certainty.
+    uncited: [Vec<Span>; 2],
 }
 
 /// Source and certainty in force.
@@ -69,10 +81,14 @@ impl Job<'_, '_> {
         Some(Spanned::new(W::ALL[found.value], found.span))
     }
 
-    /// One or many words of a vocabulary.
-    fn vocabulary<W: Words>(&mut self, fields: &Fields<'_>, name: &str) -> Vec<W> {
+    /// One or many words of a vocabulary; marks a gap where one can't be read.
+    fn vocabulary<W: Words>(&mut self, fields: &Fields<'_>, name: &str, gap: Gap, at: Span) -> Vec<W> {
         let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
-        items.iter().filter_map(|i| self.word::<W>(i)).map(|w| w.value).collect()
+        let read: Vec<_> = items.iter().map(|i| self.word::<W>(i)).collect();
+        if read.iter().any(Option::is_none) {
+            self.gaps.mark(gap, at);
+        }
+        read.into_iter().flatten().map(|w| w.value).collect()
     }
 
     /// Text of a field; empty when left out.
@@ -85,39 +101,74 @@ impl Job<'_, '_> {
         fields.yes_no(name, self.reader).map_or(left_out, |y| y.value)
     }
 
+    /// The source a mapping states; one that can't be read is told, so it counts as stated.
+    fn source(&mut self, fields: &Fields<'_>) -> Option<String> {
+        let item = fields.get("source")?;
+        Some(item.text("text", self.reader).map(|t| t.value).unwrap_or_default())
+    }
+
+    /// The certainty a mapping states; one that can't be read is told, so it counts as stated.
+    fn certainty(&mut self, fields: &Fields<'_>) -> Option<Certainty> {
+        let item = fields.get("certainty")?;
+        Some(self.word::<Certainty>(&item).map_or(Certainty::Own, |c| c.value))
+    }
+
     /// Source and certainty of a block, inheriting what it leaves out.
     fn cite(&mut self, fields: &Fields<'_>, around: &Cite) -> Cite {
-        let source = fields.text("source", self.reader).map(|t| t.value);
-        let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
+        let source = self.source(fields);
+        let certainty = self.certainty(fields);
         let clause = fields.text("clause", self.reader).map(|t| t.value);
         // A clause is one of a source: a block with a source of its own does not inherit it.
         let clause = clause.or_else(|| if source.is_some() { None } else { around.clause.clone() });
         Cite { source: source.or_else(|| around.source.clone()), clause, certainty: certainty.or(around.certainty) }
     }
 
-    /// The rule of a block. Complains, once a file, when nothing gives source or certainty.
+    /// The rule of a block with the switch it depends on.
     fn rule(&mut self, fields: &Fields<'_>, text: String, cite: &Cite) -> Rule {
-        for (field, missing) in [("source", cite.source.is_none()), ("certainty", cite.certainty.is_none())] {
-            if missing && !self.uncited {
-                let code = if field == "source" { "missing-source" } else { "missing-certainty" };
-                self.complain(
-                    Diagnostic::error(
-                        code,
-                        fields.head,
-                        format!("this rule has no {field}, nor has anything around it"),
-                    )
-                    .because("Every number in a verdict says where it comes from and how sure we are.")
-                    .mend(format!("add `{field}:` here, or at the top of the file for all that says nothing else")),
-                );
+        let switch = fields.text("switch", self.reader);
+        self.named.switches.extend(switch.clone());
+        Rule { switch: switch.map(|t| t.value), ..self.ruled(fields.head, text, cite) }
+    }
+
+    /// A rule that depends on no switch. Notes where nothing gives source or certainty.
+    fn ruled(&mut self, head: Span, text: String, cite: &Cite) -> Rule {
+        for (at, missing) in [cite.source.is_none(), cite.certainty.is_none()].into_iter().enumerate() {
+            if missing && !self.uncited[at].contains(&head) {
+                self.uncited[at].push(head);
             }
         }
-        self.uncited |= cite.source.is_none() || cite.certainty.is_none();
         Rule {
             text,
             clause: cite.clause.clone().unwrap_or_default(),
             source: cite.source.clone().unwrap_or_default(),
             certainty: cite.certainty.unwrap_or(Certainty::Own),
-            switch: fields.text("switch", self.reader).map(|t| t.value),
+            switch: None,
+        }
+    }
+
+    /// Complains about rules without a source, and without a certainty: once each, since one line at the top mends all.
+    fn tell_uncited(&mut self) {
+        let fields = [("source", "missing-source"), ("certainty", "missing-certainty")];
+        for ((field, code), places) in fields.into_iter().zip(std::mem::take(&mut self.uncited)) {
+            let Some((first, rest)) = places.split_first() else {
+                continue;
+            };
+            let others = match rest.len() {
+                0 => String::new(),
+                1 => ", nor has another one".to_owned(),
+                n => format!(", nor have {n} others"),
+            };
+            let mut complaint = Diagnostic::error(
+                code,
+                *first,
+                format!("this rule has no {field}, nor has anything around it{others}"),
+            )
+            .because("Every number in a verdict says where it comes from and how sure we are.")
+            .mend(format!("add `{field}:` here, or at the top of the file for all that says nothing else"));
+            for place in rest.iter().take(MOST_PLACES) {
+                complaint = complaint.also(*place, "here too");
+            }
+            self.complain(complaint);
         }
     }
 
@@ -129,8 +180,8 @@ impl Job<'_, '_> {
         }
         let fields = item.fields(&super::tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
-        let source = fields.text("source", self.reader).map(|t| t.value);
-        let certainty = fields.get("certainty").and_then(|i| self.word::<Certainty>(&i)).map(|c| c.value);
+        let source = self.source(&fields);
+        let certainty = self.certainty(&fields);
         let note = fields.text("note", self.reader).map(|t| t.value);
         Some(Cited { value: number.value, certainty, source, note, span: item.node.span })
     }
@@ -144,8 +195,13 @@ impl Job<'_, '_> {
 /// Reads an exact number that stands at a byte of a longer text.
 fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
     Exact::parse(text).ok_or_else(|| {
-        Bad::new(at..at + text.len(), format!("`{text}` is not a number"))
-            .mend("write a decimal such as 0.30, or a fraction such as 1/3")
+        let bare =
+            text.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_end_matches(|c: char| !c.is_ascii_digit());
+        let mend = match Exact::parse(bare) {
+            Some(_) => format!("write the number alone: `{bare}`"),
+            None => "write a decimal such as 0.30, or a fraction such as 1/3".to_owned(),
+        };
+        Bad::new(at..at + text.len(), format!("`{text}` is not a number")).mend(mend)
     })
 }
 
@@ -159,9 +215,4 @@ fn under(mut number: Cited<Exact>, cite: &Cite) -> Cited<Exact> {
     number.certainty = number.certainty.or(cite.certainty);
     number.source = number.source.or_else(|| cite.source.clone());
     number
-}
-
-/// Whether any of some places lies in another.
-fn within(broken: &[Span], span: Span) -> bool {
-    broken.iter().any(|b| b.file == span.file && span.start <= b.start && b.end <= span.end)
 }

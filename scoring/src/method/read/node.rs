@@ -1,8 +1,9 @@
 //! The tree of criteria.
 
-use super::{Cite, Job, points, switches, under};
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Reading, Roles, Rule, tables};
-use crate::text::fields::{Bad, Fields, Item};
+use super::{Cite, Gap, Job, points, switches, under};
+use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, tables};
+use crate::text::fields::{Bad, Fields, Item, short};
+use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
 use crate::text::{Diagnostic, Span, near};
 
 const ALL_COMBINES: [Combine; 6] =
@@ -15,38 +16,34 @@ pub(super) struct Above {
     span: Span,
 }
 
-/// Reads a criterion and all below; `None` when it says nothing that can be scored.
+/// Reads a criterion and all below. What can't be read gets a stand-in and a mark in the gaps.
 pub(super) fn node(
     item: &Item<'_>,
     above: Option<&Above>,
     around: &Cite,
     group: Option<Group>,
     job: &mut Job<'_, '_>,
-) -> Option<Node> {
-    let read = node_or_none(item, above, around, group, job);
-    if read.is_none() {
-        job.broken.push(item.node.span);
+) -> Node {
+    if let Some(named) = under_its_name(item, job) {
+        return node(&Item { node: &named, key: item.key, path: item.path.clone() }, above, around, group, job);
     }
-    read
-}
-
-fn node_or_none(
-    item: &Item<'_>,
-    above: Option<&Above>,
-    around: &Cite,
-    group: Option<Group>,
-    job: &mut Job<'_, '_>,
-) -> Option<Node> {
-    let fields = item.fields(&tables::NODE, job.reader)?;
+    let Some(fields) = item.fields(&tables::NODE, job.reader) else {
+        return stand_in(item.span(), job);
+    };
     let cite = job.cite(&fields, around);
     let mut span = item.head();
-    let id = match (fields.text("id", job.reader), above) {
-        (Some(id), _) => {
+    let id = match (fields.get("id").map(|i| i.text("text", job.reader)), above) {
+        (Some(Some(id)), _) => {
             span = id.span;
             id.value
         }
+        (Some(None), _) => {
+            job.gaps.mark(Gap::Id, span);
+            String::new()
+        }
         (None, Some(above)) => format!("{}/part", above.id),
         (None, None) => {
+            job.gaps.mark(Gap::Id, span);
             job.complain(
                 Diagnostic::error("missing-field", fields.head, "`id` is missing in a criterion")
                     .because("Becauses, switches and changes name criteria by their id.")
@@ -61,22 +58,68 @@ fn node_or_none(
     let rule = job.rule(&fields, text, &cite);
     let own = fields.get("group").and_then(|i| i.word("a group", &tables::GROUPS, job.reader));
     let group = own.map(|g| [Group::ProductRelated, Group::SupportRelated][g.value]).or(group);
-    let weight = fields.get("weight").and_then(|i| {
-        let number = job.number(&i);
-        if number.is_none() {
-            job.broken.push(i.node.span);
+    let weight = fields.get("weight").map(|i| job.number(&i));
+    if matches!(weight, Some(None)) {
+        job.gaps.mark(Gap::Weight, span);
+    }
+    // A weight belongs to the rule that combines, not to the criterion it weighs.
+    let weight = weight.flatten().map(|n| under(n, around));
+    let applies = match fields.get("only for").map(|i| i.fields(&tables::APPLIES, job.reader)) {
+        None => Applies::default(),
+        Some(None) => {
+            job.gaps.mark(Gap::Applies, span);
+            Applies::default()
         }
-        // A weight belongs to the rule that combines, not to the criterion it weighs.
-        number.map(|n| under(n, around))
-    });
-    let applies = fields.get("only for").and_then(|i| i.fields(&tables::APPLIES, job.reader));
-    let applies = applies.map_or_else(Applies::default, |f| Applies {
-        categories: job.vocabulary(&f, "categories"),
-        forms: job.vocabulary(&f, "forms"),
-    });
+        Some(Some(f)) => Applies {
+            categories: job.vocabulary(&f, "categories", Gap::Applies, span),
+            forms: job.vocabulary(&f, "forms", Gap::Applies, span),
+        },
+    };
     let weights_sum = fields.get("weights sum to").and_then(|i| job.plain(&i));
-    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone(), span }, &cite, group, &rule, job)?;
-    Some(Node { id, title, weight, rule, group, applies, weights_sum, kind, span })
+    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone(), span }, &cite, group, &rule, job);
+    Node { id, title, weight, rule, group, applies, weights_sum, kind, span }
+}
+
+/// A criterion written below its name, `- steps: {measure: depth}`: told, and read as `- {id: steps, measure: depth}`.
+fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
+    let TreeKind::Map(entries) = &item.node.kind else { return None };
+    let [Entry { key, key_span, value: TreeNode { kind: TreeKind::Map(fields), .. } }] = &**entries else {
+        return None;
+    };
+    if tables::NODE.field(key).is_some() || near(key, tables::NODE.names()).is_some() && fields.is_empty() {
+        return None;
+    }
+    job.complain(
+        Diagnostic::error(
+            "criterion-kind",
+            *key_span,
+            format!("the criterion `{}` is written below its name", short(key)),
+        )
+        .because("A criterion is one mapping, and its name is a field of it.")
+        .mend(format!("write `id: {}` as its first field, the others beside it", short(key))),
+    );
+    let scalar = TreeNode { span: *key_span, kind: TreeKind::Scalar(Scalar { text: key.clone(), plain: true }) };
+    let id = Entry { key: "id".to_owned(), key_span: *key_span, value: scalar };
+    let others = fields.iter().filter(|f| !crate::text::alike(&f.key, "id")).cloned();
+    Some(TreeNode { span: item.node.span, kind: TreeKind::Map(std::iter::once(id).chain(others).collect()) })
+}
+
+/// What stands for a criterion of which nothing could be read.
+pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
+    for gap in [Gap::Id, Gap::Kind, Gap::Weight, Gap::Applies] {
+        job.gaps.mark(gap, span);
+    }
+    Node {
+        id: String::new(),
+        title: String::new(),
+        weight: None,
+        rule: Rule::own(""),
+        group: None,
+        applies: Applies::default(),
+        weights_sum: None,
+        kind: NodeKind::Group { how: Combine::Mean, of: Vec::new() },
+        span,
+    }
 }
 
 fn kind(
@@ -86,12 +129,17 @@ fn kind(
     group: Option<Group>,
     rule: &Rule,
     job: &mut Job<'_, '_>,
-) -> Option<NodeKind> {
-    let how = fields.get("combine").and_then(|i| i.word("a way to combine", &tables::COMBINES, job.reader));
-    let how = how.map_or(Combine::Mean, |h| ALL_COMBINES[h.value]);
+) -> NodeKind {
+    let how = fields.get("combine").map(|i| i.word("a way to combine", &tables::COMBINES, job.reader));
+    if matches!(how, Some(None)) {
+        job.gaps.mark(Gap::Combine, this.span);
+    }
+    let how = how.flatten().map_or(Combine::Mean, |h| ALL_COMBINES[h.value]);
     let stated: Vec<&str> = ["of", "score", "measure"].into_iter().filter(|f| fields.get(f).is_some()).collect();
-    if stated.len() != 1 {
+    let each = fields.get("each");
+    let wrong = if stated.len() != 1 {
         let message = match stated.as_slice() {
+            [] if this.id.is_empty() => "this criterion says neither what is measured nor what is below it".to_owned(),
             [] => format!("`{}` says neither what is measured nor what is below it", this.id),
             _ => format!(
                 "`{}` has {} at once",
@@ -99,37 +147,34 @@ fn kind(
                 stated.iter().map(|s| format!("`{s}`")).collect::<Vec<_>>().join(" and ")
             ),
         };
-        job.complain(
-            Diagnostic::error("criterion-kind", this.span, message)
-                .because("A criterion combines others (`of`), scores each part (`each` with `score` or `measure`), or reads one measure (`measure`).")
-                .mend("keep exactly one of `of`, `score` and `measure`"),
-        );
-        return None;
-    }
-    let each = fields.get("each");
-    if each.is_none() && stated == ["score"] || each.is_some() && stated == ["of"] {
-        job.complain(
-            Diagnostic::error(
-                "criterion-kind",
-                this.span,
-                format!("in `{}`, `each` and `score` belong together", this.id),
-            )
-            .because("`score` is what is scored for each part; `of` combines criteria of the whole device.")
-            .mend("write `each:` with `score:` or `measure:`, or `of:` without `each:`"),
-        );
-        return None;
+        Some((
+            message,
+            "A criterion combines others (`of`), scores each part (`each` with `score` or `measure`), or reads one measure (`measure`).",
+            "keep exactly one of `of`, `score` and `measure`",
+        ))
+    } else if each.is_none() && stated == ["score"] || each.is_some() && stated == ["of"] {
+        Some((
+            format!("in `{}`, `each` and `score` belong together", this.id),
+            "`score` is what is scored for each part; `of` combines criteria of the whole device.",
+            "write `each:` with `score:` or `measure:`, or `of:` without `each:`",
+        ))
+    } else {
+        None
+    };
+    if let Some((message, reason, mend)) = wrong {
+        let complaint = Diagnostic::error("criterion-kind", this.span, message).because(reason).mend(mend);
+        job.complain(complaint);
+        return unclear(fields, this, how, cite, group, job);
     }
     if let Some(list) = fields.get("of") {
-        let items = list.list("a list of criteria", job.reader)?;
-        let of = items.iter().filter_map(|i| node(i, None, cite, group, job)).collect();
-        return Some(NodeKind::Group { how, of });
+        return NodeKind::Group { how, of: below(&list, this, cite, group, job) };
     }
     let Some(each) = each else {
-        return leaf(fields, cite, job);
+        return leaf(fields, this, cite, job);
     };
-    let roles = roles(&each, job);
+    let roles = roles(&each, this, job);
     let inner = if let Some(score) = fields.get("score") {
-        node(&score, Some(this), cite, group, job)?
+        node(&score, Some(this), cite, group, job)
     } else {
         Node {
             id: format!("{}/part", this.id),
@@ -139,23 +184,58 @@ fn kind(
             group,
             applies: Applies::default(),
             weights_sum: None,
-            kind: leaf(fields, cite, job)?,
+            kind: leaf(fields, this, cite, job),
             span: this.span,
         }
     };
-    Some(NodeKind::Each { roles, how, node: Box::new(inner) })
+    NodeKind::Each { roles, how, node: Box::new(inner) }
 }
 
-fn roles(item: &Item<'_>, job: &mut Job<'_, '_>) -> Roles {
+/// A criterion that is not exactly one thing: all it states is read, so that what stands below it is checked.
+fn unclear(
+    fields: &Fields<'_>,
+    this: &Above,
+    how: Combine,
+    cite: &Cite,
+    group: Option<Group>,
+    job: &mut Job<'_, '_>,
+) -> NodeKind {
+    job.gaps.mark(Gap::Kind, this.span);
+    let mut of = fields.get("of").map(|list| below(&list, this, cite, group, job)).unwrap_or_default();
+    of.extend(fields.get("score").map(|score| node(&score, Some(this), cite, group, job)));
+    if fields.get("measure").is_some() {
+        leaf(fields, this, cite, job);
+    }
+    NodeKind::Group { how, of }
+}
+
+fn below(list: &Item<'_>, this: &Above, cite: &Cite, group: Option<Group>, job: &mut Job<'_, '_>) -> Vec<Node> {
+    let items = list.list("a list of criteria", job.reader);
+    if items.is_none() {
+        job.gaps.mark(Gap::Kind, this.span);
+    }
+    items.unwrap_or_default().iter().map(|i| node(i, None, cite, group, job)).collect()
+}
+
+fn roles(item: &Item<'_>, this: &Above, job: &mut Job<'_, '_>) -> Roles {
     match item.node.text().map(crate::text::fold).as_deref() {
         Some("priority") => Roles::Priority,
         Some("highest") => Roles::Highest,
-        _ => Roles::Named(item.one_or_many().iter().filter_map(|i| i.text("a role", job.reader)).collect()),
+        _ => {
+            let read: Vec<_> = item.one_or_many().iter().map(|i| i.text("a role", job.reader)).collect();
+            if read.iter().any(Option::is_none) {
+                job.gaps.mark(Gap::Roles, this.span);
+            }
+            Roles::Named(read.into_iter().flatten().collect())
+        }
     }
 }
 
-fn leaf(fields: &Fields<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<NodeKind> {
+fn leaf(fields: &Fields<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> NodeKind {
     let measure = fields.get("measure").and_then(|i| i.parse("a measure", measure, job.reader));
+    if measure.is_none() {
+        job.gaps.mark(Gap::Kind, this.span);
+    }
     let read_at = fields.get("read at").and_then(|i| i.word("`route` or `part`", &tables::READINGS, job.reader));
     if let (Some(at), Some(measure)) = (&read_at, &measure)
         && !measure.value.on_route()
@@ -170,12 +250,15 @@ fn leaf(fields: &Fields<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<NodeK
             .mend("delete `read at`"),
         );
     }
-    let points = points::points(fields, measure.as_ref().map(|m| &m.value), cite, job);
-    Some(NodeKind::Leaf {
-        measure: measure?.value,
+    let points = points::points(fields, measure.as_ref().map(|m| &m.value), this.span, cite, job);
+    if points.is_none() {
+        job.gaps.mark(Gap::Points, this.span);
+    }
+    NodeKind::Leaf {
+        measure: measure.map_or(Measure::Depth, |m| m.value),
         reading: read_at.map_or(Reading::Route, |r| switches::reading(r.value)),
-        points: points?,
-    })
+        points: points.unwrap_or_else(|| Points::Levels(Vec::new())),
+    }
 }
 
 fn measure(text: &str) -> Result<Measure, Bad> {

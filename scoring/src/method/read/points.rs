@@ -1,24 +1,27 @@
 //! How a measure becomes points, as written.
 
-use super::{Cite, Job, exact, under};
+use std::collections::BTreeSet;
+
+use super::{Cite, Gap, Job, exact, under};
 use crate::exact::Exact;
 use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
 use crate::text::fields::{Fields, Item};
-use crate::text::{Diagnostic, Spanned, fold, near};
-use crate::vocab::Certainty;
+use crate::text::{Diagnostic, Span, Spanned, fold, near};
 
 /// Reads the points of a leaf; complains about none, several, or a kind that does not fit the measure.
+///
+/// `at` is the place of the criterion, for what is marked as a gap.
 pub(super) fn points(
     fields: &Fields<'_>,
     measure: Option<&Measure>,
+    at: Span,
     cite: &Cite,
     job: &mut Job<'_, '_>,
 ) -> Option<Points> {
     let from = fields.get("points from").and_then(|i| i.fields(&tables::POINTS_FROM, job.reader));
     let cite = &from.map_or_else(Cite::default, |f| {
-        let source = f.text("source", job.reader).map(|t| t.value).or_else(|| cite.source.clone());
-        let certainty = f.get("certainty").and_then(|i| job.word::<Certainty>(&i)).map(|c| c.value);
-        Cite { source, clause: None, certainty: certainty.or(cite.certainty) }
+        let source = job.source(&f).or_else(|| cite.source.clone());
+        Cite { source, clause: None, certainty: job.certainty(&f).or(cite.certainty) }
     });
     let stated: Vec<_> = tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
     let [(field, item)] = stated.as_slice() else {
@@ -56,10 +59,10 @@ pub(super) fn points(
         return None;
     }
     match *field {
-        "bands" => bands(item, scale, cite, job).map(Points::Bands),
-        "levels" => levels(item, measure, cite, job).map(Points::Levels),
-        "linear" => linear(item, cite, job).map(Points::Linear),
-        "rungs" => rungs(item, cite, job).map(Points::Rungs),
+        "bands" => bands(item, scale, at, cite, job).map(Points::Bands),
+        "levels" => levels(item, measure, at, cite, job).map(Points::Levels),
+        "linear" => linear(item, at, cite, job).map(Points::Linear),
+        "rungs" => rungs(item, at, cite, job).map(Points::Rungs),
         _ => {
             let yes = item.yes_no(job.reader)?;
             if !yes.value {
@@ -80,8 +83,8 @@ pub(super) fn points(
 /// A name and its points, if they could be read.
 type Named = (Spanned<String>, Option<Cited<Exact>>);
 
-/// Entries of a mapping with their points, each under the cite of the points.
-fn entries<'t>(item: &Item<'t>, wanted: &str, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Named>> {
+/// Entries of a mapping with their points, each under the cite of the points; marks a gap where points can't be read.
+fn entries<'t>(item: &Item<'t>, wanted: &str, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Named>> {
     let named = item.names(wanted, job.reader)?;
     let read = |(name, item): (Spanned<String>, Item<'t>)| {
         let points = job.number(&item).map(|mut n| {
@@ -89,124 +92,162 @@ fn entries<'t>(item: &Item<'t>, wanted: &str, cite: &Cite, job: &mut Job<'_, '_>
             under(n, cite)
         });
         if points.is_none() {
-            job.broken.push(item.node.span);
+            job.gaps.mark(Gap::Points, at);
         }
         (name, points)
     };
     Some(named.into_iter().map(read).collect())
 }
 
-fn bands(item: &Item<'_>, scale: Option<MeasureScale>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Band>> {
-    let (bound, rest) = match scale {
-        Some(MeasureScale::Number) => ("from", "less"),
-        _ => ("up to", "more"),
+/// A band as written: its name, its bound (`None` for the rest), and its points if they could be read.
+struct Written {
+    name: Spanned<String>,
+    bound: Option<Exact>,
+    points: Option<Cited<Exact>>,
+}
+
+fn bands(
+    item: &Item<'_>,
+    scale: Option<MeasureScale>,
+    at: Span,
+    cite: &Cite,
+    job: &mut Job<'_, '_>,
+) -> Option<Vec<Band>> {
+    let wanted = "bands such as `up to 5: 3` and `more: 1`";
+    let written = entries(item, wanted, at, cite, job)?;
+    // Bands of an unknown measure say themselves which way they run.
+    let rising = |(name, _): &Named| {
+        let name = fold(&name.value);
+        name == "less" || name.starts_with("from ")
     };
-    let mut out = Vec::new();
-    for (name, points) in entries(item, &format!("bands such as `{bound} 5: 3` and `{rest}: 1`"), cite, job)? {
+    let rises = scale.map_or_else(|| written.iter().any(rising), |s| s == MeasureScale::Number);
+    let (bound, rest) = if rises { ("from", "less") } else { ("up to", "more") };
+    let mut out: Vec<Written> = Vec::new();
+    let mut rest_may_be_unread = false;
+    for (name, points) in written {
         let key = fold(&name.value);
         let read = if key == rest {
             Ok(None)
         } else if let Some(number) = key.strip_prefix(bound) {
-            exact(number.trim(), 0).map(Some).map_err(|bad| bad.message)
+            let mend = |bad: &crate::text::fields::Bad| {
+                bad.mend
+                    .as_ref()
+                    .and_then(|m| m.strip_prefix("write the number alone: `"))
+                    .map(|n| format!("{bound} {n}"))
+            };
+            exact(number.trim(), 0).map(Some).map_err(|bad| (mend(&bad), bad.message))
         } else {
-            Err(format!("`{}` is not a band of this measure", name.value))
+            rest_may_be_unread = true;
+            Err((None, format!("`{}` is not a band of this measure", name.value)))
         };
-        match (read, points) {
-            (Ok(bound), Some(points)) => out.push((name, Band { bound, points })),
-            (Ok(_), None) => {}
-            (Err(message), _) => {
-                job.broken.push(item.node.span);
+        match read {
+            Ok(bound) => out.push(Written { name, bound, points }),
+            Err((alone, message)) => {
+                let mend = match alone {
+                    Some(alone) => format!("write `{alone}"),
+                    None => format!("write `{bound} 5:` or `{rest}:`"),
+                };
+                job.gaps.mark(Gap::Points, at);
                 job.complain(
                     Diagnostic::error("band-name", name.span, message)
                         .because(format!("Bands of this measure are named `{bound} N`, the last one `{rest}`."))
-                        .mend(format!("write `{bound} 5:` or `{rest}:`")),
+                        .mend(mend),
                 );
             }
         }
     }
-    if super::within(&job.broken, item.node.span) {
-        return Some(out.into_iter().map(|(_, band)| band).collect());
+    if !ordered(&out, (bound, rest), job) {
+        job.gaps.mark(Gap::Order, at);
     }
-    ordered(&out, item, (bound, rest), job);
-    Some(out.into_iter().map(|(_, band)| band).collect())
+    if out.iter().all(|b| b.bound.is_some()) && !rest_may_be_unread {
+        job.complain(
+            Diagnostic::error(
+                "band-gap",
+                item.key.unwrap_or(item.node.span),
+                format!("these bands end without `{rest}`"),
+            )
+            .because("A value outside all bands would have no points.")
+            .mend(format!("add `{rest}:` as the last band")),
+        );
+    }
+    Some(out.into_iter().filter_map(|b| Some(Band { bound: b.bound, points: b.points? })).collect())
 }
 
-/// Bands must follow one another without overlap and end with the rest.
-fn ordered(bands: &[(Spanned<String>, Band)], item: &Item<'_>, (bound, rest): (&str, &str), job: &mut Job<'_, '_>) {
-    let head = item.key.unwrap_or(item.node.span);
+/// Whether bands follow one another without overlap, the rest last; complains where they don't.
+fn ordered(bands: &[Written], (bound, rest): (&str, &str), job: &mut Job<'_, '_>) -> bool {
+    let mut good = true;
     for pair in bands.windows(2) {
-        let [(first, a), (second, b)] = pair else {
+        let [first, second] = pair else {
             continue;
         };
-        let wrong = match (&a.bound, &b.bound) {
-            (None, _) => {
-                Some(("band-order", format!("`{}` comes after `{rest}`", second.value), "It can never be reached."))
-            }
+        let wrong = match (&first.bound, &second.bound) {
+            (None, _) => Some((format!("`{}` comes after `{rest}`", second.name.value), "It can never be reached.")),
             (Some(x), Some(y)) if x == y => Some((
-                "band-order",
-                format!("`{}` and `{}` are the same bound", first.value, second.value),
+                format!("`{}` and `{}` are the same bound", first.name.value, second.name.value),
                 "The bands overlap.",
             )),
             (Some(x), Some(y)) if (x < y) != (bound == "up to") => Some((
-                "band-order",
-                format!("`{}` stands after `{}`", second.value, first.value),
+                format!("`{}` stands after `{}`", second.name.value, first.name.value),
                 "The bands overlap: the first one covers the second.",
             )),
             _ => None,
         };
-        if let Some((code, message, reason)) = wrong {
+        if let Some((message, reason)) = wrong {
+            good = false;
             let order = if bound == "up to" { "ascending" } else { "descending" };
             job.complain(
-                Diagnostic::error(code, second.span, message)
+                Diagnostic::error("band-order", second.name.span, message)
                     .because(reason)
                     .mend(format!("write the bounds in {order} order, then `{rest}:`")),
             );
         }
     }
-    if bands.iter().all(|(_, b)| b.bound.is_some()) {
-        job.complain(
-            Diagnostic::error("band-gap", head, format!("these bands end without `{rest}`"))
-                .because("A value outside all bands would have no points.")
-                .mend(format!("add `{rest}:` as the last band")),
-        );
-    }
+    good
 }
 
 fn levels(
     item: &Item<'_>,
     measure: Option<&Measure>,
+    at: Span,
     cite: &Cite,
     job: &mut Job<'_, '_>,
 ) -> Option<Vec<(String, Cited<Exact>)>> {
     let words = measure.map(Measure::words).unwrap_or_default();
+    let written = entries(item, "levels such as `basic: 4`", at, cite, job)?;
+    if measure.is_none() {
+        // Which words there are is not known, so neither is their order.
+        return Some(written.into_iter().filter_map(|(name, points)| Some((name.value, points?))).collect());
+    }
+    let exactly = |name: &str| words.iter().position(|w| fold(w) == fold(name));
+    let mut named: Vec<usize> = written.iter().filter_map(|(name, _)| exactly(&name.value)).collect();
     let mut found: Vec<(usize, Cited<Exact>)> = Vec::new();
-    let mut named: Vec<usize> = Vec::new();
-    for (name, points) in entries(item, "levels such as `basic: 4`", cite, job)? {
-        let Some(at) = words.iter().position(|w| fold(w) == fold(&name.value)) else {
-            if measure.is_some() {
-                let mend = match near(&name.value, words.iter().copied()) {
-                    Some(word) => format!("did you mean `{word}`?"),
-                    None => format!("words of this measure: {}", words.join("; ")),
-                };
-                job.complain(
-                    Diagnostic::error(
-                        "level-unknown",
-                        name.span,
-                        format!("`{}` is not a word of this measure", name.value),
-                    )
-                    .because("The level could never be met.")
-                    .mend(mend),
-                );
-            }
-            continue;
-        };
-        named.push(at);
-        found.extend(points.map(|p| (at, p)));
+    for (name, points) in written {
+        let place = exactly(&name.value).or_else(|| {
+            let meant = near(&name.value, words.iter().copied());
+            let mend = match meant {
+                Some(word) => format!("did you mean `{word}`?"),
+                None => format!("words of this measure: {}", words.join("; ")),
+            };
+            job.complain(
+                Diagnostic::error(
+                    "level-unknown",
+                    name.span,
+                    format!("`{}` is not a word of this measure", name.value),
+                )
+                .because("The level could never be met.")
+                .mend(mend),
+            );
+            // A misspelt word stands for the one that was meant, unless that one stands too.
+            let place = meant.and_then(exactly).filter(|p| !named.contains(p))?;
+            named.push(place);
+            Some(place)
+        });
+        found.extend(place.zip(points));
     }
     let missing: Vec<_> =
         (0..words.len()).filter(|at| !named.contains(at)).map(|at| format!("`{}`", words[at])).collect();
     if !missing.is_empty() {
-        job.broken.push(item.node.span);
+        job.gaps.mark(Gap::Points, at);
         job.complain(
             Diagnostic::error(
                 "level-missing",
@@ -221,18 +262,23 @@ fn levels(
     Some(found.into_iter().map(|(at, points)| (words[at].to_owned(), points)).collect())
 }
 
-fn linear(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<(Exact, Cited<Exact>)>> {
-    let mut out: Vec<(Exact, Cited<Exact>)> = Vec::new();
-    for (name, points) in entries(item, "corners such as `0: 10` and `12: 0`", cite, job)? {
+fn linear(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<(Exact, Cited<Exact>)>> {
+    let mut corners: Vec<(Exact, Option<Cited<Exact>>)> = Vec::new();
+    let mut unread = false;
+    let mut ordered = true;
+    for (name, points) in entries(item, "corners such as `0: 10` and `12: 0`", at, cite, job)? {
         let Some(x) = Exact::parse(&name.value) else {
-            job.broken.push(item.node.span);
+            unread = true;
+            job.gaps.mark(Gap::Points, at);
             job.complain(
                 Diagnostic::error("corner-name", name.span, format!("`{}` is not a value of this measure", name.value))
+                    .because("The line has no place for it.")
                     .mend("write a number, a colon and the points"),
             );
             continue;
         };
-        if out.last().is_some_and(|(before, _)| *before >= x) {
+        if corners.last().is_some_and(|(before, _)| *before >= x) {
+            ordered = false;
             job.complain(
                 Diagnostic::error(
                     "corner-order",
@@ -243,53 +289,82 @@ fn linear(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<(Ex
                 .mend("write the corners in ascending order"),
             );
         }
-        out.extend(points.map(|p| (x, p)));
+        corners.push((x, points));
     }
-    if out.len() < 2 && !super::within(&job.broken, item.node.span) {
+    if corners.len() < 2 && !unread {
         job.complain(
             Diagnostic::error("corner-order", item.key.unwrap_or(item.node.span), "a line needs two corners")
+                .because("With one corner every value would have the same points.")
                 .mend("add a second corner, or use `bands`"),
         );
     }
-    Some(out)
+    if !ordered {
+        job.gaps.mark(Gap::Order, at);
+    }
+    Some(corners.into_iter().filter_map(|(x, points)| Some((x, points?))).collect())
 }
 
-fn rungs(item: &Item<'_>, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Rung>> {
+fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Rung>> {
     let items = item.list("a list of rungs", job.reader)?;
     let mut out = Vec::new();
-    for rung in &items {
+    // Where the floor stands; a rung whose roles can't be read may be one.
+    let (mut floor, mut floor_may_be_unread) = (None, false);
+    let mut asked: Vec<(usize, BTreeSet<String>)> = Vec::new();
+    for (place, rung) in items.iter().enumerate() {
         let Some(fields) = rung.fields(&tables::RUNG, job.reader) else {
-            job.broken.push(item.node.span);
+            floor_may_be_unread = true;
+            job.gaps.mark(Gap::Points, at);
             continue;
         };
-        let all_of = fields.get("all of");
-        let roles = match &all_of {
+        let roles = match fields.get("all of") {
             Some(i) if i.node.text().map(fold).as_deref() == Some("priority parts") => None,
             Some(i) => {
-                Some(i.one_or_many().iter().filter_map(|r| r.text("a role", job.reader)).map(|t| t.value).collect())
+                let named = i.one_or_many();
+                if named.is_empty() {
+                    floor = floor.or(Some(place));
+                }
+                let read: Vec<_> = named.iter().filter_map(|r| r.text("a role", job.reader)).collect();
+                job.named.roles.extend(read.iter().cloned());
+                Some(read.into_iter().map(|t| t.value).collect())
             }
-            None => Some(Vec::new()),
+            None => {
+                floor_may_be_unread = true;
+                Some(Vec::new())
+            }
         };
+        if let (Some(roles), Some(_)) = (&roles, fields.get("all of")) {
+            asked.push((place, roles.iter().map(|r| fold(r)).collect()));
+        }
         match fields.get("points").and_then(|i| job.number(&i)) {
             Some(points) => out.push(Rung { roles, points: under(points, cite) }),
-            None => job.broken.push(item.node.span),
+            None => job.gaps.mark(Gap::Points, at),
         }
     }
-    let floor = out.iter().position(|r| r.roles.as_ref().is_some_and(Vec::is_empty));
-    let broken = super::within(&job.broken, item.node.span);
-    if floor.is_none() && !broken {
+    if floor.is_none() && !floor_may_be_unread {
         job.complain(
             Diagnostic::error("rung-floor", item.key.unwrap_or(item.node.span), "these rungs end without a floor")
                 .because("An offer that meets no rung would have no points.")
                 .mend("add `{all of: [], points: 0}` as the last rung"),
         );
     }
-    if let Some(extra) = floor.and_then(|f| items.get(f + 1)).filter(|_| !broken) {
-        job.complain(
-            Diagnostic::error("rung-never", extra.head(), "this rung stands below the floor")
-                .because("The floor asks nothing, so this rung can never be the highest one met.")
-                .mend("move the floor to the end"),
-        );
-    }
+    never_highest(&asked, &items, job);
     Some(out)
+}
+
+/// Rungs that ask all that one above them asks are never the highest one met: each is told once.
+fn never_highest(asked: &[(usize, BTreeSet<String>)], items: &[Item<'_>], job: &mut Job<'_, '_>) {
+    for (at, (place, roles)) in asked.iter().enumerate() {
+        let Some((above, met)) = asked[..at].iter().find(|(_, other)| other.is_subset(roles)) else { continue };
+        let complaint = if met.is_empty() {
+            Diagnostic::error("rung-never", items[*place].head(), "this rung stands below the floor")
+                .because("The floor asks nothing, so this rung can never be the highest one met.")
+                .mend("move the floor to the end")
+        } else {
+            Diagnostic::error("rung-never", items[*place].head(), "this rung is never the highest one met")
+                .also(items[*above].head(), "whoever meets the rung below meets this one too")
+                .because("It asks all that a rung above it asks, and more.")
+                .mend("write the rungs that ask most first")
+        };
+        job.complain(complaint);
+    }
 }

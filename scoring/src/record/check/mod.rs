@@ -1,6 +1,8 @@
 //! Checks of what a record means, after every field has been read.
 
 mod amounts;
+mod drives;
+mod names;
 mod order;
 mod parts;
 mod way_back;
@@ -14,6 +16,8 @@ pub fn check(record: &Record, sources: &Sources) -> Vec<Diagnostic> {
     order::check(record, &mut out);
     parts::check(record, sources, &mut out);
     amounts::check(record, sources, &mut out);
+    drives::check(record, &mut out);
+    names::check(record, &mut out);
     way_back::check(record, &mut out);
     diagnostic::in_file_order(&mut out);
     out

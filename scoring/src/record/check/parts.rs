@@ -52,13 +52,23 @@ fn freed(record: &Record, out: &mut Vec<Diagnostic>) {
             );
         }
     }
+    let damaged = |name: &str| record.actions.iter().flat_map(|a| &a.damages).any(|d| fold(&d.value) == fold(name));
     for part in waiting.iter().filter(|p| !meant.contains(&*p.name.value)) {
-        let message = format!("no action frees `{}`", part.name.value);
-        out.push(
-            Diagnostic::warning("never-freed", part.name.span, message)
+        let name = &part.name.value;
+        // A part that is destroyed on the way and fills no role (a seal, a label) never comes off whole.
+        if part.roles.is_empty() && damaged(name) {
+            continue;
+        }
+        let warning = Diagnostic::warning("never-freed", part.name.span, format!("no action frees `{name}`"));
+        out.push(if part.roles.is_empty() {
+            warning
+                .because("It has no role, so no verdict asks for it, but no route can be shown either.")
+                .mend("add the action that frees it, or delete it here")
+        } else {
+            warning
                 .because("As written the part can't be reached, which scores worst.")
-                .mend("add the action, or write `outcome: not attempted` here"),
-        );
+                .mend("add the action, or write `outcome: not attempted` here")
+        });
     }
 }
 

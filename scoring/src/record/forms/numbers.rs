@@ -70,17 +70,38 @@ pub fn money(text: &str) -> Result<Money, Bad> {
     Ok(Money { currency: currency.to_ascii_uppercase(), amount })
 }
 
-/// A protection code after IEC 60529 such as `IP67`: IP, two digits or X, perhaps a letter. Upper case.
+/// A protection code after IEC 60529 such as `IP67`: IP, two digits or X, perhaps a letter; or several for one enclosure,
+/// `IP66/IP68`. Upper case.
 pub fn ingress(text: &str) -> Result<String, Bad> {
     let code: String = text.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_uppercase();
-    let ok = code.strip_prefix("IP").is_some_and(|rest| {
-        let b = rest.as_bytes();
+    let one = |code: &str| {
+        let b = code.as_bytes();
         (2..=3).contains(&b.len())
             && matches!(b[0], b'0'..=b'6' | b'X')
             && matches!(b[1], b'0'..=b'9' | b'X')
             && b.get(2).is_none_or(u8::is_ascii_alphanumeric)
-    });
-    if ok { Ok(code) } else { Err(bad(text, "a protection code", "write a code such as `IP67`")) }
+    };
+    // The letters IP may be left out behind the stroke: `IP66/68`.
+    let codes: Vec<&str> = code.split('/').collect();
+    let rest = codes.iter().map(|c| c.strip_prefix("IP").unwrap_or(c));
+    if code.starts_with("IP") && rest.clone().all(one) {
+        return Ok(rest.map(|c| format!("IP{c}")).collect::<Vec<_>>().join("/"));
+    }
+    Err(bad(text, "a protection code", "write a code such as `IP67`, or `IP66/IP68` where two are printed"))
+}
+
+/// What an IP code says of dust (0) or water (1), as a number that is better when higher. `X` says nothing was tested and
+/// counts as 0. Of several codes the best counts, for each the one it was tested for.
+///
+/// Of water: up to 6 a numeral covers those below it, 8 covers 7 (memory high). 9, jets of hot water, is no higher rung: it
+/// says nothing of immersion (7, 8) unless the enclosure is marked doubly, `IP68/IP69`, so alone it counts as 4, splashing
+/// (memory medium).
+pub fn ingress_digit(code: &str, at: usize) -> u8 {
+    let of = |code: &str| {
+        let digit = code.strip_prefix("IP").unwrap_or(code).chars().nth(at).and_then(|c| c.to_digit(10)).unwrap_or(0);
+        if at == 1 && digit == 9 { 4 } else { u8::try_from(digit).unwrap_or(0) }
+    };
+    code.split('/').map(of).max().unwrap_or(0)
 }
 
 fn bad(text: &str, what: &str, mend: &str) -> Bad {
@@ -165,7 +186,25 @@ mod tests {
     #[case("IP77", None)]
     #[case("67", None)]
     #[case("IP6", None)]
+    #[case("IP66 / IP68", Some("IP66/IP68"))]
+    #[case("IP68/69K", Some("IP68/IP69K"))]
+    #[case("68/IP69", None)]
+    #[case("IP68/", None)]
     fn reads_codes(#[case] text: &str, #[case] code: Option<&str>) {
         assert_eq!(ingress(text).ok().as_deref(), code);
+    }
+
+    /// IEC 60529: 7 is immersion, 8 continuous immersion, 9 high pressure and temperature jets; 9 does not imply 7 or 8 unless
+    /// both are marked (memory medium).
+    #[rstest]
+    #[case("IP67", 7)]
+    #[case("IP68", 8)]
+    #[case("IP69", 4)]
+    #[case("IP69K", 4)]
+    #[case("IP68/IP69", 8)]
+    #[case("IP66/IP67", 7)]
+    #[case("IP6X", 0)]
+    fn water_is_a_ladder_of_immersion(#[case] code: &str, #[case] wanted: u8) {
+        assert_eq!((ingress_digit(code, 0), ingress_digit(code, 1)), (6, wanted));
     }
 }

@@ -60,13 +60,36 @@ pub fn read_joined(
     tables: &[SupportTable],
 ) -> Read {
     let mut problems = Vec::new();
-    let root = variant::merged(sources, file, load, &mut problems);
-    let Some(root) = root else { return Read { record: None, diagnostics: problems } };
+    let merged = variant::merged(sources, file, load, &mut problems);
+    let Some(merged) = merged else { return Read { record: None, diagnostics: problems } };
     let mut reader = Reader::new(sources);
     for problem in problems {
         reader.complain(problem);
     }
-    finished(&root, tables, reader)
+    let mut read = finished(&merged.root, tables, reader);
+    for problem in &mut read.diagnostics {
+        of_a_variant(problem, &merged, sources);
+    }
+    if let Some(record) = &mut read.record {
+        record.bases = merged.bases;
+    }
+    read
+}
+
+/// Adds to a complaint about a base's text which variant it is read for, and what that takes out.
+fn of_a_variant(problem: &mut Diagnostic, merged: &variant::Merged, sources: &Sources) {
+    if merged.bases.iter().all(|b| b.file != problem.at.span.file) {
+        return;
+    }
+    let said = crate::text::fold(sources.excerpt(problem.at.span).trim_matches(['"', '\'']));
+    let taken = merged.without.iter().find(|(id, _)| *id == said);
+    let extends = merged.root.get("extends").map(|e| e.value.span);
+    let label = match (taken, extends) {
+        (Some((_, span)), _) => (*span, "taken out here"),
+        (None, Some(span)) => (span, "read for the variant that starts from it"),
+        (None, None) => return,
+    };
+    problem.also.push(crate::text::diagnostic::Label { span: label.0, text: label.1.to_owned() });
 }
 
 /// The tree of a record, variants merged into their bases; `None` when there is none to speak of.
@@ -76,8 +99,8 @@ pub fn tree(
     load: &mut dyn FnMut(&str) -> Result<Source, String>,
 ) -> (Option<Node>, Vec<Diagnostic>) {
     let mut problems = Vec::new();
-    let root = variant::merged(sources, file, load, &mut problems);
-    (root, problems)
+    let merged = variant::merged(sources, file, load, &mut problems);
+    (merged.map(|m| m.root), problems)
 }
 
 /// Reads and checks a record from its tree, which may be put together from several texts of `sources`.
@@ -178,6 +201,7 @@ fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) 
     Some(Record {
         span: root.node.span,
         extends: fields.text("extends", reader),
+        bases: Vec::new(),
         device,
         absent: parts::absent(&fields, &words, reader),
         as_logged: order.map(|o| o.span),

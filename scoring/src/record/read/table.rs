@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::support;
 use crate::record::{Device, tables};
-use crate::text::csv::{self, other_separator, too_wide};
+use crate::text::csv::{self, odd_width, other_separator};
 use crate::text::fields::{Reader, short};
 use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, fold, near};
@@ -61,11 +61,21 @@ impl SupportTable {
         if let Some((head, rows)) = rows.split_first()
             && let Some(columns) = columns(head, &mut reader)
         {
+            let mut lost = Vec::new();
             for row in rows {
-                if let Some(problem) = too_wide(row, columns.len()) {
+                // Under which columns its cells stand is not known, so nothing else is said of it.
+                if let Some(problem) = odd_width(row, columns.len()) {
                     reader.complain(problem);
+                    continue;
                 }
-                out.rows.extend(row_of(row, &columns, &mut reader));
+                match row_of(row, &columns, &mut reader) {
+                    (true, row) => out.rows.push(row),
+                    (false, row) => lost.push(row),
+                }
+            }
+            // Whose promises these are was not said; what is promised is checked all the same.
+            for row in &lost {
+                support::values(&gathered(&[row], &mut reader), &mut reader);
             }
         } else if rows.is_empty() && !reader.failed() {
             let start = Span { file, ..Span::default() };
@@ -135,7 +145,7 @@ impl SupportTable {
     }
 }
 
-/// Which field each column is; `None` when the lines below can't be read.
+/// Which field each column is; `None` when the lines below can't be read. A misspelt column is read as the one meant.
 fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'static str>, Span)>> {
     if let Some(problem) = other_separator(head) {
         reader.complain(problem);
@@ -144,11 +154,16 @@ fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'sta
     let table = &tables::SUPPORT_TABLE;
     let mut out: Vec<(Option<&'static str>, Span)> = Vec::new();
     for cell in &head.cells {
-        let field = table.field(&cell.value).map(|f| f.name);
+        let mut field = table.field(&cell.value).map(|f| f.name);
         let known: Vec<_> = table.names().collect();
         if field.is_none() {
             let mend = match near(&cell.value, known.iter().copied()) {
-                Some(name) => format!("did you mean `{name}`?"),
+                Some(name) => {
+                    let stands = head.cells.iter().any(|c| table.field(&c.value).is_some_and(|f| f.name == name));
+                    let free = !stands && out.iter().all(|(f, _)| *f != Some(name));
+                    field = Some(name).filter(|_| free);
+                    format!("did you mean `{name}`?")
+                }
                 None => format!("columns here: {}", known.join(", ")),
             };
             let message = format!("`{}` is not a column of {}", short(&cell.value), table.name);
@@ -169,34 +184,33 @@ fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'sta
         }
         out.push((field, cell.span));
     }
-    let mut whole = true;
     for field in table.fields.iter().filter(|f| f.required && out.iter().all(|(c, _)| *c != Some(f.name))) {
-        whole = false;
         reader.complain(
             Diagnostic::error("missing-field", head.span, format!("the column `{}` is missing", field.name))
                 .because(field.doc)
                 .mend(format!("add the column `{}`", field.name)),
         );
     }
-    whole.then_some(out)
+    Some(out)
 }
 
-/// One line, unless it doesn't say whose it is.
-fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut Reader<'_>) -> Option<Row> {
-    let named = |name: &str| {
-        let at = columns.iter().position(|(c, _)| *c == Some(name))?;
-        row.cells.get(at).filter(|c| !c.value.is_empty()).cloned()
-    };
+/// One line, and whether it says whose it is.
+fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut Reader<'_>) -> (bool, Row) {
+    let column = |name: &str| columns.iter().position(|(c, _)| *c == Some(name));
+    let named = |name: &str| row.cells.get(column(name)?).filter(|c| !c.value.is_empty()).cloned();
+    let mut whose = true;
     let mut needed = |name: &str| {
         let found = named(name);
-        if found.is_none() {
+        whose &= found.is_some();
+        // That the whole column is missing is said once, at the head.
+        if found.is_none() && column(name).is_some() {
             reader.complain(
                 Diagnostic::error("empty-value", row.span, format!("this line has no {name}"))
                     .because("Lines are joined to records by maker and model.")
                     .mend(format!("write the {name} as the record has it")),
             );
         }
-        found
+        found.unwrap_or_else(|| Spanned::new(String::new(), row.span))
     };
     let (maker, model) = (needed("maker"), needed("model"));
     let part = named("part");
@@ -223,15 +237,8 @@ fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut
             _ => facts.push((column, *head, cell.clone())),
         }
     }
-    Some(Row {
-        maker: maker?,
-        model: model?,
-        part,
-        facts,
-        basis: named("basis"),
-        source: named("source"),
-        span: row.span,
-    })
+    let (basis, source) = (named("basis"), named("source"));
+    (whose, Row { maker, model, part, facts, basis, source, span: row.span })
 }
 
 /// The lines of one device as the `support` of a record would have them; complains about facts that stand twice.

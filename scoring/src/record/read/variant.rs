@@ -1,18 +1,31 @@
 //! Variants: a file with `extends` starts from another record. Trees are merged, so every place stays that of the file
-//! it was written in.
+//! it was written in. What was observed on the bench of the base is not taken over: nobody took the variant apart there.
 
 use std::collections::BTreeSet;
 
 use super::names::free_id;
 use super::parsed;
+use crate::record::Base;
 use crate::text::fields::short;
-use crate::text::yaml::{Entry, Node, NodeKind};
+use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
+use crate::vocab::Basis;
+use crate::vocab::class::Words;
 
 /// How many files one record may be made from.
 const MOST: usize = 16;
 
 type Load<'l> = &'l mut dyn FnMut(&str) -> Result<Source, String>;
+
+/// A record with all it extends.
+pub(super) struct Merged {
+    /// The tree.
+    pub(super) root: Node,
+    /// What it is made from, the nearest first.
+    pub(super) bases: Vec<Base>,
+    /// What variants take out, with the place.
+    pub(super) without: Vec<(String, Span)>,
+}
 
 /// The tree of a record with all it extends merged in; `None` after an error that ends reading.
 pub(super) fn merged(
@@ -20,7 +33,7 @@ pub(super) fn merged(
     file: FileId,
     load: Load<'_>,
     problems: &mut Vec<Diagnostic>,
-) -> Option<Node> {
+) -> Option<Merged> {
     // From the variant to its bases.
     let mut chain = vec![parsed(sources, file, problems)?];
     let mut seen = vec![(normal(&sources.get(file).name), Span { file, ..Span::default() })];
@@ -71,11 +84,96 @@ pub(super) fn merged(
         seen.push((target, span));
         chain.push(parsed(sources, from, problems)?);
     }
+    let mut bases: Vec<Base> = Vec::new();
+    let mut without = Vec::new();
     let mut root = chain.pop()?;
     while let Some(variant) = chain.pop() {
-        root = apply(&root, &variant, problems);
+        let device = root.get("device").and_then(|d| d.value.get("name")).and_then(|n| n.value.text());
+        bases.insert(0, Base { file: root.span.file, device: device.map(|d| d.trim().to_owned()) });
+        let base = sources.get(root.span.file).name.to_string();
+        root = apply(&root, &variant, &base, &mut without, problems);
     }
-    Some(root)
+    Some(Merged { root, bases, without })
+}
+
+/// Fields at the top that tell what happened on one bench.
+const OBSERVED: [&str; 4] = ["own verdict", "put back", "remarks", "notes"];
+/// Fields of `teardown` that tell when, where, by whom and how it was filmed.
+const CIRCUMSTANCES: [&str; 5] = ["date", "by", "video", "place of work", "uncut"];
+/// Fields of `device` that are those of one unit or one registered product.
+const OF_THE_UNIT: [&str; 2] = ["condition", "register number"];
+/// Fields of actions and parts that show the base: footage and pictures.
+const SHOWN: [&str; 3] = ["at", "uncut", "photo"];
+
+/// A base as a variant takes it over: without what was observed on its bench.
+fn taken_over(base: &Node) -> Node {
+    let mut root = base.clone();
+    drop_fields(&mut root, &OBSERVED);
+    let NodeKind::Map(entries) = &mut root.kind else { return root };
+    for entry in entries {
+        match &*fold(&entry.key) {
+            "teardown" => drop_fields(&mut entry.value, &CIRCUMSTANCES),
+            "device" => drop_fields(&mut entry.value, &OF_THE_UNIT),
+            "actions" | "back" | "parts" => each(&mut entry.value, &mut |node| drop_fields(node, &SHOWN)),
+            _ => {}
+        }
+    }
+    root
+}
+
+fn drop_fields(node: &mut Node, names: &[&str]) {
+    if let NodeKind::Map(entries) = &mut node.kind {
+        entries.retain(|e| !names.contains(&fold(&e.key).as_str()));
+    }
+}
+
+fn each(node: &mut Node, then: &mut dyn FnMut(&mut Node)) {
+    match &mut node.kind {
+        NodeKind::List(items) => items.iter_mut().for_each(then),
+        NodeKind::Map(entries) => entries.iter_mut().for_each(|e| then(&mut e.value)),
+        NodeKind::Scalar(_) => {}
+    }
+}
+
+/// Writes the basis of a base into what it says, so that a variant with a basis of its own (a design study: `planned`)
+/// does not change what was seen on the base.
+fn keep_basis(root: &mut Node) {
+    let stated = root.get("teardown").and_then(|t| t.value.get("basis")).map(|e| e.value.clone());
+    let NodeKind::Map(entries) = &mut root.kind else { return };
+    for entry in entries {
+        let value = |at: &Node| {
+            let usual = NodeKind::Scalar(Scalar { text: Basis::Seen.word().to_owned(), plain: true });
+            stated.clone().unwrap_or(Node { span: at.span, kind: usual })
+        };
+        let with_basis = |node: &mut Node| {
+            let basis = value(node);
+            if let NodeKind::Map(own) = &mut node.kind
+                && own.iter().all(|e| fold(&e.key) != "basis")
+            {
+                own.push(Entry { key: "basis".to_owned(), key_span: basis.span, value: basis });
+            }
+        };
+        // A fact of a mapping the variant may change field by field carries its basis itself.
+        let of_fact = |node: &mut Node, names: &[&str]| {
+            let NodeKind::Map(own) = &mut node.kind else { return };
+            if own.iter().any(|e| fold(&e.key) == "basis") && !names.contains(&"place") {
+                return;
+            }
+            for fact in own.iter_mut().filter(|e| names.contains(&fold(&e.key).as_str())) {
+                if matches!(fact.value.kind, NodeKind::Scalar(_)) {
+                    let is = Entry { key: "is".to_owned(), key_span: fact.key_span, value: fact.value.clone() };
+                    fact.value = Node { span: fact.value.span, kind: NodeKind::Map(vec![is]) };
+                }
+                with_basis(&mut fact.value);
+            }
+        };
+        match &*fold(&entry.key) {
+            "actions" | "back" => each(&mut entry.value, &mut |node| with_basis(node)),
+            "parts" => each(&mut entry.value, &mut |node| of_fact(node, &["paired"])),
+            "teardown" => of_fact(&mut entry.value, &["place", "skill"]),
+            _ => {}
+        }
+    }
 }
 
 fn extended(root: &Node) -> Option<(String, Span)> {
@@ -106,14 +204,24 @@ fn normal(path: &str) -> String {
 }
 
 /// A base with a variant's fields: mappings field by field, actions by id, all else replaced.
-fn apply(base: &Node, variant: &Node, problems: &mut Vec<Diagnostic>) -> Node {
+fn apply(
+    base: &Node,
+    variant: &Node,
+    file: &str,
+    gone: &mut Vec<(String, Span)>,
+    problems: &mut Vec<Diagnostic>,
+) -> Node {
     let without = variant.get("without").map(|e| e.value.clone());
     let span = variant.span;
-    let mut root = merge(base, variant, true);
+    let mut base = taken_over(base);
+    if variant.get("teardown").is_some_and(|t| t.value.get("basis").is_some()) {
+        keep_basis(&mut base);
+    }
+    let mut root = merge(&base, variant, true);
     root.span = span;
     if let (Some(without), NodeKind::Map(entries)) = (without, &mut root.kind) {
         entries.retain(|e| fold(&e.key) != "without");
-        take_out(entries, &without, problems);
+        take_out(entries, &without, file, gone, problems);
     }
     root
 }
@@ -173,7 +281,13 @@ fn ids(actions: &[Node]) -> Vec<String> {
     out
 }
 
-fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic>) {
+fn take_out(
+    entries: &mut [Entry],
+    without: &Node,
+    file: &str,
+    taken: &mut Vec<(String, Span)>,
+    problems: &mut Vec<Diagnostic>,
+) {
     let wanted: Vec<&Node> = match &without.kind {
         NodeKind::List(items) => items.iter().collect(),
         _ => vec![without],
@@ -186,18 +300,19 @@ fn take_out(entries: &mut [Entry], without: &Node, problems: &mut Vec<Diagnostic
         let Some(id) = node.text() else { continue };
         if let Some(at) = known.iter().position(|k| fold(k) == fold(id)) {
             gone[at] = true;
+            taken.push((fold(id), node.span));
         } else {
             let mend = match near(id, known.iter().map(|k| &**k)) {
                 Some(found) => format!("did you mean `{found}`?"),
-                None => "write the id of an action of the base".to_owned(),
+                None => format!("ids there: {}", known.join(", ")),
             };
             problems.push(
                 Diagnostic::error(
                     "unknown-reference",
                     node.span,
-                    format!("the base has no action with the id `{}`", short(id)),
+                    format!("{file} has no action with the id `{}`", short(id)),
                 )
-                .because("Nothing would be taken out.")
+                .because("This file is a variant of it, and nothing would be taken out.")
                 .mend(mend),
             );
         }

@@ -167,13 +167,37 @@ impl Vocabulary {
         let shipped = words::tools().iter().flat_map(|t| std::iter::once(&*t.name).chain(t.also.iter().map(|a| &**a)));
         let named = drive_names();
         let known = own.chain(shipped).chain(named.iter().map(|n| &**n));
-        let mend = match near(text, known) {
-            Some(name) => format!("did you mean `{name}`?"),
-            None => {
+        let mend = match (self.several(text), near(text, known)) {
+            (Some(mend), _) => mend,
+            (None, Some(name)) => format!("did you mean `{name}`?"),
+            (None, None) if !same_size(text).is_empty() => {
+                format!("write the short name of its drive; of this size there are {}", same_size(text).join(", "))
+            }
+            (None, None) => {
                 format!("use a word of the vocabulary, or declare it: `tools: {{{}: {{class: ...}}}}`", short(text))
             }
         };
         Bad::new(0..text.len(), format!("`{}` is not a known tool", short(text))).code("unknown-tool").mend(mend)
+    }
+
+    /// The mend for several tools written as one: `PH1 and spudger`, `PH00, spudger`, `PH0/PH1`.
+    fn several(&self, text: &str) -> Option<String> {
+        let known = |name: &&str| {
+            crate::record::forms::tools::is_hands(name) || self.find_tool(name, Span::default()).is_some()
+        };
+        let split = |sign: &str| -> Option<Vec<String>> {
+            let names: Vec<&str> = text.split(sign).map(str::trim).collect();
+            (names.len() > 1 && names.iter().any(known)).then(|| names.into_iter().map(str::to_owned).collect())
+        };
+        if let Some(names) = split("/") {
+            return Some(format!("write `{}` where either suffices", names.join(" or ")));
+        }
+        let names = [" and ", ", ", ",", " & ", " then "].into_iter().find_map(split)?;
+        Some(format!(
+            "write `[{}]` for one after the other, or `{}` for both at once",
+            names.join(", "),
+            names.join(" + ")
+        ))
     }
 
     /// The fastener some words name, with a drive behind or before it.
@@ -192,6 +216,12 @@ impl Vocabulary {
                 }
                 misdriven.get_or_insert((driven.to_owned(), range));
             }
+        }
+        let pieces: Vec<&str> = text.split(',').map(str::trim).collect();
+        if pieces.len() > 1 && pieces.iter().any(|p| self.fastener(p).is_ok()) {
+            return Err(Bad::new(0..text.len(), format!("`{}` is not one fastener", short(text)))
+                .code("unknown-fastener")
+                .mend(format!("write a list: `[{}]`", pieces.join(", "))));
         }
         if let Some((words, range)) = misdriven {
             return Err(no_drive(&words, range.start));
@@ -316,11 +346,25 @@ pub(super) fn no_drive(text: &str, at: usize) -> Bad {
     let names = drive_names();
     let mend = match near(text, names.iter().map(|n| &**n)) {
         Some(name) => format!("did you mean `{name}`?"),
+        None if !same_size(text).is_empty() => {
+            format!("write its short name; of this size there are {}", same_size(text).join(", "))
+        }
         None => "write a drive such as PH0, T5, hex 2 mm, slotted 3 mm; put other remarks under `note:`".to_owned(),
     };
     Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
         .code("unknown-drive")
         .mend(mend)
+}
+
+/// Short names of the drives made in the size a word ends with, where the word itself is not known.
+fn same_size(text: &str) -> Vec<String> {
+    let text = fold(text);
+    let Some((word, size)) = text.rsplit_once(' ') else { return Vec::new() };
+    if word.contains(' ') || size.is_empty() || !size.bytes().all(|b| b.is_ascii_digit()) {
+        return Vec::new();
+    }
+    let made = words::drives().iter().filter(|d| d.sizes.iter().any(|s| s == size));
+    made.filter_map(|d| Some(format!("{}{size}", d.prefix.as_ref()?))).collect()
 }
 
 fn drive_names() -> Vec<String> {

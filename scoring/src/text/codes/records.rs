@@ -53,6 +53,27 @@ pub(super) static CODES: &[Code] = &[
         "tools: {wire cutter: {class: commercially available}}",
     ),
     code(
+        "long-name",
+        "a name nobody could read in a table",
+        "Names of devices, parts, actions and roles stand in headings, tables and file names, so one of more than 200 letters gets a warning. It is used as it is. What else there is to say goes under `note:` or `notes:`.",
+        "",
+        "",
+    ),
+    code(
+        "several-as-one",
+        "names with commas between them, read as one",
+        "`free: lid, ring` frees one part called `lid, ring`. Parts that come off in one lift are a list in brackets. A name that really has a comma is listed under `parts`, and is no mistake then.",
+        "actions:\n  - {free: \"lid, ring\", after: [], with: hands}",
+        "actions:\n  - {free: [lid, ring], after: [], with: hands}",
+    ),
+    code(
+        "drive-without-tool",
+        "a screw that none of the tools stated can turn",
+        "The tools of an action are known, one of them turns screws, and none turns a screw of the drive stated: one of the two is a slip. Neighbouring sizes of a cross recess, a flat blade in a slot or a star, and a hollow star driver on a screw without a pin are let pass; so are tools of your own, wrenches, pliers and anything else that turns a screw by its outside or by force.",
+        "actions:\n  - {free: lid, after: [], with: PH0, loosen: 2 x screw T5}",
+        "actions:\n  - {free: lid, after: [], with: T5, loosen: 2 x screw T5}",
+    ),
+    code(
         "role-of-its-own",
         "a role for a category that has its own",
         "Only records of category `other` name roles of their own. For all other categories methods weigh the roles they name, and an added one would never count.",

@@ -87,10 +87,18 @@ impl<'t> Item<'t> {
 
     /// Complains that something of another shape is wanted.
     pub fn wrong_shape(&self, wanted: &str, reader: &mut Reader<'_>) {
+        let complaint = self.of_shape(wanted, reader);
+        reader.complain(complaint);
+    }
+
+    fn of_shape(&self, wanted: &str, reader: &Reader<'_>) -> Diagnostic {
         let called = self.called(reader);
-        // Quotes around nothing are no text either.
-        let blank = self.node.is_nothing() || self.node.text().is_some_and(|t| t.trim().is_empty());
-        let diagnostic = if blank {
+        let blank = self.node.text().is_some_and(|t| t.trim().is_empty());
+        if blank && !self.node.is_nothing() {
+            Diagnostic::error("empty-value", self.span(), format!("{called} is empty; {wanted} is wanted"))
+                .because("Between the quotes stands nothing that could be shown or looked up.")
+                .mend(format!("write {wanted} between the quotes, or leave the field out if it may be left out"))
+        } else if self.node.is_nothing() {
             Diagnostic::error("empty-value", self.span(), format!("{called} has no value; {wanted} is wanted"))
                 .because("An empty value could be a slip or mean nothing at all.")
                 .mend(format!("write {wanted}, or leave the field out"))
@@ -103,8 +111,7 @@ impl<'t> Item<'t> {
             Diagnostic::error("wrong-shape", head, message)
                 .because("Nothing in it can be read this way.")
                 .mend(format!("write {wanted}"))
-        };
-        reader.complain(diagnostic);
+        }
     }
 
     /// Complains about some bytes of a scalar.
@@ -127,28 +134,11 @@ impl<'t> Item<'t> {
 
     /// The fields of a mapping. Complains about another shape, unknown fields (with the nearest known one) and missing
     /// required ones; `None` only for another shape.
+    ///
+    /// A misspelt field that is missing under its right name is read as that field all the same: one complaint for
+    /// one slip, and what stands below it is checked too.
     pub fn fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
-        let NodeKind::Map(entries) = &self.node.kind else {
-            self.wrong_shape(
-                &format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name),
-                reader,
-            );
-            return None;
-        };
-        for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
-            let known: Vec<_> = table.names().collect();
-            let mend = match near(&entry.key, known.iter().copied()) {
-                Some(name) => format!("did you mean `{name}`?"),
-                None => format!("fields here: {}", known.join(", ")),
-            };
-            let message = format!("`{}` is not a field of {}", short(&entry.key), table.name);
-            reader.complain(
-                Diagnostic::error("unknown-field", entry.key_span, message)
-                    .because("It would have no effect.")
-                    .mend(mend),
-            );
-        }
-        let fields = Fields { entries, table, head: self.head(), path: self.path.clone() };
+        let fields = self.some_fields(table, reader)?;
         for field in table.fields.iter().filter(|f| f.required && fields.entry(f.name).is_none()) {
             reader.complain(
                 Diagnostic::error(
@@ -161,6 +151,46 @@ impl<'t> Item<'t> {
             );
         }
         Some(fields)
+    }
+
+    /// The fields of a mapping the rest of which stands elsewhere: as [`Item::fields`], but nothing is missing.
+    pub fn some_fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
+        let NodeKind::Map(entries) = &self.node.kind else {
+            let required: Vec<&str> = table.fields.iter().filter(|f| f.required).map(|f| f.name).collect();
+            let first = [table.fields[0].name];
+            let names = if required.is_empty() { &first[..] } else { &required[..] };
+            let form = names.iter().map(|n| format!("{n}: ...")).collect::<Vec<_>>().join(", ");
+            let mut complaint = self.of_shape(
+                &format!("{} (a mapping with fields such as `{}:`)", table.name, table.fields[0].name),
+                reader,
+            );
+            let others = if self.node.is_nothing() { ", or leave the field out" } else { "" };
+            complaint.mend = Some(format!("write `{{{form}}}`{others}"));
+            reader.complain(complaint);
+            return None;
+        };
+        let mut misspelt: Vec<(&'static str, &'t Entry)> = Vec::new();
+        for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
+            let known: Vec<_> = table.names().collect();
+            let mend = match near(&entry.key, known.iter().copied()) {
+                Some(name) => {
+                    let stands =
+                        entries.iter().any(|e| alike(&e.key, name)) || misspelt.iter().any(|(n, _)| *n == name);
+                    if !stands {
+                        misspelt.push((name, entry));
+                    }
+                    format!("did you mean `{name}`?")
+                }
+                None => format!("fields here: {}", known.join(", ")),
+            };
+            let message = format!("`{}` is not a field of {}", short(&entry.key), table.name);
+            reader.complain(
+                Diagnostic::error("unknown-field", entry.key_span, message)
+                    .because("It would have no effect.")
+                    .mend(mend),
+            );
+        }
+        Some(Fields { entries, misspelt, table, head: self.head(), path: self.path.clone() })
     }
 
     /// The items of a list; complains about another shape.
@@ -319,6 +349,8 @@ fn entry_item<'t>(path: &str, entry: &'t Entry) -> Item<'t> {
 #[derive(Clone, Debug)]
 pub struct Fields<'t> {
     entries: &'t [Entry],
+    /// Misspelt fields, by the name they are near to.
+    misspelt: Vec<(&'static str, &'t Entry)>,
     table: &'static Table,
     /// The place that names the mapping, for complaints about what is missing.
     pub head: Span,
@@ -328,7 +360,8 @@ pub struct Fields<'t> {
 
 impl<'t> Fields<'t> {
     fn entry(&self, name: &str) -> Option<&'t Entry> {
-        self.entries.iter().find(|e| alike(&e.key, name))
+        let misspelt = || self.misspelt.iter().find(|(n, _)| alike(n, name)).map(|(_, e)| *e);
+        self.entries.iter().find(|e| alike(&e.key, name)).or_else(misspelt)
     }
 
     /// The value of a field, if it is there. The name must be one of the table's.

@@ -44,7 +44,9 @@ fn complaints(text: &str) -> Vec<String> {
 
 #[rstest]
 #[case::fine("width: 3\nPut_Back: yes\nboxes: [{width: 1}]\n", &[])]
-#[case::unknown("width: 3\nboxs: 1\n", &["unknown-field 2:1 boxs"])]
+#[case::unknown("width: 3\ncolour: red\n", &["unknown-field 2:1 colour"])]
+#[case::misspelt("wdith: 3\nboxs: 1\n", &["unknown-field 1:1 wdith", "unknown-field 2:1 boxs", "wrong-shape 2:7 1"])]
+#[case::misspelt_and_right("width: 3\nwdith: wide\n", &["unknown-field 2:1 wdith"])]
 #[case::missing("boxes:\n  - put back: no\n", &["missing-field 1:1 boxes", "missing-field 2:5 put back"])]
 #[case::kinds("width: wide\nput back: perhaps\nboxes: 7\n", &["wrong-value 1:8 wide", "wrong-value 2:11 perhaps", "wrong-shape 3:8 7"])]
 #[case::list("- a\n- b\n", &["wrong-shape 1:1 - a\n- b"])]
