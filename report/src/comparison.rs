@@ -185,7 +185,7 @@ fn drawn(c: &Compared<'_>) -> Option<Drawn> {
                 drawn.seed,
                 half.display(2, Rounding::Up)
             ),
-            format!("weights drawn of {}", titles.join("; ")),
+            format!("criteria: {}", titles.join("; ")),
         ],
     })
 }
