@@ -8,6 +8,7 @@ use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::{Effort, Study};
+use scoring::text::{Diagnostic, Sources, Span, near};
 use serde_json::json;
 
 use super::unknowns::range_said;
@@ -32,7 +33,6 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let tables = Tables::read(&arguments.joined, form, world)?;
     let (_, _, record) = tables.record(&arguments.record, world).usable(form, world)?;
     tables.finish(form, world)?;
-    let costs = costs(arguments, world)?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
@@ -40,19 +40,13 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
     let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
     let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
+    let costs = costs(arguments, &list, world)?;
     let mut reached = Vec::new();
     if let Some(target) = &target {
         let study = studies.iter().find(|s| target.for_method(s.method()).is_ok()).ok_or_else(|| {
             let text = arguments.target.as_deref().unwrap_or_default();
             unfit(target, studies.iter().map(Study::method)).unwrap_or_else(|| none_gives(text))
         })?;
-        let known: Vec<&str> = list.iter().map(|c| c.id.as_str()).collect();
-        if let Some(stranger) = costs.keys().find(|id| !known.contains(&id.as_str())) {
-            return Err(Failure::wrong(
-                format!("costs name `{stranger}`, which is no change of this record"),
-                "copy ids from `unfasten changes RECORD`",
-            ));
-        }
         reached.push((study.method().id.value.clone(), cheapest(study, &list, &costs, target)));
     }
     match arguments.format {
@@ -86,28 +80,66 @@ fn target(text: &str) -> Result<Requirement, Failure> {
     read.map_err(|e| Failure::wrong(e.to_string(), e.mend()))
 }
 
-/// Costs of changes by id: lines of `cost,change id`.
-fn costs(arguments: &ChangesArguments, world: &mut World<'_>) -> Result<BTreeMap<String, Exact>, Failure> {
+/// Costs of changes by id: lines of `cost,change id`; all that is wrong with them at once.
+fn costs(
+    arguments: &ChangesArguments,
+    list: &[Change],
+    world: &mut World<'_>,
+) -> Result<BTreeMap<String, Exact>, Failure> {
     let Some(name) = &arguments.costs else { return Ok(BTreeMap::new()) };
-    let mut sources = scoring::text::Sources::new();
+    let mut sources = Sources::new();
     let file = read::text(name, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
-    let mut out = BTreeMap::new();
-    for (number, line) in sources.get(file).text.lines().enumerate() {
-        let line = line.trim();
+    let (mut out, mut wrong) = (BTreeMap::new(), Vec::new());
+    let mut seen: BTreeMap<String, Span> = BTreeMap::new();
+    let mut start = 0;
+    for written in sources.get(file).text.split_inclusive('\n') {
+        let line = written.trim();
+        let from = start + written.len() - written.trim_start().len();
+        start += written.len();
         if line.is_empty() || line.starts_with('#') {
             continue;
         }
-        let wrong = || {
-            Failure::wrong(
-                format!("{name}:{}:1: `{}` is no cost", number + 1, tame(line)),
-                "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`",
-            )
+        // A file is at most 4 MB.
+        let [from, to] = [from, from + line.len()].map(|at| u32::try_from(at).unwrap_or(u32::MAX));
+        let span = Span { file, start: from, end: to };
+        let form = "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`";
+        let Some((cost, id)) = line.split_once(',') else {
+            wrong.push(Diagnostic::error("wrong-shape", span, "no cost and change with a comma between").mend(form));
+            continue;
         };
-        let (cost, id) = line.split_once(',').ok_or_else(wrong)?;
-        let cost = Exact::parse(cost.trim()).filter(|c| !c.is_negative()).ok_or_else(wrong)?;
-        out.insert(id.trim().to_owned(), cost);
+        let (cost, id) = (cost.trim(), id.trim());
+        match Exact::parse(cost) {
+            None => wrong.push(Diagnostic::error("wrong-value", span, format!("`{cost}` is not a number")).mend(form)),
+            Some(c) if c.is_negative() => wrong.push(
+                Diagnostic::error("wrong-value", span, format!("a cost of {cost} is below nought"))
+                    .because("A change that pays for itself would always be made.")
+                    .mend("write 0 or more"),
+            ),
+            Some(c) => {
+                out.insert(id.to_owned(), c);
+            }
+        }
+        if !list.iter().any(|c| c.id == id) {
+            let mend = match near(id, list.iter().map(|c| c.id.as_str())) {
+                Some(meant) => format!("did you mean `{meant}`?"),
+                None => "copy ids from `unfasten changes RECORD --all`".to_owned(),
+            };
+            wrong.push(
+                Diagnostic::error("wrong-value", span, format!("`{id}` is no change that helps this record"))
+                    .because("Its cost would count for nothing.")
+                    .mend(mend),
+            );
+        }
+        if let Some(first) = seen.insert(id.to_owned(), span) {
+            wrong.push(
+                Diagnostic::error("duplicate-field", span, format!("`{id}` has two costs"))
+                    .also(first, "first here")
+                    .because("Only one of them could count.")
+                    .mend("delete one of the two"),
+            );
+        }
     }
-    Ok(out)
+    if wrong.is_empty() { Ok(out) } else { Err(Failure::Problems(sources, wrong)) }
 }
 
 fn told(changes: &Changes, methods: &[Method], all: bool, out: &mut dyn Write) -> Result<(), Failure> {
@@ -116,7 +148,9 @@ fn told(changes: &Changes, methods: &[Method], all: bool, out: &mut dyn Write) -
         write!(out, "{}", hang("", &tame(&format!("{} now: {said}", method.id.value)), WIDTH))?;
     }
     if changes.tried.is_empty() {
-        writeln!(out, "No single change that the methods can see makes anything better.")?;
+        let text = "No single change tried makes anything better. Tried are fasteners, tools, order, parts that come off \
+                    alone, and promises; not skill, working environment, nor a wholly new way.";
+        write!(out, "{}", hang("", text, WIDTH))?;
         return Ok(());
     }
     writeln!(out, "Single changes, what buys most at the low end first:")?;

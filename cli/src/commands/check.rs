@@ -137,6 +137,9 @@ fn lacking(
     writeln!(world.out)?;
     let head = if count == 0 {
         format!("{method} lacks nothing in {}: every fact it reads is settled.", tame(name))
+    } else if assessment.settled() {
+        let open = plural(count, "fact");
+        format!("{method} is settled in {} whatever the rest; {open} open all the same:", tame(name))
     } else {
         format!(
             "{method} still lacks {} in {} ({}):",

@@ -103,7 +103,8 @@ fn questions(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()>
     if one.unknowns.is_empty() {
         return line("open", "nothing: every fact the method reads is settled", out);
     }
-    line("open", &plural(one.unknowns.len(), "question"), out)?;
+    let idle = if one.settled { ", none of which can change the verdict" } else { "" };
+    line("open", &format!("{}{idle}", plural(one.unknowns.len(), "question")), out)?;
     for unknown in one.unknowns.iter().take(QUESTIONS) {
         question(unknown, out)?;
     }

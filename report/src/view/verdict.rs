@@ -100,7 +100,11 @@ pub(super) fn assessed(
             })
             .collect(),
         roles: a.roles.iter().map(role).collect(),
-        weakest: a.weakest.phrase().to_owned(),
+        weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
+            format!("{}, besides choices of its author", a.weakest.phrase())
+        } else {
+            a.weakest.phrase().to_owned()
+        },
         proved: a.proved,
         certificate: certificate(a, routes.reached(index)),
         settled: a.settled(),

@@ -147,17 +147,18 @@ impl<'m> Plan<'m> {
                     self.unfold(child, group, slot, weight)
                 })
                 .collect(),
-            NodeKind::Each { roles, node: inner, .. } => self
-                .slots_of(roles)
-                .into_iter()
-                .map(|s| {
-                    let weight = match roles {
-                        Roles::Priority => self.slots[s].weight.clone().unwrap_or_else(Exact::one),
-                        _ => Exact::one(),
-                    };
-                    self.unfold(inner, group, Some(s), weight)
-                })
-                .collect(),
+            NodeKind::Each { roles, node: inner, .. } => {
+                let slots = self.slots_of(roles);
+                // Parts count by their weight where each has one.
+                let weighed = slots.iter().all(|&s| self.slots[s].weight.is_some());
+                slots
+                    .into_iter()
+                    .map(|s| {
+                        let weight = self.slots[s].weight.clone().filter(|_| weighed).unwrap_or_else(Exact::one);
+                        self.unfold(inner, group, Some(s), weight)
+                    })
+                    .collect()
+            }
         };
         if let PlanKind::Group(_, list) = &mut self.nodes[at].kind {
             *list = children;

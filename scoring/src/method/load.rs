@@ -36,7 +36,19 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
         settle(&mut root);
         chain.push(root);
         let Some((name, span)) = base else { break };
-        if names.iter().any(|n| fold(n) == fold(&name)) || chain.len() >= LONGEST_CHAIN {
+        // A file that took over the id of the shipped method it extends is no circle.
+        let own = chain.len() == 1 && names[1..].iter().any(|n| fold(n) == fold(&name));
+        if own && super::shipped().iter().any(|s| fold(s.id) == fold(&name)) {
+            diagnostics.push(
+                Diagnostic::error(
+                    "extends-circle",
+                    span,
+                    format!("this file has the id of `{name}`, which it extends"),
+                )
+                .because("A changed method must not pass for the one it extends.")
+                .mend("give this file an `id` of its own"),
+            );
+        } else if names.iter().any(|n| fold(n) == fold(&name)) || chain.len() >= LONGEST_CHAIN {
             diagnostics.push(
                 Diagnostic::error("extends-circle", span, format!("`{name}` extends itself by way of this file"))
                     .because("No file is the one to start from.")

@@ -35,6 +35,8 @@ pub struct Assessment {
     pub assumed: Vec<Assumed>,
     /// The weakest certainty among the rules and numbers that took part.
     pub weakest: Certainty,
+    /// Some of them are choices of the method's author.
+    pub own_choices: bool,
     /// Every route behind the verdict is proved shortest.
     pub proved: bool,
     /// The parts asked about: role and the parts that fill it.
@@ -164,7 +166,7 @@ impl Assessment {
             Some([class(&root.low)??, class(&root.high)??])
         });
         let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
-        let weakest = weakest(&plan, &ends);
+        let (weakest, own_choices) = weakest(&plan, &ends);
         let proved = ends
             .iter()
             .flat_map(|e| e.evaluated.routes.values())
@@ -184,7 +186,7 @@ impl Assessment {
                 unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
             })
             .collect();
-        Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, proved, roles, method }
+        Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, own_choices, proved, roles, method }
     }
 
     /// The range of the verdict.

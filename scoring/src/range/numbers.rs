@@ -67,24 +67,35 @@ pub(super) fn cells(
             .collect()
     };
     let mut out: Vec<(Exact, Exact, Vec<(Option<usize>, Exact)>)> = Vec::new();
+    // What stands for a cell is shown as if it had been read: rather a figure someone wrote than one between two.
+    let mut shown: Vec<Exact> = Vec::new();
     for piece in pieces {
         let row = rows(&piece);
-        match out.last_mut() {
-            Some(last) if last.2 == row => last.1 = piece,
-            _ => out.push((piece.clone(), piece, row)),
+        match (out.last_mut(), shown.last_mut()) {
+            (Some(last), Some(value)) if last.2 == row => {
+                if !marks.contains(value) {
+                    value.clone_from(&piece);
+                }
+                last.1 = piece;
+            }
+            _ => {
+                shown.push(piece.clone());
+                out.push((piece.clone(), piece, row));
+            }
         }
     }
     let count = out.len();
     out.into_iter()
+        .zip(shown)
         .enumerate()
-        .map(|(i, (from, to, _))| {
+        .map(|(i, ((from, to, _), value))| {
             let label = match () {
                 () if count == 1 => "any value".to_owned(),
                 () if open && i + 1 == count => at_least(&from, &marks),
                 () if from == to => from.plain(),
                 () => between(&from, &to, &marks),
             };
-            Cell { value: from, label }
+            Cell { value, label }
         })
         .collect()
 }

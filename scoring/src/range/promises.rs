@@ -382,6 +382,7 @@ fn place_of(entry: &Spare, measure: &Measure) -> (String, Span) {
 fn spare_question(measure: &Measure, names: &[String]) -> String {
     let parts = match names {
         [one] => format!("a new {one}"),
+        [first, second] if first == second => format!("a new {first}"),
         [first, second] => format!("a new {first} and {second}"),
         _ => "each other spare part".to_owned(),
     };

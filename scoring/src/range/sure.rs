@@ -7,8 +7,8 @@ use crate::vocab::Certainty;
 
 /// The weakest certainty of what took part: the rules of all criteria, of the step count, of the part set and of the classes,
 /// their weights and bounds, and the points given at the ends. `own` choices and `derived` arithmetic are marks of their
-/// own and don't weaken.
-pub(super) fn weakest(plan: &Plan<'_>, ends: &[Completion; 2]) -> Certainty {
+/// own and don't weaken; whether there are choices of one's own is the second answer.
+pub(super) fn weakest(plan: &Plan<'_>, ends: &[Completion; 2]) -> (Certainty, bool) {
     fn own<T>(number: &Cited<T>) -> Option<Certainty> {
         number.certainty
     }
@@ -33,7 +33,8 @@ pub(super) fn weakest(plan: &Plan<'_>, ends: &[Completion; 2]) -> Certainty {
             }
         }
     }
-    found.into_iter().filter(|c| *c <= Certainty::MemoryLow).max().unwrap_or(Certainty::Own)
+    let own = found.contains(&Certainty::Own);
+    (found.into_iter().filter(|c| *c <= Certainty::MemoryLow).max().unwrap_or(Certainty::Own), own)
 }
 
 /// The certainty of one row of a table, where it says its own.

@@ -252,6 +252,8 @@ impl Lister<'_, '_> {
         let all: Vec<usize> = parts.iter().flat_map(|(_, f)| f.iter().copied()).collect();
         for (name, fills) in parts.into_iter().chain([("every part".to_owned(), all)]) {
             let path = format!("support.spare parts.{name}");
+            // In a record `every part` speaks for those not named; here for all.
+            let name = if name == "every part" { "every part, those named too,".to_owned() } else { name };
             let mut facts: Vec<(String, String, SpareFact)> = Vec::new();
             let offer = |m: &Measure| matches!(m, Measure::SpareTo | Measure::SparesOffered);
             if self.reads(offer) {
@@ -288,7 +290,7 @@ impl Lister<'_, '_> {
             if self.reads(|m| *m == Measure::PricePublished) {
                 facts.push((
                     "price published".into(),
-                    format!("publish the price of {name}"),
+                    format!("publish the price of {}", name.trim_end_matches(',')),
                     SpareFact::PricePublished(true),
                 ));
             }
@@ -298,7 +300,11 @@ impl Lister<'_, '_> {
             ] {
                 if self.reads(|m| *m == measure) {
                     let best = measure.words().first().copied().unwrap_or_default();
-                    facts.push((format!("{what} {best}"), format!("{what} of {name}: {best}"), fact(0)));
+                    facts.push((
+                        format!("{what} {best}"),
+                        format!("{what} of {}: {best}", name.trim_end_matches(',')),
+                        fact(0),
+                    ));
                 }
             }
             for (to, words, fact) in facts {

@@ -5,6 +5,7 @@ use crate::exact::Exact;
 use crate::method::{
     Applies, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, Points, Reading, Roles, Rule,
 };
+use crate::vocab::Certainty;
 
 /// What the criterion above says: how it combines, and its group.
 #[derive(Clone, Copy, Default)]
@@ -51,8 +52,13 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
     if let (Some(weight), Some(Combine::Mean | Combine::Sum)) = (&node.weight, above.how) {
         let mark = weight
             .certainty
-            .filter(|c| *c != node.rule.certainty)
-            .map(|c| format!(" (certainty: {c})"))
+            .filter(|c| *c != node.rule.certainty || weight.source.as_ref().is_some_and(|s| *s != node.rule.source))
+            .map(|c| match weight.source.as_ref().filter(|s| **s != node.rule.source) {
+                // The usual source of what is certain by being chosen says it once.
+                Some(source) if c == Certainty::Own && source == "own choice" => format!(" ({source})"),
+                Some(source) => format!(" ({source}; certainty: {c})"),
+                None => format!(" (certainty: {c})"),
+            })
             .unwrap_or_default();
         out.push(format!("Weight {}{mark}.", weight.value.plain()));
     }
@@ -76,6 +82,9 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
             let how = match how {
                 Combine::Worst => "the worst counts",
                 Combine::Best => "the best counts",
+                _ if matches!(roles, Roles::Named(list) if list.len() > 1) => {
+                    "the mean counts, by part weight where each of them has one"
+                }
                 _ => "the mean by part weight counts",
             };
             out.push(format!("Scored for {which}; {how}."));

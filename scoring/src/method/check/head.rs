@@ -76,7 +76,7 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
                     format!("the weights of this part set sum to {}, not {}", total.plain(), wanted.plain()),
                 )
                 .because("The source says what they sum to.")
-                .mend(format!("change the weights by {} together", off.plain())),
+                .mend(super::off_by(&off)),
             );
         } else if total.is_zero() {
             job.complain(
@@ -223,7 +223,7 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
         Setting::Reading(id, _) => {
             let on_route = |k: &NodeKind| matches!(k, NodeKind::Leaf { measure, .. } if measure.on_route());
             let node = job.method.node(id).filter(|n| !job.gaps.has(Gap::Kind, n.span));
-            (id, node.is_some_and(|n| !on_route(&n.kind)).then_some("is not read on a route"))
+            (id, node.is_some_and(|n| !on_route(&n.kind)).then_some("itself reads nothing on a route"))
         }
         Setting::Include(id, _) => {
             let in_group = job.method.root.all().into_iter().any(
@@ -250,10 +250,15 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
         _ => return None,
     };
     if let Some(wrong) = wrong {
+        let below = format!("{id}/part");
+        let mend = match setting {
+            Setting::Reading(..) if job.method.node(&below).is_some() => format!("write `{below}`"),
+            _ => "name a criterion that can be set that way".to_owned(),
+        };
         job.complain(
             Diagnostic::error("switch-target", span, format!("switch `{switch}` sets `{id}`, which {wrong}"))
                 .because("It would have no effect, or leave nothing to combine.")
-                .mend("name a criterion that can be set that way"),
+                .mend(mend),
         );
     }
     Some(id.clone())

@@ -60,3 +60,9 @@ impl Job<'_, '_, '_> {
 fn sum<'e>(numbers: impl Iterator<Item = &'e Exact>) -> Exact {
     numbers.fold(Exact::zero(), |a, b| &a + b)
 }
+
+/// How to mend weights that miss their sum.
+fn off_by(off: &Exact) -> String {
+    let more = if off.is_negative() { "less" } else { "more" };
+    format!("let the weights come to {} {more}", off.plain().trim_start_matches('-'))
+}

@@ -114,6 +114,17 @@ fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &m
         return;
     }
     let scale = job.method.scale.clone();
+    if matches!(points, Points::AsIs) && known && !matches!(measure, Measure::Mark(_)) {
+        job.complain(
+            Diagnostic::error(
+                "points-outside",
+                node.span,
+                format!("`{}` is no mark: its number can't be the points as it is", measure.word()),
+            )
+            .because("Only marks are given on a scale of points; any other number may leave the scale.")
+            .mend("write `linear`, such as `linear: {0: 0, 10: 10}`, or `bands`"),
+        );
+    }
     for number in numbers(points) {
         let value = &number.value;
         if on_scale && (*value < scale.low || *value > scale.high) {

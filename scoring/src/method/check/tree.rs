@@ -202,7 +202,8 @@ fn weights(job: &mut Job<'_, '_, '_>) {
             // A criterion that may be for other devices counts or doesn't; what is wrong either way is told.
             let certain = of.iter().filter(|n| !job.gaps.has(Gap::Applies, n.span));
             let without = super::sum(certain.filter_map(|n| n.weight.as_ref()).map(|w| &w.value));
-            if let Some(wanted) = node.weights_sum.as_ref().filter(|w| w.value != sum && w.value != without) {
+            let wanted = node.weights_sum.as_ref().filter(|w| w.value != sum && w.value != without);
+            if let Some(wanted) = wanted.filter(|_| !of.is_empty()) {
                 told.push(node.span);
                 let off = &wanted.value - &sum;
                 job.complain(
@@ -213,7 +214,7 @@ fn weights(job: &mut Job<'_, '_, '_>) {
                     )
                     .also(wanted.span, "what they must sum to")
                     .because(format!("For a device of category {category} they are {}.", listed(of)))
-                    .mend(format!("change the weights by {} together", off.plain())),
+                    .mend(super::off_by(&off)),
                 );
             } else if sum.is_zero() && !of.is_empty() {
                 told.push(node.span);
