@@ -103,6 +103,7 @@ pub fn sections(c: &Compared<'_>) -> Vec<Section> {
         format!("tier {}: {}", t + 1, who.join("; "))
     });
     add("Order, as far as the ranges allow one (within a tier none is claimed)".to_owned(), tiers.collect());
+    add(HELD.to_owned(), held(c));
     differences(c).into_iter().for_each(|s| add(s.head, s.lines));
     add("Under any weights".to_owned(), dominance(ranking));
     if let Some(Drawn { head, how }) = drawn(c) {
@@ -126,6 +127,37 @@ fn dominance(ranking: &Ranking) -> Vec<String> {
     ranking.dominates.iter().map(said).collect()
 }
 
+/// Heading of limits that hold devices down.
+pub const HELD: &str = "Held down by a limiting factor at the low end";
+
+/// What holds a device's verdict below its criteria at the low end, for each that is held.
+pub fn held(c: &Compared<'_>) -> Vec<String> {
+    let at = |n: &scoring::range::Graded| n.ends[0].points.clone();
+    let said = |a: &Assessment, name: &String| {
+        let (first, limits) = a
+            .root
+            .children
+            .split_first()
+            .filter(|_| a.root.kind == scoring::range::GradedKind::Group(scoring::method::Combine::Cap))?;
+        let (total, free) = (at(&a.root)?, at(first)?);
+        let limit = limits.iter().find(|l| total < free && at(l).as_ref() == Some(&total))?;
+        // The part that decides, and what was read of it.
+        let mut leaf = limit;
+        while let Some(below) = leaf.children.iter().find(|n| at(n).as_ref() == Some(&total)) {
+            leaf = below;
+        }
+        let part = leaf.role.as_ref().map_or_else(String::new, |r| format!(", {r}"));
+        let read = &leaf.ends[0].said;
+        Some(line(&format!(
+            "{name} at {}, without it {}: {}{part} ({read})",
+            a.show(&total),
+            a.show(&free),
+            limit.title
+        )))
+    };
+    c.assessments.iter().zip(&c.ranking.names).filter_map(|(a, name)| said(a, name)).collect()
+}
+
 /// Where devices surely differ, the difference worth most first: for two devices what each is better in, for more the
 /// worst against the best.
 pub fn differences(c: &Compared<'_>) -> Vec<Section> {
@@ -134,7 +166,7 @@ pub fn differences(c: &Compared<'_>) -> Vec<Section> {
     let say = |row: &Row, why: &Reason| {
         let decimals = c.method.scale.decimals.max(2);
         let worth = why.worth.as_ref().filter(|_| !c.method.scale.verdict);
-        let worth = worth.map_or_else(String::new, |w| format!(" ({} points)", w.display(decimals, Rounding::Down)));
+        let worth = worth.map_or_else(String::new, |w| format!(" ({} points)", w.display(decimals, Rounding::HalfUp)));
         let who = match names.len() {
             2 => String::new(),
             _ => format!(", {} against {}", line(&names[why.worse]), line(&names[why.better])),

@@ -154,6 +154,35 @@ fn a_correction_names_what_changed_and_what_it_did() {
     assert!(ran.err.contains("unfasten compare"), "{}", ran.err);
 }
 
+/// All that is wrong with costs is said at once, each at its line.
+#[test]
+fn costs_are_checked_at_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let costs = folder.path().join("costs.txt");
+    let tablet = project("samples/slate-tablet.yaml");
+    let id = "order actions[2].after -> without back";
+    fs::write(&costs, format!("# ours\n-2, {id}\n3, {id}\nmuch, {}\nnothing\n", id.replace("back", "bakc"))).unwrap();
+    let costs = costs.to_str().unwrap();
+    let ran = unfasten(&[
+        "changes",
+        &tablet,
+        "--method",
+        "eu-2023-1669",
+        "--target",
+        "4.8",
+        "--costs",
+        costs,
+        "--problems",
+        "line",
+    ]);
+    assert_eq!(ran.exit, Exit::WrongInput);
+    for part in
+        ["costs.txt:2:", "below nought", "costs.txt:3:", "two costs", "costs.txt:4:", "did you mean", "costs.txt:5:"]
+    {
+        assert!(ran.err.contains(part) || ran.out.contains(part), "{part}: {}{}", ran.out, ran.err);
+    }
+}
+
 /// The note is CommonMark with a table, says what the text says, and takes nothing of a record for markup.
 #[test]
 fn a_correction_is_a_note_to_publish() {

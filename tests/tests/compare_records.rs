@@ -449,3 +449,35 @@ fn requirements_are_met_at_the_low_end() {
     assert!(Requirement::Score(low).met(&assessment).unwrap());
     assert!(!Requirement::Score(high).met(&assessment).unwrap());
 }
+
+/// A limit that holds a device down is named with what decided it, and with what the verdict would be without.
+#[test]
+fn what_holds_a_device_down_is_named() {
+    let method = scoring::method::load_shipped("en-45554").unwrap();
+    let paired = changed(&[("cell: {role: battery, paired: no}", "cell: {role: battery, paired: yes}")]);
+    let unsold = changed(&[("spare parts: {every part: {to: public, years: 5}}", "spare parts: none")]);
+    let read = [RECORD.to_owned(), paired, unsold].map(|t| Assessment::new(&read(&t), &method, Effort::default()));
+    let [free, paired, unsold] = &read;
+    let entries = [entry("free", free), entry("paired", paired), entry("unsold", unsold)];
+    let table = Table::new(&entries, false).unwrap();
+    let ranking = Ranking::new(&entries, false, 100, 1).unwrap();
+    let assessments = [free, paired, unsold];
+    let compared = report::comparison::Compared {
+        ranking: &ranking,
+        table: &table,
+        assessments: &assessments,
+        method: &method,
+        version: "0",
+    };
+    let held = report::comparison::held(&compared);
+    // Nobody knows the price; where no part is sold the criteria alone are lower than the limit.
+    assert_eq!(held.len(), 2, "{held:?}");
+    assert!(held[0].starts_with("free at 4.0, without it 6.9: Limit: price of the spare part, battery"), "{held:?}");
+    // What nobody sells has no price, rather than a very high one.
+    let price = unsold.find("limit-price/battery").unwrap();
+    assert_eq!(price.ends[0].said, "no part sold");
+    assert!(price.ends[0].margin.is_none());
+    // A fact under `parts` was seen on the bench, unless it says otherwise.
+    let coded = paired.find("limit-pairing/battery").unwrap();
+    assert_eq!(coded.ends[0].evidence[0].basis, scoring::vocab::Basis::Seen);
+}

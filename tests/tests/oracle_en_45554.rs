@@ -164,7 +164,7 @@ const PLACE_POINTS: [i64; 3] = [10, 5, 0];
 const SKILL_POINTS: [i64; 4] = [10, 7, 3, 0];
 const ACCESS_POINTS: [i64; 5] = [10, 7, 3, 1, 0];
 const LIMIT_SPARE: [i64; 5] = [10, 10, 6, 5, 4];
-const LIMIT_TOOLS: [i64; 8] = [10, 10, 10, 10, 10, 10, 5, 2];
+const LIMIT_TOOLS: [i64; 8] = [10, 10, 10, 10, 10, 10, 5, 3];
 
 /// First bound that holds, for numbers where fewer is better; the last is for more.
 fn up_to(n: usize, bands: &[(usize, i64)], more: i64) -> i64 {
@@ -336,7 +336,7 @@ impl<'w> Oracle<'w> {
                     Reach::No => ("no".to_owned(), 2),
                 },
                 // No route to read: the table's worst points.
-                "limit-tools" if way.reach != Reach::Yes => ("not read".to_owned(), 2),
+                "limit-tools" if way.reach != Reach::Yes => ("not read".to_owned(), 3),
                 "limit-tools" => (CLASSES[way.route.class].to_owned(), LIMIT_TOOLS[way.route.class]),
                 "limit-pairing" if self.world.parts[part].paired => ("yes".to_owned(), 7),
                 "limit-pairing" => ("no".to_owned(), 10),
@@ -401,7 +401,7 @@ fn agrees_on_random_records() {
         }
         let turn = (seed / 16 % 8) as usize;
         let switch = turn.checked_sub(1).map(|t| SWITCHES[t]);
-        // A part that can't be reached gets the worst points of `limit-tools` as well, which hides `limit-way`: the latter
+        // A part only damage frees gets the worst points of `limit-tools` as well, which are those of `limit-way`: the latter
         // is switched beside a `limit-tools` that is off.
         let others: Vec<&str> = match switch {
             Some("limit-way") => vec!["limit-tools", "limit-way"],

@@ -250,7 +250,8 @@ fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Fai
         write!(out, "{}", hang("  !  ", &text, WIDTH))?;
     } else if !others.is_empty() {
         let text = format!(
-            "not on this route, but it makes the device safe: {}. Consider it first.",
+            "not on this route, but it makes the device safe: {}. Do it as soon as it can be reached, before any work \
+             near the cell or the mains.",
             tame(&others.join(", "))
         );
         write!(out, "{}", hang("  !  ", &text, WIDTH))?;

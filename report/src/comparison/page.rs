@@ -27,6 +27,8 @@ pub struct Page {
     pub names: Vec<String>,
     /// Devices in order, with their verdicts.
     pub devices: Vec<Device>,
+    /// Limits that hold devices down, with a heading; no lines where none does.
+    pub held: Section,
     /// Where they differ, the difference worth most first; empty where nothing is sure.
     pub differences: Vec<Section>,
     /// What holds under any weights; empty where nothing does.
@@ -129,6 +131,7 @@ pub fn page(c: &Compared<'_>) -> Page {
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),
         devices: devices.collect(),
+        held: Section { head: super::HELD.to_owned(), lines: super::held(c) },
         differences: differences(c),
         dominance: super::dominance(c.ranking),
         drawn: drawn(c).map(|d| weightings(c, d, &names)),

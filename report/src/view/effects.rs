@@ -73,6 +73,11 @@ impl Item<'_> {
         (&values[0]).max(&values[1])
     }
 
+    /// No answer moves what was read here, only what it is worth: a limit that binds at one end alone.
+    fn settled(&self) -> bool {
+        self.shares.iter().all(|s| s.leaf.low.is_some() && s.leaf.low == s.leaf.high)
+    }
+
     /// How much the answers can move.
     fn width(&self) -> Exact {
         let of = |v: &[Exact; 2]| Self::most(v) - Self::surely(v);
@@ -83,6 +88,9 @@ impl Item<'_> {
     fn open(&self) -> bool {
         if self.beyond.as_ref().is_some_and(|b| b.why == OutOfReach::Unmentioned) {
             return true;
+        }
+        if self.settled() {
+            return false;
         }
         let width = self.width();
         width > *Self::surely(&self.lost) && width > *Self::surely(&self.kept)
@@ -102,7 +110,8 @@ pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effect
     let mut order: Vec<Item<'_>> = settled;
     order.sort_by_key(|i| Reverse([Item::surely, Item::most].map(|of| of(&i.lost).clone())));
     for (place, item) in order.into_iter().enumerate() {
-        let (lost, kept) = (Item::surely(&item.lost), Item::most(&item.kept));
+        let lost = if item.settled() { Item::most(&item.lost) } else { Item::surely(&item.lost) };
+        let kept = Item::most(&item.kept);
         if !lost.is_zero() && (place < FIRST || lost >= kept) {
             drags.push(item);
         } else if !kept.is_zero() {

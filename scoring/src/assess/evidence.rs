@@ -2,8 +2,9 @@
 
 use super::measures::Value;
 use super::outcome::{Met, PartRoute};
+use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Reading};
-use crate::record::complete::{Complete, Fill};
+use crate::record::complete::{Complete, Fill, NOT_SOLD};
 use crate::record::{Action, Fact, Outcome, Record};
 use crate::route::Step;
 use crate::text::Span;
@@ -33,6 +34,11 @@ pub fn in_words(measure: &Measure, value: &Value) -> String {
         Value::Offered(met) if met.iter().any(|m| *m) => "highest rung fully met".to_owned(),
         Value::Offered(_) => "below the lowest rung".to_owned(),
         Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
+        Value::Number(n)
+            if *n == Exact::from(NOT_SOLD) && matches!(measure, Measure::SparePrice | Measure::SpareDelivery) =>
+        {
+            "no part sold".to_owned()
+        }
         Value::Number(n) => {
             let one = n.plain() == "1";
             let unit = match measure {
@@ -82,9 +88,13 @@ impl Witness<'_> {
         if pairing_only {
             return fill
                 .part
-                .map(|p| &self.record.parts[p].paired)
-                .filter(|f| f.stated)
-                .map(|f| evidence_of(f, if fill.paired { "paired" } else { "not paired" }))
+                .map(|p| &self.record.parts[p])
+                .filter(|p| p.paired.stated)
+                .map(|p| Evidence {
+                    // Seen on the bench, unless it says otherwise.
+                    basis: p.paired.basis.or(p.margin.basis).unwrap_or(self.record.teardown.basis),
+                    ..evidence_of(&p.paired, if fill.paired { "paired" } else { "not paired" })
+                })
                 .into_iter()
                 .collect();
         }

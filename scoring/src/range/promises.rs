@@ -8,6 +8,7 @@ use super::edit::{Edit, SpareFact, SupportFact};
 use super::numbers::cells;
 use crate::exact::Exact;
 use crate::method::Measure;
+use crate::record::complete::NOT_SOLD;
 use crate::record::forms::numbers::ingress_digit;
 use crate::record::{Fact, Known, Money, Spare};
 use crate::text::Span;
@@ -119,11 +120,11 @@ impl Builder<'_> {
             }
             Measure::SpareDelivery => {
                 // Never delivered is longer than any bound.
-                let known = known_or(entry.map(|e| &e.delivery), none.then(|| Exact::from(1_000_000)));
+                let known = known_or(entry.map(|e| &e.delivery), none.then(|| Exact::from(NOT_SOLD)));
                 self.number(measure, &known, None, |v| fact(SpareFact::Delivery(v)))
             }
             Measure::SparePrice => {
-                let known = if none { Known::Is(Exact::from(1_000_000)) } else { self.price_share(entry) };
+                let known = if none { Known::Is(Exact::from(NOT_SOLD)) } else { self.price_share(entry) };
                 self.number(measure, &known, None, |v| fact(SpareFact::PriceShare(v)))
             }
             Measure::PricePublished => {

@@ -4,6 +4,9 @@ use crate::exact::Exact;
 use crate::route;
 use crate::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 
+/// Stands for days and percents of what nobody sells: beyond any bound.
+pub const NOT_SOLD: i64 = 1_000_000;
+
 /// Index into [`Complete::actions`].
 pub type ActionIndex = usize;
 

@@ -4,6 +4,7 @@ mod actions;
 mod after;
 mod device;
 mod facts;
+mod hazards;
 mod join;
 mod loosen;
 mod names;
@@ -198,6 +199,8 @@ fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) 
     let support = support::support(&fields, &words, &names, reader);
     let support = join::joined(support, &device, &parts, support_tables, (&words, &names), reader);
     let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
+    hazards::imply(&mut actions, &parts, &words.used);
+    hazards::imply(&mut back, &parts, &words.used);
     Some(Record {
         span: root.node.span,
         extends: fields.text("extends", reader),
