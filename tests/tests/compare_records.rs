@@ -474,10 +474,10 @@ fn what_holds_a_device_down_is_named() {
     assert_eq!(held.len(), 2, "{held:?}");
     assert!(held[0].starts_with("free at 4.0, without it 6.9: Limit: price of the spare part, battery"), "{held:?}");
     // What nobody sells has no price, rather than a very high one.
-    let price = unsold.find("limit-price/battery").unwrap();
+    let price = unsold.find("limit-price/part/battery").unwrap();
     assert_eq!(price.ends[0].said, "no part sold");
     assert!(price.ends[0].margin.is_none());
     // A fact under `parts` was seen on the bench, unless it says otherwise.
-    let coded = paired.find("limit-pairing/battery").unwrap();
+    let coded = paired.find("limit-pairing/part/battery").unwrap();
     assert_eq!(coded.ends[0].evidence[0].basis, scoring::vocab::Basis::Seen);
 }
