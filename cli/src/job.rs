@@ -221,12 +221,6 @@ pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> 
     ))
 }
 
-/// A method with what is not for a device left out.
-pub(crate) fn for_device(method: &Method, record: &Record) -> Method {
-    let base = Case::new(record, method).base;
-    method.for_device(base.category, base.form)
-}
-
 fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scoring::vocab::Form) {
     let category = record.device.category.value;
     // The form as ranges see it: stated, or told by the parts.

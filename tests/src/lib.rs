@@ -2,7 +2,17 @@
 
 pub mod devices;
 
+use scoring::method::Method;
+use scoring::text::{Source, Sources};
 use scoring::vocab::Certainty;
+
+/// A method from its text, and what is said of it as `code: message`.
+pub fn method_of(text: &str) -> (Option<Method>, Vec<String>) {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("method.yaml", text));
+    let (method, problems) = scoring::method::read(&mut sources, file, &mut |_| None);
+    (method, problems.into_iter().map(|p| format!("{}: {}", p.code, p.message)).collect())
+}
 
 /// How sure, surest first; an own choice claims nothing.
 pub fn rank(certainty: Certainty) -> usize {

@@ -3,6 +3,7 @@
 
 mod questions_world;
 
+use outside::method_of;
 use questions_world::{exact, method};
 use rstest::rstest;
 use scoring::compare::rank::{Entry, Ranking, Refusal};
@@ -245,9 +246,7 @@ criteria:
 ";
 
 fn groups(text: &str) -> Method {
-    let mut sources = Sources::new();
-    let file = sources.add(Source::new("groups.yaml", text));
-    let (method, problems) = scoring::method::read(&mut sources, file, &mut |_| None);
+    let (method, problems) = method_of(text);
     method.unwrap_or_else(|| panic!("{problems:?}"))
 }
 

@@ -1,6 +1,7 @@
 //! Criteria once for each part, and numbers taken as points, against `criteria/README.md`. Expected means are worked out by
 //! hand from the weights.
 
+use outside::method_of;
 use rstest::rstest;
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
@@ -40,10 +41,7 @@ criteria:
     - {{id: coded, title: Coded, weight: 1, each: {each}, combine: mean, rule: r, {points}}}
 "
     );
-    let mut sources = Sources::new();
-    let file = sources.add(Source::new("each.yaml", &text));
-    let (method, problems) = scoring::method::read(&mut sources, file, &mut |_| None);
-    (method, problems.into_iter().map(|p| format!("{}: {}", p.code, p.message)).collect())
+    method_of(&text)
 }
 
 #[rstest]

@@ -7,7 +7,7 @@ use scoring::compare::changes::Tried;
 use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
-use scoring::range::{Effort, Study};
+use scoring::range::{Effort, Study, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
 use serde_json::json;
 
@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
-    let methods: Vec<Method> = fitting.iter().take(most).map(|c| job::for_device(&c.method, &record)).collect();
+    let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.method, &record)).collect();
     let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
     let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
     let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();

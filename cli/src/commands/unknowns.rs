@@ -6,7 +6,7 @@ use scoring::exact::Rounding;
 use scoring::method::Method;
 use scoring::range::firmness::{EndName, Firmness};
 use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
-use scoring::range::{Effort, Study};
+use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
 use serde_json::json;
@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
     let mut out = Vec::new();
     for one in fitting.into_iter().take(most) {
-        let method = job::for_device(&one.method, &record);
+        let method = fitted(&one.method, &record);
         let study = Study::new(&record, &method, Effort::default());
         let guide = Guide::of(&study);
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));

@@ -27,6 +27,11 @@ pub struct Evidence {
     pub source: Option<String>,
 }
 
+/// Whether a price or a time of delivery is that of a part nobody sells.
+pub fn not_sold(measure: &Measure, value: &Value) -> bool {
+    matches!(measure, Measure::SparePrice | Measure::SpareDelivery) && *value == Value::Number(Exact::from(NOT_SOLD))
+}
+
 /// A value in words, with its unit: `9 steps`, `removable`, `can't be reached`.
 pub fn in_words(measure: &Measure, value: &Value) -> String {
     match value {
@@ -34,11 +39,7 @@ pub fn in_words(measure: &Measure, value: &Value) -> String {
         Value::Offered(met) if met.iter().any(|m| *m) => "highest rung fully met".to_owned(),
         Value::Offered(_) => "below the lowest rung".to_owned(),
         Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
-        Value::Number(n)
-            if *n == Exact::from(NOT_SOLD) && matches!(measure, Measure::SparePrice | Measure::SpareDelivery) =>
-        {
-            "no part sold".to_owned()
-        }
+        value if not_sold(measure, value) => "no part sold".to_owned(),
         Value::Number(n) => {
             let one = n.plain() == "1";
             let unit = match measure {

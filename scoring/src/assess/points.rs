@@ -3,7 +3,6 @@
 use super::Value;
 use crate::exact::Exact;
 use crate::method::{Cited, MeasureScale, Points, Rung};
-use crate::record::complete::NOT_SOLD;
 
 /// Points of a value by a table, and which row gave them.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -81,9 +80,6 @@ pub fn rungs_met(rungs: &[Rung], priority: &[(String, bool)], named: impl Fn(&st
 
 /// Distance of a number to the neighbouring rows of a band table, in the measure's own unit.
 pub fn margin(table: &Points, scale: MeasureScale, value: &Value) -> Option<Margin> {
-    if *value == Value::Number(Exact::from(NOT_SOLD)) {
-        return None;
-    }
     let (Points::Bands(bands), Value::Number(n)) = (table, value) else { return None };
     let row = points(table, scale, &[], value).row?;
     let fewer = scale == MeasureScale::Fewer;

@@ -8,7 +8,7 @@ use super::study::Range;
 use super::sure::weakest;
 use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
-use crate::assess::evidence::{Evidence, Witness, in_words};
+use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
 use crate::assess::points::{Margin, margin};
 use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Pool, Router, evaluate_knowing};
 use crate::exact::Exact;
@@ -136,7 +136,7 @@ pub struct NodeEnd {
 impl Assessment {
     /// Applies a method to a record: every node's range over all completions, and the becauses at both ends.
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
-        let method = method.for_device(record.device.category.value, super::case::form_of(record));
+        let method = super::case::fitted(method, record);
         let case = Case::new(record, &method);
         let plan = Plan::new(&method, &case.base, &case.own_roles);
         let tables = Tables::new(&plan, &case, effort);
@@ -373,7 +373,7 @@ impl TreeBuilder<'_, '_> {
             _ => in_words(measure, value),
         };
         out.note = row.and_then(|r| note_of(table, r));
-        out.margin = margin(table, measure.scale(), value);
+        out.margin = if not_sold(measure, value) { None } else { margin(table, measure.scale(), value) };
         if let Some(fill) = fill {
             let fill = &device.fills[*fill];
             out.part = Some(fill.thing);

@@ -443,6 +443,11 @@ pub(super) fn may_exist(case: &Case) -> Vec<bool> {
     out
 }
 
+/// A method as it applies to the device of a record.
+pub fn fitted(method: &Method, record: &Record) -> Method {
+    method.for_device(record.device.category.value, form_of(record))
+}
+
 /// The form of a device: as stated, else folding when a part has a folding role.
 pub(crate) fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {

@@ -17,7 +17,7 @@ pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use case::form_of;
-pub use case::{Answer, Assumed, Case, Touches, Unknown};
+pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
 
 pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;

@@ -5,7 +5,7 @@ mod tree;
 
 use super::threads::side_by_side;
 use crate::method::Method;
-use crate::range::{Case, Effort, Range, Study, form_of};
+use crate::range::{Case, Effort, Range, Study, fitted, form_of};
 use crate::record::{Record, read_tree};
 use crate::text::Sources;
 use crate::text::yaml::{Node, NodeKind};
@@ -106,11 +106,11 @@ impl Correction {
     ) -> Result<Self, Unreadable> {
         let read = |root: &Node, second| read_tree(root, sources).record.ok_or(Unreadable { second });
         let ends = [read(old, false)?, read(new, true)?];
-        let fitted: Vec<Method> = methods.iter().map(|m| fit(m, &ends[0])).collect();
-        let known: Vec<Study<'_>> = fitted.iter().map(|m| Study::new(&ends[0], m, effort)).collect();
+        let first: Vec<Method> = methods.iter().map(|m| fitted(m, &ends[0])).collect();
+        let known: Vec<Study<'_>> = first.iter().map(|m| Study::new(&ends[0], m, effort)).collect();
         let before: Vec<Stage> = known.iter().map(|s| stage(s)).collect();
         let after: Vec<Stage> =
-            methods.iter().map(|m| stage(&Study::new(&ends[1], &fit(m, &ends[1]), effort))).collect();
+            methods.iter().map(|m| stage(&Study::new(&ends[1], &fitted(m, &ends[1]), effort))).collect();
         // All stages first: each is worked out by itself.
         let mut tree = old.clone();
         let mut turns = Vec::new();
@@ -212,11 +212,6 @@ fn idle(op: &tree::Op) -> bool {
     }
 }
 
-/// A method as it applies to the device of a record.
-fn fit(method: &Method, record: &Record) -> Method {
-    method.for_device(record.device.category.value, form_of(record))
-}
-
 fn stage(study: &Study<'_>) -> Stage {
     let (range, method) = (study.range(0), study.method());
     Stage { shown: range.shown(method), classes: range.classes(method), range }
@@ -234,7 +229,7 @@ fn stages(
     let alike = device(&record) == device(near);
     let stages = methods.iter().zip(known).map(|(method, known)| {
         if !alike {
-            return stage(&Study::new(&record, &fit(method, &record), known.effort));
+            return stage(&Study::new(&record, &fitted(method, &record), known.effort));
         }
         let case = Case::new(&record, known.method());
         if case.base == known.case.base && case.unknowns == known.case.unknowns {
