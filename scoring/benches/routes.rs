@@ -2,7 +2,7 @@
 //! `cargo bench -p unfasten-scoring --bench routes`; prints a Markdown table.
 #![allow(clippy::print_stdout, clippy::cast_possible_truncation, reason = "a tool for developers")]
 
-#[path = "../../tests/tests/routes_support/mod.rs"]
+#[path = "../../tests/tests/routes/routes_support/mod.rs"]
 mod routes_support;
 
 use std::time::Instant;

@@ -1,0 +1,172 @@
+//! `unfasten score --marks`, end to end, with the two published sheets that `fr_sheets` holds the library against: electric
+//! mower, article 293320064/A14, printed in whole numbers, and cordless vacuum cleaner, article 900402231, criteria 1 to 3
+//! (figures `read` on the sheets). What is checked is that printed figures lie in the intervals the marks allow, never that
+//! they are equal.
+
+use crate::command_support;
+
+use command_support::{fits, unfasten, unfasten_reading};
+use rstest::rstest;
+use scoring::exact::Exact;
+use serde_json::Value;
+use unfasten_cli::Exit;
+
+const MOWER: &str = "1.1 5, 2.1 9, 2.2 10, 2.3 9, 3.1 8, 3.2 8, 3.3 10, 3.4 10, 4.1 0, 5.1 10, c1 10, c2 19, c3 16, c4 0, \
+                     c5 20, total 65, index 6.5";
+const VACUUM: &str = "1.1 7.7, 2.1 7.8, 2.2 10, 2.3 10, 3.1 10, 3.2 10, 3.3 9.2, c1 15.4, c2 17.8, c3 19.6";
+
+fn lines(name: &str, category: &str, rows: &str, change: &[(&str, &str)]) -> String {
+    let mut out = String::new();
+    for (row, printed) in rows.split(", ").map(|r| r.split_once(' ').expect("row and figure")) {
+        let printed = change.iter().find(|(r, _)| *r == row).map_or(printed, |(_, p)| p);
+        out += &format!("{name},{category},{row},{printed}\n");
+    }
+    out
+}
+
+/// The two sheets in one table, with some figures of the first or the second altered.
+fn table(mower: &[(&str, &str)], vacuum: &[(&str, &str)]) -> String {
+    format!(
+        "sheet,category,row,printed\n{}{}",
+        lines("mower", "other", MOWER, mower),
+        lines("vacuum", "cordless vacuum cleaner", VACUUM, vacuum)
+    )
+}
+
+fn marked(table: &str, format: &str) -> command_support::Ran {
+    unfasten_reading(&["score", "--method", "fr-index", "--marks", "-", "--format", format], table.as_bytes())
+}
+
+#[test]
+fn published_sheets_follow_from_their_marks() {
+    let ran = marked(&table(&[], &[]), "json");
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    let value: Value = serde_json::from_str(&ran.out).unwrap();
+    let exact = |v: &Value| Exact::parse(v.as_str().expect("a ratio")).expect("a ratio");
+    let mut held = 0;
+    for sheet in value["sheets"].as_array().unwrap() {
+        assert_eq!(sheet["follows"], true);
+        for row in sheet["rows"].as_array().unwrap() {
+            let interval = &row["interval"];
+            let (low, high) = (exact(&interval["low"]), exact(&interval["high"]));
+            assert!(low <= high);
+            let Some(printed) = row["printed"].as_str() else { continue };
+            // The printed figure stands for half a unit to either side.
+            let half = Exact::parse(if printed.contains('.') { "0.05" } else { "0.5" }).unwrap();
+            let printed = Exact::parse(printed).unwrap();
+            assert!(&printed + &half >= low && &printed - &half <= high, "{row}");
+            held += 1;
+        }
+    }
+    assert_eq!(held, 7 + 3);
+    // 10 + 18.5 + 17 + 0 + 20 from the marks as printed.
+    let total = &value["sheets"][0]["rows"][5];
+    assert_eq!(
+        (&total["row"], &total["from marks"], &total["printed"]),
+        (&"total".into(), &"131/2".into(), &"65".into())
+    );
+    let text = marked(&table(&[], &[]), "text");
+    fits("marks", &text.out);
+    insta::assert_snapshot!(text.out);
+}
+
+/// An altered figure is named: line, row, what is printed, what would be possible.
+#[rstest]
+#[case(&[("c3", "15")], &[], "-:14:16: `c3` can't follow: printed 15, the marks allow 16 to below 17.75")]
+#[case(&[("total", "70"), ("index", "7.0")], &[], "-:17:19: `total` can't follow: printed 70, the criteria allow 63.5 to below 66.75")]
+#[case(&[("index", "6.7")], &[], "-:18:19: `index` can't follow: printed 6.7, the total allows 6.45 to below 6.55")]
+#[case(&[], &[("c3", "17.6")], "-:28:35: `c3` can't follow: printed 17.6, the marks allow 17.67 to below 19.775")]
+fn an_altered_sheet_is_named(#[case] mower: &[(&str, &str)], #[case] vacuum: &[(&str, &str)], #[case] said: &str) {
+    let table = table(mower, vacuum);
+    let text = marked(&table, "text");
+    assert_eq!(text.exit, Exit::NotMet);
+    let words = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words(&text.out).contains(said), "{}", text.out);
+    assert!(words(&text.out).contains("2 sheets, of which 1 can't follow"), "{}", text.out);
+    let csv = marked(&table, "csv");
+    assert_eq!(csv.exit, Exit::NotMet);
+    let mut rows = csv::Reader::from_reader(csv.out.as_bytes());
+    let bad: Vec<String> = rows
+        .records()
+        .map(Result::unwrap)
+        .filter(|r| &r[9] == "no")
+        .map(|r| format!("{}: {}", &r[10], &r[11]))
+        .collect();
+    // A cell that starts with a dash is made harmless for spreadsheets.
+    assert_eq!(bad, [format!("'{said}")]);
+    let json: Value = serde_json::from_str(&marked(&table, "json").out).unwrap();
+    let sheets = json["sheets"].as_array().unwrap();
+    assert_eq!(sheets.iter().filter(|s| s["follows"] == false).count(), 1);
+    let lines = marked(&table, "jsonl").out;
+    let lines: Vec<Value> = lines.lines().map(|l| serde_json::from_str(l).unwrap()).collect();
+    assert_eq!(lines, *sheets);
+}
+
+/// A total beyond its scale follows from no marks; the other sheets and the line above it are judged all the same.
+#[test]
+fn a_sum_beyond_its_scale_is_found() {
+    let text = table(&[("total", "150")], &[]);
+    let ran = marked(&text, "csv");
+    assert_eq!(ran.exit, Exit::NotMet, "{}", ran.err);
+    let bad: Vec<&str> = ran.out.lines().filter(|l| l.contains("can't follow")).collect();
+    assert!(bad.len() == 1 && bad[0].contains(",total,"), "{bad:?}");
+}
+
+#[test]
+fn wrong_tables_and_methods_are_refused() {
+    let broken = table(&[("1.1", "11")], &[("c1", "many")]);
+    let ran = unfasten_reading(&["--problems", "line", "score", "--marks", "-"], broken.as_bytes());
+    assert_eq!((ran.exit, ran.out.as_str(), ran.err.lines().count()), (Exit::WrongInput, "", 2), "{}", ran.err);
+    let other = unfasten_reading(&["score", "--method", "en-45554", "--marks", "-"], table(&[], &[]).as_bytes());
+    assert!(other.exit == Exit::WrongInput && other.err.contains("does not add up marks"), "{}", other.err);
+    let tablet = table(&[], &[]).replace(",other,", ",slate tablet,");
+    let strange = unfasten_reading(&["score", "--marks", "-"], tablet.as_bytes());
+    assert!(strange.exit == Exit::WrongInput && strange.err.contains("is not for a slate tablet"), "{}", strange.err);
+    assert_eq!(unfasten(&["score", "x.yaml", "--marks", "-"]).exit, Exit::WrongInput);
+    assert_eq!(unfasten(&["score"]).exit, Exit::WrongInput);
+}
+
+#[test]
+fn a_thousand_sheets_are_one_table() {
+    let mut text = "sheet,category,row,printed\n".to_owned();
+    for i in 0..1000 {
+        text += &lines(
+            &format!("mower {i}"),
+            "other",
+            MOWER,
+            if i == 611 { &[("c1", "12"), ("total", "67"), ("index", "6.7")] } else { &[] },
+        );
+    }
+    let ran = marked(&text, "csv");
+    assert_eq!((ran.exit, ran.out.lines().count()), (Exit::NotMet, 1 + 7 * 1000));
+    let bad: Vec<&str> = ran.out.lines().filter(|l| l.contains("can't follow")).collect();
+    assert!(bad.len() == 1 && bad[0].starts_with("mower 611,other,c1,"), "{bad:?}");
+}
+
+/// Every mistake of a table is told in one run, each with its mend, and none twice.
+#[test]
+fn every_mistake_of_a_table_of_marks_is_told() {
+    let table = "sheat,category,row,printed,seen\n\
+                 m,mower,1.1,5,\n\
+                 m,mower,c1,10,\n\
+                 v,cordless vacum cleaner,1.1,7,\n\
+                 v,cordless vacuum cleaner,totl,60,\n\
+                 v,cordless vacuum cleaner,Index,\"6,1\",\n\
+                 v,cordless vacuum cleaner,1.1,11,,,\n\
+                 ,other,2.1,9,\n\
+                 v,other,2.1,9,\n\
+                 v,cordless vacuum cleaner,2.1,8,\n";
+    let ran = unfasten_reading(&["--problems", "line", "score", "--marks", "-"], table.as_bytes());
+    assert_eq!((ran.exit, ran.out.as_str()), (Exit::WrongInput, ""));
+    let marked = unfasten_reading(&["score", "--marks", "-"], table.as_bytes());
+    assert_eq!(marked.err.matches("= mend:").count(), marked.err.matches("= why:").count());
+    insta::assert_snapshot!(ran.err);
+}
+
+/// A mark that a sheet of the category does not have is passed over, and that is said.
+#[test]
+fn a_mark_that_counts_for_nothing_is_told() {
+    let text = table(&[], &[]) + "mower,other,5.2,9\n";
+    let ran = marked(&text, "text");
+    assert!(ran.exit == Exit::Done && ran.err.contains("a sheet of category other has no mark `5.2`"), "{}", ran.err);
+}

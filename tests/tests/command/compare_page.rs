@@ -1,0 +1,154 @@
+//! `compare --format html`: one page that stands alone, names everything the other forms say, and runs nothing.
+
+use crate::command_support;
+
+use std::path::Path;
+
+use command_support::{project, unfasten};
+use scraper::{Html, Selector};
+use unfasten_cli::Exit;
+
+/// Two lamps: one better on the bench, one better in what its maker promises.
+fn lamps(folder: &Path, names: [&str; 2]) -> [String; 2] {
+    let facts = [
+        ["layman", "hands", "2 x clip", "hands", "3", "none"],
+        ["generalist", "PH0", "{fastener: film adhesive, kind: removable}", "[PH1, PH0, PH1]", "7", "public"],
+    ];
+    let mut out = [String::new(), String::new()];
+    for (i, [skill, lid, fastener, cell, years, information]) in facts.into_iter().enumerate() {
+        let name = serde_json::to_string(names[i]).unwrap();
+        let text = format!(
+            "unfasten: 1\ndevice: {{name: {name}, maker: Ostrel, category: other, price: 79 EUR}}\n\
+             roles:\n  battery: {{weight: 2}}\n  back cover: {{weight: 1}}\n\
+             parts:\n  cell: {{role: battery, paired: no}}\n  lid: {{role: back cover, paired: no}}\n\
+             teardown: {{place: use, skill: {skill}}}\n\
+             actions:\n  - {{free: lid, after: [], with: {lid}, loosen: {fastener}}}\n  - {{free: cell, after: lid, with: {cell}, loosen: clip}}\n\
+             support:\n  spare parts: {{every part: {{to: public, years: {years}, price: 9 EUR, interface: standard part, pairing: not needed}}}}\n  \
+             information: {{to: {information}, cost: free, scope: basic}}\n  diagnosis: public codes\n  return options: basic\n  \
+             data transfer and deletion: built in\n  reset: integrated\n"
+        );
+        let path = folder.join(format!("lamp{i}.yaml"));
+        std::fs::write(&path, text).unwrap();
+        out[i] = path.to_str().unwrap().to_owned();
+    }
+    out
+}
+
+fn compared(records: &[&str], more: &[&str]) -> String {
+    let ran = unfasten(&[&["compare", "--samples", "2000"], records, more].concat());
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    ran.out
+}
+
+fn all<'h>(page: &'h Html, selector: &str) -> Vec<scraper::ElementRef<'h>> {
+    page.select(&Selector::parse(selector).unwrap()).collect()
+}
+
+fn words(element: scraper::ElementRef<'_>) -> String {
+    element.text().collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Nothing runs, nothing is fetched, every table can be read aloud.
+fn stands_alone(text: &str) -> Html {
+    let page = Html::parse_document(text);
+    for bad in ["script", "iframe", "object", "embed", "link", "img", "form", "base", "a[href^='http']"] {
+        assert!(all(&page, bad).is_empty(), "{bad}");
+    }
+    assert!(!text.contains("url(") && !text.contains("@import"));
+    for element in all(&page, "*") {
+        assert!(element.value().attrs().all(|(name, _)| !name.starts_with("on")), "{element:?}");
+    }
+    assert_eq!(all(&page, "html[lang=en]").len(), 1);
+    assert_eq!((all(&page, "h1").len(), all(&page, "main").len()), (1, 1));
+    for table in all(&page, "table") {
+        let inside = |s: &str| table.select(&Selector::parse(s).unwrap()).count();
+        assert_eq!(inside("caption"), 1);
+        assert_eq!(inside("th"), inside("th[scope]"));
+        let columns = inside("thead th");
+        for row in table.select(&Selector::parse("tbody tr").unwrap()) {
+            assert_eq!(row.select(&Selector::parse("td, th").unwrap()).count(), columns);
+        }
+    }
+    page
+}
+
+#[test]
+fn the_page_says_what_the_other_forms_say() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = lamps(folder.path(), ["Bench", "Promise"]);
+    let text = compared(&[&a, &b], &["--format", "html"]);
+    assert_eq!(text, compared(&[&a, &b], &["--format", "html"]), "the same bytes again");
+    let page = stands_alone(&text);
+    let captions: Vec<String> = all(&page, "caption").into_iter().map(words).collect();
+    assert_eq!(captions.len(), 5, "{captions:?}");
+    let json: serde_json::Value = serde_json::from_str(&compared(&[&a, &b], &["--format", "json"])).unwrap();
+    let spans = json["ranking"]["spans"]["weights"].as_array().unwrap();
+    let moving = spans.iter().filter(|s| s["order"]["gives_way"] != serde_json::json!([null, null])).count();
+    assert!(moving > 4 && spans.len() > moving);
+    let rows = |caption: &str| {
+        let table = all(&page, "table").into_iter().find(|t| words(*t).starts_with(caption)).expect(caption);
+        table.select(&Selector::parse("tbody tr").unwrap()).map(words).collect::<Vec<_>>()
+    };
+    assert_eq!(rows("Weights that change the order").len(), moving);
+    assert_eq!(rows("Points").len(), json["table"]["rows"].as_array().unwrap().len());
+    // The plain sentences, and the bounds, stand in the page, in Markdown and in the terminal alike.
+    let markdown = compared(&[&a, &b], &["--format", "md"]);
+    let terminal = compared(&[&a, &b], &[]);
+    let flat = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (on_page, terminal) = (flat(&all(&page, "body").into_iter().map(words).collect::<String>()), flat(&terminal));
+    for sentence in json["ranking"]["sentences"].as_array().unwrap() {
+        let sentence = sentence.as_str().unwrap();
+        assert!(on_page.contains(sentence) && markdown.contains(sentence) && terminal.contains(sentence), "{sentence}");
+    }
+    for said in ["draws level with Ostrel Promise", "How far one weight could move", "Ostrel Bench"] {
+        assert!(on_page.contains(said) && markdown.contains(said) && terminal.contains(said), "{said}");
+    }
+}
+
+#[test]
+fn samples_side_by_side_are_a_page() {
+    let samples = ["bar-phone", "folding-phone", "slate-tablet"].map(|s| project(&format!("samples/{s}.yaml")));
+    let [a, b, c] = samples.each_ref().map(String::as_str);
+    let page = stands_alone(&compared(&[a, b, c], &["--mixed", "--format", "html"]));
+    let text = all(&page, "main").into_iter().map(words).collect::<String>();
+    for said in ["Ostrel Fennel 3", "tier", "Why they differ", "steps against", "100.0 %"] {
+        assert!(text.to_lowercase().contains(&said.to_lowercase()), "{said}");
+    }
+    assert_eq!(all(&page, "svg.bar[role=img]").len(), 3);
+    // Verdicts of pass and fail have no bars and no weightings.
+    let law = compared(&[a, b], &["--method", "eu-2023-1670", "--mixed", "--format", "html"]);
+    stands_alone(&law);
+}
+
+#[test]
+fn hostile_names_stay_text() {
+    let folder = tempfile::tempdir().unwrap();
+    let names =
+        ["<script>alert(1)</script><img src=x onerror=alert(1)>", "\"><svg onload=alert(1)> {{ 7*7 }} \u{202e}gpj"];
+    let [a, b] = lamps(folder.path(), names);
+    let text = compared(&[&a, &b], &["--format", "html"]);
+    let page = stands_alone(&text);
+    let shown = all(&page, "main").into_iter().map(words).collect::<String>();
+    assert!(shown.contains("<script>alert(1)</script>") && shown.contains("{{ 7*7 }}"), "{shown}");
+    assert!(!text.contains('\u{202e}') && all(&page, "svg[onload]").is_empty());
+}
+
+#[test]
+fn the_layout_can_be_ones_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = lamps(folder.path(), ["Bench", "Promise"]);
+    std::fs::write(
+        folder.path().join("compare.html"),
+        "<p>{% for d in view.devices %}{{ d.name }}: {{ d.verdict }}. {% endfor %}</p>",
+    )
+    .unwrap();
+    let own = compared(&[&a, &b], &["--format", "html", "--template", folder.path().to_str().unwrap()]);
+    assert_eq!(own, "<p>Ostrel Promise: 8.2. Ostrel Bench: 8.1. </p>\n");
+    std::fs::write(folder.path().join("compare.html"), "{{ view.colour }}").unwrap();
+    let broken = unfasten(&["compare", &a, &b, "--format", "html", "--template", folder.path().to_str().unwrap()]);
+    assert!(
+        broken.exit == Exit::WrongInput && broken.out.is_empty() && broken.err.contains("compare.html:1"),
+        "{}",
+        broken.err
+    );
+}

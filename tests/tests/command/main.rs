@@ -1,0 +1,19 @@
+//! The command and its reports, end to end.
+
+mod command_files;
+mod command_guides;
+mod command_inputs;
+mod command_many;
+mod command_marks;
+mod command_outputs;
+mod command_readme;
+mod command_support;
+mod compare_page;
+mod report_common;
+mod report_documents;
+mod report_hostile;
+mod report_reasons;
+mod report_templates;
+mod route_explained;
+mod support_tables;
+mod variants;

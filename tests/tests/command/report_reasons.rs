@@ -1,0 +1,174 @@
+//! What a report says drags a verdict down, holds it up or leaves it open: all of it about the score that stands first,
+//! nothing in two groups, a part out of reach as one item.
+//!
+//! The records are invented; what is expected follows from the terms of the weighted mean: of a point that one answer
+//! gives and another takes, nobody can say that it is lost or kept.
+
+use crate::report_common;
+
+use std::collections::BTreeSet;
+
+use report::template::Templates;
+use report::view::View;
+use report::view::types::{Assessed, Effect};
+use report_common::{Case, samples};
+
+/// A fan whose motor could not be freed and whose switch is asked about, but nowhere in the record. No support facts.
+const FAN: &str = "\
+unfasten: 1
+device: {name: Breeze, maker: Ostrel, category: other, price: 49 EUR}
+teardown: {date: 2026-05-02, place: use, skill: layman}
+roles:
+  motor: {weight: 2}
+  switch: {weight: 1}
+parts:
+  motor: {role: motor, paired: no}
+actions:
+  - free: grille
+    with: hands
+    loosen: 4 x clip
+    after: []
+  - free: motor
+    with: PH1
+    loosen: 2 x screw PH1
+    after: grille
+    outcome: failed
+    because: shaft seized in its bush
+";
+
+fn view(text: &str) -> View {
+    Case::new("fan.yaml", text).view()
+}
+
+fn by<'v>(view: &'v View, method: &str) -> &'v Assessed {
+    view.assessments.iter().find(|a| a.method == method).unwrap()
+}
+
+fn anchors(effects: &[Effect]) -> impl Iterator<Item = &str> {
+    effects.iter().flat_map(|e| {
+        let cells: Vec<&str> = e.cells.iter().map(|c| c.anchor.as_str()).collect();
+        if cells.is_empty() { vec![e.anchor.as_str()] } else { cells }
+    })
+}
+
+#[test]
+fn nothing_stands_in_two_groups() {
+    let mut cases = samples();
+    cases.push(("fan.yaml".to_owned(), FAN.to_owned()));
+    for (name, text) in cases {
+        for a in &Case::new(&name, &text).view().assessments {
+            let mut seen = BTreeSet::new();
+            for anchor in [&a.drags, &a.holds, &a.open].into_iter().flat_map(|g| anchors(g)) {
+                assert!(seen.insert(anchor), "{name}, {}: {anchor} twice", a.method);
+            }
+            // What drags costs something whatever the answers.
+            for e in a.drags.iter().filter(|e| !a.out_of.is_empty() && e.points.contains(" to ")) {
+                assert!(!e.points.starts_with("0.00 "), "{name}, {}: {} {}", a.method, e.points, e.what);
+            }
+        }
+    }
+}
+
+/// The bar, the reason and the groups are about the score that stands first: all criteria would add support facts.
+#[test]
+fn the_headline_decides() {
+    let view = view(FAN);
+    let a = by(&view, "en-45554");
+    let headline = a.headline.as_ref().unwrap();
+    for group in [&a.drags, &a.holds, &a.open] {
+        for e in group {
+            let words = format!("{} {}", e.what, e.cells.iter().map(|c| c.title.as_str()).collect::<String>());
+            for support in ["Repair information", "Diagnostic", "Return options"] {
+                assert!(!words.contains(support), "{words}");
+            }
+        }
+    }
+    let open = format!("{} unknowns leave it open", headline.unknowns);
+    assert!(headline.unknowns < a.unknowns.len() && a.reason.contains(&open), "{}", a.reason);
+    let bar = &headline.bar.as_ref().unwrap().svg;
+    let page = report::html::report(&view, &Templates::shipped()).unwrap();
+    let head = &page[..page.find("id=\"verdicts\"").unwrap()];
+    assert!(head.contains(bar.as_str()) && !head.contains(a.bar.as_ref().unwrap().svg.as_str()));
+    let pictures = report::markdown::pictures(&view);
+    let range = pictures.iter().find(|(n, _)| *n == format!("{}-range.svg", a.key)).unwrap();
+    assert!(range.1.contains("Product-related"), "{}", range.1);
+}
+
+#[test]
+fn a_part_out_of_reach_is_one_item() {
+    let view = view(FAN);
+    let a = by(&view, "en-45554");
+    let named: Vec<&Effect> = a.drags.iter().filter(|e| e.what.contains("motor")).collect();
+    let [motor] = named.as_slice() else { panic!("{:#?}", a.drags) };
+    assert!(motor.what.contains("can't be taken out") && motor.said.ends_with("points in all"), "{motor:?}");
+    assert!(motor.cells.len() > 4);
+    let page = report::html::report(&view, &Templates::shipped()).unwrap();
+    for cell in &motor.cells {
+        assert!(page.contains(&format!("href=\"#{}\"", cell.anchor)), "{}", cell.anchor);
+    }
+    // Nobody knows whether there is a switch; it stands once, and open.
+    let named: Vec<&Effect> =
+        [&a.drags, &a.holds, &a.open].into_iter().flatten().filter(|e| e.what.contains("switch")).collect();
+    assert!(named.len() == 1 && a.open.iter().any(|e| e.what == named[0].what), "{named:#?}");
+}
+
+/// A part the record doesn't mention has no way in it, so none is drawn or claimed.
+#[test]
+fn no_route_to_what_is_not_in_the_record() {
+    let view = view(FAN);
+    assert!(view.routes.iter().all(|r| r.target == "motor" && r.chart.is_empty()), "{:#?}", view.routes);
+    for a in &view.assessments {
+        assert!(!a.certificate.contains("proved"), "{}: {}", a.method, a.certificate);
+    }
+    let battery = by(&view, "eu-2023-1542-11");
+    assert!(battery.reason.contains("mentions none of the parts it asks about (battery)"), "{}", battery.reason);
+}
+
+/// Where the bench shows nothing the method weighs, the report says so instead of heading with it.
+#[test]
+fn what_is_left_out_is_no_headline() {
+    let text = FAN
+        .replace("roles:\n  motor: {weight: 2}\n  switch: {weight: 1}\n", "")
+        .replace("{role: motor, paired: no}", "{paired: no}");
+    let view = view(&text);
+    let a = by(&view, "en-45554");
+    assert!(a.headline.is_none());
+    let bench = a.sub_scores.iter().find(|s| s.title == "Product-related").unwrap();
+    assert!(bench.out_of.is_empty() && bench.left_out.contains("names no part"), "{bench:?}");
+    let absent = text.replace("actions:", "absent: [battery]\nactions:");
+    let view = self::view(&absent);
+    let a = by(&view, "eu-2023-1542-11");
+    assert_eq!(a.range, "does not apply");
+    assert!(a.reason.contains("the device has none of the parts it asks about: battery"), "{}", a.reason);
+}
+
+/// What a failed attempt failed on is told with the part, in both forms; a method's unfinished sentence is ended, and an
+/// own choice is said once.
+#[test]
+fn words_are_whole() {
+    let view = view(FAN);
+    let templates = Templates::shipped();
+    for text in [report::html::report(&view, &templates).unwrap(), report::markdown::report(&view, &templates).unwrap()]
+    {
+        assert!(text.contains("tried, and failed: shaft seized in its bush"));
+        assert!(!text.contains("Certainty: own choice") && !text.contains("own choice; own choice"));
+    }
+    assert_eq!(scoring::method::sentence("Whatever comes first"), "Whatever comes first.");
+    assert_eq!(scoring::method::sentence("Whatever (comes first.)"), "Whatever (comes first.)");
+    let shipped = scoring::method::load_shipped("en-45554").unwrap();
+    let mut method = shipped;
+    method.scope.rule.text = "Any device".to_owned();
+    let aloud = scoring::method::aloud(&method);
+    let scope = aloud.iter().find(|p| p.id == "scope").unwrap();
+    assert!(scope.text.ends_with("other. Any device."), "{}", scope.text);
+}
+
+/// A name that would fill a page stands in a box that scrolls, whole and escaped once.
+#[test]
+fn long_names_are_boxed_whole() {
+    let name = format!("<b>{}</b>", "grille ".repeat(120).trim_end());
+    let text = FAN.replace("grille", &format!("{name:?}"));
+    let page = report::html::report(&view(&text), &Templates::shipped()).unwrap();
+    assert!(page.contains("tabindex=\"0\" role=\"group\"") && page.contains("&lt;b&gt;grille grille"));
+    assert!(!page.contains("<b>grille grille") && !page.contains("&amp;lt;"));
+}

@@ -1,0 +1,160 @@
+//! Templates of one's own, verification of published reports, chapters, gallery, pictures.
+
+use crate::report_common;
+
+use std::collections::BTreeMap;
+
+use report::template::{SHIPPED, TemplateError, Templates};
+use report::verify::{Verified, verify};
+use report::view::Photo;
+use report_common::{Case, samples};
+
+fn lamp() -> Case {
+    let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
+    Case::new(&name, &text)
+}
+
+#[test]
+fn a_user_template_replaces_a_piece() {
+    let own = "{% for a in view.assessments %}{{ view.title }}, {{ a.method }}: {{ a.range }}\n{% endfor %}";
+    let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), own.to_owned())])).unwrap();
+    let view = lamp().view();
+    let text = report::markdown::report(&view, &templates).unwrap();
+    assert!(text.starts_with("Ostrel Lamp Two, en-45554: "), "{text}");
+    assert_eq!(view.unfasten, report::view::VERSION);
+}
+
+#[test]
+fn a_template_can_walk_the_tree() {
+    let own = "{% set r = view.assessments[0].root %}{{ r.id }} {{ r.children[0].title }} {{ r.settled is defined }} {{ r|length }}\n\
+               {% for key in r %}{{ key }} {% endfor %}";
+    let templates = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
+    let view = lamp().view();
+    let text = report::html::report(&view, &templates).unwrap();
+    let root = &view.assessments[0].root;
+    let fields = serde_json::to_value(&**root).unwrap();
+    let wanted = format!("{} {} no {}\n", root.id, root.children[0].title, fields.as_object().unwrap().len());
+    assert!(text.starts_with(&wanted), "{text}");
+    assert!(fields.as_object().unwrap().keys().all(|k| text.contains(&format!("{k} "))), "{text}");
+}
+
+#[test]
+fn the_documented_view_is_the_view() {
+    // Every field a template can name is in the page that documents them, and nothing else is.
+    let readme = include_str!("../../../report/templates/README.md");
+    let json = serde_json::to_value(lamp().view()).unwrap();
+    for field in json.as_object().unwrap().keys() {
+        assert!(readme.contains(&format!("`{field}`")), "view.{field} is not documented");
+    }
+    for field in json["assessments"][0].as_object().unwrap().keys() {
+        assert!(readme.contains(&format!("`{field}`")), "assessment {field} is not documented");
+    }
+    for (name, _) in SHIPPED {
+        assert!(readme.contains(&format!("`{name}`")), "{name} is not documented");
+    }
+}
+
+#[test]
+fn wrong_templates_name_the_place() {
+    let with = |name: &str, text: &str| Templates::with(BTreeMap::from([(name.to_owned(), text.to_owned())]));
+    assert!(matches!(with("page.html", ""), Err(TemplateError::Unknown { .. })));
+    let broken = with("report.md", "a\nb\n{% for %}\n").unwrap_err();
+    assert!(broken.to_string().starts_with("report.md:3: "), "{broken}");
+    let view = lamp().view();
+    let render =
+        |text: &str| report::markdown::report(&view, &with("report.md", text).unwrap()).unwrap_err().to_string();
+    assert!(render("x\n{{ view.nothing }}").starts_with("report.md:2: "), "{}", render("x\n{{ view.nothing }}"));
+    let endless = "{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}";
+    assert!(render(endless).contains("takes too long"), "{}", render(endless));
+}
+
+#[test]
+fn published_reports_verify_and_changed_ones_do_not() {
+    let view = lamp().view();
+    let t = Templates::shipped();
+    let html = report::html::report(&view, &t).unwrap();
+    let md = report::markdown::report(&view, &t).unwrap();
+    let json = report::json::assessments(std::slice::from_ref(&view));
+    for text in [&html, &md, &json] {
+        assert_eq!(verify(text, &view, true), Verified::Same);
+    }
+    // A number that readers see, but the block does not repeat.
+    let range = &view.assessments[0].sub_scores[0].range;
+    for text in [&html, &md] {
+        let changed = text.replacen(range.as_str(), "9.99", 1);
+        assert_ne!(&changed, text);
+        assert!(matches!(verify(&changed, &view, true), Verified::Differs(d) if d.published.contains("9.99")));
+    }
+    // The block itself.
+    let low = format!("\"shown\":[\"{}\"", view.assessments[0].low);
+    let changed = html.replacen(&low, "\"shown\":[\"9.9\"", 1);
+    assert_ne!(changed, html);
+    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
+    assert_eq!((found.what.as_str(), found.published.as_str()), ("en-45554, low end", "9.9"));
+    // Another record.
+    let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
+    let other = Case::new(&name, &text.replace("5 x screw PH0", "5 x clip")).view();
+    assert!(matches!(verify(&html, &other, true), Verified::Differs(_)));
+    let changed = json.replacen("\"attained\": true", "\"attained\": false", 1);
+    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
+    assert!(found.what.starts_with("assessments[0]"), "{found:?}");
+    assert_eq!(verify("nothing here", &view, true), Verified::NoClaim);
+    // Own templates: the block decides.
+    let own = "{{ view.title }} <template id=\"unfasten-data\">{{ view.data|safe }}</template>";
+    let own = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
+    assert_eq!(verify(&report::html::report(&view, &own).unwrap(), &view, false), Verified::Follows);
+}
+
+#[test]
+fn chapters_start_at_zero_and_stand_apart() {
+    for (name, text) in samples() {
+        let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
+        let chapters = report::chapters::chapters(&case.record);
+        assert_eq!(chapters[0].0, 0, "{name}");
+        assert!(chapters.windows(2).all(|w| w[1].0 >= w[0].0 + report::chapters::APART), "{name}: {chapters:?}");
+        let words = report::chapters::description(&case.record, &case.view());
+        assert!(words.contains("Tools used") && words.contains("Sources"), "{name}");
+    }
+}
+
+#[test]
+fn the_gallery_lists_every_device_once() {
+    let views: Vec<_> = samples()
+        .iter()
+        .map(|(n, t)| (n.replace(".yaml", "/report.html"), Case::with(n, t, |m| m.id.value == "en-45554").view()))
+        .collect();
+    let reports: Vec<_> = views.iter().map(|(n, v)| (n.as_str(), v)).collect();
+    let page = report::gallery::index(&report::gallery::gallery("Devices", &reports), &Templates::shipped()).unwrap();
+    for (link, view) in &views {
+        assert_eq!(
+            page.matches(&format!("<th scope=\"row\"><a class=\"clip\" href=\"{link}\">{}</a>", view.title)).count(),
+            1,
+            "{link}"
+        );
+    }
+    // The order of the files doesn't matter.
+    let backwards: Vec<_> = reports.iter().rev().copied().collect();
+    assert_eq!(
+        report::gallery::index(&report::gallery::gallery("Devices", &backwards), &Templates::shipped()).unwrap(),
+        page
+    );
+}
+
+#[test]
+fn pictures_are_linked_embedded_or_missing() {
+    let (name, text) = samples().into_iter().find(|(n, _)| n == "bar-phone.yaml").unwrap();
+    let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
+    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/fennel-3-rim.png")).unwrap();
+    let mut job = case.job();
+    let embedded = report::photo::strip(&bytes).unwrap();
+    let size = embedded.bytes().len();
+    job.photos.insert("photos/fennel-3-rim.png".to_owned(), Photo::Embedded(embedded));
+    job.photos.insert("photos/fennel-3-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
+    let view = report::view::build(&job);
+    let html = report::html::report(&view, &Templates::shipped()).unwrap();
+    assert!(html.contains("src=\"data:image/png;base64,iVBOR"));
+    assert!(html.contains("fennel-3-inside.png: no such file"));
+    // Shown twice in the record, counted as often as it is in the page.
+    let shown = view.photos.iter().filter(|p| p.source.starts_with("data:")).count();
+    assert_eq!(view.photo_size.unwrap(), format!("{} kB", (size * shown).div_ceil(1000)));
+}

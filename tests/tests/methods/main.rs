@@ -1,0 +1,17 @@
+//! The shipped methods against law, standards and independent recounts.
+
+mod ecodesign;
+mod eu_index;
+mod fr_sheets;
+mod measures_each;
+mod method_each;
+mod method_reference;
+mod method_rules;
+mod method_schema;
+mod method_steps;
+mod oracle_en_45554;
+mod oracle_eu_2023_1542_11;
+mod oracle_eu_2023_1669;
+mod oracle_eu_2023_1670;
+mod oracle_fr_index;
+mod oracle_world;

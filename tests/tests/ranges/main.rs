@@ -1,0 +1,13 @@
+//! Ranges, questions, changes and comparisons against brute force.
+
+mod changes_brute;
+mod changes_samples;
+mod compare_records;
+mod compare_spans;
+mod compare_weights;
+mod ends;
+mod laws;
+mod laws_measures;
+mod questions_brute;
+mod questions_firmness;
+mod questions_world;

@@ -1,0 +1,7 @@
+//! Records: reading, complaints, samples.
+
+mod record_codes;
+mod record_hazards;
+mod record_mistakes;
+mod record_samples;
+mod samples;
