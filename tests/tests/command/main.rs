@@ -9,6 +9,7 @@ mod command_outputs;
 mod command_readme;
 mod command_support;
 mod compare_page;
+mod house_looks;
 mod report_common;
 mod report_documents;
 mod report_hostile;
