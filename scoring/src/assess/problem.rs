@@ -38,14 +38,20 @@ fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> A
         does: action.does,
         operations,
         after: action.after.clone(),
-        damages: action.damages.clone(),
+        damages: action.destroys.clone(),
         ends_step: action.mains && rule.mains_is_step,
-        kind: action.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
+        kind: action.fasteners.iter().filter(|f| f.count > 0).map(|f| f.kind.rank()).max().unwrap_or(0),
         place: action.place.rank(),
         skill: action.skill.rank(),
-        tie: action.fasteners.iter().filter(|f| f.adhesive).count() as u64 + (u64::from(hot(device, action)) << 7),
+        tie: joints(action) + (u64::from(hot(device, action)) << 7),
         seconds: 0,
     }
+}
+
+/// Adhesive joints of an action, as far as ties tell them apart.
+fn joints(action: &CompleteAction) -> u64 {
+    let joints: u64 = action.fasteners.iter().filter(|f| f.adhesive).map(|f| u64::from(f.count)).sum();
+    joints.min(127)
 }
 
 /// Whether an action can't be done without heat or a solvent.

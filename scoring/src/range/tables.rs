@@ -388,7 +388,9 @@ impl Reader<'_, '_> {
                 operations: Vec::new(),
                 fasteners: Vec::new(),
                 after: Vec::new(),
-                damages: Vec::new(),
+                destroys: Vec::new(),
+                aside: Vec::new(),
+                cleans: false,
                 ..*action
             };
         }

@@ -48,9 +48,16 @@ pub(super) static CODES: &[Code] = &[
     code(
         "reserved-name",
         "a name that means something else",
-        "`unknown`, `nothing`, `hands`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
+        "`unknown`, `nothing`, `hands`, names that begin with `perhaps`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
         "tools: {cutter or saw: {class: commercially available}}",
         "tools: {wire cutter: {class: commercially available}}",
+    ),
+    code(
+        "only-in-do",
+        "what only a `do` achieves, on an action that frees a part",
+        "`aside` lays a part away from its place while something still connects it, and `cleans` says that surfaces are cleaned. Neither takes anything off, so both stand on an action with `do:`.",
+        "actions:\n  - {free: board, with: hands, after: [], aside: board}",
+        "actions:\n  - {do: fold board out, with: hands, after: [], aside: board}\n  - {free: board, with: hands, after: fold board out}",
     ),
     code(
         "long-name",
