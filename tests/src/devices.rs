@@ -109,6 +109,8 @@ pub fn case(seed: &Seed) -> Case {
             }],
             after,
             damages: vec![],
+            aside: Vec::new(),
+            cleans: false,
             mains: false,
             place: Place::Use,
             skill: Skill::Generalist,

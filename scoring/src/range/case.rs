@@ -523,6 +523,8 @@ pub(super) fn blank_action(thing: Thing) -> CompleteAction {
         fasteners: Vec::<CompleteFastener>::new(),
         after: Vec::new(),
         damages: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,

@@ -65,6 +65,8 @@ fn device() -> Complete {
             fasteners: vec![],
             after: vec![],
             damages: vec![],
+            aside: Vec::new(),
+            cleans: false,
             mains: false,
             place: Place::Use,
             skill: Skill::Layman,

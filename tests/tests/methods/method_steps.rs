@@ -27,6 +27,8 @@ fn action(frees: &[u32], does: Option<u32>, operations: &[&[usize]], after: &[u3
         fasteners: Vec::new(),
         after: after.iter().map(|&t| Need::Thing(t)).collect(),
         damages: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,

@@ -135,6 +135,8 @@ fn action(
         fasteners: vec![CompleteFastener { written: Some(0), kind, adhesive: kind != Kind::Reusable }],
         after: after.into_iter().map(Need::Thing).collect(),
         damages: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,
