@@ -121,7 +121,7 @@ impl Sorter {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
         let says = &clause.says;
-        if (says.for_it || says.against_it) && !says.question && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
+        if (says.for_it || says.against_it) && !says.question && !says.would && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
             self.out.remarks.entry(clause.cues.0).or_insert(says.for_it);
         }
         if says.worn && self.out.entries.is_empty() {
@@ -158,7 +158,7 @@ impl Sorter {
         }
         let fresh = clause.topic.as_ref().is_some_and(|t| !self.freed(t));
         self.summing = says.summing || self.summing && !clause.opens && !fresh && clause.off.is_none();
-        let passing = self.summing || says.advice || says.warning && clause.topic.is_none();
+        let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -167,7 +167,7 @@ impl Sorter {
             self.opens(clause);
         }
         if says.undoing && !says.told {
-            if self.current.as_ref().is_some_and(|c| c.off || c.plug_off || !c.live()) {
+            if self.current.as_ref().is_none_or(|c| c.off || c.plug_off || !c.live()) {
                 self.close();
                 self.swallow = true;
             }

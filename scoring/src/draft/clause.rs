@@ -77,6 +77,7 @@ pub struct Says {
 /// Words that can't end a clause: the caption was cut behind one.
 fn hangs(word: &str) -> bool {
     ARTICLES.contains(&word)
+        || matches!(word, "little" | "tiny" | "small" | "big" | "black" | "white" | "own")
         || LISTS.prepositions.contains(word) && !matches!(word, "off" | "in" | "on" | "by" | "over" | "through" | "past" | "about")
         || matches!(word, "is" | "are" | "'s" | "'re" | "was" | "not" | "and" | "or" | "because" | "just" | "very" | "got" | "has" | "have" | "his" | "her" | "their")
         || LISTS.words.removing_verbs.iter().any(|v| v == word)
@@ -137,7 +138,7 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         warning: has(&tokens, &words.warnings),
         advice: has(&tokens, &words.advice),
         elsewhere: has(&tokens, &words.elsewhere),
-        not_attempted: has(&tokens, &words.not_attempted),
+        not_attempted: has(&tokens, &words.not_attempted) || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
         failed: has(&tokens, &words.failed),
         tried: has(&tokens, &words.tried),
         told: has(&tokens, &words.told),
@@ -173,7 +174,9 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
 fn put_back(tokens: &[Token]) -> bool {
     let verbs = ["put", "puts", "putting", "pop", "screw", "clip", "plug", "solder", "glue", "goes", "go", "stick", "snap", "slide"];
     (0..tokens.len()).any(|at| {
+        let said_no = at > 0 && matches!(&*tokens[at - 1].text, "not" | "never");
         verbs.contains(&&*tokens[at].text)
+            && !said_no
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
     })

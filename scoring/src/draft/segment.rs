@@ -246,6 +246,8 @@ impl Segment {
                         self.of = of.clone();
                     }
                     let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from].iter().any(|t| matches!(&*t.text, "more" | "another"));
+                    let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
+                    let count = if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     self.unplugged |= *verb && *name == "connector" && !would;
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
@@ -331,6 +333,7 @@ impl Segment {
 
     /// Adds fasteners, or learns their number. False where they are part of what was said already.
     fn fastener(&mut self, name: &'static str, count: Count, would: bool, verb: bool, adds: bool) -> bool {
+        let corrects = self.corrects > 0;
         let driven = crate::vocab::fastener(name).is_some_and(|w| w.driven);
         let drive = if driven { self.drive.clone() } else { None };
         // The latch of a plug is no fastener of its own.
@@ -360,7 +363,9 @@ impl Segment {
             }
             Some(known) if name == "connector" && count == Count::Is(1) && !verb && known.what.count == Count::Is(1) && adds => known.what.count = Count::Is(2),
             Some(known) => {
-                if count.said() && (!known.what.count.said() || !matches!(count, Count::Is(1))) {
+                // "One snap, two snaps" tallies: the larger number stands, unless it is taken back or a span is said.
+                let more = matches!((known.what.count, count), (Count::Is(a), Count::Is(b)) if b > a || corrects && b > 1);
+                if count.said() && (!known.what.count.said() || more || matches!(count, Count::Between(..))) {
                     known.what.count = count;
                 }
                 if known.what.drive.is_none() {

@@ -178,6 +178,11 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             return Some((found.name, at + 1));
         }
     }
+    // "Double zero" alone is the small cross recess, as the trade says it.
+    if matches!(text.as_str(), "double" | "triple") {
+        let (size, to) = size_at(tokens, at)?;
+        return drive(&format!("PH{size}")).map(|d| (d.name, to));
+    }
     for word in &LISTS.words.drives {
         let phrase: Vec<&str> = word.said.split(' ').collect();
         if !stands(tokens, at, &phrase) {
@@ -351,7 +356,7 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     }
     match &*tokens[at].text {
         "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
-            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "this" | "another" | "own")
+            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
                 || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
         }
         "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
