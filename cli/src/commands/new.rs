@@ -12,8 +12,7 @@ use crate::terminal::hang;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let words = arguments.category.join(" ");
-    let category = Category::from_word(&words).ok_or_else(|| no_such_category(&words))?;
+    let category = category(&arguments.category)?;
     let all = job::methods(&arguments.choice, form, world)?;
     let methods: Vec<_> = all.iter().map(|c| &c.method).filter(|m| m.scope.categories.contains(&category)).collect();
     if methods.is_empty() {
@@ -37,6 +36,12 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
         }
     }
     Ok(())
+}
+
+/// The category some words name.
+pub(super) fn category(words: &[String]) -> Result<Category, Failure> {
+    let words = words.join(" ");
+    Category::from_word(&words).ok_or_else(|| no_such_category(&words))
 }
 
 fn no_such_category(words: &str) -> Failure {
