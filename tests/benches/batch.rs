@@ -19,7 +19,7 @@ use scoring::method::{Method, load_shipped, shipped_source};
 use scoring::range::{Assessment, Case, Effort, Study};
 use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
-use unfasten_cli::{Exit, World, run as unfasten};
+use unfasten_cli::{Exit, Streams, run as unfasten};
 
 const PHONE: &str = include_str!("../../samples/folding-phone.yaml");
 
@@ -195,7 +195,7 @@ fn command(file: &Path, count: usize, threads: usize) -> f64 {
         }
     }
     let (mut out, mut err) = (Counted(0), Vec::new());
-    let mut world = World {
+    let mut streams = Streams {
         input: &mut io::empty(),
         out: &mut out,
         err: &mut err,
@@ -206,7 +206,7 @@ fn command(file: &Path, count: usize, threads: usize) -> f64 {
     let (file, threads) = (file.to_str().expect("UTF-8"), threads.to_string());
     let line = ["unfasten", "score", file, "--format", "csv", "--threads", &threads];
     let clock = Instant::now();
-    let exit = unfasten(line.into_iter().chain(METHODS.iter().flat_map(|m| ["--method", m])), &mut world);
+    let exit = unfasten(line.into_iter().chain(METHODS.iter().flat_map(|m| ["--method", m])), &mut streams);
     assert_eq!(exit, Exit::Done, "{}", String::from_utf8_lossy(&err));
     let rate = count as f64 / clock.elapsed().as_secs_f64();
     let most = peak().map_or_else(|| "unknown".to_owned(), |mb| format!("{mb:.0} MB"));

@@ -7,6 +7,7 @@
 pub mod category;
 pub mod class;
 pub mod drive;
+pub mod spoken;
 pub mod words;
 
 pub use category::Category;

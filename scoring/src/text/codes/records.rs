@@ -12,8 +12,8 @@ pub(super) static CODES: &[Code] = &[
     ),
     code(
         "too-many-entries",
-        "more parts or actions than are read",
-        "At most 2 000 parts, actions and way-back actions each are read. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
+        "more of something than is read",
+        "At most 2 000 parts, actions and way-back actions each are read, 1 000 choices in one value (`a | b`, `a or b`, `a + b`), and 2 000 lines of a support table about one device. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
         "",
         "",
     ),
