@@ -460,11 +460,8 @@ pub(crate) fn form_of(record: &Record) -> Form {
         return *form;
     }
     let folds = |r: &str| r == "hinge assembly" || r == "display folding mechanism";
-    let handheld = matches!(
-        record.device.category.value,
-        crate::vocab::Category::Smartphone | crate::vocab::Category::SlateTablet
-    );
-    if handheld && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name)) {
+    if record.device.category.value.folds() && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name))
+    {
         Form::Folding
     } else {
         Form::NotFolding

@@ -83,7 +83,7 @@ pub(super) static CODES: &[Code] = &[
     code(
         "role-of-its-own",
         "a role for a category that has its own",
-        "Only records of category `other` name roles of their own. For all other categories methods weigh the roles they name, and an added one would never count.",
+        "Only records of category `other`, or of a category of their own, name roles of their own. For the categories of the vocabulary methods weigh the roles they name, and an added one would never count.",
         "device: {name: Book One, category: laptop}\nroles: {lid: {weight: 2}}",
         "device: {name: Lamp Two, category: other}\nroles: {lid: {weight: 2}}",
     ),
