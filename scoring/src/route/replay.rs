@@ -161,8 +161,7 @@ impl Bench {
             let at_once = if self.each && (self.covered || !in_hand) { way.tools.len().saturating_sub(1) } else { 0 };
             let at_once = u32::try_from(at_once).unwrap_or(u32::MAX);
             let removal = operation == last && comes_off;
-            let written = &action.operations[operation];
-            let ends = removal || operation == last && laid_aside || way.ends || written.ends;
+            let ends = removal || operation == last && laid_aside || way.ends || action.operations[operation].ends;
             if !way.tools.is_empty() {
                 self.held.clone_from(&way.tools);
                 self.covered = false;
@@ -170,7 +169,7 @@ impl Bench {
             self.covered |= ends;
             let counted = (u32::from(ends) + u32::from(change && !coincides))
                 .saturating_add(at_once)
-                .saturating_add(written.cost);
+                .saturating_add(way.cost);
             key.steps = key.steps.saturating_add(counted);
             key.class = key.class.max(way.class);
             self.count.changes += u32::from(change);
@@ -183,7 +182,7 @@ impl Bench {
                 at_once,
                 removal,
                 ends,
-                own: written.cost,
+                own: way.cost,
                 counted,
                 total: key.steps,
             });
