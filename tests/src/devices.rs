@@ -137,7 +137,7 @@ pub fn case(seed: &Seed) -> Case {
         })
         .collect();
     let base = Complete {
-        category: Category::Smartphone,
+        category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools,
         things: (0..5).map(|i| format!("x{i}")).collect(),

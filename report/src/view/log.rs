@@ -1,8 +1,8 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
 use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Spanned, ToolUse, Work};
+use scoring::vocab::Words;
 use scoring::vocab::class::fold;
-use scoring::vocab::{Category, Words};
 
 use super::place::{Places, known, stated, yes_no};
 use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
@@ -251,7 +251,7 @@ pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
         }
     }
     // Mains equipment is a hazard whether or not the record says so.
-    if job.record.device.category.value == Category::Washer {
+    if job.record.device.category.value.mains() {
         add(&mut out, job.record, "mains", "the device".to_owned());
     }
     out

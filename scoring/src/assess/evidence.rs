@@ -140,7 +140,7 @@ impl Witness<'_> {
                 let counted = route.ledger.iter().filter(|s| s.counted > 0);
                 counted
                     .filter_map(|s| {
-                        let why = match (s.change && !s.coincides, s.removal) {
+                        let why = match (s.change && !s.coincides, s.ends) {
                             (true, true) => "change of tool, then a removal ends",
                             (true, false) => "change of tool",
                             _ => "a removal ends",

@@ -49,8 +49,8 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
             if step.change && !step.coincides {
                 why.push("change of tool");
             }
-            if step.removal {
-                why.push(if complete.frees.is_empty() { "mains unplugged" } else { "removal" });
+            if step.ends {
+                why.push(if step.removal { "removal" } else { "mains unplugged" });
             }
             let mut hazards: Vec<String> = Vec::new();
             if let (Some(action), true) = (written, first) {

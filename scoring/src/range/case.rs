@@ -460,11 +460,8 @@ pub(crate) fn form_of(record: &Record) -> Form {
         return *form;
     }
     let folds = |r: &str| r == "hinge assembly" || r == "display folding mechanism";
-    let handheld = matches!(
-        record.device.category.value,
-        crate::vocab::Category::Smartphone | crate::vocab::Category::SlateTablet
-    );
-    if handheld && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name)) {
+    if record.device.category.value.folds() && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name))
+    {
         Form::Folding
     } else {
         Form::NotFolding
@@ -519,7 +516,7 @@ fn unread_support() -> CompleteSupport {
 }
 
 /// An action that stands for something nobody wrote down, before its questions are asked.
-pub(super) fn blank_action(thing: Thing) -> CompleteAction {
+pub(crate) fn blank_action(thing: Thing) -> CompleteAction {
     CompleteAction {
         written: None,
         exists: true,

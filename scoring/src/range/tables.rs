@@ -385,6 +385,7 @@ impl Reader<'_, '_> {
             *action = CompleteAction {
                 exists: false,
                 frees: Vec::new(),
+                aside: Vec::new(),
                 operations: Vec::new(),
                 fasteners: Vec::new(),
                 after: Vec::new(),

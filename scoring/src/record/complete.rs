@@ -58,6 +58,10 @@ pub struct CompleteAction {
     pub frees: Vec<route::Thing>,
     /// Milestone of a `do`.
     pub does: Option<route::Thing>,
+    /// Parts laid aside: away from their place, still connected.
+    pub aside: Vec<route::Thing>,
+    /// Cleans: removes what is left of an adhesive or dirt, and frees nothing.
+    pub cleans: bool,
     /// Operations: ways, each a sorted set of tools.
     pub operations: Vec<Vec<Vec<usize>>>,
     /// Fasteners: kind, adhesive, how many.

@@ -1,10 +1,16 @@
 //! The fields of a record: the one list that reading, the JSON Schema and the format page are held against.
 
 use crate::text::fields::{Field, Shape, Table};
-use crate::vocab::class::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::Category;
+use crate::vocab::class::{Access, Basis, Form, Kind, Place, Skill, ToolClass, Words};
 
 fn all<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
+}
+
+/// The shipped categories.
+fn categories() -> Vec<&'static str> {
+    Category::shipped().iter().map(Category::word).collect()
 }
 
 /// Words of `interface`.
@@ -43,6 +49,7 @@ const YES_NO: &Shape = &Shape::YesNo;
 const YES_NO_FACT: &Shape = &Shape::Fact(YES_NO);
 const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
 const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
+const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
 const BASIS: &Shape = &Shape::Words(all::<Basis>);
 const PLACE: &Shape = &Shape::Fact(&Shape::Words(all::<Place>));
 const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
@@ -105,7 +112,11 @@ pub static RECORD: Table = Table {
         field("tools", "Tools of your own.", &Shape::Names(&Shape::Mapping(&OWN_TOOL))),
         field("fasteners", "Fasteners of your own.", &Shape::Names(&Shape::Mapping(&OWN_FASTENER))),
         field("hazards", "Hazards of your own: name to caution text.", &Shape::Names(TEXT)),
-        field("roles", "Roles of your own, category other only.", &Shape::Names(&Shape::Mapping(&OWN_ROLE))),
+        field(
+            "roles",
+            "Roles of your own, where the category has none of the vocabulary.",
+            &Shape::Names(&Shape::Mapping(&OWN_ROLE)),
+        ),
         field("usual", "Fastener to tool, for actions that state none.", &Shape::Names(TOOLS)),
         field(
             "order",
@@ -139,7 +150,11 @@ pub static DEVICE: Table = Table {
         field("region", "Where it is sold.", TEXT),
         field("register number", "Its number in a public register.", TEXT),
         field("condition", "Condition of the unit.", TEXT),
-        required("category", "Product category; roles and methods depend on it.", &Shape::Words(all::<Category>)),
+        required(
+            "category",
+            "Product category; roles and methods depend on it. One of your own, with `roles`.",
+            CATEGORY,
+        ),
         field(
             "form",
             "folding, not folding, rollable (smartphones and slate tablets).",

@@ -58,23 +58,6 @@ macro_rules! words {
 }
 
 words!(
-    /// Product category of a device.
-    Category, "category", {
-        /// Smartphone.
-        Smartphone = "smartphone",
-        /// Slate tablet.
-        SlateTablet = "slate tablet",
-        /// Laptop.
-        Laptop = "laptop",
-        /// Cordless vacuum cleaner.
-        Vacuum = "cordless vacuum cleaner",
-        /// Washing machine.
-        Washer = "washing machine",
-        /// Anything else; the record names its own roles.
-        Other = "other",
-    }
-);
-words!(
     /// Whether the display folds; priority parts of EU law depend on it.
     Form, "form", {
         /// Does not fold.

@@ -50,7 +50,7 @@ fn lamp(mains: bool) -> Complete {
     }
     let n = |v: i64| Exact::from(v);
     Complete {
-        category: Category::Other,
+        category: Category::OTHER,
         form: Form::NotFolding,
         tools: vec![
             tool("heat pad", ToolClass::Commercial, true),

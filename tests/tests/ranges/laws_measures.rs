@@ -20,7 +20,7 @@ use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 static METHODS: LazyLock<Vec<(Category, Method)>> = LazyLock::new(|| {
     let all: Vec<Method> = shipped().iter().map(|m| load_shipped(m.id).unwrap()).collect();
     let fits = |c: Category| all.iter().filter(move |m| m.scope.categories.contains(&c)).map(move |m| (c, m));
-    let both = fits(Category::Smartphone).chain(fits(Category::SlateTablet));
+    let both = fits(Category::of("smartphone")).chain(fits(Category::of("slate tablet")));
     both.map(|(c, m)| (c, m.for_device(c, Form::NotFolding))).collect()
 });
 
@@ -155,7 +155,7 @@ fn holds(
         polish(&mut base);
     }
     if tablet {
-        base.category = Category::SlateTablet;
+        base.category = Category::of("slate tablet");
     }
     let [better, worse] = [ranks.0.min(ranks.1), ranks.0.max(ranks.1)].map(|to| {
         let mut device = base.clone();

@@ -9,6 +9,8 @@ pub mod numbers;
 pub mod times;
 pub mod tools;
 
+use crate::text::fields::Bad;
+use crate::text::limits::MOST_CHOICES;
 /// The byte at which the rest of a text begins that starts with the word `perhaps`.
 pub(crate) fn perhaps(text: &str) -> Option<usize> {
     const WORD: &str = "perhaps";
@@ -27,4 +29,12 @@ pub(crate) fn pieces<'t>(text: &'t str, separator: &str) -> Vec<(usize, &'t str)
         at += piece.len() + separator.len();
     }
     out
+}
+
+/// Refuses a value of more choices than anybody could have meant; `choices` gives where each begins.
+pub(crate) fn countable(text: &str, choices: impl Iterator<Item = usize>) -> Result<(), Bad> {
+    let Some(at) = choices.into_iter().nth(MOST_CHOICES) else { return Ok(()) };
+    Err(Bad::new(at..text.len(), format!("more than {MOST_CHOICES} choices in one value"))
+        .code("too-many-entries")
+        .mend("write `unknown`, or the few that come into question"))
 }

@@ -1,6 +1,6 @@
 //! `after`: what must be off or done before.
 
-use crate::record::forms::{perhaps, pieces};
+use crate::record::forms::{countable, perhaps, pieces};
 use crate::record::{After, Need, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::yaml::NodeKind;
@@ -45,8 +45,13 @@ fn need(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> 
                 let span = item.part(at..at + piece.len(), reader);
                 return name(piece, span, reader).map(Need::Perhaps);
             }
+            let pieces = pieces(raw, "|");
+            if let Err(bad) = countable(raw, pieces.iter().map(|p| p.0)) {
+                item.bad(bad, reader);
+                return None;
+            }
             let mut names: Vec<Spanned<String>> = Vec::new();
-            for (at, piece) in pieces(raw, "|") {
+            for (at, piece) in pieces {
                 let span = item.part(at..at + piece.len(), reader);
                 names.push(name(piece, span, reader)?);
             }

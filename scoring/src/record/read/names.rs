@@ -82,6 +82,9 @@ impl Names {
             name.value = found.to_owned();
             return;
         }
+        if reader.full() {
+            return;
+        }
         let mend = match (near(&name.value, self.all()), ids.get(&fold(&name.value))) {
             (_, Some(&action)) => format!("name what that action achieves: `{}`", actions[action].join("`, `")),
             (Some(found), None) => format!("did you mean `{found}`?"),

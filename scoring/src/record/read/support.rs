@@ -126,7 +126,7 @@ fn spares(fields: &Fields<'_>, words: &Vocabulary, names: &Names, out: &mut Supp
 fn known_role(key: &str, words: &Vocabulary, names: &Names) -> Option<String> {
     let role = words.role(key).ok()?;
     // For category other any word could be a role; only those in use count here.
-    let other = words.category == crate::vocab::Category::Other;
+    let other = words.category.names_own_roles();
     let used = names.roles.contains(&fold(&role.name)) || crate::vocab::role(words.category, key).is_some();
     (!other || used).then(|| fold(&role.name))
 }

@@ -87,12 +87,12 @@ impl Vocabulary {
             }
         }
         for (name, item) in entries(root, "roles", "roles by name", reader) {
-            if category != Category::Other {
+            if !category.names_own_roles() {
                 let message = format!("a {category} has roles of its own; `{}` can't be added", short(&name.value));
                 reader.complain(
                     Diagnostic::error("role-of-its-own", name.span, message)
                         .because("Methods weigh the roles they name, so an added one would never count.")
-                        .mend("use the category's roles, or `category: other`"),
+                        .mend("use the category's roles, or a category of your own"),
                 );
                 continue;
             }
@@ -290,7 +290,7 @@ impl Vocabulary {
         if let Some((role, secondary)) = vocab::role(self.category, text) {
             return Ok(Role { name: role.name.clone(), secondary });
         }
-        if self.category == Category::Other {
+        if self.category.names_own_roles() {
             // Any word may be a role of an uncommon device.
             return Ok(Role { name: text.split_whitespace().collect::<Vec<_>>().join(" "), secondary: false });
         }

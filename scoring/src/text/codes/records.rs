@@ -12,8 +12,8 @@ pub(super) static CODES: &[Code] = &[
     ),
     code(
         "too-many-entries",
-        "more parts or actions than are read",
-        "At most 2 000 parts, actions and way-back actions each are read. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
+        "more of something than is read",
+        "At most 2 000 parts, actions and way-back actions each are read, 1 000 choices in one value (`a | b`, `a or b`, `a + b`), and 2 000 lines of a support table about one device. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
         "",
         "",
     ),
@@ -104,7 +104,7 @@ pub(super) static CODES: &[Code] = &[
     code(
         "role-of-its-own",
         "a role for a category that has its own",
-        "Only records of category `other` name roles of their own. For all other categories methods weigh the roles they name, and an added one would never count.",
+        "Only records of category `other`, or of a category of their own, name roles of their own. For the categories of the vocabulary methods weigh the roles they name, and an added one would never count.",
         "device: {name: Book One, category: laptop}\nroles: {lid: {weight: 2}}",
         "device: {name: Lamp Two, category: other}\nroles: {lid: {weight: 2}}",
     ),

@@ -181,7 +181,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
     let mut support = unread();
     support.updates = exact(["2", "4", "5", "7"][draw.below(4)]);
     Complete {
-        category: Category::Smartphone,
+        category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools: vec![
             tool("screwdriver PH0", ToolClass::Basic, false),
