@@ -160,6 +160,8 @@ pub struct Line {
     pub at_known: Option<&'static str>,
     /// Hazards.
     pub hazards: Vec<String>,
+    /// Parts this destroys.
+    pub destroys: Vec<String>,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.
@@ -192,6 +194,7 @@ impl Route {
                     Timing::Within => "within",
                 }),
                 hazards: l.hazards.iter().map(|t| line(t)).collect(),
+                destroys: l.destroys.iter().map(|t| line(t)).collect(),
                 makes_safe: l.makes_safe,
                 counted: l.counted,
                 total: l.total,

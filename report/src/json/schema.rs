@@ -185,6 +185,7 @@ pub fn routes_schema() -> Value {
         ("at", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
         ("at_known", maybe(json!({ "enum": ["as written", "about", "within"] }))),
         ("hazards", list(text())),
+        ("destroys", list(text())),
         ("makes_safe", flag.clone()),
         ("counted", count.clone()),
         ("total", count.clone()),

@@ -22,6 +22,8 @@ pub struct LedgerLine {
     pub hazards: Vec<String>,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
+    /// Parts this destroys, on the first line of an action.
+    pub destroys: Vec<String>,
     /// Steps this operation counts: 0, 1 or 2.
     pub counted: u32,
     /// Running total.
@@ -75,6 +77,12 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                 loosens,
                 at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
                 hazards,
+                destroys: complete
+                    .destroys
+                    .iter()
+                    .filter(|_| first)
+                    .map(|&t| witness.device.things[t as usize].clone())
+                    .collect(),
                 makes_safe: first && written.is_some_and(|a| a.makes_safe),
                 counted: step.counted,
                 total: step.total,

@@ -9,6 +9,7 @@ pub mod firmness;
 mod numbers;
 pub mod optimise;
 mod order;
+mod prices;
 mod promises;
 pub mod questions;
 pub mod study;

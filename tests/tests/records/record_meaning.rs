@@ -110,7 +110,7 @@ fn what_a_way_leaves_behind_is_read() {
     let (_, errors) = read("actions:\n  - {do: fold out, with: hands, after: [], aside: board}");
     assert_eq!(errors, ["unknown-reference board"]);
     let (_, errors) = read("actions:\n  - {free: a, with: hands, after: [], cleans: yes, aside: a}");
-    assert_eq!(errors, ["only-in-do aside", "only-in-do cleans"]);
+    assert_eq!(errors, ["only-in-do cleans", "only-in-do aside"]);
 }
 
 /// Where to look is no duration, even in uncut footage.

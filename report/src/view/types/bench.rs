@@ -105,6 +105,8 @@ pub struct LedgerRow {
     pub at: Option<String>,
     /// Hazards.
     pub hazards: String,
+    /// Parts this destroys.
+    pub destroys: String,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.

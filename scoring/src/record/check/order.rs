@@ -19,7 +19,7 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
 }
 
 /// Which actions can be reached when every unknown turns out well.
-struct Reach<'r> {
+pub(super) struct Reach<'r> {
     reached: Vec<bool>,
     achieved: BTreeSet<&'r str>,
     /// Actions that achieve a name and exist as ways.
@@ -29,7 +29,12 @@ struct Reach<'r> {
 }
 
 impl<'r> Reach<'r> {
-    fn of(record: &'r Record) -> Self {
+    pub(super) fn of(record: &'r Record) -> Self {
+        Self::among(record, &|_| true)
+    }
+
+    /// As if there were only some of the actions (indices into [`Record::actions`]).
+    pub(super) fn among(record: &'r Record, keep: &dyn Fn(usize) -> bool) -> Self {
         let mut out = Self {
             reached: vec![false; record.actions.len()],
             achieved: record.parts.iter().filter(|p| p.not_attempted.is_some()).map(|p| &*p.name.value).collect(),
@@ -46,7 +51,7 @@ impl<'r> Reach<'r> {
         }
         loop {
             let ready: Vec<usize> =
-                (0..record.actions.len()).filter(|&i| !out.reached[i] && out.enabled(record, i)).collect();
+                (0..record.actions.len()).filter(|&i| keep(i) && !out.reached[i] && out.enabled(record, i)).collect();
             if ready.is_empty() {
                 return out;
             }
@@ -65,6 +70,11 @@ impl<'r> Reach<'r> {
             After::Above => above(record, action).is_none_or(|a| self.reached[a]),
             After::Needs(needs) => needs.iter().all(|n| self.met(n)),
         }
+    }
+
+    /// Whether some way leads to a name.
+    pub(super) fn achieves(&self, name: &str) -> bool {
+        self.achieved.contains(name)
     }
 
     fn has(&self, name: &str) -> bool {
@@ -107,7 +117,7 @@ impl<'r> Reach<'r> {
 }
 
 /// The nearest action above that hasn't failed.
-fn above(record: &Record, action: usize) -> Option<usize> {
+pub(super) fn above(record: &Record, action: usize) -> Option<usize> {
     (0..action).rev().find(|&i| record.actions[i].outcome.value != Outcome::Failed)
 }
 

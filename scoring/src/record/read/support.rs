@@ -8,6 +8,7 @@ use super::names::Names;
 use super::words::Vocabulary;
 use crate::exact::Exact;
 use crate::record::forms::times;
+use crate::record::joined::each_spare_fact;
 use crate::record::{Fact, Known, Remark, Spare, Support, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
@@ -161,7 +162,13 @@ fn spare(key: Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) -> Opti
         return Some(spare);
     }
     if unless_unknown(item).is_none() {
-        return Some(missing(item.span()));
+        // Said to be unknown, so what is said of every part doesn't speak for it.
+        let mut spare = missing(item.span());
+        macro_rules! said {
+            ($($fact:ident),+) => { $( spare.$fact.stated = true; )+ };
+        }
+        each_spare_fact!(said);
+        return Some(spare);
     }
     let fields = item.fields(&tables::SPARE, reader)?;
     let basis = facts::basis(&fields, reader);
