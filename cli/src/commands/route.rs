@@ -15,6 +15,7 @@ use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};
 use crate::failure::Failure;
+use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, plural, tame};
@@ -69,7 +70,7 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
         return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
     }
     let mut sources = Sources::new();
-    let file = match crate::files::read::text(name, world, &mut sources) {
+    let file = match read::text(name, Kind::Table, world, &mut sources) {
         Ok(file) => file,
         Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
     };

@@ -27,8 +27,9 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     let tables = Tables::read(joined, form, world)?;
     let how = How { threads: many.threads, form };
     let mut frame = Frame { format: *format, started: false };
+    let inputs = Inputs::new(records, world);
     let bad = many::each(
-        Inputs::new(records),
+        inputs,
         how,
         world,
         &|input, world| {
