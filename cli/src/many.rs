@@ -13,6 +13,7 @@ use std::time::{Duration, Instant};
 use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form};
+use crate::terminal::shown::{Drawn, Tamed};
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -32,8 +33,8 @@ pub(crate) struct How {
 
 /// What came of one record: what it wrote, and its result.
 struct Done<T> {
-    out: Vec<u8>,
-    err: Vec<u8>,
+    out: Drawn,
+    err: Drawn,
     result: thread::Result<Result<T, Failure>>,
 }
 
@@ -146,7 +147,7 @@ fn worker<T>(
 
 /// Works on one record, in a world of its own.
 fn one<T>(input: &Input, (out_styled, err_styled): (bool, bool), work: Work<'_, T>) -> Done<T> {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
     let mut world = World {
         input: &mut std::io::empty(),
         out: &mut out,
@@ -156,7 +157,7 @@ fn one<T>(input: &Input, (out_styled, err_styled): (bool, bool), work: Work<'_, 
         err_terminal: false,
     };
     let result = catch_unwind(AssertUnwindSafe(|| work(input, &mut world)));
-    Done { out, err, result }
+    Done { out: out.into_drawn(), err: err.into_drawn(), result }
 }
 
 /// Where results go, in order.
@@ -171,8 +172,8 @@ struct Delivery<'d, T> {
 impl<T> Delivery<'_, T> {
     fn take(&mut self, name: String, done: Done<T>, world: &mut World<'_>) -> Result<(), Failure> {
         self.progress.clear(world)?;
-        world.err.write_all(&done.err)?;
-        world.out.write_all(&done.out)?;
+        world.err.drawn(&done.err)?;
+        world.out.drawn(&done.out)?;
         let result = done.result.unwrap_or_else(|panic: Box<dyn Any + Send>| resume_unwind(panic));
         match result {
             Ok(result) => (self.deliver)(result, world)?,
@@ -223,14 +224,15 @@ impl Progress {
         }
         self.last = Instant::now();
         let text = told_progress(self.done, total);
-        write!(world.err, "\r{text}")?;
+        world.err.drawn(&Drawn::over(&text))?;
         self.drawn = text.len();
         world.err.flush()
     }
 
     fn clear(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
         if self.drawn > 0 {
-            write!(world.err, "\r{}\r", " ".repeat(self.drawn))?;
+            world.err.drawn(&Drawn::over(&" ".repeat(self.drawn)))?;
+            world.err.drawn(&Drawn::over(""))?;
             world.err.flush()?;
             self.drawn = 0;
         }

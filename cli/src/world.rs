@@ -2,20 +2,38 @@
 
 use std::io::{Read, Write};
 
-/// The streams of one run.
-pub struct World<'w> {
+use crate::terminal::shown::Shown;
+
+/// The streams of one run, as whoever runs it has them.
+pub struct Streams<'s> {
     /// Read for a file named `-`.
-    pub input: &'w mut dyn Read,
+    pub input: &'s mut dyn Read,
     /// Results.
-    pub out: &'w mut dyn Write,
+    pub out: &'s mut dyn Write,
     /// Problems and progress.
-    pub err: &'w mut dyn Write,
+    pub err: &'s mut dyn Write,
     /// Whether `out` shows colour and bold.
     pub out_styled: bool,
     /// Whether `err` does.
     pub err_styled: bool,
     /// Whether `err` is a terminal, where progress is shown while many records are read.
     pub err_terminal: bool,
+}
+
+/// The streams as commands have them: what they write is shown, never obeyed.
+pub(crate) struct World<'w> {
+    /// Read for a file named `-`.
+    pub(crate) input: &'w mut dyn Read,
+    /// Results.
+    pub(crate) out: &'w mut dyn Shown,
+    /// Problems and progress.
+    pub(crate) err: &'w mut dyn Shown,
+    /// Whether `out` shows colour and bold.
+    pub(crate) out_styled: bool,
+    /// Whether `err` does.
+    pub(crate) err_styled: bool,
+    /// Whether `err` is a terminal, where progress is shown while many records are read.
+    pub(crate) err_terminal: bool,
 }
 
 /// Columns all text output fits in.

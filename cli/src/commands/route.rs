@@ -192,7 +192,7 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
     for line in &end.lines {
         if !line.what.is_empty() {
             let mark = if line.makes_safe { ", makes it safe" } else { "" };
-            let time = line.at.map_or_else(String::new, |(from, _)| clock(from));
+            let time = line.at.map_or_else(String::new, |at| clock(at.from));
             let lead = format!("  {time:>8}  ");
             write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
             if !line.loosens.is_empty() {

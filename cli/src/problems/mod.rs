@@ -9,6 +9,8 @@ use std::io::{self, Write};
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, Severity, Sources};
 
+use crate::terminal::shown::Shown;
+
 /// How problems are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
 pub enum Form {
@@ -27,7 +29,7 @@ pub(crate) fn show(
     styled: bool,
     sources: &Sources,
     problems: &[Diagnostic],
-    to: &mut dyn Write,
+    to: &mut dyn Shown,
 ) -> io::Result<()> {
     if problems.is_empty() {
         return Ok(());
@@ -45,7 +47,7 @@ pub(crate) fn show_all(
     form: Form,
     styled: bool,
     all: &[(Sources, Vec<Diagnostic>)],
-    to: &mut dyn Write,
+    to: &mut dyn Shown,
 ) -> io::Result<()> {
     if form == Form::Json {
         let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
@@ -98,6 +100,7 @@ fn word(severity: Severity) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::terminal::shown::Tamed;
     use scoring::text::{Source, Span};
     use unicode_width::UnicodeWidthStr;
 
@@ -124,7 +127,7 @@ mod tests {
     fn shown(form: Form) -> String {
         let (sources, list) = example();
         let mut out = Vec::new();
-        show(form, false, &sources, &list, &mut out).unwrap();
+        show(form, false, &sources, &list, &mut Tamed::new(&mut out)).unwrap();
         String::from_utf8(out).unwrap()
     }
 
@@ -168,7 +171,7 @@ mod tests {
             .map(|i| Diagnostic::error("odd", Span { file, start: i * 80_000, end: i * 80_000 + 2 }, "here"))
             .collect();
         let mut out = Vec::new();
-        show(Form::Marked, false, &sources, &list, &mut out).unwrap();
+        show(Form::Marked, false, &sources, &list, &mut Tamed::new(&mut out)).unwrap();
         assert!(out.len() < 50 * 1_000, "{} bytes", out.len());
     }
 }

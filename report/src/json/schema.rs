@@ -183,6 +183,7 @@ pub fn routes_schema() -> Value {
         ("tools", text()),
         ("loosens", list(text())),
         ("at", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        ("at_known", maybe(json!({ "enum": ["as written", "about", "within"] }))),
         ("hazards", list(text())),
         ("makes_safe", flag.clone()),
         ("counted", count.clone()),

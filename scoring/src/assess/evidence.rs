@@ -5,7 +5,7 @@ use super::outcome::{Met, PartRoute};
 use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Reading};
 use crate::record::complete::{Complete, Fill, NOT_SOLD};
-use crate::record::{Action, Fact, Outcome, Record};
+use crate::record::{Action, Fact, Moment, Outcome, Record};
 use crate::route::Step;
 use crate::text::Span;
 use crate::vocab::Basis;
@@ -20,7 +20,7 @@ pub struct Evidence {
     /// What it says, in words.
     pub text: String,
     /// Footage, seconds from and to.
-    pub at: Option<(u32, u32)>,
+    pub at: Option<Moment>,
     /// Where the fact comes from.
     pub basis: Basis,
     /// Source, where stated.
@@ -113,7 +113,7 @@ impl Witness<'_> {
                 let counted = route.ledger.iter().filter(|s| s.counted > 0);
                 counted
                     .filter_map(|s| {
-                        let why = match (s.change && !s.coincides, s.removal) {
+                        let why = match (s.change && !s.coincides, s.ends) {
                             (true, true) => "change of tool, then a removal ends",
                             (true, false) => "change of tool",
                             _ => "a removal ends",
@@ -268,7 +268,7 @@ impl Witness<'_> {
         let action = action?;
         let text = format!("{}: {}", self.what(action), self.tool_words(action));
         let mut out = self.action(action, ".with", &text)?;
-        if let Some(fact) = self.written(action).and_then(|a| a.with.first()).filter(|f| f.stated) {
+        if let Some(fact) = self.written(action).and_then(|a| a.with.first()).map(|w| &w.ways).filter(|f| f.stated) {
             out.span = fact.span;
             out.source = fact.source.clone().or(out.source);
             out.basis = fact.basis.unwrap_or(out.basis);

@@ -8,6 +8,7 @@ pub mod edit;
 pub mod firmness;
 mod numbers;
 pub mod optimise;
+mod order;
 mod promises;
 pub mod questions;
 pub mod study;

@@ -9,6 +9,8 @@ pub mod codes;
 pub mod csv;
 pub mod diagnostic;
 pub mod fields;
+pub mod hidden;
+pub mod limits;
 pub mod name;
 pub mod source;
 pub mod yaml;

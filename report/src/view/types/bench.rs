@@ -28,7 +28,7 @@ pub struct Card {
     /// Other parts that come off.
     pub along: Vec<String>,
     /// Parts destroyed.
-    pub damages: Vec<String>,
+    pub destroys: Vec<String>,
     /// Hazards on the routes.
     pub hazards: Vec<Caution>,
     /// To buy for the way back.
@@ -143,7 +143,13 @@ pub struct Logged {
     /// Why it failed or was not tried.
     pub because: Option<String>,
     /// Parts destroyed.
-    pub damages: Vec<String>,
+    pub destroys: Vec<String>,
+    /// Parts that keep a mark they can live with.
+    pub wears: Vec<String>,
+    /// Parts laid aside while something still connects them.
+    pub aside: Vec<String>,
+    /// It cleans.
+    pub cleans: bool,
     /// Hazards.
     pub hazards: Vec<String>,
     /// Makes the device safe to work on.

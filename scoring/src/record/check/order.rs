@@ -74,6 +74,7 @@ impl<'r> Reach<'r> {
     fn met(&self, need: &Need) -> bool {
         match need {
             Need::Is(name) => self.has(&name.value),
+            Need::Perhaps(_) => true,
             Need::OneOf(names, _) => names.iter().any(|n| self.has(&n.value)),
             Need::Any(members, _) => members.is_empty() || members.iter().any(|m| m.iter().all(|n| self.met(n))),
         }
@@ -84,6 +85,7 @@ impl<'r> Reach<'r> {
         match need {
             _ if self.met(need) => {}
             Need::Is(name) => out.push((&name.value, name.span)),
+            Need::Perhaps(_) => {}
             Need::OneOf(names, _) => out.extend(names.iter().map(|n| (&*n.value, n.span))),
             Need::Any(members, _) => {
                 for need in members.iter().flatten() {
@@ -104,9 +106,9 @@ impl<'r> Reach<'r> {
     }
 }
 
-/// The nearest action above that was done.
+/// The nearest action above that hasn't failed.
 fn above(record: &Record, action: usize) -> Option<usize> {
-    (0..action).rev().find(|&i| record.actions[i].outcome.value == Outcome::Done)
+    (0..action).rev().find(|&i| record.actions[i].outcome.value != Outcome::Failed)
 }
 
 fn own_parts(record: &Record, out: &mut Vec<Diagnostic>) {
@@ -222,7 +224,7 @@ fn unstated(record: &Record, out: &mut Vec<Diagnostic>) {
 fn footage(record: &Record, out: &mut Vec<Diagnostic>) {
     let mut last: Option<(u32, Span)> = None;
     for at in record.actions.iter().filter_map(|a| a.at.as_ref()) {
-        let (start, _) = at.value;
+        let start = at.value.from;
         if let Some((before, span)) = last
             && start < before
         {

@@ -12,8 +12,8 @@ pub(super) static CODES: &[Code] = &[
     ),
     code(
         "too-many-entries",
-        "more parts or actions than are read",
-        "At most 2 000 parts, actions and way-back actions each are read. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
+        "more of something than is read",
+        "At most 2 000 parts, actions and way-back actions each are read, 1 000 choices in one value (`a | b`, `a or b`, `a + b`), and 2 000 lines of a support table about one device. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
         "",
         "",
     ),
@@ -48,9 +48,16 @@ pub(super) static CODES: &[Code] = &[
     code(
         "reserved-name",
         "a name that means something else",
-        "`unknown`, `nothing`, `hands`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
+        "`unknown`, `nothing`, `hands`, names that begin with `perhaps`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
         "tools: {cutter or saw: {class: commercially available}}",
         "tools: {wire cutter: {class: commercially available}}",
+    ),
+    code(
+        "only-in-do",
+        "what only a `do` achieves, on an action that frees a part",
+        "`aside` lays a part away from its place while something still connects it, and `cleans` says that surfaces are cleaned. Neither takes anything off, so both stand on an action with `do:`.",
+        "actions:\n  - {free: board, with: hands, after: [], aside: board}",
+        "actions:\n  - {do: fold board out, with: hands, after: [], aside: board}\n  - {free: board, with: hands, after: fold board out}",
     ),
     code(
         "long-name",
@@ -76,7 +83,7 @@ pub(super) static CODES: &[Code] = &[
     code(
         "role-of-its-own",
         "a role for a category that has its own",
-        "Only records of category `other` name roles of their own. For all other categories methods weigh the roles they name, and an added one would never count.",
+        "Only records of category `other`, or of a category of their own, name roles of their own. For the categories of the vocabulary methods weigh the roles they name, and an added one would never count.",
         "device: {name: Book One, category: laptop}\nroles: {lid: {weight: 2}}",
         "device: {name: Lamp Two, category: other}\nroles: {lid: {weight: 2}}",
     ),
