@@ -1,6 +1,9 @@
 //! Open readings: applying what an option of a switch sets.
 
-use super::{Absent, Applies, Combine, Method, Node, NodeKind, Parked, PartSet, Reading, Rule, Setting, StepRule};
+use super::{
+    Absent, Applies, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder, Routes, Rule, Setting,
+    Start, StepRule,
+};
 use crate::exact::Exact;
 use crate::text::fold;
 use crate::vocab::{Category, Form};
@@ -35,6 +38,8 @@ impl Method {
                     classes.of_rounded = *rounded;
                 }
             }
+            Setting::Instances(instances) => self.instances = *instances,
+            Setting::OfficialFirst(_) | Setting::RouteOrder(_) | Setting::Start(_) => self.routes.set(setting),
             Setting::Include(id, true) => self.put_back(id),
             Setting::Include(id, false) => self.park(id),
             step => self.steps.set(step),
@@ -210,6 +215,52 @@ impl StepRule {
             Setting::PairingSurcharge(steps) => self.pairing_surcharge = *steps,
             Setting::DestructiveScored(yes) => self.destructive_scored = *yes,
             _ => {}
+        }
+    }
+}
+
+impl Routes {
+    /// The route of the highest total, from the device as it is used.
+    pub fn usual(rule: Rule) -> Self {
+        Self { official_first: false, order: RouteOrder::HighestTotal, start: Start::AsUsed, rule }
+    }
+
+    /// Applies a setting, if it is one of the choice of routes.
+    pub(super) fn set(&mut self, setting: &Setting) {
+        match setting {
+            Setting::OfficialFirst(yes) => self.official_first = *yes,
+            Setting::RouteOrder(order) => self.order = *order,
+            Setting::Start(start) => self.start = *start,
+            _ => {}
+        }
+    }
+
+    /// In words.
+    pub fn words(&self) -> String {
+        let order = match self.order {
+            RouteOrder::HighestTotal => "the routes that together give the highest total",
+            RouteOrder::FewestSteps => "the route of fewest steps",
+        };
+        let read = if self.official_first {
+            format!("Read on the maker's own route where the record gives it, else on {order}.")
+        } else {
+            format!("Read on {order}.")
+        };
+        match self.start {
+            Start::AsUsed => read,
+            Start::Disconnected => {
+                format!("{read} Counting starts with the device disconnected from any supply: unplugging is not counted.")
+            }
+        }
+    }
+}
+
+impl Instances {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::WorstPerMeasure => "Of several parts of one role the worst counts, measure by measure.",
+            Self::LowestAsWhole => "Of several parts of one role the one of the lowest score counts, as a whole.",
         }
     }
 }

@@ -46,6 +46,9 @@ const FORMS: Shape = Shape::OneOrMany(&Shape::Words(words::<Form>));
 pub(super) const COMBINES: [&str; 6] = ["mean", "sum", "worst", "best", "cap", "gate"];
 pub(super) const ROUNDINGS: [&str; 4] = ["half up", "half even", "down", "up"];
 pub(super) const READINGS: [&str; 2] = ["route", "part"];
+pub(super) const INSTANCES: [&str; 2] = ["worst per measure", "lowest as a whole"];
+pub(super) const ORDERS: [&str; 2] = ["highest total", "fewest steps first"];
+pub(super) const STARTS: [&str; 2] = ["as used", "disconnected"];
 pub(super) const TOTALS: [&str; 2] = ["exact", "rounded"];
 pub(super) const GROUPS: [&str; 2] = ["product-related", "support-related"];
 
@@ -67,9 +70,10 @@ table!(METHOD = "a method", {
     "scale" required: Shape::Mapping(&SCALE), "Scale of the total and how it is shown.";
     "parts": Shape::List(&Shape::Mapping(&PART_SET)), "Priority parts and weights; the first set that fits the device is used.";
     "absent": Shape::Mapping(&ABSENT), "What a priority part scores that the device does not have; left out: it is left out.";
-    "repeated": Shape::Mapping(&REPEATED), "Says that of several parts of one role the worst counts.";
+    "repeated": Shape::Mapping(&REPEATED), "What several parts of one role count as; left out: the worst per measure.";
     "classes": Shape::Mapping(&CLASSES), "Classes of the total.";
     "steps": Shape::Mapping(&STEPS), "The step rule.";
+    "routes": Shape::Mapping(&ROUTES), "Which route to a part is read; left out: that of the highest total.";
     "company": Shape::List(&Shape::Mapping(&COMPANY)), "Roles that may share one part, for the measure `bundling`.";
     "switches": Shape::List(&Shape::Mapping(&SWITCH)), "Open readings.";
     "sub scores": TEXTS, "Ids of criteria shown beside the total.";
@@ -108,7 +112,9 @@ table!(ABSENT = "the rule for absent parts", with rule {
     "points" required: Shape::Form("a number, or `left out`"), "Points of an absent part in every measure of a part, or `left out`.";
 });
 
-table!(REPEATED = "the rule for repeated parts", with rule {});
+table!(REPEATED = "the rule for repeated parts", with rule {
+    "instances": Shape::Words(|| INSTANCES.to_vec()), "Whether each measure takes the worst of them, or the one of the lowest total counts in all; left out: worst per measure.";
+});
 
 table!(CLASSES = "the classes", with rule {
     "from total": Shape::Words(|| TOTALS.to_vec()), "Whether classes are taken from the exact or the rounded total; left out: exact.";
@@ -120,6 +126,12 @@ table!(STEPS = "the step rule", with rule {
     "mains is step": Shape::YesNo, "Unplugging mains equipment is a step; left out: no.";
     "pairing surcharge": Shape::Number, "Steps added for remote authorisation, 0 to 100; left out: 0.";
     "destructive scored": Shape::YesNo, "A part whose every way destroys something is scored on that way; left out: no.";
+});
+
+table!(ROUTES = "the choice of routes", with rule {
+    "official first": Shape::YesNo, "The maker's own route goes first, where a record gives it; left out: no.";
+    "order": Shape::Words(|| ORDERS.to_vec()), "Which route is read otherwise; left out: highest total.";
+    "start": Shape::Words(|| STARTS.to_vec()), "The state in which counting starts; left out: as used.";
 });
 
 table!(COMPANY = "a company of roles", with rule {
@@ -149,6 +161,8 @@ table!(SETS = "the settings of an option", {
     "include": Shape::Names(&Shape::YesNo), "Criterion to whether it counts.";
     "steps": Shape::Mapping(&STEPS), "Fields of the step rule.";
     "absent": Shape::Form("a number, or `left out`"), "As `points` of `absent`.";
+    "instances": Shape::Words(|| INSTANCES.to_vec()), "As `instances` of `repeated`.";
+    "routes": Shape::Mapping(&ROUTES), "Fields of `routes`.";
     "class from total": Shape::Words(|| TOTALS.to_vec()), "As `from total` of `classes`.";
 });
 
@@ -207,6 +221,7 @@ pub(super) static ALL: &[&Table] = &[
     &REPEATED,
     &CLASSES,
     &STEPS,
+    &ROUTES,
     &COMPANY,
     &SWITCH,
     &OPTION,

@@ -60,7 +60,9 @@ pub struct Method {
     pub absent: Absent,
     /// Rule for absent parts.
     pub absent_rule: Rule,
-    /// Rule for parts that fill a role several times (always: the worst per measure).
+    /// What several parts of one role count as together.
+    pub instances: Instances,
+    /// Rule for parts that fill a role several times.
     pub repeated_rule: Rule,
     /// Classes of the total.
     pub classes: Option<Classes>,
@@ -68,6 +70,8 @@ pub struct Method {
     pub switches: Vec<Switch>,
     /// The step rule's switches.
     pub steps: StepRule,
+    /// Which route to a part is its reference route, and where counting starts.
+    pub routes: Routes,
     /// Roles that may share one part (read by the measure `bundling`).
     pub company: Vec<Company>,
     /// The tree of criteria.
@@ -142,6 +146,46 @@ pub enum Absent {
     LeaveOut,
 }
 
+/// What several parts of one role count as together. Limits (`cap`) read all of them either way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Instances {
+    /// Each measure takes the worst of them; two measures may take two parts.
+    WorstPerMeasure,
+    /// The part whose points come to the lowest total counts in every measure.
+    LowestAsWhole,
+}
+
+/// Which of all routes to a part is its reference route, on which all its measures are read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Routes {
+    /// The maker's own route (`official` of a record) goes first, where a record gives one to the part.
+    pub official_first: bool,
+    /// Which route it is otherwise.
+    pub order: RouteOrder,
+    /// The state in which counting starts.
+    pub start: Start,
+    /// Where that is said.
+    pub rule: Rule,
+}
+
+/// Which route to a part is its reference route.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum RouteOrder {
+    /// The routes of all parts are chosen together so that the method's total is highest.
+    HighestTotal,
+    /// The route of fewest steps; what else is met on it does not choose.
+    FewestSteps,
+}
+
+/// The state of the device in which counting starts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Start {
+    /// As it is used, plugged in where it has a plug.
+    AsUsed,
+    /// Disconnected from any supply: an action on the mains is done before counting starts, with all it takes.
+    Disconnected,
+}
+
 /// Classes by lower bound, best first.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Classes {
@@ -187,6 +231,14 @@ pub enum Setting {
     DestructiveScored(bool),
     /// What an absent part scores.
     Absent(Absent),
+    /// What several parts of one role count as.
+    Instances(Instances),
+    /// Whether the maker's own route goes first.
+    OfficialFirst(bool),
+    /// Which route is the reference route otherwise.
+    RouteOrder(RouteOrder),
+    /// The state in which counting starts.
+    Start(Start),
     /// Whether classes are taken from the rounded total.
     ClassOfRounded(bool),
     /// Whether a criterion counts at all (limiting factors): node id and yes or no.

@@ -513,7 +513,7 @@ fn unread_support() -> CompleteSupport {
 }
 
 /// An action that stands for something nobody wrote down, before its questions are asked.
-pub(super) fn blank_action(thing: Thing) -> CompleteAction {
+pub(crate) fn blank_action(thing: Thing) -> CompleteAction {
     CompleteAction {
         written: None,
         exists: true,

@@ -5,6 +5,7 @@
 
 pub mod class;
 pub mod drive;
+pub mod spoken;
 pub mod words;
 
 pub use class::{Access, Basis, Category, Certainty, Form, Kind, Place, Skill, ToolClass, Words};

@@ -1,5 +1,6 @@
 //! Ranges, questions, changes and comparisons against brute force.
 
+mod causes;
 mod changes_brute;
 mod changes_samples;
 mod compare_records;

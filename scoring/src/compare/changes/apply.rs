@@ -36,7 +36,7 @@ impl Make {
 }
 
 /// Makes an edit; questions about the same place are answered by it.
-fn settle(case: &mut Case, edit: &Edit) {
+pub(super) fn settle(case: &mut Case, edit: &Edit) {
     edit.apply(&mut case.base);
     for unknown in &mut case.unknowns {
         for answer in &mut unknown.answers {

@@ -66,11 +66,17 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
         out.push(block(
             "repeated",
             "Several parts of one role",
-            method.repeated_rule.text.clone(),
+            both(method.instances.words(), &method.repeated_rule.text),
             &method.repeated_rule,
         ));
     }
     out.push(steps(&method.steps));
+    out.push(block(
+        "routes",
+        "Which route is read",
+        both(&method.routes.words(), &method.routes.rule.text),
+        &method.routes.rule,
+    ));
     for (at, company) in method.company.iter().enumerate() {
         let with =
             company.with.as_ref().map_or_else(|| "a part of any other role".to_owned(), |w| format!("the {}", or(w)));

@@ -166,6 +166,10 @@ fn subject(setting: &Setting) -> String {
         Setting::PairingSurcharge(_) => "pairing surcharge".to_owned(),
         Setting::DestructiveScored(_) => "destructive scored".to_owned(),
         Setting::Absent(_) => "absent".to_owned(),
+        Setting::Instances(_) => "instances".to_owned(),
+        Setting::OfficialFirst(_) => "official first".to_owned(),
+        Setting::RouteOrder(_) => "order of routes".to_owned(),
+        Setting::Start(_) => "start".to_owned(),
         Setting::ClassOfRounded(_) => "class from total".to_owned(),
         Setting::Include(id, _) => format!("include of {}", fold(id)),
     }

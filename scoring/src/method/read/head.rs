@@ -1,10 +1,10 @@
 //! The blocks around the tree of criteria.
 
-use super::switches::{step_settings, switches};
+use super::switches::{instances, route_settings, step_settings, switches};
 use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
-    Absent, Cited, Classes, Company, Method, PartSet, Rule, Scale, Scope, StepRule, either_of, tables,
+    Absent, Cited, Classes, Company, Instances, Method, PartSet, Routes, Rule, Scale, Scope, StepRule, either_of, tables,
 };
 use crate::text::fields::{Bad, Fields, Item};
 use crate::text::{Diagnostic, Spanned};
@@ -62,7 +62,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     });
     let (absent, absent_rule) = absent
         .unwrap_or_else(|| (Absent::LeaveOut, own("A part the device does not have is left out, its weight with it.")));
-    let repeated = block(&fields, "repeated", &tables::REPEATED, job, &cite, |_, rule, _| rule);
+    let repeated = block(&fields, "repeated", &tables::REPEATED, job, &cite, |f, rule, job| {
+        let read = f.get("instances").and_then(|i| instances(&i, job));
+        (read.unwrap_or(Instances::WorstPerMeasure), rule)
+    });
+    let (instances, repeated_rule) = repeated.unwrap_or_else(|| {
+        (Instances::WorstPerMeasure, own("Of several parts of one role the worst counts for each measure."))
+    });
     let classes = block(&fields, "classes", &tables::CLASSES, job, &cite, classes);
     let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
@@ -70,6 +76,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
             steps.set(&setting);
         }
         steps
+    });
+    let routes = block(&fields, "routes", &tables::ROUTES, job, &cite, |f, rule, job| {
+        let mut routes = Routes::usual(rule);
+        for setting in route_settings(f, job).into_iter().flatten() {
+            routes.set(&setting);
+        }
+        routes
     });
     let company = company(&fields, job, &cite);
     let switches = switches(&fields, job, &cite);
@@ -93,11 +106,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         part_sets,
         absent,
         absent_rule,
-        repeated_rule: repeated
-            .unwrap_or_else(|| own("Of several parts of one role the worst counts for each measure.")),
+        instances,
+        repeated_rule,
         classes,
         switches,
         steps: steps.unwrap_or_else(|| StepRule::usual(own("The default step rule."))),
+        routes: routes
+            .unwrap_or_else(|| Routes::usual(own("The route that gives the method's total the most is read."))),
         company,
         root: criteria,
         sub_scores: words(sub_scores),

@@ -2,7 +2,7 @@
 
 use super::head::absent;
 use super::{Cite, Gap, Job};
-use crate::method::{Reading, Setting, Switch, tables};
+use crate::method::{Instances, Reading, RouteOrder, Setting, Start, Switch, tables};
 use crate::text::Diagnostic;
 use crate::text::fields::{Fields, Item};
 
@@ -80,6 +80,15 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
         let points = item.parse("a number or `left out`", absent, job.reader);
         out.push(points.map(|p| Setting::Absent(p.value)));
     }
+    if let Some(item) = fields.get("instances") {
+        out.push(instances(&item, job).map(Setting::Instances));
+    }
+    if let Some(routes) = fields.get("routes").map(|i| i.fields(&tables::ROUTES, job.reader)) {
+        match routes {
+            Some(routes) => out.extend(route_settings(&routes, job)),
+            None => out.push(None),
+        }
+    }
     if let Some(item) = fields.get("class from total") {
         let word = item.word("`exact` or `rounded`", &tables::TOTALS, job.reader);
         out.push(word.map(|w| Setting::ClassOfRounded(w.value == 1)));
@@ -110,6 +119,30 @@ pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<O
             );
         }
         out.push(read.map(|n| Setting::PairingSurcharge(n.value)));
+    }
+    out
+}
+
+/// What several parts of one role count as.
+pub(super) fn instances(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Instances> {
+    let all = [Instances::WorstPerMeasure, Instances::LowestAsWhole];
+    item.word("what several parts of one role count as", &tables::INSTANCES, job.reader).map(|w| all[w.value])
+}
+
+/// The fields of a choice of routes as settings; `None` for one that can't be read.
+pub(super) fn route_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<Option<Setting>> {
+    let mut out = Vec::new();
+    if let Some(item) = fields.get("official first") {
+        out.push(item.yes_no(job.reader).map(|y| Setting::OfficialFirst(y.value)));
+    }
+    if let Some(item) = fields.get("order") {
+        let all = [RouteOrder::HighestTotal, RouteOrder::FewestSteps];
+        let word = item.word("which route is read", &tables::ORDERS, job.reader);
+        out.push(word.map(|w| Setting::RouteOrder(all[w.value])));
+    }
+    if let Some(item) = fields.get("start") {
+        let word = item.word("a state to start from", &tables::STARTS, job.reader);
+        out.push(word.map(|w| Setting::Start([Start::AsUsed, Start::Disconnected][w.value])));
     }
     out
 }
