@@ -26,6 +26,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Writes a commented record to fill in, asking for what the methods read.
     New(New),
+    /// Drafts a record from captions, notes or labels, by word lists; nothing is sent anywhere.
+    Draft(Draft),
     /// Lists problems of records, each with its place and mend.
     Check(Check),
     /// Works out verdicts.
@@ -113,6 +115,39 @@ pub(crate) struct New {
     /// Write to this file (which must not exist) instead of standard output.
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Draft {
+    /// Captions (WebVTT, SubRip), notes with or without times, a label track (start, end, label, tab-separated), or a table
+    /// (CSV) of times and names; `-` is standard input.
+    #[arg(required_unless_present = "from", conflicts_with = "from", value_name = "SOURCE")]
+    pub(crate) source: Option<String>,
+    /// Product category; left out: other.
+    #[arg(long, value_name = "CATEGORY", num_args = 1..)]
+    pub(crate) category: Vec<String>,
+    /// What the device is called; left out: the name of the source.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) device: Option<String>,
+    /// What is made.
+    #[arg(long, value_enum, value_name = "WHAT", default_value_t)]
+    pub(crate) to: DraftForm,
+    /// Make the record of a list that `--to list` wrote and somebody changed.
+    #[arg(long, value_name = "LIST")]
+    pub(crate) from: Option<String>,
+    /// Write to this file (which must not exist) instead of standard output.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// What a draft is written as.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DraftForm {
+    /// A record.
+    #[default]
+    Record,
+    /// A table (CSV) to change by hand: one row an action, one for what was said beside.
+    List,
 }
 
 #[derive(Debug, Args)]

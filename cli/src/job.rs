@@ -193,7 +193,7 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -> Result<Vec<&'c Chosen>, Failure> {
     let (category, form) = device_of(record, all);
     let fits = |c: &&Chosen| {
-        c.method.scope.categories.contains(&category)
+        category.is_among(&c.method.scope.categories)
             && !c.method.scope.without_forms.contains(&form)
             && has_its_marks(record, &c.method)
     };
@@ -219,10 +219,10 @@ fn has_its_marks(record: &Record, method: &Method) -> bool {
 pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> {
     let (category, form) = device_of(record, std::slice::from_ref(chosen));
     let scope = &chosen.method.scope;
-    if scope.categories.contains(&category) && !scope.without_forms.contains(&form) {
+    if category.is_among(&scope.categories) && !scope.without_forms.contains(&form) {
         return Ok(());
     }
-    let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+    let for_what: Vec<&str> = scope.categories.iter().map(scoring::vocab::Category::word).collect();
     Err(Failure::wrong(
         format!("method {} is not for this device ({category}, {form})", chosen.method.id.value),
         format!("it is for: {}", for_what.join(", ")),

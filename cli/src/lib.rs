@@ -56,6 +56,7 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
     world.base = arguments.base.as_deref();
     let done = match arguments.command {
         Command::New(a) => commands::new::run(&a, form, world),
+        Command::Draft(a) => commands::draft::run(&a, form, world),
         Command::Check(a) => commands::check::run(&a, form, world),
         Command::Score(a) => commands::score::run(&a, form, world),
         Command::Report(a) => commands::report::run(&a, form, world),

@@ -7,7 +7,6 @@ use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, Sources};
-use scoring::vocab::Words;
 use serde_json::{Value, json};
 
 use crate::arguments::{Choice, Score, ScoreFormat};

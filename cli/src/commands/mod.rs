@@ -6,6 +6,7 @@ pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod diff;
 pub(crate) mod marks;
+pub(crate) mod draft;
 pub(crate) mod methods;
 pub(crate) mod new;
 pub(crate) mod report;

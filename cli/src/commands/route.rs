@@ -193,11 +193,17 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
     for line in &end.lines {
         if !line.what.is_empty() {
             let mark = if line.makes_safe { ", makes it safe" } else { "" };
-            let time = line.at.map_or_else(String::new, |(from, _)| clock(from));
+            let time = line.at.map_or_else(String::new, |at| {
+                let near = if at.timing == Timing::Seen { "" } else { "~" };
+                format!("{near}{}", clock(at.from))
+            });
             let lead = format!("  {time:>8}  ");
             write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
             if !line.loosens.is_empty() {
                 write!(out, "{}", hang("              loosen ", &tame(&line.loosens.join(", ")), BENCH + 2))?;
+            }
+            if !line.destroys.is_empty() {
+                write!(out, "{}", hang("              destroys ", &tame(&line.destroys.join(", ")), BENCH + 2))?;
             }
             for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
                 write!(out, "{}", hang("          !   ", &tame(&caution(hazard, record)), WIDTH))?;

@@ -117,8 +117,9 @@ pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, &'c Chosen)>);
 impl<'c> Assessed<'c> {
     pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
         let mut out = Self::plain(record, choice, chosen)?;
-        for (assessment, outlook, _) in &mut out.0 {
-            *outlook = view::Outlook::new(record, assessment);
+        for (place, (assessment, outlook, _)) in out.0.iter_mut().enumerate() {
+            let work = if place == 0 { view::Outlook::leading } else { view::Outlook::new };
+            *outlook = work(record, assessment);
         }
         Ok(out)
     }

@@ -178,6 +178,11 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             return Some((found.name, at + 1));
         }
     }
+    // "Double zero" alone is the small cross recess, as the trade says it.
+    if matches!(text.as_str(), "double" | "triple") {
+        let (size, to) = size_at(tokens, at)?;
+        return drive(&format!("PH{size}")).map(|d| (d.name, to));
+    }
     for word in &LISTS.words.drives {
         let phrase: Vec<&str> = word.said.split(' ').collect();
         if !stands(tokens, at, &phrase) {
@@ -303,7 +308,9 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let found = if pins { Some((1, "solder", false)) } else { found.map(|(p, f, one)| (p.len(), *f, *one)) };
         let Some((length, name, one)) = found else { continue };
         let to = at + length;
-        if is_verb(tokens, at, to) || !take(taken, at, to) {
+        let tool = matches!(tokens.get(to).map_or("", |t| &*t.text), "mat" | "tray" | "dish" | "bowl" | "driver" | "bit" | "bits" | "hole" | "holes" | "head" | "heads" | "post" | "posts" | "gun");
+        let stopper = name == "connector" && at > 0 && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
         let (count, of, from) = count::before(tokens, at, taken);
@@ -349,7 +356,7 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     }
     match &*tokens[at].text {
         "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
-            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "this" | "another" | "own")
+            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
                 || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
         }
         "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
@@ -403,10 +410,12 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if matches!((before, word(from)), ("any" | "in" | "just in" | "this", "case")) && to - from == 1 {
             continue;
         }
-        if matches!(word(to - 1), "drive" | "drives" | "cover" | "covers" | "mount" | "seal" | "lever" | "head" | "light" | "handle" | "stand")
-            && to - from == 1
-            && matches!(before, "i" | "you" | "we" | "to" | "it" | "that" | "not" | "will" | "'ll" | "can" | "a" | "'s" | "'m" | "really" | "head")
-        {
+        // "A ring of clips", "a strip of tape".
+        if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
+            continue;
+        }
+        // "The heads would strip", "it drives": verbs.
+        if to - from == 1 && matches!(before, "i" | "you" | "we" | "they" | "to" | "it" | "not" | "will" | "'ll" | "can" | "could" | "would" | "should" | "'d" | "'m" | "head") {
             continue;
         }
         // "the kick plate": one word nobody listed, between an article and the head.
@@ -429,6 +438,17 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         out.push(Spot { from: start, to, what: What::Part(name), denied: no });
     }
     sides(tokens, taken, out);
+    others(tokens, taken, out);
+}
+
+/// "The right one" after "the left motor": the other of two. The name is filled in where the first is known.
+fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    for at in 1..tokens.len() {
+        let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
+        if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
+            out.push(Spot { from: at - 1, to: at + 1, what: What::Part(format!("{} one", tokens[at - 1].text)), denied: false });
+        }
+    }
 }
 
 /// "The back should come off", "the bottom lifts off": a side of the device that is a part.
