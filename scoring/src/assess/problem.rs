@@ -1,7 +1,7 @@
 //! A complete record as a route problem, by the step rule of a method.
 
 use crate::method::StepRule;
-use crate::record::complete::{Complete, CompleteAction};
+use crate::record::complete::{Complete, CompleteAction, MANY};
 use crate::route::{Action, Operation, Problem, Thing, Way};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
@@ -32,7 +32,7 @@ fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> A
     let mains = action.mains && rule.mains_is_step;
     let operation = |(place, ways): (usize, &Vec<Vec<usize>>)| Operation {
         ways: ways.iter().map(|set| pose_way(device, set, rule)).collect(),
-        cost: 0,
+        cost: if ways.iter().all(|set| set.iter().any(|&t| device.tools[t].many)) { MANY } else { 0 },
         ends: mains && place == last,
     };
     let operations = action.operations.iter().enumerate().map(operation).collect();

@@ -182,7 +182,7 @@ fn perfect(case: &mut Case, index: usize) {
     action.exists = true;
     action.operations.iter_mut().for_each(|o| *o = vec![vec![]]);
     action.fasteners.clear();
-    action.damages.clear();
+    action.destroys.clear();
     action.place = Place::Use;
     action.skill = Skill::Layman;
     let of_others = |list: &[usize]| list.iter().copied().filter(|a| *a != index).collect::<Vec<_>>();
@@ -191,7 +191,8 @@ fn perfect(case: &mut Case, index: usize) {
         | Edit::Operations(a, _)
         | Edit::Fastener(a, ..)
         | Edit::Adhesive(a, ..)
-        | Edit::Fasteners(a, _)
+        | Edit::Count(a, ..)
+        | Edit::Fasten(a, ..)
         | Edit::Exists(a, _)
             if *a == index =>
         {

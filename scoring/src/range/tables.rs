@@ -390,8 +390,6 @@ impl Reader<'_, '_> {
                 fasteners: Vec::new(),
                 after: Vec::new(),
                 destroys: Vec::new(),
-                aside: Vec::new(),
-                cleans: false,
                 ..*action
             };
         }

@@ -70,10 +70,6 @@ pub struct CompleteAction {
     pub after: Vec<route::Need>,
     /// Parts destroyed.
     pub destroys: Vec<route::Thing>,
-    /// Parts laid aside while something still connects them.
-    pub aside: Vec<route::Thing>,
-    /// Cleans.
-    pub cleans: bool,
     /// Unplugs mains.
     pub mains: bool,
     /// Working environment.
