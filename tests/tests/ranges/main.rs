@@ -1,5 +1,6 @@
 //! Ranges, questions, changes and comparisons against brute force.
 
+mod best_routes;
 mod changes_brute;
 mod changes_samples;
 mod compare_records;
@@ -11,3 +12,4 @@ mod laws_measures;
 mod questions_brute;
 mod questions_firmness;
 mod questions_world;
+mod worlds;
