@@ -14,7 +14,6 @@ use crate::method::{Measure, Method, Node, NodeKind};
 use crate::text::diagnostic::in_file_order;
 use crate::text::fields::short as cut;
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold, near};
-use crate::vocab::class::Words;
 use crate::vocab::{Category, Form};
 
 /// A figure as printed.
@@ -189,7 +188,7 @@ impl Sheets {
 
     /// A sheet repeats its category on every line, so a wrong one is told once.
     fn tell_strange(&mut self) {
-        let words = || Category::ALL.iter().map(|c| c.word());
+        let words = || Category::shipped().iter().map(Category::word);
         for (word, places) in std::mem::take(&mut self.strange) {
             let others = match places.len() {
                 1 => String::new(),
@@ -203,7 +202,7 @@ impl Sheets {
             };
             let mend = match near(&word, words()) {
                 Some(word) => format!("did you mean `{word}`?"),
-                None => format!("write one of: {} (also for a mower)", words().collect::<Vec<_>>().join(", ")),
+                None => format!("write one of: {}", words().collect::<Vec<_>>().join(", ")),
             };
             self.wrong(places[0], message, "Which rows a sheet has, and how they count, depends on it.", mend);
         }

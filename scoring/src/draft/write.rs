@@ -8,7 +8,7 @@ use super::actions::Aside;
 use super::segment::Status;
 use super::sheet::{Quote, Row, Sheet, clock, span};
 use crate::text::hidden::hides;
-use crate::vocab::{self, Category, Words};
+use crate::vocab;
 
 /// The record. It ends in a line break.
 pub fn record(sheet: &Sheet) -> String {
@@ -59,7 +59,7 @@ fn title(why: Aside) -> &'static str {
 /// `parts`, and for a category without parts of its own the roles proposed.
 fn parts(sheet: &Sheet, out: &mut String) {
     let mut roles: BTreeMap<String, String> = BTreeMap::new();
-    if sheet.category == Category::Other {
+    if sheet.category.names_own_roles() {
         if sheet.proposed.is_empty() {
             return;
         }

@@ -1,8 +1,8 @@
 //! Open readings: applying what an option of a switch sets.
 
 use super::{
-    Absent, Applies, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder, Routes, Rule, Setting,
-    Start, StepRule,
+    Absent, Applies, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder, Routes, Rule,
+    Setting, Start, StepRule,
 };
 use crate::exact::Exact;
 use crate::text::fold;
@@ -179,7 +179,7 @@ impl Node {
 impl Applies {
     /// Whether a device is one of these.
     pub fn fits(&self, category: Category, form: Form) -> bool {
-        (self.categories.is_empty() || self.categories.contains(&category))
+        (self.categories.is_empty() || category.is_among(&self.categories))
             && (self.forms.is_empty() || self.forms.contains(&form))
     }
 }
@@ -187,7 +187,7 @@ impl Applies {
 impl PartSet {
     /// Whether the set is for a device.
     pub fn fits(&self, category: Category, form: Form) -> bool {
-        self.categories.contains(&category) && (self.forms.is_empty() || self.forms.contains(&form))
+        category.is_among(&self.categories) && (self.forms.is_empty() || self.forms.contains(&form))
     }
 
     /// The sum of the weights.
@@ -249,7 +249,9 @@ impl Routes {
         match self.start {
             Start::AsUsed => read,
             Start::Disconnected => {
-                format!("{read} Counting starts with the device disconnected from any supply: unplugging is not counted.")
+                format!(
+                    "{read} Counting starts with the device disconnected from any supply: unplugging is not counted."
+                )
             }
         }
     }

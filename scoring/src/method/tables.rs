@@ -36,11 +36,15 @@ fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
 }
 
+fn categories() -> Vec<&'static str> {
+    Category::shipped().iter().map(Category::word).collect()
+}
+
 const NUMBER_SHAPES: &[Shape] =
     &[Shape::Form("a decimal such as 0.30, or a fraction such as 1/3"), Shape::Mapping(&NUMBER)];
 const A_NUMBER: Shape = Shape::Either(NUMBER_SHAPES);
 const TEXTS: Shape = Shape::List(&Shape::Text);
-const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Words(words::<Category>));
+const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Either(&[Shape::Words(categories), Shape::Text]));
 const FORMS: Shape = Shape::OneOrMany(&Shape::Words(words::<Form>));
 
 pub(super) const COMBINES: [&str; 6] = ["mean", "sum", "worst", "best", "cap", "gate"];
@@ -66,6 +70,7 @@ table!(METHOD = "a method", {
     "about": Shape::Text, "What it is and is not, Markdown.";
     "source": Shape::Text, "Where everything below comes from that says nothing else.";
     "certainty": Shape::Words(words::<Certainty>), "How sure everything below is that says nothing else.";
+    "own categories": Shape::Names(&TEXTS), "Categories the vocabulary lacks, each with its roles.";
     "scope" required: Shape::Mapping(&SCOPE), "What it applies to.";
     "scale" required: Shape::Mapping(&SCALE), "Scale of the total and how it is shown.";
     "parts": Shape::List(&Shape::Mapping(&PART_SET)), "Priority parts and weights; the first set that fits the device is used.";
@@ -105,7 +110,7 @@ table!(PART_SET = "a part set", with rule {
     "forms": FORMS, "Forms it is for; left out: any.";
     "sum": A_NUMBER, "What the weights must sum to.";
     "weights": Shape::Names(&A_NUMBER), "Role to weight; `one role | another`: either.";
-    "own roles": Shape::YesNo, "Use the record's own roles and shares (category other).";
+    "own roles": Shape::YesNo, "Use the record's own roles and shares, where its category has no roles of the vocabulary.";
 });
 
 table!(ABSENT = "the rule for absent parts", with rule {

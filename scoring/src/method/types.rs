@@ -54,6 +54,8 @@ pub struct Method {
     pub scope: Scope,
     /// Scale of the total and how it is shown.
     pub scale: Scale,
+    /// Categories of its own, each with the roles it has.
+    pub own_categories: Vec<(Category, Vec<String>)>,
     /// Priority parts per category and form; the first that fits is used.
     pub part_sets: Vec<PartSet>,
     /// A priority part the device does not have.

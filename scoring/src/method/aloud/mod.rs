@@ -198,8 +198,10 @@ fn scope(method: &Method) -> Paragraph {
         [] => String::new(),
         forms => format!(", but not to {} ones", or(&strings(forms))),
     };
+    let own = method.own_categories.iter().map(|(c, roles)| format!("A {c} has the roles {}.", joined(roles, "and")));
+    let own = own.collect::<Vec<_>>().join(" ");
     let text = format!("Applies to devices of category {}{without}.", or(&strings(&scope.categories)));
-    block("scope", "Scope", both(&text, &scope.rule.text), &scope.rule)
+    block("scope", "Scope", both(&both(&text, &own), &scope.rule.text), &scope.rule)
 }
 
 fn scale(method: &Method) -> Paragraph {

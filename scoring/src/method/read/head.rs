@@ -4,9 +4,10 @@ use super::switches::{instances, route_settings, step_settings, switches};
 use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
-    Absent, Cited, Classes, Company, Instances, Method, PartSet, Routes, Rule, Scale, Scope, StepRule, either_of, tables,
+    Absent, Cited, Classes, Company, Instances, Method, PartSet, Routes, Rule, Scale, Scope, StepRule, either_of,
+    tables,
 };
-use crate::text::fields::{Bad, Fields, Item};
+use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, Spanned};
 use crate::vocab::{Category, Certainty};
 
@@ -35,6 +36,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         let mut day = |name| f.text(name, job.reader).map(|t| t.value);
         (day("from"), day("until"))
     });
+    let own_categories = own_categories(&fields, job);
     let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, scope);
     let scale = block(&fields, "scale", &tables::SCALE, job, &cite, scale);
     for (gap, unread) in [(Gap::Scope, scope.is_none()), (Gap::Scale, scale.is_none())] {
@@ -66,9 +68,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         let read = f.get("instances").and_then(|i| instances(&i, job));
         (read.unwrap_or(Instances::WorstPerMeasure), rule)
     });
-    let (instances, repeated_rule) = repeated.unwrap_or_else(|| {
-        (Instances::WorstPerMeasure, own("Of several parts of one role the worst counts for each measure."))
-    });
+    let (instances, repeated_rule) = repeated.unwrap_or_else(|| (Instances::WorstPerMeasure, own("")));
     let classes = block(&fields, "classes", &tables::CLASSES, job, &cite, classes);
     let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
@@ -103,6 +103,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         about: job.text(&fields, "about"),
         scope,
         scale,
+        own_categories,
         part_sets,
         absent,
         absent_rule,
@@ -111,8 +112,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         classes,
         switches,
         steps: steps.unwrap_or_else(|| StepRule::usual(own("The default step rule."))),
-        routes: routes
-            .unwrap_or_else(|| Routes::usual(own("The route that gives the method's total the most is read."))),
+        routes: routes.unwrap_or_else(|| Routes::usual(own(""))),
         company,
         root: criteria,
         sub_scores: words(sub_scores),
@@ -125,6 +125,36 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     })
 }
 
+/// Categories the vocabulary lacks, each with its roles.
+fn own_categories(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<(Category, Vec<String>)> {
+    let named = fields.get("own categories").and_then(|i| i.names("a mapping from categories to roles", job.reader));
+    let mut out = Vec::new();
+    for (name, item) in named.unwrap_or_default() {
+        let roles: Vec<_> = item.one_or_many().iter().filter_map(|i| i.text("a role", job.reader)).collect();
+        let wrong = if Category::from_word(&name.value).is_some() {
+            Some((format!("`{}` is a category of the vocabulary", short(&name.value)), "use it, or take another name"))
+        } else if Category::own(&name.value).is_none() {
+            let message = format!("`{}` is no name for a category", short(&name.value));
+            Some((message, "write letters, digits and spaces, at most 40 of them"))
+        } else {
+            None
+        };
+        if let Some((message, mend)) = wrong {
+            job.gaps.mark(Gap::Scope, fields.head);
+            job.complain(
+                Diagnostic::error("wrong-value", name.span, message)
+                    .because("Records name their category by one word, which means one thing.")
+                    .mend(mend),
+            );
+        }
+        if let Some(category) = Category::own(&name.value) {
+            job.own_categories.push(category);
+            out.push((category, roles.into_iter().map(|r| r.value).collect()));
+        }
+    }
+    out
+}
+
 /// A list of texts.
 fn texts(fields: &Fields<'_>, name: &str, what: &str, job: &mut Job<'_, '_>) -> Vec<Spanned<String>> {
     let wanted = if what == "text" { "a list of texts" } else { "a list of ids" };
@@ -133,7 +163,7 @@ fn texts(fields: &Fields<'_>, name: &str, what: &str, job: &mut Job<'_, '_>) -> 
 }
 
 fn scope(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scope {
-    let categories: Vec<Category> = job.vocabulary(fields, "categories", Gap::Scope, fields.head);
+    let categories = job.categories(fields, "categories", Gap::Scope, fields.head);
     let none = fields.get("categories").filter(|i| i.one_or_many().is_empty());
     if let Some(item) = none {
         job.gaps.mark(Gap::Scope, fields.head);
@@ -308,7 +338,7 @@ fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartS
         weight.span = super::joined(name.span, weight.span);
         weights.push((role, weight));
     }
-    let categories = job.vocabulary(&set, "for", Gap::For, span);
+    let categories = job.categories(&set, "for", Gap::For, span);
     if set.get("for").is_none() {
         job.gaps.mark(Gap::For, span);
     }

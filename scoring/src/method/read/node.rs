@@ -71,7 +71,7 @@ pub(super) fn node(
             Applies::default()
         }
         Some(Some(f)) => Applies {
-            categories: job.vocabulary(&f, "categories", Gap::Applies, span),
+            categories: job.categories(&f, "categories", Gap::Applies, span),
             forms: job.vocabulary(&f, "forms", Gap::Applies, span),
         },
     };
