@@ -10,7 +10,7 @@ use scoring::assess::joint::Wanted;
 use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::range::Effort;
-use scoring::record::Record;
+use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};
