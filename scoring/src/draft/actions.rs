@@ -119,7 +119,10 @@ impl Sorter {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
         let says = &clause.says;
-        if (says.for_it || says.against_it) && !says.question && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
+        if (says.for_it || says.against_it)
+            && !says.question
+            && (self.current.is_some() || self.back || !self.out.entries.is_empty())
+        {
             self.out.remarks.entry(clause.cues.0).or_insert(says.for_it);
         }
         if says.worn && self.out.entries.is_empty() {
@@ -133,7 +136,10 @@ impl Sorter {
             self.aside(clause, Aside::Back);
             return;
         }
-        let begins = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all"));
+        let begins = clause
+            .tokens
+            .first()
+            .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all"));
         if says.elsewhere {
             self.elsewhere = true;
         } else if self.elsewhere && (clause.opens || begins) {
@@ -196,7 +202,9 @@ impl Sorter {
         let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
             (Some(Off::Part(name)), ..) => (name, true),
             (_, Some(name), ..) => (name, false),
-            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => (name, false),
+            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => {
+                (name, false)
+            }
             (_, _, _, Some(name)) => (name, false),
             _ if self.by_line => return self.line(clause),
             _ => return false,
@@ -222,7 +230,11 @@ impl Sorter {
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
-            let renames = off && current.live() && !(mentioned && !current.cues.iter().any(|_| false) && self.out.entries.iter().any(|e| same(&e.name, &name)));
+            let renames = off
+                && current.live()
+                && !(mentioned
+                    && !current.cues.iter().any(|_| false)
+                    && self.out.entries.iter().any(|e| same(&e.name, &name)));
             let explains = self.only_named == 1 && !current.any() && points(clause);
             let wire = is_cable(&name) && current.live() && !off;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
@@ -276,13 +288,18 @@ impl Sorter {
     fn freed(&self, name: &str) -> bool {
         let is = |e: &Entry| std::iter::once(&e.name).chain(&e.also).any(|n| same(n, name));
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
-            && !self.out.entries.iter().any(|e| e.status != Status::Done && e.name == name && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name))
+            && !self.out.entries.iter().any(|e| {
+                e.status != Status::Done
+                    && e.name == name
+                    && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name)
+            })
     }
 
     fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
-        let works = loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
+        let works =
+            loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
         if let Some(side) = side(clause).filter(|_| loosens) {
             self.place = Some(side);
         }
@@ -298,7 +315,10 @@ impl Sorter {
                     !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb)
                 });
                 let late = current.since_off > 2 || current.has_fasteners();
-                let only_hands = clause.spots.iter().all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
+                let only_hands = clause
+                    .spots
+                    .iter()
+                    .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
                 if works && late && !(only_hands && current.since_off <= 1) {
                     if counted && !says.would && !says.question {
                         self.close();
@@ -334,7 +354,9 @@ impl Sorter {
 
     /// Cues that hold nothing but what is said not to be there.
     fn denials(&mut self, clause: &Clause) {
-        if clause.spots.iter().any(|s| s.denied) && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_))) {
+        if clause.spots.iter().any(|s| s.denied)
+            && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
+        {
             let cues = spoken_in(clause);
             if let Some(current) = &mut self.current {
                 current.cues.retain(|c| !cues.contains(c));
@@ -400,7 +422,10 @@ fn points(clause: &Clause) -> bool {
 
 /// What a verb for plugs is said of: "unplug the battery", "the battery connector".
 fn plugged(clause: &Clause) -> Option<String> {
-    let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    let verb = clause
+        .spots
+        .iter()
+        .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
     clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),

@@ -89,7 +89,9 @@ pub(super) struct Segment {
 
 /// Words of a name without their plural.
 fn words(name: &str) -> BTreeSet<String> {
-    name.split(' ').map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned())).collect()
+    name.split(' ')
+        .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
+        .collect()
 }
 
 /// Whether two names may mean the same part: one holds all words of the other.
@@ -101,7 +103,9 @@ pub(super) fn same(a: &str, b: &str) -> bool {
 /// Whether a name is one of a cable: something unplugged rather than taken off.
 pub(super) fn is_cable(name: &str) -> bool {
     let last = name.rsplit(' ').next().unwrap_or(name);
-    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead") || name.starts_with("ribbon") || name.starts_with("flex cable")
+    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead")
+        || name.starts_with("ribbon")
+        || name.starts_with("flex cable")
 }
 
 impl Segment {
@@ -204,7 +208,9 @@ impl Segment {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
                     }
-                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from].iter().any(|t| matches!(&*t.text, "more" | "another"));
+                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
+                        .iter()
+                        .any(|t| matches!(&*t.text, "more" | "another"));
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
                     }
@@ -214,7 +220,9 @@ impl Segment {
         }
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
-            if let Some(found) = plural.filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..))) {
+            if let Some(found) = plural
+                .filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..)))
+            {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
             }
@@ -234,7 +242,9 @@ impl Segment {
     }
 
     fn tool(&mut self, tool: String, would: bool) {
-        if let Some(found) = self.tools.iter_mut().find(|t| t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))) {
+        if let Some(found) = self.tools.iter_mut().find(|t| {
+            t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))
+        }) {
             if tool.len() > found.what.len() {
                 found.what = tool;
             }
@@ -246,7 +256,8 @@ impl Segment {
 
     fn takes_drive(&mut self, drive: &str, clause: &Clause, would: bool, last: &mut Option<String>) -> Vec<usize> {
         let old = self.drive.clone().filter(|d| d != drive);
-        let odd = self.differs > 0 && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
+        let odd = self.differs > 0
+            && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
         let mut corrected = Vec::new();
         match old {
             Some(old) if clause.says.corrects => {
@@ -286,7 +297,9 @@ impl Segment {
             self.fasteners.retain(|f| !(f.what.name == "clip" && f.what.count == Count::Is(1) && !f.would));
         }
         let adhesive = |n: &str| crate::vocab::fastener(n).is_some_and(|w| w.adhesive);
-        if let Some(known) = self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name)) {
+        if let Some(known) =
+            self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name))
+        {
             // "Glued … with hot glue": one joint, named more closely.
             if known.what.name == "adhesive" {
                 known.what.name = name;
@@ -294,7 +307,11 @@ impl Segment {
             known.would &= would;
             return true;
         }
-        let known = self.fasteners.iter_mut().rev().find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
+        let known = self
+            .fasteners
+            .iter_mut()
+            .rev()
+            .find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
         match known {
             Some(known) if adds && count.said() && known.what.count.said() => {
                 if let (Count::Is(a), Count::Is(b)) = (known.what.count, count) {
@@ -302,7 +319,15 @@ impl Segment {
                 }
                 known.would &= would;
             }
-            Some(known) if name == "connector" && count == Count::Is(1) && !verb && known.what.count == Count::Is(1) && adds => known.what.count = Count::Is(2),
+            Some(known)
+                if name == "connector"
+                    && count == Count::Is(1)
+                    && !verb
+                    && known.what.count == Count::Is(1)
+                    && adds =>
+            {
+                known.what.count = Count::Is(2)
+            }
             Some(known) => {
                 if count.said() && (!known.what.count.said() || !matches!(count, Count::Is(1))) {
                     known.what.count = count;
@@ -320,14 +345,22 @@ impl Segment {
     /// Takes over what was loosened before its part was named.
     pub(super) fn join(&mut self, before: &Segment) {
         for said in before.fasteners.iter().rev() {
-            let same = self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
+            let same =
+                self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
             match same {
                 Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
                 Some(_) if !said.what.count.said() => {}
                 _ => self.fasteners.insert(0, said.clone()),
             }
         }
-        for tool in before.tools.iter().rev().filter(|t| !self.tools.iter().any(|own| own.what == t.what)).cloned().collect::<Vec<_>>() {
+        for tool in before
+            .tools
+            .iter()
+            .rev()
+            .filter(|t| !self.tools.iter().any(|own| own.what == t.what))
+            .cloned()
+            .collect::<Vec<_>>()
+        {
             self.tools.insert(0, tool);
         }
         self.rests_on.extend(&before.rests_on);
@@ -337,7 +370,8 @@ impl Segment {
     /// What kind of screws nobody named a part for: "back screws".
     pub(super) fn loose_name(&self, place: Option<&str>) -> String {
         let first = self.fasteners.first().map_or("fasteners", |f| f.what.name);
-        let plural = if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
+        let plural =
+            if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
         match (place, &*self.of) {
             (_, of) if !of.is_empty() => format!("{of} {plural}"),
             (Some(place), _) => format!("{place} {plural}"),
@@ -362,7 +396,8 @@ impl Segment {
             Status::Done
         };
         let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
-        let fasteners: Vec<Fastener> = self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
+        let fasteners: Vec<Fastener> =
+            self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
         let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
         if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
             return None;
@@ -391,7 +426,11 @@ impl Segment {
             tools,
             fasteners,
             status,
-            because: if matches!(status, Status::Failed | Status::NotAttempted) { self.because.clone() } else { BTreeSet::new() },
+            because: if matches!(status, Status::Failed | Status::NotAttempted) {
+                self.because.clone()
+            } else {
+                BTreeSet::new()
+            },
             rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
             cues: self.cues.clone(),
         })
@@ -411,5 +450,14 @@ impl Segment {
 /// Whether a word names a side of the device.
 pub(super) fn side(clause: &Clause) -> Option<String> {
     let side = |w: &str| matches!(w, "back" | "bottom" | "top" | "front" | "rear" | "side" | "sides" | "underside");
-    clause.tokens.windows(3).find(|w| matches!(&*w[0].text, "on" | "at" | "in" | "around") && w[1].text == "the" && side(&w[2].text) && !LISTS.heads.contains(&*w[2].text)).map(|w| w[2].text.clone())
+    clause
+        .tokens
+        .windows(3)
+        .find(|w| {
+            matches!(&*w[0].text, "on" | "at" | "in" | "around")
+                && w[1].text == "the"
+                && side(&w[2].text)
+                && !LISTS.heads.contains(&*w[2].text)
+        })
+        .map(|w| w[2].text.clone())
 }
