@@ -42,6 +42,12 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
     Ok(())
 }
 
+/// The category some words name.
+pub(super) fn category(words: &[String]) -> Result<Category, Failure> {
+    let words = words.join(" ");
+    Category::from_word(&words).ok_or_else(|| no_such_category(&words))
+}
+
 fn no_such_category(words: &str) -> Failure {
     let all: Vec<&str> = Category::shipped().iter().map(Category::word).collect();
     let mend = match nearest(words, all.iter().copied()) {

@@ -78,7 +78,11 @@ impl TreeView<'_> {
             group: graded.group.map(group),
             kind: kind(&graded.kind),
             weight: graded.weight.plain(),
-            range: self.range(graded.low.as_ref(), graded.high.as_ref()),
+            range: if self.perhaps(graded) {
+                "not settled".to_owned()
+            } else {
+                self.range(graded.low.as_ref(), graded.high.as_ref())
+            },
             low: graded.low.as_ref().map(|v| self.points(v)),
             high: graded.high.as_ref().map(|v| self.points(v)),
             exact_low: graded.low.as_ref().map(Exact::to_string),
@@ -92,6 +96,13 @@ impl TreeView<'_> {
             table: self.table(graded),
             children,
         }
+    }
+
+    /// A requirement on a role the device may not have: where it has none, nothing is asked, so it is no sure fail.
+    fn perhaps(&self, graded: &Graded) -> bool {
+        let worst = |v: &Option<Exact>| v.as_ref().is_some_and(Exact::is_zero);
+        let unmentioned = |role: &str| self.applied.assessment.roles.iter().any(|r| r.role == role && r.unmentioned);
+        self.verdict() && worst(&graded.high) && graded.role.as_deref().is_some_and(unmentioned)
     }
 
     fn numbered(&self, unknowns: &[usize]) -> Vec<usize> {

@@ -31,7 +31,7 @@ pub struct PartRoute {
     pub part: Met,
     /// Comes off together with another part.
     pub bundled: bool,
-    /// Other parts taken off.
+    /// Parts taken off before the lift that takes this one; what comes off with it is not in its way.
     pub in_the_way: u32,
     /// Actions in order: index in [`Complete::actions`] and the way chosen per operation.
     pub taken: Vec<(usize, Vec<usize>)>,
@@ -80,8 +80,10 @@ pub struct Met {
     pub place: (Place, Option<usize>),
     /// Skill level and the action.
     pub skill: (Skill, Option<usize>),
-    /// Adhesive joints: action, fastener.
+    /// Adhesives: action, fastener.
     pub adhesives: Vec<(usize, usize)>,
+    /// How many joints they are together.
+    pub joints: u32,
     /// Actions that use heat or a solvent.
     pub heat_or_solvent: Vec<usize>,
 }
@@ -94,6 +96,7 @@ impl Met {
             place: (Place::Use, None),
             skill: (Skill::Layman, None),
             adhesives: Vec::new(),
+            joints: 0,
             heat_or_solvent: Vec::new(),
         };
         for &(index, ways) in actions {
@@ -107,12 +110,13 @@ impl Met {
                 }
                 hot |= set.iter().any(|&t| device.tools[t].heat || device.tools[t].solvent);
             }
-            for (i, fastener) in action.fasteners.iter().enumerate() {
+            for (i, fastener) in action.fasteners.iter().enumerate().filter(|(_, f)| f.count > 0) {
                 if fastener.kind > met.fasteners.0 || met.fasteners.1.is_none() {
                     met.fasteners = (fastener.kind, Some((index, i)));
                 }
                 if fastener.adhesive {
                     met.adhesives.push((index, i));
+                    met.joints = met.joints.saturating_add(fastener.count);
                 }
             }
             if action.place > met.place.0 || met.place.1.is_none() {
@@ -209,7 +213,7 @@ impl<'d> Router<'d> {
             route: Met::over(self.device, &all),
             part: Met::over(self.device, &near),
             bundled: freeing.is_some_and(|a| bundles(self.device, a, thing)),
-            in_the_way: found.key.parts.saturating_sub(1),
+            in_the_way: self.before(&all),
             ledger: Vec::new(),
             taken,
         }
@@ -226,6 +230,13 @@ impl<'d> Router<'d> {
 
     fn unreached(&self, thing: Thing, reach: Reach, at_least: u32) -> PartRoute {
         PartRoute { reach, at_least, proved: at_least == 0, ..PartRoute::unread(self.device, thing) }
+    }
+
+    /// Parts off before the last action of a route.
+    fn before(&self, taken: &[(usize, &[usize])]) -> u32 {
+        let earlier = taken.split_last().map_or(&[][..], |(_, rest)| rest);
+        let off: BTreeSet<Thing> = earlier.iter().flat_map(|(a, _)| &self.device.actions[*a].frees).copied().collect();
+        u32::try_from(off.len()).unwrap_or(u32::MAX)
     }
 
     /// The freeing action with its `do` ancestors up to the nearest `free`, in route order.

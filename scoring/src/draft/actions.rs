@@ -51,6 +51,7 @@ struct Sorter {
     swallow: bool,
     elsewhere: bool,
     wanted: bool,
+    summing: bool,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -68,6 +69,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         swallow: false,
         elsewhere: false,
         wanted: false,
+        summing: false,
         only_named: 9,
         by_line,
     };
@@ -119,10 +121,7 @@ impl Sorter {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
         let says = &clause.says;
-        if (says.for_it || says.against_it)
-            && !says.question
-            && (self.current.is_some() || self.back || !self.out.entries.is_empty())
-        {
+        if (says.for_it || says.against_it) && !says.question && !says.would && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
             self.out.remarks.entry(clause.cues.0).or_insert(says.for_it);
         }
         if says.worn && self.out.entries.is_empty() {
@@ -136,10 +135,7 @@ impl Sorter {
             self.aside(clause, Aside::Back);
             return;
         }
-        let begins = clause
-            .tokens
-            .first()
-            .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all"));
+        let begins = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all" | "here"));
         if says.elsewhere {
             self.elsewhere = true;
         } else if self.elsewhere && (clause.opens || begins) {
@@ -152,14 +148,17 @@ impl Sorter {
             return;
         }
         self.wanted = false;
-        if says.wanted && !says.undoing {
+        let loosens = clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. }));
+        if says.wanted && self.out.entries.is_empty() && !loosens {
             let any = parts(clause).next().is_some();
             self.out.wanted.extend(parts(clause).cloned());
             self.wanted = !any;
             self.aside(clause, Aside::Mentioned);
             return;
         }
-        let passing = says.summing || says.advice || says.warning && clause.topic.is_none();
+        let fresh = clause.topic.as_ref().is_some_and(|t| !self.freed(t));
+        self.summing = says.summing || self.summing && !clause.opens && !fresh && clause.off.is_none();
+        let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -168,7 +167,7 @@ impl Sorter {
             self.opens(clause);
         }
         if says.undoing && !says.told {
-            if self.current.as_ref().is_some_and(|c| c.off || c.plug_off || !c.live()) {
+            if self.current.as_ref().is_none_or(|c| c.off || c.plug_off || !c.live()) {
                 self.close();
                 self.swallow = true;
             }
@@ -188,7 +187,7 @@ impl Sorter {
 
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
-        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined) {
+        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined || c.plug_alone()) {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -199,19 +198,24 @@ impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
     fn turn_to(&mut self, clause: &Clause) -> bool {
         let plug = plugged(clause);
+        let (acts, weak) = if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
         let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
-            (Some(Off::Part(name)), ..) => (name, true),
+            (Some(Off::Part { name, .. }), ..) => (name, true),
             (_, Some(name), ..) => (name, false),
-            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => {
-                (name, false)
-            }
+            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => (name, false),
             (_, _, _, Some(name)) => (name, false),
             _ if self.by_line => return self.line(clause),
             _ => return false,
         };
-        let name = name.clone();
-        let done = self.freed(&name);
-        if self.current.as_ref().is_some_and(|c| c.is(&name) && (!done || c.off)) {
+        let another = name.ends_with(" one");
+        let name = self.other(name);
+        let done = !another && self.freed(&name);
+        // "The switch is off" says nothing of a screwdriver.
+        let powered = |n: &str| matches!(n.rsplit(' ').next().unwrap_or(n), "switch" | "light" | "lights" | "led" | "display" | "screen" | "power" | "supply" | "heater" | "key" | "button");
+        if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
+            return false;
+        }
+        if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
                 current.call(&name);
                 if off {
@@ -230,12 +234,8 @@ impl Sorter {
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
-            let renames = off
-                && current.live()
-                && !(mentioned
-                    && !current.cues.iter().any(|_| false)
-                    && self.out.entries.iter().any(|e| same(&e.name, &name)));
-            let explains = self.only_named == 1 && !current.any() && points(clause);
+            let renames = off && !acts && !another && current.live() && !current.gave_up();
+            let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
             let wire = is_cable(&name) && current.live() && !off;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
                 current.call(&name);
@@ -285,21 +285,30 @@ impl Sorter {
         true
     }
 
+    /// "The right one" after "left motor" is the right motor.
+    fn other(&self, name: &str) -> String {
+        let Some(side) = name.strip_suffix(" one") else { return name.to_owned() };
+        let last = self.current.as_ref().and_then(|c| c.name.clone()).or_else(|| self.out.entries.last().map(|e| e.name.clone()));
+        let sides = ["left", "right", "other", "upper", "lower", "front", "rear", "top", "bottom", "second", "first"];
+        match last {
+            Some(last) => {
+                let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();
+                format!("{side} {}", kept.join(" "))
+            }
+            None => name.to_owned(),
+        }
+    }
+
     fn freed(&self, name: &str) -> bool {
-        let is = |e: &Entry| std::iter::once(&e.name).chain(&e.also).any(|n| same(n, name));
+        let is = |e: &Entry| same(&e.name, name) || e.also.iter().any(|n| n == name && n.contains(' '));
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
-            && !self.out.entries.iter().any(|e| {
-                e.status != Status::Done
-                    && e.name == name
-                    && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name)
-            })
+            && !self.out.entries.iter().any(|e| e.status != Status::Done && e.name == name && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name))
     }
 
     fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
-        let works =
-            loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
+        let works = loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
         if let Some(side) = side(clause).filter(|_| loosens) {
             self.place = Some(side);
         }
@@ -315,11 +324,17 @@ impl Sorter {
                     !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb)
                 });
                 let late = current.since_off > 2 || current.has_fasteners();
-                let only_hands = clause
-                    .spots
-                    .iter()
-                    .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
-                if works && late && !(only_hands && current.since_off <= 1) {
+                let only_hands = clause.spots.iter().all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
+                let known = clause.spots.iter().all(|s| match &s.what {
+                    What::Fastener { name, count, .. } => current.knows(name, *count),
+                    _ => true,
+                });
+                let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                if works && (late || driven) && !(only_hands && current.since_off <= 1) {
+                    if known {
+                        self.aside(clause, Aside::Twice);
+                        return;
+                    }
                     if counted && !says.would && !says.question {
                         self.close();
                     } else {
@@ -354,9 +369,7 @@ impl Sorter {
 
     /// Cues that hold nothing but what is said not to be there.
     fn denials(&mut self, clause: &Clause) {
-        if clause.spots.iter().any(|s| s.denied)
-            && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
-        {
+        if clause.spots.iter().any(|s| s.denied) && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_))) {
             let cues = spoken_in(clause);
             if let Some(current) = &mut self.current {
                 current.cues.retain(|c| !cues.contains(c));
@@ -420,12 +433,15 @@ fn points(clause: &Clause) -> bool {
     matches!(word(0), "that" | "this" | "these" | "the")
 }
 
+/// "It's a module": says what the thing at hand is.
+fn identifies(clause: &Clause) -> bool {
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are")) && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
+}
+
 /// What a verb for plugs is said of: "unplug the battery", "the battery connector".
 fn plugged(clause: &Clause) -> Option<String> {
-    let verb = clause
-        .spots
-        .iter()
-        .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
     clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),

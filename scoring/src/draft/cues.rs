@@ -91,6 +91,13 @@ pub(super) fn clock(text: &str) -> Option<u32> {
     (total < 100 * 3600 * 1000).then_some(total)
 }
 
+/// `4:10`, `4:10..4:25` in seconds.
+pub(super) fn span_of(text: &str) -> Option<(u32, u32)> {
+    let (from, to) = text.split_once("..").unwrap_or((text, text));
+    let (from, to) = (clock(from.trim())?, clock(to.trim())?);
+    (from <= to).then_some((from / 1000, to / 1000))
+}
+
 fn captions(text: &str) -> Vec<RawCue> {
     let mut out: Vec<RawCue> = Vec::new();
     let (mut open, mut blank, mut aside) = (false, true, false);

@@ -2,16 +2,20 @@
 //!
 //! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
 //! cuts talk and reads what is said of coming off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
-//! [`write`] makes the record of it, [`list`] a table to change by hand.
+//! [`sheet`] makes rows of it, [`write`] the record, [`list`] a table to change by hand.
 
 pub mod actions;
 pub mod clause;
 pub mod clean;
 pub mod count;
 pub mod cues;
+pub mod list;
+pub mod said;
 pub mod segment;
+pub mod sheet;
 pub mod spot;
 pub mod tokens;
+pub mod write;
 
 use crate::text::Source;
 use actions::Sorted;

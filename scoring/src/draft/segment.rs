@@ -85,27 +85,36 @@ pub(super) struct Segment {
     /// Listed on a line of its own (notes, labels).
     pub(super) listed: bool,
     differs: usize,
+    corrects: usize,
+    /// A verb for plugs was said.
+    unplugged: bool,
 }
 
 /// Words of a name without their plural.
 fn words(name: &str) -> BTreeSet<String> {
-    name.split(' ')
-        .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
-        .collect()
+    name.split(' ').map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned())).collect()
 }
 
-/// Whether two names may mean the same part: one holds all words of the other.
+/// A name without a last word that adds nothing ("battery pack", "wheel module").
+fn bare(name: &str) -> &str {
+    match name.rsplit_once(' ') {
+        Some((rest, "pack" | "module" | "modules" | "assembly" | "unit" | "cell" | "cells" | "piece")) => rest,
+        _ => name,
+    }
+}
+
+/// Whether two names may mean the same part: they end alike, and one holds all words of the other.
 pub(super) fn same(a: &str, b: &str) -> bool {
-    let (a, b) = (words(a), words(b));
-    a.is_subset(&b) || b.is_subset(&a)
+    let heads = |n: &str| words(n.rsplit(' ').next().unwrap_or(n));
+    let subset = |a: &str, b: &str| words(a).is_subset(&words(b)) || words(b).is_subset(&words(a));
+    let end_alike = |a: &str, b: &str| heads(a) == heads(b);
+    subset(a, b) && end_alike(a, b) || subset(bare(a), bare(b)) && end_alike(bare(a), bare(b))
 }
 
 /// Whether a name is one of a cable: something unplugged rather than taken off.
 pub(super) fn is_cable(name: &str) -> bool {
     let last = name.rsplit(' ').next().unwrap_or(name);
-    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead")
-        || name.starts_with("ribbon")
-        || name.starts_with("flex cable")
+    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead") || name.starts_with("ribbon") || name.starts_with("flex cable")
 }
 
 impl Segment {
@@ -142,6 +151,11 @@ impl Segment {
         self.live() || !self.fasteners.is_empty() || !self.tools.is_empty() || self.nothing
     }
 
+    /// Tried in vain, or left alone.
+    pub(super) fn gave_up(&self) -> bool {
+        self.failed || self.declined
+    }
+
     pub(super) fn has_fasteners(&self) -> bool {
         self.nothing || !self.fasteners.is_empty()
     }
@@ -150,8 +164,23 @@ impl Segment {
         !self.fasteners.is_empty() && self.fasteners.iter().all(|f| f.what.name == "connector")
     }
 
+    /// Whether "it" may be the one pin just named.
+    fn only_a_pin(&self) -> bool {
+        self.fasteners.iter().all(|f| f.what.name == "pin" && f.what.count == Count::Is(1)) && !self.fasteners.is_empty()
+    }
+
+    /// Whether a fastener with this count is known here.
+    pub(super) fn knows(&self, name: &str, count: Count) -> bool {
+        self.fasteners.iter().any(|f| f.what.name == name && (f.what.count == count || !count.said()))
+    }
+
     pub(super) fn has_screws(&self) -> bool {
         self.fasteners.iter().any(|f| crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven))
+    }
+
+    /// A plug pulled, with nothing else said: what holds the part itself comes later, if at all.
+    pub(super) fn plug_alone(&self) -> bool {
+        self.unplugged && self.only_plugs() && !self.off
     }
 
     /// Marks it as off, said with "it".
@@ -160,6 +189,8 @@ impl Segment {
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
         if self.only_plugs() && (cable || plug && battery) {
             self.plug_off = true;
+        } else if plug && self.only_a_pin() {
+            // The pin is out; the part is not yet.
         } else if self.any() || !plug {
             self.off = true;
         } else {
@@ -189,6 +220,11 @@ impl Segment {
             self.nothing = true;
             self.rests_on.extend(all.clone());
         }
+        // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
+        let again = |s: &super::spot::Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
+        if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
+            self.rests_on.clear();
+        }
         let would = says.would || says.not_attempted || self.declined || self.told;
         if says.same_tool {
             if let Some(drive) = last.clone() {
@@ -197,6 +233,7 @@ impl Segment {
                 self.rests_on.extend(all.clone());
             }
         }
+        self.corrects = if says.corrects { 3 } else { self.corrects.saturating_sub(1) };
         self.differs = if says.differs { 3 } else { self.differs.saturating_sub(1) };
         for spot in clause.spots.iter().filter(|s| !s.denied) {
             let cue = clause.tokens[spot.from].cues.0;
@@ -208,9 +245,10 @@ impl Segment {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
                     }
-                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
-                        .iter()
-                        .any(|t| matches!(&*t.text, "more" | "another"));
+                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from].iter().any(|t| matches!(&*t.text, "more" | "another"));
+                    let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
+                    let count = if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
+                    self.unplugged |= *verb && *name == "connector" && !would;
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
                     }
@@ -220,9 +258,7 @@ impl Segment {
         }
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
-            if let Some(found) = plural
-                .filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..)))
-            {
+            if let Some(found) = plural.filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..))) {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
             }
@@ -242,9 +278,7 @@ impl Segment {
     }
 
     fn tool(&mut self, tool: String, would: bool) {
-        if let Some(found) = self.tools.iter_mut().find(|t| {
-            t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))
-        }) {
+        if let Some(found) = self.tools.iter_mut().find(|t| t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))) {
             if tool.len() > found.what.len() {
                 found.what = tool;
             }
@@ -255,12 +289,25 @@ impl Segment {
     }
 
     fn takes_drive(&mut self, drive: &str, clause: &Clause, would: bool, last: &mut Option<String>) -> Vec<usize> {
-        let old = self.drive.clone().filter(|d| d != drive);
-        let odd = self.differs > 0
-            && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
+        // "Cross head. PH1." is one drive in two goes, either way round.
+        if let Some(old) = self.drive.clone().filter(|d| d != drive) {
+            match (family(&old), family(drive)) {
+                (Some(_), Some(_)) => {}
+                (None, Some(f)) if everyday(&old) == Some(f) => {
+                    self.tools.retain(|t| t.what != old);
+                    for fastener in self.fasteners.iter_mut().filter(|f| f.what.drive.as_deref() == Some(&old)) {
+                        fastener.what.drive = Some(drive.to_owned());
+                    }
+                }
+                (Some(f), None) if everyday(drive) == Some(f) => return Vec::new(),
+                _ => {}
+            }
+        }
+        let old = self.drive.clone().filter(|d| d != drive && (family(d).is_some() || family(drive).is_none()));
+        let odd = self.differs > 0 && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
         let mut corrected = Vec::new();
         match old {
-            Some(old) if clause.says.corrects => {
+            Some(old) if self.corrects > 0 => {
                 for fastener in self.fasteners.iter_mut().filter(|f| f.what.drive.as_deref() == Some(&old)) {
                     fastener.what.drive = Some(drive.to_owned());
                 }
@@ -286,6 +333,7 @@ impl Segment {
 
     /// Adds fasteners, or learns their number. False where they are part of what was said already.
     fn fastener(&mut self, name: &'static str, count: Count, would: bool, verb: bool, adds: bool) -> bool {
+        let corrects = self.corrects > 0;
         let driven = crate::vocab::fastener(name).is_some_and(|w| w.driven);
         let drive = if driven { self.drive.clone() } else { None };
         // The latch of a plug is no fastener of its own.
@@ -297,9 +345,7 @@ impl Segment {
             self.fasteners.retain(|f| !(f.what.name == "clip" && f.what.count == Count::Is(1) && !f.would));
         }
         let adhesive = |n: &str| crate::vocab::fastener(n).is_some_and(|w| w.adhesive);
-        if let Some(known) =
-            self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name))
-        {
+        if let Some(known) = self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name)) {
             // "Glued … with hot glue": one joint, named more closely.
             if known.what.name == "adhesive" {
                 known.what.name = name;
@@ -307,11 +353,7 @@ impl Segment {
             known.would &= would;
             return true;
         }
-        let known = self
-            .fasteners
-            .iter_mut()
-            .rev()
-            .find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
+        let known = self.fasteners.iter_mut().rev().find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
         match known {
             Some(known) if adds && count.said() && known.what.count.said() => {
                 if let (Count::Is(a), Count::Is(b)) = (known.what.count, count) {
@@ -319,17 +361,11 @@ impl Segment {
                 }
                 known.would &= would;
             }
-            Some(known)
-                if name == "connector"
-                    && count == Count::Is(1)
-                    && !verb
-                    && known.what.count == Count::Is(1)
-                    && adds =>
-            {
-                known.what.count = Count::Is(2)
-            }
+            Some(known) if name == "connector" && count == Count::Is(1) && !verb && known.what.count == Count::Is(1) && adds => known.what.count = Count::Is(2),
             Some(known) => {
-                if count.said() && (!known.what.count.said() || !matches!(count, Count::Is(1))) {
+                // "One snap, two snaps" tallies: the larger number stands, unless it is taken back or a span is said.
+                let more = matches!((known.what.count, count), (Count::Is(a), Count::Is(b)) if b > a || corrects && b > 1);
+                if count.said() && (!known.what.count.said() || more || matches!(count, Count::Between(..))) {
                     known.what.count = count;
                 }
                 if known.what.drive.is_none() {
@@ -345,22 +381,14 @@ impl Segment {
     /// Takes over what was loosened before its part was named.
     pub(super) fn join(&mut self, before: &Segment) {
         for said in before.fasteners.iter().rev() {
-            let same =
-                self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
+            let same = self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
             match same {
                 Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
                 Some(_) if !said.what.count.said() => {}
                 _ => self.fasteners.insert(0, said.clone()),
             }
         }
-        for tool in before
-            .tools
-            .iter()
-            .rev()
-            .filter(|t| !self.tools.iter().any(|own| own.what == t.what))
-            .cloned()
-            .collect::<Vec<_>>()
-        {
+        for tool in before.tools.iter().rev().filter(|t| !self.tools.iter().any(|own| own.what == t.what)).cloned().collect::<Vec<_>>() {
             self.tools.insert(0, tool);
         }
         self.rests_on.extend(&before.rests_on);
@@ -370,8 +398,7 @@ impl Segment {
     /// What kind of screws nobody named a part for: "back screws".
     pub(super) fn loose_name(&self, place: Option<&str>) -> String {
         let first = self.fasteners.first().map_or("fasteners", |f| f.what.name);
-        let plural =
-            if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
+        let plural = if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
         match (place, &*self.of) {
             (_, of) if !of.is_empty() => format!("{of} {plural}"),
             (Some(place), _) => format!("{place} {plural}"),
@@ -396,8 +423,7 @@ impl Segment {
             Status::Done
         };
         let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
-        let fasteners: Vec<Fastener> =
-            self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
+        let fasteners: Vec<Fastener> = self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
         let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
         if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
             return None;
@@ -418,7 +444,15 @@ impl Segment {
         } else {
             None
         };
-        let name = if frees { name } else { format!("unplug {name}") };
+        let first = fasteners.as_ref().and_then(|f| f.first()).map_or("connector", |f| f.name);
+        let verb = match first {
+            "connector" => "unplug",
+            "solder" => "desolder",
+            "clip" => "unclip",
+            "screw" => "unscrew",
+            _ => "loosen",
+        };
+        let name = if frees { name } else { format!("{verb} {name}") };
         Some(Entry {
             frees,
             name,
@@ -426,11 +460,7 @@ impl Segment {
             tools,
             fasteners,
             status,
-            because: if matches!(status, Status::Failed | Status::NotAttempted) {
-                self.because.clone()
-            } else {
-                BTreeSet::new()
-            },
+            because: if matches!(status, Status::Failed | Status::NotAttempted) { self.because.clone() } else { BTreeSet::new() },
             rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
             cues: self.cues.clone(),
         })
@@ -447,17 +477,25 @@ impl Segment {
     }
 }
 
+/// The letters of a drive with its size.
+fn family(drive: &str) -> Option<&'static str> {
+    ["PH", "PZ", "TR", "T", "hex "].into_iter().find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
+}
+
+/// The letters of a drive said without its size.
+fn everyday(drive: &str) -> Option<&'static str> {
+    match drive {
+        "cross head" => Some("PH"),
+        "cross head z" => Some("PZ"),
+        "star" => Some("T"),
+        "security star" => Some("TR"),
+        "hexagon socket" => Some("hex "),
+        _ => None,
+    }
+}
+
 /// Whether a word names a side of the device.
 pub(super) fn side(clause: &Clause) -> Option<String> {
     let side = |w: &str| matches!(w, "back" | "bottom" | "top" | "front" | "rear" | "side" | "sides" | "underside");
-    clause
-        .tokens
-        .windows(3)
-        .find(|w| {
-            matches!(&*w[0].text, "on" | "at" | "in" | "around")
-                && w[1].text == "the"
-                && side(&w[2].text)
-                && !LISTS.heads.contains(&*w[2].text)
-        })
-        .map(|w| w[2].text.clone())
+    clause.tokens.windows(3).find(|w| matches!(&*w[0].text, "on" | "at" | "in" | "around") && w[1].text == "the" && side(&w[2].text) && !LISTS.heads.contains(&*w[2].text)).map(|w| w[2].text.clone())
 }

@@ -62,6 +62,10 @@ fn kindest(case: &Case) -> Complete {
                     Some((.., all)) => all.push(vec![Need::Thing(*thing)]),
                     None => swaps.push((*a, *slot, vec![vec![Need::Thing(*thing)]])),
                 },
+                Edit::Without(a, slot) => match swaps.iter_mut().find(|(x, s, _)| x == a && s == slot) {
+                    Some((.., all)) => all.push(Vec::new()),
+                    None => swaps.push((*a, *slot, vec![Vec::new()])),
+                },
                 Edit::Exists(a, _) => device.actions[*a].exists = true,
                 _ => {}
             }
@@ -74,6 +78,10 @@ fn kindest(case: &Case) -> Complete {
             device.actions[a].operations[o] = list;
         }
         for (a, slot, members) in swaps {
+            if members.iter().any(Vec::is_empty) {
+                Edit::Without(a, slot).apply(&mut device);
+                continue;
+            }
             either(&mut device.actions[a].after, slot, &members);
         }
     }
@@ -98,7 +106,7 @@ fn harshest(case: &Case) -> Complete {
         alone.dedup();
         for (a, o) in alone {
             let name = "a tool nothing else uses".to_owned();
-            device.tools.push(CompleteTool { name, class: ToolClass::Basic, heat: false, solvent: false });
+            device.tools.push(CompleteTool { name, class: ToolClass::Basic, heat: false, solvent: false, many: false });
             device.actions[a].operations[o] = vec![vec![device.tools.len() - 1]];
         }
         let slots = unknown.answers.iter().flat_map(|a| &a.edits).filter_map(|e| match e {

@@ -8,6 +8,8 @@ pub mod edit;
 pub mod firmness;
 mod numbers;
 pub mod optimise;
+mod order;
+mod prices;
 mod promises;
 pub mod questions;
 pub mod study;

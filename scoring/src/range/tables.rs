@@ -385,10 +385,12 @@ impl Reader<'_, '_> {
             *action = CompleteAction {
                 exists: false,
                 frees: Vec::new(),
+                aside: Vec::new(),
                 operations: Vec::new(),
                 fasteners: Vec::new(),
                 after: Vec::new(),
-                damages: Vec::new(),
+                destroys: Vec::new(),
+                cleans: false,
                 ..*action
             };
         }

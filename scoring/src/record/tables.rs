@@ -56,14 +56,15 @@ const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
 const ACCESS: &Shape = &Shape::Fact(&Shape::Words(all::<Access>));
 const MONEY: &Shape = &Shape::Fact(&Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
 const YEARS: &Shape = &Shape::Fact(&Shape::Form("years: `7` or `7 years`"));
-const TIME: &Shape = &Shape::Form("a time in the footage, `0:41` or `1:02:03`, or a span `1:10..1:18`");
+const TIME: &Shape =
+    &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
 const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]));
 const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
-    Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `unknown`"),
+    Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `one unknown`, `unknown`"),
     Shape::Mapping(&FACT),
 ]));
 const AFTER: &Shape = &Shape::Either(&[
-    Shape::Form("a part that is off or a `do` that is done, `nothing`, `unknown`, `a | b`"),
+    Shape::Form("a part that is off or a `do` that is done, `perhaps a`, `nothing`, `unknown`, `a | b`"),
     Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&ANY)])),
     Shape::Mapping(&ANY),
 ]);
@@ -73,7 +74,7 @@ pub static FACT: Table = Table {
     name: "a fact",
     fields: &[
         required("is", "The value, as well as it is known.", &Shape::Anything),
-        field("basis", "Where it comes from: seen, told, stated, planned, assumed.", BASIS),
+        field("basis", "Where it comes from: seen, told, stated, planned, drafted, assumed.", BASIS),
         field("source", "Where it can be checked.", TEXT),
     ],
 };
@@ -160,6 +161,11 @@ pub static DEVICE: Table = Table {
             &Shape::Fact(&Shape::Words(all::<Form>)),
         ),
         field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
+        field(
+            "on market",
+            "Day this unit was first supplied, for rules that apply from a day on.",
+            &Shape::Fact(&Shape::Form("a date: `2026-03-02`")),
+        ),
         field("ingress", "Protection code such as IP67.", &Shape::Fact(&Shape::Form("a protection code: `IP67`"))),
         field("battery", "Endurance of the battery.", &Shape::Mapping(&BATTERY)),
         field("endurance", "Endurance of keys and port, operations.", &Shape::Mapping(&ENDURANCE)),
@@ -229,16 +235,19 @@ pub static ACTION: Table = Table {
         field("with", "Tools in order, used without interruption.", TOOLS),
         field(
             "loosen",
-            "Fasteners opened; `nothing`; `unknown`.",
+            "Fasteners opened; `nothing`; `one unknown`; `unknown` (any number of any kind).",
             &Shape::OneOrMany(&Shape::Either(&[
-                Shape::Form("`[COUNT x] FASTENER [DRIVE]`, `nothing`, `unknown`"),
+                Shape::Form("`[perhaps] [COUNT x] FASTENER [DRIVE] [LENGTH mm]`, `nothing`, `one unknown`, `unknown`"),
                 Shape::Mapping(&LOOSEN),
             ])),
         ),
         field("after", "What must be off or done before.", AFTER),
         field("outcome", "done, failed or not attempted.", &Shape::Words(|| OUTCOMES.to_vec())),
         field("because", "Why it failed or was not attempted.", TEXT),
-        field("damages", "Parts this destroys.", TEXTS),
+        field("destroys", "Parts this destroys.", TEXTS),
+        field("wears", "Parts that keep a mark they can live with; costs nothing.", TEXTS),
+        field("aside", "Parts a `do` lays aside while something still connects them.", TEXTS),
+        field("cleans", "This `do` cleans.", YES_NO),
         field("makes safe", "After this the device is safe to work on.", YES_NO),
         field("mains", "This unplugs mains equipment.", YES_NO),
         field("place", "Working environment, where it differs from the teardown's.", PLACE),
@@ -261,6 +270,7 @@ pub static LOOSEN: Table = Table {
         required("fastener", "Which fastener.", TEXT),
         field("count", "How many.", NUMBER_FACT),
         field("drive", "Its drive, such as PH0.", TEXT),
+        field("length", "Its length.", &Shape::Form("millimetres: `6 mm`")),
         field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
         field("note", "A note.", TEXT),
         field("basis", "Basis of all the entry says.", BASIS),

@@ -171,16 +171,16 @@ fn the_gallery_lists_every_device_once() {
 fn pictures_are_linked_embedded_or_missing() {
     let (name, text) = samples().into_iter().find(|(n, _)| n == "bar-phone.yaml").unwrap();
     let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
-    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/fennel-3-rim.png")).unwrap();
+    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/yarrow-rim.png")).unwrap();
     let mut job = case.job();
     let embedded = report::photo::strip(&bytes).unwrap();
     let size = embedded.bytes().len();
-    job.photos.insert("photos/fennel-3-rim.png".to_owned(), Photo::Embedded(embedded));
-    job.photos.insert("photos/fennel-3-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
+    job.photos.insert("photos/yarrow-rim.png".to_owned(), Photo::Embedded(embedded));
+    job.photos.insert("photos/yarrow-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
     let view = report::view::build(&job);
     let html = report::html::report(&view, &Templates::shipped()).unwrap();
     assert!(html.contains("src=\"data:image/png;base64,iVBOR"));
-    assert!(html.contains("fennel-3-inside.png: no such file"));
+    assert!(html.contains("yarrow-inside.png: no such file"));
     // Shown twice in the record, counted as often as it is in the page.
     let shown = view.photos.iter().filter(|p| p.source.starts_with("data:")).count();
     assert_eq!(view.photo_size.unwrap(), format!("{} kB", (size * shown).div_ceil(1000)));

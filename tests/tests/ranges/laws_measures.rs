@@ -61,11 +61,12 @@ fn set(measure: &Measure, device: &mut Complete, spot: &Spot, to: usize) {
         Measure::Isolation => device.fills[spot.fill].several_roles = to > 0,
         Measure::Adhesives => {
             let kind = action.fasteners[0].kind;
-            action.fasteners = (0..4).map(|i| CompleteFastener { written: None, kind, adhesive: i < to }).collect();
+            action.fasteners =
+                (0..4).map(|i| CompleteFastener { written: None, kind, adhesive: i < to, count: 1 }).collect();
         }
         Measure::Reachable => {
             let other = (u32::try_from(spot.action).unwrap() + 1) % 4;
-            action.damages = if to > 0 { vec![other] } else { vec![] };
+            action.destroys = if to > 0 { vec![other] } else { vec![] };
             action.exists = to < 2;
         }
         Measure::HeatOrSolvent => device.tools[spot.tool].solvent = to > 0,

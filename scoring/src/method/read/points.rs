@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::{Cite, Gap, Job, exact, under};
 use crate::exact::Exact;
+use crate::method::measure::counts_as;
 use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
 use crate::text::fields::{Fields, Item};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
@@ -244,8 +245,10 @@ fn levels(
         });
         found.extend(place.zip(points));
     }
-    let missing: Vec<_> =
-        (0..words.len()).filter(|at| !named.contains(at)).map(|at| format!("`{}`", words[at])).collect();
+    let missing: Vec<_> = (0..words.len())
+        .filter(|at| !named.contains(at) && counts_as(words[*at]).is_none())
+        .map(|at| format!("`{}`", words[at]))
+        .collect();
     if !missing.is_empty() {
         job.gaps.mark(Gap::Points, at);
         job.complain(

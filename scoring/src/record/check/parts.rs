@@ -52,7 +52,7 @@ fn freed(record: &Record, out: &mut Vec<Diagnostic>) {
             );
         }
     }
-    let damaged = |name: &str| record.actions.iter().flat_map(|a| &a.damages).any(|d| fold(&d.value) == fold(name));
+    let damaged = |name: &str| record.actions.iter().flat_map(|a| &a.destroys).any(|d| fold(&d.value) == fold(name));
     for part in waiting.iter().filter(|p| !meant.contains(&*p.name.value)) {
         let name = &part.name.value;
         // A part that is destroyed on the way and fills no role (a seal, a label) never comes off whole.

@@ -72,6 +72,8 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let code = |t: &str| crate::record::forms::known::known(t, &numbers::ingress);
     let price = facts::stated(&fields, "price", "a price such as `79 EUR`", &facts::money, reader);
     let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
+    let day = |t: &str| crate::record::forms::known::known_number(t, &times::date);
+    let on_market = facts::field(&fields, "on market", "a date such as 2026-03-02", &day, reader);
     let form = facts::stated(&fields, "form", "a form", &facts::words, reader);
     Some(Device {
         name: name?,
@@ -84,6 +86,7 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
         category: category?,
         form,
         price,
+        on_market,
         ingress,
         battery_cycles,
         capacity_500,
@@ -106,6 +109,7 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
         category: Spanned::new(category, root.head),
         form: None,
         price: None,
+        on_market: Fact::missing(root.head, "device.on market"),
         ingress: Fact::missing(root.head, "device.ingress"),
         battery_cycles: missing("battery.cycles"),
         capacity_500: missing("battery.capacity after 500 cycles"),
