@@ -22,8 +22,8 @@ pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
-pub(crate) use case::{blank_action, form_of};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
+pub(crate) use case::{blank_action, form_of};
 
 pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;
