@@ -38,9 +38,10 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .collect();
     let assessments: Vec<_> = methods
         .iter()
-        .map(|(m, text)| {
+        .enumerate()
+        .map(|(i, (m, text))| {
             let assessment = Assessment::new(&record, m, Effort::default());
-            let outlook = Outlook::new(&record, &assessment);
+            let outlook = if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
             (assessment, *text, outlook)
         })
         .collect();

@@ -2,6 +2,7 @@
 //!
 //! Escaping for a format (HTML, Markdown, CSV, SVG) is the business of that format; what is done here holds everywhere.
 
+use scoring::record::{Moment, Timing};
 use scoring::text::hidden::hides;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
@@ -95,9 +96,15 @@ pub fn clock(seconds: u32) -> String {
     if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
 }
 
-/// A time or a span of footage.
-pub fn footage((from, to): (u32, u32)) -> String {
-    if from == to { clock(from) } else { format!("{} to {}", clock(from), clock(to)) }
+/// A time or a span of footage, or where to look for it.
+pub fn footage(at: Moment) -> String {
+    let (from, to) = (clock(at.from), clock(at.to));
+    match at.timing {
+        Timing::Seen if at.from == at.to => from,
+        Timing::Seen => format!("{from} to {to}"),
+        Timing::About => format!("about {from}"),
+        Timing::Within => format!("within {from} to {to}"),
+    }
 }
 
 #[cfg(test)]

@@ -37,8 +37,9 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     let templates = templates(arguments.template.as_deref())?;
     let tables = Tables::read(&arguments.joined, form, world)?;
     let mut devices: Vec<Device> = Vec::new();
+    let inputs = Inputs::new(&arguments.records, world);
     let bad = many::each(
-        Inputs::new(&arguments.records),
+        inputs,
         How { threads: arguments.many.threads, form },
         world,
         &|input, world| {

@@ -10,11 +10,12 @@ use scoring::assess::joint::Wanted;
 use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::range::Effort;
-use scoring::record::Record;
+use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};
 use crate::failure::Failure;
+use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, plural, tame};
@@ -69,7 +70,7 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
         return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
     }
     let mut sources = Sources::new();
-    let file = match crate::files::read::text(name, world, &mut sources) {
+    let file = match read::text(name, Kind::Table, world, &mut sources) {
         Ok(file) => file,
         Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
     };
@@ -192,11 +193,17 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
     for line in &end.lines {
         if !line.what.is_empty() {
             let mark = if line.makes_safe { ", makes it safe" } else { "" };
-            let time = line.at.map_or_else(String::new, |(from, _)| clock(from));
+            let time = line.at.map_or_else(String::new, |at| {
+                let near = if at.timing == Timing::Seen { "" } else { "~" };
+                format!("{near}{}", clock(at.from))
+            });
             let lead = format!("  {time:>8}  ");
             write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
             if !line.loosens.is_empty() {
                 write!(out, "{}", hang("              loosen ", &tame(&line.loosens.join(", ")), BENCH + 2))?;
+            }
+            if !line.destroys.is_empty() {
+                write!(out, "{}", hang("              destroys ", &tame(&line.destroys.join(", ")), BENCH + 2))?;
             }
             for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
                 write!(out, "{}", hang("          !   ", &tame(&caution(hazard, record)), WIDTH))?;

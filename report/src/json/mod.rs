@@ -9,6 +9,7 @@ pub use schema::{routes_schema, schema};
 pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
+use scoring::record::Timing;
 
 use crate::clean::line;
 use crate::view::View;
@@ -155,8 +156,12 @@ pub struct Line {
     pub loosens: Vec<String>,
     /// Footage: seconds from and to.
     pub at: Option<[u32; 2]>,
+    /// How well that is known: `as written`, `about`, `within`.
+    pub at_known: Option<&'static str>,
     /// Hazards.
     pub hazards: Vec<String>,
+    /// Parts this destroys.
+    pub destroys: Vec<String>,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.
@@ -182,8 +187,14 @@ impl Route {
                 what: line(&l.what),
                 tools: line(&l.tools),
                 loosens: l.loosens.iter().map(|t| line(t)).collect(),
-                at: l.at.map(|(from, to)| [from, to]),
+                at: l.at.map(|at| [at.from, at.to]),
+                at_known: l.at.map(|at| match at.timing {
+                    Timing::Seen => "as written",
+                    Timing::About => "about",
+                    Timing::Within => "within",
+                }),
                 hazards: l.hazards.iter().map(|t| line(t)).collect(),
+                destroys: l.destroys.iter().map(|t| line(t)).collect(),
                 makes_safe: l.makes_safe,
                 counted: l.counted,
                 total: l.total,

@@ -4,6 +4,7 @@
 //! for people who write templates in `report/templates/README.md`.
 
 mod appendix;
+mod brief;
 mod effects;
 mod log;
 mod outlook;
@@ -25,6 +26,7 @@ pub use outlook::Outlook;
 pub use types::{VERSION, View};
 
 use crate::clean::{line, slug};
+use crate::facts::Facts;
 use place::Places;
 use types::{Assessed, Pair};
 
@@ -70,6 +72,10 @@ pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
+    let brief = job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &assessments, l));
+    if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
+        first.reason.clone_from(&brief.sentence);
+    }
     tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
@@ -83,6 +89,8 @@ pub fn build(job: &Job<'_>) -> View {
         title: title(job.record),
         record: name(job),
         device: device(job),
+        brief,
+        print: "summary",
         assessments,
         parts,
         routes: routes.finish(),
@@ -106,7 +114,12 @@ pub fn build(job: &Job<'_>) -> View {
 /// The assessments of a view alone, for output that shows nothing else.
 pub fn assessments(job: &Job<'_>) -> Vec<Assessed> {
     let places = Places { record: job.record, sources: job.sources };
-    assessed(job, &places, &routes::Routes::collect(job, &places))
+    let mut out = assessed(job, &places, &routes::Routes::collect(job, &places));
+    let lead = job.applied.first().and_then(|a| a.outlook.lead.as_deref());
+    if let (Some(facts), Some(first)) = (lead.and_then(|l| Facts::new(job.record, l)), out.first_mut()) {
+        first.reason = crate::words::sentence(&facts).text;
+    }
+    out
 }
 
 /// Name of the record.

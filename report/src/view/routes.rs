@@ -173,6 +173,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),
             hazards: line(&l.hazards.join(", ")),
+            destroys: line(&l.destroys.join(", ")),
             makes_safe: l.makes_safe,
             counted: l.counted,
             total: l.total,

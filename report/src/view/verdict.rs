@@ -9,7 +9,7 @@ use scoring::record::Record;
 use super::place::{Places, percent};
 use super::routes::Routes;
 use super::tree::{TreeView, sections};
-use super::types::{Assessed, Assumed, Bar, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
+use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::{count, list};
@@ -37,6 +37,8 @@ pub(super) fn assessed(
     let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let no_total = a.method.no_total();
+    let show = |v: &Option<Exact>| if no_total.is_some() { "no total".to_owned() } else { show(v) };
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
@@ -82,7 +84,8 @@ pub(super) fn assessed(
         device: title(job.record),
         exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
         exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
-        reason: reason(a, &effects, decides, &root),
+        reason: no_total.clone().unwrap_or_else(|| reason(a, &effects, decides, &root)),
+        counts: a.method.scale.verdict.then(|| counts(&root)),
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
         headline,
@@ -138,6 +141,20 @@ pub(super) fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
         return Some(node);
     }
     node.children.iter().find_map(|c| find(c, id))
+}
+
+/// The range bar of the total of an assessment by itself.
+pub(super) fn bar_of(a: &Assessment) -> Option<Bar> {
+    let (low, high) = (a.root.low.as_ref()?, a.root.high.as_ref()?);
+    let (least, most) = (&a.method.scale.low, &a.method.scale.high);
+    let (from, to) = (percent(low, least, most), percent(high, least, most));
+    let shown = [a.show(low), a.show(high)];
+    let range = if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) };
+    let text = format!("{range} on a scale from {} to {}", least.plain(), most.plain());
+    let ends = [least.plain(), most.plain()];
+    let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &[]);
+    let width = Exact::parse(&to).zip(Exact::parse(&from)).map_or_else(String::new, |(w, f)| (&w - &f).display(1, Rounding::HalfUp));
+    Some(Bar { from, to, width, scale: ends, text, svg })
 }
 
 fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Option<Bar> {
@@ -279,6 +296,15 @@ fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
     } else {
         node.children.iter().for_each(|c| rows(c, out));
     }
+}
+
+/// Requirements by result.
+fn counts(root: &Node) -> Counts {
+    let mut all = Vec::new();
+    rows(root, &mut all);
+    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
+    let first = all.iter().find(|r| r.range == "fail").map_or_else(String::new, |r| effects::what(r));
+    Counts { of: n("fail") + n("not settled") + n("pass"), not_met: n("fail"), open: n("not settled"), first }
 }
 
 fn requirements(root: &Node) -> String {

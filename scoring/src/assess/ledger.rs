@@ -2,6 +2,7 @@
 
 use super::evidence::Witness;
 use super::outcome::PartRoute;
+use crate::record::Moment;
 use crate::text::Span;
 
 /// One line of a ledger: one operation.
@@ -16,11 +17,13 @@ pub struct LedgerLine {
     /// Fasteners loosened, on the first line of an action.
     pub loosens: Vec<String>,
     /// Footage, seconds from and to, on the first line of an action.
-    pub at: Option<(u32, u32)>,
+    pub at: Option<Moment>,
     /// Hazards of the action and of the parts it frees, by name.
     pub hazards: Vec<String>,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
+    /// Parts this destroys, on the first line of an action.
+    pub destroys: Vec<String>,
     /// Steps this operation counts: 0, 1 or 2.
     pub counted: u32,
     /// Running total.
@@ -46,8 +49,8 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
             if step.change && !step.coincides {
                 why.push("change of tool");
             }
-            if step.removal {
-                why.push(if complete.frees.is_empty() { "mains unplugged" } else { "removal" });
+            if step.ends {
+                why.push(if step.removal { "removal" } else { "mains unplugged" });
             }
             let mut hazards: Vec<String> = Vec::new();
             if let (Some(action), true) = (written, first) {
@@ -74,6 +77,12 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                 loosens,
                 at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
                 hazards,
+                destroys: complete
+                    .destroys
+                    .iter()
+                    .filter(|_| first)
+                    .map(|&t| witness.device.things[t as usize].clone())
+                    .collect(),
                 makes_safe: first && written.is_some_and(|a| a.makes_safe),
                 counted: step.counted,
                 total: step.total,
@@ -92,10 +101,8 @@ fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> 
         return "hands".to_owned();
     }
     let written = witness.device.actions[action].written.map(|w| &witness.record.actions[w]);
-    let uses = written
-        .and_then(|a| a.with.get(operation))
-        .and_then(crate::record::Fact::settled)
-        .and_then(|ways| ways.get(way));
+    let uses =
+        written.and_then(|a| a.with.get(operation)).and_then(|w| w.ways.settled()).and_then(|ways| ways.get(way));
     let name = |&t: &usize| {
         let mut text = witness.device.tools[t].name.clone();
         if let Some(used) = uses.and_then(|u| u.tools.iter().find(|x| x.tool == t)) {

@@ -1,7 +1,7 @@
 //! A complete record as a route problem, by the step rule of a method.
 
 use crate::method::StepRule;
-use crate::record::complete::{Complete, CompleteAction};
+use crate::record::complete::{Complete, CompleteAction, MANY};
 use crate::route::{Action, Operation, Problem, Thing, Way};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
@@ -24,28 +24,36 @@ pub fn pose(device: &Complete, rule: &StepRule) -> Posed {
         origin.push(index);
     }
     let things = u32::try_from(device.things.len()).unwrap_or(u32::MAX);
-    Posed { problem: Problem { things, actions }, origin }
+    Posed { problem: Problem { things, actions, each: false }, origin }
 }
 
 fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
-    let operations = action
-        .operations
-        .iter()
-        .map(|ways| Operation { ways: ways.iter().map(|set| pose_way(device, set, rule)).collect() })
-        .collect();
+    let last = action.operations.len().saturating_sub(1);
+    let mains = action.mains && rule.mains_is_step;
+    let operation = |(place, ways): (usize, &Vec<Vec<usize>>)| Operation {
+        ways: ways.iter().map(|set| pose_way(device, set, rule)).collect(),
+        ends: mains && place == last,
+    };
+    let operations = action.operations.iter().enumerate().map(operation).collect();
     Action {
         frees: action.frees.clone(),
+        aside: Vec::new(),
         does: action.does,
         operations,
         after: action.after.clone(),
-        damages: action.damages.clone(),
-        ends_step: action.mains && rule.mains_is_step,
-        kind: action.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
+        damages: action.destroys.clone(),
+        kind: action.fasteners.iter().filter(|f| f.count > 0).map(|f| f.kind.rank()).max().unwrap_or(0),
         place: action.place.rank(),
         skill: action.skill.rank(),
-        tie: action.fasteners.iter().filter(|f| f.adhesive).count() as u64 + (u64::from(hot(device, action)) << 7),
+        tie: joints(action) + (u64::from(hot(device, action)) << 7),
         seconds: 0,
     }
+}
+
+/// Adhesive joints of an action, as far as ties tell them apart.
+fn joints(action: &CompleteAction) -> u64 {
+    let joints: u64 = action.fasteners.iter().filter(|f| f.adhesive).map(|f| u64::from(f.count)).sum();
+    joints.min(127)
 }
 
 /// Whether an action can't be done without heat or a solvent.
@@ -62,7 +70,8 @@ fn pose_way(device: &Complete, set: &[usize], rule: &StepRule) -> Way {
         .filter(|&&t| rule.heat_is_tool || !device.tools[t].heat)
         .map(|&t| u16::try_from(t).unwrap_or(u16::MAX))
         .collect();
-    Way { tools, class: class.rank() }
+    let many = set.iter().any(|&t| device.tools[t].many);
+    Way { tools, class: class.rank(), cost: if many { MANY } else { 0 }, ends: false }
 }
 
 /// The worst class of a set of tools; none for bare hands.

@@ -91,7 +91,6 @@ impl Causes {
         let before = study.range(0);
         let mut list = actions(record, &study);
         list.extend(parts(&study));
-        list.extend(promises(record, &study));
         let many = list.len() + RUNGS;
         let worth = |(_, mend): &(CauseOf, Mend)| {
             let mut case = study.case.clone();
@@ -130,7 +129,6 @@ fn gain(before: &Range, after: &Range) -> [Exact; 2] {
 /// Ranks causes. Where an action frees the part of another cause, only the one that gains more is told: mending both is
 /// mending one thing.
 fn told_once(record: &Record, study: &Study<'_>, mut found: Vec<(Cause, Mend)>) -> Vec<(Cause, Mend)> {
-    let sides = |c: &Cause| (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()));
     // Stable: actions stand before parts, so that of two equal ones the more specific is told.
     found.sort_by(|(a, _), (b, _)| sides(b).cmp(&sides(a)));
     let roles_of = |action: usize| -> Vec<&str> {
@@ -182,7 +180,7 @@ fn perfect(case: &mut Case, index: usize) {
     action.exists = true;
     action.operations.iter_mut().for_each(|o| *o = vec![vec![]]);
     action.fasteners.clear();
-    action.damages.clear();
+    action.destroys.clear();
     action.place = Place::Use;
     action.skill = Skill::Layman;
     let of_others = |list: &[usize]| list.iter().copied().filter(|a| *a != index).collect::<Vec<_>>();
@@ -191,14 +189,19 @@ fn perfect(case: &mut Case, index: usize) {
         | Edit::Operations(a, _)
         | Edit::Fastener(a, ..)
         | Edit::Adhesive(a, ..)
-        | Edit::Fasteners(a, _)
+        | Edit::Count(a, ..)
+        | Edit::Fasten(a, ..)
         | Edit::Exists(a, _)
             if *a == index =>
         {
             None
         }
-        Edit::Place(list, place) => Some(Edit::Place(of_others(list), *place)).filter(|_| list.iter().any(|a| *a != index)),
-        Edit::Skill(list, skill) => Some(Edit::Skill(of_others(list), *skill)).filter(|_| list.iter().any(|a| *a != index)),
+        Edit::Place(list, place) => {
+            Some(Edit::Place(of_others(list), *place)).filter(|_| list.iter().any(|a| *a != index))
+        }
+        Edit::Skill(list, skill) => {
+            Some(Edit::Skill(of_others(list), *skill)).filter(|_| list.iter().any(|a| *a != index))
+        }
         other => Some(other.clone()),
     };
     for unknown in &mut case.unknowns {
@@ -210,9 +213,10 @@ fn perfect(case: &mut Case, index: usize) {
 }
 
 fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
-    let reads = study.plan.leaves().any(|l| {
-        matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route())
-    });
+    let reads = study
+        .plan
+        .leaves()
+        .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
     let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed;
     let all = if reads { record.actions.len() } else { 0 };
     (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()
@@ -232,8 +236,32 @@ fn parts(study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         .collect()
 }
 
-/// Promises at their best. What is promised part by part is one promise for all of them.
-fn promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+/// What a verdict would gain by each promise at its best answer, the largest first. What is promised part by part is one
+/// promise for all parts.
+pub fn promises(record: &Record, method: &Method, effort: Effort) -> Vec<Cause> {
+    let method = without_limits(method);
+    let study = Study::new(record, &method, effort);
+    let before = study.range(0);
+    let list = best_promises(record, &study);
+    let many = list.len();
+    let worth = |(_, mend): &(CauseOf, Mend)| {
+        let mut case = study.case.clone();
+        mend.apply(&mut case);
+        gain(&before, &study.with_case(case, many).range(0))
+    };
+    let gains = side_by_side(&list, worth);
+    let mut out: Vec<Cause> = list.into_iter().zip(gains).map(|((of, _), gain)| Cause { of, gain }).collect();
+    out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
+    out.sort_by(|a, b| sides(b).cmp(&sides(a)));
+    out
+}
+
+/// The smaller gain, then the larger.
+fn sides(c: &Cause) -> (Exact, Exact) {
+    (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()))
+}
+
+fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
     let list = candidates(record, &[study]);
     let mut out: Vec<(CauseOf, Mend)> = Vec::new();
     let mut best: Vec<(String, Change)> = Vec::new();
@@ -265,10 +293,17 @@ fn promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
     }
     let information = study.plan.leaves().any(|l| {
-        matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _))
+        matches!(
+            &study.plan.nodes[l].kind,
+            PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _)
+        )
     });
     if information {
-        let facts = [SupportFact::InformationTo(Access::Public), SupportFact::InformationFree(true), SupportFact::InformationScope(0)];
+        let facts = [
+            SupportFact::InformationTo(Access::Public),
+            SupportFact::InformationFree(true),
+            SupportFact::InformationScope(0),
+        ];
         let words = "give all repair information to anyone, free of charge".to_owned();
         let edits = facts.map(Edit::Support).to_vec();
         out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));

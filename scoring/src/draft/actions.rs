@@ -51,6 +51,7 @@ struct Sorter {
     swallow: bool,
     elsewhere: bool,
     wanted: bool,
+    summing: bool,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -68,6 +69,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         swallow: false,
         elsewhere: false,
         wanted: false,
+        summing: false,
         only_named: 9,
         by_line,
     };
@@ -119,7 +121,7 @@ impl Sorter {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
         let says = &clause.says;
-        if (says.for_it || says.against_it) && !says.question && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
+        if (says.for_it || says.against_it) && !says.question && !says.would && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
             self.out.remarks.entry(clause.cues.0).or_insert(says.for_it);
         }
         if says.worn && self.out.entries.is_empty() {
@@ -133,7 +135,7 @@ impl Sorter {
             self.aside(clause, Aside::Back);
             return;
         }
-        let begins = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all"));
+        let begins = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all" | "here"));
         if says.elsewhere {
             self.elsewhere = true;
         } else if self.elsewhere && (clause.opens || begins) {
@@ -146,14 +148,17 @@ impl Sorter {
             return;
         }
         self.wanted = false;
-        if says.wanted && !says.undoing {
+        let loosens = clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. }));
+        if says.wanted && self.out.entries.is_empty() && !loosens {
             let any = parts(clause).next().is_some();
             self.out.wanted.extend(parts(clause).cloned());
             self.wanted = !any;
             self.aside(clause, Aside::Mentioned);
             return;
         }
-        let passing = says.summing || says.advice || says.warning && clause.topic.is_none();
+        let fresh = clause.topic.as_ref().is_some_and(|t| !self.freed(t));
+        self.summing = says.summing || self.summing && !clause.opens && !fresh && clause.off.is_none();
+        let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -162,7 +167,7 @@ impl Sorter {
             self.opens(clause);
         }
         if says.undoing && !says.told {
-            if self.current.as_ref().is_some_and(|c| c.off || c.plug_off || !c.live()) {
+            if self.current.as_ref().is_none_or(|c| c.off || c.plug_off || !c.live()) {
                 self.close();
                 self.swallow = true;
             }
@@ -182,7 +187,7 @@ impl Sorter {
 
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
-        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined) {
+        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined || c.plug_alone()) {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -193,23 +198,33 @@ impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
     fn turn_to(&mut self, clause: &Clause) -> bool {
         let plug = plugged(clause);
+        let (acts, weak) = if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
         let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
-            (Some(Off::Part(name)), ..) => (name, true),
+            (Some(Off::Part { name, .. }), ..) => (name, true),
             (_, Some(name), ..) => (name, false),
             (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => (name, false),
             (_, _, _, Some(name)) => (name, false),
             _ if self.by_line => return self.line(clause),
             _ => return false,
         };
-        let name = name.clone();
-        let done = self.freed(&name);
-        if self.current.as_ref().is_some_and(|c| c.is(&name) && (!done || c.off)) {
+        let another = name.ends_with(" one");
+        let name = self.other(name);
+        let done = !another && self.freed(&name);
+        // "The switch is off" says nothing of a screwdriver.
+        let powered = |n: &str| matches!(n.rsplit(' ').next().unwrap_or(n), "switch" | "light" | "lights" | "led" | "display" | "screen" | "power" | "supply" | "heater" | "key" | "button");
+        if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
+            return false;
+        }
+        if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
                 current.call(&name);
                 if off {
                     current.came_off(clause.cues.1);
                 }
             }
+            return true;
+        }
+        if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
             return true;
         }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
@@ -222,8 +237,8 @@ impl Sorter {
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
-            let renames = off && current.live() && !(mentioned && !current.cues.iter().any(|_| false) && self.out.entries.iter().any(|e| same(&e.name, &name)));
-            let explains = self.only_named == 1 && !current.any() && points(clause);
+            let renames = off && !acts && !another && current.live() && !current.gave_up();
+            let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
             let wire = is_cable(&name) && current.live() && !off;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
                 current.call(&name);
@@ -246,9 +261,13 @@ impl Sorter {
                 return true;
             }
         }
+        let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
         self.close();
         self.swallow = false;
         let mut fresh = Segment::named(&name);
+        if told {
+            fresh.hearsay();
+        }
         fresh.listed = self.by_line;
         if off {
             fresh.came_off(clause.cues.1);
@@ -257,6 +276,20 @@ impl Sorter {
             self.only_named = 0;
         }
         self.current = Some(fresh);
+        true
+    }
+
+    /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
+    fn finish(&mut self, name: &str, clause: &Clause) -> bool {
+        let Some(entry) = self.out.entries.iter_mut().rev().find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name)) else {
+            return false;
+        };
+        entry.off = true;
+        if let Some(current) = self.current.take() {
+            current.adds_to(entry);
+        }
+        entry.rests_on.insert(clause.cues.1);
+        entry.cues.extend(spoken_in(clause));
         true
     }
 
@@ -273,8 +306,22 @@ impl Sorter {
         true
     }
 
+    /// "The right one" after "left motor" is the right motor.
+    fn other(&self, name: &str) -> String {
+        let Some(side) = name.strip_suffix(" one") else { return name.to_owned() };
+        let last = self.current.as_ref().and_then(|c| c.name.clone()).or_else(|| self.out.entries.last().map(|e| e.name.clone()));
+        let sides = ["left", "right", "other", "upper", "lower", "front", "rear", "top", "bottom", "second", "first"];
+        match last {
+            Some(last) => {
+                let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();
+                format!("{side} {}", kept.join(" "))
+            }
+            None => name.to_owned(),
+        }
+    }
+
     fn freed(&self, name: &str) -> bool {
-        let is = |e: &Entry| std::iter::once(&e.name).chain(&e.also).any(|n| same(n, name));
+        let is = |e: &Entry| same(&e.name, name) || e.also.iter().any(|n| n == name && n.contains(' '));
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
             && !self.out.entries.iter().any(|e| e.status != Status::Done && e.name == name && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name))
     }
@@ -299,7 +346,16 @@ impl Sorter {
                 });
                 let late = current.since_off > 2 || current.has_fasteners();
                 let only_hands = clause.spots.iter().all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
-                if works && late && !(only_hands && current.since_off <= 1) {
+                let known = clause.spots.iter().all(|s| match &s.what {
+                    What::Fastener { name, count, .. } => current.knows(name, *count),
+                    _ => true,
+                });
+                let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                if works && (late || driven) && !(only_hands && current.since_off <= 1) {
+                    if known {
+                        self.aside(clause, Aside::Twice);
+                        return;
+                    }
                     if counted && !says.would && !says.question {
                         self.close();
                     } else {
@@ -395,7 +451,18 @@ fn known_elsewhere(out: &Sorted, name: &str, current: &Segment) -> bool {
 /// "That's …", "this is …": explains what was named a moment ago.
 fn points(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
-    matches!(word(0), "that" | "this" | "these" | "the")
+    matches!(word(0), "that" | "this" | "these") && matches!(word(1), "'s" | "is" | "are")
+}
+
+/// "Now", "okay", "so": the speaker turns to the bench again.
+fn begins_anew(clause: &Clause) -> bool {
+    clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
+}
+
+/// "It's a module": says what the thing at hand is.
+fn identifies(clause: &Clause) -> bool {
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are")) && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
 }
 
 /// What a verb for plugs is said of: "unplug the battery", "the battery connector".

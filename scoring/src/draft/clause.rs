@@ -8,8 +8,15 @@ use super::tokens::{Stop, Token};
 /// A part that was taken off, as it was said.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Off {
-    /// By name.
-    Part(String),
+    /// By name; `acts`: somebody takes it ("peel the label off"), else it is found off ("the label is off").
+    Part {
+        /// Its name.
+        name: String,
+        /// Somebody takes it.
+        acts: bool,
+        /// Only "is off", which may be said of power too.
+        weak: bool,
+    },
     /// "It", "that": whatever is being worked on; the verb may be one for plugs ("pulled", "wiggled").
     It {
         /// The verb is one for plugs, or there is none.
@@ -70,8 +77,17 @@ pub struct Says {
 /// Words that can't end a clause: the caption was cut behind one.
 fn hangs(word: &str) -> bool {
     ARTICLES.contains(&word)
+        || matches!(word, "little" | "tiny" | "small" | "big" | "black" | "white" | "own")
         || LISTS.prepositions.contains(word) && !matches!(word, "off" | "in" | "on" | "by" | "over" | "through" | "past" | "about")
-        || matches!(word, "is" | "are" | "'s" | "'re" | "was" | "not" | "and" | "or" | "because" | "one" | "two" | "three" | "four" | "just" | "very" | "got" | "has" | "have" | "his" | "her" | "their")
+        || matches!(word, "is" | "are" | "'s" | "'re" | "was" | "not" | "and" | "or" | "because" | "just" | "very" | "got" | "has" | "have" | "his" | "her" | "their")
+        || LISTS.words.removing_verbs.iter().any(|v| v == word)
+}
+
+/// Words that begin something new in the middle of a cue without punctuation.
+fn turns(tokens: &[Token], at: usize) -> bool {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    matches!(word(at), "oh" | "okay" | "ok" | "alright")
+        || matches!((word(at), word(at + 1)), ("and", "then" | "now") | ("then", "there" | "the") | ("now", "the" | "this"))
 }
 
 /// Cuts the words of one stretch. `punctuated`: sentences end at signs; else at cues, joined where a cue was cut. `whole`: all of it is
@@ -90,7 +106,9 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
             let name_goes_on = !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
-            cue_ends && !(hangs(&tokens[at].text) || name_goes_on) || at - from > 30 && cue_ends
+            let to = tokens[at].text == "to" && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
+            let hanging = !to && hangs(&tokens[at].text) || name_goes_on;
+            cue_ends && (!hanging || at - from > 30) || !last && turns(tokens, at + 1) && at - from > 1 && (tokens[at + 1].text == "oh" || !hangs(&tokens[at].text))
         };
         if end || last {
             out.push(clause(tokens[from..=at].to_vec(), from == 0));
@@ -120,7 +138,7 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         warning: has(&tokens, &words.warnings),
         advice: has(&tokens, &words.advice),
         elsewhere: has(&tokens, &words.elsewhere),
-        not_attempted: has(&tokens, &words.not_attempted),
+        not_attempted: has(&tokens, &words.not_attempted) || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
         failed: has(&tokens, &words.failed),
         tried: has(&tokens, &words.tried),
         told: has(&tokens, &words.told),
@@ -135,11 +153,18 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
-        differs: text("different") || text("except") || text("odd"),
+        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one") || text("different") || text("except") || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
-    let (topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
-    let off = if says.question || says.undoing { None } else { off(&tokens, &spots) };
+    let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    let mut off = if says.undoing { None } else { off(&tokens, &spots) };
+    if says.question {
+        // "Can we get the bumper off?" is about the bumper.
+        off = None;
+        let goes = tokens.iter().any(|t| matches!(&*t.text, "off" | "out"));
+        let first = spots.iter().find_map(|s| if let What::Part(name) = &s.what { Some(name.clone()) } else { None });
+        topic = topic.or(first.filter(|_| goes));
+    }
     let holder = holder(&spots, &tokens, at);
     let count = super::count::alone(&tokens);
     Clause { tokens, spots, cues, opens, topic, holder, off, count, says }
@@ -149,7 +174,9 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
 fn put_back(tokens: &[Token]) -> bool {
     let verbs = ["put", "puts", "putting", "pop", "screw", "clip", "plug", "solder", "glue", "goes", "go", "stick", "snap", "slide"];
     (0..tokens.len()).any(|at| {
+        let said_no = at > 0 && matches!(&*tokens[at - 1].text, "not" | "never");
         verbs.contains(&&*tokens[at].text)
+            && !said_no
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
     })
@@ -159,11 +186,24 @@ fn put_back(tokens: &[Token]) -> bool {
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> = spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
+    // "… and the motor behind it": the end of a list begun in the cue before.
+    let behind = tokens.get(first.to).map_or("", |t| &*t.text);
+    if tokens[0].text == "and" && first.from <= 3 && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside") {
+        return None;
+    }
     // "This little board down here is the charging board": the second name is the fuller one.
     let second = parts.iter().find(|(s, n)| {
         s.from > first.to && s.from - first.to < 6 && n.ends_with(name.as_str()) && *n != name
             && tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
     });
+    // "The ribbon from the touch strip": a cable is known by what it leads to.
+    let leads_to = parts.iter().find(|(s, _)| {
+        super::segment::is_cable(name) && !name.contains(' ') && s.from > first.to && s.from - first.to <= 2
+            && matches!(&*tokens[first.to].text, "from" | "of" | "for" | "to")
+    });
+    if let Some((_, n)) = leads_to {
+        return Some((format!("{n} {name}"), first.from));
+    }
     Some(second.map_or((name.clone(), first.from), |(s, n)| ((*n).clone(), s.from)))
 }
 
@@ -183,7 +223,7 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         let led = match preposition {
             "with" => matches!(two, "on" | "start" | "starting" | "begin" | "go" | "continue"),
             "to" => matches!(two, "on" | "over" | "back" | "moving" | "down" | "come" | "comes" | "up"),
-            "for" => matches!(two, "as" | "now" | "on"),
+            "for" => matches!(two, "as" | "now" | "on" | "go"),
             "about" => matches!(two, "what" | "how"),
             "on" | "in" => before == 1 && false,
             w => !LISTS.prepositions.contains(w),
@@ -197,7 +237,15 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         tokens[*i].stop != Stop::None
             || matches!(word(*i), "now" | "next" | "then" | "okay" | "and") && *i + 1 < tokens.len() && !ahead_is_noun_list(tokens, *i)
     });
-    let start = fresh.map_or(0, |i| i + 1);
+    let mut start = fresh.map_or(0, |i| i + 1);
+    // "Under the cushion there's a grille": what stands before "there's" doesn't matter.
+    if before >= 2 && matches!(word(before - 2), "there" | "here" | "that" | "this") && LISTS.words.be.iter().any(|b| b == word(before - 1)) {
+        start = before - 2;
+    }
+    // "In front of it all is the heater."
+    if before > 1 && LISTS.words.be.iter().any(|b| b == word(before - 1)) && LISTS.prepositions.contains(word(start)) {
+        return true;
+    }
     (start..before).all(|i| LISTS.starts.contains(word(i)) || tokens[i].number.is_some() && i == start)
 }
 
@@ -237,8 +285,8 @@ fn fastener_in(spots: &[Spot], from: usize, to: usize) -> bool {
     spots.iter().any(|s| matches!(s.what, What::Fastener { .. } | What::Drive(_)) && s.from >= from && s.to <= to)
 }
 
-fn name(spot: &Spot) -> Option<Off> {
-    if let What::Part(name) = &spot.what { Some(Off::Part(name.clone())) } else { None }
+fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
+    if let What::Part(name) = &spot.what { Some(Off::Part { name: name.clone(), acts, weak }) } else { None }
 }
 
 /// Whether the verb at a place is said of something not done: "won't come", "would lift", "want to get out".
@@ -264,7 +312,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     let low = sentence.max(at.saturating_sub(9));
     // "Out comes the pack."
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
-        return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(name);
+        return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
     }
     for i in (low..at).rev() {
         let w = word(i);
@@ -273,7 +321,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             if up || blocked(tokens, i) {
                 return None;
             }
-            return subject(tokens, spots, sentence, i, true);
+            return subject(tokens, spots, sentence, i, true, word(at) == "off");
         }
         if words.removing_verbs.iter().any(|v| v == w) && (!up || matches!(w, "come" | "comes" | "came" | "coming" | "swing" | "swings" | "pop" | "pops" | "lift" | "lifts" | "lifted" | "peel" | "peels" | "prise" | "pry" | "slides")) {
             if blocked(tokens, i) {
@@ -281,7 +329,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             }
             let plug = matches!(w, "pull" | "pulls" | "pulled" | "wiggle" | "wiggled" | "flip" | "slide" | "get" | "got" | "take" | "took" | "push");
             if let Some(found) = part_in(spots, i + 1, at) {
-                return name(found);
+                return name(found, true, false);
             }
             if fastener_in(spots, i + 1, at) || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last")) {
                 return None;
@@ -290,31 +338,39 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 return Some(Off::It { plug });
             }
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len())).filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n)))) {
-                return name(found);
+                return name(found, true, false);
             }
-            return subject(tokens, spots, sentence, i, plug);
+            return subject(tokens, spots, sentence, i, plug, false);
         }
     }
     // "Back cover off." as a whole note.
     let alone = at + 1 == tokens.len() || tokens[at].stop != Stop::None;
     if alone && ends && matches!(word(at), "off" | "out") && !blocked(tokens, at) {
-        return part_in(spots, sentence, at).filter(|s| s.to + 2 >= at && !s.denied).and_then(name);
+        return part_in(spots, sentence, at).filter(|s| s.to + 2 >= at && !s.denied).and_then(|s| name(s, false, false));
     }
     None
 }
 
 /// Who does the coming off: the part, pronoun or unknown thing before a verb.
-fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug: bool) -> Option<Off> {
+fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug: bool, weak: bool) -> Option<Off> {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    // "The first one's out" is said of screws.
+    if verb > sentence && matches!(word(verb - 1), "one" | "ones" | "first" | "last") {
+        return None;
+    }
+    // "The brush we took out earlier."
+    if verb > sentence && matches!(word(verb - 1), "we" | "you" | "i" | "he" | "she" | "they") && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb) {
+        return None;
+    }
     // The nearest of the two kinds of subject before the verb.
     let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
     let pronoun = (sentence..verb).rev().take(3).find(|i| matches!(word(*i), "it" | "that" | "this" | "they" | "them" | "these" | "those" | "both"));
     match (part, pronoun) {
         (Some(p), Some(i)) if i > p.to => Some(Off::It { plug }),
-        (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p)).flatten(),
+        (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
         (_, Some(_)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(Off::It { plug }),
         _ if fastener_in(spots, sentence, verb) => None,
-        _ => unknown(tokens, sentence, verb).map(Off::Part).or_else(|| {
+        _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
             let imperative = (sentence..verb).all(|i| LISTS.starts.contains(word(i)) || matches!(word(i), "you" | "we" | "just" | "i" | "'ll" | "'m" | "going" | "to" | "can"));
             imperative.then_some(Off::It { plug })
         }),
@@ -339,5 +395,5 @@ fn removed(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
     }
     let ahead = part_in(spots, at + 1, (at + 6).min(tokens.len())).filter(|s| !fastener_in(spots, at + 1, s.from));
     let behind = || part_in(spots, at.saturating_sub(4), at);
-    ahead.or_else(|| behind().filter(|_| tokens[at].text.ends_with("ed"))).and_then(name)
+    ahead.or_else(|| behind().filter(|_| tokens[at].text.ends_with("ed"))).and_then(|s| name(s, true, false))
 }

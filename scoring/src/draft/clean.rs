@@ -57,7 +57,7 @@ fn is_rolling(cues: &[Vec<(String, bool)>]) -> bool {
 /// One line without marks, and whether it begins somebody's turn to speak.
 fn line(text: &str, kind: Kind) -> (String, bool) {
     let mut plain = entities(&without_tags(text)).replace(['\u{2019}', '\u{2018}'], "'").replace(['\u{201c}', '\u{201d}'], "\"");
-    plain.retain(|c| !matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{feff}' | '♪' | '♫'));
+    plain.retain(|c| !crate::text::hidden::hides(c) && !matches!(c, '♪' | '♫'));
     let mut plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
     if kind != Kind::Captions {
         return (plain, false);

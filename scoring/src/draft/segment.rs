@@ -45,6 +45,8 @@ pub struct Entry {
     pub fasteners: Option<Vec<Fastener>>,
     /// How far it was done.
     pub status: Status,
+    /// It was said to come off.
+    pub off: bool,
     /// Cues that say why it failed or was not tried.
     pub because: BTreeSet<usize>,
     /// Cues it rests on: the first is its start.
@@ -85,6 +87,9 @@ pub(super) struct Segment {
     /// Listed on a line of its own (notes, labels).
     pub(super) listed: bool,
     differs: usize,
+    corrects: usize,
+    /// A verb for plugs was said.
+    unplugged: bool,
 }
 
 /// Words of a name without their plural.
@@ -92,10 +97,20 @@ fn words(name: &str) -> BTreeSet<String> {
     name.split(' ').map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned())).collect()
 }
 
-/// Whether two names may mean the same part: one holds all words of the other.
+/// A name without a last word that adds nothing ("battery pack", "wheel module").
+fn bare(name: &str) -> &str {
+    match name.rsplit_once(' ') {
+        Some((rest, "pack" | "module" | "modules" | "assembly" | "unit" | "cell" | "cells" | "piece")) => rest,
+        _ => name,
+    }
+}
+
+/// Whether two names may mean the same part: they end alike, and one holds all words of the other.
 pub(super) fn same(a: &str, b: &str) -> bool {
-    let (a, b) = (words(a), words(b));
-    a.is_subset(&b) || b.is_subset(&a)
+    let heads = |n: &str| words(n.rsplit(' ').next().unwrap_or(n));
+    let subset = |a: &str, b: &str| words(a).is_subset(&words(b)) || words(b).is_subset(&words(a));
+    let end_alike = |a: &str, b: &str| heads(a) == heads(b);
+    subset(a, b) && end_alike(a, b) || subset(bare(a), bare(b)) && end_alike(bare(a), bare(b))
 }
 
 /// Whether a name is one of a cable: something unplugged rather than taken off.
@@ -138,6 +153,37 @@ impl Segment {
         self.live() || !self.fasteners.is_empty() || !self.tools.is_empty() || self.nothing
     }
 
+    /// Told by somebody else.
+    pub(super) fn is_told(&self) -> bool {
+        self.told && !self.off
+    }
+
+    /// All of it is told.
+    pub(super) fn hearsay(&mut self) {
+        self.told = true;
+    }
+
+    /// Adds what was loosened here to an entry that was not finished.
+    pub(super) fn adds_to(&self, entry: &mut Entry) {
+        for said in self.fasteners.iter().filter(|f| !f.would) {
+            let list = entry.fasteners.get_or_insert_default();
+            let known = list.iter().any(|f| f.name == said.what.name || f.count == said.what.count);
+            if !known {
+                list.push(said.what.clone());
+            }
+        }
+        for said in self.tools.iter().filter(|t| !t.would && !entry.tools.contains(&t.what)).cloned().collect::<Vec<_>>() {
+            entry.tools.push(said.what);
+        }
+        entry.rests_on.extend(&self.rests_on);
+        entry.cues.extend(&self.cues);
+    }
+
+    /// Tried in vain, or left alone.
+    pub(super) fn gave_up(&self) -> bool {
+        self.failed || self.declined
+    }
+
     pub(super) fn has_fasteners(&self) -> bool {
         self.nothing || !self.fasteners.is_empty()
     }
@@ -146,8 +192,23 @@ impl Segment {
         !self.fasteners.is_empty() && self.fasteners.iter().all(|f| f.what.name == "connector")
     }
 
+    /// Whether "it" may be the one pin just named.
+    fn only_a_pin(&self) -> bool {
+        self.fasteners.iter().all(|f| f.what.name == "pin" && f.what.count == Count::Is(1)) && !self.fasteners.is_empty()
+    }
+
+    /// Whether a fastener with this count is known here.
+    pub(super) fn knows(&self, name: &str, count: Count) -> bool {
+        self.fasteners.iter().any(|f| f.what.name == name && (f.what.count == count || !count.said()))
+    }
+
     pub(super) fn has_screws(&self) -> bool {
         self.fasteners.iter().any(|f| crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven))
+    }
+
+    /// A plug pulled, with nothing else said: what holds the part itself comes later, if at all.
+    pub(super) fn plug_alone(&self) -> bool {
+        self.unplugged && self.only_plugs() && !self.off
     }
 
     /// Marks it as off, said with "it".
@@ -156,6 +217,8 @@ impl Segment {
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
         if self.only_plugs() && (cable || plug && battery) {
             self.plug_off = true;
+        } else if plug && self.only_a_pin() {
+            // The pin is out; the part is not yet.
         } else if self.any() || !plug {
             self.off = true;
         } else {
@@ -185,6 +248,11 @@ impl Segment {
             self.nothing = true;
             self.rests_on.extend(all.clone());
         }
+        // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
+        let again = |s: &super::spot::Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
+        if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
+            self.rests_on.clear();
+        }
         let would = says.would || says.not_attempted || self.declined || self.told;
         if says.same_tool {
             if let Some(drive) = last.clone() {
@@ -193,18 +261,27 @@ impl Segment {
                 self.rests_on.extend(all.clone());
             }
         }
+        self.corrects = if says.corrects { 3 } else { self.corrects.saturating_sub(1) };
         self.differs = if says.differs { 3 } else { self.differs.saturating_sub(1) };
         for spot in clause.spots.iter().filter(|s| !s.denied) {
             let cue = clause.tokens[spot.from].cues.0;
             match &spot.what {
                 What::Part(_) => continue,
                 What::Tool(tool) => self.tool(tool.clone(), would),
+                // "Same cross head as before": the one used last.
+                What::Drive(drive) if clause.tokens.iter().any(|t| t.text == "same") && last.as_deref().and_then(family) == everyday(drive) && everyday(drive).is_some() => {
+                    let known = last.clone().unwrap_or_default();
+                    corrected.extend(self.takes_drive(&known, clause, would, last));
+                }
                 What::Drive(drive) => corrected.extend(self.takes_drive(drive, clause, would, last)),
                 What::Fastener { name, count, of, verb } => {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
                     }
                     let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from].iter().any(|t| matches!(&*t.text, "more" | "another"));
+                    let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
+                    let count = if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
+                    self.unplugged |= *verb && *name == "connector" && !would;
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
                     }
@@ -245,11 +322,25 @@ impl Segment {
     }
 
     fn takes_drive(&mut self, drive: &str, clause: &Clause, would: bool, last: &mut Option<String>) -> Vec<usize> {
-        let old = self.drive.clone().filter(|d| d != drive);
+        // "Cross head. PH1." is one drive in two goes, either way round.
+        if let Some(old) = self.drive.clone().filter(|d| d != drive) {
+            match (family(&old), family(drive)) {
+                (Some(_), Some(_)) => {}
+                (None, Some(f)) if everyday(&old) == Some(f) => {
+                    self.tools.retain(|t| t.what != old);
+                    for fastener in self.fasteners.iter_mut().filter(|f| f.what.drive.as_deref() == Some(&old)) {
+                        fastener.what.drive = Some(drive.to_owned());
+                    }
+                }
+                (Some(f), None) if everyday(drive) == Some(f) => return Vec::new(),
+                _ => {}
+            }
+        }
+        let old = self.drive.clone().filter(|d| d != drive && (family(d).is_some() || family(drive).is_none()));
         let odd = self.differs > 0 && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
         let mut corrected = Vec::new();
         match old {
-            Some(old) if clause.says.corrects => {
+            Some(old) if self.corrects > 0 => {
                 for fastener in self.fasteners.iter_mut().filter(|f| f.what.drive.as_deref() == Some(&old)) {
                     fastener.what.drive = Some(drive.to_owned());
                 }
@@ -275,6 +366,7 @@ impl Segment {
 
     /// Adds fasteners, or learns their number. False where they are part of what was said already.
     fn fastener(&mut self, name: &'static str, count: Count, would: bool, verb: bool, adds: bool) -> bool {
+        let corrects = self.corrects > 0;
         let driven = crate::vocab::fastener(name).is_some_and(|w| w.driven);
         let drive = if driven { self.drive.clone() } else { None };
         // The latch of a plug is no fastener of its own.
@@ -304,7 +396,9 @@ impl Segment {
             }
             Some(known) if name == "connector" && count == Count::Is(1) && !verb && known.what.count == Count::Is(1) && adds => known.what.count = Count::Is(2),
             Some(known) => {
-                if count.said() && (!known.what.count.said() || !matches!(count, Count::Is(1))) {
+                // "One snap, two snaps" tallies: the larger number stands, unless it is taken back or a span is said.
+                let more = matches!((known.what.count, count), (Count::Is(a), Count::Is(b)) if b > a || corrects && b > 1);
+                if count.said() && (!known.what.count.said() || more || matches!(count, Count::Between(..))) {
                     known.what.count = count;
                 }
                 if known.what.drive.is_none() {
@@ -383,7 +477,15 @@ impl Segment {
         } else {
             None
         };
-        let name = if frees { name } else { format!("unplug {name}") };
+        let first = fasteners.as_ref().and_then(|f| f.first()).map_or("connector", |f| f.name);
+        let verb = match first {
+            "connector" => "unplug",
+            "solder" => "desolder",
+            "clip" => "unclip",
+            "screw" => "unscrew",
+            _ => "loosen",
+        };
+        let name = if frees { name } else { format!("{verb} {name}") };
         Some(Entry {
             frees,
             name,
@@ -391,6 +493,7 @@ impl Segment {
             tools,
             fasteners,
             status,
+            off: self.off || self.plug_off,
             because: if matches!(status, Status::Failed | Status::NotAttempted) { self.because.clone() } else { BTreeSet::new() },
             rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
             cues: self.cues.clone(),
@@ -405,6 +508,23 @@ impl Segment {
         }
         let entry = named.entry()?;
         Some(Entry { frees: false, name: self.loose_name(place), ..entry })
+    }
+}
+
+/// The letters of a drive with its size.
+fn family(drive: &str) -> Option<&'static str> {
+    ["PH", "PZ", "TR", "T", "hex "].into_iter().find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
+}
+
+/// The letters of a drive said without its size.
+fn everyday(drive: &str) -> Option<&'static str> {
+    match drive {
+        "cross head" => Some("PH"),
+        "cross head z" => Some("PZ"),
+        "star" => Some("T"),
+        "security star" => Some("TR"),
+        "hexagon socket" => Some("hex "),
+        _ => None,
     }
 }
 

@@ -101,6 +101,17 @@ pub(super) fn stands(tokens: &[Token], at: usize, phrase: &[&str]) -> bool {
         && tokens[at..at + phrase.len() - 1].iter().all(|t| matches!(t.stop, Stop::None | Stop::Pause))
 }
 
+/// Whether any word of the trade stands in some words, however it is meant: as a verb, denied, or alone.
+pub fn trade(tokens: &[Token]) -> bool {
+    (0..tokens.len()).any(|at| {
+        LISTS.heads.contains(&*tokens[at].text)
+            || LISTS.words.verbs.contains_key(&tokens[at].text)
+            || LISTS.fasteners.iter().any(|(p, ..)| stands(tokens, at, p))
+            || LISTS.tools.iter().any(|(p, _)| stands(tokens, at, p))
+            || drive_at(tokens, at).is_some()
+    })
+}
+
 /// Everything spotted, in order of place; no word belongs to two.
 pub fn spots(tokens: &[Token]) -> Vec<Spot> {
     let mut taken = vec![false; tokens.len()];
@@ -178,6 +189,11 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             return Some((found.name, at + 1));
         }
     }
+    // "Double zero" alone is the small cross recess, as the trade says it.
+    if matches!(text.as_str(), "double" | "triple") {
+        let (size, to) = size_at(tokens, at)?;
+        return drive(&format!("PH{size}")).map(|d| (d.name, to));
+    }
     for word in &LISTS.words.drives {
         let phrase: Vec<&str> = word.said.split(' ').collect();
         if !stands(tokens, at, &phrase) {
@@ -192,7 +208,7 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             if let Some((size, to)) = size_at(tokens, next) {
                 let name = match (&word.prefix, &word.word) {
                     (Some(prefix), _) => format!("{prefix}{size}"),
-                    (_, Some(w)) if matches!(&**w, "hex" | "slotted") => format!("{w} {size} mm"),
+                    (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),
                     (_, w) => format!("{} {size}", w.as_deref().unwrap_or_default()),
                 };
                 // "Torx T6": the letter again.
@@ -221,6 +237,8 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             (_, "pentalobe" | "five lobe") => Some("five-lobe"),
             (_, "tri lobe" | "tri point" | "tri wing") => Some("tri-lobe"),
             (_, "flathead" | "flat blade") => Some("slotted"),
+            (_, "triangle" | "triangular") => Some("triangle"),
+            (_, "two hole" | "spanner head") => Some("two-hole"),
             _ => None,
         };
         return bare.map(|b| (b.to_owned(), at + phrase.len()));
@@ -291,6 +309,11 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
         if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
             let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
+            // "It's unplugged of course": a state, not something done.
+            let state = tokens[at].text.ends_with("ed") && at > 1 && LISTS.words.be.contains(&tokens[at - 1].text) && tokens[at - 2].text == "it";
+            if state && fastener.name == "connector" {
+                continue;
+            }
             let one = fastener.name == "connector" && !plural_object(tokens, at);
             let count = if one { Count::Is(1) } else { Count::Unknown };
             let name = &*fastener.name;
@@ -303,7 +326,9 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let found = if pins { Some((1, "solder", false)) } else { found.map(|(p, f, one)| (p.len(), *f, *one)) };
         let Some((length, name, one)) = found else { continue };
         let to = at + length;
-        if is_verb(tokens, at, to) || !take(taken, at, to) {
+        let tool = matches!(tokens.get(to).map_or("", |t| &*t.text), "mat" | "tray" | "dish" | "bowl" | "driver" | "bit" | "bits" | "hole" | "holes" | "head" | "heads" | "post" | "posts" | "gun");
+        let stopper = name == "connector" && at > 0 && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
         let (count, of, from) = count::before(tokens, at, taken);
@@ -349,7 +374,7 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     }
     match &*tokens[at].text {
         "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
-            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "this" | "another" | "own")
+            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
                 || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
         }
         "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
@@ -403,16 +428,21 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if matches!((before, word(from)), ("any" | "in" | "just in" | "this", "case")) && to - from == 1 {
             continue;
         }
-        if matches!(word(to - 1), "drive" | "drives" | "cover" | "covers" | "mount" | "seal" | "lever" | "head" | "light" | "handle" | "stand")
-            && to - from == 1
-            && matches!(before, "i" | "you" | "we" | "to" | "it" | "that" | "not" | "will" | "'ll" | "can" | "a" | "'s" | "'m" | "really" | "head")
-        {
+        // "A ring of clips", "a strip of tape".
+        if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
+            continue;
+        }
+        // "The heads would strip", "it drives": verbs.
+        if to - from == 1 && matches!(before, "i" | "you" | "we" | "they" | "to" | "it" | "not" | "will" | "'ll" | "can" | "could" | "would" | "should" | "'d" | "'m" | "head") {
             continue;
         }
         // "the kick plate": one word nobody listed, between an article and the head.
         if from >= 2 && !taken[from - 1] && tokens[from - 1].stop == Stop::None {
             let unknown = word(from - 1);
-            let noun = unknown.len() > 2 && unknown.bytes().all(|b| b.is_ascii_alphabetic()) && !LISTS.common.contains(unknown);
+            // "The swing gear": behind an article even a verb is a name.
+            let noun = unknown.len() > 2
+                && unknown.bytes().all(|b| b.is_ascii_alphabetic())
+                && (!LISTS.common.contains(unknown) || LISTS.words.removing_verbs.iter().any(|v| v == unknown));
             if noun && tokens[from - 1].number.is_none() && ARTICLES.contains(&word(from - 2)) {
                 from -= 1;
             }
@@ -429,6 +459,17 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         out.push(Spot { from: start, to, what: What::Part(name), denied: no });
     }
     sides(tokens, taken, out);
+    others(tokens, taken, out);
+}
+
+/// "The right one" after "the left motor": the other of two. The name is filled in where the first is known.
+fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    for at in 1..tokens.len() {
+        let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
+        if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
+            out.push(Spot { from: at - 1, to: at + 1, what: What::Part(format!("{} one", tokens[at - 1].text)), denied: false });
+        }
+    }
 }
 
 /// "The back should come off", "the bottom lifts off": a side of the device that is a part.

@@ -1,5 +1,7 @@
 //! A single change to a complete record: how an answer is filled in, and how a design change is tried.
 
+use std::collections::BTreeSet;
+
 use crate::exact::Exact;
 use crate::record::complete::{Complete, CompleteFastener, CompleteSpare, CompleteSupport};
 use crate::route::{Need, Thing};
@@ -22,8 +24,10 @@ pub enum Edit {
     Fastener(usize, usize, Kind),
     /// Whether one fastener of an action sticks by adhesion.
     Adhesive(usize, usize, bool),
-    /// All fasteners of an action.
-    Fasteners(usize, Vec<CompleteFastener>),
+    /// How many there are of one fastener of an action, 0 for none.
+    Count(usize, usize, u32),
+    /// One fastener of an action, all of it.
+    Fasten(usize, usize, CompleteFastener),
     /// Working environment of actions.
     Place(Vec<usize>, Place),
     /// Skill level of actions.
@@ -102,7 +106,48 @@ pub enum SupportFact {
     Mark(String, Exact),
 }
 
+/// The places some changes are about.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Touched {
+    /// Actions.
+    pub(super) actions: BTreeSet<usize>,
+    /// Tools.
+    pub(super) tools: BTreeSet<usize>,
+    /// Roles as filled.
+    pub(super) fills: BTreeSet<usize>,
+    /// Promises for the device.
+    pub(super) support: bool,
+}
+
 impl Edit {
+    /// Notes the place a change is about.
+    pub(super) fn touches(&self, out: &mut Touched) {
+        match self {
+            Self::Ways(a, ..)
+            | Self::Operations(a, _)
+            | Self::After(a, _)
+            | Self::Replace(a, ..)
+            | Self::Without(a, _)
+            | Self::Fastener(a, ..)
+            | Self::Adhesive(a, ..)
+            | Self::Count(a, ..)
+            | Self::Fasten(a, ..)
+            | Self::Exists(a, _)
+            | Self::Frees(a, _) => {
+                out.actions.insert(*a);
+            }
+            Self::Place(list, _) | Self::Skill(list, _) => out.actions.extend(list),
+            Self::ToolClass(t, _) => {
+                out.tools.insert(*t);
+            }
+            Self::Present(f, _) | Self::SeveralRoles(f, _) => {
+                out.fills.insert(*f);
+            }
+            Self::Paired(list, _) | Self::Spare(list, _) => out.fills.extend(list),
+            Self::Support(_) => out.support = true,
+        }
+    }
+
     /// Makes the change.
     pub fn apply(&self, device: &mut Complete) {
         match self {
@@ -122,7 +167,16 @@ impl Edit {
                     fastener.adhesive = *sticks;
                 }
             }
-            Self::Fasteners(a, list) => device.actions[*a].fasteners.clone_from(list),
+            Self::Count(a, i, count) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.count = *count;
+                }
+            }
+            Self::Fasten(a, i, whole) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.clone_from(whole);
+                }
+            }
             Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
             Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),
             Self::Exists(a, exists) => device.actions[*a].exists = *exists,

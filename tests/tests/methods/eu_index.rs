@@ -52,7 +52,7 @@ fn device() -> Complete {
         },
     });
     Complete {
-        category: Category::Smartphone,
+        category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools: vec![],
         things: PARTS.iter().map(|p| (*p).to_owned()).collect(),
@@ -64,7 +64,9 @@ fn device() -> Complete {
             operations: vec![vec![vec![]]],
             fasteners: vec![],
             after: vec![],
-            damages: vec![],
+            destroys: vec![],
+            aside: Vec::new(),
+            cleans: false,
             mains: false,
             place: Place::Use,
             skill: Skill::Layman,
@@ -91,7 +93,7 @@ fn device() -> Complete {
 }
 
 fn method() -> Method {
-    load_shipped("eu-2023-1669").expect("shipped").for_device(Category::Smartphone, Form::NotFolding)
+    load_shipped("eu-2023-1669").expect("shipped").for_device(Category::of("smartphone"), Form::NotFolding)
 }
 
 /// Index from the points of each parameter; a list gives points part by part, a single number for all parts alike.

@@ -1,5 +1,6 @@
 //! The shipped methods against law, standards and independent recounts.
 
+mod categories;
 mod ecodesign;
 mod eu_index;
 mod fr_sheets;

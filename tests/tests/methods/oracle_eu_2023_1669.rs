@@ -305,7 +305,7 @@ fn agrees_on_random_records() {
 /// Random records rarely tie just under a bound: `class-from` is held on the values around every bound.
 #[test]
 fn class_from_the_rounded_index() {
-    let method = load_shipped("eu-2023-1669").unwrap().for_device(Category::Smartphone, Form::NotFolding);
+    let method = load_shipped("eu-2023-1669").unwrap().for_device(Category::of("smartphone"), Form::NotFolding);
     let rounded = method.with_switch("class-from", "rounded").unwrap();
     for (r, exact_class, rounded_class) in
         [("3.995", "B", "A"), ("3.345", "C", "B"), ("2.5475", "D", "C"), ("1.7475", "E", "D"), ("3.9925", "B", "B")]

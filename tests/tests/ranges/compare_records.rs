@@ -180,7 +180,7 @@ fn agreement_counts_values_and_compares_verdicts() {
 }
 
 fn entry<'a>(name: &'a str, assessment: &'a Assessment) -> Entry<'a> {
-    Entry { name, category: Category::Smartphone, assessment }
+    Entry { name, category: Category::of("smartphone"), assessment }
 }
 
 #[test]
@@ -382,9 +382,9 @@ fn different_editions_and_categories_are_refused() {
     let editions = [entry("a", &one), entry("b", &two)];
     assert_eq!(Table::new(&editions, false).unwrap_err(), Refusal::Editions("1".into(), "2".into()));
     assert!(Table::new(&editions, true).is_ok());
-    let tablet = Entry { category: Category::SlateTablet, ..entry("b", &one) };
+    let tablet = Entry { category: Category::of("slate tablet"), ..entry("b", &one) };
     let refusal = Ranking::new(&[entry("a", &one), tablet], false, 10, 1).unwrap_err();
-    assert_eq!(refusal, Refusal::Categories(Category::Smartphone, Category::SlateTablet));
+    assert_eq!(refusal, Refusal::Categories(Category::of("smartphone"), Category::of("slate tablet")));
     assert!(Ranking::new(&[entry("a", &one), tablet], true, 10, 1).is_ok());
     let methods = [entry("a", &one), entry("b", &three)];
     assert!(Table::new(&methods, true).is_err(), "another method is another scale");

@@ -45,6 +45,9 @@ pub struct Assessed {
     pub attained: bool,
     /// The reason in one sentence, for the headline.
     pub reason: String,
+    /// Requirements by result; none for methods of points.
+    #[serde(skip)]
+    pub counts: Option<Counts>,
     /// The score that headlines a record without support facts.
     pub headline: Option<Score>,
     /// Range bar of the total; the headline has its own.
@@ -92,6 +95,19 @@ pub struct Assessed {
     pub rules: Vec<Ruling>,
     /// SHA-256 over record, method, switches and program.
     pub fingerprint: String,
+}
+
+/// Requirements by result.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Counts {
+    /// Those that apply.
+    pub of: usize,
+    /// Not met.
+    pub not_met: usize,
+    /// Not settled.
+    pub open: usize,
+    /// The first that is not met; may be empty.
+    pub first: String,
 }
 
 /// A score beside the total.

@@ -29,7 +29,7 @@ pub(super) fn read(measure: &Measure, reading: Reading, subject: &Subject<'_>, s
         Measure::Tools => Value::Word(met.tools.0.rank()),
         Measure::Environment => Value::Word(met.place.0.rank()),
         Measure::Skill => Value::Word(met.skill.0.rank()),
-        Measure::Adhesives => number(u32::try_from(met.adhesives.len()).unwrap_or(u32::MAX)),
+        Measure::Adhesives => number(met.joints),
         Measure::HeatOrSolvent => Value::Word(u8::from(!met.heat_or_solvent.is_empty())),
         Measure::PartsInTheWay => number(route.in_the_way),
         // Several roles in one piece can never come off apart, which weighs more than a shared lift.

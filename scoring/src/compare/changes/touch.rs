@@ -5,8 +5,7 @@ use std::collections::BTreeSet;
 use super::apply::Make;
 use crate::assess::{Plan, PlanKind};
 use crate::method::Measure;
-use crate::range::tables::closure;
-use crate::range::{Case, Edit, Study};
+use crate::range::{Case, Edit, Study, closure};
 
 /// Leaves (plan nodes) a change may move: alone or together with others. No change adds a need, so once every way
 /// that failed is let in, the actions that may lie on a route to a part only become fewer.
@@ -27,7 +26,8 @@ fn by_edit(plan: &Plan<'_>, case: &Case, edit: &Edit) -> BTreeSet<usize> {
         | Edit::Without(a, _)
         | Edit::Fastener(a, ..)
         | Edit::Adhesive(a, ..)
-        | Edit::Fasteners(a, _)
+        | Edit::Count(a, ..)
+        | Edit::Fasten(a, ..)
         | Edit::Exists(a, _)
         | Edit::Frees(a, _) => on_route(plan, case, *a),
         Edit::Place(list, _) | Edit::Skill(list, _) => list.iter().flat_map(|&a| on_route(plan, case, a)).collect(),

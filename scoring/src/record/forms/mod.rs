@@ -11,6 +11,13 @@ pub mod tools;
 
 use crate::text::fields::Bad;
 use crate::text::limits::MOST_CHOICES;
+/// The byte at which the rest of a text begins that starts with the word `perhaps`.
+pub(crate) fn perhaps(text: &str) -> Option<usize> {
+    const WORD: &str = "perhaps";
+    let head = text.get(..WORD.len()).filter(|h| h.eq_ignore_ascii_case(WORD))?;
+    let rest = &text[head.len()..];
+    rest.starts_with(char::is_whitespace).then(|| text.len() - rest.trim_start().len())
+}
 
 /// Parts of a text between separators, trimmed, with the byte each begins at.
 pub(crate) fn pieces<'t>(text: &'t str, separator: &str) -> Vec<(usize, &'t str)> {

@@ -73,7 +73,7 @@ fn at_once(text: &str) -> Result<Vec<Named>, Bad> {
             }
             return Ok(Vec::new());
         }
-        if fold(tool) == "unknown" {
+        if matches!(&*fold(tool), "unknown" | "one unknown") {
             return Err(Bad::new(at..at + tool.len(), "`unknown` can't be one of several tools")
                 .mend("write `unknown` alone, for the whole operation"));
         }
