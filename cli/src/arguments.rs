@@ -465,9 +465,9 @@ pub(crate) struct Compare {
     /// Weightings drawn (default 40 000).
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
     pub(crate) samples: Option<u32>,
-    /// Seed of the drawing: the same seed gives the same shares.
+    /// Which drawing of weightings: the same number gives the same shares.
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(crate) seed: u64,
+    pub(crate) draw: u64,
     /// Folder of templates that take the place of the shipped ones, for HTML (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,

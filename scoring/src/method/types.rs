@@ -89,7 +89,7 @@ pub struct Method {
     pub root: Node,
     /// Ids of nodes shown as sub-scores beside the total.
     pub sub_scores: Vec<String>,
-    /// Node that headlines a record without support facts (DESIGN section 6, `en-45554`).
+    /// Node that headlines a record without support facts (`headline without support`, criteria/README.md).
     pub headline_without_support: Option<String>,
     /// What its source asks and this method does not cover.
     pub not_covered: Vec<String>,
@@ -327,7 +327,7 @@ pub struct Applies {
     pub forms: Vec<Form>,
 }
 
-/// Switches of the step rule (DESIGN section 5).
+/// Switches of the step rule (criteria/STEPS.md).
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StepRule {
     /// Heat sources count as tools.

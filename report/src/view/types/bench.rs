@@ -205,6 +205,8 @@ pub struct Refit {
 /// A remark.
 #[derive(Clone, Debug, Serialize)]
 pub struct Remark {
+    /// `for` or `against`, as the record has it.
+    pub side: &'static str,
     /// Text.
     pub text: String,
     /// Footage.
