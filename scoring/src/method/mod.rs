@@ -16,6 +16,7 @@ pub mod measure;
 mod read;
 mod schema;
 mod shipped;
+mod steps;
 mod switch;
 mod tables;
 pub mod types;

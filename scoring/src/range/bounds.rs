@@ -5,7 +5,7 @@ use super::edit::Edit;
 use crate::assess::points::points;
 use crate::assess::{PartRoute, Plan, PlanKind, Pool, Reach, Router, Value};
 use crate::exact::Exact;
-use crate::method::{Absent, Measure};
+use crate::method::{Absent, Measure, Remote};
 use crate::record::complete::{Complete, CompleteTool};
 use crate::route::{Limits, Need, Thing};
 use crate::vocab::ToolClass;
@@ -34,7 +34,10 @@ pub(super) fn leaf(plan: &Plan<'_>, case: &Case, leaf: usize, limits: Limits, po
             worst.min().flatten()
         };
         // A search that was stopped knows a route no shorter than the shortest, and a bound no longer.
-        low = steps(&harsh, &|route| route.steps + plan.method.steps.pairing_surcharge).unwrap_or(low);
+        let remote = plan.method.steps.remote;
+        if remote != Remote::LeastPoints {
+            low = steps(&harsh, &|route| route.steps.saturating_add(remote.steps())).unwrap_or(low);
+        }
         high = steps(&kind, &|route| route.at_least).unwrap_or(high);
     }
     if let Absent::Points(absent) = &plan.method.absent {

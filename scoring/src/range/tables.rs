@@ -294,7 +294,7 @@ impl Reader<'_, '_> {
                 out.extend(routes.get(&thing).into_iter().flatten().copied());
             }
         }
-        let surcharge = self.plan.method.steps.pairing_surcharge > 0 && **measure == Measure::Depth;
+        let surcharge = self.plan.method.steps.remote.counts() && **measure == Measure::Depth;
         let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Pairing);
         let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
         for (u, unknown) in self.case.unknowns.iter().enumerate() {
