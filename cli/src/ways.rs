@@ -308,7 +308,8 @@ fn question(method: &Method) -> Method {
         out.steps.remote = Remote::Nothing;
     }
     let rule = &method.steps.rule;
-    let cited = |value: Exact| Cited { value, certainty: None, source: None, note: None, span: method.span };
+    let cited =
+        |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };
     out.part_sets = vec![PartSet {
         categories: Vec::new(),
         forms: Vec::new(),

@@ -11,7 +11,7 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
-use scoring::record::Record;
+use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};

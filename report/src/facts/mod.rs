@@ -151,7 +151,7 @@ impl Facts {
             promises,
             parts,
             open,
-            starts: record.actions.iter().filter_map(|a| a.at.as_ref()).map(|t| t.value.0).min(),
+            starts: record.actions.iter().filter_map(|a| a.at.as_ref()).map(|t| t.value.from).min(),
         })
     }
 }
