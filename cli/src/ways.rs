@@ -304,7 +304,8 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
 fn question(method: &Method) -> Method {
     let mut out = method.clone();
     let rule = &method.steps.rule;
-    let cited = |value: Exact| Cited { value, certainty: None, source: None, note: None, span: method.span };
+    let cited =
+        |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };
     out.part_sets = vec![PartSet {
         categories: Vec::new(),
         forms: Vec::new(),

@@ -37,6 +37,8 @@ pub(super) fn assessed(
     let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let no_total = a.method.no_total();
+    let show = |v: &Option<Exact>| if no_total.is_some() { "no total".to_owned() } else { show(v) };
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
@@ -82,7 +84,7 @@ pub(super) fn assessed(
         device: title(job.record),
         exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
         exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
-        reason: reason(a, &effects, decides, &root),
+        reason: no_total.clone().unwrap_or_else(|| reason(a, &effects, decides, &root)),
         counts: a.method.scale.verdict.then(|| counts(&root)),
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),

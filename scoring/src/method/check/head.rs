@@ -6,7 +6,7 @@ use super::reach::reach;
 use super::tree::{known_role, negative, unknown_id, weightless};
 use super::{Gap, Job, sum};
 use crate::exact::Exact;
-use crate::method::{NodeKind, Roles, Setting, Switch, either_of};
+use crate::method::{NodeKind, PartSet, Roles, Setting, Switch, either_of};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{Category, Form};
 
@@ -26,8 +26,10 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     let priority =
         method.root.all().into_iter().find(|n| matches!(&n.kind, NodeKind::Each { roles, .. } if uses(roles)));
     for (at, set) in method.part_sets.iter().enumerate() {
-        let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| set.fits(*c, *f)).collect();
-        let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.fits(*c, *f)));
+        let used = PartSet { left_out: false, ..set.clone() };
+        let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| used.fits(*c, *f)).collect();
+        // A set that a switch may leave out leaves its devices to others.
+        let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.id.is_none() && s.fits(*c, *f)));
         let devices_known = !job.gaps.any(Gap::Scope) && !job.gaps.has(Gap::For, set.span);
         if !devices_known {
             // Which devices it is for, or which there are, was told not to be readable.
@@ -67,7 +69,8 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
         if set.own_roles {
             continue;
         }
-        if let Some(wanted) = set.sum.as_ref().filter(|s| **s != total) {
+        let unread = set.weights.iter().any(|(_, w)| w.unread);
+        if let Some(wanted) = set.sum.as_ref().filter(|s| **s != total && !unread) {
             let off = wanted - &total;
             job.complain(
                 Diagnostic::error(
@@ -172,6 +175,9 @@ fn subject(setting: &Setting) -> String {
         Setting::Start(_) => "start".to_owned(),
         Setting::ClassOfRounded(_) => "class from total".to_owned(),
         Setting::Include(id, _) => format!("include of {}", fold(id)),
+        Setting::ReadAs(from, _) => format!("reading of {from} tools"),
+        Setting::PartSet(id, _) => format!("part set {}", fold(id)),
+        Setting::BasicTools(_) => "basic tools".to_owned(),
     }
 }
 
@@ -238,6 +244,17 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
                 (job.method.node(id).is_some() && !in_group)
                     .then_some("can't be left out: it is the first or only one of its kind"),
             )
+        }
+        Setting::PartSet(id, _) => {
+            let named = |s: &PartSet| s.id.as_ref().is_some_and(|i| fold(i) == fold(id));
+            if !job.method.part_sets.iter().any(named) && !job.gaps.any(Gap::PartSets) {
+                job.complain(
+                    Diagnostic::error("switch-target", span, format!("switch `{switch}` names no part set: `{id}`"))
+                        .because("It would have no effect.")
+                        .mend("give a set of `parts` that `id:`"),
+                );
+            }
+            return None;
         }
         Setting::ClassOfRounded(_) if job.method.classes.is_none() => {
             job.complain(

@@ -2,9 +2,11 @@
 
 use super::head::absent;
 use super::{Cite, Gap, Job};
-use crate::method::{Instances, Reading, RouteOrder, Setting, Start, Switch, tables};
-use crate::text::Diagnostic;
-use crate::text::fields::{Fields, Item};
+use crate::method::{BasicTools, Instances, Reading, RouteOrder, Setting, Start, Switch, tables};
+use crate::text::fields::{Fields, Item, short};
+use crate::text::{Diagnostic, near};
+use crate::vocab::ToolClass;
+use crate::vocab::class::Words;
 
 pub(super) fn switches(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Switch> {
     let Some(list) = fields.get("switches") else {
@@ -80,6 +82,15 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
         let points = item.parse("a number or `left out`", absent, job.reader);
         out.push(points.map(|p| Setting::Absent(p.value)));
     }
+    if let Some(item) = fields.get("read tools as") {
+        out.extend(read_as(&item, job).into_iter().map(|c| c.map(|(from, to)| Setting::ReadAs(from, to))));
+    }
+    for (id, item) in names("part sets", job)? {
+        out.push(item.yes_no(job.reader).map(|y| Setting::PartSet(id.value, y.value)));
+    }
+    if let Some(item) = fields.get("basic tools") {
+        out.push(basic_tools(&item, job).map(Setting::BasicTools));
+    }
     if let Some(item) = fields.get("instances") {
         out.push(instances(&item, job).map(Setting::Instances));
     }
@@ -121,6 +132,35 @@ pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<O
         out.push(read.map(|n| Setting::PairingSurcharge(n.value)));
     }
     out
+}
+
+/// Tool classes and the classes they are read as; `None` for one that can't be read.
+pub(super) fn read_as(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Option<(ToolClass, ToolClass)>> {
+    let named = item.names("a mapping from tool classes to tool classes", job.reader);
+    let mut out = Vec::new();
+    for (name, item) in named.unwrap_or_default() {
+        let to = job.word::<ToolClass>(&item).map(|c| c.value);
+        let from = ToolClass::from_word(&name.value);
+        if from.is_none() {
+            let words = || ToolClass::ALL.iter().map(|c| c.word());
+            job.complain(
+                Diagnostic::error("wrong-value", name.span, format!("`{}` is not a tool class", short(&name.value)))
+                    .because("Nothing would be read otherwise.")
+                    .mend(match near(&name.value, words()) {
+                        Some(word) => format!("did you mean `{word}`?"),
+                        None => format!("write one of: {}", words().collect::<Vec<_>>().join(", ")),
+                    }),
+            );
+        }
+        out.push(from.zip(to));
+    }
+    out
+}
+
+/// Which tools count as basic.
+pub(super) fn basic_tools(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<BasicTools> {
+    let all = [BasicTools::Law, BasicTools::Standard];
+    item.word("a list of basic tools", &tables::BASIC_TOOLS, job.reader).map(|w| all[w.value])
 }
 
 /// What several parts of one role count as.
