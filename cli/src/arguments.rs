@@ -301,6 +301,10 @@ pub(crate) struct Route {
     /// Count by the step rule of this method.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    /// Counts with another option of the step rule, `SWITCH=OPTION` as in `steps` of a method file (criteria/STEPS.md); may
+    /// be given several times.
+    #[arg(long = "steps", value_name = "SWITCH=OPTION")]
+    pub(crate) steps: Vec<String>,
     /// What the way is shortest in.
     #[arg(long, value_enum, value_name = "COST", default_value_t)]
     pub(crate) by: RouteBy,

@@ -43,7 +43,7 @@ fn rows(world: &World, at_part: bool, cover: &mut Coverage) -> Option<BTreeMap<S
     let cells = world.instances("battery");
     let mut ways: Vec<Way> = Vec::new();
     for cell in &cells {
-        let mut all = world.ways(*cell, true);
+        let mut all = world.ways(*cell, oracle_world::Counting::USUAL);
         ways.push(if all.len() == 1 { all.remove(0) } else { return None });
     }
     let mut out = BTreeMap::new();

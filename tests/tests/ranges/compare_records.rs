@@ -227,7 +227,7 @@ source: own choice
 certainty: own
 scope: {categories: [smartphone], rule: all}
 scale: {from: 0, to: 10, decimals: 1, rounding: half up, rule: one decimal}
-steps: {heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}
+steps: {simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: no, rule: usual}
 criteria:
   id: total
   title: Total
