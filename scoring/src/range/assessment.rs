@@ -12,7 +12,7 @@ use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
 use crate::assess::points::{Margin, margin};
 use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Pool, Router, evaluate_knowing};
 use crate::exact::Exact;
-use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
+use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung, Standing};
 use crate::record::Record;
 use crate::record::complete::Complete;
 use crate::route::Limits;
@@ -41,6 +41,8 @@ pub struct Assessment {
     pub proved: bool,
     /// The parts asked about: role and the parts that fill it.
     pub roles: Vec<RoleFilled>,
+    /// Whether the rule of the method binds the device; it stands beside the verdict and is no end of its range.
+    pub standing: Standing,
 }
 
 /// A role a method asks about.
@@ -186,7 +188,9 @@ impl Assessment {
                 unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
             })
             .collect();
-        Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, own_choices, proved, roles, method }
+        let standing = super::binding::binding(&method, record);
+        let assumed = case.assumed;
+        Self { root, ends, classes, unknowns, assumed, weakest, own_choices, proved, roles, standing, method }
     }
 
     /// The range of the verdict.
