@@ -173,7 +173,7 @@ fn need(need_: &Need) -> String {
 /// Remarks in the order of the footage, those without a time last, else as they are written.
 pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Remark> {
     let mut order: Vec<_> = job.record.remarks.iter().collect();
-    order.sort_by_key(|r| (r.at.is_none(), r.at.map(|m| (m.from, m.to))));
+    order.sort_by_key(|r| (r.at.is_none(), r.at.map(|at| at.from)));
     order
         .into_iter()
         .map(|remark| {
