@@ -311,6 +311,8 @@ fn question(method: &Method) -> Method {
     let cited =
         |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };
     out.part_sets = vec![PartSet {
+        id: None,
+        left_out: false,
         categories: Vec::new(),
         forms: Vec::new(),
         weights: vec![(TARGET.to_owned(), cited(Exact::one()))],
