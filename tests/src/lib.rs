@@ -1,6 +1,7 @@
 //! What several checks share. The checks themselves are under `tests/tests`, one file a source.
 
 pub mod devices;
+pub mod narration;
 pub mod fuzz;
 
 use scoring::method::Method;

@@ -153,7 +153,7 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
-        differs: text("different") || text("except") || text("odd"),
+        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one") || text("different") || text("except") || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
@@ -186,6 +186,11 @@ fn put_back(tokens: &[Token]) -> bool {
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> = spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
+    // "… and the motor behind it": the end of a list begun in the cue before.
+    let behind = tokens.get(first.to).map_or("", |t| &*t.text);
+    if tokens[0].text == "and" && first.from <= 3 && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside") {
+        return None;
+    }
     // "This little board down here is the charging board": the second name is the fuller one.
     let second = parts.iter().find(|(s, n)| {
         s.from > first.to && s.from - first.to < 6 && n.ends_with(name.as_str()) && *n != name
@@ -218,7 +223,7 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         let led = match preposition {
             "with" => matches!(two, "on" | "start" | "starting" | "begin" | "go" | "continue"),
             "to" => matches!(two, "on" | "over" | "back" | "moving" | "down" | "come" | "comes" | "up"),
-            "for" => matches!(two, "as" | "now" | "on"),
+            "for" => matches!(two, "as" | "now" | "on" | "go"),
             "about" => matches!(two, "what" | "how"),
             "on" | "in" => before == 1 && false,
             w => !LISTS.prepositions.contains(w),
@@ -236,6 +241,10 @@ fn leads(tokens: &[Token], at: usize) -> bool {
     // "Under the cushion there's a grille": what stands before "there's" doesn't matter.
     if before >= 2 && matches!(word(before - 2), "there" | "here" | "that" | "this") && LISTS.words.be.iter().any(|b| b == word(before - 1)) {
         start = before - 2;
+    }
+    // "In front of it all is the heater."
+    if before > 1 && LISTS.words.be.iter().any(|b| b == word(before - 1)) && LISTS.prepositions.contains(word(start)) {
+        return true;
     }
     (start..before).all(|i| LISTS.starts.contains(word(i)) || tokens[i].number.is_some() && i == start)
 }

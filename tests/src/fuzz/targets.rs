@@ -187,7 +187,7 @@ fn record(bytes: &[u8]) -> String {
     let read = record::read(&sources, file);
     let mut out = told(&sources, &read.diagnostics);
     if let Some(record) = &read.record {
-        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
+        let effort = Effort { looks: 200, ..Effort::default() };
         let found = Assessment::new(record, &en_45554().0, effort);
         let _ = write!(out, "{:?} to {:?}, {} open", found.root.low, found.root.high, found.unknowns.len());
         assert!(found.root.low <= found.root.high, "a range upside down");
