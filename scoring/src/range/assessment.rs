@@ -183,7 +183,21 @@ impl Assessment {
         let assumed = case.assumed.clone();
         let Range { attained, reached, .. } = range;
         drop(study);
-        Self { root, ends, attained, reached, classes, unknowns, assumed, weakest, own_choices, proved, roles, standing, method }
+        Self {
+            root,
+            ends,
+            attained,
+            reached,
+            classes,
+            unknowns,
+            assumed,
+            weakest,
+            own_choices,
+            proved,
+            roles,
+            standing,
+            method,
+        }
     }
 
     /// The range of the verdict.

@@ -3,6 +3,7 @@
 pub mod assessment;
 mod behind;
 mod bench;
+mod binding;
 mod bound;
 pub mod case;
 pub mod edit;
@@ -15,7 +16,6 @@ mod order;
 mod prices;
 mod promises;
 pub mod questions;
-mod binding;
 mod standing;
 pub mod study;
 mod sure;
@@ -23,11 +23,11 @@ pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
+pub use binding::{Rest, binding, rests_on};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
 pub(crate) use case::{blank_action, form_of};
 
 pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;
 pub use questions::{Guide, Leads, Question, Settling};
-pub use binding::{Rest, binding, rests_on};
 pub use study::{Effort, Range, Study};
