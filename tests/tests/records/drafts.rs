@@ -197,7 +197,7 @@ fn a_draft_is_marked_as_one() {
     let file = sources.add(Source::new("draft.yaml", &write::record(&sheet)));
     let read = record::read(&sources, file);
     let record = read.record.unwrap();
-    assert_eq!(record.actions[0].basis, Some(Basis::Drafted));
+    assert_eq!(record.actions[0].margin.basis, Some(Basis::Drafted));
     let codes: Vec<&str> = read.diagnostics.iter().map(|d| d.code).collect();
     assert_eq!(codes, ["not-reviewed"]);
 }
