@@ -46,7 +46,7 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
 
 fn sheet(name: &str, text: &str) -> (Draft, Sheet) {
     let draft = Draft::of(&Source::new(name, text));
-    let sheet = draft.sheet(name, "Thing", Category::Other);
+    let sheet = draft.sheet(name, "Thing", Category::OTHER);
     (draft, sheet)
 }
 
@@ -161,7 +161,7 @@ fn a_draft_is_marked_as_one() {
     let file = sources.add(Source::new("draft.yaml", &write::record(&sheet)));
     let read = record::read(&sources, file);
     let record = read.record.unwrap();
-    assert_eq!(record.actions[0].extra.basis, Some(Basis::Drafted));
+    assert_eq!(record.actions[0].margin.basis, Some(Basis::Drafted));
     let codes: Vec<&str> = read.diagnostics.iter().map(|d| d.code).collect();
     assert_eq!(codes, ["not-reviewed"]);
 }
@@ -171,7 +171,7 @@ fn a_draft_is_marked_as_one() {
 fn lists_go_to_and_fro(#[values("a.vtt", "b.srt", "notes.txt", "labels.tsv")] name: &str) {
     let (_, sheet) = sheet(name, &narration(name));
     let table = list::table(&sheet);
-    let back = list::read(&Source::new("list.csv", &table), 0, "Thing", Category::Other).unwrap();
+    let back = list::read(&Source::new("list.csv", &table), 0, "Thing", Category::OTHER).unwrap();
     let plain = |s: &Sheet| {
         let mut rows: Vec<_> = s.rows.iter().map(|r| (r.at, r.frees || r.status != scoring::draft::segment::Status::Done, r.name.clone(), r.tools.clone(), r.fasteners.clone(), r.status)).collect();
         rows.sort_by_key(|r| (r.0, r.2.clone()));
@@ -184,7 +184,7 @@ fn lists_go_to_and_fro(#[values("a.vtt", "b.srt", "notes.txt", "labels.tsv")] na
 #[test]
 fn a_list_is_changed_by_keep_drop_and_join() {
     let text = "use,time,part,off,with,held by,words\nkeep,0:10,lid,yes,PH1,2 x screw PH1,\"two screws, lid off\"\njoin,0:20..0:30,,,pick,3 x clip,and clips\ndrop,0:40,,,,,nice\nkeep,0:50,fan,no,unknown,glue,not today\n";
-    let sheet = list::read(&Source::new("l.csv", text), 0, "Thing", Category::Other).unwrap();
+    let sheet = list::read(&Source::new("l.csv", text), 0, "Thing", Category::OTHER).unwrap();
     assert_eq!(sheet.rows.len(), 2);
     assert_eq!(sheet.rows[0].at, Some((10, 30)));
     assert_eq!(sheet.rows[0].tools, ["PH1", "pick"]);
@@ -200,7 +200,7 @@ fn a_list_is_changed_by_keep_drop_and_join() {
 #[case("use,time,part,off,with,held by,words\nkeep,1:00,,yes,,,\n", "names no part")]
 #[case("use,time,part,off,with,held by,words\njoin,1:00,,,,,\n", "no row above")]
 fn a_list_that_cannot_be_used_says_why(#[case] text: &str, #[case] said: &str) {
-    let wrong = list::read(&Source::new("l.csv", text), 0, "Thing", Category::Other).unwrap_err();
+    let wrong = list::read(&Source::new("l.csv", text), 0, "Thing", Category::OTHER).unwrap_err();
     assert!(wrong.iter().any(|d| d.message.contains(said) && d.mend.is_some()), "{wrong:#?}");
 }
 
@@ -251,6 +251,6 @@ proptest! {
         let (_, sheet) = sheet("any", &text);
         let record = write::record(&sheet);
         prop_assert_eq!(errors(&record), Vec::<String>::new(), "{}", record);
-        let _ = list::read(&Source::new("l", &list::table(&sheet)), 0, "Thing", Category::Other);
+        let _ = list::read(&Source::new("l", &list::table(&sheet)), 0, "Thing", Category::OTHER);
     }
 }
