@@ -40,11 +40,11 @@ pub fn verdict(a: &Assessment) -> String {
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     };
-    match &a.classes {
+    a.standing.said(&match &a.classes {
         Some([l, h]) if l == h => format!("{range}, class {l}"),
         Some([l, h]) => format!("{range}, class {l} to {h}"),
         None => range,
-    }
+    })
 }
 
 /// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out; `pass`, `fail` or `not settled` where the method

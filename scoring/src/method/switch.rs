@@ -215,7 +215,9 @@ impl Applies {
 impl PartSet {
     /// Whether the set is for a device.
     pub fn fits(&self, category: Category, form: Form) -> bool {
-        !self.left_out && category.is_among(&self.categories) && (self.forms.is_empty() || self.forms.contains(&form))
+        !self.left_out
+            && (self.categories.is_empty() || category.is_among(&self.categories))
+            && (self.forms.is_empty() || self.forms.contains(&form))
     }
 
     /// The sum of the weights.

@@ -118,7 +118,6 @@ fn combine(how: Combine, list: &[Weighed], high: bool, scale_low: &Exact) -> Sid
     let none_sure = sure().next().is_none();
     match how {
         Combine::Mean => mean(list, high),
-        // Nothing is added up: there is no value to bound.
         Combine::Apart => Side::default(),
         Combine::Sum => {
             let pulls = |x: &Exact| if high { !x.is_negative() } else { x.is_negative() };

@@ -181,17 +181,19 @@ fn steps_become_points() {
     assert_eq!(class_of(&method(), &r).as_deref(), Some("A"));
 }
 
-/// Check 4 (derived): ends of the scale, and ties just under a bound. The class is taken from the unrounded index (own).
+/// Check 4 (derived): ends of the scale, and ties just under a bound. The class is taken from the rounded index (own, by analogy
+/// with Delegated Regulation (EU) 2023/2534).
 #[rstest]
 #[case("5", "5.00", "A")]
 #[case("4", "4.00", "A")]
-#[case("3.995", "4.00", "B")]
+#[case("3.995", "4.00", "A")]
 #[case("3.35", "3.35", "B")]
-#[case("3.345", "3.35", "C")]
+#[case("3.345", "3.35", "B")]
 #[case("2.55", "2.55", "C")]
-#[case("2.5475", "2.55", "D")]
+#[case("2.5475", "2.55", "C")]
 #[case("1.75", "1.75", "D")]
-#[case("1.7475", "1.75", "E")]
+#[case("1.7475", "1.75", "D")]
+#[case("3.9925", "3.99", "B")]
 #[case("1", "1.00", "E")]
 fn classes_and_ties(#[case] r: &str, #[case] shown: &str, #[case] class: &str) {
     assert_eq!(show(&method(), &exact(r)), shown);

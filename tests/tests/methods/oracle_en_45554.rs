@@ -15,8 +15,8 @@ use crate::oracle_world;
 
 use num_rational::Ratio;
 use oracle_world::{
-    ACCESS, CLASSES, Counting, Coverage, DATA, DIAGNOSES, Dice, FOLDING, Heat, INTERFACES, KINDS, PLACES, RESETS, Reach,
-    SCOPES, SKILLS, Way, World,
+    ACCESS, CLASSES, Counting, Coverage, DATA, DIAGNOSES, Dice, FOLDING, Heat, INTERFACES, KINDS, PLACES, RESETS,
+    Reach, SCOPES, SKILLS, Way, World,
 };
 use scoring::exact::Exact;
 use scoring::method::load_shipped;
