@@ -3,6 +3,7 @@
 use super::evidence::Witness;
 use super::outcome::PartRoute;
 use crate::record::Moment;
+use crate::record::complete::open_count;
 use crate::text::Span;
 
 /// One line of a ledger: one operation.
@@ -24,7 +25,7 @@ pub struct LedgerLine {
     pub makes_safe: bool,
     /// Parts this destroys, on the first line of an action.
     pub destroys: Vec<String>,
-    /// Steps this operation counts: 0, 1 or 2.
+    /// Steps this operation counts; where nobody wrote down how much work it is, those that are known.
     pub counted: u32,
     /// Running total.
     pub total: u32,
@@ -51,6 +52,9 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
             }
             if step.ends {
                 why.push(if step.removal { "removal" } else { "mains unplugged" });
+            }
+            if let (_, true) = open_count(step.counted) {
+                why.push("any number of operations");
             }
             let mut hazards: Vec<String> = Vec::new();
             if let (Some(action), true) = (written, first) {
@@ -84,8 +88,8 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                     .map(|&t| witness.device.things[t as usize].clone())
                     .collect(),
                 makes_safe: first && written.is_some_and(|a| a.makes_safe),
-                counted: step.counted,
-                total: step.total,
+                counted: open_count(step.counted).0,
+                total: open_count(step.total).0,
                 why,
                 coincides: step.change && step.coincides,
                 span: written.map(|a| a.span),

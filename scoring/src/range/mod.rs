@@ -18,8 +18,8 @@ pub mod tables;
 pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
-pub(crate) use case::{blank_action, form_of};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
+pub(crate) use case::{blank_action, form_of};
 
 pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;

@@ -1,5 +1,6 @@
 //! Records: reading, complaints, samples.
 
+mod bench_sheets;
 mod record_codes;
 mod record_hazards;
 mod record_meaning;
