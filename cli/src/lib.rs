@@ -24,6 +24,7 @@ use std::ffi::OsString;
 use clap::Parser;
 
 pub use exit::Exit;
+pub use files::interrupt::watch;
 pub use problems::Form;
 pub use world::{Streams, WIDTH};
 
@@ -39,18 +40,20 @@ use failure::Failure;
 /// `streams.err` (those `check` lists are its result). Never panics on what it is given.
 pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, streams: &mut Streams<'_>) -> Exit {
     let world = &mut World {
-        input: &mut *streams.input,
+        input: Some(&mut *streams.input),
         out: &mut Tamed::new(&mut *streams.out),
         err: &mut Tamed::new(&mut *streams.err),
         out_styled: streams.out_styled,
         err_styled: streams.err_styled,
         err_terminal: streams.err_terminal,
+        base: None,
     };
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => return misunderstood(&error, world),
     };
     let form = arguments.problems;
+    world.base = arguments.base.as_deref();
     let done = match arguments.command {
         Command::New(a) => commands::new::run(&a, form, world),
         Command::Draft(a) => commands::draft::run(&a, form, world),
@@ -67,6 +70,8 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
         Command::Template(a) => commands::template::run(&a, world),
         Command::Schema(a) => commands::schema::run(&a, world),
         Command::About(a) => commands::about::run(&a, world),
+        Command::Completions(a) => commands::shell::completions(&a, world),
+        Command::Manual(a) => commands::shell::manual(&a, world),
     };
     // What doesn't fit a full disk may only show when the last of it is written.
     match done.and_then(|()| Ok(world.out.flush()?)) {

@@ -7,12 +7,13 @@ use anstream::{AutoStream, ColorChoice};
 use unfasten_cli::{Streams, run};
 
 fn main() -> ExitCode {
+    unfasten_cli::watch();
     let (out, err) = (io::stdout(), io::stderr());
     let styled = |choice: ColorChoice| !matches!(choice, ColorChoice::Never);
     let (out_styled, err_styled) = (styled(AutoStream::choice(&out)), styled(AutoStream::choice(&err)));
     let (mut out, mut err) = (AutoStream::auto(out.lock()), AutoStream::auto(err.lock()));
     let mut streams = Streams {
-        input: &mut io::stdin().lock(),
+        input: &mut io::stdin(),
         out: &mut out,
         err: &mut err,
         out_styled,

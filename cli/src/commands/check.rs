@@ -39,8 +39,9 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         problems::show(form, world.out_styled, tables.sources(), &of_tables, world.out)?;
     }
     let mut all: Vec<Checked> = Vec::new();
+    let inputs = Inputs::new(&arguments.records, world);
     let wrong = many::each(
-        Inputs::new(&arguments.records),
+        inputs,
         How { threads: arguments.many.threads, form },
         world,
         &|input, world| one(input, arguments, (&required, &tables), &chosen, form, world),
@@ -105,12 +106,13 @@ fn one(
     };
     let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
     let mut later = World {
-        input: &mut std::io::empty(),
+        input: None,
         out: &mut out,
         err: &mut err,
         out_styled: world.out_styled,
         err_styled: world.err_styled,
         err_terminal: false,
+        base: world.base,
     };
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
     let assessed: Vec<Assessment> =

@@ -13,6 +13,7 @@ pub(crate) mod report;
 pub(crate) mod route;
 pub(crate) mod schema;
 pub(crate) mod score;
+pub(crate) mod shell;
 pub(crate) mod template;
 pub(crate) mod unknowns;
 pub(crate) mod verify;

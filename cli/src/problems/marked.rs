@@ -82,7 +82,7 @@ fn snippet<'a>(
     name: String,
     labels: &[(AnnotationKind, &'a Label)],
 ) -> Group<'a> {
-    if source.text.is_empty() {
+    if source.text.is_empty() || !source.is_quoted() {
         return group.element(Origin::path(name));
     }
     let lines = |l: &Label| source.position(l.span.start).line;

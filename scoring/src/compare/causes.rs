@@ -91,7 +91,6 @@ impl Causes {
         let before = study.range(0);
         let mut list = actions(record, &study);
         list.extend(parts(&study));
-        list.extend(promises(record, &study));
         let many = list.len() + RUNGS;
         let worth = |(_, mend): &(CauseOf, Mend)| {
             let mut case = study.case.clone();
@@ -130,7 +129,6 @@ fn gain(before: &Range, after: &Range) -> [Exact; 2] {
 /// Ranks causes. Where an action frees the part of another cause, only the one that gains more is told: mending both is
 /// mending one thing.
 fn told_once(record: &Record, study: &Study<'_>, mut found: Vec<(Cause, Mend)>) -> Vec<(Cause, Mend)> {
-    let sides = |c: &Cause| (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()));
     // Stable: actions stand before parts, so that of two equal ones the more specific is told.
     found.sort_by(|(a, _), (b, _)| sides(b).cmp(&sides(a)));
     let roles_of = |action: usize| -> Vec<&str> {
@@ -238,8 +236,32 @@ fn parts(study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         .collect()
 }
 
-/// Promises at their best. What is promised part by part is one promise for all of them.
-fn promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+/// What a verdict would gain by each promise at its best answer, the largest first. What is promised part by part is one
+/// promise for all parts.
+pub fn promises(record: &Record, method: &Method, effort: Effort) -> Vec<Cause> {
+    let method = without_limits(method);
+    let study = Study::new(record, &method, effort);
+    let before = study.range(0);
+    let list = best_promises(record, &study);
+    let many = list.len();
+    let worth = |(_, mend): &(CauseOf, Mend)| {
+        let mut case = study.case.clone();
+        mend.apply(&mut case);
+        gain(&before, &study.with_case(case, many).range(0))
+    };
+    let gains = side_by_side(&list, worth);
+    let mut out: Vec<Cause> = list.into_iter().zip(gains).map(|((of, _), gain)| Cause { of, gain }).collect();
+    out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
+    out.sort_by(|a, b| sides(b).cmp(&sides(a)));
+    out
+}
+
+/// The smaller gain, then the larger.
+fn sides(c: &Cause) -> (Exact, Exact) {
+    (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()))
+}
+
+fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
     let list = candidates(record, &[study]);
     let mut out: Vec<(CauseOf, Mend)> = Vec::new();
     let mut best: Vec<(String, Change)> = Vec::new();

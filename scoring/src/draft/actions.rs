@@ -194,7 +194,9 @@ impl Sorter {
 
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
-        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined || c.plug_alone()) {
+        // What was only named before any work is the introduction.
+        let intro = self.out.entries.is_empty() && self.pending.is_none();
+        if self.by_line || self.current.as_ref().is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone()) {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -249,6 +251,9 @@ impl Sorter {
             }
             return true;
         }
+        if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
+            return true;
+        }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
             if clause.says.again || off {
                 self.close();
@@ -283,9 +288,13 @@ impl Sorter {
                 return true;
             }
         }
+        let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
         self.close();
         self.swallow = false;
         let mut fresh = Segment::named(&name);
+        if told {
+            fresh.hearsay();
+        }
         fresh.listed = self.by_line;
         if off {
             fresh.came_off(clause.cues.1);
@@ -294,6 +303,20 @@ impl Sorter {
             self.only_named = 0;
         }
         self.current = Some(fresh);
+        true
+    }
+
+    /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
+    fn finish(&mut self, name: &str, clause: &Clause) -> bool {
+        let Some(entry) = self.out.entries.iter_mut().rev().find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name)) else {
+            return false;
+        };
+        entry.off = true;
+        if let Some(current) = self.current.take() {
+            current.adds_to(entry);
+        }
+        entry.rests_on.insert(clause.cues.1);
+        entry.cues.extend(spoken_in(clause));
         true
     }
 
@@ -368,7 +391,8 @@ impl Sorter {
                 });
                 let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                 if works && (late || driven) && !(only_hands && current.since_off <= 1) {
-                    if known {
+                    let broke = clause.tokens.iter().any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                    if known || broke {
                         self.aside(clause, Aside::Twice);
                         return;
                     }
@@ -469,7 +493,12 @@ fn known_elsewhere(out: &Sorted, name: &str, current: &Segment) -> bool {
 /// "That's …", "this is …": explains what was named a moment ago.
 fn points(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
-    matches!(word(0), "that" | "this" | "these" | "the")
+    matches!(word(0), "that" | "this" | "these") && matches!(word(1), "'s" | "is" | "are")
+}
+
+/// "Now", "okay", "so": the speaker turns to the bench again.
+fn begins_anew(clause: &Clause) -> bool {
+    clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
 }
 
 /// "It's a module": says what the thing at hand is.

@@ -183,10 +183,13 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
-        differs: text("different") || text("except") || text("odd"),
+        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one") || text("different") || text("except") || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    if topic.is_none() {
+        topic = plug_of(&tokens, &spots);
+    }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
     if says.question {
         // "Can we get the bumper off?" is about the bumper.
@@ -220,6 +223,11 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> =
         spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
+    // "… and the motor behind it": the end of a list begun in the cue before.
+    let behind = tokens.get(first.to).map_or("", |t| &*t.text);
+    if tokens[0].text == "and" && first.from <= 3 && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside") {
+        return None;
+    }
     // "This little board down here is the charging board": the second name is the fuller one.
     let second = parts.iter().find(|(s, n)| {
         s.from > first.to
@@ -242,6 +250,16 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     Some(second.map_or((name.clone(), first.from), |(s, n)| ((*n).clone(), s.from)))
 }
 
+/// "First thing, the battery connector": the plug of the battery is what is worked on.
+fn plug_of(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    spots.iter().find_map(|s| match &s.what {
+        What::Fastener { name: "connector", of, .. } if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() => {
+            leads(tokens, s.from - of.split(' ').count()).then(|| of.clone())
+        }
+        _ => None,
+    })
+}
+
 /// Whether a part at a place begins what is said: only starting words before it in its sentence, and no preposition
 /// that makes it a place.
 fn leads(tokens: &[Token], at: usize) -> bool {
@@ -262,7 +280,7 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         let led = match preposition {
             "with" => matches!(two, "on" | "start" | "starting" | "begin" | "go" | "continue"),
             "to" => matches!(two, "on" | "over" | "back" | "moving" | "down" | "come" | "comes" | "up"),
-            "for" => matches!(two, "as" | "now" | "on"),
+            "for" => matches!(two, "as" | "now" | "on" | "go"),
             "about" => matches!(two, "what" | "how"),
             "on" | "in" => before == 1 && false,
             w => !LISTS.prepositions.contains(w),
@@ -285,6 +303,10 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         && LISTS.words.be.iter().any(|b| b == word(before - 1))
     {
         start = before - 2;
+    }
+    // "In front of it all is the heater."
+    if before > 1 && LISTS.words.be.iter().any(|b| b == word(before - 1)) && LISTS.prepositions.contains(word(start)) {
+        return true;
     }
     (start..before).all(|i| LISTS.starts.contains(word(i)) || tokens[i].number.is_some() && i == start)
 }
@@ -485,6 +507,18 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             }
             return subject(tokens, spots, sentence, i, plug, false);
         }
+    }
+    // "That's the back cover off."
+    let straight = part_in(spots, sentence, at).filter(|s| s.to == at && s.from > sentence + 1 && ends && !s.denied);
+    let found = straight.filter(|s| {
+        let mut before = s.from;
+        while before > sentence && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1))) {
+            before -= 1;
+        }
+        before > sentence && (words.be.iter().any(|b| b == word(before - 1)) || matches!(word(before - 1), "got" | "have" | "and" | "with")) && !blocked(tokens, before)
+    });
+    if let Some(found) = found {
+        return name(found, false, false);
     }
     // "Back cover off." as a whole note.
     let alone = at + 1 == tokens.len() || tokens[at].stop != Stop::None;

@@ -188,7 +188,7 @@ impl<'r> Builder<'r> {
     fn new(record: &'r Record, method: &'r Method) -> Self {
         let tools = record.tools.iter().map(|t| CompleteTool {
             name: t.name.clone(),
-            class: t.class.settled().copied().unwrap_or(ToolClass::None),
+            class: method.tool_class(&t.name, t.class.settled().copied().unwrap_or(ToolClass::None)),
             heat: t.heat,
             solvent: t.solvent,
             many: false,
@@ -333,7 +333,10 @@ impl<'r> Builder<'r> {
             }
             let answers = vocabulary(&tool.class.known)
                 .into_iter()
-                .map(|c: ToolClass| Answer { label: c.word().to_owned(), edits: vec![Edit::ToolClass(index, c)] })
+                .map(|c: ToolClass| Answer {
+                    label: c.word().to_owned(),
+                    edits: vec![Edit::ToolClass(index, self.method.class_read(c))],
+                })
                 .collect();
             let question = || format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);

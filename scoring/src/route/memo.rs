@@ -250,11 +250,11 @@ impl Writer {
         for operation in &action.operations {
             let highest = filter.map_or(u8::MAX, |filter| filter.ranks[0]);
             let allowed = || operation.ways.iter().filter(|way| way.class <= highest);
-            self.key.extend([operation.cost, u32::from(operation.ends)]);
+            self.key.push(u32::from(operation.ends));
             self.count(allowed().count());
             for way in allowed() {
                 self.count(way.tools.len());
-                self.key.push(u32::from(way.ends));
+                self.key.extend([way.cost, u32::from(way.ends)]);
                 if filter.is_none() {
                     self.key.push(way.class.into());
                 }

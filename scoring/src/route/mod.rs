@@ -16,7 +16,7 @@
 //! * where each tool counts ([`Problem::each`]), `m` tools at once count `m - 1` more when they are
 //!   taken up or used after a step ended;
 //! * steps = steps ended + changes that do not coincide + tools at once + what operations cost of
-//!   themselves ([`Operation::cost`]).
+//!   themselves ([`Way::cost`]).
 
 mod answer;
 mod bits;

@@ -534,11 +534,11 @@ impl Tools {
         let operations = if action.operations.is_empty() { &by_hand[..] } else { &action.operations };
         for (place, operation) in operations.iter().enumerate() {
             let ends = operation.ends || ends && place + 1 == operations.len();
-            let own = if counted { operation.cost } else { 0 };
             let mut longer = Vec::new();
             for way in operation.ways.iter().filter(|way| way.class <= filter.ranks[0]) {
                 let set = self.set(&way.tools);
                 let ended = counted && (ends || way.ends);
+                let own = if counted { way.cost } else { 0 };
                 for sofar in &moves {
                     let mut next = match (set, sofar.last) {
                         (HANDS, _) => *sofar,

@@ -53,8 +53,6 @@ pub struct Action {
 pub struct Operation {
     /// The ways; either suffices. Without any, the action can't be performed.
     pub ways: Vec<Way>,
-    /// Steps it counts each time, beyond removals and changes. Sums saturate at `u32::MAX`.
-    pub cost: u32,
     /// Ends a step as a removal does, whichever way is chosen.
     pub ends: bool,
 }
@@ -66,6 +64,8 @@ pub struct Way {
     pub tools: Vec<ToolId>,
     /// Rank of the worst tool class among them, 0 best.
     pub class: u8,
+    /// Steps it counts each time, beyond steps ended and changes. Sums saturate at `u32::MAX`.
+    pub cost: u32,
     /// Chosen, it ends a step as a removal does.
     pub ends: bool,
 }

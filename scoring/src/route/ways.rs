@@ -31,15 +31,15 @@ impl Choice {
     fn after<'a>(self, state: State<'a>, way: &'a Way, ends: bool) -> (State<'a>, u32) {
         let (held, covered) = state;
         let ends = ends || way.ends;
-        let ended = u32::from(ends && !self.every_change);
+        let own = if self.every_change { 0 } else { way.cost.saturating_add(u32::from(ends)) };
         if way.tools.is_empty() {
-            return ((held, covered || ends), ended);
+            return ((held, covered || ends), own);
         }
         let new = !way.tools.iter().all(|tool| held.contains(tool));
         let free = held.is_empty() || covered && !self.every_change;
         let several = self.each && !self.every_change && (new || covered);
         let beyond = if several { u32::try_from(way.tools.len() - 1).unwrap_or(u32::MAX) } else { 0 };
-        ((way.tools.as_slice(), ends), u32::from(new && !free).saturating_add(beyond).saturating_add(ended))
+        ((way.tools.as_slice(), ends), u32::from(new && !free).saturating_add(beyond).saturating_add(own))
     }
 
     fn allowed(self, ways: &[Way]) -> impl Iterator<Item = (usize, &Way)> {

@@ -148,7 +148,7 @@ fn a_new_record_asks_for_every_fact() {
         let file = sources.add(scoring::text::Source::new("new.yaml", &new));
         let record = scoring::record::read(&sources, file).record.unwrap();
         let method = scoring::method::load_shipped(method).unwrap();
-        let effort = scoring::range::Effort { routes: 1, group: 1, ..Default::default() };
+        let effort = scoring::range::Effort { looks: 1, ..Default::default() };
         for unknown in &scoring::range::Assessment::new(&record, &method, effort).unknowns {
             let said = sources.excerpt(unknown.span);
             if unknown.path.starts_with("parts (") {

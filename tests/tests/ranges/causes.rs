@@ -56,7 +56,7 @@ fn edited(text: &str, head: &str, edit: impl Fn(&str) -> String) -> String {
 
 /// An action as good as can be, written out: by hand, nothing to loosen, anybody, anywhere, nothing destroyed.
 fn perfect(block: &str) -> String {
-    let gone = ["with", "loosen", "destroys", "damages", "place", "skill", "hazard", "photo"];
+    let gone = ["with", "loosen", "destroys", "place", "skill", "hazard", "photo"];
     let mut out: Vec<&str> = Vec::new();
     let mut skipping = false;
     for line in block.lines() {

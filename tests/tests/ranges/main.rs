@@ -1,5 +1,6 @@
 //! Ranges, questions, changes and comparisons against brute force.
 
+mod best_routes;
 mod causes;
 mod changes_brute;
 mod changes_samples;
@@ -13,3 +14,4 @@ mod meaning;
 mod questions_brute;
 mod questions_firmness;
 mod questions_world;
+mod worlds;

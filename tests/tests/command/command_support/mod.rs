@@ -1,6 +1,8 @@
 //! Runs the command: in this process with streams of our own, or as the real program.
 #![allow(dead_code, reason = "each test file uses its own half")]
 
+pub(crate) mod terminal;
+
 use std::path::{Path, PathBuf};
 
 use unfasten_cli::{Exit, Streams, run};

@@ -29,14 +29,16 @@ impl Case {
         let read = scoring::record::read(&sources, file);
         let record = read.record.unwrap_or_else(|| panic!("{name}: {:#?}", read.diagnostics));
         let category = record.device.category.value;
-        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
+        let effort = Effort { looks: 200, ..Effort::default() };
         let assessments = scoring::method::shipped()
             .iter()
             .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))
             .filter(|(m, _)| m.scope.categories.contains(&category) && wanted(m))
-            .map(|(m, text)| {
+            .enumerate()
+            .map(|(i, (m, text))| {
                 let assessment = Assessment::new(&record, &m, effort);
-                let outlook = Outlook::new(&record, &assessment);
+                let outlook =
+                    if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
                 (assessment, text, outlook)
             })
             .collect();

@@ -84,7 +84,7 @@ impl Walk<'_> {
                 hand.covered = false;
             }
             hand.class = hand.class.max(way.class);
-            hand.steps += operation.cost;
+            hand.steps += way.cost;
             if at + 1 == action.operations.len() && ends || operation.ends || way.ends {
                 hand.steps += 1;
                 hand.covered = true;

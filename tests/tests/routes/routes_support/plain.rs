@@ -81,7 +81,7 @@ fn perform(problem: &Problem, action: &Action, state: &State, cost: Cost) -> Vec
                 };
                 to.1 |= ends;
                 if steps {
-                    more += u64::from(ends) + u64::from(operation.cost);
+                    more += u64::from(ends) + u64::from(way.cost);
                 }
                 let total = sofar + more;
                 after.entry(to).and_modify(|old| *old = total.min(*old)).or_insert(total);

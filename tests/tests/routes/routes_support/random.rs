@@ -104,8 +104,10 @@ impl Family {
             if self.switches {
                 for operation in &mut action.operations {
                     operation.ends |= dice.chance(8);
-                    operation.cost = if dice.chance(12) { 1 + dice.below(2) as u32 } else { 0 };
-                    operation.ways.iter_mut().for_each(|way| way.ends = dice.chance(15));
+                    for way in &mut operation.ways {
+                        way.cost = if dice.chance(12) { 1 + dice.below(2) as u32 } else { 0 };
+                        way.ends = dice.chance(15);
+                    }
                 }
                 if action.frees.is_empty() && dice.chance(40) {
                     // A part freed earlier, later or never.
@@ -175,7 +177,7 @@ impl Family {
                 }
             }
             let class = if self.keys { tools.iter().max().map_or(0, |t| *t as u8 % 3) } else { 0 };
-            Way { tools, class, ends: false }
+            Way { tools, class, ..Way::default() }
         };
         Operation { ways: (0..count).map(|_| way(dice)).collect(), ..Operation::default() }
     }
