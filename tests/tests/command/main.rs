@@ -5,6 +5,7 @@ mod command_guides;
 mod command_inputs;
 mod command_many;
 mod command_marks;
+mod command_meaning;
 mod command_outputs;
 mod command_readme;
 mod command_support;
