@@ -10,11 +10,14 @@ use crate::world::WIDTH;
 
 /// From the record of a device taken apart to a repairability verdict that can be defended.
 #[derive(Debug, Parser)]
-#[command(name = "unfasten", version, term_width = WIDTH, after_help = Exit::HELP, disable_help_subcommand = true)]
+#[command(name = "unfasten", version, max_term_width = WIDTH, after_help = Exit::HELP)]
 pub(crate) struct Arguments {
     /// How problems with files are shown.
     #[arg(long, global = true, value_enum, value_name = "FORM", default_value_t)]
     pub(crate) problems: Form,
+    /// The folder below which files that other files name (`extends`) are read. Left out: that of the file named here.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(crate) base: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Command,
 }
@@ -23,6 +26,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Writes a commented record to fill in, asking for what the methods read.
     New(New),
+    /// Drafts a record from captions, notes or labels, by word lists; nothing is sent anywhere.
+    Draft(Draft),
     /// Lists problems of records, each with its place and mend.
     Check(Check),
     /// Works out verdicts.
@@ -49,6 +54,27 @@ pub(crate) enum Command {
     Schema(Schema),
     /// Explains a problem by its code; lists the words of the trade.
     About(About),
+    /// Prints a script that lets a shell complete commands and options.
+    Completions(Completions),
+    /// Writes the manual pages (for `man`), one a command.
+    Manual(Manual),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// Which shell.
+    #[arg(value_enum, value_name = "SHELL")]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Manual {
+    /// Folder to write to.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// Replace files in the folder that unfasten did not write.
+    #[arg(long)]
+    pub(crate) force: bool,
 }
 
 /// Many records at once.
@@ -92,8 +118,41 @@ pub(crate) struct New {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Draft {
+    /// Captions (WebVTT, SubRip), notes with or without times, a label track (start, end, label, tab-separated), or a table
+    /// (CSV) of times and names; `-` is standard input.
+    #[arg(required_unless_present = "from", conflicts_with = "from", value_name = "SOURCE")]
+    pub(crate) source: Option<String>,
+    /// Product category; left out: other.
+    #[arg(long, value_name = "CATEGORY", num_args = 1..)]
+    pub(crate) category: Vec<String>,
+    /// What the device is called; left out: the name of the source.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) device: Option<String>,
+    /// What is made.
+    #[arg(long, value_enum, value_name = "WHAT", default_value_t)]
+    pub(crate) to: DraftForm,
+    /// Make the record of a list that `--to list` wrote and somebody changed.
+    #[arg(long, value_name = "LIST")]
+    pub(crate) from: Option<String>,
+    /// Write to this file (which must not exist) instead of standard output.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// What a draft is written as.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DraftForm {
+    /// A record.
+    #[default]
+    Record,
+    /// A table (CSV) to change by hand: one row an action, one for what was said beside.
+    List,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Check {
-    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// Record files; `-` is standard input: a record, or one a line as JSON. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
     /// quotes for what it matches; a .jsonl file holds a record a line.
     #[arg(required = true, value_name = "RECORD")]
     pub(crate) records: Vec<String>,
@@ -113,7 +172,7 @@ pub(crate) struct Check {
 
 #[derive(Debug, Args)]
 pub(crate) struct Score {
-    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// Record files; `-` is standard input: a record, or one a line as JSON. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
     /// quotes for what it matches; a .jsonl file holds a record a line.
     #[arg(required_unless_present = "marks", value_name = "RECORD")]
     pub(crate) records: Vec<String>,
@@ -148,7 +207,7 @@ pub(crate) enum ScoreFormat {
 
 #[derive(Debug, Args)]
 pub(crate) struct Report {
-    /// Record files; `-` is standard input. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
+    /// Record files; `-` is standard input: a record, or one a line as JSON. A folder stands for all records (.yaml, .yml, .jsonl) below it, a pattern in
     /// quotes for what it matches. Several need --out and also give `index.html`, which sets them side by side.
     #[arg(required = true, value_name = "RECORD")]
     pub(crate) records: Vec<String>,
@@ -242,6 +301,10 @@ pub(crate) struct Route {
     /// Count by the step rule of this method.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    /// Counts with another option of the step rule, `SWITCH=OPTION` as in `steps` of a method file (criteria/STEPS.md); may
+    /// be given several times.
+    #[arg(long = "steps", value_name = "SWITCH=OPTION")]
+    pub(crate) steps: Vec<String>,
     /// What the way is shortest in.
     #[arg(long, value_enum, value_name = "COST", default_value_t)]
     pub(crate) by: RouteBy,
@@ -406,9 +469,9 @@ pub(crate) struct Compare {
     /// Weightings drawn (default 40 000).
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
     pub(crate) samples: Option<u32>,
-    /// Seed of the drawing: the same seed gives the same shares.
+    /// Which drawing of weightings: the same number gives the same shares.
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(crate) seed: u64,
+    pub(crate) draw: u64,
     /// Folder of templates that take the place of the shipped ones, for HTML (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,

@@ -10,7 +10,7 @@ use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 use crate::arguments::Choice;
 use crate::failure::Failure;
 use crate::files::inputs::Input;
-use crate::files::read;
+use crate::files::read::{self, Kind, Within};
 use crate::problems::{self, Form, any_error};
 use crate::world::World;
 
@@ -34,22 +34,42 @@ pub(crate) struct Taken {
 /// Texts under their bare file names: what is published doesn't tell how folders are laid out here, and is the same
 /// from wherever the command was run.
 pub(crate) fn bare(sources: &Sources, texts: FileId) -> Sources {
+    renamed(sources, texts, file_name)
+}
+
+/// The name results give a file that was named like this: as it was named where that is relative, else its way from the
+/// working folder or, where it isn't below that, its file name. Results are passed on; where folders stand here is not.
+pub(crate) fn shown_name(name: &str) -> String {
+    let path = Path::new(name);
+    if !path.is_absolute() {
+        return name.to_owned();
+    }
+    let here = std::env::current_dir().ok();
+    let below = here.and_then(|here| Some(path.strip_prefix(here).ok()?.to_string_lossy().into_owned()));
+    below.filter(|b| !b.is_empty()).unwrap_or_else(|| file_name(name))
+}
+
+fn file_name(name: &str) -> String {
+    Path::new(name).file_name().map_or_else(|| name.to_owned(), |n| n.to_string_lossy().into_owned())
+}
+
+fn renamed(sources: &Sources, texts: FileId, name: fn(&str) -> String) -> Sources {
     let mut out = Sources::new();
     for id in 0..texts {
         let source = sources.get(id);
-        let name = Path::new(&*source.name).file_name().map(|n| n.to_string_lossy().into_owned());
-        out.add(source.renamed(name.as_deref().unwrap_or(&source.name)));
+        out.add(source.renamed(&name(&source.name)));
     }
     out
 }
 
 impl Taken {
-    /// The record, with warnings shown; errors end the run.
+    /// The record, with warnings shown; errors end the run. Problems name files as they were named; the texts come back
+    /// under the names results give them ([`shown_name`]).
     pub(crate) fn usable(self, form: Form, world: &mut World<'_>) -> Result<(Sources, FileId, Record), Failure> {
         match self.record {
             Some(record) if !any_error(&self.problems) => {
                 problems::show(form, world.err_styled, &self.sources, &self.problems, world.err)?;
-                Ok((self.sources, self.file, record))
+                Ok((renamed(&self.sources, self.texts, shown_name), self.file, record))
             }
             _ => Err(Failure::Problems(self.sources, self.problems)),
         }
@@ -63,17 +83,19 @@ pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
 
 /// Reads a record and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
-    let file = read::text(name, world, &mut sources);
-    taken(name.to_owned(), sources, file, tables)
+    let file = read::text(name, Kind::Described, world, &mut sources);
+    let within = Within::of(name, world.base);
+    taken(name.to_owned(), sources, file, tables, &within)
 }
 
 /// Reads one of many records and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
     let file = match &input.text {
-        None => read::text(&input.file, world, &mut sources),
+        None => read::text(&input.file, Kind::Described, world, &mut sources),
         Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
-    let mut taken = taken(input.name(), sources, file, tables);
+    let within = Within::of(&input.file, world.base);
+    let mut taken = taken(input.name(), sources, file, tables, &within);
     if input.line.is_some() {
         taken.problems.iter_mut().filter(|p| p.code == "yaml-syntax").for_each(of_json);
     }
@@ -89,7 +111,13 @@ fn of_json(problem: &mut Diagnostic) {
     problem.at.text.clear();
 }
 
-fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic>>, tables: &[SupportTable]) -> Taken {
+fn taken(
+    name: String,
+    mut sources: Sources,
+    file: Result<FileId, Box<Diagnostic>>,
+    tables: &[SupportTable],
+    within: &Within,
+) -> Taken {
     let file = match file {
         Ok(file) => file,
         Err(problem) => {
@@ -100,7 +128,7 @@ fn taken(name: String, mut sources: Sources, file: Result<FileId, Box<Diagnostic
     // Paths in `extends` arrive joined to the name of the file they stand in.
     let mut texts = file + 1;
     let mut load = |path: &str| {
-        let source = read::beside(path, Path::new(path))?;
+        let source = read::beside(path, Path::new(path), within)?;
         texts += 1;
         Ok(source)
     };
@@ -165,15 +193,15 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
     let file = match method::shipped_source(name) {
         Some(source) => sources.add(source),
         None if !looks_like_a_file(name) => return Err(no_such_method(name)),
-        None => match read::text(name, world, &mut sources) {
+        None => match read::text(name, Kind::Described, world, &mut sources) {
             Ok(file) => file,
             Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
         },
     };
-    let folder = folder_of(name);
+    let (folder, within) = (folder_of(name), Within::of(name, world.base));
     let mut text = sources.get(file).text.to_string();
     let mut find = |wanted: &str| -> Option<Source> {
-        let found = method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted)).ok())?;
+        let found = method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted), &within).ok())?;
         text.push_str(&found.text);
         Some(found)
     };
@@ -185,7 +213,7 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -> Result<Vec<&'c Chosen>, Failure> {
     let (category, form) = device_of(record, all);
     let fits = |c: &&Chosen| {
-        c.method.scope.categories.contains(&category)
+        category.is_among(&c.method.scope.categories)
             && !c.method.scope.without_forms.contains(&form)
             && has_its_marks(record, &c.method)
     };
@@ -211,10 +239,10 @@ fn has_its_marks(record: &Record, method: &Method) -> bool {
 pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> {
     let (category, form) = device_of(record, std::slice::from_ref(chosen));
     let scope = &chosen.method.scope;
-    if scope.categories.contains(&category) && !scope.without_forms.contains(&form) {
+    if category.is_among(&scope.categories) && !scope.without_forms.contains(&form) {
         return Ok(());
     }
-    let for_what: Vec<&str> = scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+    let for_what: Vec<&str> = scope.categories.iter().map(scoring::vocab::Category::word).collect();
     Err(Failure::wrong(
         format!("method {} is not for this device ({category}, {form})", chosen.method.id.value),
         format!("it is for: {}", for_what.join(", ")),

@@ -24,24 +24,39 @@ use std::ffi::OsString;
 use clap::Parser;
 
 pub use exit::Exit;
+pub use files::interrupt::watch;
 pub use problems::Form;
-pub use world::{WIDTH, World};
+pub use world::{Streams, WIDTH};
+
+use terminal::shown::{Drawn, Shown, Tamed};
+use world::World;
 
 use arguments::{Arguments, Command};
 use failure::Failure;
 
 /// Runs the command.
 ///
-/// `arguments` starts with the name of the program, as a process gets it. Results go to `world.out`, problems to
-/// `world.err` (those `check` lists are its result). Never panics on what it is given.
-pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, world: &mut World<'_>) -> Exit {
+/// `arguments` starts with the name of the program, as a process gets it. Results go to `streams.out`, problems to
+/// `streams.err` (those `check` lists are its result). Never panics on what it is given.
+pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, streams: &mut Streams<'_>) -> Exit {
+    let world = &mut World {
+        input: Some(&mut *streams.input),
+        out: &mut Tamed::new(&mut *streams.out),
+        err: &mut Tamed::new(&mut *streams.err),
+        out_styled: streams.out_styled,
+        err_styled: streams.err_styled,
+        err_terminal: streams.err_terminal,
+        base: None,
+    };
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => return misunderstood(&error, world),
     };
     let form = arguments.problems;
+    world.base = arguments.base.as_deref();
     let done = match arguments.command {
         Command::New(a) => commands::new::run(&a, form, world),
+        Command::Draft(a) => commands::draft::run(&a, form, world),
         Command::Check(a) => commands::check::run(&a, form, world),
         Command::Score(a) => commands::score::run(&a, form, world),
         Command::Report(a) => commands::report::run(&a, form, world),
@@ -55,8 +70,11 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, wo
         Command::Template(a) => commands::template::run(&a, world),
         Command::Schema(a) => commands::schema::run(&a, world),
         Command::About(a) => commands::about::run(&a, world),
+        Command::Completions(a) => commands::shell::completions(&a, world),
+        Command::Manual(a) => commands::shell::manual(&a, world),
     };
-    match done {
+    // What doesn't fit a full disk may only show when the last of it is written.
+    match done.and_then(|()| Ok(world.out.flush()?)) {
         Ok(()) => Exit::Done,
         Err(failure) => end(failure, form, world),
     }
@@ -65,10 +83,19 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, wo
 /// What `clap` has to say: help and version go to the output, the rest is wrong input.
 fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
     let text = error.render();
-    let (to, styled) =
-        if error.use_stderr() { (&mut *world.err, world.err_styled) } else { (&mut *world.out, world.out_styled) };
-    let _ = if styled { write!(to, "{}", text.ansi()) } else { write!(to, "{text}") };
-    if error.use_stderr() { Exit::WrongInput } else { Exit::Done }
+    let show = |to: &mut dyn Shown, styled: bool| {
+        let shown = if styled { to.drawn(&Drawn::styled(&text.ansi().to_string())) } else { write!(to, "{text}") };
+        shown.and_then(|()| to.flush())
+    };
+    if error.use_stderr() {
+        // The exit code says the same.
+        let _ = show(world.err, world.err_styled);
+        return Exit::WrongInput;
+    }
+    match show(world.out, world.out_styled).map_err(Failure::from) {
+        Ok(()) => Exit::Done,
+        Err(failure) => end(failure, Form::default(), world),
+    }
 }
 
 /// Says why a run stopped, where that wasn't said yet.

@@ -4,6 +4,7 @@
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
+use std::path::Path;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::sync::{Mutex, PoisonError};
@@ -13,6 +14,7 @@ use std::time::{Duration, Instant};
 use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form};
+use crate::terminal::shown::{Drawn, Tamed};
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -32,8 +34,8 @@ pub(crate) struct How {
 
 /// What came of one record: what it wrote, and its result.
 struct Done<T> {
-    out: Vec<u8>,
-    err: Vec<u8>,
+    out: Drawn,
+    err: Drawn,
     result: thread::Result<Result<T, Failure>>,
 }
 
@@ -42,12 +44,15 @@ type Work<'w, T> = &'w (dyn Fn(&Input, &mut World<'_>) -> Result<T, Failure> + S
 /// Takes a result, in the order of the input.
 type Deliver<'w, T> = &'w mut dyn FnMut(T, &mut World<'_>) -> Result<(), Failure>;
 
+/// What a world of its own takes from the real one: whether either stream is styled, and `--base`.
+type Outside<'w> = (bool, bool, Option<&'w Path>);
+
 /// Works on every record. A bad one is said and passed over; true when there was one.
 ///
 /// # Errors
 /// When a result can't be delivered, or the program itself fails.
 pub(crate) fn each<T: Send>(
-    mut inputs: Inputs,
+    mut inputs: Inputs<'_>,
     how: How,
     world: &mut World<'_>,
     work: Work<'_, T>,
@@ -56,15 +61,14 @@ pub(crate) fn each<T: Send>(
     for note in inputs.notes() {
         write!(world.err, "{}", hang("warning: ", &tame(note), WIDTH))?;
     }
-    inputs.read_stdin(world);
     let several = inputs.several();
     let threads = how.threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
     let progress = Progress::new(&inputs, world);
     let mut end = Delivery { how, several, progress, bad: false, deliver };
     if threads == 1 || !several {
         while let Some(input) = inputs.next() {
-            let styles = (world.out_styled, world.err_styled);
-            end.take(input.name(), one(&input, styles, work), world)?;
+            let outside = (world.out_styled, world.err_styled, world.base);
+            end.take(input.name(), one(&input, outside, work), world)?;
         }
     } else {
         shared(inputs, threads, world, work, &mut end)?;
@@ -75,14 +79,14 @@ pub(crate) fn each<T: Send>(
 
 /// The same on several threads: one reads, some work, this one writes. Reading stops while the window is full.
 fn shared<T: Send>(
-    mut inputs: Inputs,
+    mut inputs: Inputs<'_>,
     threads: usize,
     world: &mut World<'_>,
     work: Work<'_, T>,
     end: &mut Delivery<'_, T>,
 ) -> Result<(), Failure> {
     let window = threads * WINDOW;
-    let styles = (world.out_styled, world.err_styled);
+    let outside = (world.out_styled, world.err_styled, world.base);
     let (send, jobs) = sync_channel::<(usize, Input)>(window);
     let (answer, answers) = sync_channel::<(usize, String, Done<T>)>(window);
     // One turn for each record that may be under way.
@@ -104,7 +108,7 @@ fn shared<T: Send>(
         })?;
         for _ in 0..threads {
             let (jobs, answer) = (&jobs, answer.clone());
-            start(scope, move || worker(jobs, &answer, styles, work))?;
+            start(scope, move || worker(jobs, &answer, outside, work))?;
         }
         drop(answer);
         let mut waiting: BTreeMap<usize, (String, Done<T>)> = BTreeMap::new();
@@ -130,14 +134,14 @@ fn start<'scope>(scope: &'scope thread::Scope<'scope, '_>, run: impl FnOnce() + 
 fn worker<T>(
     jobs: &Mutex<Receiver<(usize, Input)>>,
     answer: &SyncSender<(usize, String, Done<T>)>,
-    styles: (bool, bool),
+    outside: Outside<'_>,
     work: Work<'_, T>,
 ) {
     loop {
         // The lock is held while waiting: one thread at a time is next.
         let job = jobs.lock().unwrap_or_else(PoisonError::into_inner).recv();
         let Ok((number, input)) = job else { return };
-        let done = one(&input, styles, work);
+        let done = one(&input, outside, work);
         if answer.send((number, input.name(), done)).is_err() {
             return;
         }
@@ -145,18 +149,19 @@ fn worker<T>(
 }
 
 /// Works on one record, in a world of its own.
-fn one<T>(input: &Input, (out_styled, err_styled): (bool, bool), work: Work<'_, T>) -> Done<T> {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
+fn one<T>(input: &Input, (out_styled, err_styled, base): Outside<'_>, work: Work<'_, T>) -> Done<T> {
+    let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
     let mut world = World {
-        input: &mut std::io::empty(),
+        input: None,
         out: &mut out,
         err: &mut err,
         out_styled,
         err_styled,
         err_terminal: false,
+        base,
     };
     let result = catch_unwind(AssertUnwindSafe(|| work(input, &mut world)));
-    Done { out, err, result }
+    Done { out: out.into_drawn(), err: err.into_drawn(), result }
 }
 
 /// Where results go, in order.
@@ -171,8 +176,8 @@ struct Delivery<'d, T> {
 impl<T> Delivery<'_, T> {
     fn take(&mut self, name: String, done: Done<T>, world: &mut World<'_>) -> Result<(), Failure> {
         self.progress.clear(world)?;
-        world.err.write_all(&done.err)?;
-        world.out.write_all(&done.out)?;
+        world.err.drawn(&done.err)?;
+        world.out.drawn(&done.out)?;
         let result = done.result.unwrap_or_else(|panic: Box<dyn Any + Send>| resume_unwind(panic));
         match result {
             Ok(result) => (self.deliver)(result, world)?,
@@ -210,7 +215,7 @@ struct Progress {
 }
 
 impl Progress {
-    fn new(inputs: &Inputs, world: &World<'_>) -> Self {
+    fn new(inputs: &Inputs<'_>, world: &World<'_>) -> Self {
         let total = (world.err_terminal && inputs.several()).then(|| inputs.count()).flatten();
         Self { total, done: 0, drawn: 0, last: Instant::now() }
     }
@@ -223,14 +228,15 @@ impl Progress {
         }
         self.last = Instant::now();
         let text = told_progress(self.done, total);
-        write!(world.err, "\r{text}")?;
+        world.err.drawn(&Drawn::over(&text))?;
         self.drawn = text.len();
         world.err.flush()
     }
 
     fn clear(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
         if self.drawn > 0 {
-            write!(world.err, "\r{}\r", " ".repeat(self.drawn))?;
+            world.err.drawn(&Drawn::over(&" ".repeat(self.drawn)))?;
+            world.err.drawn(&Drawn::over(""))?;
             world.err.flush()?;
             self.drawn = 0;
         }

@@ -42,8 +42,8 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     support(&mut out, &asked);
     marks(&mut out, category, methods);
     out.push_str("\nput back: {done: unknown, powered on: unknown, tested: unknown}\n");
-    out.push_str("# own verdict: 7/10                  # your gut feeling: shown beside, never mixed in\n");
-    out.push_str("# remarks:\n#   - {for: one screw head throughout, at: 8:10}\n#   - {against: no way in without heat, at: 1:20}\n");
+    out.push_str("# own verdict: patient work, nothing breaks   # your gut feeling: shown beside, never mixed in\n");
+    out.push_str("# remarks:\n#   - {against: no way in without heat, at: 1:20}\n#   - {for: one screw head throughout, at: 8:10}\n");
     out
 }
 
@@ -66,8 +66,8 @@ impl Asked {
                 for (key, weight) in roles_asked(&device, category, form, &[]) {
                     let said = weight.map(|w| format!("{} ({})", w.plain(), method.id.value));
                     for role in key.split('|').map(str::trim) {
-                        let only_folding = scoring::vocab::role(category, role).is_some_and(|(r, _)| r.folding)
-                            && category != Category::Laptop;
+                        let only_folding =
+                            scoring::vocab::role(category, role).is_some_and(|(r, _)| r.folding) && category.folds();
                         if !only_folding {
                             asked.role(role, said.as_deref().filter(|_| form == Form::NotFolding));
                         } else if !asked.folding.iter().any(|r| r == role) {
@@ -78,7 +78,7 @@ impl Asked {
             }
         }
         // A category without roles of its own: the commonest ones, to be replaced.
-        if category == Category::Other && asked.roles.is_empty() && asked.routes() {
+        if category.names_own_roles() && asked.roles.is_empty() && asked.routes() {
             for role in ["battery", "back cover"] {
                 asked.role(role, None);
             }
@@ -124,7 +124,7 @@ fn device(out: &mut String, category: Category, asked: &Asked) {
     out.push_str("\ndevice:\n");
     field(out, 2, "name", "unnamed", "what it is called");
     field(out, 2, "category", &category.to_string(), "");
-    if matches!(category, Category::Smartphone | Category::SlateTablet) {
+    if category.folds() {
         field(out, 2, "form", "not folding", "or: folding, rollable");
     }
     out.push_str("  # maker:\n  # model:\n  # variant:\n  # region:\n  # condition: new, used, repaired before\n");
@@ -198,7 +198,7 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
     }
     comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
     let _ = writeln!(out, "absent: [{}]", asked.folding.join(", "));
-    if category == Category::Other {
+    if category.names_own_roles() {
         comment(out, "Roles of your own and their shares, for methods without weights for this category:");
         out.push_str("roles:\n");
         for (role, _) in &asked.roles {

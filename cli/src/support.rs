@@ -9,7 +9,7 @@ use scoring::text::{Diagnostic, Sources, Span};
 use crate::arguments::Joined;
 use crate::failure::Failure;
 use crate::files::inputs::Input;
-use crate::files::read;
+use crate::files::read::{self, Kind};
 use crate::job::{self, Taken};
 use crate::problems::{self, Form, any_error};
 use crate::world::World;
@@ -51,7 +51,7 @@ impl Tables {
         let mut out = Self::default();
         let mut found = Vec::new();
         for name in &joined.support {
-            match read::text(name, world, &mut out.sources) {
+            match read::text(name, Kind::Table, world, &mut out.sources) {
                 Ok(file) => {
                     let (table, problems) = SupportTable::read(&out.sources, file);
                     found.extend(problems);

@@ -132,17 +132,17 @@ fn of_hazards(out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn of_roles(out: &mut dyn Write) -> io::Result<()> {
-    let head = "Roles, by category. `secondary` are words for a lesser one of the same role. A record of category other \
-                knows them all, and names roles of its own under `roles:`.";
+    let head = "Roles, by category. `secondary` are words for a lesser one of the same role. A record of a category \
+                without roles here, or of one of your own, knows them all and names its own under `roles:`.";
     write!(out, "{}", hang("", head, WIDTH))?;
     let mut listed: Listed<Category> = BTreeMap::new();
     for role in all_roles() {
         let secondary = (!role.secondary.is_empty()).then(|| format!("secondary {}", role.secondary.join(", ")));
         let folding = role.folding.then_some("only where the display folds");
-        for category in &role.categories {
+        for category in &role.categories() {
             let more = [secondary.as_deref(), folding];
             listed.entry(*category).or_default().insert(role.name.clone(), said(&role.also, &more));
         }
     }
-    sections(listed, |category| category.word().to_owned(), out)
+    sections(listed, |category| category.to_string(), out)
 }

@@ -12,12 +12,14 @@ use scoring::assess::time::{Duration, Times, duration};
 use scoring::assess::{PartRoute, Reach};
 use scoring::exact::Exact;
 use scoring::method::{
-    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule,
+    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
 };
 use scoring::range::ways::{Price, Priced, PricedEnd, priced};
 use scoring::range::{Assessment, Case, Completion, Effort};
 use scoring::record::complete::Complete;
-use scoring::record::{Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet};
+use scoring::record::{
+    Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet, Work,
+};
 use scoring::route::Limits;
 use scoring::text::{Spanned, fold};
 use scoring::vocab::{Place, Skill};
@@ -208,14 +210,17 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         aim: Aim::Free(vec![Spanned::new(SEVERAL.to_owned(), span)]),
         at: None,
         uncut: false,
-        with: vec![Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone())],
+        with: vec![Work { ways: Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone()), single: true }],
         usual: false,
         loosen: Vec::new(),
         loosen_stated: true,
         after: Spanned::new(After::Needs(needs), span),
         outcome: Spanned::new(Outcome::Done, span),
         because: None,
-        damages: Vec::new(),
+        destroys: Vec::new(),
+        wears: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         makes_safe: false,
         mains: false,
         place: Some(Fact::implied(Known::Is(Place::Use), span, path.clone())),
@@ -298,9 +303,16 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
 /// A method that asks for the steps to the target and nothing else: minus one point a step.
 fn question(method: &Method) -> Method {
     let mut out = method.clone();
+    if out.steps.remote == Remote::LeastPoints {
+        // It is about points, and steps are asked for.
+        out.steps.remote = Remote::Nothing;
+    }
     let rule = &method.steps.rule;
-    let cited = |value: Exact| Cited { value, certainty: None, source: None, note: None, span: method.span };
+    let cited =
+        |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };
     out.part_sets = vec![PartSet {
+        id: None,
+        left_out: false,
         categories: Vec::new(),
         forms: Vec::new(),
         weights: vec![(TARGET.to_owned(), cited(Exact::one()))],

@@ -1,5 +1,5 @@
 //! How long a report takes once its record is assessed: the view, and the view as HTML. The largest sample page, the folding
-//! phone with every method that fits. Run with `cargo bench -p unfasten-report --bench render`.
+//! tablet with every method that fits. Run with `cargo bench -p unfasten-report --bench render`.
 
 #![allow(clippy::print_stdout, reason = "a tool for developers")]
 
@@ -14,8 +14,8 @@ use scoring::text::{Source, Sources};
 
 fn render(c: &mut Criterion) {
     let mut sources = Sources::new();
-    let text = include_str!("../../samples/folding-phone.yaml");
-    let file = sources.add(Source::new("folding-phone.yaml", text));
+    let text = include_str!("../../samples/folding-tablet.yaml");
+    let file = sources.add(Source::new("folding-tablet.yaml", text));
     let record = scoring::record::read(&sources, file).record.expect("a sample is a record");
     let assessed: Vec<_> = scoring::method::shipped()
         .iter()
@@ -33,11 +33,11 @@ fn render(c: &mut Criterion) {
     let view = build(&job);
     processor_time("view", || drop(black_box(build(black_box(&job)))));
     processor_time("HTML", || drop(black_box(report::html::report(black_box(&view), &templates))));
-    c.bench_function("view of folding-phone", |b| b.iter(|| black_box(build(black_box(&job)))));
-    c.bench_function("HTML of folding-phone", |b| {
+    c.bench_function("view of folding-tablet", |b| b.iter(|| black_box(build(black_box(&job)))));
+    c.bench_function("HTML of folding-tablet", |b| {
         b.iter(|| black_box(report::html::report(black_box(&view), &templates)));
     });
-    c.bench_function("view and HTML of folding-phone", |b| {
+    c.bench_function("view and HTML of folding-tablet", |b| {
         b.iter(|| black_box(report::html::report(&build(black_box(&job)), &templates)));
     });
 }

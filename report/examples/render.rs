@@ -16,7 +16,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         views.push(render(Path::new(&out), &path)?);
     }
     let reports: Vec<(&str, &View)> = views.iter().map(|(link, view)| (link.as_str(), view)).collect();
-    let gallery = report::gallery::gallery("Invented devices", &reports);
+    let gallery = report::gallery::gallery("Devices on record", &reports);
     std::fs::create_dir_all(Path::new(&out).join("gallery"))?;
     let page = report::gallery::index(&gallery, &Templates::shipped())?;
     std::fs::write(Path::new(&out).join("gallery/index.html"), page)?;
@@ -38,9 +38,10 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .collect();
     let assessments: Vec<_> = methods
         .iter()
-        .map(|(m, text)| {
+        .enumerate()
+        .map(|(i, (m, text))| {
             let assessment = Assessment::new(&record, m, Effort::default());
-            let outlook = Outlook::new(&record, &assessment);
+            let outlook = if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
             (assessment, *text, outlook)
         })
         .collect();

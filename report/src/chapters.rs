@@ -28,7 +28,7 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
             Outcome::Failed => format!("{what} (fails)"),
             Outcome::NotAttempted => continue,
         };
-        marks.push((at.value.0, what));
+        marks.push((at.value.from, what));
     }
     marks.sort_by_key(|(at, _)| *at);
     let mut out: Vec<Chapter> = vec![(0, "the device".to_owned())];

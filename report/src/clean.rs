@@ -2,6 +2,8 @@
 //!
 //! Escaping for a format (HTML, Markdown, CSV, SVG) is the business of that format; what is done here holds everywhere.
 
+use scoring::record::{Moment, Timing};
+use scoring::text::hidden::hides;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// One line of text: every run of whitespace is one space, invisible controls are shown by name.
@@ -43,21 +45,12 @@ pub fn lines(text: &str) -> String {
 }
 
 fn push(out: &mut String, c: char) {
-    if hides(c) {
+    // A carriage return that is no part of a line break would write over what stands before it.
+    if hides(c) || c == '\r' {
         out.push_str(&format!("⟨U+{:04X}⟩", u32::from(c)));
     } else {
         out.push(c);
     }
-}
-
-/// Characters that change how others are shown, or show nothing themselves: C0 and C1 controls, marks and overrides of
-/// direction, zero-width spaces, line and paragraph separators, tags, interlinear anchors. The joiners U+200C and
-/// U+200D stay: scripts and emoji need them.
-fn hides(c: char) -> bool {
-    matches!(c,
-        '\u{0}'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{7f}'..='\u{9f}'
-        | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}')
 }
 
 /// At most `columns` columns wide; what is cut ends in `…`.
@@ -103,9 +96,15 @@ pub fn clock(seconds: u32) -> String {
     if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
 }
 
-/// A time or a span of footage.
-pub fn footage((from, to): (u32, u32)) -> String {
-    if from == to { clock(from) } else { format!("{} to {}", clock(from), clock(to)) }
+/// A time or a span of footage, or where to look for it.
+pub fn footage(at: Moment) -> String {
+    let (from, to) = (clock(at.from), clock(at.to));
+    match at.timing {
+        Timing::Seen if at.from == at.to => from,
+        Timing::Seen => format!("{from} to {to}"),
+        Timing::About => format!("about {from}"),
+        Timing::Within => format!("within {from} to {to}"),
+    }
 }
 
 #[cfg(test)]
@@ -119,6 +118,7 @@ mod tests {
     #[case("bell\u{7}", "bell⟨U+0007⟩")]
     #[case("\u{feff}bom", "⟨U+FEFF⟩bom")]
     #[case("a\u{2028}b", "a⟨U+2028⟩b")]
+    #[case("a\u{ffff}b", "a⟨U+FFFF⟩b")]
     #[case("می\u{200c}خواهم", "می\u{200c}خواهم")]
     fn makes_hidden_characters_visible(#[case] text: &str, #[case] shown: &str) {
         assert_eq!(line(text), shown);

@@ -72,8 +72,29 @@ shipped!(
     "compare.html"
 );
 
-/// What a template may do before it is stopped, in instructions; a shipped report takes about a hundredth of it.
-const FUEL: u64 = 50_000_000;
+/// What a template may do before it is stopped, in instructions; 64 bytes it makes cost as much as one, so this caps its
+/// memory too, at some 256 MB. The largest shipped report takes about a tenth of it.
+const FUEL: u64 = 4_000_000;
+/// Bytes of a view that add one instruction: a page of many devices, or with pictures in it, is long for a good reason.
+const BYTES_A_STEP: u64 = 2;
+
+/// How long a view is when written out, in bytes.
+fn length(view: &impl serde::Serialize) -> u64 {
+    struct Counter(u64);
+    impl std::io::Write for Counter {
+        fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+            self.0 += bytes.len() as u64;
+            Ok(bytes.len())
+        }
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+    let mut counter = Counter(0);
+    // Counting can't fail; what can't be written is told when it is rendered.
+    let _ = serde_json::to_writer(&mut counter, view);
+    counter.0
+}
 
 /// Characters from which a text stands in a box of its own that scrolls, so that no name fills a page.
 const LONG: usize = 400;
@@ -119,7 +140,6 @@ impl Templates {
         env.set_undefined_behavior(UndefinedBehavior::Strict);
         let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
         env.set_syntax(syntax.map_err(|e| wrong(&e))?);
-        env.set_fuel(Some(FUEL));
         env.set_auto_escape_callback(|name| match name.rsplit_once('.') {
             Some((_, "html")) => AutoEscape::Html,
             Some((_, "md")) => AutoEscape::Custom("md".into()),
@@ -148,7 +168,8 @@ impl Templates {
 
     /// Renders one piece with `view` as its one variable.
     pub fn render<V: serde::Serialize>(&self, name: &str, view: &V) -> Result<String, TemplateError> {
-        let env = self.environment()?;
+        let mut env = self.environment()?;
+        env.set_fuel(Some(FUEL + length(view) / BYTES_A_STEP));
         let template = env.get_template(name).map_err(|e| wrong(&e))?;
         template.render(context! { view => Value::from(Serde(view)) }).map_err(|e| wrong(&e))
     }
@@ -198,7 +219,9 @@ fn wrong(error: &minijinja::Error) -> TemplateError {
         name: deepest.name().unwrap_or("template").to_owned(),
         line: deepest.line(),
         message: match (deepest.kind(), deepest.detail()) {
-            (ErrorKind::OutOfFuel, _) => "takes too long; is there a loop without end?".to_owned(),
+            (ErrorKind::OutOfFuel, _) => {
+                "takes too long or makes too much; is there a loop without end, or a text that doubles?".to_owned()
+            }
             (kind, Some(detail)) => format!("{kind}: {detail}"),
             (kind, None) => kind.to_string(),
         },

@@ -53,6 +53,7 @@
 
 pub mod assess;
 pub mod compare;
+pub mod draft;
 pub mod exact;
 pub mod method;
 pub mod range;

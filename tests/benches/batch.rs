@@ -1,7 +1,7 @@
 //! Many records: read, checked, assessed by two methods, written as the table of `score --format csv`, stage by stage and
 //! by the command itself. Prints Markdown; kept in `performance/batch.md`.
 //!
-//! The records are the largest phone of `samples/`, settled, each a little different; then the same with ten unknowns.
+//! The records are the folding tablet of `samples/`, settled, each a little different; then the same with ten unknowns.
 //! `cargo bench -p unfasten-tests --bench batch [-- RECORDS]`. The plain script beside this file does the like with `PyYAML`
 //! and networkx in the same run when `BATCH_PYTHON` names a Python that has them.
 #![allow(clippy::unchecked_time_subtraction, reason = "later minus earlier")]
@@ -19,19 +19,21 @@ use scoring::method::{Method, load_shipped, shipped_source};
 use scoring::range::{Assessment, Case, Effort, Study};
 use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
-use unfasten_cli::{Exit, World, run as unfasten};
+use unfasten_cli::{Exit, Streams, run as unfasten};
 
-const PHONE: &str = include_str!("../../samples/folding-phone.yaml");
+const TABLET: &str = include_str!("../../samples/folding-tablet.yaml");
 
 /// One settled record, by number.
 fn settled(number: usize) -> String {
     let kinds = ["removable", "resupplied", "neither", "reusable"];
-    PHONE
+    TABLET
         .replace("    outcome: not attempted\n", "")
+        .replace("    with: unknown\n", "    with: spudger\n")
+        .replace("kind: removable | neither", "kind: removable")
         .replacen("kind: removable", &format!("kind: {}", kinds[number % 4]), 1 + number % 3)
-        .replace("updates: 7 years", &format!("updates: {} years", 3 + number % 6))
-        .replace("price: 49 EUR", &format!("price: {} EUR", 20 + number % 80))
-        .replace("years: 7, price: 99", &format!("years: {}, price: 99", 2 + number % 8))
+        .replace("updates: 6 years", &format!("updates: {} years", 3 + number % 6))
+        .replace("price: 46 EUR", &format!("price: {} EUR", 20 + number % 80))
+        .replace("years: 8, price: 31", &format!("years: {}, price: 31", 2 + number % 8))
 }
 
 /// The same with ten facts open that the default method reads, one of them of the bench.
@@ -46,15 +48,15 @@ fn open(number: usize) -> String {
             "information: {to: public, cost: free, scope: comprehensive}",
             "information: {to: unknown, cost: unknown, scope: unknown}",
         )
-        .replace("{to: public, years: 7, price: 39 EUR", "{to: public, years: unknown, price: 39 EUR")
-        .replace("battery:           {to: public, years: 7", "battery:           {to: public, years: unknown")
-        .replace("hinge assembly:    {to: authorised repairers", "hinge assembly:    {to: unknown");
+        .replace("{to: public, years: 8, price: 519 EUR", "{to: public, years: unknown, price: 519 EUR")
+        .replace("battery:           {to: public, years: 8", "battery:           {to: public, years: unknown")
+        .replace("upper hinge:       {to: independent repairers", "upper hinge:       {to: unknown");
     let whole = text.replacen(
-        "loosen: 4 x clip\n    after: [carrier plate left",
-        "loosen: {fastener: film adhesive, kind: unknown}\n    after: [carrier plate left",
+        "loosen: 2 x spring\n    after: [spine strip",
+        "loosen: {fastener: film adhesive, kind: unknown}\n    after: [spine strip",
         1,
     );
-    text = whole.replacen("with: prying lever\n", "with: prying lever | hands\n", 1);
+    text = whole.replacen("with: spring hook\n", "with: spring hook | hands\n", 1);
     text
 }
 
@@ -195,7 +197,7 @@ fn command(file: &Path, count: usize, threads: usize) -> f64 {
         }
     }
     let (mut out, mut err) = (Counted(0), Vec::new());
-    let mut world = World {
+    let mut streams = Streams {
         input: &mut io::empty(),
         out: &mut out,
         err: &mut err,
@@ -206,7 +208,7 @@ fn command(file: &Path, count: usize, threads: usize) -> f64 {
     let (file, threads) = (file.to_str().expect("UTF-8"), threads.to_string());
     let line = ["unfasten", "score", file, "--format", "csv", "--threads", &threads];
     let clock = Instant::now();
-    let exit = unfasten(line.into_iter().chain(METHODS.iter().flat_map(|m| ["--method", m])), &mut world);
+    let exit = unfasten(line.into_iter().chain(METHODS.iter().flat_map(|m| ["--method", m])), &mut streams);
     assert_eq!(exit, Exit::Done, "{}", String::from_utf8_lossy(&err));
     let rate = count as f64 / clock.elapsed().as_secs_f64();
     let most = peak().map_or_else(|| "unknown".to_owned(), |mb| format!("{mb:.0} MB"));

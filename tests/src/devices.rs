@@ -85,6 +85,7 @@ pub fn case(seed: &Seed) -> Case {
             class: CLASSES[usize::from(*c)],
             heat: i == 2,
             solvent: false,
+            many: false,
         })
         .collect();
     let mut actions = Vec::new();
@@ -106,9 +107,12 @@ pub fn case(seed: &Seed) -> Case {
                 written: None,
                 kind: KINDS[usize::from(kind % 4)],
                 adhesive: *adhesive,
+                count: 1,
             }],
             after,
-            damages: vec![],
+            destroys: vec![],
+            aside: Vec::new(),
+            cleans: false,
             mains: false,
             place: Place::Use,
             skill: Skill::Generalist,
@@ -133,7 +137,7 @@ pub fn case(seed: &Seed) -> Case {
         })
         .collect();
     let base = Complete {
-        category: Category::Smartphone,
+        category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools,
         things: (0..5).map(|i| format!("x{i}")).collect(),

@@ -14,7 +14,7 @@ use serde_json::json;
 use super::unknowns::range_said;
 use crate::arguments::{ChangesArguments, PlainFormat};
 use crate::failure::Failure;
-use crate::files::read;
+use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::requirement::{none_gives, unfit};
@@ -88,7 +88,7 @@ fn costs(
 ) -> Result<BTreeMap<String, Exact>, Failure> {
     let Some(name) = &arguments.costs else { return Ok(BTreeMap::new()) };
     let mut sources = Sources::new();
-    let file = read::text(name, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
+    let file = read::text(name, Kind::Table, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
     let (mut out, mut wrong) = (BTreeMap::new(), Vec::new());
     let mut seen: BTreeMap<String, Span> = BTreeMap::new();
     let mut start = 0;

@@ -14,6 +14,7 @@ use crate::many::{self, How};
 use crate::problems::{self, Form, any_error, counted};
 use crate::requirement::{self, Required};
 use crate::support::Tables;
+use crate::terminal::shown::{Drawn, Tamed};
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -25,7 +26,7 @@ struct Checked {
     /// Problems where they make one document with those of other records.
     problems: Vec<serde_json::Value>,
     /// What follows the summaries: output and errors.
-    rest: [Vec<u8>; 2],
+    rest: [Drawn; 2],
 }
 
 pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
@@ -38,8 +39,9 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         problems::show(form, world.out_styled, tables.sources(), &of_tables, world.out)?;
     }
     let mut all: Vec<Checked> = Vec::new();
+    let inputs = Inputs::new(&arguments.records, world);
     let wrong = many::each(
-        Inputs::new(&arguments.records),
+        inputs,
         How { threads: arguments.many.threads, form },
         world,
         &|input, world| one(input, arguments, (&required, &tables), &chosen, form, world),
@@ -65,8 +67,8 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         }
     }
     for Checked { rest: [out, err], .. } in &all {
-        world.out.write_all(out)?;
-        world.err.write_all(err)?;
+        world.out.drawn(out)?;
+        world.err.drawn(err)?;
     }
     match (wrong || all.iter().any(|c| c.bad), all.iter().any(|c| c.unmet)) {
         (true, _) => Err(Failure::Shown),
@@ -97,19 +99,20 @@ fn one(
         unmet: false,
         summary: format!("{}: {}", tame(&taken.name), counted(&taken.problems)),
         problems,
-        rest: [Vec::new(), Vec::new()],
+        rest: [Drawn::default(), Drawn::default()],
     };
     let Some(record) = taken.record.filter(|_| !(error || chosen.is_empty() && required.is_empty())) else {
         return Ok(checked);
     };
-    let [out, err] = &mut checked.rest;
+    let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
     let mut later = World {
-        input: &mut std::io::empty(),
-        out,
-        err,
+        input: None,
+        out: &mut out,
+        err: &mut err,
         out_styled: world.out_styled,
         err_styled: world.err_styled,
         err_terminal: false,
+        base: world.base,
     };
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
     let assessed: Vec<Assessment> =
@@ -121,6 +124,7 @@ fn one(
     }
     let met = met(&taken.name, required, &assessed, form, &mut later)?;
     checked.unmet = !met;
+    checked.rest = [out.into_drawn(), err.into_drawn()];
     Ok(checked)
 }
 

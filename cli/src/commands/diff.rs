@@ -17,7 +17,7 @@ use serde_json::json;
 use super::unknowns::range_said;
 use crate::arguments::{Diff, NoteFormat};
 use crate::failure::Failure;
-use crate::files::read;
+use crate::files::read::{self, Kind, Within};
 use crate::job;
 use crate::problems::{Form, any_error};
 use crate::terminal::{hang, plural, print_json, tame};
@@ -76,8 +76,9 @@ fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
 /// A record as a tree; it must read without errors.
 fn tree(name: &str, sources: &mut Sources, world: &mut World<'_>) -> Result<Node, Failure> {
     let fail = |sources: &Sources, list: Vec<Diagnostic>| Failure::Problems(sources.clone(), list);
-    let file = read::text(name, world, sources).map_err(|p| fail(sources, vec![*p]))?;
-    let mut load = |path: &str| read::beside(path, Path::new(path));
+    let file = read::text(name, Kind::Described, world, sources).map_err(|p| fail(sources, vec![*p]))?;
+    let within = Within::of(name, world.base);
+    let mut load = |path: &str| read::beside(path, Path::new(path), &within);
     let (root, mut problems) = record::tree(sources, file, &mut load);
     if let Some(root) = &root {
         problems.extend(record::read_tree(root, sources).diagnostics);

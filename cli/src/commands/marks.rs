@@ -7,12 +7,11 @@ use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, Sources};
-use scoring::vocab::Words;
 use serde_json::{Value, json};
 
 use crate::arguments::{Choice, Score, ScoreFormat};
 use crate::failure::Failure;
-use crate::files::read;
+use crate::files::read::{self, Kind};
 use crate::job::{self, Chosen};
 use crate::problems::{self, Form, any_error};
 use crate::terminal::{column, hang, plural, print_json, tame};
@@ -42,7 +41,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     let mut sources = Sources::new();
     let (mut sheets, mut found) = (Vec::new(), Vec::new());
     for name in &arguments.marks {
-        match read::text(name, world, &mut sources) {
+        match read::text(name, Kind::Table, world, &mut sources) {
             Ok(file) => {
                 let (list, problems) = sheet::read(&sources, file);
                 sheets.extend(list);
@@ -55,6 +54,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     for sheet in &sheets {
         if scope.contains(&sheet.category) {
             found.extend(sheet::unread(sheet, &chosen.method));
+            found.extend(sheet::uneven(sheet));
             continue;
         }
         let id = &chosen.method.id.value;

@@ -33,7 +33,7 @@ fn list(form: Form, world: &mut World<'_>) -> Result<(), Failure> {
         let method = job::method(shipped.id, form, world)?.method;
         let lead = column(shipped.id, 18);
         write!(world.out, "{}", hang(&lead, &tame(&method.title), WIDTH))?;
-        let categories: Vec<&str> = method.scope.categories.iter().map(|c| scoring::vocab::Words::word(*c)).collect();
+        let categories: Vec<&str> = method.scope.categories.iter().map(scoring::vocab::Category::word).collect();
         write!(world.out, "{}", hang(&" ".repeat(18), &format!("edition: {}", tame(&method.edition)), WIDTH))?;
         write!(world.out, "{}", hang(&" ".repeat(18), &format!("for: {}", categories.join(", ")), WIDTH))?;
     }

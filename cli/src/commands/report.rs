@@ -14,6 +14,7 @@ use crate::arguments::{Photos, Report, ReportForm};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::files::inputs::{Input, Inputs};
+use crate::files::read::Within;
 use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
@@ -24,6 +25,9 @@ use crate::world::{WIDTH, World};
 /// Largest picture put into a report, bytes.
 const LARGEST_PHOTO: u64 = 20 << 20;
 
+/// The list of files written, without its ending.
+const LIST: &str = "unfasten-files";
+
 /// One record's report.
 struct Page {
     stem: String,
@@ -32,7 +36,7 @@ struct Page {
 }
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let inputs = Inputs::new(&arguments.records);
+    let inputs = Inputs::new(&arguments.records, world);
     let folder = arguments.records.iter().any(|r| Path::new(r).is_dir());
     let several = inputs.several() || folder && inputs.any();
     let forms = forms(arguments, several)?;
@@ -40,7 +44,11 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     let templates = templates(arguments.template.as_deref())?;
     let tables = Tables::read(&arguments.joined, form, world)?;
     let mut pages: Vec<Page> = Vec::new();
-    let mut stems: BTreeMap<String, usize> = BTreeMap::new();
+    // What the index and the list of files are called, no report is.
+    let mut stems: BTreeMap<String, usize> = [(LIST.to_owned(), 1)].into();
+    if several {
+        stems.insert("index".to_owned(), 1);
+    }
     let bad = many::each(
         inputs,
         How { threads: arguments.many.threads, form },
@@ -57,7 +65,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     if several && !pages.is_empty() {
         let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
         let linked: Vec<(&str, &View)> = links.iter().map(|(link, view)| (link.as_str(), *view)).collect();
-        let gallery = report::gallery::gallery("Teardowns", &linked);
+        let gallery = report::gallery::gallery("Devices on record", &linked);
         let text = report::gallery::index(&gallery, &templates).map_err(|e| broken_template(&e))?;
         files.insert("index.html".to_owned(), text.into_bytes());
     }
@@ -75,15 +83,16 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
 }
 
 impl Page {
-    /// Gives the report another name where an earlier one has it: two records of one name in different folders.
+    /// Gives the report another name where an earlier one has it: two records of one name in different folders. Names that
+    /// differ only in case are one to many file systems.
     fn take_a_name(&mut self, taken: &mut BTreeMap<String, usize>) {
         let mut stem = self.stem.clone();
-        while taken.contains_key(&stem) {
-            let n = taken.entry(self.stem.clone()).or_insert(1);
+        while taken.contains_key(&stem.to_lowercase()) {
+            let n = taken.entry(self.stem.to_lowercase()).or_insert(1);
             *n += 1;
             stem = format!("{}-{n}", self.stem);
         }
-        taken.insert(stem.clone(), 1);
+        taken.insert(stem.to_lowercase(), 1);
         if stem != self.stem {
             self.rename(&stem);
         }
@@ -215,15 +224,28 @@ pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
     for entry in fs::read_dir(folder).map_err(unreadable)? {
         let entry = entry.map_err(unreadable)?;
         let name = entry.file_name().to_string_lossy().into_owned();
-        // A folder of one's own holds other things too; only what could be a template is taken.
-        let known = report::template::SHIPPED.iter().any(|(n, _)| *n == name);
         let metadata = entry.metadata().map_err(unreadable)?;
-        if known && metadata.is_file() {
-            if metadata.len() > scoring::text::check::LARGEST as u64 {
-                return Err(Failure::wrong(format!("the template `{name}` is too large"), "take pictures out of it"));
+        let shipped = || report::template::SHIPPED.iter().map(|(n, _)| *n);
+        if !shipped().any(|n| n == name) {
+            // A folder of one's own holds other things too; a slip of the pen would go unseen.
+            if let Some(near) = scoring::text::near(&name, shipped()).filter(|_| !metadata.is_dir()) {
+                return Err(Failure::wrong(
+                    format!("no template is called `{name}`, so nothing would use it"),
+                    format!("did you mean `{near}`? If it is something else, keep it in another folder"),
+                ));
             }
-            pieces.insert(name, fs::read_to_string(entry.path()).map_err(unreadable)?);
+            continue;
         }
+        if !metadata.is_file() {
+            return Err(Failure::wrong(
+                format!("the template `{name}` is a link, a pipe or a folder, not a file"),
+                "copy the template itself into the folder",
+            ));
+        }
+        if metadata.len() > scoring::text::check::LARGEST as u64 {
+            return Err(Failure::wrong(format!("the template `{name}` is too large"), "take pictures out of it"));
+        }
+        pieces.insert(name, fs::read_to_string(entry.path()).map_err(unreadable)?);
     }
     Templates::with(pieces).map_err(|e| broken_template(&e))
 }
@@ -244,9 +266,11 @@ pub(crate) fn pictures(
 ) -> Result<BTreeMap<String, Photo>, Failure> {
     let folder =
         if name == "-" { PathBuf::new() } else { Path::new(name).parent().map(Path::to_owned).unwrap_or_default() };
+    // No link leads out of it, wherever records may be read from.
+    let within = Within::of(name, None);
     let mut out = BTreeMap::new();
     for file in named(record) {
-        let photo = match (found(&file, &folder), how) {
+        let photo = match (found(&file, &folder, &within), how) {
             (Err(why), _) => {
                 let text = format!("picture `{}`: {why}; its text equivalent stands in", tame(&file));
                 write!(world.err, "{}", hang("warning: ", &text, WIDTH))?;
@@ -260,9 +284,10 @@ pub(crate) fn pictures(
     Ok(out)
 }
 
-fn found(file: &str, folder: &Path) -> Result<photo::Stripped, String> {
-    let path = photo::relative(file).ok_or("only paths below the record's own folder are followed")?;
-    let path = folder.join(path);
+fn found(file: &str, folder: &Path, within: &Within) -> Result<photo::Stripped, String> {
+    let below = "only paths below the record's own folder are followed";
+    photo::relative(file).ok_or(below)?;
+    let path = within.reach(&folder.join(file)).map_err(|_| below)?;
     let metadata = fs::metadata(&path).map_err(|_| "not found".to_owned())?;
     if !metadata.is_file() || metadata.len() > LARGEST_PHOTO {
         return Err(format!("not a picture of at most {} MB", LARGEST_PHOTO >> 20));

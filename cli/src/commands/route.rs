@@ -9,12 +9,14 @@ use scoring::assess::Reach;
 use scoring::assess::joint::Wanted;
 use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
+use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
-use scoring::record::Record;
+use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};
 use crate::failure::Failure;
+use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, plural, tame};
@@ -25,7 +27,8 @@ use crate::world::{WIDTH, World};
 const BENCH: usize = 48;
 
 pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let method = job::method(&arguments.method, form, world)?.method;
+    let mut method = job::method(&arguments.method, form, world)?.method;
+    let counted_with = count_with(&arguments.steps, &mut method)?;
     let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
     let own = times(arguments, &record, world)?;
@@ -48,7 +51,10 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
                 RouteBy::Time => "; shortest in hands-on time, estimated",
                 RouteBy::Parts => "; fewest parts taken off",
             };
-            let head = format!("{}, counted by the step rule of {}{by}", record.device.name.value, method.id.value);
+            let head = format!(
+                "{}, counted by the step rule of {}{counted_with}{by}",
+                record.device.name.value, method.id.value
+            );
             write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
             for one in &all {
                 writeln!(world.out)?;
@@ -62,6 +68,24 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     Ok(())
 }
 
+/// Counts with other options of the step rule; says which.
+fn count_with(settings: &[String], method: &mut Method) -> Result<String, Failure> {
+    let mut said: Vec<String> = Vec::new();
+    for setting in settings {
+        let wrong = |mend: String| Failure::wrong(format!("`{setting}` is no option of the step rule"), mend);
+        let switches: Vec<&str> = STEP_SWITCHES.iter().map(|(name, _)| *name).collect();
+        let (switch, option) = setting
+            .split_once('=')
+            .ok_or_else(|| wrong(format!("write SWITCH=OPTION; the switches are {}", switches.join(", "))))?;
+        method.steps.set(StepSetting::read(switch, option).map_err(wrong)?);
+        said.push(format!("{}: {}", fold(switch), fold(option)));
+    }
+    if let Some(unfit) = method.steps.unfit() {
+        return Err(Failure::wrong(unfit, "add `--steps simultaneous-tools=each`"));
+    }
+    Ok(if said.is_empty() { String::new() } else { format!(" with {}", said.join(", ")) })
+}
+
 /// The user's own table of times.
 fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
     let Some(name) = &arguments.times else { return Ok(None) };
@@ -69,7 +93,7 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
         return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
     }
     let mut sources = Sources::new();
-    let file = match crate::files::read::text(name, world, &mut sources) {
+    let file = match read::text(name, Kind::Table, world, &mut sources) {
         Ok(file) => file,
         Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
     };
@@ -192,11 +216,17 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
     for line in &end.lines {
         if !line.what.is_empty() {
             let mark = if line.makes_safe { ", makes it safe" } else { "" };
-            let time = line.at.map_or_else(String::new, |(from, _)| clock(from));
+            let time = line.at.map_or_else(String::new, |at| {
+                let near = if at.timing == Timing::Seen { "" } else { "~" };
+                format!("{near}{}", clock(at.from))
+            });
             let lead = format!("  {time:>8}  ");
             write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
             if !line.loosens.is_empty() {
                 write!(out, "{}", hang("              loosen ", &tame(&line.loosens.join(", ")), BENCH + 2))?;
+            }
+            if !line.destroys.is_empty() {
+                write!(out, "{}", hang("              destroys ", &tame(&line.destroys.join(", ")), BENCH + 2))?;
             }
             for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
                 write!(out, "{}", hang("          !   ", &tame(&caution(hazard, record)), WIDTH))?;

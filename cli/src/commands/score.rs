@@ -27,8 +27,9 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     let tables = Tables::read(joined, form, world)?;
     let how = How { threads: many.threads, form };
     let mut frame = Frame { format: *format, started: false };
+    let inputs = Inputs::new(records, world);
     let bad = many::each(
-        Inputs::new(records),
+        inputs,
         how,
         world,
         &|input, world| {
@@ -116,8 +117,9 @@ pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, &'c Chosen)>);
 impl<'c> Assessed<'c> {
     pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
         let mut out = Self::plain(record, choice, chosen)?;
-        for (assessment, outlook, _) in &mut out.0 {
-            *outlook = view::Outlook::new(record, assessment);
+        for (place, (assessment, outlook, _)) in out.0.iter_mut().enumerate() {
+            let work = if place == 0 { view::Outlook::leading } else { view::Outlook::new };
+            *outlook = work(record, assessment);
         }
         Ok(out)
     }

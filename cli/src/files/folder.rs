@@ -1,16 +1,19 @@
 //! An output folder: files written whole or not at all, and nothing replaced that isn't ours.
 //!
 //! A manifest in the folder lists every file written there with the hash of its content. A file is replaced only if it
-//! is listed and still has that hash, or already holds exactly what would be written.
+//! is listed and still has that hash, or already holds exactly what would be written. All files are made ready first and
+//! then moved to their names in one go, which an interrupt waits for; should the machine stop in the middle of it, the
+//! manifest tells of both the old files and the new.
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::Write;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
-use tempfile::NamedTempFile;
 
+use super::interrupt;
+use super::stage::Stage;
 use crate::failure::Failure;
 
 /// Name of the manifest.
@@ -27,6 +30,20 @@ struct Manifest {
     unfasten: u32,
     /// File name to SHA-256 of its content, hexadecimal.
     files: BTreeMap<String, String>,
+    /// The same of files that are about to be written over them.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    writing: BTreeMap<String, String>,
+}
+
+impl Manifest {
+    /// Whether a file of this content was written by the command.
+    fn lists(&self, name: &str, hash: &str) -> bool {
+        [&self.files, &self.writing].iter().any(|list| list.get(name).is_some_and(|h| h == hash))
+    }
+
+    fn text(&self) -> io::Result<Vec<u8>> {
+        Ok((serde_json::to_string_pretty(self)? + "\n").into_bytes())
+    }
 }
 
 /// Writes files into a folder, making it where it is missing. All is checked before anything is written.
@@ -47,9 +64,10 @@ pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Fai
                 return Err(Failure::wrong(format!("`{}` is a folder", path.display()), "move it out of the way"));
             }
             Ok(_) if force => {}
-            Ok(_) => {
-                let now = fs::read(&path).map(|bytes| hash(&bytes)).unwrap_or_default();
-                if manifest.files.get(name) != Some(&now) && hash(content) != now {
+            Ok(found) => {
+                // Links, pipes and devices are nothing the command writes, and reading them could take for ever.
+                let now = if found.is_file() { hash_of(&path).unwrap_or_default() } else { String::new() };
+                if !manifest.lists(name, &now) && hash(content) != now {
                     strange.push(path);
                 }
             }
@@ -61,19 +79,38 @@ pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Fai
     let failed =
         |path: &Path, e: &dyn std::fmt::Display| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
     fs::create_dir_all(folder).map_err(|e| failed(folder, &e))?;
+    let mut stage = Stage::new(folder).map_err(|e| failed(folder, &e))?;
     let mut ready = Vec::new();
+    manifest.writing.clear();
     for (name, content) in files {
         let path = folder.join(name);
         let parent = path.parent().unwrap_or(folder);
         fs::create_dir_all(parent).map_err(|e| failed(parent, &e))?;
-        ready.push((beside(parent, content).map_err(|e| failed(&path, &e))?, path.clone()));
-        manifest.files.insert(name.clone(), hash(content));
+        ready.push((stage.add(content).map_err(|e| failed(&path, &e))?, path.clone()));
+        manifest.writing.insert(name.clone(), hash(content));
     }
-    let text = serde_json::to_string_pretty(&manifest).map_err(|e| failed(folder, &e))? + "\n";
-    // Written last: should the machine stop before, the next run finds exactly what it would write, and goes on.
-    ready.push((beside(folder, text.as_bytes()).map_err(|e| failed(folder, &e))?, folder.join(MANIFEST)));
-    for (file, path) in ready {
-        file.persist(&path).map_err(|e| failed(&path, &e))?;
+    let list = folder.join(MANIFEST);
+    let mut staged = |manifest: &Manifest| -> Result<PathBuf, Failure> {
+        stage.add(&manifest.text().map_err(|e| failed(&list, &e))?).map_err(|e| failed(&list, &e))
+    };
+    let before = staged(&manifest)?;
+    let writing = std::mem::take(&mut manifest.writing);
+    manifest.files.extend(writing);
+    let after = staged(&manifest)?;
+    let steps = std::iter::once((before, list.clone())).chain(ready).chain([(after, list.clone())]);
+    move_all(steps, &mut || {}).map_err(|(path, e)| failed(&path, &e))
+}
+
+/// Gives files that are ready their names, one after the other; an interrupt waits until all have theirs. `between` runs
+/// before each.
+fn move_all(
+    files: impl Iterator<Item = (PathBuf, PathBuf)>,
+    between: &mut dyn FnMut(),
+) -> Result<(), (PathBuf, io::Error)> {
+    let _held = interrupt::hold();
+    for (ready, path) in files {
+        between();
+        fs::rename(ready, &path).map_err(|e| (path, e))?;
     }
     Ok(())
 }
@@ -87,30 +124,20 @@ pub(crate) fn write_new(path: &Path, content: &[u8], force: bool) -> Result<(), 
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let failed = |e: &dyn std::fmt::Display| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
-    let file = beside(parent, content).map_err(|e| failed(&e))?;
-    file.persist(path).map_err(|e| failed(&e))?;
-    Ok(())
-}
-
-/// A finished file under a passing name, ready to take its own.
-fn beside(folder: &Path, content: &[u8]) -> std::io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".unfasten-");
-    #[cfg(unix)]
-    let builder = {
-        use std::os::unix::fs::PermissionsExt;
-        // As any new file: readable to whom the user's mask allows.
-        builder.permissions(fs::Permissions::from_mode(0o666))
-    };
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(content)?;
-    file.flush()?;
-    Ok(file)
+    let failed = |e: io::Error| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
+    let mut stage = Stage::new(parent).map_err(failed)?;
+    let ready = stage.add(content).map_err(failed)?;
+    // A second name fails where something came up in between; not every file system has second names.
+    let linked = if force { Err(io::ErrorKind::Unsupported.into()) } else { fs::hard_link(&ready, path) };
+    match linked {
+        Ok(()) => Ok(()),
+        Err(e) if e.kind() == io::ErrorKind::AlreadyExists => Err(refused(&[path.to_owned()])),
+        Err(_) => move_all(std::iter::once((ready, path.to_owned())), &mut || {}).map_err(|(_, e)| failed(e)),
+    }
 }
 
 fn read_manifest(folder: &Path, force: bool) -> Result<Manifest, Failure> {
-    let fresh = Manifest { unfasten: 1, files: BTreeMap::new() };
+    let fresh = Manifest { unfasten: 1, ..Manifest::default() };
     let path = folder.join(MANIFEST);
     if fs::symlink_metadata(&path).is_err() {
         return Ok(fresh);
@@ -148,12 +175,19 @@ fn refused(paths: &[PathBuf]) -> Failure {
 }
 
 /// SHA-256, hexadecimal.
-pub(crate) fn hash(bytes: &[u8]) -> String {
-    use std::fmt::Write as _;
-    Sha256::digest(bytes).iter().fold(String::with_capacity(64), |mut out, b| {
-        let _ = write!(out, "{b:02x}");
-        out
-    })
+fn hash(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
+}
+
+/// The same of a file, however large it has become.
+fn hash_of(path: &Path) -> io::Result<String> {
+    let mut sum = Sha256::new();
+    io::copy(&mut fs::File::open(path)?, &mut sum)?;
+    Ok(hexadecimal(&sum.finalize()))
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|b| format!("{b:02x}")).collect()
 }
 
 #[cfg(test)]
@@ -190,6 +224,70 @@ mod tests {
         assert!(!folder.path().join(MANIFEST).exists());
         // The same content is no harm.
         write(folder.path(), &files(&[("a.md", "notes")]), false).unwrap();
+    }
+
+    /// The machine stops after some files took their names: whatever the next run writes, nothing is in its way.
+    #[test]
+    fn a_run_that_was_killed_half_way_is_no_obstacle() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = folder.path();
+        write(at, &files(&[("a.md", "1"), ("b.md", "1")]), false).unwrap();
+        let mut manifest = listed(&at.join(MANIFEST)).unwrap();
+        manifest.writing = [("a.md".to_owned(), hash(b"2")), ("b.md".to_owned(), hash(b"2"))].into();
+        fs::write(at.join(MANIFEST), manifest.text().unwrap()).unwrap();
+        fs::write(at.join("a.md"), "2").unwrap();
+        write(at, &files(&[("a.md", "3"), ("b.md", "3")]), false).unwrap();
+        let held: Vec<_> = ["a.md", "b.md"].iter().map(|n| fs::read(at.join(n)).unwrap()).collect();
+        assert_eq!(held, [b"3", b"3"]);
+        assert!(listed(&at.join(MANIFEST)).unwrap().writing.is_empty());
+    }
+
+    /// An interrupt in the middle of the write phase, held open: it waits until every file has its name.
+    #[test]
+    fn an_interrupt_waits_for_files_that_take_their_names() {
+        let folder = tempfile::tempdir().unwrap();
+        let names: Vec<PathBuf> = (0..4).map(|i| folder.path().join(format!("{i}.md"))).collect();
+        let mut stage = Stage::new(folder.path()).unwrap();
+        let ready: Vec<PathBuf> = names.iter().map(|_| stage.add(b"new").unwrap()).collect();
+        let (ask, asked) = std::sync::mpsc::channel();
+        let interrupt = {
+            let names = names.clone();
+            std::thread::spawn(move || {
+                asked.recv().unwrap();
+                let held = interrupt::hold();
+                let whole = names.iter().filter(|n| n.exists()).count();
+                drop(held);
+                whole
+            })
+        };
+        let mut moved = 0;
+        let mut between = || {
+            if moved == 2 {
+                ask.send(()).unwrap();
+                // Long enough for the interrupt to come through if nothing held it.
+                std::thread::sleep(std::time::Duration::from_millis(300));
+            }
+            moved += 1;
+        };
+        move_all(ready.into_iter().zip(names.clone()), &mut between).unwrap();
+        assert_eq!(interrupt.join().unwrap(), names.len());
+        drop(stage);
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), names.len(), "nothing else is left");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn links_and_pipes_in_the_way_are_refused_at_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = folder.path();
+        std::os::unix::fs::symlink("/dev/zero", at.join("a.md")).unwrap();
+        let made = std::process::Command::new("mkfifo").arg(at.join("b.md")).status();
+        assert!(made.is_ok_and(|s| s.success()), "mkfifo is part of every Unix");
+        for name in ["a.md", "b.md"] {
+            assert!(matches!(write(at, &files(&[(name, "1")]), false), Err(Failure::Wrong(..))), "{name}");
+            write(at, &files(&[(name, "1")]), true).unwrap();
+            assert!(fs::symlink_metadata(at.join(name)).unwrap().is_file(), "replaced, not written through");
+        }
     }
 
     #[test]

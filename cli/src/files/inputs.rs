@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::io::{BufRead, BufReader, Cursor, Read};
 use std::path::Path;
 
 use scoring::text::check::LARGEST;
@@ -44,28 +45,38 @@ impl Input {
 }
 
 /// Something named, not opened yet.
-#[derive(Debug)]
-enum Named {
-    Stdin(Option<Text>),
+enum Named<'w> {
+    /// Standard input as one record.
+    Text(Text),
+    /// Standard input as many.
+    Stream(Lines<'w>),
     File(String),
     Lines(String),
     Wrong(String, Box<Diagnostic>),
 }
 
 /// Records in the order they were named, read one by one; only the names of files are kept.
-pub(crate) struct Inputs {
-    named: std::vec::IntoIter<Named>,
-    open: Option<(String, Lines, bool)>,
+pub(crate) struct Inputs<'w> {
+    named: std::vec::IntoIter<Named<'w>>,
+    open: Option<(String, Lines<'w>, bool)>,
     notes: Vec<String>,
     total: usize,
 }
 
-impl Inputs {
-    /// The records some arguments mean. A folder stands for all records below it in the order of their paths, a pattern
+impl<'w> Inputs<'w> {
+    /// The records some arguments mean. Standard input holds one, or one a line where its first line is a whole object of
+    /// JSON; of the latter no more is read than is asked for. A folder stands for all records below it in the order of their paths, a pattern
     /// for what it matches; links are followed, but not in a circle. What is wrong with an argument comes in its place.
-    pub(crate) fn new(arguments: &[String]) -> Self {
+    pub(crate) fn new(arguments: &[String], world: &mut World<'w>) -> Self {
         let mut notes = Vec::new();
-        let named: Vec<Named> = arguments.iter().flat_map(|a| meant(a, &mut notes)).collect();
+        let mut named: Vec<Named<'w>> = Vec::new();
+        for argument in arguments {
+            if argument == "-" {
+                named.push(stdin(world));
+            } else {
+                named.extend(meant(argument, &mut notes));
+            }
+        }
         Self { total: named.len(), named: named.into_iter(), open: None, notes }
     }
 
@@ -76,7 +87,7 @@ impl Inputs {
 
     /// Whether this is, or may turn out to be, more than one record.
     pub(crate) fn several(&self) -> bool {
-        self.total > 1 || self.named.as_slice().iter().any(|n| matches!(n, Named::Lines(_)))
+        self.total > 1 || self.named.as_slice().iter().any(|n| matches!(n, Named::Lines(_) | Named::Stream(_)))
     }
 
     /// Whether anything named can be tried at all.
@@ -86,17 +97,12 @@ impl Inputs {
 
     /// How many records there are, where that can be told; reads files of many records through once.
     pub(crate) fn count(&self) -> Option<usize> {
-        let one = |n: &Named| if let Named::Lines(path) = n { lines::count(path) } else { Some(1) };
+        let one = |n: &Named<'_>| match n {
+            Named::Lines(path) => lines::count(path),
+            Named::Stream(_) => None,
+            _ => Some(1),
+        };
         self.named.as_slice().iter().map(one).sum()
-    }
-
-    /// Reads what stands in for `-`, if it is named: at most one text of the size of a record.
-    pub(crate) fn read_stdin(&mut self, world: &mut World<'_>) {
-        for named in self.named.as_mut_slice() {
-            if let Named::Stdin(text) = named {
-                *text = Some(bytes_of("-", world.input));
-            }
-        }
     }
 
     /// The next record.
@@ -106,12 +112,13 @@ impl Inputs {
                 return Some(input);
             }
             match self.named.next()? {
-                Named::Stdin(text) => return Some(Input { file: "-".to_owned(), line: None, text }),
+                Named::Text(text) => return Some(Input { file: "-".to_owned(), line: None, text: Some(text) }),
+                Named::Stream(lines) => self.open = Some(("-".to_owned(), lines, false)),
                 Named::File(file) => return Some(Input { file, line: None, text: None }),
                 Named::Wrong(name, problem) => return Some(Input::wrong(&name, None, problem)),
                 Named::Lines(file) => match Lines::open(&file) {
                     Ok(lines) => self.open = Some((file, lines, false)),
-                    Err(error) => return Some(Input::wrong(&file, None, unreadable(&file, &error))),
+                    Err(problem) => return Some(Input::wrong(&file, None, problem)),
                 },
             }
         }
@@ -144,10 +151,29 @@ impl Inputs {
     }
 }
 
-fn meant(argument: &str, notes: &mut Vec<String>) -> Vec<Named> {
-    if argument == "-" {
-        return vec![Named::Stdin(None)];
+/// Standard input, looked at as far as its first line that isn't blank.
+fn stdin<'w>(world: &mut World<'w>) -> Named<'w> {
+    let Some(input) = world.input.take() else { return Named::Text(Ok(Vec::new())) };
+    let mut input = BufReader::with_capacity(1 << 16, input);
+    let mut read = Vec::new();
+    let mut line = 0;
+    while read[line..].trim_ascii().is_empty() {
+        line = read.len();
+        // Where it never ends, reading it whole says so.
+        let room = (LARGEST + 1).saturating_sub(line) as u64;
+        match input.by_ref().take(room).read_until(b'\n', &mut read) {
+            Ok(0) => break,
+            Ok(_) => {}
+            Err(error) => return Named::Text(Err(unreadable("-", &error))),
+        }
     }
+    let first = read[line..].trim_ascii();
+    let object = first.starts_with(b"{") && first.ends_with(b"}");
+    let mut whole = Cursor::new(read).chain(input);
+    if object { Named::Stream(Lines::of(Box::new(whole))) } else { Named::Text(bytes_of("-", &mut whole)) }
+}
+
+fn meant<'w>(argument: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
     match fs::metadata(argument) {
         Ok(metadata) if metadata.is_dir() => match folder(argument, notes) {
             found if found.is_empty() => {
@@ -169,7 +195,7 @@ fn meant(argument: &str, notes: &mut Vec<String>) -> Vec<Named> {
     }
 }
 
-fn file(name: String) -> Named {
+fn file<'w>(name: String) -> Named<'w> {
     if ending(Path::new(&name)).as_deref() == Some("jsonl") { Named::Lines(name) } else { Named::File(name) }
 }
 
@@ -178,7 +204,7 @@ fn ending(path: &Path) -> Option<String> {
 }
 
 /// Records below a folder, by path. Hidden files and folders are passed over.
-fn folder(name: &str, notes: &mut Vec<String>) -> Vec<Named> {
+fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
     let hidden = |e: &walkdir::DirEntry| e.depth() > 0 && e.file_name().to_string_lossy().starts_with('.');
     let mut out = Vec::new();
     for entry in WalkDir::new(name).follow_links(true).sort_by_file_name().into_iter().filter_entry(|e| !hidden(e)) {
@@ -214,7 +240,7 @@ fn folder(name: &str, notes: &mut Vec<String>) -> Vec<Named> {
 }
 
 /// What a pattern matches, by path, each file once.
-fn pattern(pattern: &str, notes: &mut Vec<String>) -> Vec<Named> {
+fn pattern<'w>(pattern: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
     let wrong = |message: String, reason: &str, mend: &str| {
         vec![Named::Wrong(pattern.to_owned(), complaint("missing-file", message, reason, mend))]
     };
@@ -259,9 +285,9 @@ fn pattern(pattern: &str, notes: &mut Vec<String>) -> Vec<Named> {
     out
 }
 
-fn name_of(named: &Named) -> &str {
+fn name_of<'n>(named: &'n Named<'_>) -> &'n str {
     match named {
-        Named::Stdin(_) => "-",
+        Named::Text(_) | Named::Stream(_) => "-",
         Named::File(name) | Named::Lines(name) | Named::Wrong(name, _) => name,
     }
 }

@@ -1,13 +1,16 @@
 //! Files of many records: JSON Lines, one record a line.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, BufRead, BufReader};
 
+use scoring::text::Diagnostic;
 use scoring::text::check::LARGEST;
 
+use super::read::{no_file, unreadable};
+
 /// The lines of a file, one at a time; blank ones are passed over.
-pub(super) struct Lines {
-    reader: BufReader<File>,
+pub(super) struct Lines<'r> {
+    reader: Box<dyn BufRead + Send + 'r>,
     number: u32,
 }
 
@@ -21,13 +24,24 @@ enum Raw {
 /// One line: its number, from 1, and its bytes; no bytes where it is too long to be read.
 pub(super) type Line = (u32, Option<Vec<u8>>);
 
-impl Lines {
-    pub(super) fn open(path: &str) -> io::Result<Self> {
-        let file = File::open(path)?;
-        if file.metadata()?.is_dir() {
-            return Err(io::ErrorKind::IsADirectory.into());
+impl<'r> Lines<'r> {
+    /// The lines of a stream.
+    pub(super) fn of(reader: Box<dyn BufRead + Send + 'r>) -> Self {
+        Self { reader, number: 0 }
+    }
+
+    /// Opens a file; what kind of file it is is asked first, since opening a pipe waits for its other end.
+    pub(super) fn open(path: &str) -> Result<Self, Box<Diagnostic>> {
+        let failed = |e: io::Error| unreadable(path, &e);
+        let metadata = fs::metadata(path).map_err(failed)?;
+        if metadata.is_dir() {
+            return Err(unreadable(path, &io::ErrorKind::IsADirectory.into()));
         }
-        Ok(Self { reader: BufReader::with_capacity(1 << 16, file), number: 0 })
+        if !metadata.is_file() {
+            return Err(no_file(path));
+        }
+        let file = File::open(path).map_err(failed)?;
+        Ok(Self::of(Box::new(BufReader::with_capacity(1 << 16, file))))
     }
 
     /// The next line that is not blank.
@@ -78,7 +92,7 @@ impl Lines {
 
 /// How many lines of a file hold something; `None` where looking would use them up, as of a pipe.
 pub(super) fn count(path: &str) -> Option<usize> {
-    if !std::fs::metadata(path).is_ok_and(|m| m.is_file()) {
+    if !fs::metadata(path).is_ok_and(|m| m.is_file()) {
         return None;
     }
     let Ok(mut lines) = Lines::open(path) else { return Some(1) };

@@ -2,5 +2,7 @@
 
 pub(crate) mod folder;
 pub(crate) mod inputs;
+pub(crate) mod interrupt;
 mod lines;
 pub(crate) mod read;
+mod stage;

@@ -2,7 +2,7 @@
 
 use std::fs::{self, File};
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use scoring::text::check::LARGEST;
 use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
@@ -10,26 +10,91 @@ use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
 use crate::failure::Failure;
 use crate::world::World;
 
-/// A text, or one complaint about why there is none. The name is known to `sources` either way.
-pub(crate) fn text(name: &str, world: &mut World<'_>, sources: &mut Sources) -> Result<FileId, Box<Diagnostic>> {
-    let bytes = if name == "-" { bytes_of(name, world.input) } else { bytes_at(name, Path::new(name)) };
-    take(name, bytes.as_deref().map_err(|c| &**c), None, sources)
+/// What a text is read as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// A record or a method: says so itself; nothing is shown of one that doesn't.
+    Described,
+    /// A table, which has nothing to tell it by.
+    Table,
 }
 
-/// A text whose bytes are at hand: standard input, or one line of a file of many records.
+/// A text, or one complaint about why there is none. The name is known to `sources` either way.
+pub(crate) fn text(
+    name: &str,
+    kind: Kind,
+    world: &mut World<'_>,
+    sources: &mut Sources,
+) -> Result<FileId, Box<Diagnostic>> {
+    let bytes = if name == "-" { stdin(world) } else { bytes_at(name, Path::new(name)) };
+    take(name, kind, bytes.as_deref().map_err(|c| &**c), None, sources)
+}
+
+/// One text of standard input.
+fn stdin(world: &mut World<'_>) -> Result<Vec<u8>, Box<Diagnostic>> {
+    bytes_of("-", &mut &*world.read_input(LARGEST as u64 + 1).map_err(|e| unreadable("-", &e))?)
+}
+
+/// A record whose bytes are at hand: standard input, or one line of a file of many records.
 pub(crate) fn at_hand(
     name: &str,
     bytes: Result<&[u8], &Diagnostic>,
     line: Option<u32>,
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
-    take(name, bytes, line, sources)
+    take(name, Kind::Described, bytes, line, sources)
 }
 
-/// A text that another text names: never standard input.
-pub(crate) fn beside(name: &str, path: &Path) -> Result<Source, String> {
-    let bytes = bytes_at(name, path).map_err(|c| c.message.clone())?;
-    Source::checked(name, &bytes).map_err(|refusal| refusal.diagnostic(0).message)
+/// A record or method that another text names: never standard input, and nothing outside of `within`.
+pub(crate) fn beside(name: &str, path: &Path, within: &Within) -> Result<Source, String> {
+    let path = within.reach(path)?;
+    let bytes = bytes_at(name, &path).map_err(|c| c.message.clone())?;
+    Source::checked(name, &bytes).map(described).map_err(|refusal| refusal.diagnostic(0).message)
+}
+
+/// A folder that texts may name files of: that of the file named on the command line, or `--base`.
+#[derive(Clone, Debug)]
+pub(crate) struct Within(PathBuf);
+
+impl Within {
+    /// What a file may name, and what the files it names may.
+    pub(crate) fn of(name: &str, base: Option<&Path>) -> Self {
+        let own = || if name == "-" { None } else { Path::new(name).parent() };
+        let folder = base.or_else(own).filter(|f| !f.as_os_str().is_empty());
+        Self(folder.unwrap_or(Path::new(".")).to_owned())
+    }
+
+    /// The path with all links followed, if it stays in the folder. What is outside is not even looked for.
+    pub(crate) fn reach(&self, path: &Path) -> Result<PathBuf, String> {
+        let outside = || {
+            format!(
+                "`{}` is outside of the folder `{}`; only files below it are read, or below one named with --base",
+                path.display(),
+                self.0.display()
+            )
+        };
+        let folder = fs::canonicalize(&self.0).map_err(|e| format!("`{}` can't be read: {e}", self.0.display()))?;
+        if let Ok(real) = fs::canonicalize(path) {
+            return if real.starts_with(&folder) { Ok(real) } else { Err(outside()) };
+        }
+        // Not there: the nearest folder above it that is tells whether that may be said.
+        let there = path.ancestors().skip(1).map(|a| if a.as_os_str().is_empty() { Path::new(".") } else { a });
+        let above = there.filter_map(|a| fs::canonicalize(a).ok()).next();
+        if above.is_some_and(|a| a.starts_with(&folder)) { Ok(path.to_owned()) } else { Err(outside()) }
+    }
+}
+
+/// Whether a text says it is a record or a method: some line of it begins so.
+fn claims(text: &str) -> bool {
+    let begins = |line: &str| {
+        let line = line.trim_start_matches([' ', '{', '"', '\'', '-']);
+        ["unfasten", "device"].iter().any(|w| line.get(..w.len()).is_some_and(|l| l.eq_ignore_ascii_case(w)))
+    };
+    text.lines().any(begins) || text.contains("\"unfasten\"")
+}
+
+fn described(source: Source) -> Source {
+    if claims(&source.text) { source } else { source.unquoted() }
 }
 
 /// A report somebody made: may be larger than anything written by hand.
@@ -37,10 +102,10 @@ pub(crate) fn report(name: &str, world: &mut World<'_>) -> Result<String, Failur
     let wrong = |why: String| Failure::wrong(format!("`{name}` {why}"), "name an HTML, Markdown or JSON report");
     let mut bytes = Vec::new();
     if name == "-" {
-        world.input.take(LARGEST_REPORT + 1).read_to_end(&mut bytes)?;
+        bytes = world.read_input(LARGEST_REPORT + 1)?;
     } else {
         let metadata = fs::metadata(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
-        if metadata.is_dir() || metadata.len() > LARGEST_REPORT {
+        if !metadata.is_file() || metadata.len() > LARGEST_REPORT {
             return Err(wrong("is not a report".to_owned()));
         }
         let file = File::open(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
@@ -57,13 +122,17 @@ const LARGEST_REPORT: u64 = 256 << 20;
 
 fn take(
     name: &str,
+    kind: Kind,
     bytes: Result<&[u8], &Diagnostic>,
     line: Option<u32>,
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
-    let placed = |source: Source| match line {
-        Some(line) => source.as_line(line),
-        None => source,
+    let placed = |source: Source| {
+        let source = if kind == Kind::Described { described(source) } else { source };
+        match line {
+            Some(line) => source.as_line(line),
+            None => source,
+        }
     };
     let bytes = match bytes {
         Ok(bytes) => bytes,
@@ -93,6 +162,9 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
             "name the file in it",
         ));
     }
+    if !metadata.is_file() {
+        return Err(no_file(name));
+    }
     if metadata.len() > LARGEST as u64 {
         return Err(too_large(&format!("`{name}` has {} bytes; at most {LARGEST} are read", metadata.len())));
     }
@@ -100,7 +172,17 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
     bytes_of(name, &mut file)
 }
 
-/// The bytes of a stream; a pipe or a device may be endless, so no more than one byte too many is read.
+/// A pipe, a socket or a device: it may never end, or never begin.
+pub(super) fn no_file(name: &str) -> Box<Diagnostic> {
+    complaint(
+        "unreadable-file",
+        format!("`{name}` is a pipe or a device, not a file"),
+        "It may never end, or never begin.",
+        "save what it gives to a file, or write `-` and send it to standard input",
+    )
+}
+
+/// The bytes of a stream; it may be endless, so no more than one byte too many is read.
 pub(super) fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<Diagnostic>> {
     let mut bytes = Vec::new();
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| unreadable(name, &e))?;

@@ -8,13 +8,14 @@ use std::io::{self, Write};
 use scoring::text::{Diagnostic, Label, Position, Sources, Span};
 use serde_json::{Value, json};
 
+use crate::terminal::print_json;
+
 /// Excerpts longer than this, characters, are cut.
 const EXCERPT: usize = 200;
 
 /// The document around problems.
 pub(super) fn document(problems: &[Value], to: &mut dyn Write) -> io::Result<()> {
-    serde_json::to_writer_pretty(&mut *to, &json!({ "unfasten": 1, "problems": problems }))?;
-    writeln!(to)
+    print_json(&json!({ "unfasten": 1, "problems": problems }), to)
 }
 
 /// Problems as values.

@@ -1,6 +1,6 @@
 //! Problems with the offending text marked. The only place that knows the crate that draws them.
 
-use std::io::{self, Write};
+use std::io;
 
 use annotate_snippets::renderer::{AnsiColor, DecorStyle, Style};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
@@ -8,6 +8,7 @@ use anstream::adapter::strip_str;
 use scoring::text::{Diagnostic, FileId, Label, Severity, Source, Sources};
 
 use super::word;
+use crate::terminal::shown::{Drawn, Shown};
 use crate::terminal::{tame, wrap};
 use crate::world::WIDTH;
 
@@ -22,7 +23,7 @@ const AROUND: usize = 400;
 /// Columns left for the words of a note beside the line numbers and `mend: `.
 const NOTE: usize = WIDTH - 16;
 
-pub(super) fn write(styled: bool, sources: &Sources, problems: &[Diagnostic], to: &mut dyn Write) -> io::Result<()> {
+pub(super) fn write(styled: bool, sources: &Sources, problems: &[Diagnostic], to: &mut dyn Shown) -> io::Result<()> {
     // One ink and one accent; the words `error` and `warning` carry the meaning.
     let renderer = Renderer::styled()
         .error(ACCENT.bold())
@@ -37,7 +38,7 @@ pub(super) fn write(styled: bool, sources: &Sources, problems: &[Diagnostic], to
     for problem in problems {
         let text = one(&renderer, sources, problem);
         if styled {
-            writeln!(to, "{text}\n")?;
+            to.drawn(&Drawn::styled(&format!("{text}\n\n")))?;
         } else {
             writeln!(to, "{}\n", strip_str(&text))?;
         }
@@ -81,7 +82,7 @@ fn snippet<'a>(
     name: String,
     labels: &[(AnnotationKind, &'a Label)],
 ) -> Group<'a> {
-    if source.text.is_empty() {
+    if source.text.is_empty() || !source.is_quoted() {
         return group.element(Origin::path(name));
     }
     let lines = |l: &Label| source.position(l.span.start).line;

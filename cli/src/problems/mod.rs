@@ -4,10 +4,13 @@ mod json;
 mod line;
 mod marked;
 
-use std::io::{self, Write};
+use std::collections::BTreeMap;
+use std::io;
 
 use scoring::text::diagnostic::in_file_order;
-use scoring::text::{Diagnostic, Severity, Sources};
+use scoring::text::{Diagnostic, FileId, Severity, Sources, Span};
+
+use crate::terminal::shown::Shown;
 
 /// How problems are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
@@ -27,7 +30,7 @@ pub(crate) fn show(
     styled: bool,
     sources: &Sources,
     problems: &[Diagnostic],
-    to: &mut dyn Write,
+    to: &mut dyn Shown,
 ) -> io::Result<()> {
     if problems.is_empty() {
         return Ok(());
@@ -45,7 +48,7 @@ pub(crate) fn show_all(
     form: Form,
     styled: bool,
     all: &[(Sources, Vec<Diagnostic>)],
-    to: &mut dyn Write,
+    to: &mut dyn Shown,
 ) -> io::Result<()> {
     if form == Form::Json {
         let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
@@ -60,14 +63,85 @@ pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<serde_js
 }
 
 /// One JSON document of problems.
-pub(crate) fn document(problems: &[serde_json::Value], to: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn document(problems: &[serde_json::Value], to: &mut dyn Shown) -> io::Result<()> {
     json::document(problems, to)
 }
 
+/// Problems of one kind in one text that are shown; the rest is counted.
+const ALIKE: usize = 100;
+
+/// Problems in file order, as many as anybody reads, with nothing in them longer than anybody reads.
 fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {
     let mut sorted = problems.to_vec();
     in_file_order(&mut sorted);
-    sorted
+    let mut counts: BTreeMap<(&str, FileId), usize> = BTreeMap::new();
+    let mut out: Vec<Diagnostic> = Vec::new();
+    let mut first_more: BTreeMap<(&str, FileId), usize> = BTreeMap::new();
+    for mut problem in sorted {
+        let kind = (problem.code, problem.at.span.file);
+        let count = counts.entry(kind).or_default();
+        *count += 1;
+        if *count <= ALIKE {
+            cut(&mut problem);
+        } else if *count == ALIKE + 1 {
+            first_more.insert(kind, out.len());
+            problem = Diagnostic { severity: problem.severity, ..more(kind.0, problem.at.span) };
+        } else {
+            // One error among them makes the rest one.
+            let shown = &mut out[first_more[&kind]];
+            shown.severity = shown.severity.max(problem.severity);
+            continue;
+        }
+        out.push(problem);
+    }
+    for (kind, at) in first_more {
+        out[at].message = format!("and {} more of this kind", counts[&kind] - ALIKE);
+    }
+    out
+}
+
+/// Stands for problems that are not shown, at the first of them.
+fn more(code: &'static str, at: Span) -> Diagnostic {
+    Diagnostic::error(code, at, "").because("After this many, most follow from a few.").mend("mend the first ones and check again")
+}
+
+/// Shortens what a text says of itself: a name of a megabyte is known by its beginning and its end.
+fn cut(problem: &mut Diagnostic) {
+    problem.message = middle(&problem.message);
+    for text in [&mut problem.reason, &mut problem.mend].into_iter().flatten() {
+        *text = middle(text);
+    }
+    problem.also.truncate(ALSO);
+    for label in std::iter::once(&mut problem.at).chain(&mut problem.also) {
+        label.text = middle(&label.text);
+    }
+}
+
+/// Other places shown beside a problem.
+const ALSO: usize = 20;
+/// Characters of a name in a message, and of a message.
+const NAME: usize = 100;
+const MESSAGE: usize = 1_000;
+
+/// A message with long names in it, and itself, cut in the middle.
+fn middle(text: &str) -> String {
+    if text.len() <= NAME {
+        return text.to_owned();
+    }
+    let pieces: Vec<String> = text.split('`').map(|piece| shortened(piece, MESSAGE / 2)).collect();
+    // Names stand between backticks: every second piece is one.
+    let named = pieces.iter().enumerate().map(|(i, p)| if i % 2 == 1 { shortened(p, NAME) } else { p.clone() });
+    shortened(&named.collect::<Vec<_>>().join("`"), MESSAGE)
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    let length = text.chars().count();
+    if length <= most {
+        return text.to_owned();
+    }
+    let head: String = text.chars().take(most / 2).collect();
+    let tail: String = text.chars().skip(length - most / 2 + 1).collect();
+    format!("{head}…{tail}")
 }
 
 /// Whether one of them is an error.
@@ -98,7 +172,8 @@ fn word(severity: Severity) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use scoring::text::{Source, Span};
+    use crate::terminal::shown::Tamed;
+    use scoring::text::Source;
     use unicode_width::UnicodeWidthStr;
 
     fn example() -> (Sources, Vec<Diagnostic>) {
@@ -124,7 +199,7 @@ mod tests {
     fn shown(form: Form) -> String {
         let (sources, list) = example();
         let mut out = Vec::new();
-        show(form, false, &sources, &list, &mut out).unwrap();
+        show(form, false, &sources, &list, &mut Tamed::new(&mut out)).unwrap();
         String::from_utf8(out).unwrap()
     }
 
@@ -159,6 +234,28 @@ mod tests {
         assert_eq!(first["also"][0]["line"], 3);
     }
 
+    #[test]
+    fn problems_have_an_end() {
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("many.yaml", &"x: 1\n".repeat(300)));
+        let name = format!("first{}last", "n".repeat(1_000_000));
+        let list: Vec<_> = (0..250)
+            .map(|i| Diagnostic::warning("odd", Span { file, start: i * 5, end: i * 5 + 1 }, format!("`{name}` is odd")))
+            .chain([Diagnostic::error("worse", Span { file, start: 1, end: 2 }, "here")])
+            .collect();
+        for form in [Form::Marked, Form::Line, Form::Json] {
+            let mut out = Vec::new();
+            show(form, false, &sources, &list, &mut Tamed::new(&mut out)).unwrap();
+            let text = String::from_utf8(out).unwrap();
+            assert_eq!(text.matches("and 150 more of this kind").count(), 1, "{text}");
+            assert!(text.contains("last") && text.contains("worse"), "{text}");
+            assert!(text.len() < 120_000, "{} bytes", text.len());
+        }
+        let one = Diagnostic::error("odd", Span::default(), "");
+        let kept = |list: &[Diagnostic]| sorted(list).len();
+        assert_eq!((kept(&vec![one.clone(); 100]), kept(&vec![one; 101])), (100, 101));
+    }
+
     /// A hostile text: one line of four megabytes, wrong at many places. Marking must not take the text apart each time.
     #[test]
     fn a_very_long_line_is_cut_around_the_place() {
@@ -168,7 +265,7 @@ mod tests {
             .map(|i| Diagnostic::error("odd", Span { file, start: i * 80_000, end: i * 80_000 + 2 }, "here"))
             .collect();
         let mut out = Vec::new();
-        show(Form::Marked, false, &sources, &list, &mut out).unwrap();
+        show(Form::Marked, false, &sources, &list, &mut Tamed::new(&mut out)).unwrap();
         assert!(out.len() < 50 * 1_000, "{} bytes", out.len());
     }
 }

@@ -1,8 +1,10 @@
 //! Text for a terminal: 80 columns, readable without colour.
 
 pub(crate) mod markdown;
+pub(crate) mod shown;
 pub(crate) mod verdict;
 
+use scoring::text::hidden::hides;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// `1 error`, `2 errors`. For words that take an `s`.
@@ -16,16 +18,11 @@ pub(crate) fn tame(text: &str) -> String {
     for c in text.chars() {
         match c {
             '\n' | '\t' => out.push(' '),
-            c if c.is_control() || turns(c) => out.push('\u{fffd}'),
+            c if c == '\r' || hides(c) => out.push('\u{fffd}'),
             c => out.push(c),
         }
     }
     out
-}
-
-/// Characters that change the direction of text or hide in it.
-fn turns(c: char) -> bool {
-    matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{61c}')
 }
 
 /// Wraps words to a number of columns. A word longer than a line is cut.
@@ -72,8 +69,7 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
 
 /// A JSON value, for people to read too, with a line break at its end.
 pub(crate) fn print_json(value: &serde_json::Value, out: &mut dyn std::io::Write) -> std::io::Result<()> {
-    serde_json::to_writer_pretty(&mut *out, value)?;
-    writeln!(out)
+    writeln!(out, "{}", shown::escaped_json(&serde_json::to_string_pretty(value)?))
 }
 
 /// Seconds as people read a clock: `1:20`, `1:02:03`.

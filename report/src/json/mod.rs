@@ -9,6 +9,7 @@ pub use schema::{routes_schema, schema};
 pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
+use scoring::record::Timing;
 
 use crate::clean::line;
 use crate::view::View;
@@ -38,6 +39,9 @@ struct Assessment<'a> {
     proved: bool,
     weakest: &'a str,
     fingerprint: &'a str,
+    supplied_from: Option<&'a str>,
+    binds: &'a str,
+    rests_on: &'a [String],
     unknowns: &'a [Unknown],
     switches: &'a [Switch],
     root: &'a Node,
@@ -95,6 +99,9 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
         proved: a.proved,
         weakest: &a.weakest,
         fingerprint: &a.fingerprint,
+        supplied_from: Some(&a.supplied_from).filter(|t| there(t)).map(String::as_str),
+        binds: &a.binds,
+        rests_on: &a.rests_on,
         unknowns: &a.unknowns,
         switches: &a.switches,
         root: &a.root,
@@ -155,8 +162,12 @@ pub struct Line {
     pub loosens: Vec<String>,
     /// Footage: seconds from and to.
     pub at: Option<[u32; 2]>,
+    /// How well that is known: `as written`, `about`, `within`.
+    pub at_known: Option<&'static str>,
     /// Hazards.
     pub hazards: Vec<String>,
+    /// Parts this destroys.
+    pub destroys: Vec<String>,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.
@@ -182,8 +193,14 @@ impl Route {
                 what: line(&l.what),
                 tools: line(&l.tools),
                 loosens: l.loosens.iter().map(|t| line(t)).collect(),
-                at: l.at.map(|(from, to)| [from, to]),
+                at: l.at.map(|at| [at.from, at.to]),
+                at_known: l.at.map(|at| match at.timing {
+                    Timing::Seen => "as written",
+                    Timing::About => "about",
+                    Timing::Within => "within",
+                }),
                 hazards: l.hazards.iter().map(|t| line(t)).collect(),
+                destroys: l.destroys.iter().map(|t| line(t)).collect(),
                 makes_safe: l.makes_safe,
                 counted: l.counted,
                 total: l.total,

@@ -3,6 +3,7 @@
 pub mod bar;
 pub mod card;
 pub mod steps;
+pub mod strip;
 
 /// Text for SVG and HTML.
 pub(crate) fn escape(text: &str) -> String {

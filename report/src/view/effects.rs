@@ -11,7 +11,7 @@ use scoring::range::{Graded, GradedKind};
 use super::tree::{TreeView, deciding, needs};
 use super::types::{Effect, EffectCell, Node};
 use crate::clean::line;
-use crate::plural::count;
+use crate::plural::{count, list};
 
 /// The three groups, most first.
 pub(super) struct Effects {
@@ -44,6 +44,8 @@ struct Item<'a> {
 struct Beyond {
     part: String,
     why: OutOfReach,
+    /// What its way destroys, and by which action: `lid (by free lid)`.
+    destroyed: Vec<String>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -149,7 +151,27 @@ fn beyond(tree: &TreeView<'_>, leaf: &Graded) -> Option<Beyond> {
         (false, true, false) => OutOfReach::Perhaps,
         (false, false, _) => return None,
     };
-    Some(Beyond { part: line(device.things.get(part as usize)?), why })
+    let destroyed = if why == OutOfReach::Destroyed { destroyed(tree, part) } else { Vec::new() };
+    Some(Beyond { part: line(device.things.get(part as usize)?), why, destroyed })
+}
+
+/// What the way to a part destroys, each with its action.
+fn destroyed(tree: &TreeView<'_>, part: u32) -> Vec<String> {
+    let assessment = tree.applied.assessment;
+    let found = [0, 1].into_iter().find_map(|e| {
+        let end = &assessment.ends[e];
+        end.evaluated.routes.get(&part).filter(|r| r.reach == Reach::Damage).map(|r| (r, &end.device))
+    });
+    let Some((route, device)) = found else { return Vec::new() };
+    let mut out = Vec::new();
+    for (action, _) in &route.taken {
+        let action = &device.actions[*action];
+        let by = action.frees.iter().copied().chain(action.does).next();
+        let by = by.and_then(|t| device.things.get(t as usize)).map_or_else(String::new, |n| line(n));
+        let of = |t: &u32| device.things.get(*t as usize).map(|n| format!("{} (by {by})", line(n)));
+        out.extend(action.destroys.iter().filter_map(of));
+    }
+    out
 }
 
 /// Shares as items: all that rests on one part nobody can reach is one.
@@ -345,10 +367,10 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
 /// `battery, which can't be taken out`: stands in a list and in a sentence.
 fn out_of_reach(beyond: &Beyond) -> String {
     let how = match beyond.why {
-        OutOfReach::Surely => "which can't be taken out",
-        OutOfReach::Destroyed => "which can't be taken out undamaged",
-        OutOfReach::Perhaps => "if it can't be taken out",
-        OutOfReach::Unmentioned => "which the record does not mention",
+        OutOfReach::Surely => "which can't be taken out".to_owned(),
+        OutOfReach::Destroyed => format!("which can't be taken out without destroying {}", list(&beyond.destroyed)),
+        OutOfReach::Perhaps => "if it can't be taken out".to_owned(),
+        OutOfReach::Unmentioned => "which the record does not mention".to_owned(),
     };
     format!("{}, {how}", beyond.part)
 }
@@ -391,8 +413,11 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
         out.into_iter().map(one).take(NAMED).collect::<Vec<_>>()
     };
     Effects {
-        drags: told("fail", leaves.iter().filter(|(l, _)| is(&l.high, 0)).collect()),
-        open: told("not settled", leaves.iter().filter(|(l, _)| l.low != l.high).collect()),
+        drags: told("fail", leaves.iter().filter(|(l, n)| is(&l.high, 0) && n.range == "fail").collect()),
+        open: told(
+            "not settled",
+            leaves.iter().filter(|(l, n)| l.low != l.high || is(&l.high, 0) && n.range != "fail").collect(),
+        ),
         holds: told("pass", leaves.iter().filter(|(l, _)| is(&l.low, 1)).collect()),
     }
 }

@@ -1,13 +1,13 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{Action, After, Aim, Fact, Loosened, Need, Outcome, Record, Spanned, ToolUse, Ways};
+use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Spanned, ToolUse, Work};
+use scoring::vocab::Words;
 use scoring::vocab::class::fold;
-use scoring::vocab::{Category, Words};
 
 use super::place::{Places, known, stated, yes_no};
 use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
 use super::{Job, Photo};
-use crate::clean::{clock, footage, line};
+use crate::clean::{footage, line};
 use crate::plural::list;
 
 /// Pictures collected on the way.
@@ -71,7 +71,7 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         number,
         id: line(&action.id),
         at: action.at.as_ref().map(|t| footage(t.value)),
-        with: action.with.iter().map(|f| with(record, f)).collect::<Vec<_>>().join(", then "),
+        with: action.with.iter().map(|w| with(record, w)).collect::<Vec<_>>().join(", then "),
         loosens: loosens(action),
         after: after(&action.after.value),
         outcome: match action.outcome.value {
@@ -80,7 +80,10 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
             Outcome::NotAttempted => "not attempted",
         },
         because: action.because.as_deref().map(line),
-        damages: action.damages.iter().map(|d| line(&d.value)).collect(),
+        destroys: action.destroys.iter().map(|d| line(&d.value)).collect(),
+        wears: action.wears.iter().map(|d| line(&d.value)).collect(),
+        aside: action.aside.iter().map(|d| line(&d.value)).collect(),
+        cleans: action.cleans,
         hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
         makes_safe: action.makes_safe,
         wait: action.wait.as_ref().map(|w| format!("{} min", w.value.plain())),
@@ -103,7 +106,7 @@ fn what(action: &Action) -> String {
     }
 }
 
-fn with(record: &Record, fact: &Fact<Ways>) -> String {
+fn with(record: &Record, work: &Work) -> String {
     let used = |u: &ToolUse| {
         let mut text = record.tools.get(u.tool).map_or_else(String::new, |t| line(&t.name));
         if let Some(c) = u.celsius {
@@ -118,16 +121,25 @@ fn with(record: &Record, fact: &Fact<Ways>) -> String {
         [] => "hands".to_owned(),
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
-    known(&fact.known, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else "))
+    match &work.ways.known {
+        Known::Unknown if work.single => "one unknown".to_owned(),
+        found => known(found, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else ")),
+    }
 }
 
 fn loosens(action: &Action) -> String {
     let one = |l: &Loosened| {
+        if l.named != Named::Fastener {
+            return line(&l.text);
+        }
         let counted = known(&l.count.known, scoring::exact::Exact::plain);
         let text = line(&l.text);
         let mut out = if counted == "1" { text } else { format!("{counted} x {text}") };
         if l.kind.stated {
             out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
+        }
+        if l.perhaps {
+            out.insert_str(0, "perhaps ");
         }
         out
     };
@@ -146,6 +158,7 @@ fn after(after: &After) -> String {
 fn need(need_: &Need) -> String {
     match need_ {
         Need::Is(name) => line(&name.value),
+        Need::Perhaps(name) => format!("perhaps {}", line(&name.value)),
         Need::OneOf(names, _) => {
             let names: Vec<String> = names.iter().map(|n| line(&n.value)).collect();
             format!("{} (not established which)", names.join(" or "))
@@ -157,26 +170,24 @@ fn need(need_: &Need) -> String {
     }
 }
 
-/// Remarks in favour and against.
-pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> (Vec<Remark>, Vec<Remark>) {
-    let (mut favour, mut against) = (Vec::new(), Vec::new());
-    for remark in &job.record.remarks {
-        let text = line(&remark.text.value);
-        let photos = pictures.add(&remark.photos, &text);
-        let remark_ = Remark {
-            text,
-            at: remark.at.map(clock),
-            line: places.line(remark.text.span),
-            anchor: places.anchor(remark.text.span),
-            photos,
-        };
-        if remark.favour {
-            favour.push(remark_);
-        } else {
-            against.push(remark_);
-        }
-    }
-    (favour, against)
+/// Remarks in the order of the footage, those without a time last, else as they are written.
+pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Remark> {
+    let mut order: Vec<_> = job.record.remarks.iter().collect();
+    order.sort_by_key(|r| (r.at.is_none(), r.at.map(|at| at.from)));
+    order
+        .into_iter()
+        .map(|remark| {
+            let text = line(&remark.text.value);
+            Remark {
+                side: if remark.favour { "for" } else { "against" },
+                at: remark.at.map(footage),
+                line: places.line(remark.text.span),
+                anchor: places.anchor(remark.text.span),
+                photos: pictures.add(&remark.photos, &text),
+                text,
+            }
+        })
+        .collect()
 }
 
 /// The way back: last removal first.
@@ -211,8 +222,8 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
         }
     }
     let mut lost: Vec<String> = Vec::new();
-    for action in done().filter(|a| !a.damages.is_empty()) {
-        for part in &action.damages {
+    for action in done().filter(|a| !a.destroys.is_empty()) {
+        for part in &action.destroys {
             lost.push(format!("{} (by: {})", line(&part.value), what(action)));
         }
     }
@@ -238,7 +249,7 @@ pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
         }
     }
     // Mains equipment is a hazard whether or not the record says so.
-    if job.record.device.category.value == Category::Washer {
+    if job.record.device.category.value.mains() {
         add(&mut out, job.record, "mains", "the device".to_owned());
     }
     out

@@ -4,6 +4,7 @@
 //! for people who write templates in `report/templates/README.md`.
 
 mod appendix;
+mod brief;
 mod effects;
 mod log;
 mod outlook;
@@ -23,8 +24,10 @@ use scoring::vocab::Words;
 
 pub use outlook::Outlook;
 pub use types::{VERSION, View};
+pub(crate) use verdict::binds;
 
 use crate::clean::{line, slug};
+use crate::facts::Facts;
 use place::Places;
 use types::{Assessed, Pair};
 
@@ -70,10 +73,14 @@ pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
+    let brief = job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &assessments, l));
+    if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
+        first.reason.clone_from(&brief.sentence);
+    }
     tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
-    let (favour, against) = log::remarks(job, &places, &mut pictures);
+    let remarks = log::remarks(job, &places, &mut pictures);
     let back = log::way_back(job, &places, &mut pictures);
     let parts = parts::cards(job, &places, &routes, &assessments);
     let cautions = log::cautions(job);
@@ -83,13 +90,14 @@ pub fn build(job: &Job<'_>) -> View {
         title: title(job.record),
         record: name(job),
         device: device(job),
+        brief,
+        print: "summary",
         assessments,
         parts,
         routes: routes.finish(),
         log,
         back,
-        favour,
-        against,
+        remarks,
         own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
         cautions,
         defers: DEFERS.to_owned(),
@@ -107,7 +115,12 @@ pub fn build(job: &Job<'_>) -> View {
 /// The assessments of a view alone, for output that shows nothing else.
 pub fn assessments(job: &Job<'_>) -> Vec<Assessed> {
     let places = Places { record: job.record, sources: job.sources };
-    assessed(job, &places, &routes::Routes::collect(job, &places))
+    let mut out = assessed(job, &places, &routes::Routes::collect(job, &places));
+    let lead = job.applied.first().and_then(|a| a.outlook.lead.as_deref());
+    if let (Some(facts), Some(first)) = (lead.and_then(|l| Facts::new(job.record, l)), out.first_mut()) {
+        first.reason = crate::words::sentence(&facts).text;
+    }
+    out
 }
 
 /// Name of the record.

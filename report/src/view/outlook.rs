@@ -5,6 +5,8 @@ use scoring::range::questions::questions;
 use scoring::range::{Assessment, Effort, Question, Study};
 use scoring::record::Record;
 
+use crate::facts::Lead;
+
 /// Worked out beside an assessment, since it means assessing again and again; a view only tells it.
 #[derive(Clone, Debug, Default)]
 pub struct Outlook {
@@ -12,6 +14,8 @@ pub struct Outlook {
     pub questions: Vec<Question>,
     /// The verdict under every option that is not in force.
     pub readings: Vec<OtherReading>,
+    /// What is worked out for the verdict that leads a report.
+    pub lead: Option<Box<Lead>>,
     /// The readings are compared by outer bounds: too many completions to go through for each.
     pub outer: bool,
 }
@@ -39,6 +43,11 @@ impl Outlook {
         };
         let readings = readings(record, method, &now, effort);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
-        Self { questions, readings, outer }
+        Self { questions, readings, lead: None, outer }
+    }
+
+    /// The same for the assessment that leads a report, with what costs it most.
+    pub fn leading(record: &Record, assessment: &Assessment) -> Self {
+        Self { lead: Lead::new(record, assessment).map(Box::new), ..Self::new(record, assessment) }
     }
 }

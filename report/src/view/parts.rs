@@ -99,8 +99,8 @@ fn card(
         tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
-        damages: {
-            let mut out: Vec<String> = actions.iter().flat_map(|a| &a.damages).map(|d| line(&d.value)).collect();
+        destroys: {
+            let mut out: Vec<String> = actions.iter().flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id)))).collect();
             out.dedup();
             out
         },

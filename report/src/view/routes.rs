@@ -173,9 +173,11 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),
             hazards: line(&l.hazards.join(", ")),
+            destroys: line(&l.destroys.join(", ")),
             makes_safe: l.makes_safe,
             counted: l.counted,
             total: l.total,
+            ends: l.ends,
             why: match (l.why.is_empty(), l.coincides) {
                 (true, true) => "a change of tool, but the step had ended".to_owned(),
                 (true, false) => String::new(),

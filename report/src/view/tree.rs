@@ -78,7 +78,11 @@ impl TreeView<'_> {
             group: graded.group.map(group),
             kind: kind(&graded.kind),
             weight: graded.weight.plain(),
-            range: self.range(graded.low.as_ref(), graded.high.as_ref()),
+            range: if self.perhaps(graded) {
+                "not settled".to_owned()
+            } else {
+                self.range(graded.low.as_ref(), graded.high.as_ref())
+            },
             low: graded.low.as_ref().map(|v| self.points(v)),
             high: graded.high.as_ref().map(|v| self.points(v)),
             exact_low: graded.low.as_ref().map(Exact::to_string),
@@ -92,6 +96,13 @@ impl TreeView<'_> {
             table: self.table(graded),
             children,
         }
+    }
+
+    /// A requirement on a role the device may not have: where it has none, nothing is asked, so it is no sure fail.
+    fn perhaps(&self, graded: &Graded) -> bool {
+        let worst = |v: &Option<Exact>| v.as_ref().is_some_and(Exact::is_zero);
+        let unmentioned = |role: &str| self.applied.assessment.roles.iter().any(|r| r.role == role && r.unmentioned);
+        self.verdict() && worst(&graded.high) && graded.role.as_deref().is_some_and(unmentioned)
     }
 
     fn numbered(&self, unknowns: &[usize]) -> Vec<usize> {
@@ -290,7 +301,7 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     };
     let value = graded.ends[end].points.as_ref()?;
     match how {
-        Combine::Mean | Combine::Sum => None,
+        Combine::Mean | Combine::Sum | Combine::Apart => None,
         Combine::Worst | Combine::Best => graded.children.iter().find(|c| c.ends[end].points.as_ref() == Some(value)),
         Combine::Cap => {
             let first = graded.children.first()?;
@@ -354,6 +365,7 @@ fn kind(kind: &GradedKind) -> String {
         GradedKind::Group(Combine::Best) => EITHER.to_owned(),
         GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
         GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
+        GradedKind::Group(Combine::Apart) => "side by side, not added up".to_owned(),
         GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
     }
 }

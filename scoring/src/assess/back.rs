@@ -88,7 +88,7 @@ fn undone(witness: &Witness<'_>, action: usize) -> BackLine {
         Some(_) => format!("undo `{}`", witness.what(action)),
         None => format!("put {} back", names.join(" and ")),
     };
-    let destroyed = complete.damages.iter().map(|&t| witness.device.things[t as usize].clone()).collect();
+    let destroyed = complete.destroys.iter().map(|&t| witness.device.things[t as usize].clone()).collect();
     let tools = witness.tool_words(action);
     let Some(written) = complete.written.map(|w| &witness.record.actions[w]) else {
         return BackLine { destroyed, ..blank(&witness.what(action), what, tools) };
@@ -164,6 +164,9 @@ fn lost(loosened: &Loosened) -> Option<String> {
     let means = match &loosened.kind.known {
         Known::Is(Kind::Reusable) => return None,
         Known::Is(Kind::Resupplied) => "does not serve again; a new one comes with the spare part".to_owned(),
+        Known::Is(Kind::ResuppliedAtCost) => {
+            "does not serve again; a new one comes with the spare part, at a cost of its own".to_owned()
+        }
         Known::Is(Kind::Removable) => "comes off without harm and does not serve again; get a new one".to_owned(),
         Known::Is(Kind::Neither) => "is lost and may leave harm or residue; no new one comes with the part".to_owned(),
         Known::OneOf(kinds) => {

@@ -116,6 +116,7 @@ pub fn combine(how: Combine, children: &[(Exact, Option<Exact>)], scale_low: &Ex
             there.peek()?;
             Some(there.map(|(w, v)| w * v).sum())
         }
+        Combine::Apart => None,
         Combine::Worst => there.map(|(_, v)| v).min().cloned(),
         Combine::Best => there.map(|(_, v)| v).max().cloned(),
         Combine::Cap => {

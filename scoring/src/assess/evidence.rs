@@ -1,11 +1,12 @@
 //! The evidence behind a leaf: which places of the record decided it, and what they say.
 
+use super::ledger::reasons;
 use super::measures::Value;
-use super::outcome::{Met, PartRoute};
+use super::outcome::{Met, PartRoute, Reach};
 use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Reading};
-use crate::record::complete::{Complete, Fill, NOT_SOLD};
-use crate::record::{Action, Fact, Outcome, Record};
+use crate::record::complete::{Complete, Fill, MANY, NOT_SOLD};
+use crate::record::{Action, Fact, Moment, Outcome, Record};
 use crate::route::Step;
 use crate::text::Span;
 use crate::vocab::Basis;
@@ -20,7 +21,7 @@ pub struct Evidence {
     /// What it says, in words.
     pub text: String,
     /// Footage, seconds from and to.
-    pub at: Option<(u32, u32)>,
+    pub at: Option<Moment>,
     /// Where the fact comes from.
     pub basis: Basis,
     /// Source, where stated.
@@ -36,6 +37,7 @@ pub fn not_sold(measure: &Measure, value: &Value) -> bool {
 pub fn in_words(measure: &Measure, value: &Value) -> String {
     match value {
         Value::Unreached => "can't be reached".to_owned(),
+        Value::Withheld => "a new one needs remote authorisation".to_owned(),
         Value::Offered(met) if met.iter().any(|m| *m) => "highest rung fully met".to_owned(),
         Value::Offered(_) => "below the lowest rung".to_owned(),
         Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
@@ -107,23 +109,49 @@ impl Witness<'_> {
             let last = route.taken.iter().rfind(|(a, _)| self.device.actions[*a].frees.contains(&fill.thing));
             last.map(|(a, _)| *a)
         };
+        let mut out = self.on_route(measure, fill, route, met, &freeing);
+        if route.reach == Reach::Damage {
+            // Whatever is read on it: why the way is no good comes first.
+            out.splice(0..0, self.destroyed(route));
+            out.dedup();
+        }
+        out
+    }
+
+    /// The actions of a route that destroy something, and what.
+    fn destroyed(&self, route: &PartRoute) -> Vec<Evidence> {
+        let destroys = |a: usize| {
+            let things = &self.device.actions[a].destroys;
+            let names: Vec<&str> = things.iter().map(|&t| self.device.things[t as usize].as_str()).collect();
+            (!names.is_empty()).then(|| format!("{} destroys {}", self.what(a), names.join(" and ")))
+        };
+        route.taken.iter().filter_map(|(a, _)| self.action(*a, ".destroys", &destroys(*a)?)).collect()
+    }
+
+    fn on_route(
+        &self,
+        measure: &Measure,
+        fill: &Fill,
+        route: &PartRoute,
+        met: &Met,
+        freeing: &dyn Fn() -> Option<usize>,
+    ) -> Vec<Evidence> {
         match measure {
             _ if route.taken.is_empty() => self.no_way(fill),
             Measure::Depth => {
                 let counted = route.ledger.iter().filter(|s| s.counted > 0);
                 counted
                     .filter_map(|s| {
-                        let why = match (s.change && !s.coincides, s.removal) {
-                            (true, true) => "change of tool, then a removal ends",
-                            (true, false) => "change of tool",
-                            _ => "a removal ends",
-                        };
-                        // One operation may count a change and a removal.
+                        let word = |why| if why == "removal" { "a removal ends" } else { why };
+                        let why: Vec<&str> = reasons(self.device, s).into_iter().map(word).collect();
+                        // One operation may count a change, tools at once and a removal.
+                        let first = (s.total + 1).saturating_sub(s.counted);
                         let steps = match s.counted {
                             1 => format!("step {}", s.total),
-                            n => format!("steps {} and {}", s.total + 1 - n, s.total),
+                            2 => format!("steps {first} and {}", s.total),
+                            _ => format!("steps {first} to {}", s.total),
                         };
-                        self.action(s.action, "", &format!("{steps}: {}, {why}", self.what(s.action)))
+                        self.action(s.action, "", &format!("{steps}: {}, {}", self.what(s.action), why.join(", then ")))
                     })
                     .collect()
             }
@@ -137,7 +165,10 @@ impl Witness<'_> {
                 fill.part.map(|p| self.part(p, "fills several roles in one piece")).into_iter().collect()
             }
             Measure::PartsInTheWay => {
-                let other = |s: &&Step| self.device.actions[s.action].frees.iter().any(|t| *t != fill.thing);
+                let other = |s: &&Step| {
+                    let frees = &self.device.actions[s.action].frees;
+                    !frees.is_empty() && !frees.contains(&fill.thing)
+                };
                 let off = route.ledger.iter().filter(|s| s.removal).filter(other);
                 off.filter_map(|s| self.action(s.action, "", &self.what(s.action))).collect()
             }
@@ -268,7 +299,7 @@ impl Witness<'_> {
         let action = action?;
         let text = format!("{}: {}", self.what(action), self.tool_words(action));
         let mut out = self.action(action, ".with", &text)?;
-        if let Some(fact) = self.written(action).and_then(|a| a.with.first()).filter(|f| f.stated) {
+        if let Some(fact) = self.written(action).and_then(|a| a.with.first()).map(|w| &w.ways).filter(|f| f.stated) {
             out.span = fact.span;
             out.source = fact.source.clone().or(out.source);
             out.basis = fact.basis.unwrap_or(out.basis);
@@ -290,6 +321,11 @@ impl Witness<'_> {
         let fastener = &self.device.actions[action].fasteners[index];
         let loosened = fastener.written.and_then(|w| self.written(action)?.loosen.get(w));
         let what = loosened.map_or("fastener", |l| l.text.as_str());
+        let what = match fastener.count {
+            0 | 1 => what.to_owned(),
+            MANY => format!("any number of: {what}"),
+            n => format!("{n} x {what}"),
+        };
         let text = format!("{}: {what}, {}", self.what(action), fastener.kind);
         let mut out = self.action(action, ".loosen", &text)?;
         if let Some(loosened) = loosened {

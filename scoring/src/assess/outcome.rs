@@ -32,7 +32,7 @@ pub struct PartRoute {
     pub part: Met,
     /// Comes off together with another part.
     pub bundled: bool,
-    /// Other parts taken off.
+    /// Parts taken off before the lift that takes this one; what comes off with it is not in its way.
     pub in_the_way: u32,
     /// Actions in order: index in [`Complete::actions`] and the way chosen per operation.
     pub taken: Vec<(usize, Vec<usize>)>,
@@ -81,8 +81,10 @@ pub struct Met {
     pub place: (Place, Option<usize>),
     /// Skill level and the action.
     pub skill: (Skill, Option<usize>),
-    /// Adhesive joints: action, fastener.
+    /// Adhesives: action, fastener.
     pub adhesives: Vec<(usize, usize)>,
+    /// How many joints they are together.
+    pub joints: u32,
     /// Actions that use heat or a solvent.
     pub heat_or_solvent: Vec<usize>,
 }
@@ -95,6 +97,7 @@ impl Met {
             place: (Place::Use, None),
             skill: (Skill::Layman, None),
             adhesives: Vec::new(),
+            joints: 0,
             heat_or_solvent: Vec::new(),
         };
         for &(index, ways) in actions {
@@ -108,12 +111,13 @@ impl Met {
                 }
                 hot |= set.iter().any(|&t| device.tools[t].heat || device.tools[t].solvent);
             }
-            for (i, fastener) in action.fasteners.iter().enumerate() {
+            for (i, fastener) in action.fasteners.iter().enumerate().filter(|(_, f)| f.count > 0) {
                 if fastener.kind > met.fasteners.0 || met.fasteners.1.is_none() {
                     met.fasteners = (fastener.kind, Some((index, i)));
                 }
                 if fastener.adhesive {
                     met.adhesives.push((index, i));
+                    met.joints = met.joints.saturating_add(fastener.count);
                 }
             }
             if action.place > met.place.0 || met.place.1.is_none() {
@@ -209,7 +213,7 @@ impl<'d> Router<'d> {
             .collect();
         let all: Vec<(usize, &[usize])> = taken.iter().map(|(a, w)| (*a, w.as_slice())).collect();
         let (near, freeing) = self.at_part(&all, thing);
-        let damaged = all.iter().any(|(a, _)| !self.device.actions[*a].damages.is_empty());
+        let damaged = all.iter().any(|(a, _)| !self.device.actions[*a].destroys.is_empty());
         // What is lifted with the part is not in its way.
         let before = all.iter().map(|(a, _)| &self.device.actions[*a].frees).filter(|f| !f.contains(&thing));
         let off: BTreeSet<Thing> = before.flatten().copied().collect();

@@ -84,7 +84,7 @@ pub fn beside(witness: &Witness<'_>, rule: &StepRule, wanted: &Wanted, best: &Pa
         (0..record.actions.len()).filter(|&i| record.actions[i].outcome.value != Outcome::NotAttempted).collect();
     // The footage knows the order better than the file, where every action has its time.
     if log.iter().all(|&i| record.actions[i].at.is_some()) {
-        log.sort_by_key(|&i| record.actions[i].at.as_ref().map(|t| t.value.0));
+        log.sort_by_key(|&i| record.actions[i].at.as_ref().map(|t| t.value.from));
     }
     Beside {
         performed: counted(witness, &posed, wanted, &log).filter(|c| !c.actions.is_empty()),
@@ -136,7 +136,7 @@ fn destructive(
     let found = answer.route().filter(|r| r.key.steps < best.steps)?;
     let way = read(witness.device, posed, &free, wanted, found);
     let mut destroys: Vec<String> = Vec::new();
-    for thing in way.taken.iter().flat_map(|(a, _)| &witness.device.actions[*a].damages) {
+    for thing in way.taken.iter().flat_map(|(a, _)| &witness.device.actions[*a].destroys) {
         let name = &witness.device.things[*thing as usize];
         if !destroys.contains(name) {
             destroys.push(name.clone());

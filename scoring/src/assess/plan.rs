@@ -62,9 +62,7 @@ pub fn role_fits(key: &str, role: &str) -> bool {
 
 /// The part set of a method for a device.
 pub fn part_set(method: &Method, category: Category, form: Form) -> Option<&PartSet> {
-    method.part_sets.iter().find(|s| {
-        (s.categories.is_empty() || s.categories.contains(&category)) && (s.forms.is_empty() || s.forms.contains(&form))
-    })
+    method.part_set(category, form)
 }
 
 /// Role keys a method asks about for a device, priority parts first, with their weights.

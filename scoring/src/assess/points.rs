@@ -2,6 +2,7 @@
 
 use super::Value;
 use crate::exact::Exact;
+use crate::method::measure::counts_as;
 use crate::method::{Cited, MeasureScale, Points, Rung};
 
 /// Points of a value by a table, and which row gave them.
@@ -22,7 +23,7 @@ pub struct Margin {
     pub worse: Option<(Exact, Exact)>,
 }
 
-/// Points of `value`; `words` are the measure's words, best first. A value that can't be reached gets the table's worst.
+/// Points of `value`; `words` are the measure's words, best first. What can't be reached or is withheld gets the table's worst.
 pub fn points(table: &Points, scale: MeasureScale, words: &[&str], value: &Value) -> Given {
     let given = match (table, value) {
         (Points::Bands(bands), Value::Number(n)) => bands
@@ -35,7 +36,10 @@ pub fn points(table: &Points, scale: MeasureScale, words: &[&str], value: &Value
             .map(|row| (bands[row].points.value.clone(), Some(row))),
         (Points::Levels(levels), Value::Word(rank)) => words
             .get(usize::from(*rank))
-            .and_then(|w| levels.iter().position(|(l, _)| l == w))
+            .and_then(|w| {
+                let row = |w: &str| levels.iter().position(|(l, _)| l == w);
+                row(w).or_else(|| row(counts_as(w)?))
+            })
             .map(|row| (levels[row].1.value.clone(), Some(row))),
         (Points::Linear(corners), Value::Number(n)) => Some((linear(corners, n), None)),
         (Points::Rungs(rungs), Value::Offered(met)) => {

@@ -247,7 +247,7 @@ impl Space {
     pub(super) fn filter(&self, left: &[u64]) -> Rest {
         let whole = &self.toward.problem;
         let mut rest = Rest {
-            problem: Problem { things: whole.things, actions: Vec::new() },
+            problem: Problem { things: whole.things, actions: Vec::new(), each: whole.each },
             origin: Vec::new(),
             ways: Vec::new(),
         };

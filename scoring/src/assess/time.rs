@@ -198,8 +198,9 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
             fixed += nominal;
         }
         waiting += written.and_then(|w| w.wait.as_ref()).map_or(0.0, |w| w.value.to_f64() * 60.0);
-        if let Some(at) = written.filter(|w| w.uncut).and_then(|w| w.at.as_ref()).filter(|t| t.value.1 > t.value.0) {
-            seen += f64::from(at.value.1 - at.value.0);
+        let uncut = written.filter(|w| w.uncut).and_then(|w| w.at.as_ref());
+        if let Some(lasts) = uncut.and_then(|at| at.value.lasts()) {
+            seen += f64::from(lasts);
             seen_nominal += nominal;
             any_seen = true;
         }
@@ -209,7 +210,8 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
     let mut changes = 0.0;
     let mut held = false;
     for step in &route.ledger {
-        let with_tools = !device.actions[step.action].operations[step.operation][step.way].is_empty();
+        let with_tools =
+            super::ledger::used(device, step.action, step.operation, step.way).is_some_and(|set| !set.is_empty());
         if step.change {
             changes += change;
             used.extend(["tool change", "tool pick-up"]);

@@ -30,7 +30,7 @@ impl Toward {
         let target = things.of(thing);
         let actions = places.iter().map(|&p| renumber(&posed.problem.actions[p], &mut things, &mut tools)).collect();
         let origin = places.into_iter().map(|p| posed.origin[p]).collect();
-        Self { problem: Problem { things: things.count(), actions }, target, origin }
+        Self { problem: Problem { things: things.count(), actions, each: posed.problem.each }, target, origin }
     }
 }
 
@@ -109,7 +109,7 @@ fn renumber(action: &Action, things: &mut Numbers, tools: &mut Numbers) -> Actio
     }
     let mut out = action.clone();
     out.tie = 0;
-    out.frees.iter_mut().chain(&mut out.does).chain(&mut out.damages).for_each(|t| *t = things.of(*t));
+    out.frees.iter_mut().chain(&mut out.does).chain(&mut out.aside).chain(&mut out.damages).for_each(|t| *t = things.of(*t));
     needs(&mut out.after, things);
     for way in out.operations.iter_mut().flat_map(|o| &mut o.ways) {
         for tool in &mut way.tools {

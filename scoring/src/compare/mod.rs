@@ -1,5 +1,6 @@
 //! Several verdicts beside each other: changes to one design, several devices, two versions of one record.
 
+pub mod causes;
 pub mod changes;
 pub mod diff;
 pub mod rank;
@@ -7,6 +8,7 @@ pub mod require;
 pub mod table;
 mod threads;
 
+pub use causes::{Cause, CauseOf, Causes};
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest};
 pub use diff::{Agreement, Correction};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};

@@ -102,8 +102,8 @@ fn head_field<'n>(root: &'n Node, name: &str) -> Option<&'n Entry> {
 }
 
 /// Blocks of a method that inherit source and certainty from the file.
-const BLOCKS: [&str; 10] =
-    ["scope", "scale", "parts", "absent", "repeated", "classes", "steps", "company", "switches", "criteria"];
+const BLOCKS: [&str; 11] =
+    ["scope", "scale", "parts", "absent", "repeated", "classes", "steps", "routes", "company", "switches", "criteria"];
 
 /// Writes the file's source and certainty into its blocks, so that they survive a merge.
 fn settle(root: &mut Node) {

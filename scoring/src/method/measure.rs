@@ -170,6 +170,13 @@ impl Measure {
     }
 }
 
+/// The word a level stands for where a table names none of its own: a fastener resupplied at cost counts as removable
+/// unless the rule tells the two apart.
+pub fn counts_as(word: &str) -> Option<&'static str> {
+    use crate::vocab::{Kind, Words};
+    (word == Kind::ResuppliedAtCost.word()).then_some(Kind::Removable.word())
+}
+
 impl Measure {
     /// The measure of this name, compared by [`fold`].
     pub fn from_word(text: &str) -> Option<Self> {
@@ -227,7 +234,7 @@ impl Measure {
             Self::Skill => "`skill` of the teardown or of the actions on the way",
             Self::Isolation => "`free` of the freeing action and `role` of the part",
             Self::Adhesives => "`loosen` on every action on the way",
-            Self::Reachable => "an action that frees the part, with `after`, `outcome` and `damages`",
+            Self::Reachable => "an action that frees the part, with `after`, `outcome` and `destroys`",
             Self::HeatOrSolvent => "`with` on every action on the way",
             Self::PartsInTheWay => "`after` of every action on the way",
             Self::Paired => "`paired` of the part",

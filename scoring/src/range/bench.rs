@@ -1,13 +1,15 @@
-//! Unknowns of the bench: order, tools, fasteners, outcomes.
+//! Unknowns of the bench: outcomes, tools, fasteners, circumstances.
 
 use std::collections::BTreeSet;
 
-use super::case::{Answer, Builder, Touches, any_fasteners, blank_action, vocabulary};
+use super::case::{Answer, Builder, Touches, blank_action, tables, vocabulary};
 use super::edit::Edit;
-use crate::method::Measure;
-use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool};
-use crate::record::{self, Action, After, Aim, Fact, Known, Outcome, Ways};
-use crate::route::{Need, Thing};
+use super::numbers::cells;
+use crate::exact::Exact;
+use crate::method::{Measure, Start};
+use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool, MANY};
+use crate::record::{Action, Aim, Fact, Known, Loosened, Named, Outcome, Ways};
+use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, ToolClass};
@@ -26,14 +28,17 @@ impl Builder<'_> {
             Aim::Free(parts) => (parts.iter().map(|p| self.thing(&p.value)).collect(), None),
             Aim::Do(name) => (Vec::new(), Some(self.thing(&name.value))),
         };
-        let damages = action.damages.iter().map(|d| self.thing(&d.value)).collect();
+        let destroys = action.destroys.iter().map(|d| self.thing(&d.value)).collect();
+        let aside = action.aside.iter().map(|d| self.thing(&d.value)).collect();
         let at = self.push_action(CompleteAction {
             written: Some(index),
             exists: action.outcome.value != Outcome::Failed,
             frees,
             does,
             operations: action.with.iter().map(|_| vec![vec![]]).collect(),
-            damages,
+            destroys,
+            aside,
+            cleans: action.cleans,
             mains: action.mains,
             ..blank_action(0)
         });
@@ -44,10 +49,16 @@ impl Builder<'_> {
         if action.outcome.value == Outcome::NotAttempted {
             self.existence(at, &format!("{}.outcome", action.path), action.outcome.span, &action.id);
         }
-        self.tools(at, action);
-        self.fasteners(at, action);
+        // What is done before counting starts is done with all it takes.
+        let counted = !(action.mains && self.method.routes.start == Start::Disconnected);
+        if counted {
+            self.tools(at, action);
+            self.fasteners(at, action);
+        }
         self.order(at, action);
-        self.circumstances(at, action);
+        if counted {
+            self.circumstances(at, action);
+        }
         if !action.loosen_stated {
             self.assume(&format!("{}.loosen", action.path), action.span, format!("`{}` loosens nothing", action.id));
         }
@@ -68,15 +79,19 @@ impl Builder<'_> {
     }
 
     fn tools(&mut self, at: usize, action: &Action) {
-        for (operation, fact) in action.with.iter().enumerate() {
+        let untried = action.outcome.value == Outcome::NotAttempted;
+        for (operation, work) in action.with.iter().enumerate() {
+            let fact = &work.ways;
             let answers = match &fact.known {
                 Known::Is(ways) => vec![self.ways_answer(at, operation, ways)],
                 Known::OneOf(list) => list.iter().map(|w| self.ways_answer(at, operation, w)).collect(),
-                Known::Between(..) | Known::Unknown => {
-                    self.any_tool(at, operation, action.outcome.value == Outcome::NotAttempted)
-                }
+                Known::Between(..) | Known::Unknown if work.single => self.one_tool(at, operation, untried),
+                Known::Between(..) | Known::Unknown => self.any_work(at, operation, untried),
             };
-            let question = || format!("Which tool does `{}` take?", action.id);
+            let question = || match work.single {
+                true => format!("Which tool does `{}` take?", action.id),
+                false => format!("Which tools does `{}` take, one after the other?", action.id),
+            };
             self.ask(&fact.path, fact.span, question, Touches::Routes(vec![at]), answers);
         }
     }
@@ -94,51 +109,82 @@ impl Builder<'_> {
         Answer { label, edits: vec![Edit::Ways(at, operation, sets)] }
     }
 
-    /// Hands, each tool of the record, one fresh tool per class. Two unknowns never share a fresh tool: for the best
-    /// end bare hands beat a shared one, for the worst end two tools do.
-    fn any_tool(&mut self, at: usize, operation: usize, untried: bool) -> Vec<Answer> {
-        let mut out = vec![Answer { label: "hands".to_owned(), edits: vec![Edit::Ways(at, operation, vec![vec![]])] }];
-        for tool in 0..self.record.tools.len() {
-            let label = self.base.tools[tool].name.clone();
-            out.push(Answer { label, edits: vec![Edit::Ways(at, operation, vec![vec![tool]])] });
+    /// Any number of operations, none included: from nothing over one tool of each class to more work than any rule
+    /// counts to. Bare hands are no more than nothing: they change no tool and count no step.
+    fn any_work(&mut self, at: usize, operation: usize, untried: bool) -> Vec<Answer> {
+        let mut out = vec![Answer {
+            label: "nothing, or bare hands".to_owned(),
+            edits: vec![Edit::Ways(at, operation, vec![vec![]])],
+        }];
+        let classes = classes(untried);
+        for &class in &classes {
+            let tool = plain(format!("one other tool, {class}"), class);
+            out.push(self.fresh(at, operation, tool));
         }
-        let mut fresh: Vec<(String, ToolClass, bool)> = ToolClass::ALL
-            .iter()
-            // What was done with a tool was feasible with it.
-            .filter(|c| **c != ToolClass::None && (untried || **c != ToolClass::NotFeasible))
-            .map(|c| (format!("another tool, {c}"), *c, false))
-            .collect();
-        if self.reads(&Measure::HeatOrSolvent) {
-            fresh.push(("another heat source".to_owned(), ToolClass::Commercial, true));
-        }
-        for (name, class, heat) in fresh {
-            self.base.tools.push(CompleteTool { name: name.clone(), class, heat, solvent: false });
-            let tool = self.base.tools.len() - 1;
-            out.push(Answer { label: name, edits: vec![Edit::Ways(at, operation, vec![vec![tool]])] });
+        if let Some(&worst) = classes.last() {
+            // No heat source, since some rules leave those out of the count: a solvent is met wherever heat is.
+            let tool =
+                CompleteTool { solvent: true, many: true, ..plain("any tools, any number of times".to_owned(), worst) };
+            out.push(self.fresh(at, operation, tool));
         }
         out
     }
 
+    /// One operation with one tool: each tool of the record, one fresh tool per class. Two unknowns never share a fresh
+    /// tool: for the worst end two tools do.
+    fn one_tool(&mut self, at: usize, operation: usize, untried: bool) -> Vec<Answer> {
+        let mut out: Vec<Answer> = (0..self.record.tools.len())
+            .map(|tool| Answer {
+                label: self.base.tools[tool].name.clone(),
+                edits: vec![Edit::Ways(at, operation, vec![vec![tool]])],
+            })
+            .collect();
+        let classes = classes(untried);
+        for &class in &classes {
+            out.push(self.fresh(at, operation, plain(format!("another tool, {class}"), class)));
+        }
+        if let Some(&worst) = classes.last() {
+            let tool = CompleteTool { heat: true, ..plain(format!("another heat source, {worst}"), worst) };
+            out.push(self.fresh(at, operation, tool));
+        }
+        out
+    }
+
+    fn fresh(&mut self, at: usize, operation: usize, tool: CompleteTool) -> Answer {
+        let label = tool.name.clone();
+        let class = self.method.class_read(tool.class);
+        self.base.tools.push(CompleteTool { class, ..tool });
+        Answer { label, edits: vec![Edit::Ways(at, operation, vec![vec![self.base.tools.len() - 1]])] }
+    }
+
     fn fasteners(&mut self, at: usize, action: &Action) {
         for (written, loosened) in action.loosen.iter().enumerate() {
-            if loosened.anything {
-                let question = || format!("Which fasteners does `{}` open?", action.id);
-                self.ask(&loosened.path, loosened.span, question, Touches::Routes(vec![at]), any_fasteners(at));
-                continue;
-            }
-            let kinds = match &loosened.kind.known {
-                // Left out: only adhesives and seals have no kind in the vocabulary.
-                Known::Unknown if !loosened.kind.stated => {
-                    vec![Kind::Resupplied, Kind::Removable, Kind::Neither]
-                }
-                known => vocabulary(known),
-            };
+            let settled = self.counts(loosened);
             self.base.actions[at].fasteners.push(CompleteFastener {
                 written: Some(written),
-                kind: kinds[0],
+                kind: Kind::Reusable,
                 adhesive: loosened.adhesive,
+                count: settled.first().map_or(1, |(n, _)| *n),
             });
             let slot = self.base.actions[at].fasteners.len() - 1;
+            if loosened.named != Named::Fastener {
+                let question = || format!("Which fasteners does `{}` open?", action.id);
+                let answers = any_fasteners(at, slot, Some(written), loosened.named);
+                self.ask(&loosened.path, loosened.span, question, Touches::Routes(vec![at]), answers);
+                continue;
+            }
+            let counts =
+                settled.into_iter().map(|(n, label)| Answer { label, edits: vec![Edit::Count(at, slot, n)] }).collect();
+            let question = || match loosened.perhaps {
+                true => format!("Does `{}` open the {} too?", action.id, loosened.text),
+                false => format!("How many times does `{}` open: {}?", action.id, loosened.text),
+            };
+            self.ask(&loosened.count.path, loosened.count.span, question, Touches::Routes(vec![at]), counts);
+            let kinds = match &loosened.kind.known {
+                // Left out: only adhesives and seals have no kind in the vocabulary.
+                Known::Unknown if !loosened.kind.stated => Kind::STICKY.to_vec(),
+                known => vocabulary(known),
+            };
             let answers: Vec<Answer> = kinds
                 .into_iter()
                 .map(|k| Answer { label: k.word().to_owned(), edits: vec![Edit::Fastener(at, slot, k)] })
@@ -154,95 +200,28 @@ impl Builder<'_> {
         }
     }
 
-    fn order(&mut self, at: usize, action: &Action) {
-        let path = format!("{}.after", action.path);
-        let span = action.after.span;
-        match &action.after.value {
-            After::Needs(needs) => {
-                let mut choices = Vec::new();
-                self.base.actions[at].after = self.needs(needs, &mut choices);
-                for (slot, names, place) in choices {
-                    let answers = names
-                        .iter()
-                        .map(|name| {
-                            let thing = self.thing(&name.value);
-                            Answer { label: name.value.clone(), edits: vec![Edit::Replace(at, slot, thing)] }
-                        })
-                        .collect();
-                    let question = || format!("Which of these must come before `{}`?", action.id);
-                    // The base keeps its placeholder: each answer replaces it.
-                    let base = self.base.actions[at].after.clone();
-                    self.ask(&path, place, question, Touches::Routes(vec![at]), answers);
-                    if names.len() > 1 {
-                        self.base.actions[at].after = base;
-                    }
-                }
-            }
-            After::Above => {
-                self.base.actions[at].after = self.above(at, false);
-                self.assume(&path, action.span, format!("`{}` needs the action above it (order as logged)", action.id));
-            }
-            After::Unknown => self.ask_order(at, &path, span, &action.id),
+    /// How many there are of a fastener, as far as it bears on anything: joints are counted, of others it matters only
+    /// whether there are any.
+    fn counts(&self, loosened: &Loosened) -> Vec<(u32, String)> {
+        let whole = |n: &Exact| n.plain().parse::<u32>().unwrap_or(MANY).min(MANY);
+        let counted = loosened.adhesive && self.reads(&Measure::Adhesives) && loosened.named == Named::Fastener;
+        let mut out = Vec::new();
+        if loosened.perhaps {
+            out.push((0, "no".to_owned()));
         }
-    }
-
-    fn ask_order(&mut self, at: usize, path: &str, span: Span, id: &str) {
-        let mut answers: Vec<Answer> = Vec::new();
-        let mut seen: Vec<Vec<Need>> = Vec::new();
-        let options = [
-            ("nothing", Vec::new()),
-            ("the action above", self.above(at, false)),
-            ("everything above", self.above(at, true)),
-        ];
-        for (label, needs) in options {
-            if !seen.contains(&needs) {
-                seen.push(needs.clone());
-                answers.push(Answer { label: label.to_owned(), edits: vec![Edit::After(at, needs)] });
-            }
+        let open = match &loosened.count.known {
+            _ if !counted => return [out, vec![(1, "yes".to_owned())]].concat(),
+            Known::Between(_, None) | Known::Unknown => true,
+            _ => false,
+        };
+        let read = tables(self.method, &Measure::Adhesives);
+        out.extend(
+            cells(&loosened.count.known, &read, &Exact::one(), None).into_iter().map(|c| (whole(&c.value), c.label)),
+        );
+        if open {
+            out.push((MANY, "any number".to_owned()));
         }
-        let question = || format!("What must be off or done before `{id}`?");
-        self.ask(path, span, question, Touches::Routes(vec![at]), answers);
-    }
-
-    /// What the action above, or everything above, has reached; above means higher up and done.
-    fn above(&self, at: usize, all: bool) -> Vec<Need> {
-        let own: BTreeSet<Thing> = self.reached(at);
-        let mut out: BTreeSet<Thing> = BTreeSet::new();
-        for earlier in (0..at).rev() {
-            let done = self.base.actions[earlier]
-                .written
-                .is_some_and(|w| self.record.actions[w].outcome.value == Outcome::Done);
-            let reached: BTreeSet<Thing> = self.reached(earlier).difference(&own).copied().collect();
-            // Another way to the same part is not above it.
-            if !done || reached.is_empty() {
-                continue;
-            }
-            out.extend(reached);
-            if !all {
-                break;
-            }
-        }
-        out.into_iter().map(Need::Thing).collect()
-    }
-
-    fn reached(&self, at: usize) -> BTreeSet<Thing> {
-        let action = &self.base.actions[at];
-        action.frees.iter().copied().chain(action.does).collect()
-    }
-
-    fn needs(&mut self, needs: &[record::Need], choices: &mut Vec<Choice>) -> Vec<Need> {
-        needs
-            .iter()
-            .map(|need| match need {
-                record::Need::Is(name) => Need::Thing(self.thing(&name.value)),
-                record::Need::OneOf(names, span) => {
-                    let slot = self.placeholder("one of several");
-                    choices.push((slot, names.clone(), *span));
-                    Need::Thing(slot)
-                }
-                record::Need::Any(members, _) => Need::Any(members.iter().map(|m| self.needs(m, choices)).collect()),
-            })
-            .collect()
+        out
     }
 
     fn circumstances(&mut self, at: usize, action: &Action) {
@@ -290,18 +269,20 @@ impl Builder<'_> {
         }
         let at = self.push_action(blank_action(thing));
         self.existence(at, path, span, name);
-        let answers = self.any_tool(at, 0, true);
+        let answers = self.any_work(at, 0, true);
         let touches = Touches::Routes(vec![at]);
         self.ask(
             &format!("{path} (tools)"),
             span,
-            || format!("Which tool would free `{name}`?"),
+            || format!("Which tools would free `{name}`?"),
             touches.clone(),
             answers,
         );
         let question = || format!("Which fasteners hold `{name}`?");
-        self.ask(&format!("{path} (fasteners)"), span, question, touches, any_fasteners(at));
-        self.ask_order(at, &format!("{path} (order)"), span, name);
+        let nothing = CompleteFastener { written: None, kind: Kind::Reusable, adhesive: false, count: 0 };
+        self.base.actions[at].fasteners.push(nothing);
+        self.ask(&format!("{path} (fasteners)"), span, question, touches, any_fasteners(at, 0, None, Named::Any));
+        self.unordered.push((at, format!("{path} (order)"), span, name.to_owned()));
         match self.record.teardown.place.settled() {
             Some(place) => self.base.actions[at].place = *place,
             None => self.place_is_unknown(at),
@@ -313,4 +294,35 @@ impl Builder<'_> {
     }
 }
 
-type Choice = (Thing, Vec<record::Spanned<String>>, Span);
+/// Classes a tool nobody named may be of, best first. What was done with a tool was feasible with it.
+fn classes(untried: bool) -> Vec<ToolClass> {
+    let feasible = |c: &ToolClass| *c != ToolClass::None && (untried || *c != ToolClass::NotFeasible);
+    ToolClass::ALL.iter().copied().filter(feasible).collect()
+}
+
+fn plain(name: String, class: ToolClass) -> CompleteTool {
+    CompleteTool { name, class, heat: false, solvent: false, many: false }
+}
+
+/// What fasteners nobody named can be, in one slot of an action: one of each kind, sticking or not; where there may be
+/// any number also none, and more joints than any rule counts to.
+fn any_fasteners(action: usize, slot: usize, written: Option<usize>, named: Named) -> Vec<Answer> {
+    let answer = |label: String, kind, adhesive, count| Answer {
+        label,
+        edits: vec![Edit::Fasten(action, slot, CompleteFastener { written, kind, adhesive, count })],
+    };
+    let mut out = Vec::new();
+    if named == Named::Any {
+        out.push(answer("nothing".to_owned(), Kind::Reusable, false, 0));
+    }
+    for &kind in Kind::ALL {
+        out.push(answer(format!("a fastener that does not stick, {kind}"), kind, false, 1));
+        if kind != Kind::Reusable {
+            out.push(answer(format!("an adhesive or seal, {kind}"), kind, true, 1));
+        }
+    }
+    if let (Named::Any, Some(&worst)) = (named, Kind::ALL.last()) {
+        out.push(answer("any number of adhesives and others".to_owned(), worst, true, MANY));
+    }
+    out
+}

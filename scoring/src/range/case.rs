@@ -6,14 +6,12 @@ use super::edit::Edit;
 use crate::assess::plan::{role_fits, roles_asked};
 use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
-use crate::record::complete::{
-    Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, CompleteTool, Fill,
-};
+use crate::record::complete::{Complete, CompleteAction, CompleteSpare, CompleteSupport, CompleteTool, Fill};
 use crate::record::{Fact, Known, Record};
 use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::{Words, fold};
-use crate::vocab::{Access, Form, Kind, Place, Skill, ToolClass};
+use crate::vocab::{Access, Form, Place, Skill, ToolClass};
 
 /// A record prepared for one method.
 #[derive(Clone, Debug)]
@@ -86,6 +84,7 @@ impl Case {
         let mut builder = Builder::new(record, method);
         builder.actions();
         builder.fills();
+        builder.orders();
         builder.shared_place_and_skill();
         builder.tool_classes();
         builder.support();
@@ -178,6 +177,10 @@ pub(super) struct Builder<'r> {
     own_roles: Vec<(String, u32)>,
     place_unknown: Vec<usize>,
     skill_unknown: Vec<usize>,
+    /// Actions whose order nobody stated: action, data path, place, what the question calls it.
+    /// Milestones that stand where answers put others.
+    pub(super) slots: std::collections::BTreeSet<Thing>,
+    pub(super) unordered: Vec<(usize, String, Span, String)>,
     next_thing: Thing,
 }
 
@@ -185,9 +188,10 @@ impl<'r> Builder<'r> {
     fn new(record: &'r Record, method: &'r Method) -> Self {
         let tools = record.tools.iter().map(|t| CompleteTool {
             name: t.name.clone(),
-            class: t.class.settled().copied().unwrap_or(ToolClass::None),
+            class: method.tool_class(&t.name, t.class.settled().copied().unwrap_or(ToolClass::None)),
             heat: t.heat,
             solvent: t.solvent,
+            many: false,
         });
         let form = form_of(record);
         let mut builder = Self {
@@ -209,6 +213,8 @@ impl<'r> Builder<'r> {
             own_roles: record.own_roles.iter().map(|(n, w)| (n.value.clone(), *w)).collect(),
             place_unknown: Vec::new(),
             skill_unknown: Vec::new(),
+            unordered: Vec::new(),
+            slots: std::collections::BTreeSet::new(),
             next_thing: 0,
         };
         for part in &record.parts {
@@ -317,7 +323,10 @@ impl<'r> Builder<'r> {
             }
             let answers = vocabulary(&tool.class.known)
                 .into_iter()
-                .map(|c: ToolClass| Answer { label: c.word().to_owned(), edits: vec![Edit::ToolClass(index, c)] })
+                .map(|c: ToolClass| Answer {
+                    label: c.word().to_owned(),
+                    edits: vec![Edit::ToolClass(index, self.method.class_read(c))],
+                })
                 .collect();
             let question = || format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);
@@ -454,11 +463,8 @@ pub(crate) fn form_of(record: &Record) -> Form {
         return *form;
     }
     let folds = |r: &str| r == "hinge assembly" || r == "display folding mechanism";
-    let handheld = matches!(
-        record.device.category.value,
-        crate::vocab::Category::Smartphone | crate::vocab::Category::SlateTablet
-    );
-    if handheld && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name)) {
+    if record.device.category.value.folds() && record.parts.iter().flat_map(|p| &p.roles).any(|r| folds(&r.value.name))
+    {
         Form::Folding
     } else {
         Form::NotFolding
@@ -513,37 +519,20 @@ fn unread_support() -> CompleteSupport {
 }
 
 /// An action that stands for something nobody wrote down, before its questions are asked.
-pub(super) fn blank_action(thing: Thing) -> CompleteAction {
+pub(crate) fn blank_action(thing: Thing) -> CompleteAction {
     CompleteAction {
         written: None,
         exists: true,
         frees: vec![thing],
         does: None,
         operations: vec![vec![vec![]]],
-        fasteners: Vec::<CompleteFastener>::new(),
+        fasteners: Vec::new(),
         after: Vec::new(),
-        damages: Vec::new(),
+        destroys: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,
     }
-}
-
-/// What `loosen: unknown` can be.
-pub(super) fn any_fasteners(action: usize) -> Vec<Answer> {
-    let fastener = |kind, adhesive| vec![CompleteFastener { written: None, kind, adhesive }];
-    let mut out = vec![Answer { label: "nothing".to_owned(), edits: vec![Edit::Fasteners(action, Vec::new())] }];
-    for &kind in Kind::ALL {
-        if kind != Kind::Reusable {
-            out.push(Answer {
-                label: format!("an adhesive or seal, {kind}"),
-                edits: vec![Edit::Fasteners(action, fastener(kind, true))],
-            });
-        }
-        out.push(Answer {
-            label: format!("another fastener, {kind}"),
-            edits: vec![Edit::Fasteners(action, fastener(kind, false))],
-        });
-    }
-    out
 }

@@ -24,8 +24,10 @@ pub enum Edit {
     Fastener(usize, usize, Kind),
     /// Whether one fastener of an action sticks by adhesion.
     Adhesive(usize, usize, bool),
-    /// All fasteners of an action.
-    Fasteners(usize, Vec<CompleteFastener>),
+    /// How many there are of one fastener of an action, 0 for none.
+    Count(usize, usize, u32),
+    /// One fastener of an action, all of it.
+    Fasten(usize, usize, CompleteFastener),
     /// Working environment of actions.
     Place(Vec<usize>, Place),
     /// Skill level of actions.
@@ -128,7 +130,8 @@ impl Edit {
             | Self::Without(a, _)
             | Self::Fastener(a, ..)
             | Self::Adhesive(a, ..)
-            | Self::Fasteners(a, _)
+            | Self::Count(a, ..)
+            | Self::Fasten(a, ..)
             | Self::Exists(a, _)
             | Self::Frees(a, _) => {
                 out.actions.insert(*a);
@@ -164,7 +167,16 @@ impl Edit {
                     fastener.adhesive = *sticks;
                 }
             }
-            Self::Fasteners(a, list) => device.actions[*a].fasteners.clone_from(list),
+            Self::Count(a, i, count) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.count = *count;
+                }
+            }
+            Self::Fasten(a, i, whole) => {
+                if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
+                    fastener.clone_from(whole);
+                }
+            }
             Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
             Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),
             Self::Exists(a, exists) => device.actions[*a].exists = *exists,

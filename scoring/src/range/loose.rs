@@ -9,7 +9,20 @@ use super::edit::Edit;
 use crate::record::complete::{Complete, CompleteFastener, CompleteTool};
 use crate::route::{Need, Thing};
 use crate::vocab::class::Words;
-use crate::vocab::{Kind, Place, Skill, ToolClass};
+use crate::vocab::{Place, Skill, ToolClass};
+
+/// An operation done with tools that nothing else uses and nobody can buy.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Worst {
+    action: usize,
+    operation: usize,
+    /// How many tools.
+    size: usize,
+    /// Heat comes before it, since some answer heats.
+    hot: bool,
+    /// It stands for any number of operations, since some answer does.
+    many: bool,
+}
 
 /// What stands for all answers to a question at one end.
 #[derive(Clone, Debug)]
@@ -20,9 +33,8 @@ pub(super) enum Loose {
     Any(usize, Thing, Vec<Thing>),
     /// All of these for a placeholder.
     All(usize, Thing, Vec<Thing>),
-    /// One operation is done with as many tools that nothing else uses and nobody can buy; before it heat, where some
-    /// answer heats.
-    Worst(usize, usize, usize, bool),
+    /// One operation is done the worst way.
+    Worst(Worst),
 }
 
 /// What stands for these answers at the high or the low end; `None` where nothing can.
@@ -42,9 +54,10 @@ fn same_place(a: &Edit, b: &Edit) -> bool {
         (Edit::Replace(a, s, _), Edit::Replace(b, t, _)) => (a, s) == (b, t),
         (Edit::Fastener(a, i, _), Edit::Fastener(b, j, _)) => (a, i) == (b, j),
         (Edit::Adhesive(a, i, _), Edit::Adhesive(b, j, _)) => (a, i) == (b, j),
+        (Edit::Count(a, i, _), Edit::Count(b, j, _)) => (a, i) == (b, j),
+        (Edit::Fasten(a, i, _), Edit::Fasten(b, j, _)) => (a, i) == (b, j),
         (Edit::Operations(a, _), Edit::Operations(b, _))
         | (Edit::After(a, _), Edit::After(b, _))
-        | (Edit::Fasteners(a, _), Edit::Fasteners(b, _))
         | (Edit::Exists(a, _), Edit::Exists(b, _))
         | (Edit::ToolClass(a, _), Edit::ToolClass(b, _))
         | (Edit::SeveralRoles(a, _), Edit::SeveralRoles(b, _)) => a == b,
@@ -83,7 +96,14 @@ fn facet(edits: &[&Edit], base: &Complete, high: bool) -> Option<Loose> {
                 let distinct: BTreeSet<Vec<usize>> = all.into_iter().collect();
                 Loose::Edit(Edit::Ways(*a, *o, distinct.into_iter().collect()))
             } else {
-                Loose::Worst(*a, *o, most_tools(all.iter()), all.iter().flatten().any(|&t| hot(base, t)))
+                let tool = |of: fn(&CompleteTool) -> bool| all.iter().flatten().any(|&t| of(&base.tools[t]));
+                Loose::Worst(Worst {
+                    action: *a,
+                    operation: *o,
+                    size: most_tools(all.iter()),
+                    hot: tool(|t| t.heat || t.solvent),
+                    many: tool(|t| t.many),
+                })
             }
         }
         Edit::After(a, _) => {
@@ -100,15 +120,20 @@ fn facet(edits: &[&Edit], base: &Complete, high: bool) -> Option<Loose> {
             }
             Loose::Edit(Edit::After(*a, needs))
         }
-        Edit::Fasteners(a, _) => {
-            let lists: Vec<&Vec<CompleteFastener>> = each!(Edit::Fasteners(_, f) => f).collect();
-            let worst = |l: &[CompleteFastener]| l.iter().map(|f| f.kind).max().unwrap_or(Kind::Reusable);
-            let glued = |l: &[CompleteFastener]| l.iter().filter(|f| f.adhesive).count();
-            let kinds = lists.iter().map(|l| worst(l));
-            let counts = lists.iter().map(|l| glued(l));
-            let (kind, count) = if high { (kinds.min()?, counts.min()?) } else { (kinds.max()?, counts.max()?) };
-            let one = |adhesive| CompleteFastener { written: None, kind, adhesive };
-            Loose::Edit(Edit::Fasteners(*a, std::iter::once(one(false)).chain((0..count).map(|_| one(true))).collect()))
+        Edit::Count(a, i, _) => {
+            let counts = each!(Edit::Count(_, _, n) => *n);
+            Loose::Edit(Edit::Count(*a, *i, if high { counts.min()? } else { counts.max()? }))
+        }
+        Edit::Fasten(a, i, whole) => {
+            let kinds = each!(Edit::Fasten(_, _, f) => f.kind);
+            let counts = each!(Edit::Fasten(_, _, f) => f.count);
+            let mut sticks = each!(Edit::Fasten(_, _, f) => f.adhesive);
+            let (kind, count, adhesive) = if high {
+                (kinds.min()?, counts.min()?, sticks.all(|s| s))
+            } else {
+                (kinds.max()?, counts.max()?, sticks.any(|s| s))
+            };
+            Loose::Edit(Edit::Fasten(*a, *i, CompleteFastener { written: whole.written, kind, adhesive, count }))
         }
         Edit::Fastener(a, i, _) => {
             let kinds = each!(Edit::Fastener(_, _, k) => *k);
@@ -141,13 +166,9 @@ fn most_tools<'w>(sets: impl Iterator<Item = &'w Vec<usize>>) -> usize {
     sets.map(Vec::len).max().unwrap_or(1).max(1)
 }
 
-fn hot(base: &Complete, tool: usize) -> bool {
-    base.tools[tool].heat || base.tools[tool].solvent
-}
-
 /// Makes all of them. Those that put operations in between come last, from the last operation to the first.
 pub(super) fn apply(loose: &[Loose], device: &mut Complete) {
-    let mut later: Vec<(usize, usize, usize, bool)> = Vec::new();
+    let mut later: Vec<&Worst> = Vec::new();
     for one in loose {
         match one {
             Loose::Edit(edit) => edit.apply(device),
@@ -160,22 +181,22 @@ pub(super) fn apply(loose: &[Loose], device: &mut Complete) {
                 let all: Vec<Need> = things.iter().map(|t| Need::Thing(*t)).collect();
                 swap(&mut device.actions[*a].after, *slot, &all);
             }
-            Loose::Worst(a, o, size, hot) => later.push((*a, *o, *size, *hot)),
+            Loose::Worst(worst) => later.push(worst),
         }
     }
     later.sort_unstable_by(|a, b| b.cmp(a));
-    for (a, o, size, hot) in later {
+    for &Worst { action, operation, size, hot, many } in later {
         let mut tool = |heat: bool, class: ToolClass| {
-            device.tools.push(CompleteTool { name: "any other tool".to_owned(), class, heat, solvent: false });
+            device.tools.push(CompleteTool { name: "any other tool".to_owned(), class, heat, solvent: false, many });
             device.tools.len() - 1
         };
         let worst = *ToolClass::ALL.last().unwrap_or(&ToolClass::Proprietary);
         let set: Vec<usize> = (0..size).map(|_| tool(false, worst)).collect();
         let heat = hot.then(|| tool(true, worst));
-        let operations = &mut device.actions[a].operations;
-        operations[o] = vec![set];
+        let operations = &mut device.actions[action].operations;
+        operations[operation] = vec![set];
         if let Some(heat) = heat {
-            operations.insert(o, vec![vec![heat]]);
+            operations.insert(operation, vec![vec![heat]]);
         }
     }
 }

@@ -3,6 +3,7 @@
 pub mod assessment;
 mod behind;
 mod bench;
+mod binding;
 mod bound;
 pub mod case;
 pub mod edit;
@@ -11,6 +12,8 @@ pub mod firmness;
 mod looks;
 mod loose;
 mod numbers;
+mod order;
+mod prices;
 mod promises;
 pub mod questions;
 mod standing;
@@ -20,8 +23,9 @@ pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
-pub(crate) use case::form_of;
+pub use binding::{Rest, binding, rests_on};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
+pub(crate) use case::{blank_action, form_of};
 
 pub use edit::{Edit, SpareFact, SupportFact};
 pub use firmness::Firmness;

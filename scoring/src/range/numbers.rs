@@ -22,6 +22,26 @@ pub(super) fn cells(
     least: &Exact,
     most: Option<&Exact>,
 ) -> Vec<Cell> {
+    let rows = |v: &Exact| -> Vec<(Option<usize>, Exact)> {
+        tables
+            .iter()
+            .map(|(t, scale)| {
+                let given = points(t, *scale, &[], &Value::Number(v.clone()));
+                (given.row, given.points)
+            })
+            .collect()
+    };
+    cells_by(known, tables.iter().flat_map(|(t, _)| thresholds(t)).collect(), &rows, least, most)
+}
+
+/// Cells of a number as known: what lies between two bounds and reads alike is one.
+pub(super) fn cells_by<R: PartialEq>(
+    known: &Known<Exact>,
+    mut bounds: Vec<Exact>,
+    rows: &dyn Fn(&Exact) -> R,
+    least: &Exact,
+    most: Option<&Exact>,
+) -> Vec<Cell> {
     let exactly = |v: &Exact| Cell { value: v.clone(), label: v.plain() };
     let (low, high) = match known {
         Known::Is(v) => return vec![exactly(v)],
@@ -35,7 +55,6 @@ pub(super) fn cells(
         Known::Unknown => (None, None),
     };
     let low = low.unwrap_or_else(|| least.clone());
-    let mut bounds: Vec<Exact> = tables.iter().flat_map(|(t, _)| thresholds(t)).collect();
     bounds.sort();
     bounds.dedup();
     let open = high.is_none() && most.is_none();
@@ -57,16 +76,7 @@ pub(super) fn cells(
         pieces.push(&(&pair[0] + &pair[1]) * &half);
     }
     pieces.push(high.clone());
-    let rows = |v: &Exact| -> Vec<(Option<usize>, Exact)> {
-        tables
-            .iter()
-            .map(|(t, scale)| {
-                let given = points(t, *scale, &[], &Value::Number(v.clone()));
-                (given.row, given.points)
-            })
-            .collect()
-    };
-    let mut out: Vec<(Exact, Exact, Vec<(Option<usize>, Exact)>)> = Vec::new();
+    let mut out: Vec<(Exact, Exact, R)> = Vec::new();
     // What stands for a cell is shown as if it had been read: rather a figure someone wrote than one between two.
     let mut shown: Vec<Exact> = Vec::new();
     for piece in pieces {

@@ -25,10 +25,10 @@ impl Builder<'_> {
     }
 
     fn pairing(&mut self) {
-        // A surcharge of nought makes pairing a fact nobody reads.
+        // Where remote authorisation costs nothing, pairing is a fact nobody reads.
         let read = self.reads(&Measure::Paired)
             || self.reads(&Measure::Pairing)
-            || self.method.steps.pairing_surcharge > 0 && self.reads(&Measure::Depth);
+            || self.method.steps.remote.counts() && self.reads(&Measure::Depth);
         if !read {
             return;
         }
@@ -78,9 +78,13 @@ impl Builder<'_> {
             return;
         }
         for measure in read {
+            let settled = match measure {
+                Measure::SparePrice => self.device_price(&self.offered()),
+                _ => Vec::new(),
+            };
             // One variable per place in the record: `every part` is one place for many parts.
             let mut places: BTreeMap<(String, Span), Vec<usize>> = BTreeMap::new();
-            for fill in 0..self.base.fills.len() {
+            for fill in (0..self.base.fills.len()).filter(|f| !settled.contains(f)) {
                 let (path, span) = match self.spare_entry(fill) {
                     Some(entry) => place_of(&entry, &measure),
                     None => {
@@ -97,6 +101,16 @@ impl Builder<'_> {
                 self.ask(&path, span, question, Touches::Spare(fills, spare_measure(&measure)), answers);
             }
         }
+    }
+
+    /// Parts that somebody can have at a settled price.
+    fn offered(&self) -> Vec<(usize, Money)> {
+        let price = |fill: usize| {
+            let entry = self.spare_entry(fill)?;
+            let refused = entry.to.settled() == Some(&Access::None) && !entry.price.stated;
+            entry.price.settled().filter(|_| !refused).map(|m| (fill, m.clone()))
+        };
+        (0..self.base.fills.len()).filter_map(price).collect()
     }
 
     fn spare_answers(&self, measure: &Measure, fills: &[usize]) -> Vec<Answer> {
@@ -140,29 +154,6 @@ impl Builder<'_> {
                 word_ranks(measure, &known, |r| fact(SpareFact::Pairing(r)))
             }
             _ => Vec::new(),
-        }
-    }
-
-    /// Percent of the device's price; unknown unless both prices are settled in one currency.
-    fn price_share(&self, entry: Option<&Spare>) -> Known<Exact> {
-        let device = self.record.device.price.as_ref().map(|f| &f.known);
-        let part = entry.map(|e| &e.price.known);
-        let share = |p: &Money, d: &Money| {
-            (p.currency == d.currency).then(|| (&p.amount * &Exact::from(100)).checked_div(&d.amount)).flatten()
-        };
-        let all = |k: &Known<Money>| match k {
-            Known::Is(m) => vec![m.clone()],
-            Known::OneOf(list) => list.clone(),
-            Known::Between(Some(a), Some(b)) => vec![a.clone(), b.clone()],
-            _ => Vec::new(),
-        };
-        let (Some(device), Some(part)) = (device, part) else { return Known::Unknown };
-        let (prices, parts) = (all(device), all(part));
-        let shares: Option<Vec<Exact>> = parts.iter().flat_map(|p| prices.iter().map(move |d| share(p, d))).collect();
-        match shares.as_deref() {
-            None | Some([]) => Known::Unknown,
-            Some([one]) => Known::Is(one.clone()),
-            Some(list) => Known::Between(list.iter().min().cloned(), list.iter().max().cloned()),
         }
     }
 

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Case, Unknown};
 use super::edit::{Edit, Touched};
-use crate::method::StepRule;
+use crate::method::{Heating, StepRule};
 use crate::record::complete::{Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, Fill};
 use crate::route::{Need, Thing};
 use crate::vocab::ToolClass;
@@ -32,7 +32,7 @@ pub(super) fn standings(case: &Case, rule: &StepRule) -> Vec<Standing> {
 /// What answers make of the places they are about.
 struct Patch {
     actions: Vec<CompleteAction>,
-    tools: Vec<(ToolClass, bool, bool)>,
+    tools: Vec<(ToolClass, [bool; 3])>,
     fills: Vec<Fill>,
     support: Option<CompleteSupport>,
 }
@@ -107,7 +107,7 @@ impl<'a> Job<'a> {
             tools: touched
                 .tools
                 .iter()
-                .map(|&t| (device.tools[t].class, device.tools[t].heat, device.tools[t].solvent))
+                .map(|&t| (device.tools[t].class, [device.tools[t].heat, device.tools[t].solvent, device.tools[t].many]))
                 .collect(),
             fills: touched.fills.iter().map(|&f| device.fills[f].clone()).collect(),
             support: touched.support.then(|| device.support.clone()),
@@ -133,7 +133,7 @@ pub(super) fn touched(unknown: &Unknown) -> Touched {
 impl About<'_> {
     /// Whether `a` is at least as good as `b`, whatever else is answered.
     fn covers(&self, a: &Patch, b: &Patch) -> bool {
-        let tool = |(x, y): (&(ToolClass, bool, bool), &(ToolClass, bool, bool))| x.0 <= y.0 && (x.1, x.2) == (y.1, y.2);
+        let tool = |(x, y): (&(ToolClass, [bool; 3]), &(ToolClass, [bool; 3]))| x.0 <= y.0 && x.1 == y.1;
         a.actions.iter().zip(&b.actions).all(|(x, y)| self.action(x, y))
             && a.tools.iter().zip(&b.tools).all(tool)
             && a.fills.iter().zip(&b.fills).all(|(x, y)| fill(x, y))
@@ -149,7 +149,7 @@ impl About<'_> {
             operations: y.operations.clone(),
             fasteners: y.fasteners.clone(),
             after: y.after.clone(),
-            damages: y.damages.clone(),
+            destroys: y.destroys.clone(),
             place: y.place,
             skill: y.skill,
             ..x.clone()
@@ -157,7 +157,7 @@ impl About<'_> {
         same == *y
             && x.place <= y.place
             && x.skill <= y.skill
-            && x.damages.iter().all(|d| y.damages.contains(d))
+            && x.destroys.iter().all(|d| y.destroys.contains(d))
             && fasteners(&x.fasteners, &y.fasteners)
             && needs(&x.after, &y.after)
             && self.operations(&x.operations, &y.operations)
@@ -183,10 +183,9 @@ impl About<'_> {
             return true;
         }
         let tools = &self.job.case.base.tools;
-        let counted = |set: &[usize]| -> Vec<usize> {
-            set.iter().copied().filter(|&t| self.job.rule.heat_is_tool || !tools[t].heat).collect()
-        };
-        let (counted_x, counted_y) = (counted(x), counted(y));
+        // Heating that is not counted is read as bare hands.
+        let left_out = |set: &[usize]| self.job.rule.heating == Heating::Nothing && set.iter().all(|&t| tools[t].heat);
+        let (counted_x, counted_y) = (if left_out(x) { &[] } else { x }, if left_out(y) { &[] } else { y });
         let alone = |t: &usize| uses.get(t) == Some(&1) && self.nothing_else_uses(*t);
         let steps = counted_x.is_empty()
             || counted_x == counted_y
@@ -197,7 +196,8 @@ impl About<'_> {
         };
         let hot = |set: &[usize]| set.iter().any(|&t| tools[t].heat || tools[t].solvent);
         let heating = |set: &[usize]| set.iter().all(|&t| tools[t].heat);
-        steps && class(x, true) <= class(y, false) && hot(x) <= hot(y) && (!heating(x) || heating(y))
+        let many = |set: &[usize]| set.iter().any(|&t| tools[t].many);
+        steps && many(x) <= many(y) && class(x, true) <= class(y, false) && hot(x) <= hot(y) && (!heating(x) || heating(y))
     }
 
     fn nothing_else_uses(&self, tool: usize) -> bool {
@@ -208,8 +208,8 @@ impl About<'_> {
 }
 
 fn fasteners(x: &[CompleteFastener], y: &[CompleteFastener]) -> bool {
-    let worst = |list: &[CompleteFastener]| list.iter().map(|f| f.kind).max();
-    let glued = |list: &[CompleteFastener]| list.iter().filter(|f| f.adhesive).count();
+    let worst = |list: &[CompleteFastener]| list.iter().filter(|f| f.count > 0).map(|f| f.kind).max();
+    let glued = |list: &[CompleteFastener]| list.iter().filter(|f| f.adhesive).map(|f| u64::from(f.count)).sum::<u64>();
     worst(x) <= worst(y) && glued(x) <= glued(y)
 }
 

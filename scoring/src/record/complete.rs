@@ -7,6 +7,9 @@ use crate::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 /// Stands for days and percents of what nobody sells: beyond any bound.
 pub const NOT_SOLD: i64 = 1_000_000;
 
+/// Stands for any number of steps or of joints, where nobody wrote down how many: beyond any bound.
+pub const MANY: u32 = 1_000_000;
+
 /// Index into [`Complete::actions`].
 pub type ActionIndex = usize;
 
@@ -40,6 +43,8 @@ pub struct CompleteTool {
     pub heat: bool,
     /// Solvent.
     pub solvent: bool,
+    /// Stands for any number of operations with any tools: using it costs [`MANY`] steps.
+    pub many: bool,
 }
 
 /// An action with every question answered.
@@ -53,6 +58,10 @@ pub struct CompleteAction {
     pub frees: Vec<route::Thing>,
     /// Milestone of a `do`.
     pub does: Option<route::Thing>,
+    /// Parts laid aside: away from their place, still connected.
+    pub aside: Vec<route::Thing>,
+    /// Cleans: removes what is left of an adhesive or dirt, and frees nothing.
+    pub cleans: bool,
     /// Operations: ways, each a sorted set of tools.
     pub operations: Vec<Vec<Vec<usize>>>,
     /// Fasteners: kind, adhesive, how many.
@@ -60,7 +69,7 @@ pub struct CompleteAction {
     /// Prerequisites, all of.
     pub after: Vec<route::Need>,
     /// Parts destroyed.
-    pub damages: Vec<route::Thing>,
+    pub destroys: Vec<route::Thing>,
     /// Unplugs mains.
     pub mains: bool,
     /// Working environment.
@@ -78,6 +87,8 @@ pub struct CompleteFastener {
     pub kind: Kind,
     /// Sticks by adhesion.
     pub adhesive: bool,
+    /// How many; 0: there is none, [`MANY`]: any number.
+    pub count: u32,
 }
 
 /// A part filling a role.

@@ -89,20 +89,48 @@ pub(crate) use each_spare_fact;
 impl Support {
     /// What is promised for a spare part known by some keys, the nearest first: the part, its role, `every part`.
     ///
-    /// The record's entry under the first key that has one; what it leaves open is taken fact by fact from the tables'
-    /// entry under the first key that has one there. `spare parts: none` in the record leaves nothing open.
+    /// Fact by fact the record's word under the first key that states it, then, for what stays open, the tables' likewise.
+    /// `spare parts: none` in the record leaves nothing open. A part offered to nobody has no years, no delivery and no
+    /// price, whatever is said of every part.
     pub fn spare<'k>(&self, keys: impl IntoIterator<Item = &'k str>) -> Option<Cow<'_, Spare>> {
         let keys: Vec<String> = keys.into_iter().map(fold).collect();
-        let own = keys.iter().find_map(|k| self.spares.get(k));
-        let table = keys.iter().filter(|_| !self.no_spares).find_map(|k| self.tabled.get(k));
-        let (Some(own), Some(table)) = (own, table) else { return own.or(table).map(Cow::Borrowed) };
-        let mut out = own.clone();
+        let own = gathered(&self.spares, &keys);
+        let table = if self.no_spares { None } else { gathered(&self.tabled, &keys) };
+        let (Some(own), Some(table)) = (&own, &table) else { return own.or(table) };
+        let mut out = own.clone().into_owned();
         macro_rules! join {
             ($($fact:ident),+) => { $( fill(&mut out.$fact, &table.$fact); )+ };
         }
         each_spare_fact!(join);
         Some(Cow::Owned(out))
     }
+}
+
+/// The entries under some keys as one: each fact from the nearest that states it, else from the last, which speaks for
+/// the most parts, so that what nobody stated stays one question.
+fn gathered<'s>(entries: &'s std::collections::BTreeMap<String, Spare>, keys: &[String]) -> Option<Cow<'s, Spare>> {
+    let mut found: Vec<&Spare> = Vec::new();
+    for entry in keys.iter().filter_map(|k| entries.get(k)) {
+        if found.iter().all(|f| !std::ptr::eq(*f, entry)) {
+            found.push(entry);
+        }
+    }
+    let (first, rest) = found.split_first()?;
+    if rest.is_empty() || first.to.settled() == Some(&crate::vocab::Access::None) {
+        return Some(Cow::Borrowed(first));
+    }
+    let mut out = (*first).clone();
+    macro_rules! join {
+        ($($fact:ident),+) => { $(
+            if !out.$fact.stated
+                && let Some(from) = rest.iter().find(|e| e.$fact.stated).or(rest.last())
+            {
+                out.$fact = from.$fact.clone();
+            }
+        )+ };
+    }
+    each_spare_fact!(join);
+    Some(Cow::Owned(out))
 }
 
 #[cfg(test)]

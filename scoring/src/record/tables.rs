@@ -1,10 +1,16 @@
 //! The fields of a record: the one list that reading, the JSON Schema and the format page are held against.
 
 use crate::text::fields::{Field, Shape, Table};
-use crate::vocab::class::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::Category;
+use crate::vocab::class::{Access, Basis, Form, Kind, Place, Skill, ToolClass, Words};
 
 fn all<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
+}
+
+/// The shipped categories.
+fn categories() -> Vec<&'static str> {
+    Category::shipped().iter().map(Category::word).collect()
 }
 
 /// Words of `interface`.
@@ -43,20 +49,22 @@ const YES_NO: &Shape = &Shape::YesNo;
 const YES_NO_FACT: &Shape = &Shape::Fact(YES_NO);
 const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
 const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
+const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
 const BASIS: &Shape = &Shape::Words(all::<Basis>);
 const PLACE: &Shape = &Shape::Fact(&Shape::Words(all::<Place>));
 const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
 const ACCESS: &Shape = &Shape::Fact(&Shape::Words(all::<Access>));
 const MONEY: &Shape = &Shape::Fact(&Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
 const YEARS: &Shape = &Shape::Fact(&Shape::Form("years: `7` or `7 years`"));
-const TIME: &Shape = &Shape::Form("a time in the footage, `0:41` or `1:02:03`, or a span `1:10..1:18`");
+const TIME: &Shape =
+    &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
 const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]));
 const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
-    Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `unknown`"),
+    Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `one unknown`, `unknown`"),
     Shape::Mapping(&FACT),
 ]));
 const AFTER: &Shape = &Shape::Either(&[
-    Shape::Form("a part that is off or a `do` that is done, `nothing`, `unknown`, `a | b`"),
+    Shape::Form("a part that is off or a `do` that is done, `perhaps a`, `nothing`, `unknown`, `a | b`"),
     Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&ANY)])),
     Shape::Mapping(&ANY),
 ]);
@@ -66,7 +74,7 @@ pub static FACT: Table = Table {
     name: "a fact",
     fields: &[
         required("is", "The value, as well as it is known.", &Shape::Anything),
-        field("basis", "Where it comes from: seen, told, stated, planned, assumed.", BASIS),
+        field("basis", "Where it comes from: seen, told, stated, planned, drafted, assumed.", BASIS),
         field("source", "Where it can be checked.", TEXT),
     ],
 };
@@ -104,7 +112,11 @@ pub static RECORD: Table = Table {
         field("tools", "Tools of your own.", &Shape::Names(&Shape::Mapping(&OWN_TOOL))),
         field("fasteners", "Fasteners of your own.", &Shape::Names(&Shape::Mapping(&OWN_FASTENER))),
         field("hazards", "Hazards of your own: name to caution text.", &Shape::Names(TEXT)),
-        field("roles", "Roles of your own, category other only.", &Shape::Names(&Shape::Mapping(&OWN_ROLE))),
+        field(
+            "roles",
+            "Roles of your own, where the category has none of the vocabulary.",
+            &Shape::Names(&Shape::Mapping(&OWN_ROLE)),
+        ),
         field("usual", "Fastener to tool, for actions that state none.", &Shape::Names(TOOLS)),
         field(
             "order",
@@ -138,13 +150,22 @@ pub static DEVICE: Table = Table {
         field("region", "Where it is sold.", TEXT),
         field("register number", "Its number in a public register.", TEXT),
         field("condition", "Condition of the unit.", TEXT),
-        required("category", "Product category; roles and methods depend on it.", &Shape::Words(all::<Category>)),
+        required(
+            "category",
+            "Product category; roles and methods depend on it. One of your own, with `roles`.",
+            CATEGORY,
+        ),
         field(
             "form",
             "folding, not folding, rollable (smartphones and slate tablets).",
             &Shape::Fact(&Shape::Words(all::<Form>)),
         ),
         field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
+        field(
+            "on market",
+            "Day this unit was first supplied, for rules that apply from a day on.",
+            &Shape::Fact(&Shape::Form("a date: `2026-03-02`")),
+        ),
         field("ingress", "Protection code such as IP67.", &Shape::Fact(&Shape::Form("a protection code: `IP67`"))),
         field("battery", "Endurance of the battery.", &Shape::Mapping(&BATTERY)),
         field("endurance", "Endurance of keys and port, operations.", &Shape::Mapping(&ENDURANCE)),
@@ -214,16 +235,19 @@ pub static ACTION: Table = Table {
         field("with", "Tools in order, used without interruption.", TOOLS),
         field(
             "loosen",
-            "Fasteners opened; `nothing`; `unknown`.",
+            "Fasteners opened; `nothing`; `one unknown`; `unknown` (any number of any kind).",
             &Shape::OneOrMany(&Shape::Either(&[
-                Shape::Form("`[COUNT x] FASTENER [DRIVE]`, `nothing`, `unknown`"),
+                Shape::Form("`[perhaps] [COUNT x] FASTENER [DRIVE] [LENGTH mm]`, `nothing`, `one unknown`, `unknown`"),
                 Shape::Mapping(&LOOSEN),
             ])),
         ),
         field("after", "What must be off or done before.", AFTER),
         field("outcome", "done, failed or not attempted.", &Shape::Words(|| OUTCOMES.to_vec())),
         field("because", "Why it failed or was not attempted.", TEXT),
-        field("damages", "Parts this destroys.", TEXTS),
+        field("destroys", "Parts this destroys.", TEXTS),
+        field("wears", "Parts that keep a mark they can live with; costs nothing.", TEXTS),
+        field("aside", "Parts a `do` lays aside while something still connects them.", TEXTS),
+        field("cleans", "This `do` cleans.", YES_NO),
         field("makes safe", "After this the device is safe to work on.", YES_NO),
         field("mains", "This unplugs mains equipment.", YES_NO),
         field("place", "Working environment, where it differs from the teardown's.", PLACE),
@@ -246,6 +270,7 @@ pub static LOOSEN: Table = Table {
         required("fastener", "Which fastener.", TEXT),
         field("count", "How many.", NUMBER_FACT),
         field("drive", "Its drive, such as PH0.", TEXT),
+        field("length", "Its length.", &Shape::Form("millimetres: `6 mm`")),
         field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
         field("note", "A note.", TEXT),
         field("basis", "Basis of all the entry says.", BASIS),

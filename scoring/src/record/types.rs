@@ -134,6 +134,8 @@ pub struct Device {
     pub form: Option<Fact<Form>>,
     /// Price.
     pub price: Option<Fact<Money>>,
+    /// Day this unit was first supplied, `2026-03-02`; dates sort as text.
+    pub on_market: Fact<String>,
     /// Ingress protection code, upper case (`IP67`).
     pub ingress: Fact<String>,
     /// Full cycles to 80 % of capacity.
@@ -254,23 +256,47 @@ pub struct ToolUse {
 /// An operation: ways any of which suffices (`a or b`), each a set of tools.
 pub type Ways = Vec<ToolSet>;
 
+/// One item of `with`: an operation, or work nobody wrote down.
+#[derive(Clone, Debug)]
+pub struct Work {
+    /// The ways of the operation, as well as they are known.
+    pub ways: Fact<Ways>,
+    /// Where `ways` is unknown: one operation with one tool (`one unknown`); else any number of them, none included.
+    pub single: bool,
+}
+
+/// How far an item of `loosen` names what it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Named {
+    /// A fastener.
+    Fastener,
+    /// One fastener of some kind (`one unknown`).
+    One,
+    /// Any number of fasteners of any kind, none included (`unknown`).
+    Any,
+}
+
 /// A fastener loosened, `count` times.
 #[derive(Clone, Debug)]
 pub struct Loosened {
     /// Words as written, for display (`screw PH0`).
     pub text: String,
+    /// Whether it names a fastener.
+    pub named: Named,
     /// Vocabulary name (`screw`); empty for `unknown`.
     pub fastener: String,
     /// How many.
     pub count: Fact<Exact>,
     /// Drive, as its tool name (`PH0`).
     pub drive: Option<String>,
+    /// Length in millimetres, where stated: for whoever puts it back.
+    pub length: Option<Exact>,
+    /// `perhaps`: opened too, or not.
+    pub perhaps: bool,
     /// Kind.
     pub kind: Fact<Kind>,
     /// Sticks by adhesion; unknown only when the fastener itself is unknown.
     pub adhesive: bool,
-    /// True for `loosen: unknown`: anything or nothing.
-    pub anything: bool,
     /// A note.
     pub note: Option<String>,
     /// Where.
@@ -286,6 +312,8 @@ pub enum Need {
     Is(Spanned<String>),
     /// One of these, not established which: one variable.
     OneOf(Vec<Spanned<String>>, Span),
+    /// This, or nothing in its place, not established which.
+    Perhaps(Spanned<String>),
     /// One of the members, each all of its list.
     Any(Vec<Vec<Need>>, Span),
 }
@@ -299,6 +327,35 @@ pub enum After {
     Unknown,
     /// Left out under `order: as logged`: the action above, assumed.
     Above,
+}
+
+/// How well a time in the footage is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Timing {
+    /// As written; a span lasts from its start to its end.
+    Seen,
+    /// Near this time. It says nothing of how long it took.
+    About,
+    /// Somewhere between the two. It says nothing of how long it took.
+    Within,
+}
+
+/// When in the footage, in seconds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Moment {
+    /// Start.
+    pub from: u32,
+    /// End; the start again for a point.
+    pub to: u32,
+    /// How well it is known.
+    pub timing: Timing,
+}
+
+impl Moment {
+    /// Seconds from start to end, where the record shows a stretch and not only a place to look.
+    pub fn lasts(&self) -> Option<u32> {
+        (self.timing == Timing::Seen && self.to > self.from).then(|| self.to - self.from)
+    }
 }
 
 /// What became of an action.
@@ -332,12 +389,12 @@ pub struct Action {
     pub id: String,
     /// What it achieves.
     pub aim: Aim,
-    /// Time in the footage: start and end in seconds (equal for a point).
-    pub at: Option<Spanned<(u32, u32)>>,
+    /// Time in the footage.
+    pub at: Option<Spanned<Moment>>,
     /// The span is uncut footage.
     pub uncut: bool,
-    /// Operations in order; never empty (`with: unknown` or missing is one unknown operation).
-    pub with: Vec<Fact<Ways>>,
+    /// Work in order; never empty (`with: unknown` or missing is one item, any number of operations).
+    pub with: Vec<Work>,
     /// `with` came from `usual` (assumed).
     pub usual: bool,
     /// Fasteners.
@@ -351,7 +408,13 @@ pub struct Action {
     /// Why it failed or was not tried.
     pub because: Option<String>,
     /// Parts destroyed, by name.
-    pub damages: Vec<Spanned<String>>,
+    pub destroys: Vec<Spanned<String>>,
+    /// Parts that keep a mark they can live with, by name: shown, and costs nothing.
+    pub wears: Vec<Spanned<String>>,
+    /// Parts a `do` lays away from their place while something still connects them, by name.
+    pub aside: Vec<Spanned<String>>,
+    /// This `do` cleans.
+    pub cleans: bool,
     /// After this the device is safe to work on.
     pub makes_safe: bool,
     /// This unplugs mains equipment.
@@ -415,8 +478,8 @@ pub struct Remark {
     pub favour: bool,
     /// The text.
     pub text: Spanned<String>,
-    /// Time in the footage, seconds.
-    pub at: Option<u32>,
+    /// Time in the footage.
+    pub at: Option<Moment>,
     /// Pictures.
     pub photos: Vec<(Spanned<String>, Option<String>)>,
 }

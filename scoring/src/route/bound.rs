@@ -41,14 +41,14 @@ pub(super) fn needed<'a>(net: &'a Net, need: &'a Bits) -> impl Iterator<Item = u
 
 /// Steps that the needed actions count at least, given what unmet alternatives add at least.
 pub(super) fn steps(net: &Net, need: &Bits, done: &Bits, held: &[(u16, u32)], added: u64) -> u64 {
-    let mut removals = 0_u64;
-    let mut inner = 0_u64;
+    let mut absorbing = 0_u64;
+    let mut counted = 0_u64;
     let mut demand = vec![false; net.subset.len()];
     let mut supply = vec![false; net.subset.len()];
     for act in needed(net, need).filter(|act| !done.has(*act)) {
         let act = &net.acts[act];
-        removals += u64::from(act.ends);
-        inner += u64::from(act.moves.iter().map(|entry| entry.inner).min().unwrap_or(0));
+        absorbing += u64::from(act.absorbs);
+        counted += u64::from(act.least);
         let first = act.moves[0].first;
         let single = act.moves.iter().all(|entry| entry.first == first);
         if single && let Some(wanted) = demand.get_mut(usize::from(first)) {
@@ -64,10 +64,14 @@ pub(super) fn steps(net: &Net, need: &Bits, done: &Bits, held: &[(u16, u32)], ad
     let bound = |held: u16, cost: u32| {
         let in_hand = |set: usize| net.subset[set].get(usize::from(held)).is_some_and(|yes| *yes);
         let pickups = (0..demand.len()).filter(|set| demand[*set] && !supply[*set] && !in_hand(*set));
-        let absorbed = removals.saturating_sub(u64::from(net.closing)) + u64::from(held == FREE);
-        let changes = (pickups.count() as u64).saturating_sub(absorbed);
-        // A removal added counts one and absorbs at most one change.
-        u64::from(cost) + removals + inner + added.max(changes)
+        let (mut changes, mut taking) = (0_u64, 0_u64);
+        for set in pickups {
+            changes += 1;
+            taking += u64::from(net.taking[set]);
+        }
+        let absorbed = absorbing.saturating_sub(u64::from(net.closing)) + u64::from(held == FREE);
+        // Whatever is added, leaving it out again would cost nothing: the needed actions alone count no more.
+        u64::from(cost) + counted + added.max(changes.saturating_sub(absorbed) + taking)
     };
     held.iter().map(|(held, cost)| bound(*held, *cost)).min().unwrap_or(0)
 }

@@ -171,7 +171,7 @@ impl Search<'_> {
         };
         let count = net.acts.len();
         let added = match self.cost {
-            Cost::Steps => packing(&groups, |act| u64::from(net.acts[act].ends), count),
+            Cost::Steps => packing(&groups, |act| u64::from(net.acts[act].least), count),
             Cost::Time { .. } => packing(&groups, |act| net.acts[act].seconds, count),
             Cost::Parts => 0,
         };

@@ -10,7 +10,7 @@ pub(super) struct Start {
     pub(super) done: Bits,
     /// Things reached, by landmark index; as wide as the landmarks.
     pub(super) reached: Bits,
-    /// Tools held and the count so far.
+    /// Tools held and the count so far, the least count first.
     pub(super) held: Vec<(u16, u32)>,
 }
 
@@ -34,18 +34,20 @@ impl Start {
         next.held.clear();
         for &(held, cost) in &self.held {
             for entry in &action.moves {
-                let (held, more) = moved(net, held, *entry, action.ends);
-                next.held.push((held, cost + more));
+                let (held, more) = moved(net, held, *entry);
+                next.held.push((held, cost.saturating_add(more)));
             }
         }
         next.held.sort_unstable_by_key(|(held, cost)| (*cost, *held));
-        next.held.dedup();
-        // Any state is worth at most one change more than any other.
-        let least = next.held[0].1;
-        next.held.retain(|(_, cost)| *cost == least);
-        if next.held.iter().any(|(held, _)| *held == FREE) {
-            next.held = vec![(FREE, least)];
+        let mut kept: Vec<(u16, u32)> = Vec::new();
+        for (held, cost) in next.held {
+            let as_good = |(other, spent): &(u16, u32)| spent.saturating_add(regret(net, *other, held)) <= cost;
+            if !kept.iter().any(as_good) {
+                kept.retain(|(other, spent)| cost.saturating_add(regret(net, held, *other)) > *spent);
+                kept.push((held, cost));
+            }
         }
+        next.held = kept;
         Some(next)
     }
 }
@@ -60,13 +62,22 @@ pub(super) fn enabled(net: &Net, act: usize, reached: &Bits) -> bool {
 }
 
 /// Tools held after a move, and what it counts.
-pub(super) fn moved(net: &Net, held: u16, entry: Move, ends: bool) -> (u16, u32) {
-    let removal = u32::from(ends);
-    if entry.first == HANDS {
-        return (if ends { FREE } else { held }, removal);
+pub(super) fn moved(net: &Net, held: u16, entry: Move) -> (u16, u32) {
+    let after = if entry.last == HANDS { held } else { entry.last };
+    let taken_up = if entry.first == HANDS { 0 } else { regret(net, held, entry.first) };
+    (after, entry.inner.saturating_add(taken_up))
+}
+
+/// What holding `held` may count more than holding `other` would, whatever comes next; also what
+/// it counts to take up the tool set `other`.
+pub(super) fn regret(net: &Net, held: u16, other: u16) -> u32 {
+    match (held, other) {
+        (FREE, FREE) => 0,
+        (_, FREE) => 1,
+        (FREE, set) => net.taking[usize::from(set)],
+        (held, set) if net.subset[usize::from(set)][usize::from(held)] => 0,
+        (_, set) => 1 + net.taking[usize::from(set)],
     }
-    let change = held != FREE && !net.subset[usize::from(entry.first)][usize::from(held)];
-    (if ends { FREE } else { entry.last }, removal + entry.inner + u32::from(change))
 }
 
 /// The ways an action can become enabled beyond its precedences: all of the groups, in each one
@@ -84,6 +95,8 @@ pub(super) struct Pickups {
     /// `breaks[k]`: actions that lay the set aside and still lead to `k + 1` runs.
     pub(super) breaks: Vec<Bits>,
     pub(super) set: u16,
+    /// What picking it up counts beyond the change.
+    pub(super) taking: u32,
 }
 
 /// The actions of one set, numbered from 0 in net order.
@@ -95,10 +108,14 @@ pub(super) struct Jobs<'a> {
     pub(super) all: Bits,
     /// Enabling beyond `before`; empty when that is left out.
     pub(super) alternatives: Vec<Alternatives>,
-    pub(super) ends: Bits,
-    /// Whatever comes last ends a removal, so that one can absorb nothing.
+    /// Those after which the next tools come without a change.
+    pub(super) absorbs: Bits,
+    /// Whatever comes last ends a step, and can absorb nothing.
     pub(super) closing: bool,
-    pub(super) inner: Vec<(usize, u32)>,
+    /// Those that count something whenever they are done.
+    pub(super) counts: Bits,
+    /// What some of these count beyond one.
+    pub(super) dearer: Vec<(usize, u32)>,
     pub(super) pickups: Vec<Pickups>,
 }
 
@@ -107,32 +124,36 @@ impl<'a> Jobs<'a> {
     pub(super) fn new(net: &'a Net, acts: Vec<usize>, mut before: Vec<Bits>) -> Option<Self> {
         let count = acts.len();
         let order = close(&mut before)?;
-        let mut ends = Bits::new(count);
-        let mut inner = Vec::new();
+        let mut absorbs = Bits::new(count);
+        let mut counts = Bits::new(count);
+        let mut dearer = Vec::new();
         let mut sinks = Bits::full(count);
         for (at, act) in acts.iter().enumerate() {
             let act = &net.acts[*act];
-            if act.ends {
-                ends.insert(at);
+            if act.absorbs {
+                absorbs.insert(at);
             }
-            let least = act.moves.iter().map(|entry| entry.inner).min().unwrap_or(0);
-            if least > 0 {
-                inner.push((at, least));
+            if act.least > 0 {
+                counts.insert(at);
+            }
+            if act.least > 1 {
+                dearer.push((at, act.least - 1));
             }
             for earlier in before[at].iter() {
                 sinks.remove(earlier);
             }
         }
-        let closing = sinks.within(&ends);
+        let closing = sinks.within(&absorbs);
         let mut jobs = Self {
             net,
             all: Bits::full(count),
             alternatives: Vec::new(),
             acts,
             before,
-            ends,
+            absorbs,
             closing,
-            inner,
+            counts,
+            dearer,
             pickups: Vec::new(),
         };
         jobs.pickups = (0..net.subset.len()).filter_map(|set| jobs.pickups_of(set, &order)).collect();
@@ -149,7 +170,8 @@ impl<'a> Jobs<'a> {
         let mut wanted = false;
         for (at, act) in self.acts.iter().enumerate() {
             let moves = &self.net.acts[*act].moves;
-            let leaves = |entry: &Move| entry.last != HANDS && subset[usize::from(entry.last)];
+            // A step's end leaves nothing in hand: what is taken up then is counted, and the change absorbed.
+            let leaves = |entry: &Move| subset.get(usize::from(entry.last)).is_some_and(|yes| *yes);
             if moves.iter().all(|entry| entry.first == name) {
                 demand.insert(at);
                 wanted = true;
@@ -198,7 +220,8 @@ impl<'a> Jobs<'a> {
                 })
                 .collect()
         };
-        Some(Pickups { runs: levels(&down), breaks: levels(&beyond), demand, supply, set: name })
+        let taking = self.net.taking[set];
+        Some(Pickups { runs: levels(&down), breaks: levels(&beyond), demand, supply, set: name, taking })
     }
 }
 

@@ -214,7 +214,7 @@ impl Writer {
             Target::All(things) => (1, things),
             Target::AnyOf(things) => (0, things),
         };
-        self.key.extend([kind, change, all]);
+        self.key.extend([kind, change, all, u32::from(problem.each)]);
         self.list(things);
         for action in &problem.actions {
             match filter {
@@ -236,7 +236,7 @@ impl Writer {
 
     fn action(&mut self, action: &Action, filter: Option<&Filter>) {
         self.list(&action.frees);
-        self.key.push(u32::from(action.ends_step));
+        self.list(&action.aside);
         self.key.push(action.seconds);
         self.count(usize::from(action.does.is_some()));
         self.key.extend(action.does);
@@ -250,9 +250,11 @@ impl Writer {
         for operation in &action.operations {
             let highest = filter.map_or(u8::MAX, |filter| filter.ranks[0]);
             let allowed = || operation.ways.iter().filter(|way| way.class <= highest);
+            self.key.push(u32::from(operation.ends));
             self.count(allowed().count());
             for way in allowed() {
                 self.count(way.tools.len());
+                self.key.extend([way.cost, u32::from(way.ends)]);
                 if filter.is_none() {
                     self.key.push(way.class.into());
                 }

@@ -9,9 +9,14 @@
 //!
 //! * the tools held are those of the last operation that used tools; hands leave them as they are;
 //! * an operation whose tools are not all held is a *change*, unless nothing was held yet;
+//! * an operation ends a step when a part comes off with it, when a part still on is laid aside with
+//!   it, or when it is marked so ([`Operation::ends`], [`Way::ends`]);
 //! * a change *coincides*, and costs nothing, when an operation since the last use of tools, that
-//!   use included, ended a removal;
-//! * steps = removals ended + changes that do not coincide.
+//!   use included, ended a step;
+//! * where each tool counts ([`Problem::each`]), `m` tools at once count `m - 1` more when they are
+//!   taken up or used after a step ended;
+//! * steps = steps ended + changes that do not coincide + tools at once + what operations cost of
+//!   themselves ([`Way::cost`]).
 
 mod answer;
 mod bits;

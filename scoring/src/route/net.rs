@@ -1,19 +1,19 @@
 //! A problem compiled for one search: only what can matter for the target, in dense numbers.
 //!
 //! Left out are actions that can't be reached and actions nothing on the way to the target needs.
-//! Leaving out an unneeded action never costs a step: two states that differ only in the tools
-//! held differ by at most one change, and a removal left out pays for the change it absorbed.
-//! The one exception, an action that is needed for its `does` while other actions can take off
-//! all it frees, is compiled into two: one that ends a removal, and one that waits until all it
-//! frees is off. Such parts count as needed.
+//! Leaving out an unneeded action never costs a step: what it does to the tools held is worth no
+//! more than it counts (taking up tools counts what having them in hand saves; a step ended counts
+//! the change it absorbs). The one exception, an action that is needed for its `does` while other
+//! actions can take off all it frees or lays aside, is compiled into two: one that ends a step, and
+//! one that waits until all of that is off. Such parts count as needed.
 
 use super::bits::Bits;
 use super::landmarks::landmarks;
-use super::problem::{Action, Cost, Need, Problem, Target, Thing, ToolId};
+use super::problem::{Action, Cost, Need, Operation, Problem, Target, Thing, ToolId, Way};
 
 /// No tools: a move by hand.
 pub(super) const HANDS: u16 = u16::MAX;
-/// Any next tools come without a change: nothing is held yet, or a removal covers.
+/// Any next tools come without a change: nothing is held yet, or a step ended since the last use.
 pub(super) const FREE: u16 = u16::MAX - 1;
 /// Members one flattened group may have; more is refused as undecided.
 const MEMBERS: usize = 2_000;
@@ -32,11 +32,11 @@ pub(super) struct Filter {
 /// One choice of ways through an action, as far as the count can tell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Move {
-    /// First tool set used, or [`HANDS`].
+    /// First tool set used, or [`HANDS`] if what was held before makes no difference.
     pub(super) first: u16,
-    /// Last tool set used, or [`HANDS`].
+    /// What it leaves: a tool set, [`HANDS`] for what was held before, or [`FREE`] when a step ended after the last use.
     pub(super) last: u16,
-    /// Changes between its operations; none of these can coincide.
+    /// All it counts but taking up the first tool set: steps ended, changes between its operations, their own costs.
     pub(super) inner: u32,
 }
 
@@ -51,8 +51,10 @@ pub(super) struct Act {
     /// Parts taken off, in dense numbers.
     pub(super) parts: Vec<usize>,
     pub(super) moves: Vec<Move>,
-    /// Ends a removal, where the cost counts removals.
-    pub(super) ends: bool,
+    /// What it counts at least, taking up its first tools apart; see [`least`].
+    pub(super) least: u32,
+    /// It lets the next tools come without a change, whichever way is chosen.
+    pub(super) absorbs: bool,
     /// 0 until [`Net::tied`].
     pub(super) tie: u64,
     pub(super) seconds: u64,
@@ -94,7 +96,9 @@ pub(super) struct Net {
     pub(super) parts: usize,
     /// `subset[a][b]`: tool set a lies within b.
     pub(super) subset: Vec<Vec<bool>>,
-    /// Every last action of a route ends a removal.
+    /// Per tool set, what taking it up counts beyond the change; no less than any tool set within it.
+    pub(super) taking: Vec<u32>,
+    /// Every last action of a route ends a step.
     pub(super) closing: bool,
 }
 
@@ -300,7 +304,7 @@ impl<'a> Compiler<'a> {
         if things + count > SIZE {
             return Err(Refusal::TooLarge);
         }
-        let mut tools = Tools::default();
+        let mut tools = Tools { sets: Vec::new(), each: self.problem.each && cost == Cost::Steps };
         let mut parts: Vec<Thing> = Vec::new();
         let mut acts = Vec::new();
         let mut alternatives = Vec::new();
@@ -326,24 +330,28 @@ impl<'a> Compiler<'a> {
                 .collect();
             gives.sort_unstable();
             gives.dedup();
-            let counted = cost == Cost::Steps;
+            let ends = !(action.frees.is_empty() && action.aside.is_empty());
+            let moves = tools.moves(action, self.filter, cost, ends);
+            let (least, absorbs) = least(&moves);
             let act = Act {
                 original: index,
                 needs: flat.all,
                 gives,
                 parts: action.frees.iter().map(|part| number(&mut parts, *part)).collect(),
-                moves: tools.moves(action, self.filter, cost),
-                ends: counted && (!action.frees.is_empty() || action.ends_step),
+                moves,
+                least,
+                absorbs,
                 tie: 0,
                 seconds: action.seconds.into(),
             };
             if odd {
                 let mut late = act.clone();
-                let frees = action.frees.iter().filter_map(|thing| self.at(*thing));
-                late.needs.extend(frees.map(|at| dense[at]));
+                let off = action.frees.iter().chain(&action.aside).filter_map(|thing| self.at(*thing));
+                late.needs.extend(off.map(|at| dense[at]));
                 late.needs.sort_unstable();
                 late.needs.dedup();
-                late.ends = counted && action.ends_step;
+                late.moves = tools.moves(action, self.filter, cost, false);
+                (late.least, late.absorbs) = self::least(&late.moves);
                 late.parts.clear();
                 alternatives.push(flat.groups.clone());
                 acts.push(late);
@@ -354,7 +362,7 @@ impl<'a> Compiler<'a> {
         let closing = match target {
             Target::All(list) if list.len() == 1 => self.at(list[0]).is_some_and(|at| {
                 let thing = dense[at];
-                acts.iter().all(|act| act.ends || !act.gives.contains(&thing))
+                acts.iter().all(|act| act.absorbs || !act.gives.contains(&thing))
             }),
             _ => false,
         };
@@ -364,7 +372,8 @@ impl<'a> Compiler<'a> {
             gives: Vec::new(),
             parts: Vec::new(),
             moves: vec![Move { first: HANDS, last: HANDS, inner: 0 }],
-            ends: false,
+            least: 0,
+            absorbs: false,
             tie: 0,
             seconds: 0,
         });
@@ -387,6 +396,7 @@ impl<'a> Compiler<'a> {
             lm: Vec::new(),
             parts: parts.len(),
             subset: tools.subset(),
+            taking: tools.taking(),
             closing,
         };
         landmarks(&mut net, alternatives);
@@ -417,7 +427,8 @@ impl<'a> Compiler<'a> {
                     flats[index] = Some(flat);
                 }
                 if self.odd(index, &relevant) {
-                    for part in &self.problem.actions[index].frees {
+                    let action = &self.problem.actions[index];
+                    for part in action.frees.iter().chain(&action.aside) {
                         if let Some(at) = self.at(*part) {
                             mark(at, &mut open, &mut relevant);
                         }
@@ -428,12 +439,16 @@ impl<'a> Compiler<'a> {
         Ok(relevant)
     }
 
-    /// Needed for its `does`, while others can take off everything it frees.
+    /// Needed for its `does`, while others can take off everything it frees or lays aside.
     fn odd(&self, index: usize, relevant: &[bool]) -> bool {
         let action = &self.problem.actions[index];
+        let mut ending = action.frees.iter().chain(&action.aside).peekable();
         action.does.and_then(|thing| self.at(thing)).is_some_and(|at| relevant[at])
-            && !action.frees.is_empty()
-            && action.frees.iter().filter_map(|part| self.at(*part)).all(|at| self.by_thing[at].len() > 1)
+            && ending.peek().is_some()
+            && ending.all(|part| {
+                let others = |at: usize| self.by_thing[at].iter().any(|other| *other != index);
+                self.at(*part).is_some_and(others)
+            })
     }
 }
 
@@ -465,10 +480,20 @@ fn smallest(mut sets: Vec<Vec<usize>>) -> Vec<Vec<usize>> {
     kept
 }
 
+/// What an action counts at least, and whether it absorbs a later change. Where only some moves absorb one, what the
+/// others save is taken off instead, so that a sum of counts less changes absorbed is never above that of any choice.
+fn least(moves: &[Move]) -> (u32, bool) {
+    let absorbs = !moves.is_empty() && moves.iter().all(|entry| entry.last == FREE);
+    let saved = |entry: &Move| u32::from(entry.last == FREE && !absorbs);
+    let least = moves.iter().map(|entry| entry.inner.saturating_sub(saved(entry))).min();
+    (least.unwrap_or(0), absorbs)
+}
+
 /// Distinct tool sets, numbered as met.
-#[derive(Default)]
 struct Tools {
     sets: Vec<Vec<ToolId>>,
+    /// Each tool beyond the first counts when a set is taken up.
+    each: bool,
 }
 
 impl Tools {
@@ -492,32 +517,61 @@ impl Tools {
         self.sets[usize::from(inner)].iter().all(|tool| outer.binary_search(tool).is_ok())
     }
 
-    /// The moves through an action, none worse than another in every respect.
-    fn moves(&mut self, action: &Action, filter: &Filter, cost: Cost) -> Vec<Move> {
+    fn beyond_first(&self, set: u16) -> u32 {
+        let tools = self.sets[usize::from(set)].len();
+        if self.each { u32::try_from(tools - 1).unwrap_or(u32::MAX) } else { 0 }
+    }
+
+    /// The moves through an action, none worse than another in every respect; `ends`: its last operation ends a step.
+    fn moves(&mut self, action: &Action, filter: &Filter, cost: Cost, ends: bool) -> Vec<Move> {
+        let counted = cost == Cost::Steps;
         let mut moves = vec![Move { first: HANDS, last: HANDS, inner: 0 }];
-        let counts = !matches!(cost, Cost::Parts | Cost::Time { change: 0 });
-        for operation in action.operations.iter().filter(|_| counts) {
+        if matches!(cost, Cost::Parts | Cost::Time { change: 0 }) {
+            return moves;
+        }
+        // Without a written operation an action is one by hand.
+        let by_hand = [Operation { ways: vec![Way::default()], ..Operation::default() }];
+        let operations = if action.operations.is_empty() { &by_hand[..] } else { &action.operations };
+        for (place, operation) in operations.iter().enumerate() {
+            let ends = operation.ends || ends && place + 1 == operations.len();
             let mut longer = Vec::new();
             for way in operation.ways.iter().filter(|way| way.class <= filter.ranks[0]) {
                 let set = self.set(&way.tools);
+                let ended = counted && (ends || way.ends);
+                let own = if counted { way.cost } else { 0 };
                 for sofar in &moves {
-                    longer.push(match (set, sofar.first) {
+                    let mut next = match (set, sofar.last) {
                         (HANDS, _) => *sofar,
-                        (_, HANDS) => Move { first: set, last: set, inner: 0 },
-                        _ => {
-                            let change = u32::from(!self.within(set, sofar.last));
-                            Move { last: set, inner: sofar.inner + change, ..*sofar }
+                        (_, HANDS) => Move { first: set, last: set, ..*sofar },
+                        (_, FREE) => {
+                            let inner = sofar.inner.saturating_add(self.beyond_first(set));
+                            Move { last: set, inner, ..*sofar }
                         }
-                    });
+                        (_, held) => {
+                            let change = if self.within(set, held) { 0 } else { 1 + self.beyond_first(set) };
+                            Move { last: set, inner: sofar.inner.saturating_add(change), ..*sofar }
+                        }
+                    };
+                    next.inner = next.inner.saturating_add(own).saturating_add(u32::from(ended));
+                    if ended {
+                        next.last = FREE;
+                    }
+                    longer.push(next);
                 }
             }
             longer.sort_unstable();
             longer.dedup_by_key(|entry| (entry.first, entry.last));
             moves = longer;
         }
-        // Working by hand leaves everything as it is; no use of tools can do better.
-        if let Some(hands) = moves.iter().find(|entry| entry.first == HANDS) {
-            moves = vec![*hands];
+        // Counting nothing and leaving everything as it is: no use of tools can do better. By hand to a step's end:
+        // no use of tools to a step's end that counts as much can.
+        let idle = Move { first: HANDS, last: HANDS, inner: 0 };
+        if moves.contains(&idle) {
+            return vec![idle];
+        }
+        let ended = moves.iter().find(|entry| (entry.first, entry.last) == (HANDS, FREE)).copied();
+        if let Some(ended) = ended {
+            moves.retain(|entry| *entry == ended || entry.last != FREE || entry.inner < ended.inner);
         }
         moves
     }
@@ -525,5 +579,10 @@ impl Tools {
     fn subset(&self) -> Vec<Vec<bool>> {
         let count = u16::try_from(self.sets.len()).unwrap_or(FREE - 1);
         (0..count).map(|a| (0..count).map(|b| self.within(a, b)).collect()).collect()
+    }
+
+    fn taking(&self) -> Vec<u32> {
+        let count = u16::try_from(self.sets.len()).unwrap_or(FREE - 1);
+        (0..count).map(|set| self.beyond_first(set)).collect()
     }
 }

@@ -73,7 +73,7 @@ fn uses(action: &Action) -> impl Iterator<Item = ToolId> + '_ {
 }
 
 fn by_hand() -> Vec<Operation> {
-    vec![Operation { ways: vec![Way::default()] }]
+    vec![Operation { ways: vec![Way::default()], ..Operation::default() }]
 }
 
 /// The problem with one change made.
@@ -90,8 +90,8 @@ fn changed(problem: &Problem, change: Change) -> Problem {
             }
         }
         Change::ByHand(index) => {
-            let action = &mut other.actions[index];
-            action.operations = by_hand();
+            // What an operation counts or ends of itself it does by hand too.
+            other.actions[index].operations.iter_mut().for_each(|operation| operation.ways = vec![Way::default()]);
         }
         Change::InHand(tool) => {
             let operations = other.actions.iter_mut().flat_map(|action| &mut action.operations);

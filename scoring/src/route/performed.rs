@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::answer::Taken;
 use super::problem::{Problem, Target, Thing};
 use super::replay::{ReplayError, Replayed, replay};
+use super::stages::ending;
 use super::ways::Choice;
 
 /// An order of actions as it was performed, counted until a target was reached.
@@ -32,7 +33,7 @@ pub struct Performed {
 pub fn performed(problem: &Problem, target: &Target, order: &[usize]) -> Result<Performed, ReplayError> {
     let mut off: BTreeSet<Thing> = BTreeSet::new();
     let mut seen = BTreeSet::new();
-    let mut used: Vec<(usize, bool)> = Vec::new();
+    let mut used: Vec<usize> = Vec::new();
     let mut unmet = Vec::new();
     for (position, &index) in order.iter().enumerate() {
         if target.holds(&|thing| off.contains(&thing)) {
@@ -48,12 +49,12 @@ pub fn performed(problem: &Problem, target: &Target, order: &[usize]) -> Result<
         if !action.after.iter().all(|need| need.holds(&|thing| off.contains(&thing))) {
             unmet.push(index);
         }
-        let fresh = action.frees.iter().filter(|part| off.insert(**part)).count() > 0;
-        off.extend(action.does);
-        used.push((index, fresh || action.ends_step));
+        off.extend(action.frees.iter().chain(&action.does));
+        used.push(index);
     }
     let reached = target.holds(&|thing| off.contains(&thing));
-    let taken = Choice { class: u8::MAX, every_change: false }.least(problem, &used);
+    let choice = Choice { class: u8::MAX, every_change: false, each: problem.each };
+    let taken = choice.least(problem, &ending(problem, &used));
     // The log stands whatever the needs say, so they are left out of the recount.
     let mut bare = problem.clone();
     for action in &mut bare.actions {

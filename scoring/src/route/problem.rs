@@ -16,6 +16,9 @@ pub struct Problem {
     pub things: u32,
     /// The actions, in record order.
     pub actions: Vec<Action>,
+    /// Each tool beyond the first of several at once counts a step when they are taken up (not all in hand
+    /// already), or used after a step ended.
+    pub each: bool,
 }
 
 /// One thing a person does, and all that a route through it costs.
@@ -23,6 +26,8 @@ pub struct Problem {
 pub struct Action {
     /// Parts this takes off. If all of them are off already, no removal is ended.
     pub frees: Vec<Thing>,
+    /// Parts this lays aside, where that ends a step as a removal does. If all of them are off already, it ends none.
+    pub aside: Vec<Thing>,
     /// The milestone of having done it.
     pub does: Option<Thing>,
     /// Uses of tools or hands, contiguous and in order. Empty counts as one operation by hand.
@@ -31,8 +36,6 @@ pub struct Action {
     pub after: Vec<Need>,
     /// Parts destroyed, by any numbering; each distinct id counts once per route.
     pub damages: Vec<u32>,
-    /// The last operation ends a step like a removal even when nothing comes off.
-    pub ends_step: bool,
     /// Rank of the worst fastener kind met, 0 best; the worst on a route is a key.
     pub kind: u8,
     /// Rank of the working environment, 0 best.
@@ -50,6 +53,8 @@ pub struct Action {
 pub struct Operation {
     /// The ways; either suffices. Without any, the action can't be performed.
     pub ways: Vec<Way>,
+    /// Ends a step as a removal does, whichever way is chosen.
+    pub ends: bool,
 }
 
 /// Tools used at once in one operation.
@@ -59,6 +64,10 @@ pub struct Way {
     pub tools: Vec<ToolId>,
     /// Rank of the worst tool class among them, 0 best.
     pub class: u8,
+    /// Steps it counts each time, beyond steps ended and changes. Sums saturate at `u32::MAX`.
+    pub cost: u32,
+    /// Chosen, it ends a step as a removal does.
+    pub ends: bool,
 }
 
 /// Something that must hold before an action.

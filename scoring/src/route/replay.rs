@@ -20,9 +20,17 @@ pub struct Step {
     pub change: bool,
     /// The change costs nothing: a step had ended since the last use of tools.
     pub coincides: bool,
-    /// It ended a removal, or a step as one.
+    /// Steps counted for using several tools at once.
+    pub at_once: u32,
+    /// A part came off with it.
     pub removal: bool,
-    /// Steps counted for it: 0, 1 or 2.
+    /// A part still on was laid aside with it, where that ends a step.
+    pub aside: bool,
+    /// It ended a step: by a removal, by laying aside, or of itself.
+    pub ends: bool,
+    /// Steps it counts of itself, each time.
+    pub own: u32,
+    /// Steps counted for it: a change that does not coincide, tools at once, a step ended and its own.
     pub counted: u32,
     /// Steps counted so far, this one included.
     pub total: u32,
@@ -90,7 +98,7 @@ impl std::error::Error for ReplayError {}
 /// # Errors
 /// The first [`ReplayError`] met, in order.
 pub fn replay(problem: &Problem, target: Option<&Target>, taken: &[Taken]) -> Result<Replayed, ReplayError> {
-    let mut bench = Bench::default();
+    let mut bench = Bench { each: problem.each, ..Bench::default() };
     for (position, step) in taken.iter().enumerate() {
         let action = problem.actions.get(step.action).ok_or(ReplayError::UnknownAction { position })?;
         if !bench.performed.insert(step.action) {
@@ -123,12 +131,13 @@ fn subset(inner: &[ToolId], outer: &[ToolId]) -> bool {
 /// The device and the bench while a route is recounted.
 #[derive(Default)]
 struct Bench {
+    each: bool,
     performed: BTreeSet<usize>,
     off: BTreeSet<Thing>,
     parts: BTreeSet<Thing>,
     damaged: BTreeSet<u32>,
     held: Vec<ToolId>,
-    /// A removal ended since the last use of tools, that use included.
+    /// A step ended since the last use of tools, that use included.
     covered: bool,
     count: Replayed,
 }
@@ -144,19 +153,26 @@ impl Bench {
 
     fn perform(&mut self, index: usize, action: &Action, ways: &[&Way], chosen: &[usize]) {
         let comes_off = action.frees.iter().any(|part| !self.off.contains(part));
+        let laid_aside = action.aside.iter().any(|part| !self.off.contains(part));
         let last = ways.len().saturating_sub(1);
         let key = &mut self.count.key;
         for (operation, way) in ways.iter().enumerate() {
-            let change = !way.tools.is_empty() && !self.held.is_empty() && !subset(&way.tools, &self.held);
+            let in_hand = subset(&way.tools, &self.held);
+            let change = !way.tools.is_empty() && !self.held.is_empty() && !in_hand;
             let coincides = change && self.covered;
-            let removal = operation == last && (comes_off || action.ends_step);
+            let at_once = if self.each && (self.covered || !in_hand) { way.tools.len().saturating_sub(1) } else { 0 };
+            let at_once = u32::try_from(at_once).unwrap_or(u32::MAX);
+            let removal = operation == last && comes_off;
+            let aside = operation == last && laid_aside;
+            let ends = removal || aside || way.ends || action.operations[operation].ends;
             if !way.tools.is_empty() {
                 self.held.clone_from(&way.tools);
                 self.covered = false;
             }
-            self.covered |= removal;
-            let counted = u32::from(removal) + u32::from(change && !coincides);
-            key.steps += counted;
+            self.covered |= ends;
+            let counted =
+                (u32::from(ends) + u32::from(change && !coincides)).saturating_add(at_once).saturating_add(way.cost);
+            key.steps = key.steps.saturating_add(counted);
             key.class = key.class.max(way.class);
             self.count.changes += u32::from(change);
             self.count.ledger.push(Step {
@@ -165,15 +181,19 @@ impl Bench {
                 way: chosen[operation],
                 change,
                 coincides,
+                at_once,
                 removal,
+                aside,
+                ends,
+                own: way.cost,
                 counted,
                 total: key.steps,
             });
         }
-        if ways.is_empty() && (comes_off || action.ends_step) {
+        if ways.is_empty() && (comes_off || laid_aside) {
             // Without a written operation the action is one by hand; it has no ledger line.
             self.covered = true;
-            key.steps += 1;
+            key.steps = key.steps.saturating_add(1);
         }
         self.off.extend(&action.frees);
         self.off.extend(action.does);

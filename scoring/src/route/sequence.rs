@@ -1,12 +1,12 @@
 //! The cheapest order of a fixed set of actions, by best-first search over (done, held).
 //!
-//! For one set of actions done, a state is worth at most one step more than any other, because
-//! they differ only in the next use of tools. So only the cheapest states of a set are kept, and
-//! of these one in which the next tools come free stands for all.
+//! For one set of actions done, states differ only in what the next use of tools counts. So a
+//! state is kept only while no other of the set counts less by as much as that can differ.
+
+use std::collections::BTreeMap;
 
 use super::bits::Ones;
 use super::jobs::{Jobs, Start};
-use super::net::FREE;
 use super::table::{Progress, Rest, Table, Words};
 
 /// What is left of a limit, in states.
@@ -42,9 +42,8 @@ const MEMORY: usize = 40_000_000;
 struct Entry<const N: usize> {
     progress: Progress<N>,
     rest: Rest,
-    cost: u32,
+    /// First of its labels.
     first: u32,
-    free: bool,
 }
 
 struct Label {
@@ -55,6 +54,8 @@ struct Label {
     next: u32,
     act: u32,
     held: u16,
+    /// Another label of the entry stands for it; only what was reached from it still asks for it.
+    stale: bool,
 }
 
 struct Space<'a, const N: usize> {
@@ -63,7 +64,8 @@ struct Space<'a, const N: usize> {
     labels: Vec<Label>,
     /// Open addressing over entries.
     slots: Vec<u32>,
-    buckets: Vec<Vec<u32>>,
+    /// Labels still to be looked at, by the least count through them.
+    open: BTreeMap<u32, Vec<u32>>,
     most: u32,
 }
 
@@ -86,7 +88,7 @@ impl<'a, const N: usize> Space<'a, N> {
             entries: Vec::new(),
             labels: Vec::new(),
             slots: vec![NONE; 64],
-            buckets: Vec::new(),
+            open: BTreeMap::new(),
             most,
         }
     }
@@ -96,23 +98,21 @@ impl<'a, const N: usize> Space<'a, N> {
         for &(held, cost) in &start.held {
             self.push(closed, held, cost, NONE, NONE);
         }
-        let mut level = 0;
-        loop {
-            while level < self.buckets.len() && self.buckets[level].is_empty() {
-                level += 1;
-            }
-            let Some(index) = self.buckets.get_mut(level).and_then(Vec::pop) else {
-                return Found::None;
+        while let Some(mut lowest) = self.open.first_entry() {
+            let level = *lowest.key();
+            let Some(index) = lowest.get_mut().pop() else {
+                lowest.remove();
+                continue;
             };
             let label = &self.labels[index as usize];
-            let (held, cost) = (label.held, label.cost);
-            let known = &self.entries[label.entry as usize];
-            if known.cost < cost || (known.free && held != FREE) {
+            if label.stale {
                 continue;
             }
+            let (held, cost) = (label.held, label.cost);
+            let known = &self.entries[label.entry as usize];
             let memory = self.labels.len() * 4 + self.entries.len() * (2 * N + 4);
             if !budget.take(1) || memory > MEMORY {
-                return Found::Stopped(u32::try_from(level).unwrap_or(NONE));
+                return Found::Stopped(level);
             }
             let progress = known.progress;
             if progress.done == self.table.all {
@@ -124,65 +124,61 @@ impl<'a, const N: usize> Space<'a, N> {
                     let mut after = progress;
                     self.table.perform(&mut after, at);
                     for entry in self.table.moves(at) {
-                        let (held, more) = self.table.moved(held, *entry, at);
-                        let found = self.push(after, held, cost + more, index, act);
-                        // Cheaper than the level only if the bound dropped on the way.
-                        level = level.min(found.unwrap_or(level));
+                        let (held, more) = self.table.moved(held, *entry);
+                        self.push(after, held, cost.saturating_add(more), index, act);
                     }
                 }
             }
         }
+        Found::None
     }
 
-    /// Adds a state unless a known one is as good; gives its level.
-    fn push(&mut self, mut progress: Progress<N>, held: u16, cost: u32, parent: u32, act: u32) -> Option<usize> {
+    /// Adds a state unless a known one is as good.
+    fn push(&mut self, mut progress: Progress<N>, held: u16, cost: u32, parent: u32, act: u32) {
         self.table.settle(&mut progress, held, None);
         let mut slot = self.slot(&progress.done);
-        let entry = self.slots[slot];
-        let total = match self.entries.get(entry as usize) {
-            Some(known) if known.cost < cost || (known.cost == cost && known.free) => return None,
-            Some(known) => cost + self.table.bound(known.rest, &progress.done, held),
-            None => {
-                let rest = self.table.rest(&progress.done);
-                let total = cost + self.table.bound(rest, &progress.done, held);
-                if total <= self.most {
-                    if (self.entries.len() + 1) * 2 > self.slots.len() {
-                        self.grow();
-                        slot = self.slot(&progress.done);
-                    }
-                    self.slots[slot] = u32::try_from(self.entries.len()).unwrap_or(NONE);
-                    self.entries.push(Entry { progress, rest, cost: NONE, first: NONE, free: false });
-                }
-                total
-            }
-        };
-        if total > self.most {
-            return None;
-        }
-        let entry = self.slots[slot];
-        let known = &mut self.entries[entry as usize];
-        if known.cost > cost {
-            known.cost = cost;
-            known.first = NONE;
-        } else if held != FREE {
+        let total = if let Some(known) = self.entries.get(self.slots[slot] as usize) {
             let mut at = known.first;
             while let Some(label) = self.labels.get(at as usize) {
-                if self.table.within(held, label.held) {
-                    return None;
+                if label.cost.saturating_add(self.table.regret(label.held, held)) <= cost {
+                    return;
                 }
                 at = label.next;
             }
+            cost.saturating_add(self.table.bound(known.rest, &progress.done, held))
+        } else {
+            let rest = self.table.rest(&progress.done);
+            let total = cost.saturating_add(self.table.bound(rest, &progress.done, held));
+            if total <= self.most {
+                if (self.entries.len() + 1) * 2 > self.slots.len() {
+                    self.grow();
+                    slot = self.slot(&progress.done);
+                }
+                self.slots[slot] = u32::try_from(self.entries.len()).unwrap_or(NONE);
+                self.entries.push(Entry { progress, rest, first: NONE });
+            }
+            total
+        };
+        if total > self.most {
+            return;
+        }
+        let entry = self.slots[slot];
+        // The new state may stand for others.
+        let mut next = NONE;
+        let mut at = self.entries[entry as usize].first;
+        while let Some(label) = self.labels.get_mut(at as usize) {
+            let this = std::mem::replace(&mut at, label.next);
+            if cost.saturating_add(self.table.regret(held, label.held)) <= label.cost {
+                label.stale = true;
+            } else {
+                label.next = next;
+                next = this;
+            }
         }
         let index = u32::try_from(self.labels.len()).unwrap_or(NONE);
-        known.free = held == FREE;
-        self.labels.push(Label { entry, cost, parent, next: known.first, act, held });
-        known.first = index;
-        let level = total as usize;
-        if self.buckets.len() <= level {
-            self.buckets.resize_with(level + 1, Vec::new);
-        }
-        self.buckets[level].push(index);
-        Some(level)
+        self.labels.push(Label { entry, cost, parent, next, act, held, stale: false });
+        self.entries[entry as usize].first = index;
+        self.open.entry(total).or_default().push(index);
     }
 
     /// The place of a set of actions done: of its entry, or an empty one.

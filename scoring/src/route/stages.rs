@@ -182,7 +182,8 @@ impl<'a> Run<'a> {
     }
 
     fn route(&self, originals: &[usize], filter: &Filter) -> Route {
-        let choice = Choice { class: filter.ranks[0], every_change: matches!(self.cost, Cost::Time { .. }) };
+        let every_change = matches!(self.cost, Cost::Time { .. });
+        let choice = Choice { class: filter.ranks[0], every_change, each: self.problem.each };
         let taken = choice.least(self.problem, &ending(self.problem, originals));
         let key = replay(self.problem, Some(self.target), &taken).map(|r| r.key);
         debug_assert!(key.is_ok(), "{key:?}");
@@ -331,15 +332,16 @@ fn ranks(action: &super::Action, place: usize) -> impl Iterator<Item = u8> + '_ 
     classes.filter(move |_| place == 0).map(|way| way.class).chain(place.checked_sub(1).map(move |place| single[place]))
 }
 
-/// With each action of an order, whether it ends a removal.
+/// With each action of an order, whether it takes off or lays aside a part still on.
 pub(super) fn ending(problem: &Problem, order: &[usize]) -> Vec<(usize, bool)> {
-    let mut off = std::collections::BTreeSet::new();
+    let mut off: std::collections::BTreeSet<super::Thing> = std::collections::BTreeSet::new();
     order
         .iter()
         .map(|&index| {
             let action = &problem.actions[index];
-            let fresh = action.frees.iter().filter(|part| off.insert(**part)).count() > 0;
-            (index, fresh || action.ends_step)
+            let ends = action.frees.iter().chain(&action.aside).any(|part| !off.contains(part));
+            off.extend(&action.frees);
+            (index, ends)
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! Jobs laid out flat for the inner loop: fixed-width words, no pointers to follow.
 
 use super::bits::{Bits, Ones};
-use super::jobs::{Jobs, moved};
+use super::jobs::{Jobs, moved, regret};
 use super::net::{FREE, HANDS, Move, Net};
 
 /// A set of local action numbers below `64 * N`.
@@ -34,11 +34,13 @@ pub(super) struct Progress<const N: usize> {
 /// The part of the bound that is the same whatever is held.
 #[derive(Clone, Copy)]
 pub(super) struct Rest {
-    /// Removals and inner changes to come.
+    /// What is to come whatever the order.
     fixed: u32,
-    removals: u32,
-    /// Tool sets to be picked up when none is in hand.
+    /// Changes that can be absorbed.
+    absorbing: u32,
+    /// Tool sets to be picked up when none is in hand, and what that counts beyond the changes.
     pickups: u32,
+    taking: u32,
 }
 
 struct Pickup<const N: usize> {
@@ -46,6 +48,7 @@ struct Pickup<const N: usize> {
     supply: Words<N>,
     runs: Vec<Words<N>>,
     breaks: Vec<Words<N>>,
+    taking: u32,
 }
 
 impl<const N: usize> Pickup<N> {
@@ -69,7 +72,9 @@ fn most<const N: usize>(levels: &[Words<N>], done: &Words<N>) -> u32 {
 pub(super) struct Table<'a, const N: usize> {
     net: &'a Net,
     pub(super) all: Words<N>,
-    ends: Words<N>,
+    absorbs: Words<N>,
+    counts: Words<N>,
+    dearer: Vec<(usize, u32)>,
     before: Vec<Words<N>>,
     /// Per action, those it may be the last to enable.
     next: Vec<Words<N>>,
@@ -77,11 +82,10 @@ pub(super) struct Table<'a, const N: usize> {
     alternatives: Vec<Vec<Vec<Vec<Words<N>>>>>,
     moves: Vec<&'a [Move]>,
     closing: bool,
-    inner: Vec<(usize, u32)>,
     pickups: Vec<Pickup<N>>,
     /// Per tool set held, the pickups that come for nothing.
     in_hand: Vec<Vec<usize>>,
-    /// Work that ends no removal: by hand, and per tool set held.
+    /// Work that counts nothing: by hand, and per tool set held.
     by_hand: Words<N>,
     same: Vec<Words<N>>,
 }
@@ -117,14 +121,11 @@ impl<'a, const N: usize> Table<'a, N> {
         let mut same = vec![[0; N]; sets];
         for (at, moves) in moves.iter().enumerate() {
             let [entry] = moves else { continue };
-            let mask = match entry.first {
-                HANDS => &mut by_hand,
-                set if entry.last == set && entry.inner == 0 => &mut same[usize::from(set)],
-                _ => continue,
-            };
-            if !jobs.ends.has(at) {
-                mask[at / 64] |= 1 << (at % 64);
+            if entry.inner > 0 || entry.last != entry.first {
+                continue;
             }
+            let mask = if entry.first == HANDS { &mut by_hand } else { &mut same[usize::from(entry.first)] };
+            mask[at / 64] |= 1 << (at % 64);
         }
         let in_hand = (0..sets)
             .map(|held| {
@@ -137,17 +138,19 @@ impl<'a, const N: usize> Table<'a, N> {
             supply: words(&pickup.supply),
             runs: pickup.runs.iter().map(words).collect(),
             breaks: pickup.breaks.iter().map(words).collect(),
+            taking: pickup.taking,
         });
         Self {
             net,
             all: words(&jobs.all),
-            ends: words(&jobs.ends),
+            absorbs: words(&jobs.absorbs),
+            counts: words(&jobs.counts),
+            dearer: jobs.dearer.clone(),
             before,
             next,
             alternatives,
             moves,
             closing: jobs.closing,
-            inner: jobs.inner.clone(),
             pickups: pickups.collect(),
             in_hand,
             by_hand,
@@ -189,8 +192,8 @@ impl<'a, const N: usize> Table<'a, N> {
         }
     }
 
-    /// Does at once what can never cost anything: available work by hand that ends no removal,
-    /// and, with tools in hand and no removal since, such work with exactly these tools.
+    /// Does at once what can never cost anything: available work by hand that counts nothing and ends no
+    /// step, and, with tools in hand and no step ended since, such work with exactly these tools.
     pub(super) fn settle(&self, progress: &mut Progress<N>, held: u16, mut order: Option<&mut Vec<usize>>) {
         let same = self.same.get(usize::from(held));
         let mut word = 0;
@@ -212,30 +215,38 @@ impl<'a, const N: usize> Table<'a, N> {
 
     /// The part of the bound that does not depend on what is held.
     pub(super) fn rest(&self, done: &Words<N>) -> Rest {
-        let removals: u32 = (0..N).map(|word| (self.ends[word] & !done[word]).count_ones()).sum();
         let open = |at: usize| done[at / 64] >> (at % 64) & 1 == 0;
-        let inner: u32 = self.inner.iter().filter(|(at, _)| open(*at)).map(|(_, least)| least).sum();
-        let pickups =
-            self.pickups.iter().filter(|pickup| pickup.counts(done)).map(|pickup| most(&pickup.runs, done)).sum();
-        Rest { fixed: removals + inner, removals, pickups }
+        let left = |set: &Words<N>| (0..N).map(|word| (set[word] & !done[word]).count_ones()).sum::<u32>();
+        let dearer = self.dearer.iter().filter(|(at, _)| open(*at)).map(|(_, more)| *more);
+        let fixed = dearer.fold(left(&self.counts), u32::saturating_add);
+        let mut rest = Rest { fixed, absorbing: left(&self.absorbs), pickups: 0, taking: 0 };
+        for pickup in self.pickups.iter().filter(|pickup| pickup.counts(done)) {
+            let runs = most(&pickup.runs, done);
+            rest.pickups += runs;
+            rest.taking = rest.taking.saturating_add(runs.saturating_mul(pickup.taking));
+        }
+        rest
     }
 
     /// A lower bound on what is still to be counted.
     pub(super) fn bound(&self, rest: Rest, done: &Words<N>, held: u16) -> u32 {
         let mut pickups = rest.pickups;
+        let mut taking = rest.taking;
         if pickups > 0 {
             // Nothing is in hand when free, and no list is that long.
             for at in self.in_hand.get(usize::from(held)).into_iter().flatten() {
                 let pickup = &self.pickups[*at];
                 if pickup.counts(done) {
                     let runs = most(&pickup.runs, done);
-                    pickups -= runs - (runs - 1).max(most(&pickup.breaks, done)).min(runs);
+                    let spared = runs - (runs - 1).max(most(&pickup.breaks, done)).min(runs);
+                    pickups -= spared;
+                    taking = taking.saturating_sub(spared.saturating_mul(pickup.taking));
                 }
             }
         }
-        // Each removal absorbs at most one change, the last of all none; so does a free start.
-        let absorbed = rest.removals.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
-        rest.fixed + pickups.saturating_sub(absorbed)
+        // Each step ended absorbs at most one change, the last of all none; so does a free start.
+        let absorbed = rest.absorbing.saturating_sub(u32::from(self.closing)) + u32::from(held == FREE);
+        rest.fixed.saturating_add(taking).saturating_add(pickups.saturating_sub(absorbed))
     }
 
     pub(super) fn moves(&self, at: usize) -> &'a [Move] {
@@ -243,13 +254,12 @@ impl<'a, const N: usize> Table<'a, N> {
     }
 
     /// Tools held after a move, and what it counts.
-    pub(super) fn moved(&self, held: u16, entry: Move, at: usize) -> (u16, u32) {
-        let ends = self.ends[at / 64] >> (at % 64) & 1 == 1;
-        moved(self.net, held, entry, ends)
+    pub(super) fn moved(&self, held: u16, entry: Move) -> (u16, u32) {
+        moved(self.net, held, entry)
     }
 
-    /// Whether tool set `a` lies within `b`.
-    pub(super) fn within(&self, a: u16, b: u16) -> bool {
-        self.net.subset[usize::from(a)][usize::from(b)]
+    /// What holding `held` may count more than holding `other` would, whatever comes next.
+    pub(super) fn regret(&self, held: u16, other: u16) -> u32 {
+        regret(self.net, held, other)
     }
 }

@@ -10,44 +10,50 @@ use super::problem::{Problem, ToolId, Way};
 pub(super) struct Choice {
     /// Highest tool class rank allowed.
     pub(super) class: u8,
-    /// Every change is charged, coinciding or not.
+    /// Every change is charged, coinciding or not, and nothing else.
     pub(super) every_change: bool,
+    /// Each tool beyond the first counts when several are taken up or used after a step ended.
+    pub(super) each: bool,
 }
 
 /// One operation of the order.
 struct Layer<'a> {
     at: usize,
     ways: &'a [Way],
-    /// A removal ends with this operation.
+    /// A step ends with this operation, whichever way is chosen.
     ends: bool,
 }
 
-/// The tools held, empty for none yet, and whether a removal covers the next change.
+/// The tools held, empty for none yet, and whether a step's end covers the next change.
 type State<'a> = (&'a [ToolId], bool);
 
 impl Choice {
     fn after<'a>(self, state: State<'a>, way: &'a Way, ends: bool) -> (State<'a>, u32) {
         let (held, covered) = state;
+        let ends = ends || way.ends;
+        let own = if self.every_change { 0 } else { way.cost.saturating_add(u32::from(ends)) };
         if way.tools.is_empty() {
-            return ((held, covered || ends), 0);
+            return ((held, covered || ends), own);
         }
-        let change = !held.is_empty() && !way.tools.iter().all(|tool| held.contains(tool));
-        let free = covered && !self.every_change;
-        ((way.tools.as_slice(), ends), u32::from(change && !free))
+        let new = !way.tools.iter().all(|tool| held.contains(tool));
+        let free = held.is_empty() || covered && !self.every_change;
+        let several = self.each && !self.every_change && (new || covered);
+        let beyond = if several { u32::try_from(way.tools.len() - 1).unwrap_or(u32::MAX) } else { 0 };
+        ((way.tools.as_slice(), ends), u32::from(new && !free).saturating_add(beyond).saturating_add(own))
     }
 
     fn allowed(self, ways: &[Way]) -> impl Iterator<Item = (usize, &Way)> {
         ways.iter().enumerate().filter(move |(_, way)| way.class <= self.class)
     }
 
-    /// For a fixed order, with whether each action ends a removal: the ways that count least, the
-    /// earliest written first.
+    /// For a fixed order, with whether the last operation of each action ends a step: the ways that
+    /// count least, the earliest written first.
     pub(super) fn least(self, problem: &Problem, order: &[(usize, bool)]) -> Vec<Taken> {
         let mut layers = Vec::new();
         for (at, &(index, ends)) in order.iter().enumerate() {
             let operations = &problem.actions[index].operations;
             for (place, operation) in operations.iter().enumerate() {
-                let ends = ends && place + 1 == operations.len();
+                let ends = operation.ends || ends && place + 1 == operations.len();
                 layers.push(Layer { at, ways: &operation.ways, ends });
             }
         }
@@ -76,7 +82,7 @@ impl Choice {
             for &state in &reachable[depth] {
                 let options = self.allowed(layer.ways).filter_map(|(index, way)| {
                     let (next, cost) = self.after(state, way, layer.ends);
-                    rest.get(&next).map(|rest| (cost + rest, index))
+                    rest.get(&next).map(|rest| (rest.saturating_add(cost), index))
                 });
                 if let Some((cost, index)) = options.min() {
                     costs.insert(state, cost);

@@ -2,8 +2,7 @@
 
 use super::{Diagnostic, FileId, Source, Span};
 
-/// Largest text accepted, bytes. A record of a hundred actions is about 40 000.
-pub const LARGEST: usize = 4 * 1024 * 1024;
+pub use super::limits::LARGEST;
 
 /// Why a text was refused before anything in it was read.
 #[derive(Clone, Debug)]

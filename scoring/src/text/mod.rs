@@ -7,13 +7,17 @@
 pub mod check;
 pub mod codes;
 pub mod csv;
+pub mod day;
 pub mod diagnostic;
 pub mod fields;
+pub mod hidden;
+pub mod limits;
 pub mod name;
 pub mod source;
 pub mod yaml;
 
 pub use check::Refusal;
+pub use day::Day;
 pub use diagnostic::{Diagnostic, Label, Severity};
 pub use name::{alike, fold, near};
 pub use source::{FileId, Position, Source, Sources, Span, Spanned};

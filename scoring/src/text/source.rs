@@ -51,6 +51,8 @@ pub struct Source {
     lines: Arc<[u32]>,
     /// Where this text is one line of a file with many records: which, from 1.
     alone: Option<u32>,
+    /// Whether its text may be shown.
+    quoted: bool,
 }
 
 impl Source {
@@ -61,13 +63,24 @@ impl Source {
             std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
         // Texts are limited to a few megabytes before they get here.
         let lines = starts.map(|i| u32::try_from(i).unwrap_or(u32::MAX)).collect();
-        Self { name: name.into(), text: text.into(), lines, alone: None }
+        Self { name: name.into(), text: text.into(), lines, alone: None, quoted: true }
     }
 
     /// As one line of a larger file of this name; lines are counted from 1, and places are places in that file.
     pub fn as_line(mut self, line: u32) -> Self {
         self.alone = Some(line.max(1));
         self
+    }
+
+    /// The same text, of which nothing is shown: a file somebody named that is of another kind may hold secrets.
+    pub fn unquoted(mut self) -> Self {
+        self.quoted = false;
+        self
+    }
+
+    /// Whether its text may be shown beside complaints about it.
+    pub fn is_quoted(&self) -> bool {
+        self.quoted
     }
 
     /// The same text under another name.
@@ -97,8 +110,11 @@ impl Source {
         Position { line: as_u32(line) + self.first_line(), column: as_u32(column) + 1 }
     }
 
-    /// The text a span marks.
+    /// The text a span marks; nothing of a text that may not be shown.
     pub fn excerpt(&self, span: Span) -> &str {
+        if !self.quoted {
+            return "";
+        }
         self.text.get(span.start as usize..span.end as usize).unwrap_or("")
     }
 

@@ -8,12 +8,9 @@ use std::collections::BTreeMap;
 
 use saphyr_parser::{Event, Parser, ScalarStyle};
 
+use super::fields::short;
+use super::limits::{DEEPEST, LONGEST_TEXT, MOST_DIAGNOSTICS, MOST_ITEMS, MOST_NODES};
 use super::{Diagnostic, FileId, Source, Span, alike, fold};
-
-/// How deep mappings and lists may nest. The deepest thing a record or method needs is about 12.
-pub const DEEPEST: usize = 64;
-/// How many nodes a text may have; a record of a hundred actions has about 3 000.
-pub const MOST_NODES: usize = 400_000;
 
 /// One value and its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -245,9 +242,10 @@ enum Key {
     Refused,
 }
 
+/// A list or mapping that is being read, and whether there is more of it than is kept.
 enum Open {
-    List(Span, Vec<Node>),
-    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Key },
+    List(Span, Vec<Node>, bool),
+    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Key, more: bool },
 }
 
 struct Builder<'a> {
@@ -280,16 +278,18 @@ impl Builder<'_> {
                 }
                 Event::Scalar(text, style, anchor, tag) => {
                     self.admit(span, anchor, tag.is_some())?;
-                    let scalar = Scalar { text: text.into_owned(), plain: style == ScalarStyle::Plain };
+                    let text = self.within(text.into_owned(), span);
+                    let scalar = Scalar { text, plain: style == ScalarStyle::Plain };
                     self.done(Node { span, kind: NodeKind::Scalar(scalar) });
                 }
                 Event::SequenceStart(anchor, tag) => {
                     self.admit(span, anchor, tag.is_some())?;
-                    self.stack.push(Open::List(span, Vec::new()));
+                    self.stack.push(Open::List(span, Vec::new(), false));
                 }
                 Event::MappingStart(anchor, tag) => {
                     self.admit(span, anchor, tag.is_some())?;
-                    self.stack.push(Open::Map { span, entries: Vec::new(), seen: BTreeMap::new(), key: Key::None });
+                    let (entries, seen, key) = (Vec::new(), BTreeMap::new(), Key::None);
+                    self.stack.push(Open::Map { span, entries, seen, key, more: false });
                 }
                 Event::SequenceEnd | Event::MappingEnd => self.close(span),
                 Event::Alias(_) => return Err(self.anchored(span)),
@@ -324,6 +324,42 @@ impl Builder<'_> {
         Ok(())
     }
 
+    /// A text as far as it is read.
+    fn within(&mut self, mut text: String, span: Span) -> String {
+        if text.len() > LONGEST_TEXT
+            && let Some((end, _)) = text.char_indices().nth(LONGEST_TEXT)
+        {
+            let letters = text.chars().count();
+            let message = format!("this text has {letters} characters; {LONGEST_TEXT} are read");
+            self.complain(
+                Diagnostic::error("yaml-size", Span { end: span.start, ..span }, message)
+                    .because("No name and no note is that long.")
+                    .mend("shorten it, or check that this is the right file"),
+            );
+            text.truncate(end);
+        }
+        text
+    }
+
+    /// Whether a list or mapping takes another entry; the first that is too much is complained about.
+    fn room(&mut self, taken: usize, what: &str, span: Span) -> bool {
+        if taken == MOST_ITEMS {
+            self.complain(
+                Diagnostic::error("yaml-size", span, format!("this {what} has more than {MOST_ITEMS} entries"))
+                    .because("The longest list of a record has a few hundred.")
+                    .mend("check that this is the right file, or describe each sub-assembly in a record of its own"),
+            );
+        }
+        taken < MOST_ITEMS
+    }
+
+    /// More complaints than are shown anyway are not kept.
+    fn complain(&mut self, diagnostic: Diagnostic) {
+        if self.diagnostics.len() <= MOST_DIAGNOSTICS {
+            self.diagnostics.push(diagnostic);
+        }
+    }
+
     /// The word of an anchor or tag: it stands at the node's start or on the same line before it.
     fn before(&self, span: Span, signs: [char; 2]) -> Span {
         let text = self.places.text;
@@ -347,15 +383,25 @@ impl Builder<'_> {
     }
 
     fn done(&mut self, node: Node) {
-        match self.stack.last_mut() {
-            None => self.root = Some(node),
-            Some(Open::List(_, items)) => items.push(node),
-            Some(Open::Map { entries, seen, key, .. }) => match std::mem::replace(key, Key::None) {
+        // Taken out while it is filled, so that complaints can be made.
+        let Some(mut open) = self.stack.pop() else {
+            self.root = Some(node);
+            return;
+        };
+        match &mut open {
+            Open::List(span, items, more) => {
+                if *more || !self.room(items.len(), "list", *span) {
+                    *more = true;
+                } else {
+                    items.push(node);
+                }
+            }
+            Open::Map { span, entries, seen, key, more } => match std::mem::replace(key, Key::None) {
                 Key::None => {
                     if let NodeKind::Scalar(scalar) = node.kind {
                         *key = Key::Text(scalar.text, node.span);
                     } else {
-                        self.diagnostics.push(
+                        self.complain(
                             Diagnostic::error("yaml-key", node.span, format!("{} can't be a field name", node.shape()))
                                 .because("Field names are plain text.")
                                 .mend("write a name, a colon, and the value"),
@@ -364,35 +410,42 @@ impl Builder<'_> {
                     }
                 }
                 Key::Refused => {}
-                Key::Text(name, span) => {
+                Key::Text(name, key_span) => {
                     let folded = fold(&name);
                     if let Some(first) = seen.get(&folded) {
-                        self.diagnostics.push(
-                            Diagnostic::error("duplicate-field", span, format!("`{name}` stands twice in one mapping"))
-                                .marked("again here")
-                                .also(*first, "first here")
-                                .because("Only one of the two could count.")
-                                .mend("keep one, or give the other another name"),
+                        self.complain(
+                            Diagnostic::error(
+                                "duplicate-field",
+                                key_span,
+                                format!("`{}` stands twice in one mapping", short(&name)),
+                            )
+                            .marked("again here")
+                            .also(*first, "first here")
+                            .because("Only one of the two could count.")
+                            .mend("keep one, or give the other another name"),
                         );
+                    } else if *more || !self.room(entries.len(), "mapping", *span) {
+                        *more = true;
                     } else {
-                        seen.insert(folded, span);
-                        entries.push(Entry { key: name, key_span: span, value: node });
+                        seen.insert(folded, key_span);
+                        entries.push(Entry { key: name, key_span, value: node });
                     }
                 }
             },
         }
+        self.stack.push(open);
     }
 
     fn close(&mut self, end: Span) {
         let Some(open) = self.stack.pop() else { return };
         let (mut span, last) = match &open {
-            Open::List(span, items) => (*span, items.last().map(|n| n.span.end)),
+            Open::List(span, items, _) => (*span, items.last().map(|n| n.span.end)),
             Open::Map { span, entries, .. } => (*span, entries.last().map(|e| e.value.span.end.max(e.key_span.end))),
         };
         // A block collection's end mark is the start of whatever comes next; its last child ends it better.
         span.end = if self.places.flow(span.start) { end.end } else { last.unwrap_or(span.end) }.max(span.start);
         let kind = match open {
-            Open::List(_, items) => NodeKind::List(items),
+            Open::List(_, items, _) => NodeKind::List(items),
             Open::Map { entries, .. } => NodeKind::Map(entries),
         };
         self.done(Node { span, kind });

@@ -58,23 +58,6 @@ macro_rules! words {
 }
 
 words!(
-    /// Product category of a device.
-    Category, "category", {
-        /// Smartphone.
-        Smartphone = "smartphone",
-        /// Slate tablet.
-        SlateTablet = "slate tablet",
-        /// Laptop.
-        Laptop = "laptop",
-        /// Cordless vacuum cleaner.
-        Vacuum = "cordless vacuum cleaner",
-        /// Washing machine.
-        Washer = "washing machine",
-        /// Anything else; the record names its own roles.
-        Other = "other",
-    }
-);
-words!(
     /// Whether the display folds; priority parts of EU law depend on it.
     Form, "form", {
         /// Does not fold.
@@ -92,14 +75,23 @@ words!(
         Reusable = "reusable",
         /// Comes with the spare part at no extra cost.
         Resupplied = "resupplied",
+        /// Comes with the spare part, and costs extra. The tumble-dryer index tells it apart; a method that doesn't
+        /// counts it as removable unless it says otherwise.
+        ResuppliedAtCost = "resupplied at cost",
         /// Not reusable, but its removal leaves no damage or residue.
         Removable = "removable",
         /// Neither reusable nor removable.
         Neither = "neither",
     }
 );
+
+impl Kind {
+    /// What an adhesive or seal may turn out to be when nothing is stated.
+    pub const STICKY: [Self; 4] = [Self::Resupplied, Self::ResuppliedAtCost, Self::Removable, Self::Neither];
+}
+
 words!(
-    /// Tool class, best first (EN 45554 and EU law merged; DESIGN section 3).
+    /// Tool class, best first (EN 45554 and EU law merged; samples/README.md).
     ToolClass, "tool class", {
         /// Bare hands.
         None = "none",
@@ -169,6 +161,8 @@ words!(
         Stated = "stated",
         /// A design, not built yet.
         Planned = "planned",
+        /// Taken from captions or notes by word lists, not yet reviewed.
+        Drafted = "drafted",
         /// Assumed.
         Assumed = "assumed",
     }

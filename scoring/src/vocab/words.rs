@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::class::{Category, Certainty, Kind, ToolClass, Words};
+use super::category::Category;
+use super::class::{Certainty, Kind, ToolClass, Words};
 use crate::text::fold;
 
 /// A role: which priority part a part is.
@@ -14,9 +15,6 @@ use crate::text::fold;
 pub struct RoleWord {
     /// The name methods use.
     pub name: String,
-    /// Categories that have it.
-    #[serde(rename = "in")]
-    pub categories: Vec<Category>,
     /// Other words for it.
     #[serde(default)]
     pub also: Vec<String>,
@@ -69,6 +67,9 @@ pub struct ToolWord {
     /// A solvent.
     #[serde(default)]
     pub solvent: bool,
+    /// Believed to be on EN 45554's own list of basic tools, besides those of the law (from memory, medium confidence).
+    #[serde(default)]
+    pub standard: bool,
     /// May be written with a size (`combination wrench 10 mm`).
     #[serde(default)]
     pub sized: bool,
@@ -160,8 +161,15 @@ struct HazardFile {
     hazards: Vec<HazardWord>,
 }
 
-fn load<T: serde::de::DeserializeOwned>(text: &'static str) -> T {
-    // The text is compiled in, and a test reads all four files.
+impl RoleWord {
+    /// Categories that have it.
+    pub fn categories(&self) -> Vec<Category> {
+        Category::shipped().iter().copied().filter(|c| c.roles().any(|r| r.name == self.name)).collect()
+    }
+}
+
+pub(super) fn load<T: serde::de::DeserializeOwned>(text: &'static str) -> T {
+    // The text is compiled in, and a test reads every file.
     serde_yaml::from_str(text).unwrap_or_else(|e| panic!("a shipped vocabulary file: {e}"))
 }
 
@@ -207,9 +215,9 @@ pub(crate) fn singulars(text: &str) -> Vec<String> {
     out
 }
 
-/// The roles a category has, in the order of the vocabulary. For `other` there are none of its own.
+/// The roles a category has, in the order of the vocabulary; none where a record names its own.
 pub fn roles(category: Category) -> impl Iterator<Item = &'static RoleWord> {
-    ROLES.roles.iter().filter(move |r| r.categories.contains(&category))
+    category.roles()
 }
 
 /// All roles of all categories.
@@ -218,17 +226,18 @@ pub fn all_roles() -> &'static [RoleWord] {
 }
 
 /// The role a word names in a category (plurals understood), and whether it names a secondary instance of it.
-/// For `other`, words of every category are known.
+/// Where a record names its own roles, words of every category are known.
 pub fn role(category: Category, word: &str) -> Option<(&'static RoleWord, bool)> {
-    let fits = |r: &&RoleWord| category == Category::Other || r.categories.contains(&category);
+    let listed: Vec<&'static RoleWord> =
+        if category.names_own_roles() { ROLES.roles.iter().collect() } else { category.roles().collect() };
     for key in singulars(word) {
         for rank in 0..3 {
-            let named = |r: &&RoleWord| match rank {
+            let named = |r: &&'static RoleWord| match rank {
                 0 => fold(&r.name) == key,
                 1 => r.also.iter().any(|w| fold(w) == key),
                 _ => r.secondary.iter().any(|w| fold(w) == key),
             };
-            if let Some(found) = ROLES.roles.iter().find(|r| fits(r) && named(r)) {
+            if let Some(found) = listed.iter().copied().find(|r| named(r)) {
                 return Some((found, rank == 2));
             }
         }
@@ -292,7 +301,7 @@ mod tests {
         once(fasteners().iter().flat_map(|f| std::iter::once(&f.name).chain(&f.also)));
         once(tools().iter().flat_map(|t| std::iter::once(&t.name).chain(&t.also)));
         once(hazards().iter().flat_map(|h| std::iter::once(&h.name).chain(&h.also)));
-        for category in Category::ALL {
+        for category in Category::shipped() {
             once(roles(*category).flat_map(|r| std::iter::once(&r.name).chain(&r.also).chain(&r.secondary)));
         }
         assert!(provenance().iter().all(|(source, _)| !source.is_empty()));
@@ -332,14 +341,14 @@ mod tests {
     }
 
     #[rstest]
-    #[case(Category::Smartphone, "Batteries", Some(("battery", false)))]
-    #[case(Category::Smartphone, "earpiece", Some(("speaker", true)))]
-    #[case(Category::Laptop, "main-board", Some(("main board", false)))]
-    #[case(Category::Vacuum, "main board", Some(("control board", false)))]
-    #[case(Category::Washer, "motor brush", None)]
-    #[case(Category::Washer, "motor brushes", Some(("motor brushes", false)))]
-    #[case(Category::Laptop, "door seal", None)]
-    #[case(Category::Other, "switches", Some(("switch", false)))]
+    #[case(Category::of("smartphone"), "Batteries", Some(("battery", false)))]
+    #[case(Category::of("smartphone"), "earpiece", Some(("speaker", true)))]
+    #[case(Category::of("laptop"), "main-board", Some(("main board", false)))]
+    #[case(Category::of("cordless vacuum cleaner"), "main board", Some(("control board", false)))]
+    #[case(Category::of("washing machine"), "motor brush", None)]
+    #[case(Category::of("washing machine"), "motor brushes", Some(("motor brushes", false)))]
+    #[case(Category::of("laptop"), "door seal", None)]
+    #[case(Category::OTHER, "switches", Some(("switch", false)))]
     fn words_name_roles(#[case] category: Category, #[case] word: &str, #[case] found: Option<(&str, bool)>) {
         assert_eq!(role(category, word).map(|(r, s)| (&*r.name, s)), found);
     }

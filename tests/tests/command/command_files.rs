@@ -140,7 +140,7 @@ fn a_missing_picture_is_a_warning() {
     fs::copy(project("samples/bar-phone.yaml"), &record).unwrap();
     let ran = unfasten(&["report", record.to_str().unwrap(), "--to", "html"]);
     assert_eq!(ran.exit, Exit::Done);
-    assert!(ran.err.contains("warning: picture `photos/fennel-3-rim.png`"), "{}", ran.err);
+    assert!(ran.err.contains("warning: picture `photos/yarrow-rim.png`"), "{}", ran.err);
     let found = unfasten(&["report", &project("samples/bar-phone.yaml"), "--to", "html"]);
     assert!(!found.err.contains("picture"), "{}", found.err);
 }

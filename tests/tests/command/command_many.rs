@@ -7,6 +7,8 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
+#[cfg(unix)]
+use command_support::terminal::at_a_terminal;
 use command_support::{Ran, program, project, text_of, unfasten, unfasten_reading};
 use rstest::rstest;
 use scoring::exact::{Exact, Rounding};
@@ -186,7 +188,7 @@ fn a_variant_in_a_folder_or_a_line_finds_its_base() {
 /// A line of JSON gives what the file of YAML gives, places apart.
 #[test]
 fn json_says_what_yaml_says() {
-    for name in ["lamp-two", "bar-phone", "folding-phone", "washing-machine"] {
+    for name in ["lamp-two", "bar-phone", "folding-tablet", "washing-machine"] {
         let text = text_of(&format!("samples/{name}.yaml"));
         let folder = tempfile::tempdir().unwrap();
         let (yaml, line) = (put(folder.path(), "r.yaml", &text), put(folder.path(), "r.jsonl", json(&text)));
@@ -348,15 +350,13 @@ fn streamed_json_is_one_document() {
 fn results_come_as_they_become_ready(#[case] threads: &str) {
     use std::io::{BufRead, BufReader};
     use std::process::{Command, Stdio};
-    let folder = tempfile::tempdir().unwrap();
-    let pipe = folder.path().join("slow.jsonl");
-    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     let mut child = Command::new(command_support::program_path())
-        .args(["score", pipe.to_str().unwrap(), "--format", "csv", "--threads", threads])
+        .args(["score", "-", "--format", "csv", "--threads", threads])
+        .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
-    let mut writer = fs::OpenOptions::new().write(true).open(&pipe).unwrap();
+    let mut writer = child.stdin.take().unwrap();
     let mut rows = BufReader::new(child.stdout.take().unwrap()).lines();
     for name in ["Early", "Late"] {
         std::io::Write::write_all(&mut writer, (json(&lamp(name)) + "\n").as_bytes()).unwrap();
@@ -377,26 +377,37 @@ fn progress_is_for_terminals() {
     assert!(ran.status.success() && ran.stderr.is_empty());
 }
 
-#[cfg(target_os = "linux")]
+#[cfg(unix)]
 #[test]
 fn progress_shows_on_a_terminal_and_is_wiped() {
-    // `script` of util-linux gives the program a terminal; without it there is nothing to try this on.
     let folder = tempfile::tempdir().unwrap();
     let line = json(&lamp("One")) + "\n";
     let file = put(folder.path(), "x.jsonl", line.repeat(1_200));
-    let (log, out) = (folder.path().join("log"), folder.path().join("out.csv"));
-    let command = format!(
-        "{} score {file} --method en-45554 --format csv > {}",
-        command_support::program_path().display(),
-        out.display()
-    );
-    let ran = std::process::Command::new("script").args(["-qefc", &command]).arg(&log).output();
-    let Ok(ran) = ran else { return };
-    assert!(ran.status.success(), "{}", String::from_utf8_lossy(&ran.stdout));
-    let shown = fs::read_to_string(&log).unwrap();
-    assert!(shown.contains(" of 1 200 records"), "{shown:?}");
+    let out = folder.path().join("out.csv");
+    let arguments = ["score", &file, "--method", "en-45554", "--format", "csv"];
+    let (shown, status) = at_a_terminal(&arguments, Some(fs::File::create(&out).unwrap()));
+    assert!(status.success() && shown.contains(" of 1 200 records"), "{shown:?}");
     let rows = fs::read_to_string(&out).unwrap();
     assert!(!rows.contains("1 200 records") && devices(&rows).len() == 1);
+}
+
+/// Standard input is one record, or many: one a line as JSON. What is one line of JSON is the latter, with one line.
+#[test]
+fn standard_input_holds_one_record_or_many() {
+    let score =
+        |text: &str| unfasten_reading(&["score", "-", "--method", "en-45554", "--format", "csv"], text.as_bytes());
+    let (one, two) = (lamp("One"), lamp("Two"));
+    let many = score(&format!("\n{}\n\n{}\n", json(&one), json(&two)));
+    assert_eq!((many.exit, devices(&many.out).len()), (Exit::Done, 2), "{}", many.err);
+    let value: serde_json::Value = serde_json::from_str(&json(&one)).unwrap();
+    let (whole, line, pretty) =
+        (score(&one), score(&json(&one)), score(&serde_json::to_string_pretty(&value).unwrap()));
+    for ran in [&whole, &line, &pretty] {
+        assert_eq!((ran.exit, devices(&ran.out).len()), (Exit::Done, 1), "{}", ran.err);
+    }
+    let wrong = score(&format!("{}\n{{}}}}\n", json(&one)));
+    assert_eq!(wrong.exit, Exit::WrongInput);
+    assert!(wrong.err.contains("-:2:"), "{}", wrong.err);
 }
 
 fn sections() -> Vec<Vec<String>> {

@@ -3,11 +3,13 @@
 use crate::report_common;
 
 use std::collections::BTreeMap;
+use std::time::{Duration, Instant};
 
 use report::template::{SHIPPED, TemplateError, Templates};
 use report::verify::{Verified, verify};
 use report::view::Photo;
 use report_common::{Case, samples};
+use rstest::rstest;
 
 fn lamp() -> Case {
     let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
@@ -64,8 +66,33 @@ fn wrong_templates_name_the_place() {
     let render =
         |text: &str| report::markdown::report(&view, &with("report.md", text).unwrap()).unwrap_err().to_string();
     assert!(render("x\n{{ view.nothing }}").starts_with("report.md:2: "), "{}", render("x\n{{ view.nothing }}"));
-    let endless = "{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}";
-    assert!(render(endless).contains("takes too long"), "{}", render(endless));
+}
+
+/// What would fill the memory is stopped like what would never end: text and lists that double or are repeated.
+#[rstest]
+#[case::doubled_text(
+    "{% set n = namespace(s='0123456789abcdef') %}{% for i in range(60) %}{% set n.s = n.s ~ n.s %}{% endfor %}{{ n.s|length }}"
+)]
+#[case::doubled_list(
+    "{% set n = namespace(s=[1, 2]) %}{% for i in range(60) %}{% set n.s = n.s + n.s %}{% endfor %}{{ n.s|list|length }}"
+)]
+#[case::repeated_list("{{ ([0] * 90000000)|list|length }}")]
+#[case::repeated_text("{{ 'x' * 90000000 ~ 'y' * 90000000 ~ 'z' * 90000000 }}")]
+#[case::joined("{{ (['0123456789abcdef'] * 90000000)|join }}")]
+#[case::endless(
+    "{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}"
+)]
+#[case::replaced(
+    "{% set n = namespace(s='aa') %}{% for i in range(40) %}{% set n.s = n.s|replace('a', 'aaaaaaaa') %}{% endfor %}{{ n.s }}"
+)]
+fn a_template_that_grows_is_stopped(#[case] text: &str) {
+    let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), text.to_owned())])).unwrap();
+    let started = Instant::now();
+    let wrong = report::markdown::report(&lamp().view(), &templates).unwrap_err().to_string();
+    assert!(wrong.starts_with("report.md:1: "), "{wrong}");
+    assert!(wrong.contains("makes too much") || wrong.contains("too large"), "{wrong}");
+    // A build without optimisation on a busy machine; it takes a second or two alone.
+    assert!(started.elapsed() < Duration::from_secs(30), "{:?}", started.elapsed());
 }
 
 #[test]
@@ -144,16 +171,16 @@ fn the_gallery_lists_every_device_once() {
 fn pictures_are_linked_embedded_or_missing() {
     let (name, text) = samples().into_iter().find(|(n, _)| n == "bar-phone.yaml").unwrap();
     let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
-    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/fennel-3-rim.png")).unwrap();
+    let bytes = std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/photos/yarrow-rim.png")).unwrap();
     let mut job = case.job();
     let embedded = report::photo::strip(&bytes).unwrap();
     let size = embedded.bytes().len();
-    job.photos.insert("photos/fennel-3-rim.png".to_owned(), Photo::Embedded(embedded));
-    job.photos.insert("photos/fennel-3-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
+    job.photos.insert("photos/yarrow-rim.png".to_owned(), Photo::Embedded(embedded));
+    job.photos.insert("photos/yarrow-inside.png".to_owned(), Photo::Missing("no such file".to_owned()));
     let view = report::view::build(&job);
     let html = report::html::report(&view, &Templates::shipped()).unwrap();
     assert!(html.contains("src=\"data:image/png;base64,iVBOR"));
-    assert!(html.contains("fennel-3-inside.png: no such file"));
+    assert!(html.contains("yarrow-inside.png: no such file"));
     // Shown twice in the record, counted as often as it is in the page.
     let shown = view.photos.iter().filter(|p| p.source.starts_with("data:")).count();
     assert_eq!(view.photo_size.unwrap(), format!("{} kB", (size * shown).div_ceil(1000)));

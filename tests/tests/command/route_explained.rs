@@ -79,7 +79,7 @@ actions:
   - {free: hatch, with: PH0, loosen: 1 x screw PH0, after: []}
   - {free: cell, with: hands, loosen: clip, after: [{any: [lid, hatch]}]}
   - {free: lens, with: PH1, loosen: 1 x screw PH1, after: [lid]}
-  - {free: lens, id: lens smashed, with: hands, loosen: nothing, after: [], damages: lens, because: glass}
+  - {free: lens, id: lens smashed, with: hands, loosen: nothing, after: [], destroys: lens, because: glass}
 ";
 
 fn lamp() -> (tempfile::TempDir, String) {

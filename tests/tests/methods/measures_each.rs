@@ -72,7 +72,7 @@ fixtures! {
         "loosen: 2 x screw PH1" => "loosen: {fastener: film adhesive, kind: resupplied}", 10 => 6;
     // Comes off, only by damage (own limit): 10, 3.
     reachable: Measure::Reachable, EN, "limit-way/part/battery",
-        "after: lid            # cell" => "after: lid\n    damages: jack", 10 => 3;
+        "after: lid            # cell" => "after: lid\n    destroys: jack", 10 => 3;
     // No thermal energy (secondary): met, missed.
     heat: Measure::HeatOrSolvent, "eu-2023-1542-11", "heat-or-solvent/battery",
         "with: PH1" => "with: heat gun", 1 => 0;

@@ -26,7 +26,9 @@ fn action(frees: &[u32], does: Option<u32>, operations: &[&[usize]], after: &[u3
         operations: operations.iter().map(|tools| vec![tools.to_vec()]).collect(),
         fasteners: Vec::new(),
         after: after.iter().map(|&t| Need::Thing(t)).collect(),
-        damages: Vec::new(),
+        destroys: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,
@@ -35,7 +37,8 @@ fn action(frees: &[u32], does: Option<u32>, operations: &[&[usize]], after: &[u3
 
 /// The lamp of the page: ring with heat pad and pick, unplug by hand, cell with PH0; `mains` puts an unplugging before everything.
 fn lamp(mains: bool) -> Complete {
-    let tool = |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false };
+    let tool =
+        |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false, many: false };
     let first: &[u32] = if mains { &[UNPLUGGED] } else { &[] };
     let mut actions = vec![
         action(&[RING], None, &[&[HEAT], &[PICK]], first),
@@ -47,7 +50,7 @@ fn lamp(mains: bool) -> Complete {
     }
     let n = |v: i64| Exact::from(v);
     Complete {
-        category: Category::Other,
+        category: Category::OTHER,
         form: Form::NotFolding,
         tools: vec![
             tool("heat pad", ToolClass::Commercial, true),
@@ -114,7 +117,7 @@ fn mains_is_a_step_or_none() {
 fn a_destructive_way_is_scored_only_if_the_rule_says_so() {
     assert!(PAGE.contains("leaves the cell without a route (worst points), `yes` gives 3"));
     let mut device = lamp(false);
-    device.actions[0].damages = vec![RING];
+    device.actions[0].destroys = vec![RING];
     let usual = rule("en-45554");
     let router = Router::new(&device, &usual, Limits::default());
     let route = router.to(CELL);

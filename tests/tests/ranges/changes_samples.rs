@@ -85,9 +85,9 @@ fn open_laptop() {
 }
 
 #[test]
-fn folding_phone() {
+fn folding_tablet() {
     for id in ["en-45554", "eu-2023-1669", "eu-2023-1670"] {
-        hangs_together("folding-phone", id);
+        hangs_together("folding-tablet", id);
     }
 }
 

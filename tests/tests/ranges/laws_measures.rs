@@ -20,7 +20,7 @@ use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 static METHODS: LazyLock<Vec<(Category, Method)>> = LazyLock::new(|| {
     let all: Vec<Method> = shipped().iter().map(|m| load_shipped(m.id).unwrap()).collect();
     let fits = |c: Category| all.iter().filter(move |m| m.scope.categories.contains(&c)).map(move |m| (c, m));
-    let both = fits(Category::Smartphone).chain(fits(Category::SlateTablet));
+    let both = fits(Category::of("smartphone")).chain(fits(Category::of("slate tablet")));
     both.map(|(c, m)| (c, m.for_device(c, Form::NotFolding))).collect()
 });
 
@@ -61,11 +61,12 @@ fn set(measure: &Measure, device: &mut Complete, spot: &Spot, to: usize) {
         Measure::Isolation => device.fills[spot.fill].several_roles = to > 0,
         Measure::Adhesives => {
             let kind = action.fasteners[0].kind;
-            action.fasteners = (0..4).map(|i| CompleteFastener { written: None, kind, adhesive: i < to }).collect();
+            action.fasteners =
+                (0..4).map(|i| CompleteFastener { written: None, kind, adhesive: i < to, count: 1 }).collect();
         }
         Measure::Reachable => {
             let other = (u32::try_from(spot.action).unwrap() + 1) % 4;
-            action.damages = if to > 0 { vec![other] } else { vec![] };
+            action.destroys = if to > 0 { vec![other] } else { vec![] };
             action.exists = to < 2;
         }
         Measure::HeatOrSolvent => device.tools[spot.tool].solvent = to > 0,
@@ -154,7 +155,7 @@ fn holds(
         polish(&mut base);
     }
     if tablet {
-        base.category = Category::SlateTablet;
+        base.category = Category::of("slate tablet");
     }
     let [better, worse] = [ranks.0.min(ranks.1), ranks.0.max(ranks.1)].map(|to| {
         let mut device = base.clone();

@@ -1,6 +1,7 @@
 //! Ranges, questions, changes and comparisons against brute force.
 
 mod best_routes;
+mod causes;
 mod changes_brute;
 mod changes_samples;
 mod compare_records;

@@ -1,7 +1,9 @@
 //! Records: reading, complaints, samples.
 
+mod drafts;
 mod record_codes;
 mod record_hazards;
+mod record_meaning;
 mod record_mistakes;
 mod record_samples;
 mod samples;

@@ -59,7 +59,7 @@ fn outline(record: &record::Record) -> String {
         out += &format!("part {}: {}\n", part.name.value, roles.join(" and "));
     }
     for a in &record.actions {
-        let with: Vec<_> = a.with.iter().map(|w| format!("{:?}", w.known)).collect();
+        let with: Vec<_> = a.with.iter().map(|w| format!("{:?}", w.ways.known)).collect();
         let loosen: Vec<_> = a
             .loosen
             .iter()

@@ -12,7 +12,7 @@ use scoring::route::{
 };
 
 fn with(tools: &[u16]) -> Vec<Operation> {
-    vec![Operation { ways: vec![Way { tools: tools.to_vec(), class: 0 }] }]
+    vec![Operation { ways: vec![Way { tools: tools.to_vec(), ..Way::default() }], ..Operation::default() }]
 }
 
 fn free(part: u32, tool: u16, after: &[u32]) -> Action {
@@ -32,7 +32,7 @@ fn loosen(thing: u32, tool: u16, after: &[u32]) -> Action {
 /// 2 removals; the change to tool 1 coincides, those to 2 and back don't: 4 steps.
 fn clamps() -> (Problem, Target) {
     let actions = vec![free(0, 0, &[]), loosen(1, 1, &[0]), loosen(2, 2, &[1]), loosen(3, 1, &[2]), free(4, 1, &[3])];
-    (Problem { things: 5, actions }, Target::All(vec![4]))
+    (Problem { things: 5, actions, each: false }, Target::All(vec![4]))
 }
 
 #[test]
@@ -120,14 +120,14 @@ fn strange_problems_get_an_answer() {
     // No operation at all, and an operation without ways.
     let bare = Action { frees: vec![u32::MAX], ..Action::default() };
     let stuck = Action { operations: vec![Operation::default()], ..bare.clone() };
-    let problem = Problem { things: 1, actions: vec![stuck.clone()] };
+    let problem = Problem { things: 1, actions: vec![stuck.clone()], each: false };
     assert_eq!(reference(&problem, &none, Limits::default()), Answer::Unreachable);
-    let problem = Problem { things: 1, actions: vec![stuck, bare] };
+    let problem = Problem { things: 1, actions: vec![stuck, bare], each: false };
     assert_eq!(reference(&problem, &none, Limits::default()).route().unwrap().key.steps, 1);
     // A chain longer than any record: refused as too large, answered by a route without proof.
     let count = 6_000;
     let chain = (0..count).map(|at| free(at, 0, &[at.saturating_sub(1)][..usize::from(at > 0)]));
-    let problem = Problem { things: count, actions: chain.collect() };
+    let problem = Problem { things: count, actions: chain.collect(), each: false };
     let target = Target::All(vec![count - 1]);
     let answer = reference_unordered(&problem, &target, Limits::default());
     assert_eq!(answer.route().unwrap().key.steps, count);

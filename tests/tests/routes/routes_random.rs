@@ -26,6 +26,11 @@ fn proved(problem: &Problem, target: &Target) -> Option<scoring::route::Route> {
 #[case::loops(Family { loops: true, any: 60, again: 20, keys: true, ..Family::PLAIN }, 600)]
 #[case::damage(Family { damages: 45, again: 30, any: 50, keys: true, ..Family::PLAIN }, 600)]
 #[case::odd(Family { odd: true, again: 70, frees: 75, any: 40, ..Family::PLAIN }, 800)]
+#[case::switches(Family { switches: true, ..Family::PLAIN }, 900)]
+#[case::switches_and_alternatives(Family { switches: true, any: 60, again: 40, frees: 60, ways: 20, ..Family::PLAIN }, 900)]
+#[case::switches_and_odd(
+    Family { switches: true, odd: true, again: 60, frees: 65, any: 50, ways: 30, loops: true, keys: true, actions: 6,
+        ..Family::PLAIN }, 900)]
 #[case::everything(
     Family { odd: true, again: 40, frees: 60, any: 50, ways: 30, damages: 20, loops: true,
         keys: true, actions: 6, ..Family::PLAIN }, 800)]
@@ -52,6 +57,7 @@ fn other_costs_agree_with_plain_search(#[case] cost: Cost) {
     let families = [
         Family { actions: 9, any: 40, again: 30, ways: 20, ..Family::PLAIN },
         Family { actions: 9, any: 60, loops: true, odd: true, again: 40, ..Family::PLAIN },
+        Family { actions: 9, any: 40, again: 30, ways: 20, switches: true, ..Family::PLAIN },
     ];
     for family in families {
         for seed in 0..300 {
@@ -179,7 +185,7 @@ fn splitting_unscrew_and_lift_never_changes_a_count() {
             let mut before = lift.clone();
             before.frees.clear();
             before.does = Some(loose);
-            lift.operations = vec![Operation { ways: vec![Way::default()] }];
+            lift.operations = vec![Operation { ways: vec![Way::default()], ..Operation::default() }];
             lift.after = vec![Need::Thing(loose)];
             *first = Some(split.actions.len());
             split.actions.push(before);

@@ -28,7 +28,7 @@ pub struct Card {
     /// Other parts that come off.
     pub along: Vec<String>,
     /// Parts destroyed.
-    pub damages: Vec<String>,
+    pub destroys: Vec<String>,
     /// Hazards on the routes.
     pub hazards: Vec<Caution>,
     /// To buy for the way back.
@@ -105,6 +105,8 @@ pub struct LedgerRow {
     pub at: Option<String>,
     /// Hazards.
     pub hazards: String,
+    /// Parts this destroys.
+    pub destroys: String,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.
@@ -113,6 +115,8 @@ pub struct LedgerRow {
     pub total: u32,
     /// Why it counts, or why not.
     pub why: String,
+    /// It ends a step.
+    pub ends: bool,
     /// `file:line:column`; empty where nobody wrote it down.
     pub place: String,
     /// Line in the record.
@@ -143,7 +147,13 @@ pub struct Logged {
     /// Why it failed or was not tried.
     pub because: Option<String>,
     /// Parts destroyed.
-    pub damages: Vec<String>,
+    pub destroys: Vec<String>,
+    /// Parts that keep a mark they can live with.
+    pub wears: Vec<String>,
+    /// Parts laid aside while something still connects them.
+    pub aside: Vec<String>,
+    /// It cleans.
+    pub cleans: bool,
     /// Hazards.
     pub hazards: Vec<String>,
     /// Makes the device safe to work on.
@@ -197,6 +207,8 @@ pub struct Refit {
 /// A remark.
 #[derive(Clone, Debug, Serialize)]
 pub struct Remark {
+    /// `for` or `against`, as the record has it.
+    pub side: &'static str,
     /// Text.
     pub text: String,
     /// Footage.

@@ -3,12 +3,14 @@
 //! Every text that comes from a record has been through [`crate::clean`]; none is escaped for a format yet.
 
 mod bench;
+mod brief;
 mod node;
 mod verdict;
 
 use serde::Serialize;
 
 pub use bench::*;
+pub use brief::*;
 pub use node::*;
 pub use verdict::*;
 
@@ -28,6 +30,10 @@ pub struct View {
     pub record: String,
     /// Identity and circumstances: what, said.
     pub device: Vec<Pair>,
+    /// The summary; none where the method that stands first has no points.
+    pub brief: Option<Brief>,
+    /// What is open when printed: `summary`, `routes` or `all`.
+    pub print: &'static str,
     /// One for each method, the headline first.
     pub assessments: Vec<Assessed>,
     /// One for each priority part of any of the methods.
@@ -38,10 +44,8 @@ pub struct View {
     pub log: Vec<Logged>,
     /// The way back.
     pub back: WayBack,
-    /// Remarks in favour.
-    pub favour: Vec<Remark>,
-    /// Remarks against.
-    pub against: Vec<Remark>,
+    /// Remarks for and against, in the order of the footage; those without a time last.
+    pub remarks: Vec<Remark>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
     /// Hazards named in the record.

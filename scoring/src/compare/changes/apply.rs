@@ -1,7 +1,7 @@
 //! A change made to a case: the base changes, and so does every answer that speaks of the same place.
 
 use crate::range::{Answer, Case, Edit, Touches};
-use crate::record::complete::CompleteTool;
+use crate::record::complete::{CompleteFastener, CompleteTool};
 use crate::route::{Need, Thing};
 use crate::vocab::ToolClass;
 
@@ -25,7 +25,13 @@ impl Make {
             Self::Edits(edits) => edits.iter().for_each(|e| settle(case, e)),
             Self::BasicTool(action, operation) => {
                 let name = "another tool, basic".to_owned();
-                case.base.tools.push(CompleteTool { name, class: ToolClass::Basic, heat: false, solvent: false });
+                case.base.tools.push(CompleteTool {
+                    name,
+                    class: ToolClass::Basic,
+                    heat: false,
+                    solvent: false,
+                    many: false,
+                });
                 let tool = case.base.tools.len() - 1;
                 settle(case, &Edit::Ways(*action, *operation, vec![vec![tool]]));
             }
@@ -36,7 +42,7 @@ impl Make {
 }
 
 /// Makes an edit; questions about the same place are answered by it.
-fn settle(case: &mut Case, edit: &Edit) {
+pub(super) fn settle(case: &mut Case, edit: &Edit) {
     edit.apply(&mut case.base);
     for unknown in &mut case.unknowns {
         for answer in &mut unknown.answers {
@@ -52,7 +58,12 @@ fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
         (Edit::Ways(a, o, _), Edit::Ways(b, p, _)) if a == b && o == p => None,
         (Edit::Exists(a, _), Edit::Exists(b, _)) if a == b => None,
         (Edit::Fastener(a, i, _), Edit::Fastener(b, j, _)) if a == b && i == j => None,
-        (Edit::Fastener(a, ..) | Edit::Fasteners(a, _), Edit::Fasteners(b, _)) if a == b => None,
+        (Edit::Fasten(a, i, whole), Edit::Fastener(b, j, kind)) if a == b && i == j => {
+            Some(Edit::Fasten(*a, *i, CompleteFastener { kind: *kind, ..whole.clone() }))
+        }
+        (Edit::Fasten(a, i, whole), Edit::Adhesive(b, j, adhesive)) if a == b && i == j => {
+            Some(Edit::Fasten(*a, *i, CompleteFastener { adhesive: *adhesive, ..whole.clone() }))
+        }
         (Edit::After(a, needs), Edit::Without(b, thing)) if a == b => {
             // Applied through the edit itself, so that alternatives are treated alike.
             let mut needs = needs.clone();
@@ -124,7 +135,8 @@ fn moved(edit: &Edit, from: usize, to: usize) -> Option<Edit> {
         Edit::Replace(a, x, y) if *a == from => Some(Edit::Replace(to, *x, *y)),
         Edit::Without(a, t) if *a == from => Some(Edit::Without(to, *t)),
         Edit::Fastener(a, i, k) if *a == from => Some(Edit::Fastener(to, *i, *k)),
-        Edit::Fasteners(a, l) if *a == from => Some(Edit::Fasteners(to, l.clone())),
+        Edit::Count(a, i, n) if *a == from => Some(Edit::Count(to, *i, *n)),
+        Edit::Fasten(a, i, whole) if *a == from => Some(Edit::Fasten(to, *i, whole.clone())),
         Edit::Exists(a, e) if *a == from => Some(Edit::Exists(to, *e)),
         Edit::Place(l, p) => list(l).map(|l| Edit::Place(l, *p)),
         Edit::Skill(l, s) => list(l).map(|l| Edit::Skill(l, *s)),

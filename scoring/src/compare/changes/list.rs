@@ -9,7 +9,7 @@ use crate::assess::points::thresholds;
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
-use crate::record::{Outcome, Record};
+use crate::record::{Named, Outcome, Record};
 use crate::route::{Need, Thing};
 use crate::text::fold;
 use crate::vocab::{Access, Kind, ToolClass};
@@ -107,6 +107,10 @@ impl Lister<'_, '_> {
         let written = &self.record.actions[index];
         for (slot, fastener) in self.case.base.actions[index].fasteners.iter().enumerate() {
             let Some(loosened) = fastener.written.and_then(|w| written.loosen.get(w)) else { continue };
+            // A design change needs something to change.
+            if loosened.named != Named::Fastener {
+                continue;
+            }
             let kinds = self.told(fastener.kind, |e| match e {
                 Edit::Fastener(a, i, kind) if *a == index && *i == slot => Some(*kind),
                 _ => None,
@@ -145,7 +149,8 @@ impl Lister<'_, '_> {
             if told.iter().all(by_hand) {
                 continue;
             }
-            let path = written.with.get(operation).map_or_else(|| format!("{}.with", written.path), |f| f.path.clone());
+            let path =
+                written.with.get(operation).map_or_else(|| format!("{}.with", written.path), |f| f.ways.path.clone());
             let of = &written.id;
             let ways = |set: Vec<usize>| Make::Edits(vec![Edit::Ways(index, operation, vec![set])]);
             let mut made =

@@ -112,6 +112,11 @@ impl Change {
     }
 }
 
+/// Makes some edits of promises; questions about the same places are answered by them.
+pub(super) fn settle(case: &mut Case, edits: &[crate::range::Edit]) {
+    edits.iter().for_each(|e| apply::settle(case, e));
+}
+
 /// Every single change some method might see, before anything is worked out; record order.
 pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
     list::list(record, studies)

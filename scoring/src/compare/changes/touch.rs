@@ -26,7 +26,8 @@ fn by_edit(plan: &Plan<'_>, case: &Case, edit: &Edit) -> BTreeSet<usize> {
         | Edit::Without(a, _)
         | Edit::Fastener(a, ..)
         | Edit::Adhesive(a, ..)
-        | Edit::Fasteners(a, _)
+        | Edit::Count(a, ..)
+        | Edit::Fasten(a, ..)
         | Edit::Exists(a, _)
         | Edit::Frees(a, _) => on_route(plan, case, *a),
         Edit::Place(list, _) | Edit::Skill(list, _) => list.iter().flat_map(|&a| on_route(plan, case, a)).collect(),

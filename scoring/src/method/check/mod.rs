@@ -48,8 +48,7 @@ impl Job<'_, '_, '_> {
             categories.dedup();
         }
         let forms = |c: Category| -> Vec<Form> {
-            let folds = matches!(c, Category::Smartphone | Category::SlateTablet);
-            let all = if folds { Form::ALL } else { &[Form::NotFolding] };
+            let all = if c.folds() { Form::ALL } else { &[Form::NotFolding] };
             all.iter().copied().filter(|f| !scope.without_forms.contains(f)).collect()
         };
         categories.into_iter().flat_map(|c| forms(c).into_iter().map(move |f| (c, f))).collect()

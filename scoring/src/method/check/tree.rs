@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use super::{Gap, Job};
 use crate::method::{Combine, Node, NodeKind, Roles};
 use crate::text::{Diagnostic, Span, fold, near};
-use crate::vocab::class::Words;
 use crate::vocab::{self, Category, Form};
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
@@ -194,7 +193,7 @@ fn weights(job: &mut Job<'_, '_, '_>) {
                 continue;
             };
             let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, node.span))
-                || of.iter().any(|n| n.weight.is_none());
+                || of.iter().any(|n| n.weight.as_ref().is_none_or(|w| w.unread));
             if unread || told.contains(&node.span) {
                 continue;
             }
@@ -251,9 +250,15 @@ fn applies(node: &Node, job: &mut Job<'_, '_, '_>) {
 /// A role must be known to at least one of some categories, by its own name.
 pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &mut Job<'_, '_, '_>) {
     // Where the scope could not be read in full, a role may be one of the rest.
-    let categories = if job.gaps.any(Gap::Scope) { Category::ALL } else { categories };
-    let found = categories.iter().find_map(|&c| vocab::words::role(c, word));
-    let own = categories.contains(&Category::Other);
+    let categories = if job.gaps.any(Gap::Scope) { Category::shipped() } else { categories };
+    let declared = |c: &Category| job.method.own_categories.iter().any(|(own, _)| own == c);
+    let brought =
+        |(c, roles): &(Category, Vec<String>)| categories.contains(c) && roles.iter().any(|r| fold(r) == fold(word));
+    if job.method.own_categories.iter().any(brought) {
+        return;
+    }
+    let found = categories.iter().filter(|c| !declared(c)).find_map(|&c| vocab::words::role(c, word));
+    let own = categories.iter().any(|c| c.names_own_roles() && !declared(c));
     match found {
         Some((role, false)) if fold(&role.name) == fold(word) => {}
         Some((role, _)) => job.complain(
@@ -265,8 +270,8 @@ pub(super) fn known_role(word: &str, span: Span, categories: &[Category], job: &
             let names = vocab::words::all_roles().iter().map(|r| r.name.as_str());
             let mend = match near(word, names) {
                 Some(name) if fold(name) == fold(word) => {
-                    let of: Vec<String> = vocab::words::role(Category::Other, word)
-                        .map(|(r, _)| r.categories.iter().map(ToString::to_string).collect())
+                    let of: Vec<String> = vocab::words::role(Category::OTHER, word)
+                        .map(|(r, _)| r.categories().iter().map(ToString::to_string).collect())
                         .unwrap_or_default();
                     format!("it is a role of {}; write one of a category in scope", of.join(", "))
                 }

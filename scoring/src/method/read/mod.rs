@@ -8,10 +8,10 @@ mod switches;
 use super::gaps::{Gap, Gaps, Named};
 use super::{Cited, Method, Rule, check, load, switch};
 use crate::exact::Exact;
-use crate::text::fields::{Bad, Fields, Item, Reader};
-use crate::text::{Diagnostic, FileId, Source, Sources, Span, Spanned};
-use crate::vocab::Certainty;
+use crate::text::fields::{Bad, Fields, Item, Reader, short};
+use crate::text::{Day, Diagnostic, FileId, Source, Sources, Span, Spanned, near};
 use crate::vocab::class::Words;
+use crate::vocab::{Category, Certainty};
 
 /// How many other places one complaint marks.
 const MOST_PLACES: usize = 5;
@@ -36,6 +36,7 @@ pub fn read(
             reader: &mut reader,
             gaps: Gaps::default(),
             named: Named::default(),
+            own_categories: Vec::new(),
             uncited: [Vec::new(), Vec::new()],
         };
         method = head::method(&Item::root(root), loaded.partial, &mut job);
@@ -57,6 +58,8 @@ struct Job<'r, 's> {
     reader: &'r mut Reader<'s>,
     gaps: Gaps,
     named: Named,
+    /// Categories the method brings.
+    own_categories: Vec<Category>,
     /// Rules without a source, and without a certainty.
     uncited: [Vec<Span>; 2],
 }
@@ -89,6 +92,32 @@ impl Job<'_, '_> {
             self.gaps.mark(gap, at);
         }
         read.into_iter().flatten().map(|w| w.value).collect()
+    }
+
+    /// One or many categories: of the vocabulary, or of the method's own. Marks a gap where one can't be read.
+    fn categories(&mut self, fields: &Fields<'_>, name: &str, gap: Gap, at: Span) -> Vec<Category> {
+        let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
+        let own = std::mem::take(&mut self.own_categories);
+        let category = |text: &str| {
+            let found = Category::from_word(text).or_else(|| Category::own(text).filter(|c| own.contains(c)));
+            found.ok_or_else(|| {
+                let names = || Category::shipped().iter().chain(&own).map(Category::word);
+                let mend = match near(text, names()) {
+                    Some(name) => format!("did you mean `{name}`?"),
+                    None => format!(
+                        "write one of: {}; or give the roles of one of your own under `own categories`",
+                        names().collect::<Vec<_>>().join(", ")
+                    ),
+                };
+                Bad::new(0..text.len(), format!("`{}` is not a category", short(text))).mend(mend)
+            })
+        };
+        let read: Vec<_> = items.iter().map(|i| i.parse("a category", category, self.reader)).collect();
+        self.own_categories = own;
+        if read.iter().any(Option::is_none) {
+            self.gaps.mark(gap, at);
+        }
+        read.into_iter().flatten().map(|c| c.value).collect()
     }
 
     /// Text of a field; empty when left out.
@@ -172,18 +201,42 @@ impl Job<'_, '_> {
         }
     }
 
-    /// A number: plain, or `{is, source, certainty, note}`.
+    /// A number: plain, `not read` (which points can't be, see [`Self::known_number`]), or `{is, source, certainty, note}`.
     fn number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
+        let span = item.node.span;
+        if item.node.text().is_some_and(|t| crate::text::alike(t.trim(), "not read")) {
+            let note = Some("not read".to_owned());
+            return Some(Cited { value: Exact::one(), certainty: None, source: None, note, unread: true, span });
+        }
         if item.node.get("is").is_none() {
-            let number = self.plain(item)?;
-            return Some(Cited { value: number.value, certainty: None, source: None, note: None, span: number.span });
+            let Spanned { value, span } = self.plain(item)?;
+            return Some(Cited { value, certainty: None, source: None, note: None, unread: false, span });
         }
         let fields = item.fields(&super::tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
         let source = self.source(&fields);
         let certainty = self.certainty(&fields);
         let note = fields.text("note", self.reader).map(|t| t.value);
-        Some(Cited { value: number.value, certainty, source, note, span: item.node.span })
+        Some(Cited { value: number.value, certainty, source, note, unread: false, span })
+    }
+
+    /// As [`Self::number`], where what nobody read can't stand.
+    fn known_number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
+        let found = self.number(item)?;
+        if found.unread {
+            self.complain(
+                Diagnostic::error("wrong-value", found.span, "only a weight may be `not read`")
+                    .because("Nothing could be scored by it.")
+                    .mend("write the number, with its certainty"),
+            );
+            return None;
+        }
+        Some(found)
+    }
+
+    /// A day of the calendar.
+    fn day(&mut self, fields: &Fields<'_>, name: &str) -> Option<Day> {
+        fields.get(name)?.parse("a date such as 2027-02-18", Day::parse, self.reader).map(|d| d.value)
     }
 
     /// A number without anything beside it.

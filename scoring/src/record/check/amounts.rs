@@ -34,18 +34,23 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
         }
         for operation in &action.with {
             // `usual` is one place, checked with the first action that uses it.
-            let tools = values(&operation.known).into_iter().flatten().flat_map(|set| &set.tools);
+            let tools = values(&operation.ways.known).into_iter().flatten().flat_map(|set| &set.tools);
             for tool in tools {
                 if tool.celsius.is_some_and(|c| !(COOLEST..=HOTTEST).contains(&c)) {
                     out.push(odd(
                         "absurd-temperature",
-                        operation.span,
+                        operation.ways.span,
                         "not a temperature to work at",
                         "check the temperature, in degrees Celsius",
                     ));
                 }
                 if tool.minutes.as_ref().is_some_and(|m| *m > Exact::from(LONGEST_MINUTES)) {
-                    out.push(odd("absurd-time", operation.span, "longer than a tool is held", "check the minutes"));
+                    out.push(odd(
+                        "absurd-time",
+                        operation.ways.span,
+                        "longer than a tool is held",
+                        "check the minutes",
+                    ));
                 }
             }
         }

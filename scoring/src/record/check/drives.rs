@@ -10,7 +10,7 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
         let Some(drivers) = drivers(record, action) else { continue };
         for screw in &action.loosen {
             let Some(wanted) = screw.drive.as_deref().and_then(drive) else { continue };
-            if drivers.is_empty() || drivers.iter().any(|d| turns(d, &wanted)) {
+            if drivers.iter().any(|d| turns(d, &wanted)) {
                 continue;
             }
             out.push(complaint(action, screw, &drivers, &wanted));
@@ -20,10 +20,13 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
 
 fn complaint(action: &Action, screw: &Loosened, drivers: &[Drive], wanted: &Drive) -> Diagnostic {
     let tools: Vec<String> = drivers.iter().map(|d| format!("`{}`", d.name)).collect();
-    let message = format!("{} does not turn a screw `{}`", tools.join(" or "), wanted.name);
+    let message = match tools.as_slice() {
+        [] => format!("nothing in `with` turns a screw `{}`", wanted.name),
+        _ => format!("{} does not turn a screw `{}`", tools.join(" or "), wanted.name),
+    };
     let mut made = Diagnostic::warning("drive-without-tool", screw.span, message);
-    if let Some(with) = action.with.first().filter(|w| w.span != screw.span) {
-        made = made.also(with.span, "the tools of this action");
+    if let Some(with) = action.with.first().filter(|w| w.ways.span != screw.span) {
+        made = made.also(with.ways.span, "the tools of this action");
     }
     made.because("One of the two is a slip, and tool changes are counted as steps.")
         .mend(format!("correct the drive, or add the tool that turned it: `{}`", wanted.name))
@@ -34,7 +37,7 @@ fn complaint(action: &Action, screw: &Loosened, drivers: &[Drive], wanted: &Driv
 fn drivers(record: &Record, action: &Action) -> Option<Vec<Drive>> {
     let mut out: Vec<Drive> = Vec::new();
     for operation in &action.with {
-        let ways = super::values(&operation.known);
+        let ways = super::values(&operation.ways.known);
         if ways.is_empty() {
             return None;
         }

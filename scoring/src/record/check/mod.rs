@@ -1,6 +1,7 @@
 //! Checks of what a record means, after every field has been read.
 
 mod amounts;
+mod costly;
 mod drives;
 mod names;
 mod order;
@@ -19,6 +20,7 @@ pub fn check(record: &Record, sources: &Sources) -> Vec<Diagnostic> {
     drives::check(record, &mut out);
     names::check(record, &mut out);
     way_back::check(record, &mut out);
+    costly::check(record, &mut out);
     diagnostic::in_file_order(&mut out);
     out
 }

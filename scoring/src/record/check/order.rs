@@ -19,7 +19,7 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
 }
 
 /// Which actions can be reached when every unknown turns out well.
-struct Reach<'r> {
+pub(super) struct Reach<'r> {
     reached: Vec<bool>,
     achieved: BTreeSet<&'r str>,
     /// Actions that achieve a name and exist as ways.
@@ -29,7 +29,12 @@ struct Reach<'r> {
 }
 
 impl<'r> Reach<'r> {
-    fn of(record: &'r Record) -> Self {
+    pub(super) fn of(record: &'r Record) -> Self {
+        Self::among(record, &|_| true)
+    }
+
+    /// As if there were only some of the actions (indices into [`Record::actions`]).
+    pub(super) fn among(record: &'r Record, keep: &dyn Fn(usize) -> bool) -> Self {
         let mut out = Self {
             reached: vec![false; record.actions.len()],
             achieved: record.parts.iter().filter(|p| p.not_attempted.is_some()).map(|p| &*p.name.value).collect(),
@@ -46,7 +51,7 @@ impl<'r> Reach<'r> {
         }
         loop {
             let ready: Vec<usize> =
-                (0..record.actions.len()).filter(|&i| !out.reached[i] && out.enabled(record, i)).collect();
+                (0..record.actions.len()).filter(|&i| keep(i) && !out.reached[i] && out.enabled(record, i)).collect();
             if ready.is_empty() {
                 return out;
             }
@@ -67,6 +72,11 @@ impl<'r> Reach<'r> {
         }
     }
 
+    /// Whether some way leads to a name.
+    pub(super) fn achieves(&self, name: &str) -> bool {
+        self.achieved.contains(name)
+    }
+
     fn has(&self, name: &str) -> bool {
         self.achieved.contains(name) || !self.known.contains(name)
     }
@@ -74,6 +84,7 @@ impl<'r> Reach<'r> {
     fn met(&self, need: &Need) -> bool {
         match need {
             Need::Is(name) => self.has(&name.value),
+            Need::Perhaps(_) => true,
             Need::OneOf(names, _) => names.iter().any(|n| self.has(&n.value)),
             Need::Any(members, _) => members.is_empty() || members.iter().any(|m| m.iter().all(|n| self.met(n))),
         }
@@ -84,6 +95,7 @@ impl<'r> Reach<'r> {
         match need {
             _ if self.met(need) => {}
             Need::Is(name) => out.push((&name.value, name.span)),
+            Need::Perhaps(_) => {}
             Need::OneOf(names, _) => out.extend(names.iter().map(|n| (&*n.value, n.span))),
             Need::Any(members, _) => {
                 for need in members.iter().flatten() {
@@ -104,9 +116,9 @@ impl<'r> Reach<'r> {
     }
 }
 
-/// The nearest action above that was done.
-fn above(record: &Record, action: usize) -> Option<usize> {
-    (0..action).rev().find(|&i| record.actions[i].outcome.value == Outcome::Done)
+/// The nearest action above that hasn't failed.
+pub(super) fn above(record: &Record, action: usize) -> Option<usize> {
+    (0..action).rev().find(|&i| record.actions[i].outcome.value != Outcome::Failed)
 }
 
 fn own_parts(record: &Record, out: &mut Vec<Diagnostic>) {
@@ -222,7 +234,7 @@ fn unstated(record: &Record, out: &mut Vec<Diagnostic>) {
 fn footage(record: &Record, out: &mut Vec<Diagnostic>) {
     let mut last: Option<(u32, Span)> = None;
     for at in record.actions.iter().filter_map(|a| a.at.as_ref()) {
-        let (start, _) = at.value;
+        let start = at.value.from;
         if let Some((before, span)) = last
             && start < before
         {

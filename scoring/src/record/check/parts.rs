@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::record::{Aim, Record};
 use crate::text::{Diagnostic, Sources, fold, near};
-use crate::vocab::{self, Category, Form};
+use crate::vocab::{self, Form};
 
 pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic>) {
     freed(record, out);
@@ -52,7 +52,7 @@ fn freed(record: &Record, out: &mut Vec<Diagnostic>) {
             );
         }
     }
-    let damaged = |name: &str| record.actions.iter().flat_map(|a| &a.damages).any(|d| fold(&d.value) == fold(name));
+    let damaged = |name: &str| record.actions.iter().flat_map(|a| &a.destroys).any(|d| fold(&d.value) == fold(name));
     for part in waiting.iter().filter(|p| !meant.contains(&*p.name.value)) {
         let name = &part.name.value;
         // A part that is destroyed on the way and fills no role (a seal, a label) never comes off whole.
@@ -87,7 +87,7 @@ fn roles(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic>) {
                 );
             }
             let named = record.own_roles.iter().any(|(own, _)| own.value == role.value.name);
-            if category != Category::Other || named || vocab::role(category, &role.value.name).is_some() {
+            if !category.names_own_roles() || named || vocab::role(category, &role.value.name).is_some() {
                 continue;
             }
             let own = record.own_roles.iter().map(|(own, _)| &*own.value);
@@ -107,7 +107,7 @@ fn roles(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic>) {
 fn form(record: &Record, out: &mut Vec<Diagnostic>) {
     let Some(form) = &record.device.form else { return };
     let category = record.device.category.value;
-    if !matches!(category, Category::Smartphone | Category::SlateTablet) {
+    if !category.folds() {
         out.push(
             Diagnostic::warning("form-unused", form.span, format!("`form` means nothing for the category {category}"))
                 .because("Only rules for smartphones and slate tablets ask whether the display folds.")

@@ -74,7 +74,7 @@ fn heat_apart(record: &Record, out: &mut Vec<Diagnostic>) {
 fn heat_only(record: &Record, action: &Action) -> bool {
     action.loosen.is_empty()
         && action.with.iter().all(|operation| {
-            let sets: Vec<_> = values(&operation.known).into_iter().flatten().collect();
+            let sets: Vec<_> = values(&operation.ways.known).into_iter().flatten().collect();
             let heat = |t: &crate::record::ToolUse| record.tools.get(t.tool).is_some_and(|t| t.heat);
             !sets.is_empty() && sets.iter().all(|s| !s.tools.is_empty() && s.tools.iter().all(heat))
         })
@@ -83,7 +83,7 @@ fn heat_only(record: &Record, action: &Action) -> bool {
 fn needs(action: &Action, name: &str) -> bool {
     fn in_need(need: &Need, name: &str) -> bool {
         match need {
-            Need::Is(n) => n.value == name,
+            Need::Is(n) | Need::Perhaps(n) => n.value == name,
             Need::OneOf(names, _) => names.iter().any(|n| n.value == name),
             Need::Any(members, _) => members.iter().flatten().any(|n| in_need(n, name)),
         }

@@ -1,6 +1,6 @@
 //! How well something is known: `use`, `unknown`, `a | b`, `3..5`, `at least 3`, `at most 5`.
 
-use super::pieces;
+use super::{countable, pieces};
 use crate::record::Known;
 use crate::text::fields::Bad;
 use crate::text::fold;
@@ -25,7 +25,9 @@ fn alternatives<T: PartialEq>(text: &str, one: &dyn Fn(&str) -> Result<Known<T>,
         return one(text.trim()).map_err(|bad| bad.shifted(lead));
     }
     let mut values: Vec<T> = Vec::new();
-    for (at, piece) in pieces(text, "|") {
+    let pieces = pieces(text, "|");
+    countable(text, pieces.iter().map(|p| p.0))?;
+    for (at, piece) in pieces {
         if fold(piece) == "unknown" {
             return Err(Bad::new(at..at + piece.len(), "`unknown` can't be one of several alternatives")
                 .mend("write `unknown` alone, or name the alternatives only"));

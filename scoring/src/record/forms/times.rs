@@ -2,6 +2,7 @@
 
 use super::numbers::unit;
 use crate::exact::Exact;
+use crate::record::{Moment, Timing};
 use crate::text::fields::Bad;
 
 /// Longest time in footage, seconds: 99 hours.
@@ -34,8 +35,27 @@ pub fn time(text: &str) -> Result<u32, Bad> {
     if seconds > LONGEST { Err(wrong()) } else { Ok(seconds) }
 }
 
-/// A time or a span of times `1:10..1:18`, as start and end.
-pub fn time_span(text: &str) -> Result<(u32, u32), Bad> {
+/// A time, a span of times `1:10..1:18`, or where to look: `about 4:10`, `within 4:00..4:30`.
+pub fn moment(text: &str) -> Result<Moment, Bad> {
+    let text_ = text.trim_start();
+    let lead = text.len() - text_.len();
+    for (word, timing) in [("about ", Timing::About), ("within ", Timing::Within)] {
+        if !text_.get(..word.len()).is_some_and(|head| head.eq_ignore_ascii_case(word)) {
+            continue;
+        }
+        let at = lead + word.len();
+        let (from, to) = time_span(&text[at..]).map_err(|bad| bad.shifted(at))?;
+        if (timing == Timing::About) != (from == to) {
+            return Err(Bad::new(0..text.len(), format!("`{}` is not a time in the footage", text.trim()))
+                .mend("write one time behind `about`, `about 4:10`, and two behind `within`, `within 4:00..4:30`"));
+        }
+        return Ok(Moment { from, to, timing });
+    }
+    let (from, to) = time_span(text)?;
+    Ok(Moment { from, to, timing: Timing::Seen })
+}
+
+fn time_span(text: &str) -> Result<(u32, u32), Bad> {
     let Some((start, end)) = text.split_once("..") else { return time(text).map(|t| (t, t)) };
     let second = start.len() + 2;
     let (from, to) = (time(start)?, time(end).map_err(|bad| bad.shifted(second))?);
@@ -117,6 +137,21 @@ mod tests {
     #[case("é:00", None)]
     fn reads_times(#[case] text: &str, #[case] seconds: Option<(u32, u32)>) {
         assert_eq!(time_span(text).ok(), seconds);
+    }
+
+    #[rstest]
+    #[case("about 4:10", Some((250, 250, Timing::About)))]
+    #[case("Within 4:00..4:30", Some((240, 270, Timing::Within)))]
+    #[case("4:00..4:30", Some((240, 270, Timing::Seen)))]
+    #[case("about 4:10..4:30", None)]
+    #[case("within 4:10", None)]
+    #[case("about", None)]
+    #[case("about noon", None)]
+    fn reads_moments(#[case] text: &str, #[case] wanted: Option<(u32, u32, Timing)>) {
+        let read = moment(text).ok();
+        assert_eq!(read.map(|m| (m.from, m.to, m.timing)), wanted);
+        // A place to look is no duration.
+        assert_eq!(read.and_then(|m| m.lasts()), (text == "4:00..4:30").then_some(30));
     }
 
     #[rstest]

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::numbers::plain;
-use super::pieces;
+use super::{countable, pieces};
 use crate::exact::Exact;
 use crate::text::fields::Bad;
 use crate::text::fold;
@@ -25,9 +25,12 @@ pub type Operation = Vec<Vec<Vec<Named>>>;
 /// Reads an operation; `|` binds loosest, then `or`, then `+`.
 pub fn operation(text: &str) -> Result<Operation, Bad> {
     let mut alternatives = Vec::new();
+    countable(text, text.match_indices(['|', '+']).map(|(at, _)| at))?;
     for (at, alternative) in pieces(text, "|") {
         let mut ways = Vec::new();
-        for (or, way) in either(alternative) {
+        let either = either(alternative);
+        countable(text, either.iter().map(|w| at + w.0))?;
+        for (or, way) in either {
             ways.push(at_once(way).map_err(|bad| bad.shifted(at + or))?);
             let (first, last) = (at + or, ways.len() - 1);
             for set in &mut ways[last] {
@@ -43,15 +46,14 @@ pub fn operation(text: &str) -> Result<Operation, Bad> {
 fn either(text: &str) -> Vec<(usize, &str)> {
     let mut out = Vec::new();
     let mut start = 0;
-    let mut from = 0;
-    while let Some(found) = text[from..].to_ascii_lowercase().find("or") {
-        let (at, end) = (from + found, from + found + 2);
+    let lower = text.to_ascii_lowercase();
+    for (at, or) in lower.match_indices("or") {
+        let end = at + or.len();
         let free = |c: Option<char>| c.is_none_or(char::is_whitespace);
         if free(text[..at].chars().next_back()) && free(text[end..].chars().next()) {
             out.push((start, &text[start..at]));
             start = end;
         }
-        from = end;
     }
     out.push((start, &text[start..]));
     let trimmed = |(at, piece): (usize, &'_ str)| (at + piece.len() - piece.trim_start().len(), piece.len());
@@ -71,7 +73,7 @@ fn at_once(text: &str) -> Result<Vec<Named>, Bad> {
             }
             return Ok(Vec::new());
         }
-        if fold(tool) == "unknown" {
+        if matches!(&*fold(tool), "unknown" | "one unknown") {
             return Err(Bad::new(at..at + tool.len(), "`unknown` can't be one of several tools")
                 .mend("write `unknown` alone, for the whole operation"));
         }

@@ -47,7 +47,7 @@ fn action(
         span: item.head(),
         path: item.path.clone(),
         id: fields.text("id", reader).map(|i| i.value).unwrap_or_default(),
-        at: fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::time_span, reader)),
+        at: fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader)),
         uncut: fields.yes_no("uncut", reader).map_or(teardown.uncut, |y| y.value),
         with,
         usual,
@@ -56,7 +56,10 @@ fn action(
         after: after::after(fields, as_logged, reader),
         outcome: outcome.map_or(Spanned::new(Outcome::Done, item.head()), |o| Spanned::new(outcomes[o.value], o.span)),
         because: fields.text("because", reader).map(|b| b.value),
-        damages: facts::texts(fields, "damages", reader),
+        destroys: facts::texts(fields, "destroys", reader),
+        wears: facts::texts(fields, "wears", reader),
+        aside: of_a_do(fields, "aside", reader).map_or_else(Vec::new, |_| facts::texts(fields, "aside", reader)),
+        cleans: of_a_do(fields, "cleans", reader).and_then(|c| c.yes_no(reader)).is_some_and(|y| y.value),
         makes_safe: fields.yes_no("makes safe", reader).is_some_and(|y| y.value),
         mains: fields.yes_no("mains", reader).is_some_and(|y| y.value),
         place: facts::stated(fields, "place", "a working environment", &facts::words, reader),
@@ -72,6 +75,20 @@ fn action(
         aim: aim?,
     };
     Some(action)
+}
+
+/// A field that only a `do` has.
+fn of_a_do<'t>(fields: &Fields<'t>, name: &str, reader: &mut Reader<'_>) -> Option<Item<'t>> {
+    let item = fields.get(name)?;
+    if fields.get("free").is_none() || fields.get("do").is_some() {
+        return Some(item);
+    }
+    reader.complain(
+        Diagnostic::error("only-in-do", item.head(), format!("`{name}` stands on an action that frees a part"))
+            .because("It says what a `do` achieves: a part laid aside is not off yet, and cleaning takes nothing off.")
+            .mend("write it as an action of its own with `do:`, before or after this one"),
+    );
+    None
 }
 
 /// `free` or `do`: exactly one of the two.

@@ -1,8 +1,8 @@
 //! `after`: what must be off or done before.
 
-use crate::record::forms::pieces;
+use crate::record::forms::{countable, perhaps, pieces};
 use crate::record::{After, Need, tables};
-use crate::text::fields::{Fields, Item, Reader, short};
+use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, Span, Spanned, fold};
 
@@ -34,8 +34,24 @@ fn need(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> 
         NodeKind::Scalar(_) => {
             let text = item.text(wanted, reader)?;
             let raw = item.node.text()?;
+            let lead = raw.len() - raw.trim_start().len();
+            if let Some(at) = perhaps(raw.trim_start()).map(|at| lead + at) {
+                let piece = raw[at..].trim();
+                if piece.contains('|') {
+                    let bad = Bad::new(0..raw.len(), "`perhaps` can't stand before several names");
+                    item.bad(bad.mend("write one name behind it, or `a | b` if one of the two is needed"), reader);
+                    return None;
+                }
+                let span = item.part(at..at + piece.len(), reader);
+                return name(piece, span, reader).map(Need::Perhaps);
+            }
+            let pieces = pieces(raw, "|");
+            if let Err(bad) = countable(raw, pieces.iter().map(|p| p.0)) {
+                item.bad(bad, reader);
+                return None;
+            }
             let mut names: Vec<Spanned<String>> = Vec::new();
-            for (at, piece) in pieces(raw, "|") {
+            for (at, piece) in pieces {
                 let span = item.part(at..at + piece.len(), reader);
                 names.push(name(piece, span, reader)?);
             }
@@ -84,6 +100,14 @@ fn any(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
     let mut out = Vec::new();
     let mut whole = true;
     for member in members {
+        if matches!(&member.node.kind, NodeKind::List(items) if items.is_empty()) {
+            reader.complain(
+                Diagnostic::error("wrong-value", member.span(), "a member of `any` asks for nothing")
+                    .because("Nothing is always met, so the whole would ask for nothing.")
+                    .mend("name what is needed, or take the `any` out if nothing is"),
+            );
+            return None;
+        }
         let read: Vec<Option<Need>> = member.one_or_many().iter().map(|i| need(i, depth + 1, reader)).collect();
         whole &= read.iter().all(Option::is_some);
         out.push(read.into_iter().flatten().collect());

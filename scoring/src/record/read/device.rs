@@ -5,16 +5,40 @@ use std::collections::BTreeMap;
 use super::facts;
 use crate::record::forms::{numbers, times};
 use crate::record::{Device, Fact, PutBack, Teardown, tables};
-use crate::text::Spanned;
-use crate::text::fields::{Fields, Item, Reader};
+use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::yaml::NodeKind;
-use crate::vocab::class::Words;
+use crate::text::{Spanned, near};
+use crate::vocab::category::LONGEST_CATEGORY;
 use crate::vocab::{Basis, Category};
 
 /// The category alone, which other readers need first; `None` where it is missing or wrong. Complains about nothing.
 pub(super) fn category(root: &Fields<'_>) -> Option<Category> {
     let text = root.get("device")?.node.get("category")?.value.text()?;
-    Category::from_word(text)
+    named_category(text, root).ok()
+}
+
+/// The category a text names: one of the vocabulary, or one of the record's own, which names its roles.
+fn named_category(text: &str, root: &Fields<'_>) -> Result<Category, Bad> {
+    if let Some(category) = Category::from_word(text) {
+        return Ok(category);
+    }
+    let names = || Category::shipped().iter().map(Category::word);
+    let bad = |mend: String| Bad::new(0..text.len(), format!("`{}` is not a category", short(text))).mend(mend);
+    if let Some(name) = near(text, names()) {
+        return Err(bad(format!("did you mean `{name}`?")));
+    }
+    let roles =
+        root.get("roles").is_some_and(|r| matches!(&r.node.kind, NodeKind::Map(entries) if !entries.is_empty()));
+    let own = Category::own(text);
+    own.filter(|_| roles).ok_or_else(|| {
+        let list = names().collect::<Vec<_>>().join(", ");
+        match own {
+            Some(_) => bad(format!("write one of: {list}; or name the roles of a category of your own under `roles`")),
+            None => bad(format!(
+                "write one of: {list}; a name of your own has letters, digits and spaces, at most {LONGEST_CATEGORY}"
+            )),
+        }
+    })
 }
 
 /// `device`.
@@ -24,7 +48,7 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let name = text("name");
     let (maker, model, variant) = (text("maker"), text("model"), text("variant"));
     let (region, register_number, condition) = (text("region"), text("register number"), text("condition"));
-    let category = fields.get("category").and_then(|c| c.parse("a category", facts::word::<Category>, reader));
+    let category = fields.get("category").and_then(|c| c.parse("a category", |t| named_category(t, root), reader));
     let battery = fields.get("battery").and_then(|b| b.fields(&tables::BATTERY, reader));
     let mut battery_fact = |name: &str, percent: bool| {
         let (what, read): (_, facts::Known1<'_, _>) =
@@ -48,6 +72,8 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let code = |t: &str| crate::record::forms::known::known(t, &numbers::ingress);
     let price = facts::stated(&fields, "price", "a price such as `79 EUR`", &facts::money, reader);
     let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
+    let day = |t: &str| crate::record::forms::known::known_number(t, &times::date);
+    let on_market = facts::field(&fields, "on market", "a date such as 2026-03-02", &day, reader);
     let form = facts::stated(&fields, "form", "a form", &facts::words, reader);
     Some(Device {
         name: name?,
@@ -60,6 +86,7 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
         category: category?,
         form,
         price,
+        on_market,
         ingress,
         battery_cycles,
         capacity_500,
@@ -82,6 +109,7 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
         category: Spanned::new(category, root.head),
         form: None,
         price: None,
+        on_market: Fact::missing(root.head, "device.on market"),
         ingress: Fact::missing(root.head, "device.ingress"),
         battery_cycles: missing("battery.cycles"),
         capacity_500: missing("battery.capacity after 500 cycles"),

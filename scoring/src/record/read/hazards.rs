@@ -12,7 +12,7 @@ pub(super) fn imply(actions: &mut [Action], parts: &[Part], tools: &[Tool]) {
     for action in actions {
         let named: BTreeSet<String> = action.hazards.iter().map(|h| canonical(&h.value)).collect();
         let mut implied: Vec<Spanned<String>> = Vec::new();
-        for fact in &action.with {
+        for fact in action.with.iter().map(|w| &w.ways) {
             let ways = match &fact.known {
                 Known::Is(ways) => std::slice::from_ref(ways),
                 Known::OneOf(list) => list.as_slice(),

@@ -1,10 +1,10 @@
 //! `loosen`: the fasteners an action opens.
 
 use super::facts;
-use super::words::{STICKY, Vocabulary, implied_kind};
+use super::words::{Vocabulary, implied_kind, millimetres};
 use crate::exact::Exact;
 use crate::record::forms::fasteners::counted;
-use crate::record::{Fact, Known, Loosened, tables};
+use crate::record::{Fact, Known, Loosened, Named, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader};
 use crate::text::fold;
 use crate::text::yaml::NodeKind;
@@ -15,25 +15,37 @@ pub(super) fn loosen(fields: &Fields<'_>, words: &Vocabulary, reader: &mut Reade
     let Some(item) = fields.get("loosen") else { return Vec::new() };
     match item.node.text().map(fold).as_deref() {
         Some("nothing") => return Vec::new(),
-        Some("unknown") => return vec![anything(&item)],
         _ => {}
     }
     let items = item.one_or_many();
     items.iter().filter_map(|i| one_item(i, words, reader)).collect()
 }
 
-fn anything(item: &Item<'_>) -> Loosened {
+/// Whether a text begins with the word `perhaps`, and the byte behind it.
+fn perhaps(text: &str) -> (bool, usize) {
+    let lead = text.len() - text.trim_start().len();
+    match crate::record::forms::perhaps(text.trim_start()) {
+        Some(at) => (true, lead + at),
+        None => (false, 0),
+    }
+}
+
+/// `unknown` or `one unknown`.
+fn nameless(item: &Item<'_>, named: Named) -> Loosened {
     let mut count = Fact::missing(item.span(), format!("{}.count", item.path));
     let mut kind = Fact::missing(item.span(), format!("{}.kind", item.path));
     (count.stated, kind.stated) = (true, true);
+    let text = if named == Named::One { "one unknown" } else { "unknown" };
     Loosened {
-        text: "unknown".to_owned(),
+        text: text.to_owned(),
+        named,
         fastener: String::new(),
         count,
         drive: None,
+        length: None,
+        perhaps: false,
         kind,
         adhesive: false,
-        anything: true,
         note: None,
         span: item.span(),
         path: item.path.clone(),
@@ -44,17 +56,24 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
     if let NodeKind::Map(_) = item.node.kind {
         return mapping(item, words, reader);
     }
+    match item.node.text().map(fold).as_deref() {
+        Some("unknown") => return Some(nameless(item, Named::Any)),
+        Some("one unknown") => return Some(nameless(item, Named::One)),
+        _ => {}
+    }
     let read = |text: &str| -> Result<_, Bad> {
-        if matches!(&*fold(text), "nothing" | "unknown") {
-            return Err(Bad::new(0..text.len(), format!("`{}` can't be one of several fasteners", text.trim()))
-                .mend("write it alone: `loosen: nothing` or `loosen: unknown`"));
+        if fold(text) == "nothing" {
+            return Err(Bad::new(0..text.len(), "`nothing` can't be one of several fasteners")
+                .mend("write it alone: `loosen: nothing`"));
         }
-        let counted = counted(text)?;
+        let (perhaps, at) = perhaps(text);
+        let text = &text[at..];
+        let counted = counted(text).map_err(|bad| bad.shifted(at))?;
         let name = &text[counted.name.clone()];
-        let found = words.fastener(name).map_err(|bad| bad.shifted(counted.name.start))?;
-        Ok((counted.count, found, name.to_owned()))
+        let found = words.fastener(name).map_err(|bad| bad.shifted(at + counted.name.start))?;
+        Ok((counted.count, found, name.to_owned(), perhaps))
     };
-    let (count, found, text) = item.parse("a fastener such as `5 x screw PH0`", read, reader)?.value;
+    let (count, found, text, perhaps) = item.parse("a fastener such as `5 x screw PH0`", read, reader)?.value;
     let (span, path) = (item.span(), item.path.clone());
     let count_path = format!("{path}.count");
     let count = match count {
@@ -64,12 +83,14 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
     let kind = implied_kind(&found, span, &format!("{path}.kind"));
     Some(Loosened {
         text,
+        named: Named::Fastener,
         fastener: found.name,
         count,
         drive: found.drive,
+        length: found.length,
+        perhaps,
         kind,
         adhesive: found.adhesive,
-        anything: false,
         note: None,
         span,
         path,
@@ -80,7 +101,13 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
     let fields = item.fields(&tables::LOOSEN, reader)?;
     let margin = (facts::basis(&fields, reader), fields.text("source", reader).map(|s| s.value));
     let note = fields.text("note", reader).map(|n| n.value);
-    let found = fields.get("fastener").and_then(|f| f.parse("a fastener", |t| words.fastener(t.trim()), reader));
+    let named = |text: &str| {
+        let (perhaps, at) = perhaps(text);
+        let found = words.fastener(text[at..].trim()).map_err(|bad| bad.shifted(at))?;
+        Ok((found, perhaps, text[at..].trim().to_owned()))
+    };
+    let found = fields.get("fastener").and_then(|f| f.parse("a fastener", named, reader));
+    let length = fields.get("length").and_then(|l| l.parse("a length such as `6 mm`", millimetres, reader));
     let drive = fields.get("drive").and_then(|d| {
         let read = |t: &str| match crate::vocab::drive::drive(t) {
             Some(drive) => Ok(drive.name),
@@ -91,16 +118,16 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
     let mut count = facts::stated(&fields, "count", "a count", &facts::count, reader)
         .unwrap_or_else(|| Fact::implied(Known::Is(Exact::one()), fields.head, fields.path_of("count")));
     let stated = facts::stated(&fields, "kind", "a fastener kind", &facts::words::<Kind>, reader);
-    let found = found?;
+    let (found, perhaps, name) = found?.value;
     let mut kind = match stated {
         Some(mut kind) => {
-            let sticky = found.value.kind.is_none();
+            let sticky = found.kind.is_none();
             if sticky && kind.known == Known::Unknown {
-                kind.known = Known::OneOf(STICKY.to_vec());
+                kind.known = Known::OneOf(Kind::STICKY.to_vec());
             }
             kind
         }
-        None => implied_kind(&found.value, fields.head, &fields.path_of("kind")),
+        None => implied_kind(&found, fields.head, &fields.path_of("kind")),
     };
     for (basis, source) in [(&mut count.basis, &mut count.source), (&mut kind.basis, &mut kind.source)] {
         *basis = basis.or(margin.0);
@@ -108,20 +135,24 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
             source.clone_from(&margin.1);
         }
     }
-    let name = fields.get("fastener").and_then(|f| f.node.text().map(|t| t.trim().to_owned())).unwrap_or_default();
-    let drive = drive.map(|d| d.value).or(found.value.drive);
-    let text = match &drive {
+    let drive = drive.map(|d| d.value).or(found.drive);
+    let mut text = match &drive {
         Some(drive) if !fold(&name).contains(&fold(drive)) => format!("{name} {drive}"),
         _ => name,
     };
+    if let Some(length) = &length {
+        text.push_str(&format!(" {} mm", length.value.plain()));
+    }
     Some(Loosened {
         text,
-        fastener: found.value.name,
+        named: Named::Fastener,
+        fastener: found.name,
         count,
         drive,
+        length: length.map(|l| l.value).or(found.length),
+        perhaps,
         kind,
-        adhesive: found.value.adhesive,
-        anything: false,
+        adhesive: found.adhesive,
         note,
         span: item.head(),
         path: item.path.clone(),

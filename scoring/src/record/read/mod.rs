@@ -181,7 +181,7 @@ fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) 
     }
     let root = Item::root(root);
     let fields: Fields<'_> = root.fields(&tables::RECORD, reader)?;
-    let category = device::category(&fields).unwrap_or(Category::Other);
+    let category = device::category(&fields).unwrap_or(Category::OTHER);
     let mut words = words::Vocabulary::read(&fields, category, reader);
     let teardown = device::teardown(&fields, reader);
     let parts = parts::parts(&fields, &words, reader);

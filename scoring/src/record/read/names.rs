@@ -82,6 +82,9 @@ impl Names {
             name.value = found.to_owned();
             return;
         }
+        if reader.full() {
+            return;
+        }
         let mend = match (near(&name.value, self.all()), ids.get(&fold(&name.value))) {
             (_, Some(&action)) => format!("name what that action achieves: `{}`", actions[action].join("`, `")),
             (Some(found), None) => format!("did you mean `{found}`?"),
@@ -109,19 +112,21 @@ impl Names {
                     self.need(need, ids, &achieved, reader);
                 }
             }
-            for damaged in &mut action.damages {
-                if self.is_part(&damaged.value) {
-                    self.spell(damaged);
+            // What is destroyed or marked need not be a part of its own: a mesh, one clip of six.
+            action.destroys.iter_mut().chain(&mut action.wears).for_each(|n| self.spell(n));
+            for part in &mut action.aside {
+                if self.is_part(&part.value) {
+                    self.spell(part);
                     continue;
                 }
-                let mend = match near(&damaged.value, self.parts()) {
+                let mend = match near(&part.value, self.parts()) {
                     Some(name) => format!("did you mean `{name}`?"),
                     None => "name a part of this record, or list it under `parts`".to_owned(),
                 };
-                let message = format!("no part of this record is called `{}`", short(&damaged.value));
+                let message = format!("no part of this record is called `{}`", short(&part.value));
                 reader.complain(
-                    Diagnostic::error("unknown-reference", damaged.span, message)
-                        .because("Only parts of the record can be destroyed.")
+                    Diagnostic::error("unknown-reference", part.span, message)
+                        .because("Only a part of the record can be laid aside, since it comes off or goes back later.")
                         .mend(mend),
                 );
             }
@@ -136,7 +141,7 @@ impl Names {
 
     fn need(&self, need: &mut Need, ids: &BTreeMap<String, usize>, actions: &[Vec<String>], reader: &mut Reader<'_>) {
         match need {
-            Need::Is(name) => self.resolve(name, ids, actions, reader),
+            Need::Is(name) | Need::Perhaps(name) => self.resolve(name, ids, actions, reader),
             Need::OneOf(names, _) => names.iter_mut().for_each(|n| self.resolve(n, ids, actions, reader)),
             Need::Any(members, _) => {
                 for need in members.iter_mut().flatten() {

@@ -2,7 +2,7 @@
 
 use super::facts;
 use super::words::Vocabulary;
-use crate::record::{Part, tables};
+use crate::record::{Part, forms, tables};
 use crate::text::fields::{Fields, Reader, short};
 use crate::text::{Diagnostic, Spanned, fold};
 
@@ -47,10 +47,12 @@ pub(super) fn absent(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<
 /// Complains about a name of a part or `do` that could not be written where names stand.
 pub(super) fn usable_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
     let text = fold(&name.value);
-    if name.value.contains('|') || matches!(&*text, "unknown" | "nothing" | "") {
+    let reserved =
+        matches!(&*text, "unknown" | "one unknown" | "nothing" | "") || forms::perhaps(&name.value).is_some();
+    if name.value.contains('|') || reserved {
         reader.complain(
             Diagnostic::error("reserved-name", name.span, format!("`{}` can't be a name", short(&name.value)))
-                .because("`|`, `nothing` and `unknown` have a meaning of their own where names stand.")
+                .because("`|`, `nothing`, `perhaps` and `unknown` have a meaning of their own where names stand.")
                 .mend("choose another name"),
         );
     }

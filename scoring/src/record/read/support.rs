@@ -8,6 +8,7 @@ use super::names::Names;
 use super::words::Vocabulary;
 use crate::exact::Exact;
 use crate::record::forms::times;
+use crate::record::joined::each_spare_fact;
 use crate::record::{Fact, Known, Remark, Spare, Support, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
@@ -125,7 +126,7 @@ fn spares(fields: &Fields<'_>, words: &Vocabulary, names: &Names, out: &mut Supp
 fn known_role(key: &str, words: &Vocabulary, names: &Names) -> Option<String> {
     let role = words.role(key).ok()?;
     // For category other any word could be a role; only those in use count here.
-    let other = words.category == crate::vocab::Category::Other;
+    let other = words.category.names_own_roles();
     let used = names.roles.contains(&fold(&role.name)) || crate::vocab::role(words.category, key).is_some();
     (!other || used).then(|| fold(&role.name))
 }
@@ -161,7 +162,13 @@ fn spare(key: Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) -> Opti
         return Some(spare);
     }
     if unless_unknown(item).is_none() {
-        return Some(missing(item.span()));
+        // Said to be unknown, so what is said of every part doesn't speak for it.
+        let mut spare = missing(item.span());
+        macro_rules! said {
+            ($($fact:ident),+) => { $( spare.$fact.stated = true; )+ };
+        }
+        each_spare_fact!(said);
+        return Some(spare);
     }
     let fields = item.fields(&tables::SPARE, reader)?;
     let basis = facts::basis(&fields, reader);
@@ -245,7 +252,7 @@ pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark>
     let mut out = Vec::new();
     for item in items {
         let Some(fields) = item.fields(&tables::REMARK, reader) else { continue };
-        let at = fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::time_span, reader));
+        let at = fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader));
         let photos = facts::photos(&fields, reader);
         let (favour, against) = (fields.get("for"), fields.get("against"));
         if favour.is_some() == against.is_some() {
@@ -258,7 +265,7 @@ pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark>
         }
         let favours = favour.is_some();
         let Some(text) = favour.or(against).and_then(|t| t.text("text", reader)) else { continue };
-        out.push(Remark { favour: favours, text, at: at.map(|a| a.value.0), photos });
+        out.push(Remark { favour: favours, text, at: at.map(|a| a.value), photos });
     }
     out
 }

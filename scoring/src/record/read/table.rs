@@ -6,6 +6,7 @@ use super::support;
 use crate::record::{Device, tables};
 use crate::text::csv::{self, odd_width, other_separator};
 use crate::text::fields::{Reader, short};
+use crate::text::limits::MOST_LINES;
 use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, fold, near};
 
@@ -86,8 +87,13 @@ impl SupportTable {
             );
         }
         for (i, row) in out.rows.iter().enumerate() {
-            out.devices.entry((fold(&row.maker.value), fold(&row.model.value))).or_default().push(i);
+            let lines = out.devices.entry((fold(&row.maker.value), fold(&row.model.value))).or_default();
+            if lines.len() == MOST_LINES {
+                reader.complain(overlong(row));
+            }
+            lines.push(i);
         }
+        out.devices.values_mut().for_each(|lines| lines.truncate(MOST_LINES));
         for rows in out.devices.values() {
             // Values are checked here once, so that a line no record matches is checked too.
             let rows: Vec<&Row> = rows.iter().map(|&i| &out.rows[i]).collect();
@@ -143,6 +149,14 @@ impl SupportTable {
         }
         out
     }
+}
+
+/// A line too much about one device.
+fn overlong(row: &Row) -> Diagnostic {
+    let device = short(&format!("{} {}", row.maker.value, row.model.value));
+    Diagnostic::error("too-many-entries", row.span, format!("more than {MOST_LINES} lines on `{device}`"))
+        .because("A device has a few facts for each of its parts.")
+        .mend("check that maker and model stand in their columns, and that this is the right file")
 }
 
 /// Which field each column is; `None` when the lines below can't be read. A misspelt column is read as the one meant.
@@ -245,7 +259,7 @@ fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut
 pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
     let mut seen: BTreeMap<(String, &str), Span> = BTreeMap::new();
     let whole = rows.first().map_or_else(Span::default, |r| r.span);
-    let (mut spares, mut information, mut out) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut spares, mut information, mut out) = (Spares::default(), Vec::new(), Vec::new());
     for row in rows {
         let part = row.part.as_ref().map(|p| fold(&p.value)).unwrap_or_default();
         for (column, head, cell) in &row.facts {
@@ -259,7 +273,7 @@ pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
                 continue;
             }
             let (into, name): (&mut Vec<Entry>, &str) = match (&row.part, column.strip_prefix("information ")) {
-                (Some(part), _) => (spare_entry(&mut spares, part), column),
+                (Some(part), _) => (spares.of(part), column),
                 (None, Some(name)) => (&mut information, name),
                 (None, None) => (&mut out, column),
             };
@@ -270,7 +284,7 @@ pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
         let value = Node { span: whole, kind: NodeKind::Map(entries) };
         Entry { key: key.to_owned(), key_span: whole, value }
     };
-    for (key, entries) in [("spare parts", spares), ("information", information)] {
+    for (key, entries) in [("spare parts", spares.into_entries()), ("information", information)] {
         if !entries.is_empty() {
             out.push(map(key, entries));
         }
@@ -278,16 +292,28 @@ pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
     Node { span: whole, kind: NodeKind::Map(out) }
 }
 
-fn spare_entry<'e>(spares: &'e mut Vec<Entry>, part: &Spanned<String>) -> &'e mut Vec<Entry> {
-    let key = fold(&part.value);
-    let at = spares.iter().position(|e| fold(&e.key) == key).unwrap_or_else(|| {
-        let value = Node { span: part.span, kind: NodeKind::Map(Vec::new()) };
-        spares.push(Entry { key: part.value.clone(), key_span: part.span, value });
-        spares.len() - 1
-    });
-    match &mut spares[at].value.kind {
-        NodeKind::Map(entries) => entries,
-        _ => unreachable!("entries of spare parts are made as mappings above"),
+/// Spare parts in the order they are first named, and what is said of each.
+#[derive(Default)]
+struct Spares {
+    list: Vec<(Spanned<String>, Vec<Entry>)>,
+    index: BTreeMap<String, usize>,
+}
+
+impl Spares {
+    fn of(&mut self, part: &Spanned<String>) -> &mut Vec<Entry> {
+        let at = *self.index.entry(fold(&part.value)).or_insert_with(|| {
+            self.list.push((part.clone(), Vec::new()));
+            self.list.len() - 1
+        });
+        &mut self.list[at].1
+    }
+
+    fn into_entries(self) -> Vec<Entry> {
+        let entry = |(part, entries): (Spanned<String>, Vec<Entry>)| {
+            let value = Node { span: part.span, kind: NodeKind::Map(entries) };
+            Entry { key: part.value, key_span: part.span, value }
+        };
+        self.list.into_iter().map(entry).collect()
     }
 }
 

@@ -3,7 +3,7 @@
 use super::facts;
 use super::words::Vocabulary;
 use crate::record::forms::tools::{Operation, operation};
-use crate::record::{Fact, Known, Loosened, ToolSet, ToolUse, Ways, tables};
+use crate::record::{Fact, Known, Loosened, ToolSet, ToolUse, Ways, Work, tables};
 use crate::text::fields::{Fields, Item, Reader};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, fold};
@@ -46,30 +46,31 @@ pub(super) fn with(
     words: &mut Vocabulary,
     usual: &Usual<'_>,
     reader: &mut Reader<'_>,
-) -> (Vec<Fact<Ways>>, bool) {
-    let unknown = || vec![Fact::missing(fields.head, fields.path_of("with"))];
+) -> (Vec<Work>, bool) {
+    let unknown = || vec![Work { ways: Fact::missing(fields.head, fields.path_of("with")), single: false }];
     if let Some(item) = fields.get("with") {
         let read = operations(&item, words, reader);
         return (if read.is_empty() { unknown() } else { read }, false);
     }
-    let mut out: Vec<Fact<Ways>> = Vec::new();
+    let mut out: Vec<Work> = Vec::new();
     for fastener in loosen {
         let Some(item) = usual.of(fastener) else { return (unknown(), false) };
         // Mistakes in it were reported when `usual` was read.
         let mut silent = Reader::new(reader.sources());
-        for mut fact in operations(item, words, &mut silent) {
-            if out.last().is_some_and(|last| last.known == fact.known && last.span == fact.span) {
+        for mut work in operations(item, words, &mut silent) {
+            let same = |last: &Work| last.ways.known == work.ways.known && last.ways.span == work.ways.span;
+            if out.last().is_some_and(same) {
                 continue;
             }
-            fact.stated = false;
-            out.push(fact);
+            work.ways.stated = false;
+            out.push(work);
         }
     }
     if out.is_empty() { (unknown(), false) } else { (out, true) }
 }
 
 /// One operation or a list of them.
-fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Fact<Ways>> {
+fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
     if let NodeKind::List(items) = &item.node.kind
         && items.is_empty()
     {
@@ -81,7 +82,7 @@ fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) 
     item.one_or_many().iter().filter_map(|i| one_operation(i, words, reader)).collect()
 }
 
-fn one_operation(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Option<Fact<Ways>> {
+fn one_operation(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Option<Work> {
     let mut fact = Fact::missing(item.span(), item.path.clone());
     fact.stated = true;
     let mut value = item.clone();
@@ -93,12 +94,14 @@ fn one_operation(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_
         fact.span = value.span();
     }
     let text = value.node.text().unwrap_or_default().to_owned();
-    if fold(&text) == "unknown" {
-        return Some(fact);
+    match &*fold(&text) {
+        "unknown" => return Some(Work { ways: fact, single: false }),
+        "one unknown" => return Some(Work { ways: fact, single: true }),
+        _ => {}
     }
     let read = value.parse("a tool such as `PH0`, or `hands`", operation, reader)?.value;
     fact.known = resolve(&value, &text, &read, words, reader)?;
-    Some(fact)
+    Some(Work { ways: fact, single: true })
 }
 
 /// Looks the tools up; all unknown ones are reported.

@@ -3,13 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::facts;
+use crate::exact::Exact;
 use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::{self, Category, Kind, ToolClass, drive, words};
-
-/// Kinds an adhesive or seal may turn out to have when none is stated.
-pub(super) const STICKY: [Kind; 3] = [Kind::Resupplied, Kind::Removable, Kind::Neither];
 
 /// A tool of the record's own.
 struct OwnTool {
@@ -37,6 +35,10 @@ pub(super) struct FastenerFound {
     /// Shipped words without a kind are adhesives, seals and joints made once.
     pub(super) shipped: bool,
     pub(super) drive: Option<String>,
+    /// Turned, so that a length behind it is one of a shank.
+    driven: bool,
+    /// Millimetres.
+    pub(super) length: Option<Exact>,
 }
 
 /// All words of one record, and the tools that have occurred so far.
@@ -85,12 +87,12 @@ impl Vocabulary {
             }
         }
         for (name, item) in entries(root, "roles", "roles by name", reader) {
-            if category != Category::Other {
+            if !category.names_own_roles() {
                 let message = format!("a {category} has roles of its own; `{}` can't be added", short(&name.value));
                 reader.complain(
                     Diagnostic::error("role-of-its-own", name.span, message)
                         .because("Methods weigh the roles they name, so an added one would never count.")
-                        .mend("use the category's roles, or `category: other`"),
+                        .mend("use the category's roles, or a category of your own"),
                 );
                 continue;
             }
@@ -200,8 +202,21 @@ impl Vocabulary {
         ))
     }
 
-    /// The fastener some words name, with a drive behind or before it.
+    /// The fastener some words name, with a drive behind or before it, and a length behind all where it has a shank.
     pub(super) fn fastener(&self, text: &str) -> Result<FastenerFound, Bad> {
+        let whole = self.driven(text);
+        // Some drives end in millimetres themselves, so a length is looked for where nothing else fits.
+        if whole.is_err()
+            && let Some((words, length)) = long(text)
+            && let Ok(found) = self.driven(words)
+            && found.driven
+        {
+            return Ok(FastenerFound { length: Some(length), ..found });
+        }
+        whole
+    }
+
+    fn driven(&self, text: &str) -> Result<FastenerFound, Bad> {
         if let Some(found) = self.find_fastener(text) {
             return Ok(found);
         }
@@ -249,6 +264,8 @@ impl Vocabulary {
                 seal: own.seal,
                 shipped: false,
                 drive: None,
+                driven: true,
+                length: None,
             });
         }
         let word = vocab::fastener(text)?;
@@ -259,6 +276,8 @@ impl Vocabulary {
             seal: word.seal,
             shipped: true,
             drive: None,
+            driven: word.driven,
+            length: None,
         })
     }
 
@@ -271,7 +290,7 @@ impl Vocabulary {
         if let Some((role, secondary)) = vocab::role(self.category, text) {
             return Ok(Role { name: role.name.clone(), secondary });
         }
-        if self.category == Category::Other {
+        if self.category.names_own_roles() {
             // Any word may be a role of an uncommon device.
             return Ok(Role { name: text.split_whitespace().collect::<Vec<_>>().join(" "), secondary: false });
         }
@@ -329,14 +348,14 @@ fn entries<'t>(
 fn plain_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
     let text = fold(&name.value);
     let signs = text.contains(['|', '+', ',']) || text.split(' ').any(|w| w == "or");
-    if signs || matches!(&*text, "hands" | "unknown" | "nothing" | "") {
+    if signs || matches!(&*text, "hands" | "unknown" | "one unknown" | "nothing" | "") || text.starts_with("perhaps ") {
         reader.complain(
             Diagnostic::error(
                 "reserved-name",
                 name.span,
                 format!("`{}` can't be a name of your own", short(&name.value)),
             )
-            .because("`|`, `+`, `or`, `hands`, `nothing` and `unknown` have a meaning of their own where names stand.")
+            .because("`|`, `+`, `or`, `hands`, `nothing`, `perhaps` and `unknown` have a meaning of their own where names stand.")
             .mend("choose another name"),
         );
     }
@@ -381,6 +400,21 @@ fn drive_names() -> Vec<String> {
     out
 }
 
+/// Words and the millimetres behind them: `screw T5 6 mm`.
+fn long(text: &str) -> Option<(&str, Exact)> {
+    let bare = text.trim_end().strip_suffix("mm")?.trim_end();
+    let (words, length) = bare.rsplit_once(' ')?;
+    Some((words.trim_end(), millimetres(length).ok()?))
+}
+
+/// A length in millimetres, more than nothing: `6`, `2.5`.
+pub(super) fn millimetres(text: &str) -> Result<Exact, Bad> {
+    let read = crate::record::forms::numbers::unit(text, &["", "mm"]).filter(|n| !n.is_zero());
+    read.ok_or_else(|| {
+        Bad::new(0..text.len(), format!("`{}` is not a length", short(text))).mend("write millimetres: `6 mm`")
+    })
+}
+
 /// A shipped tool that takes a size, with the size in one spelling: `combination wrench 10 mm`.
 fn sized(text: &str) -> Option<(&'static vocab::ToolWord, Option<String>)> {
     let text = text.trim();
@@ -397,7 +431,7 @@ pub(super) fn implied_kind(found: &FastenerFound, span: Span, path: &str) -> Fac
         Some(own) if own.stated => own.clone(),
         Some(shipped) => Fact::implied(shipped.known.clone(), span, path),
         None if found.shipped || found.adhesive || found.seal => {
-            Fact::implied(Known::OneOf(STICKY.to_vec()), span, path)
+            Fact::implied(Known::OneOf(Kind::STICKY.to_vec()), span, path)
         }
         None => Fact::missing(span, path),
     }

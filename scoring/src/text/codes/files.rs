@@ -68,8 +68,8 @@ pub(super) static CODES: &[Code] = &[
     ),
     code(
         "yaml-size",
-        "too many values in one file",
-        "More than 400 000 values. A record of a hundred actions has about 3 000.",
+        "a file, a list or a text larger than is read",
+        "At most 400 000 values of a file are read, 10 000 entries of one list or mapping, and 50 000 characters of one text. A record of a hundred actions has about 3 000 values, and its longest list a few hundred entries.",
         "",
         "",
     ),
@@ -106,7 +106,7 @@ pub(super) static CODES: &[Code] = &[
         "a field without a value",
         "The name of the field is there but nothing behind it. That could be a slip or mean nothing at all, so it is not guessed. Write the value, `unknown`, or leave the field out.",
         "own verdict:",
-        "own verdict: 7/10",
+        "own verdict: patient work, nothing breaks",
     ),
     code(
         "wrong-shape",

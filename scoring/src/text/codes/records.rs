@@ -12,8 +12,8 @@ pub(super) static CODES: &[Code] = &[
     ),
     code(
         "too-many-entries",
-        "more parts or actions than are read",
-        "At most 2 000 parts, actions and way-back actions each are read. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
+        "more of something than is read",
+        "At most 2 000 parts, actions and way-back actions each are read, 1 000 choices in one value (`a | b`, `a or b`, `a + b`), and 2 000 lines of a support table about one device. A large appliance taken down to its last part has a few hundred; a file with more is usually generated, or another file by mistake. Describe each sub-assembly in a record of its own.",
         "",
         "",
     ),
@@ -48,9 +48,37 @@ pub(super) static CODES: &[Code] = &[
     code(
         "reserved-name",
         "a name that means something else",
-        "`unknown`, `nothing`, `hands`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
+        "`unknown`, `nothing`, `hands`, names that begin with `perhaps`, and names with `|` (for tools also `+`, `,` and the word `or`) have a meaning of their own where names stand, so nothing can be called so.",
         "tools: {cutter or saw: {class: commercially available}}",
         "tools: {wire cutter: {class: commercially available}}",
+    ),
+    code(
+        "destroys-what-it-frees",
+        "a part destroyed by the action that frees it",
+        "`destroys` says that a part is of no use afterwards. On the action that frees that very part it means that the part comes off in pieces, which counts as a way that can't be used. Usually a mark is meant (`wears`) or a smaller piece, such as a clip.",
+        "actions:\n  - {free: lid, with: hands, after: [], destroys: lid}",
+        "actions:\n  - {free: lid, with: hands, after: [], wears: lid}",
+    ),
+    code(
+        "only-by-damage",
+        "every way to a part destroys something",
+        "A way that destroys a part is no way to repair, so a part that comes off by such ways only scores as one that can't be taken out, unless the method scores destructive ways. If what breaks can be lived with, write `wears` instead of `destroys`.",
+        "parts: {cell: {role: battery}}\nactions:\n  - {free: lid, with: hands, after: [], destroys: mesh}\n  - {free: cell, with: hands, after: lid}",
+        "parts: {cell: {role: battery}}\nactions:\n  - {free: lid, with: hands, after: [], wears: mesh}\n  - {free: cell, with: hands, after: lid}",
+    ),
+    code(
+        "order-assumed-deep",
+        "an assumed order puts a part more than twice as deep",
+        "`order: as logged` lets every action that states no `after` need the one above it. Here that makes a part with a role more than twice as deep, in removals, as it is by the order that is stated. Depth is what most methods count, so an `after` for the actions in question is worth writing.",
+        "order: as logged\nparts: {cell: {role: battery}}\nactions:\n  - {free: lid, with: hands}\n  - {free: fan, with: hands}\n  - {free: cell, with: hands}",
+        "order: as logged\nparts: {cell: {role: battery}}\nactions:\n  - {free: lid, with: hands}\n  - {free: fan, with: hands}\n  - {free: cell, with: hands, after: lid}",
+    ),
+    code(
+        "only-in-do",
+        "what only a `do` achieves, on an action that frees a part",
+        "`aside` lays a part away from its place while something still connects it, and `cleans` says that surfaces are cleaned. Neither takes anything off, so both stand on an action with `do:`.",
+        "actions:\n  - {free: board, with: hands, after: [], aside: board}",
+        "actions:\n  - {do: fold board out, with: hands, after: [], aside: board}\n  - {free: board, with: hands, after: fold board out}",
     ),
     code(
         "long-name",
@@ -76,7 +104,7 @@ pub(super) static CODES: &[Code] = &[
     code(
         "role-of-its-own",
         "a role for a category that has its own",
-        "Only records of category `other` name roles of their own. For all other categories methods weigh the roles they name, and an added one would never count.",
+        "Only records of category `other`, or of a category of their own, name roles of their own. For the categories of the vocabulary methods weigh the roles they name, and an added one would never count.",
         "device: {name: Book One, category: laptop}\nroles: {lid: {weight: 2}}",
         "device: {name: Lamp Two, category: other}\nroles: {lid: {weight: 2}}",
     ),

@@ -171,11 +171,14 @@ impl<'t> Item<'t> {
         };
         let mut misspelt: Vec<(&'static str, &'t Entry)> = Vec::new();
         for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
+            if reader.full() {
+                break;
+            }
             let known: Vec<_> = table.names().collect();
             let mend = match near(&entry.key, known.iter().copied()) {
                 Some(name) => {
                     let stands =
-                        entries.iter().any(|e| alike(&e.key, name)) || misspelt.iter().any(|(n, _)| *n == name);
+                        misspelt.iter().any(|(n, _)| *n == name) || entries.iter().any(|e| alike(&e.key, name));
                     if !stands {
                         misspelt.push((name, entry));
                     }
@@ -279,6 +282,7 @@ impl<'t> Item<'t> {
         reader: &mut Reader<'_>,
     ) -> Option<Spanned<T>> {
         match self.node.text() {
+            Some(_) if reader.full() => None,
             Some(text) if !self.node.is_nothing() => match parser(text) {
                 Ok(value) => Some(Spanned::new(value, self.node.span)),
                 Err(bad) => {

@@ -30,7 +30,7 @@ mod schema;
 
 pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
-pub use reader::{MOST_DIAGNOSTICS, Reader};
+pub use reader::Reader;
 pub use schema::schema;
 
 /// The fields of one sort of mapping.

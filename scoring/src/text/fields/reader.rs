@@ -1,9 +1,7 @@
 //! Collects complaints while reading.
 
+use crate::text::limits::{MOST_DIAGNOSTICS, MOST_MISTAKES};
 use crate::text::{Diagnostic, Sources, Span, diagnostic};
-
-/// How many complaints are kept; after that reading goes on and one complaint says how many more there are.
-pub const MOST_DIAGNOSTICS: usize = 300;
 
 /// Collects complaints while values are read from trees over some sources.
 #[derive(Debug)]
@@ -35,6 +33,11 @@ impl<'s> Reader<'s> {
         }
     }
 
+    /// Whether so much is wrong that looking for more would only take time: no value is read any more.
+    pub fn full(&self) -> bool {
+        self.dropped >= MOST_MISTAKES
+    }
+
     /// Whether anything so far is an error.
     pub fn failed(&self) -> bool {
         self.diagnostics.iter().any(|d| d.severity == crate::text::Severity::Error)
@@ -44,7 +47,8 @@ impl<'s> Reader<'s> {
     pub fn finish(mut self) -> Vec<Diagnostic> {
         diagnostic::in_file_order(&mut self.diagnostics);
         if self.dropped > 0 {
-            let message = format!("{} more problems are not shown", self.dropped);
+            let least = if self.full() { "at least " } else { "" };
+            let message = format!("{least}{} more problems are not shown", self.dropped);
             self.diagnostics.push(
                 Diagnostic::error("too-many-problems", self.last, message)
                     .because("After this many, most follow from a few.")

@@ -1,5 +1,6 @@
 use super::*;
-use crate::text::yaml::{DEEPEST, Tree};
+use crate::text::limits::{DEEPEST, MOST_DIAGNOSTICS};
+use crate::text::yaml::Tree;
 use crate::text::{Source, Sources};
 use proptest::prelude::*;
 use rstest::rstest;

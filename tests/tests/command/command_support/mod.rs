@@ -1,9 +1,11 @@
 //! Runs the command: in this process with streams of our own, or as the real program.
 #![allow(dead_code, reason = "each test file uses its own half")]
 
+pub(crate) mod terminal;
+
 use std::path::{Path, PathBuf};
 
-use unfasten_cli::{Exit, World, run};
+use unfasten_cli::{Exit, Streams, run};
 
 /// What a run gave.
 #[derive(Debug, PartialEq, Eq)]
@@ -21,7 +23,7 @@ pub(crate) fn unfasten(arguments: &[&str]) -> Ran {
 /// Runs the command in this process.
 pub(crate) fn unfasten_reading(arguments: &[&str], mut input: &[u8]) -> Ran {
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let mut world = World {
+    let mut streams = Streams {
         input: &mut input,
         out: &mut out,
         err: &mut err,
@@ -29,7 +31,7 @@ pub(crate) fn unfasten_reading(arguments: &[&str], mut input: &[u8]) -> Ran {
         err_styled: false,
         err_terminal: false,
     };
-    let exit = run(std::iter::once("unfasten").chain(arguments.iter().copied()), &mut world);
+    let exit = run(std::iter::once("unfasten").chain(arguments.iter().copied()), &mut streams);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("output is UTF-8");
     Ran { exit, out: text(out), err: text(err) }
 }

@@ -34,9 +34,11 @@ impl Case {
             .iter()
             .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))
             .filter(|(m, _)| m.scope.categories.contains(&category) && wanted(m))
-            .map(|(m, text)| {
+            .enumerate()
+            .map(|(i, (m, text))| {
                 let assessment = Assessment::new(&record, &m, effort);
-                let outlook = Outlook::new(&record, &assessment);
+                let outlook =
+                    if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
                 (assessment, text, outlook)
             })
             .collect();

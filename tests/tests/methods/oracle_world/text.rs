@@ -133,7 +133,7 @@ impl World {
         }
         if !action.damages.is_empty() {
             let list: Vec<String> = action.damages.iter().map(|p| self.thing(*p)).collect();
-            let _ = writeln!(out, "    damages: [{}]", list.join(", "));
+            let _ = writeln!(out, "    destroys: [{}]", list.join(", "));
         }
         out
     }

@@ -47,7 +47,7 @@ parts:
 absent: {points: left out, rule: left out}
 repeated: {rule: worst}
 classes: {rule: by tenths, bounds: {A: 8, B: 6, C: 4, D: 0}}
-steps: {heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}
+steps: {simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: no, rule: usual}
 criteria:
   id: total
   title: Total
@@ -132,9 +132,11 @@ fn action(
         frees: frees.into_iter().collect(),
         does,
         operations: vec![vec![way]],
-        fasteners: vec![CompleteFastener { written: Some(0), kind, adhesive: kind != Kind::Reusable }],
+        fasteners: vec![CompleteFastener { written: Some(0), kind, adhesive: kind != Kind::Reusable, count: 1 }],
         after: after.into_iter().map(Need::Thing).collect(),
-        damages: Vec::new(),
+        destroys: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
         mains: false,
         place: Place::Use,
         skill: Skill::Layman,
@@ -146,7 +148,8 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
     let kinds = [Kind::Reusable, Kind::Resupplied, Kind::Removable, Kind::Neither];
     let mut kind = || kinds[draw.below(4)];
     let (k0, k2, k3) = (kind(), kind(), kind());
-    let tool = |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false };
+    let tool =
+        |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false, many: false };
     let mut way = |most: usize| match draw.below(most + 1) {
         0 => vec![],
         n => vec![n - 1],
@@ -178,7 +181,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
     let mut support = unread();
     support.updates = exact(["2", "4", "5", "7"][draw.below(4)]);
     Complete {
-        category: Category::Smartphone,
+        category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools: vec![
             tool("screwdriver PH0", ToolClass::Basic, false),

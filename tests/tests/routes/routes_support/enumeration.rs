@@ -54,7 +54,8 @@ impl Walk<'_> {
             after.extend(action.does);
             self.order.push(index);
             self.ways.push(Vec::new());
-            self.operate(index, hand.clone(), comes_off || action.ends_step, &after);
+            let laid_aside = action.aside.iter().any(|part| !off.contains(part));
+            self.operate(index, hand.clone(), comes_off || laid_aside, &after);
             self.ways.pop();
             self.order.pop();
         }
@@ -72,14 +73,19 @@ impl Walk<'_> {
             let mut hand = hand.clone();
             if !way.tools.is_empty() {
                 let tools: BTreeSet<u16> = way.tools.iter().copied().collect();
-                if !hand.held.is_empty() && !tools.is_subset(&hand.held) && !hand.covered {
+                let new = !tools.is_subset(&hand.held);
+                if !hand.held.is_empty() && new && !hand.covered {
                     hand.steps += 1;
+                }
+                if self.problem.each && (new || hand.covered) {
+                    hand.steps += tools.len() as u32 - 1;
                 }
                 hand.held = tools;
                 hand.covered = false;
             }
             hand.class = hand.class.max(way.class);
-            if at + 1 == action.operations.len() && ends {
+            hand.steps += way.cost;
+            if at + 1 == action.operations.len() && ends || operation.ends || way.ends {
                 hand.steps += 1;
                 hand.covered = true;
             }

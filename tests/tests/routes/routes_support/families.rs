@@ -7,7 +7,7 @@ use scoring::route::{Action, Need, Operation, Problem, Target, Way};
 use super::random::Dice;
 
 fn with(tools: Vec<u16>) -> Vec<Operation> {
-    vec![Operation { ways: vec![Way { tools, class: 0 }] }]
+    vec![Operation { ways: vec![Way { tools, ..Way::default() }], ..Operation::default() }]
 }
 
 /// An action reaching the thing of its own number, by taking it off or by doing it.
@@ -38,7 +38,7 @@ pub fn grid(side: u32, tools: usize, seed: u64) -> (Problem, Target) {
         let off = dice.chance(50) || at + 1 == side * side;
         actions.push(action(at, off, vec![tool], after));
     }
-    (Problem { things: side * side, actions }, Target::All(vec![side * side - 1]))
+    (Problem { things: side * side, actions, each: false }, Target::All(vec![side * side - 1]))
 }
 
 /// Chains side by side, each with every tool once in an order of its own, then one core.
@@ -60,7 +60,7 @@ pub fn chains(count: u32, tools: u32, seed: u64) -> (Problem, Target) {
     let core = count * tools;
     let ends = (0..count).map(|chain| Need::Thing(chain * tools + tools - 1)).collect();
     actions.push(action(core, true, vec![0], ends));
-    (Problem { things: core + 1, actions }, Target::All(vec![core]))
+    (Problem { things: core + 1, actions, each: false }, Target::All(vec![core]))
 }
 
 /// Latches that each open once one of a few covers is off; the core needs all latches.
@@ -81,7 +81,7 @@ pub fn latches(covers: u32, latches: u32, seed: u64) -> (Problem, Target) {
     let core = covers + latches;
     let all = (covers..core).map(Need::Thing).collect();
     actions.push(action(core, true, vec![0], all));
-    (Problem { things: core + 1, actions }, Target::All(vec![core]))
+    (Problem { things: core + 1, actions, each: false }, Target::All(vec![core]))
 }
 
 /// An invented teardown: layers of screwed, clipped and plugged parts, with alternatives and
@@ -124,5 +124,5 @@ pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
         actions.push(made);
         things += 1;
     }
-    (Problem { things, actions }, parts)
+    (Problem { things, actions, each: false }, parts)
 }

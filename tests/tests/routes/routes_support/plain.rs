@@ -31,7 +31,7 @@ pub fn least(problem: &Problem, target: &Target, cost: Cost, states: usize) -> R
             return Err(());
         }
         for action in problem.actions.iter().filter(|action| action.damages.is_empty()) {
-            for (next, more) in perform(action, &state, cost) {
+            for (next, more) in perform(problem, action, &state, cost) {
                 let total = spent + more;
                 if known.get(&next).is_none_or(|old| total < *old) {
                     if let Some(old) = known.insert(next.clone(), total) {
@@ -45,7 +45,7 @@ pub fn least(problem: &Problem, target: &Target, cost: Cost, states: usize) -> R
     Ok(None)
 }
 
-fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
+fn perform(problem: &Problem, action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
     let (reached, held, covered) = state;
     if action.frees.iter().chain(&action.does).all(|thing| has(reached, *thing))
         || !action.after.iter().all(|need| need.holds(&|thing| has(reached, thing)))
@@ -53,27 +53,36 @@ fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
         return Vec::new();
     }
     let mut next = reached.clone();
+    let laid_aside = action.aside.iter().any(|part| !has(reached, *part));
     let off = action.frees.iter().filter(|part| set(&mut next, **part)).count();
     if let Some(thing) = action.does {
         set(&mut next, thing);
     }
-    let ends = off > 0 || action.ends_step;
+    let steps = cost == Cost::Steps;
     let mut branches: BTreeMap<(Vec<u16>, bool), u64> = BTreeMap::from([((held.clone(), *covered), 0)]);
-    for operation in &action.operations {
+    for (place, operation) in action.operations.iter().enumerate() {
+        let closes = place + 1 == action.operations.len() && (off > 0 || laid_aside);
         let mut after: BTreeMap<(Vec<u16>, bool), u64> = BTreeMap::new();
         for ((held, covered), sofar) in &branches {
             for way in &operation.ways {
-                let (to, more) = if way.tools.is_empty() {
+                let ends = closes || operation.ends || way.ends;
+                let (mut to, mut more) = if way.tools.is_empty() {
                     ((held.clone(), *covered), 0)
                 } else {
+                    let several = problem.each && (*covered || way.tools.iter().any(|t| !held.contains(t)));
+                    let several = if several { way.tools.len() as u64 - 1 } else { 0 };
                     let change = !held.is_empty() && way.tools.iter().any(|t| !held.contains(t));
                     let price = match cost {
-                        Cost::Steps => u64::from(change && !covered),
+                        Cost::Steps => u64::from(change && !covered) + several,
                         Cost::Time { change: each } => u64::from(change) * u64::from(each),
                         Cost::Parts => 0,
                     };
                     ((way.tools.clone(), false), price)
                 };
+                to.1 |= ends;
+                if steps {
+                    more += u64::from(ends) + u64::from(way.cost);
+                }
                 let total = sofar + more;
                 after.entry(to).and_modify(|old| *old = total.min(*old)).or_insert(total);
             }
@@ -81,9 +90,9 @@ fn perform(action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
         branches = after;
     }
     let fixed = match cost {
-        Cost::Steps => u64::from(ends),
+        Cost::Steps => 0,
         Cost::Time { .. } => action.seconds.into(),
         Cost::Parts => off as u64,
     };
-    branches.into_iter().map(|((held, covered), more)| ((next.clone(), held, covered || ends), more + fixed)).collect()
+    branches.into_iter().map(|((held, covered), more)| ((next.clone(), held, covered), more + fixed)).collect()
 }

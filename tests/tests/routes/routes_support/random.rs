@@ -51,6 +51,8 @@ pub struct Family {
     pub keys: bool,
     /// An action that frees can also be a milestone, and take off several parts.
     pub odd: bool,
+    /// Tools at once count each; operations and ways end steps and cost some of themselves; parts are laid aside.
+    pub switches: bool,
 }
 
 impl Family {
@@ -66,6 +68,7 @@ impl Family {
         loops: false,
         keys: false,
         odd: false,
+        switches: false,
     };
 
     pub fn problem(&self, dice: &mut Dice) -> (Problem, Target) {
@@ -94,7 +97,22 @@ impl Family {
                 action.place = dice.below(3) as u8;
                 action.skill = dice.below(3) as u8;
                 action.tie = dice.below(3) as u64;
-                action.ends_step = dice.chance(8);
+                if dice.chance(8) {
+                    action.operations.last_mut().unwrap().ends = true;
+                }
+            }
+            if self.switches {
+                for operation in &mut action.operations {
+                    operation.ends |= dice.chance(8);
+                    for way in &mut operation.ways {
+                        way.cost = if dice.chance(12) { 1 + dice.below(2) as u32 } else { 0 };
+                        way.ends = dice.chance(15);
+                    }
+                }
+                if action.frees.is_empty() && dice.chance(40) {
+                    // A part freed earlier, later or never.
+                    action.aside.push(2 * dice.below(self.actions) as u32);
+                }
             }
             if dice.chance(self.damages) {
                 action.damages.push(dice.below(4) as u32);
@@ -142,7 +160,8 @@ impl Family {
             actions[at].after = after;
         }
         let last = actions[self.actions - 1].frees[0];
-        (Problem { things: 2 * self.actions as u32, actions }, Target::All(vec![last]))
+        let each = self.switches && dice.chance(60);
+        (Problem { things: 2 * self.actions as u32, actions, each }, Target::All(vec![last]))
     }
 
     fn operation(&self, dice: &mut Dice) -> Operation {
@@ -151,15 +170,15 @@ impl Family {
             let mut tools = Vec::new();
             if !dice.chance(20) {
                 tools.push(dice.below(self.tools) as u16);
-                if dice.chance(12) {
+                if dice.chance(if self.switches { 40 } else { 12 }) {
                     tools.push(dice.below(self.tools) as u16);
                     tools.sort_unstable();
                     tools.dedup();
                 }
             }
             let class = if self.keys { tools.iter().max().map_or(0, |t| *t as u8 % 3) } else { 0 };
-            Way { tools, class }
+            Way { tools, class, ..Way::default() }
         };
-        Operation { ways: (0..count).map(|_| way(dice)).collect() }
+        Operation { ways: (0..count).map(|_| way(dice)).collect(), ..Operation::default() }
     }
 }

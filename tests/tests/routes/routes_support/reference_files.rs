@@ -1,4 +1,4 @@
-//! The two files of instances with proved optima.
+//! The files of instances with proved optima.
 
 use std::collections::BTreeMap;
 
@@ -48,7 +48,7 @@ fn read(instance: &Value) -> (Problem, Target, u32, Vec<Taken>) {
         let operations = action["with"].as_array().unwrap().iter().map(|tools| {
             let mut tools: Vec<u16> = strings(tools).iter().map(|t| names.tool(t)).collect();
             tools.sort_unstable();
-            Operation { ways: vec![Way { tools, class: 0 }] }
+            Operation { ways: vec![Way { tools, ..Way::default() }], ..Operation::default() }
         });
         let operations = operations.collect();
         problem.actions.push(Action { frees, does, operations, after, ..Action::default() });
@@ -101,13 +101,14 @@ pub fn small() -> Vec<(String, Problem, Target, u32, u32)> {
                 let tools = vec![names.tool(task["tool"].as_str().unwrap())];
                 Action {
                     does: Some(number(&task["id"])),
-                    operations: vec![Operation { ways: vec![Way { tools, class: 0 }] }],
+                    operations: vec![Operation { ways: vec![Way { tools, ..Way::default() }], ..Operation::default() }],
                     after,
                     seconds: number(&task["time"]),
                     ..Action::default()
                 }
             });
-            let problem = Problem { actions: actions.collect(), things: u32::try_from(tasks.len()).unwrap() };
+            let problem =
+                Problem { actions: actions.collect(), things: u32::try_from(tasks.len()).unwrap(), each: false };
             (
                 instance["name"].as_str().unwrap().to_owned(),
                 problem,

@@ -1,0 +1,96 @@
+//! Files made ready under passing names, in a folder of their own beside where they belong, and moved to their names
+//! when all are there.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use tempfile::TempDir;
+
+use super::interrupt;
+
+/// What the names of such folders begin with.
+const PREFIX: &str = ".unfasten-";
+/// A file in each that is locked for as long as its run lives.
+const LOCK: &str = "lock";
+
+/// Files that are ready.
+pub(super) struct Stage {
+    folder: TempDir,
+    /// Keeps other runs from sweeping the folder.
+    _lock: File,
+    count: usize,
+}
+
+impl Stage {
+    /// A place for files that belong into a folder, which must exist. What killed runs left there is swept.
+    pub(super) fn new(folder: &Path) -> io::Result<Self> {
+        sweep(folder);
+        let folder = tempfile::Builder::new().prefix(PREFIX).tempdir_in(folder)?;
+        interrupt::begin(folder.path());
+        // Locked before it has the name that others look for.
+        let early = folder.path().join("locking");
+        let lock = File::create(&early)?;
+        // Where a file system knows no locks, nobody can sweep either.
+        let _ = lock.try_lock();
+        fs::rename(&early, folder.path().join(LOCK))?;
+        Ok(Self { folder, _lock: lock, count: 0 })
+    }
+
+    /// Makes a file ready; gives its passing name.
+    pub(super) fn add(&mut self, content: &[u8]) -> io::Result<PathBuf> {
+        let path = self.folder.path().join(self.count.to_string());
+        self.count += 1;
+        let mut file = OpenOptions::new().write(true).create_new(true).open(&path)?;
+        file.write_all(content)?;
+        file.flush()?;
+        Ok(path)
+    }
+}
+
+impl Drop for Stage {
+    fn drop(&mut self) {
+        interrupt::end(self.folder.path());
+    }
+}
+
+/// Throws away what runs left that were killed before they could.
+fn sweep(folder: &Path) {
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let ours = entry.file_name().to_string_lossy().starts_with(PREFIX);
+        if !ours || !entry.file_type().is_ok_and(|t| t.is_dir()) {
+            continue;
+        }
+        let lock = entry.path().join(LOCK);
+        if !fs::symlink_metadata(&lock).is_ok_and(|m| m.is_file()) {
+            continue;
+        }
+        // Whoever made it lives as long as it can't be locked.
+        if File::open(&lock).is_ok_and(|f| f.try_lock().is_ok()) {
+            let _ = fs::remove_dir_all(entry.path());
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn left_overs_are_swept_and_what_is_under_way_is_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let left = folder.path().join(".unfasten-killed");
+        fs::create_dir(&left).unwrap();
+        fs::write(left.join(LOCK), "").unwrap();
+        fs::write(left.join("0"), "half").unwrap();
+        let theirs = folder.path().join(".unfasten-notes");
+        fs::create_dir(&theirs).unwrap();
+        let mut living = Stage::new(folder.path()).unwrap();
+        assert!(!left.exists() && theirs.exists());
+        let ready = living.add(b"x").unwrap();
+        let other = Stage::new(folder.path()).unwrap();
+        assert_eq!(fs::read(&ready).unwrap(), b"x");
+        drop((living, other));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "only what isn't ours stays");
+    }
+}

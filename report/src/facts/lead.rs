@@ -1,0 +1,53 @@
+//! The verdict that leads a report: what the bench shows alone, where the method can say so.
+
+use scoring::compare::causes::{Cause, Causes, leading, promises};
+use scoring::method::Method;
+use scoring::range::questions::questions;
+use scoring::range::{Assessment, Effort, Question, Study};
+use scoring::record::Record;
+
+/// What is worked out for the verdict that leads; a view only tells it.
+#[derive(Clone, Debug)]
+pub struct Lead {
+    /// The verdict, by itself.
+    pub assessment: Assessment,
+    /// What costs it most.
+    pub causes: Causes,
+    /// Promises at their best, and what the full verdict would gain.
+    pub promises: Vec<Cause>,
+    /// Open questions, the most useful first.
+    pub questions: Vec<Question>,
+}
+
+/// Looks at completions for each "what if".
+const LOOKS: u64 = 200;
+/// Answers beyond which questions stay in the order of the record.
+const MANY: usize = 200;
+/// States for all routes.
+const POOL: u64 = 2_000_000;
+
+impl Lead {
+    /// The verdict that leads, for the assessment that stands first. `None` where a method knows no points, or nothing is scored.
+    pub fn new(record: &Record, first: &Assessment) -> Option<Self> {
+        if first.method.scale.verdict {
+            return None;
+        }
+        let method: Method = leading(&first.method);
+        let assessment = if method.root.id == first.method.root.id {
+            first.clone()
+        } else {
+            Assessment::new(record, &method, Effort::default())
+        };
+        assessment.root.low.as_ref()?;
+        let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
+        let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
+        let questions = if answers > MANY || answers == 0 {
+            Vec::new()
+        } else {
+            questions(&Study::new(record, &assessment.method, effort))
+        };
+        let causes = Causes::new(record, &assessment.method, effort);
+        let promises = promises(record, &first.method, effort);
+        Some(Self { assessment, causes, promises, questions })
+    }
+}

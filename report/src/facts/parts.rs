@@ -1,0 +1,223 @@
+//! The parts a verdict weighs: how each comes out, and what stands in the way.
+
+use std::collections::BTreeSet;
+
+use scoring::assess::{PartRoute, Reach};
+use scoring::exact::Exact;
+use scoring::range::Assessment;
+use scoring::record::complete::Complete;
+use scoring::record::{Action, Aim, Outcome, Record};
+use scoring::vocab::class::fold;
+use scoring::vocab::{Basis, Kind, ToolClass};
+
+use crate::clean::line;
+
+/// A role the verdict weighs and the device has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartFact {
+    /// Role.
+    pub role: String,
+    /// Names of the parts that fill it; empty where the record mentions none.
+    pub names: Vec<String>,
+    /// Weight.
+    pub weight: Exact,
+    /// The way to it at the high end, for the instance that takes most; `None` where the record mentions none.
+    pub way: Option<Way>,
+    /// Steps at the low and the high end; `None`: can't be reached there.
+    pub steps: [Option<u32>; 2],
+    /// A way to it that failed, and why.
+    pub failed: Option<(String, Option<String>)>,
+    /// Points lost on it, at both ends.
+    pub lost: [Exact; 2],
+}
+
+/// A way to a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// The part's name.
+    pub name: String,
+    /// How it is reached.
+    pub reach: Reach,
+    /// Steps.
+    pub steps: u32,
+    /// No way counts fewer.
+    pub proved: bool,
+    /// What is done, in order: indices of the completed record's actions.
+    pub actions: Vec<usize>,
+    /// Parts that come off before, in order.
+    pub first_off: Vec<String>,
+    /// Temperatures of each heating, °C where stated.
+    pub heats: Vec<Option<u32>>,
+    /// Solvents, by name.
+    pub solvents: Vec<String>,
+    /// Different tools.
+    pub tools: usize,
+    /// Glue that is cut or left behind.
+    pub glue: bool,
+    /// Parts destroyed.
+    pub destroys: Vec<String>,
+    /// When the part comes off, seconds.
+    pub at: Option<u32>,
+}
+
+/// What is known of how an action is done, at the high end.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Doing {
+    /// Parts it frees, or what it does.
+    pub names: Vec<String>,
+    /// It frees parts.
+    pub frees: bool,
+    /// Glue that is cut or left behind.
+    pub glue: bool,
+    /// Heat.
+    pub heat: bool,
+    /// Solvents, by name.
+    pub solvents: Vec<String>,
+    /// Parts destroyed.
+    pub destroys: Vec<String>,
+    /// A tool that is no basic one.
+    pub tool: Option<String>,
+    /// Screws, where they are counted.
+    pub screws: u32,
+    /// Drives of these screws.
+    pub drives: usize,
+    /// Nobody tried.
+    pub untried: bool,
+    /// Shown or described elsewhere, planned, drafted: not done on this bench.
+    pub not_seen: Option<Basis>,
+    /// When, seconds.
+    pub at: Option<u32>,
+}
+
+/// Parts of a role word by word: those that come off first under a role of the method.
+pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Vec<PartFact> {
+    let fits = |key: &str, role: &str| scoring::assess::plan::role_fits(key, role);
+    let mut out = Vec::new();
+    for role in a.roles.iter().filter(|r| r.weight.is_some() && (!r.parts.is_empty() || r.unmentioned)) {
+        let worst = |e: usize| {
+            let end = &a.ends[e];
+            let things: BTreeSet<u32> = end
+                .device
+                .fills
+                .iter()
+                .filter(|f| f.present && f.part.is_some() && fits(&role.role, &f.role))
+                .map(|f| f.thing)
+                .collect();
+            let routes: Vec<&PartRoute> = things.iter().filter_map(|t| end.evaluated.routes.get(t)).collect();
+            routes.into_iter().max_by_key(|r| (r.reach, r.steps))
+        };
+        let steps = [0, 1].map(|e| worst(e).filter(|r| r.reach != Reach::No).map(|r| r.steps));
+        let way = worst(1).map(|r| way(record, &a.ends[1].device, r));
+        let lost = lost.iter().find(|l| l.id == role.role);
+        out.push(PartFact {
+            role: role.role.clone(),
+            names: role.parts.iter().map(|p| line(p)).collect(),
+            weight: role.weight.clone().unwrap_or_else(Exact::zero),
+            failed: role.parts.iter().find_map(|p| failed(record, p)),
+            way,
+            steps,
+            lost: lost.map_or_else(|| [Exact::zero(), Exact::zero()], |l| l.points.clone()),
+        });
+    }
+    out
+}
+
+fn failed(record: &Record, part: &str) -> Option<(String, Option<String>)> {
+    let frees = |a: &&Action| matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)));
+    let failed = record.actions.iter().filter(frees).find(|a| a.outcome.value == Outcome::Failed)?;
+    Some((line(&failed.id), failed.because.as_deref().map(line)))
+}
+
+fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
+    let name = |t: u32| device.things.get(t as usize).map_or_else(String::new, |n| line(n));
+    let actions: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
+    let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
+    let (mut glue, mut destroys, mut at) = (false, Vec::new(), None);
+    for (index, ways) in &route.taken {
+        let action = &device.actions[*index];
+        let written = action.written.map(|w| &record.actions[w]);
+        for &t in &action.frees {
+            if t == route.thing {
+                at = written.and_then(|w| w.at.as_ref()).map(|t| t.value.from);
+            } else if !first_off.contains(&name(t)) {
+                first_off.push(name(t));
+            }
+        }
+        for (operation, (list, &way)) in action.operations.iter().zip(ways).enumerate() {
+            for &t in list.get(way).into_iter().flatten() {
+                let tool = &device.tools[t];
+                tools.insert(tool.name.clone());
+                if tool.heat {
+                    heats.push(written.and_then(|w| celsius(w, operation, way, t)));
+                }
+                if tool.solvent && !solvents.contains(&line(&tool.name)) {
+                    solvents.push(line(&tool.name));
+                }
+            }
+        }
+        glue |= action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable);
+        for &t in &action.destroys {
+            if !destroys.contains(&name(t)) {
+                destroys.push(name(t));
+            }
+        }
+    }
+    Way {
+        name: name(route.thing),
+        reach: route.reach,
+        steps: route.steps,
+        proved: route.at_least == route.steps,
+        actions,
+        first_off,
+        heats,
+        solvents,
+        tools: tools.len(),
+        glue,
+        destroys,
+        at,
+    }
+}
+
+fn celsius(action: &Action, operation: usize, way: usize, tool: usize) -> Option<u32> {
+    let ways = action.with.get(operation)?.ways.settled()?;
+    ways.get(way)?.tools.iter().find(|u| u.tool == tool)?.celsius
+}
+
+/// How an action is done, in one completion.
+pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
+    let action = &device.actions[index];
+    let name = |t: &u32| device.things.get(*t as usize).map_or_else(String::new, |n| line(n));
+    let written = action.written.map(|w| &record.actions[w]);
+    let frees = !action.frees.is_empty();
+    let mut out = Doing {
+        names: if frees { action.frees.iter().map(name).collect() } else { action.does.iter().map(name).collect() },
+        frees,
+        glue: action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable),
+        destroys: action.destroys.iter().map(name).collect(),
+        at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.from),
+        untried: written.is_none_or(|w| w.outcome.value == Outcome::NotAttempted),
+        not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis)).filter(|b| *b != Basis::Seen),
+        ..Doing::default()
+    };
+    for set in action.operations.iter().filter_map(|o| o.first()) {
+        for &t in set {
+            let tool = &device.tools[t];
+            out.heat |= tool.heat;
+            if tool.solvent {
+                out.solvents.push(line(&tool.name));
+            } else if !tool.heat && tool.class > ToolClass::WithProduct && out.tool.is_none() {
+                out.tool = Some(line(&tool.name));
+            }
+        }
+    }
+    let mut drives = BTreeSet::new();
+    for l in written.into_iter().flat_map(|w| &w.loosen).filter(|l| l.fastener.contains("screw")) {
+        let count = l.count.settled().map_or(1.0, Exact::to_f64);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of screws")]
+        let count = count.clamp(0.0, 9999.0) as u32;
+        out.screws += count;
+        drives.insert(l.drive.clone().unwrap_or_else(|| l.text.clone()));
+    }
+    out.drives = drives.len();
+    out
+}

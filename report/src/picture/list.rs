@@ -1,0 +1,75 @@
+//! The picture as an indented list.
+
+use serde::Serialize;
+
+use super::tree::{Known, Mark, Stretch, Tree};
+use crate::words::tree_line;
+
+/// A line of the list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Item {
+    /// How far in, from 0.
+    pub depth: usize,
+    /// What it says: `back, two steps: heat, glue to cut`.
+    pub text: String,
+    /// A part that counts.
+    pub counts: bool,
+}
+
+/// The tree as lines.
+pub fn list(tree: &Tree) -> Vec<Item> {
+    let mut out = Vec::new();
+    for root in &tree.roots {
+        add(root, 0, &mut out);
+    }
+    for (name, why) in &tree.beyond {
+        out.push(Item { depth: 0, text: format!("{name}: {why}"), counts: false });
+    }
+    out
+}
+
+fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
+    let mut notes: Vec<String> = Vec::new();
+    if stretch.end.is_some() && !stretch.off.is_empty() {
+        let n = stretch.off.len();
+        let some: Vec<&str> = stretch.off.iter().take(2).map(String::as_str).collect();
+        let more = if n > 2 { format!(" and {} more", n - 2) } else { String::new() };
+        notes.push(format!("first {}{more}", some.join(", ")));
+    }
+    for mark in &stretch.marks {
+        notes.push(
+            match mark {
+                Mark::Plug => "plug",
+                Mark::Safe => "safe from here",
+                Mark::Heat => "heat",
+                Mark::Solvent => "solvent",
+                Mark::Glue => "glue to cut",
+            }
+            .to_owned(),
+        );
+    }
+    match stretch.known {
+        Known::Done => {}
+        Known::Told => notes.push("told or planned".to_owned()),
+        Known::Untried => notes.push("nobody tried".to_owned()),
+    }
+    let (name, counts) = match &stretch.end {
+        Some(end) => {
+            if !end.destroys.is_empty() {
+                notes.push(format!("destroys {}", end.destroys.join(", ")));
+            }
+            notes.extend(end.failed.clone());
+            (end.name.clone(), true)
+        }
+        None if stretch.off.is_empty() => ("plugs".to_owned(), false),
+        None => (stretch.off.join(", "), false),
+    };
+    let mut text = tree_line(&name, stretch.steps[1], counts);
+    if !notes.is_empty() {
+        text.push_str(&format!(": {}", notes.join(", ")));
+    }
+    out.push(Item { depth, text, counts });
+    let mut next: Vec<&Stretch> = stretch.next.iter().collect();
+    next.sort_by_key(|s| std::cmp::Reverse(s.behind));
+    next.into_iter().for_each(|n| add(n, depth + 1, out));
+}

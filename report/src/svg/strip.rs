@@ -1,0 +1,64 @@
+//! The strip of lost points: one piece a criterion, as wide as what is lost on it; what is open is hatched.
+
+use scoring::exact::{Exact, Rounding};
+
+use super::escape;
+use crate::facts::{Losses, Lost};
+
+/// Width, px.
+const WIDTH: f64 = 704.0;
+/// Estimated width of a letter of the labels, px.
+const LETTER: f64 = 6.1;
+
+/// The strip; empty where nothing is lost.
+pub fn strip(lost: &Losses) -> String {
+    let rows: Vec<&Lost> = lost.criteria.iter().filter(|l| l.points.iter().any(|p| !p.is_zero())).collect();
+    let total: f64 = rows.iter().map(|l| l.surely().to_f64() + l.open().to_f64()).sum();
+    if total <= 0.0 {
+        return String::new();
+    }
+    let scale = WIDTH / total;
+    let text = |v: &Exact| v.display(2, Rounding::HalfUp);
+    let alt: Vec<String> = rows
+        .iter()
+        .map(|l| {
+            let open = l.open();
+            let open = if open.is_zero() { String::new() } else { format!(" and {} open", text(&open)) };
+            format!("{} {}{open}", l.title, text(l.surely()))
+        })
+        .collect();
+    let mut out = format!(
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} 62\" width=\"{WIDTH}\" height=\"62\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
+        escape(&format!("Lost points by criterion: {}", alt.join("; ")))
+    );
+    let mut x = 0.0;
+    // Where the last label of each of three lines ends.
+    let mut ends = [f64::MIN; 3];
+    for row in rows {
+        let (sure, open) = (row.surely().to_f64() * scale, row.open().to_f64() * scale);
+        let class = if row.limit { "limit" } else { "sure" };
+        if sure > 0.0 {
+            out.push_str(&format!("<rect class=\"{class}\" x=\"{x:.1}\" y=\"1\" width=\"{:.1}\" height=\"20\"/>", (sure - 1.0).max(0.6)));
+            if sure > 26.0 {
+                let said = row.surely().display(2, Rounding::HalfUp);
+                out.push_str(&format!("<text class=\"on mid\" x=\"{:.1}\" y=\"15\" font-size=\"10\">{}</text>", x + sure / 2.0, said.trim_start_matches('0')));
+            }
+        }
+        if open > 0.0 {
+            out.push_str(&format!("<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>", x + sure, (open - 1.0).max(0.6)));
+        }
+        let wide = row.short.chars().count() as f64 * LETTER;
+        let left = x.min(WIDTH - wide);
+        if let Some(line) = ends.iter().position(|end| *end + 5.0 <= left) {
+            ends[line] = left + wide;
+            let y = 33.0 + 12.0 * line as f64;
+            if line > 0 {
+                out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
+            }
+            out.push_str(&format!("<text x=\"{left:.1}\" y=\"{y}\" font-size=\"10\">{}</text>", escape(&row.short)));
+        }
+        x += sure + open;
+    }
+    out.push_str("</svg>");
+    out
+}

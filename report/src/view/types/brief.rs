@@ -1,0 +1,139 @@
+//! The summary: one screen, one printed page.
+
+use serde::Serialize;
+
+use super::{Bar, Pair};
+use crate::picture::Item;
+
+/// What stands on the summary, in the order of reading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Brief {
+    /// What the device is and costs: `OS-F312, 128 GB`, `389 EUR`.
+    pub device: Vec<String>,
+    /// When, by whom, and what was not done on this bench.
+    pub bench: Vec<String>,
+    /// Range of the verdict that leads: `5.1 to 6.0`.
+    pub range: String,
+    /// `of 10`.
+    pub out_of: String,
+    /// What the range is about: `what the bench shows`; empty where the method makes no difference.
+    pub about: String,
+    /// Range bar.
+    pub bar: Option<Bar>,
+    /// The full verdict, where it is another one: `5.3 to 6.6 of 10 with the maker's promises`.
+    pub full: String,
+    /// Both ends are attained.
+    pub attained: bool,
+    /// The reason in one sentence.
+    pub sentence: String,
+    /// The same with the range in front.
+    pub spoken: String,
+    /// Legal results and other methods, one line each.
+    pub laws: Vec<Law>,
+    /// What is lost in all: `3.4 points are lost, 1.3 more are open`.
+    pub lost: String,
+    /// Lost points by criterion.
+    pub criteria: Vec<LostRow>,
+    /// Lost points by part.
+    pub parts_lost: Vec<LostRow>,
+    /// The strip of lost points, SVG.
+    pub strip: String,
+    /// The device picture, SVG, at most eight rows.
+    pub picture: String,
+    /// The same as an indented list.
+    pub tree: Vec<Item>,
+    /// Parts that have no room in the picture: `fan 5, speaker 5`; may be empty.
+    pub more: String,
+    /// The picture whole, where it has more rows; else empty.
+    pub whole: String,
+    /// The two heaviest parts.
+    pub parts: Vec<BriefPart>,
+    /// What costs most.
+    pub costs: Vec<BriefLine>,
+    /// All causes, each with what it adds once those above it are mended.
+    pub ladder: Vec<Rung>,
+    /// What is still lost at the end of the ladder.
+    pub rest: String,
+    /// What is open, what moves most first.
+    pub open: Vec<BriefLine>,
+    /// How many more questions there are.
+    pub open_more: usize,
+    /// Hazards in one line; may be empty.
+    pub hazards: String,
+    /// The reviewer's own verdict and where it lies; may be empty.
+    pub own: String,
+    /// Method and how sure.
+    pub method: String,
+    /// The first digits of the fingerprint.
+    pub fingerprint: String,
+    /// What to say on camera.
+    pub script: Vec<ScriptLine>,
+}
+
+/// A legal result or another method, one line.
+#[derive(Clone, Debug, Serialize)]
+pub struct Law {
+    /// Key of the assessment.
+    pub key: String,
+    /// Title.
+    pub title: String,
+    /// `not met`, `met`, `not settled`, `does not apply`, or a range with its class.
+    pub result: String,
+    /// `no`, `yes`, `open` or `number`: how the result is drawn.
+    pub form: &'static str,
+    /// What it rests on.
+    pub text: String,
+    /// How sure.
+    pub sure: String,
+}
+
+/// Lost points on one thing.
+#[derive(Clone, Debug, Serialize)]
+pub struct LostRow {
+    /// Criterion or part.
+    pub title: String,
+    /// Lost at the high end.
+    pub high: String,
+    /// Lost at the low end.
+    pub low: String,
+    /// A limit that binds.
+    pub limit: bool,
+}
+
+/// One of the two heaviest parts.
+#[derive(Clone, Debug, Serialize)]
+pub struct BriefPart {
+    /// `Battery: seven steps`.
+    pub head: String,
+    /// First off, work, spare.
+    pub rows: Vec<Pair>,
+}
+
+/// A line with a figure before it.
+#[derive(Clone, Debug, Serialize)]
+pub struct BriefLine {
+    /// Points, `0.5`.
+    pub points: String,
+    /// The text.
+    pub text: String,
+}
+
+/// A cause on the ladder.
+#[derive(Clone, Debug, Serialize)]
+pub struct Rung {
+    /// What it is.
+    pub text: String,
+    /// What it alone would gain, low and high end.
+    pub alone: [String; 2],
+    /// What it adds once those above it are mended; empty past the ladder.
+    pub adds: [String; 2],
+}
+
+/// A sentence and when to show what it says.
+#[derive(Clone, Debug, Serialize)]
+pub struct ScriptLine {
+    /// Time in the footage; may be empty.
+    pub at: String,
+    /// The sentence.
+    pub text: String,
+}

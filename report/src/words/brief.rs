@@ -1,0 +1,115 @@
+//! Short phrases for the summary: what costs, what is open, what lifts a limit.
+
+use scoring::exact::{Exact, Rounding};
+use scoring::method::Measure;
+
+use super::english as en;
+use super::sentence::{called, capital, cause_words, range};
+use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
+use crate::plural::list;
+
+/// What a question asks, after `Open:`.
+pub fn asked(facts: &Facts, open: &Open) -> String {
+    let of = |names: &[String]| -> String {
+        let names: Vec<String> = names.iter().map(|n| en::the(&called(facts, n))).collect();
+        list(&names)
+    };
+    let plain = |names: &[String]| list(&names.iter().map(|n| called(facts, n)).collect::<Vec<_>>());
+    match &open.asks {
+        Asks::Clean(names) => format!("whether the glue of {} comes off clean", of(names)),
+        Asks::Kind(names) => format!("what becomes of the fasteners of {}", of(names)),
+        Asks::Works(names, true) => format!("whether {} can be taken out: nobody tried", of(names)),
+        Asks::Works(names, false) => format!("whether \"{}\" works: nobody tried", list(names)),
+        Asks::Tool(names) => format!("which tool {} takes", of(names)),
+        Asks::Before(names) => format!("what must come off before {}", of(names)),
+        Asks::Holds(names) => format!("what holds {}", of(names)),
+        Asks::Place => "where the work can be done".to_owned(),
+        Asks::Skill => "how much skill it takes".to_owned(),
+        Asks::ToolClass(tool) => format!("whether {} can be bought", en::the(tool)),
+        Asks::Has(role) => format!("the {role}, which the record does not mention"),
+        Asks::Paired(names) => format!("whether a new {} must be paired", plain(names)),
+        Asks::Spare(SpareAsk::To, names) => format!("who can buy {}", some(facts, names)),
+        Asks::Spare(SpareAsk::Years, names) => format!("how long {} can be bought", some(facts, names)),
+        Asks::Spare(SpareAsk::Delivery, names) => format!("how fast {} come", some(facts, names)),
+        Asks::Spare(SpareAsk::Price, names) => format!("what {} cost", some(facts, names)),
+        Asks::Spare(SpareAsk::Interface, names) => format!("whether {} are standard parts", some(facts, names)),
+        Asks::Spare(SpareAsk::Pairing, names) => format!("who may pair {}", some(facts, names)),
+        Asks::Promise(PromiseAsk::Information) => "the repair information".to_owned(),
+        Asks::Promise(PromiseAsk::Updates) => "how long updates come".to_owned(),
+        Asks::Promise(PromiseAsk::Diagnosis) => "how faults make themselves known".to_owned(),
+        Asks::Promise(PromiseAsk::Returns) => "what the maker takes back".to_owned(),
+        Asks::Promise(PromiseAsk::Data) => "how data are moved and deleted".to_owned(),
+        Asks::Promise(PromiseAsk::Reset) => "how it is reset".to_owned(),
+        Asks::Promise(PromiseAsk::Endurance) => "how long battery and keys last".to_owned(),
+        Asks::Other => open.question.clone(),
+    }
+}
+
+fn some(facts: &Facts, names: &[String]) -> String {
+    match names {
+        [] => "spare parts".to_owned(),
+        [one] => format!("new {}", called(facts, one)),
+        [one, two] => format!("new {} and {}", called(facts, one), called(facts, two)),
+        more => format!("{} spare parts", en::number(more.len())),
+    }
+}
+
+/// A question with where its answers lead: `whether …: yes 5.6 to 6.6, no 5.3 to 6.0`.
+pub fn open_line(facts: &Facts, open: &Open) -> String {
+    let answers: Vec<String> = open
+        .answers
+        .iter()
+        .map(|a| {
+            let label = match a.yes {
+                Some(true) if open.answers.len() == 2 => "yes",
+                Some(false) if open.answers.len() == 2 => "no",
+                _ => a.label.as_str(),
+            };
+            format!("{label} {}", range(&a.shown))
+        })
+        .collect();
+    let asked = capital(&asked(facts, open));
+    match answers.len() {
+        2 => format!("{asked}: {}", answers.join(", ")),
+        _ => asked,
+    }
+}
+
+/// A cause in a line: `the back is glued; the other eight parts lie behind it`.
+pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
+    let (main, name, _) = cause_words(facts, cause);
+    match en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name) {
+        Some(behind) => format!("{main}; {behind}"),
+        None => main,
+    }
+}
+
+/// A promise in a line, by what would be promised at best.
+pub fn promise_cost(promise: &Promise) -> String {
+    format!("full verdict, if the maker promised: {}", promise.words)
+}
+
+/// What lifts a limit.
+pub fn lift(facts: &Facts, limit: &Limit) -> String {
+    let names: Vec<String> = limit.roles.iter().map(|r| {
+        let part = facts.parts.iter().find(|p| p.role == *r);
+        part.map_or_else(|| r.clone(), super::sentence::part_name)
+    }).collect();
+    let name = list(&names);
+    let to = match limit.measure {
+        Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),
+        Measure::Tools => format!("a tool for {} that anyone can buy", en::the(&name)),
+        Measure::Paired => format!("a new {name} that works without pairing"),
+        Measure::SpareTo => format!("{} on sale to independent repairers", en::the(&name)),
+        Measure::SparePrice => format!("a lower price of {}", en::the(&name)),
+        _ => name,
+    };
+    let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();
+    let most = takes.iter().max().map_or_else(String::new, |t| t.display(1, Rounding::HalfUp));
+    format!("a limit takes {most}; what lifts it: {to}")
+}
+
+/// A line of the tree of ways, as an indented list has it.
+pub fn tree_line(name: &str, steps: u32, counts: bool) -> String {
+    if counts { format!("{name}, {}", en::steps(steps)) } else { name.to_owned() }
+}

@@ -1,0 +1,16 @@
+//! Facts to phrases: the one place where a report finds words. [`english`] is the table of the one language there is; the
+//! other files put its phrases together.
+
+pub mod english;
+mod brief;
+mod script;
+mod sentence;
+
+pub use brief::{asked, cost, lift, open_line, promise_cost, tree_line};
+pub use script::{Shown, script};
+pub use sentence::{Sentence, WORDS, sentence};
+
+/// Words of a text, as a reader counts them.
+pub fn words(text: &str) -> usize {
+    text.split_whitespace().count()
+}

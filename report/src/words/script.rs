@@ -1,0 +1,144 @@
+//! What to say on camera: five to seven short sentences, each with the time in the footage to show.
+
+use scoring::assess::Reach;
+use scoring::record::{Record, Spare};
+use scoring::vocab::Access;
+use scoring::vocab::class::fold;
+
+use super::brief::asked;
+use super::sentence::{capital, cause_words, part_name};
+use super::{english as en, words};
+use crate::facts::{CauseFact, Facts, PartFact, Way, What};
+
+/// A sentence and when to show what it says, seconds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Seconds; `None`: nothing in the footage shows it.
+    pub at: Option<u32>,
+    /// The sentence.
+    pub text: String,
+}
+
+/// Fewest and most words.
+pub const LENGTH: [usize; 2] = [50, 75];
+
+/// The script of the verdict that leads.
+pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
+    let mut must: Vec<(u8, Shown)> = Vec::new();
+    let [low, high] = &facts.shown;
+    let score = if low == high { en::aloud(low) } else { format!("{} to {}", en::aloud(low), en::aloud(high)) };
+    let settled = if facts.attained { "" } else { " at the outside" };
+    must.push((0, Shown {
+        at: facts.starts,
+        text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
+    }));
+    let mut roles: Vec<String> = Vec::new();
+    for cause in facts.causes.first() {
+        let (main, name, spoken) = cause_words(facts, cause);
+        let behind = en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name);
+        let text = behind.map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
+        let lead = if facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3) { "At most: " } else { "" };
+        must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
+        roles = spoken;
+    }
+    for (place, part) in facts.parts.iter().take(2).enumerate() {
+        let said = part_sentence(part, roles.contains(&part.role));
+        #[expect(clippy::cast_possible_truncation, reason = "0 or 1")]
+        must.push((2 + place as u8, Shown { at: part.way.as_ref().and_then(|w| w.at), text: said }));
+    }
+    if let Some(text) = facts.parts.first().and_then(|p| price(record, p)) {
+        must.push((4, Shown { at: None, text }));
+    }
+    if let Some(open) = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]) {
+        let worth = if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
+        must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
+    } else {
+        must.push((5, Shown { at: None, text: "Nothing that counts is left open.".to_owned() }));
+    }
+    must.push((9, Shown { at: None, text: "Not an official score.".to_owned() }));
+    let total = |list: &[(u8, Shown)]| list.iter().map(|(_, s)| words(&s.text)).sum::<usize>();
+    // Too short: the next causes. Too long: the second part goes, then the price.
+    for cause in facts.causes.iter().skip(1) {
+        if total(&must) >= LENGTH[0] || must.len() >= 7 {
+            break;
+        }
+        let (main, _, spoken) = cause_words(facts, cause);
+        let told = facts.parts.iter().take(2).any(|p| spoken.contains(&p.role));
+        if !told {
+            must.push((6, Shown { at: time(facts, cause), text: format!("{}.", capital(&main)) }));
+        }
+    }
+    for drop in [3, 4] {
+        if total(&must) > LENGTH[1] || must.len() > 7 {
+            must.retain(|(kind, _)| *kind != drop);
+        }
+    }
+    if total(&must) < LENGTH[0] && must.len() < 7 {
+        let n = facts.parts.iter().filter(|p| p.way.is_some()).count();
+        must.push((7, Shown { at: None, text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))) }));
+    }
+    if total(&must) < LENGTH[0] && must.len() < 7 {
+        must.push((8, Shown { at: None, text: "Every point has its reason and its line of the record in the report.".to_owned() }));
+    }
+    must.sort_by_key(|(kind, _)| *kind);
+    must.into_iter().map(|(_, s)| s).collect()
+}
+
+fn time(facts: &Facts, cause: &CauseFact) -> Option<u32> {
+    match &cause.of {
+        What::Action(doing) => doing.at,
+        What::Part(at, _) => facts.parts[*at].way.as_ref().and_then(|w| w.at),
+    }
+}
+
+fn part_sentence(part: &PartFact, again: bool) -> String {
+    let name = part_name(part);
+    let Some(way) = &part.way else { return format!("The record does not mention {}.", en::the(&name)) };
+    let failed = part.failed.as_ref().map_or("", |_| "; another way failed");
+    let text = match way.reach {
+        Reach::No => en::out_of_reach(&name),
+        Reach::Damage => en::destroyed(&name, &way.destroys),
+        Reach::Yes => {
+            let deep = format!("{} {} {} down", en::the(&name), en::verb(&name, "is", "are"), en::steps(way.steps));
+            format!("{deep}{}", with(way))
+        }
+    };
+    let again = if again && way.reach == Reach::Yes { "" } else { failed };
+    format!("{}{again}.", capital(&text))
+}
+
+fn with(way: &Way) -> String {
+    let heat = match way.heats.len() {
+        0 => None,
+        1 => Some("heat".to_owned()),
+        n => Some(format!("heat {}", if n == 2 { "twice".to_owned() } else { format!("{} times", en::number(n)) })),
+    };
+    let solvent = way.solvents.first().map(|s| s.rsplit(' ').next().unwrap_or(s).to_owned());
+    let all: Vec<String> = heat.into_iter().chain(solvent).collect();
+    if all.is_empty() { String::new() } else { format!(", with {}", crate::plural::list(&all)) }
+}
+
+/// Price of the heaviest part and who may buy it, where the record states either.
+fn price(record: &Record, part: &PartFact) -> Option<String> {
+    let keys = part.names.iter().map(String::as_str).chain(part.role.split('|').map(str::trim)).chain(["every part"]);
+    let spare = record.support.spare(keys)?;
+    let spare: &Spare = &spare;
+    let name = part_name(part);
+    let price = spare.price.settled().map(|m| {
+        let currency = if fold(&m.currency) == "eur" { "euros".to_owned() } else { m.currency.clone() };
+        format!("{} {currency}", m.amount.plain())
+    });
+    let to = spare.to.settled().map(|a| match a {
+        Access::Public => "sold to anyone",
+        Access::Independent => "sold to repairers only",
+        Access::Authorised => "sold to authorised repairers only",
+        Access::Manufacturer => "kept by the maker",
+        Access::None => "sold to nobody",
+    });
+    match (price, to) {
+        (Some(price), Some(to)) => Some(format!("A new {name} is {price}, {to}.")),
+        (Some(price), None) => Some(format!("A new {name} is {price}; who may buy it is open.")),
+        (None, Some(to)) => Some(format!("A new {name} is {to}, at a price nobody stated.")),
+        (None, None) => None,
+    }
+}

@@ -1,0 +1,340 @@
+//! The reason in one sentence of at most thirty words: the first shape that fits the numbers.
+
+use scoring::assess::Reach;
+use scoring::exact::Exact;
+use scoring::method::Measure;
+
+use super::brief::asked;
+use super::{english as en, words};
+use crate::facts::{Asks, CauseFact, Doing, Facts, Limit, PartFact, Way, What};
+use crate::plural::list;
+
+/// Most words of a sentence.
+pub const WORDS: usize = 30;
+
+/// The sentence, and the same with the range in front, for where no figure stands beside it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sentence {
+    /// `The back is glued and …`
+    pub text: String,
+    /// `5.3 to 6.6: the back is glued and …`
+    pub spoken: String,
+    /// Which shape it has.
+    pub shape: Shape,
+}
+
+/// The shapes, in the order they are tried.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shape {
+    /// One question opens over half the range.
+    Fork,
+    /// A limit holds the verdict.
+    Limit,
+    /// One cause of weight.
+    Cause,
+    /// Much is lost, nowhere much.
+    Many,
+    /// Little is lost.
+    Good,
+}
+
+/// The sentence of the verdict that leads.
+pub fn sentence(facts: &Facts) -> Sentence {
+    let third = Exact::ratio(3, 10).unwrap_or_else(Exact::zero);
+    let cause = facts.causes.first().filter(|c| *c.least() >= third);
+    let range = range(&facts.shown);
+    let many = facts.lost.all[1] > Exact::from(2);
+    // What is said first, from long to short, and the parts it speaks of.
+    let (shape, heads, spoken_of): (Shape, Vec<String>, Vec<String>) = if let Some(fork) = &facts.fork {
+        let head = fork_words(facts, fork);
+        (Shape::Fork, vec![head], Vec::new())
+    } else if let Some(limit) = &facts.limit {
+        (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
+    } else if let Some(cause) = cause {
+        let (main, name, roles) = cause_words(facts, cause);
+        let more = en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name);
+        let mut heads: Vec<String> = more.iter().map(|b| format!("{main} and {b}")).collect();
+        // A second cause of weight that is another thing: what is destroyed is named.
+        let destroyed = |c: &&CauseFact| *c.least() >= third && destroys(facts, c);
+        if let Some(second) = facts.causes.iter().skip(1).find(destroyed).filter(|_| destroys(facts, cause)) {
+            heads.insert(0, format!("{main}, {}", cause_words(facts, second).0));
+        }
+        heads.push(main);
+        (Shape::Cause, heads, roles)
+    } else if many {
+        let mut deep: Vec<(&PartFact, u32)> = facts.parts.iter().filter_map(|p| Some((p, p.steps[1]?))).collect();
+        deep.sort_by(|a, b| b.1.cmp(&a.1));
+        let mut said: Vec<String> = Vec::new();
+        let mut roles = Vec::new();
+        for (i, (part, n)) in deep.iter().take(2).enumerate() {
+            let name = part_name(part);
+            roles.push(part.role.clone());
+            said.push(if i == 0 {
+                format!("{} {} {} deep", en::the(&name), en::verb(&name, "lies", "lie"), en::steps(*n))
+            } else {
+                format!("{} {}", en::the(&name), en::number(*n as usize))
+            });
+        }
+        let head = if said.is_empty() {
+            "little adds up to much".to_owned()
+        } else {
+            format!("many small things add up: {}", said.join(", "))
+        };
+        (Shape::Many, vec![head], roles)
+    } else {
+        (Shape::Good, vec![good(facts)], Vec::new())
+    };
+    let parts = heavy(facts, &spoken_of);
+    let open = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
+    let text = fitted(&heads, &parts, if shape == Shape::Fork { None } else { open.as_deref() });
+    let spoken = match shape {
+        Shape::Fork => text.clone(),
+        _ => format!("{range}: {text}"),
+    };
+    Sentence { text: capital(&text), spoken, shape }
+}
+
+/// `5.3 to 6.6`, `7.7`.
+pub fn range(shown: &[String; 2]) -> String {
+    if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) }
+}
+
+/// The longest that keeps within the words.
+fn fitted(heads: &[String], parts: &[String], open: Option<&str>) -> String {
+    let mut last = String::new();
+    let none = [None];
+    let parts: Vec<Option<&String>> = parts.iter().map(Some).chain(none).collect();
+    for open in [open, None] {
+        for part in &parts {
+            for head in heads {
+                let mut text = head.clone();
+                if let Some(part) = part {
+                    text.push_str("; ");
+                    text.push_str(part);
+                }
+                text.push('.');
+                if let Some(open) = open {
+                    text.push(' ');
+                    text.push_str(open);
+                }
+                if words(&text) <= WORDS {
+                    return text;
+                }
+                last = text;
+            }
+        }
+    }
+    let mut cut: Vec<&str> = last.split_whitespace().take(WORDS).collect();
+    if let Some(end) = cut.last_mut() {
+        *end = end.trim_end_matches([',', ';', '.']);
+    }
+    format!("{}.", cut.join(" "))
+}
+
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+pub(super) fn part_name(part: &PartFact) -> String {
+    // Several instances: the one its way is told of.
+    let own = part.way.as_ref().map(|w| w.name.clone()).or_else(|| part.names.first().cloned());
+    en::name(&part.role, &own.unwrap_or_default())
+}
+
+/// A name of the record as the sentence calls it.
+pub(super) fn called(facts: &Facts, name: &str) -> String {
+    let role = facts.parts.iter().find(|p| p.names.iter().any(|n| n == name)).map_or("", |p| p.role.as_str());
+    en::name(role, name)
+}
+
+fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
+    let find = |yes: bool| fork.answers.iter().find(|a| a.yes == Some(yes));
+    let (Some(good), Some(bad)) = (find(true), find(false)) else { return String::new() };
+    let (yes, no, why) = match &fork.asks {
+        Asks::Works(names, frees) => {
+            let names: Vec<String> = names.iter().map(|n| called(facts, n)).collect();
+            let what = list(&names);
+            let yes = if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
+            (yes, "if not", ": nobody tried")
+        }
+        Asks::Clean(names) => {
+            let names: Vec<String> = names.iter().map(|n| en::the(&called(facts, n))).collect();
+            (format!("the glue of {} comes off clean", list(&names)), "if not", "")
+        }
+        Asks::Has(role) => (format!("it has a {role} that comes out"), "if not", ""),
+        Asks::Paired(names) => (format!("a new {} needs no pairing", list(names)), "if it does", ""),
+        _ => (format!("the answer is {}", good.label), "if not", ""),
+    };
+    format!("{} if {yes}, {} {no}{why}", range(&good.shown), range(&bad.shown))
+}
+
+/// `held at 6.0: the display goes to authorised repairers only`.
+fn limit_words(facts: &Facts, limit: &Limit) -> String {
+    let names: Vec<String> = limit
+        .roles
+        .iter()
+        .map(|r| facts.parts.iter().find(|p| p.role == *r).map_or_else(|| r.clone(), part_name))
+        .take(2)
+        .collect();
+    let name = list(&names);
+    let plural = names.len() > 1 || en::many(&name);
+    let is = |one: &'static str, more: &'static str| if plural { more } else { one };
+    let said = match limit.measure {
+        Measure::Reachable => {
+            let ways: Vec<&Way> = limit
+                .roles
+                .iter()
+                .filter_map(|r| facts.parts.iter().find(|p| p.role == *r)?.way.as_ref())
+                .filter(|w| !w.destroys.is_empty())
+                .collect();
+            match ways.as_slice() {
+                [one, ..] if names.len() == 1 => en::destroyed(&name, &one.destroys),
+                _ => format!("{} can't be taken out undamaged", en::the(&name)),
+            }
+        }
+        Measure::Tools => format!("{} {} a tool nobody can buy", en::the(&name), is("needs", "need")),
+        Measure::Paired => format!("a new {name} {} software pairing", is("needs", "need")),
+        Measure::SpareTo => format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts")),
+        Measure::SparePrice => format!("a new {name} {} a large share of the device", is("costs", "cost")),
+        _ => format!("{}: {}", name, limit.said),
+    };
+    let end = usize::from(!limit.binds[0]);
+    let at = if limit.binds == [true, true] && limit.at[0] != limit.at[1] { range(&limit.at) } else { limit.at[end].clone() };
+    let perhaps = match limit.binds {
+        [true, true] => "held at",
+        [true, false] => "at the low end held at",
+        _ => "at the high end held at",
+    };
+    format!("{perhaps} {at}: {said}")
+}
+
+fn destroys(facts: &Facts, cause: &CauseFact) -> bool {
+    match &cause.of {
+        What::Action(doing) => !doing.destroys.is_empty(),
+        What::Part(at, _) => facts.parts[*at].way.as_ref().is_some_and(|w| !w.destroys.is_empty()),
+    }
+}
+
+/// What a cause is, what it is about, and the roles spoken of.
+pub(super) fn cause_words(facts: &Facts, cause: &CauseFact) -> (String, String, Vec<String>) {
+    match &cause.of {
+        What::Action(doing) => {
+            let names: Vec<String> = doing.names.iter().map(|n| called(facts, n)).collect();
+            let roles = facts.parts.iter().filter(|p| p.names.iter().any(|n| doing.names.contains(n)));
+            let name = list(&names);
+            (action_words(doing, &name), name, roles.map(|p| p.role.clone()).collect())
+        }
+        What::Part(at, doings) => {
+            let part = &facts.parts[*at];
+            let name = part_name(part);
+            (part_words(facts, part, doings, &name), name, vec![part.role.clone()])
+        }
+    }
+}
+
+fn action_words(doing: &Doing, name: &str) -> String {
+    if !doing.frees {
+        return match (&doing.tool, doing.heat) {
+            (_, true) => format!("\"{name}\" takes heat"),
+            (Some(tool), _) => format!("\"{name}\" takes {tool}"),
+            _ => format!("\"{name}\" comes first"),
+        };
+    }
+    if !doing.destroys.is_empty() {
+        return en::destroyed(name, &doing.destroys);
+    }
+    let mut what: Vec<String> = Vec::new();
+    match (doing.glue, doing.heat, doing.solvents.first(), &doing.tool) {
+        (true, ..) => return en::glued(name),
+        (_, heat, solvent, tool) => {
+            what.extend(heat.then(|| "heat".to_owned()));
+            what.extend(solvent.cloned());
+            what.extend(tool.iter().filter(|_| !heat).map(|t| format!("a {t}")));
+        }
+    }
+    if !what.is_empty() {
+        return en::takes(name, &what);
+    }
+    if doing.screws > 0 {
+        return format!("{} hold {}", en::screws(doing.screws, doing.drives), en::the(name));
+    }
+    format!("{} {} off first", en::the(name), en::verb(name, "comes", "come"))
+}
+
+/// Steps a way may have to be told as what closes it.
+const SHORT_WAY: usize = 4;
+
+fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> String {
+    let Some(way) = &part.way else { return format!("the record mentions no {name}") };
+    match way.reach {
+        Reach::No => return en::out_of_reach(name),
+        Reach::Damage => return en::destroyed(name, &way.destroys),
+        Reach::Yes => {}
+    }
+    let own = doings.last().filter(|d| d.names.contains(&way.name));
+    if doings.len() <= SHORT_WAY {
+        let mut closers: Vec<String> = Vec::new();
+        for doing in doings.iter().filter(|d| d.glue && d.frees && !d.names.contains(&way.name)) {
+            closers.push(en::a_glued(&called(facts, &list(&doing.names))));
+        }
+        let screws: u32 = doings.iter().map(|d| d.screws).sum();
+        let drives = doings.iter().map(|d| d.drives).max().unwrap_or(0);
+        if screws > 0 && !closers.is_empty() {
+            closers.push(en::screws(screws, drives));
+        }
+        if !closers.is_empty() && own.is_none_or(|d| !d.glue) {
+            return en::closes(&closers, name);
+        }
+    }
+    match own {
+        Some(doing) if doing.glue => en::glued(name),
+        _ => en::takes(name, &burden(way)),
+    }
+}
+
+/// Steps, heat and solvent of a way: the range of steps where the ends differ is for pages.
+fn burden(way: &Way) -> Vec<String> {
+    let mut out = vec![en::steps(way.steps)];
+    if !way.heats.is_empty() {
+        out.push("heat".to_owned());
+    }
+    // The everyday word: what stands last in the tool's name.
+    out.extend(way.solvents.first().map(|s| s.rsplit(' ').next().unwrap_or(s).to_owned()));
+    out
+}
+
+/// The worse of the two heaviest parts, told longer and shorter; what was spoken of already is left out.
+fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
+    let two = facts.parts.iter().take(2).filter(|p| !spoken_of.contains(&p.role));
+    let rank = |p: &&PartFact| (p.lost[1].clone(), p.lost[0].clone());
+    let mut list: Vec<&PartFact> = two.collect();
+    list.sort_by_key(|p| std::cmp::Reverse(rank(p)));
+    let Some(part) = list.first() else { return Vec::new() };
+    let name = part_name(part);
+    let Some(way) = &part.way else { return Vec::new() };
+    match way.reach {
+        Reach::No => vec![en::out_of_reach(&name)],
+        Reach::Damage => vec![en::destroyed(&name, &way.destroys)],
+        Reach::Yes => {
+            let burden = burden(way);
+            let mut out = vec![en::takes(&name, &burden)];
+            if burden.len() > 1 {
+                out.push(en::takes(&name, &burden[..1]));
+            }
+            out
+        }
+    }
+}
+
+/// What holds up a verdict that loses little.
+fn good(facts: &Facts) -> String {
+    let ways: Vec<&Way> = facts.parts.iter().filter_map(|p| p.way.as_ref()).collect();
+    let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && !w.glue && w.solvents.is_empty());
+    let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
+    match (ways.is_empty(), easy) {
+        (true, _) => "nothing costs much on the bench".to_owned(),
+        (false, true) => format!("nothing costs much: no part takes heat or glue, none over {}", en::steps(deepest)),
+        (false, false) => format!("nothing costs much: no part lies over {} deep", en::steps(deepest)),
+    }
+}

@@ -1,0 +1,312 @@
+//! What costs a device its points, in things of the device: an action, a part or a promise, each with what the score before
+//! limiting factors would gain if it alone were as good as can be.
+
+use super::changes::{Change, candidates};
+use super::threads::side_by_side;
+use crate::assess::PlanKind;
+use crate::exact::Exact;
+use crate::method::{Combine, Measure, Method, Node, NodeKind};
+use crate::range::{Case, Edit, Effort, Range, Study, SupportFact, blank_action};
+use crate::record::{Outcome, Record};
+use crate::vocab::{Access, Place, Skill};
+
+/// What could be better.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CauseOf {
+    /// An action of the record, by index: bare hands, reusable fasteners, no heat, anybody's place and skill, nothing destroyed.
+    Action(usize),
+    /// A role the method weighs: for every part that fills it one more way, from the closed device, by hand.
+    Part(String),
+    /// A promise at its best answer: data path in the record and what is promised, in words.
+    Promise(String, String),
+}
+
+/// A cause and what it costs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cause {
+    /// What could be better.
+    pub of: CauseOf,
+    /// Points gained at the low and at the high end, never below nought.
+    pub gain: [Exact; 2],
+}
+
+/// The causes of one verdict.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Causes {
+    /// The verdict before limiting factors, as things stand.
+    pub before: Range,
+    /// Causes, the largest first: by the smaller of the two gains, then by the larger, then in record order. Gains of two
+    /// causes may overlap, so they don't add up.
+    pub causes: Vec<Cause>,
+    /// What each of the first causes still adds once all above it are mended, at both ends.
+    pub ladder: Vec<[Exact; 2]>,
+    /// What is still lost once all of the ladder is mended, at both ends.
+    pub rest: [Exact; 2],
+}
+
+/// Causes that the ladder goes through.
+pub const RUNGS: usize = 12;
+
+/// The method of the verdict that leads: what the bench shows alone where the method has such a part, else the method itself.
+pub fn leading(method: &Method) -> Method {
+    let found = method.headline_without_support.as_ref().and_then(|id| find(&method.root, id));
+    let Some(root) = found.cloned() else { return method.clone() };
+    Method { root, sub_scores: Vec::new(), headline_without_support: None, classes: None, ..method.clone() }
+}
+
+fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
+    if node.id == id {
+        return Some(node);
+    }
+    match &node.kind {
+        NodeKind::Group { of, .. } => of.iter().find_map(|n| find(n, id)),
+        NodeKind::Each { node, .. } => find(node, id),
+        NodeKind::Leaf { .. } => None,
+    }
+}
+
+/// A method without its limiting factors.
+pub fn without_limits(method: &Method) -> Method {
+    Method { root: bare(&method.root), parked: Vec::new(), ..method.clone() }
+}
+
+fn bare(node: &Node) -> Node {
+    match &node.kind {
+        NodeKind::Group { how: Combine::Cap, of } => match of.first() {
+            Some(first) => Node { weight: node.weight.clone(), group: node.group.or(first.group), ..bare(first) },
+            None => node.clone(),
+        },
+        NodeKind::Group { how, of } => {
+            Node { kind: NodeKind::Group { how: *how, of: of.iter().map(bare).collect() }, ..node.clone() }
+        }
+        NodeKind::Each { .. } | NodeKind::Leaf { .. } => node.clone(),
+    }
+}
+
+impl Causes {
+    /// Causes of a record's verdict under a method (taken as given: [`Method::for_device`] comes before).
+    pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        let method = without_limits(method);
+        let study = Study::new(record, &method, effort);
+        let before = study.range(0);
+        let mut list = actions(record, &study);
+        list.extend(parts(&study));
+        let many = list.len() + RUNGS;
+        let worth = |(_, mend): &(CauseOf, Mend)| {
+            let mut case = study.case.clone();
+            mend.apply(&mut case);
+            if case.base == study.case.base && case.unknowns == study.case.unknowns {
+                return [Exact::zero(), Exact::zero()];
+            }
+            gain(&before, &study.with_case(case, many).range(0))
+        };
+        let gains = side_by_side(&list, worth);
+        let mut found: Vec<(Cause, Mend)> =
+            list.into_iter().zip(gains).map(|((of, mend), gain)| (Cause { of, gain }, mend)).collect();
+        found.retain(|(c, _)| !c.gain[1].is_zero() || !c.gain[0].is_zero());
+        let found = told_once(record, &study, found);
+        let (mut ladder, mut case, mut stands) = (Vec::new(), study.case.clone(), before.clone());
+        for (_, mend) in found.iter().take(RUNGS) {
+            mend.apply(&mut case);
+            let next = study.with_case(case.clone(), many).range(0);
+            ladder.push(gain(&stands, &next));
+            stands = next;
+        }
+        let top = &method.scale.high;
+        let rest = [&stands.low, &stands.high].map(|v| v.as_ref().map_or_else(Exact::zero, |v| top - v));
+        Self { before, causes: found.into_iter().map(|(c, _)| c).collect(), ladder, rest }
+    }
+}
+
+fn gain(before: &Range, after: &Range) -> [Exact; 2] {
+    let of = |a: &Option<Exact>, b: &Option<Exact>| match (a, b) {
+        (Some(a), Some(b)) => (b - a).max(Exact::zero()),
+        _ => Exact::zero(),
+    };
+    [of(&before.low, &after.low), of(&before.high, &after.high)]
+}
+
+/// Ranks causes. Where an action frees the part of another cause, only the one that gains more is told: mending both is
+/// mending one thing.
+fn told_once(record: &Record, study: &Study<'_>, mut found: Vec<(Cause, Mend)>) -> Vec<(Cause, Mend)> {
+    // Stable: actions stand before parts, so that of two equal ones the more specific is told.
+    found.sort_by(|(a, _), (b, _)| sides(b).cmp(&sides(a)));
+    let roles_of = |action: usize| -> Vec<&str> {
+        let frees = |thing| study.case.base.actions.get(action).is_some_and(|a| a.frees.contains(&thing));
+        let slots = study.plan.slots.iter().filter(|s| s.weight.is_some());
+        slots
+            .filter(|s| s.fills.iter().any(|&f| frees(study.case.base.fills[f].thing)))
+            .map(|s| s.role.as_str())
+            .collect()
+    };
+    let mut out: Vec<(Cause, Mend)> = Vec::new();
+    for (cause, mend) in found {
+        let told = out.iter().any(|(above, _)| match (&above.of, &cause.of) {
+            (CauseOf::Action(a), CauseOf::Part(role)) | (CauseOf::Part(role), CauseOf::Action(a)) => {
+                *a < record.actions.len() && roles_of(*a).contains(&role.as_str())
+            }
+            _ => false,
+        });
+        if !told {
+            out.push((cause, mend));
+        }
+    }
+    out
+}
+
+/// How a cause is mended.
+enum Mend {
+    Perfect(usize),
+    /// Things that get one more way.
+    Way(Vec<crate::route::Thing>),
+    Change(Box<Change>),
+    Facts(Vec<Edit>),
+}
+
+impl Mend {
+    fn apply(&self, case: &mut Case) {
+        match self {
+            Self::Perfect(action) => perfect(case, *action),
+            Self::Way(things) => case.base.actions.extend(things.iter().map(|t| blank_action(*t))),
+            Self::Change(change) => *case = change.apply(case),
+            Self::Facts(edits) => super::changes::settle(case, edits),
+        }
+    }
+}
+
+/// Makes an action as good as it can be, and takes back what is asked about how it is done.
+fn perfect(case: &mut Case, index: usize) {
+    let action = &mut case.base.actions[index];
+    action.exists = true;
+    action.operations.iter_mut().for_each(|o| *o = vec![vec![]]);
+    action.fasteners.clear();
+    action.destroys.clear();
+    action.place = Place::Use;
+    action.skill = Skill::Layman;
+    let of_others = |list: &[usize]| list.iter().copied().filter(|a| *a != index).collect::<Vec<_>>();
+    let left = |edit: &Edit| match edit {
+        Edit::Ways(a, ..)
+        | Edit::Operations(a, _)
+        | Edit::Fastener(a, ..)
+        | Edit::Adhesive(a, ..)
+        | Edit::Count(a, ..)
+        | Edit::Fasten(a, ..)
+        | Edit::Exists(a, _)
+            if *a == index =>
+        {
+            None
+        }
+        Edit::Place(list, place) => {
+            Some(Edit::Place(of_others(list), *place)).filter(|_| list.iter().any(|a| *a != index))
+        }
+        Edit::Skill(list, skill) => {
+            Some(Edit::Skill(of_others(list), *skill)).filter(|_| list.iter().any(|a| *a != index))
+        }
+        other => Some(other.clone()),
+    };
+    for unknown in &mut case.unknowns {
+        for answer in &mut unknown.answers {
+            answer.edits = answer.edits.iter().filter_map(left).collect();
+        }
+    }
+    case.unknowns.retain(|u| u.answers.iter().any(|a| a.edits != u.answers[0].edits));
+}
+
+fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+    let reads = study
+        .plan
+        .leaves()
+        .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
+    let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed;
+    let all = if reads { record.actions.len() } else { 0 };
+    (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()
+}
+
+fn parts(study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+    let base = &study.case.base;
+    let named = |s: &&crate::assess::Slot| s.weight.is_some() && s.fills.iter().any(|&f| base.fills[f].part.is_some());
+    let slots = study.plan.slots.iter().filter(named);
+    slots
+        .map(|slot| {
+            let mut things: Vec<_> = slot.fills.iter().map(|&f| base.fills[f].thing).collect();
+            things.sort_unstable();
+            things.dedup();
+            (CauseOf::Part(slot.role.clone()), Mend::Way(things))
+        })
+        .collect()
+}
+
+/// What a verdict would gain by each promise at its best answer, the largest first. What is promised part by part is one
+/// promise for all parts.
+pub fn promises(record: &Record, method: &Method, effort: Effort) -> Vec<Cause> {
+    let method = without_limits(method);
+    let study = Study::new(record, &method, effort);
+    let before = study.range(0);
+    let list = best_promises(record, &study);
+    let many = list.len();
+    let worth = |(_, mend): &(CauseOf, Mend)| {
+        let mut case = study.case.clone();
+        mend.apply(&mut case);
+        gain(&before, &study.with_case(case, many).range(0))
+    };
+    let gains = side_by_side(&list, worth);
+    let mut out: Vec<Cause> = list.into_iter().zip(gains).map(|((of, _), gain)| Cause { of, gain }).collect();
+    out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
+    out.sort_by(|a, b| sides(b).cmp(&sides(a)));
+    out
+}
+
+/// The smaller gain, then the larger.
+fn sides(c: &Cause) -> (Exact, Exact) {
+    (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()))
+}
+
+fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+    let list = candidates(record, &[study]);
+    let mut out: Vec<(CauseOf, Mend)> = Vec::new();
+    let mut best: Vec<(String, Change)> = Vec::new();
+    for change in list {
+        let (place, to) = change.id.split_once(" -> ").unwrap_or((&change.id, ""));
+        let spare = place == "spare support.spare parts.every part";
+        if !spare && !place.starts_with("promise ") || place.starts_with("promise support.information.") {
+            continue;
+        }
+        let key = if spare { to.rsplit_once(' ').map_or(to, |(what, _)| what) } else { place };
+        let key = format!("{spare}{key}");
+        // Of several answers to one question the one that gains most is its best.
+        best.push((key, change.clone()));
+    }
+    let worth = |(_, change): &(String, Change)| {
+        let range = study.with_case(change.apply(&study.case), best.len()).range(0);
+        (range.low, range.high)
+    };
+    let gains = side_by_side(&best, worth);
+    let mut kept: Vec<(String, Change, (Option<Exact>, Option<Exact>))> = Vec::new();
+    for ((key, change), gain) in best.into_iter().zip(gains) {
+        match kept.iter_mut().find(|(k, ..)| *k == key) {
+            Some(one) if gain > one.2 => *one = (key, change, gain),
+            Some(_) => {}
+            None => kept.push((key, change, gain)),
+        }
+    }
+    for (_, change, _) in kept {
+        out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
+    }
+    let information = study.plan.leaves().any(|l| {
+        matches!(
+            &study.plan.nodes[l].kind,
+            PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _)
+        )
+    });
+    if information {
+        let facts = [
+            SupportFact::InformationTo(Access::Public),
+            SupportFact::InformationFree(true),
+            SupportFact::InformationScope(0),
+        ];
+        let words = "give all repair information to anyone, free of charge".to_owned();
+        let edits = facts.map(Edit::Support).to_vec();
+        out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));
+    }
+    out
+}

@@ -1,0 +1,90 @@
+//! From captions, notes or labels to a draft record, by word lists alone: what was said, nothing else.
+//!
+//! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
+//! cuts talk and reads what is said of coming off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
+//! [`sheet`] makes rows of it, [`write`] the record, [`list`] a table to change by hand.
+
+pub mod actions;
+pub mod clause;
+pub mod clean;
+pub mod count;
+pub mod cues;
+pub mod list;
+pub mod said;
+pub mod segment;
+pub mod sheet;
+pub mod spot;
+pub mod tokens;
+pub mod write;
+
+use std::collections::BTreeSet;
+
+use crate::text::Source;
+use actions::{Aside, Sorted};
+use clause::Clause;
+use clean::Cue;
+use cues::Kind;
+
+/// Longest pause inside one stretch of talk, milliseconds.
+pub const PAUSE: u32 = 3_500;
+
+/// What a source says, sorted; not yet a record.
+#[derive(Clone, Debug)]
+pub struct Draft {
+    /// What kind of text it was taken for.
+    pub kind: Kind,
+    /// Cues in order.
+    pub cues: Vec<Cue>,
+    /// First cue of each stretch of talk.
+    pub stretches: Vec<usize>,
+    /// Actions and what stands in none.
+    pub sorted: Sorted,
+    /// All clauses in order.
+    pub clauses: Vec<Clause>,
+}
+
+impl Draft {
+    /// Reads a source. Any text is safe; one without a trade word gives a draft without actions.
+    pub fn of(source: &Source) -> Self {
+        let (kind, raw) = cues::read(source);
+        let cues = clean::clean(kind, &raw);
+        let stretches = stretches(kind, &cues);
+        let signs = cues.iter().filter(|c| c.text.contains(['.', '?', '!'])).count();
+        let punctuated = signs * 5 > cues.len();
+        let mut all = Vec::new();
+        for (i, from) in stretches.iter().enumerate() {
+            let to = stretches.get(i + 1).copied().unwrap_or(cues.len());
+            let words = tokens::tokens(&cues, *from..to);
+            if words.is_empty() {
+                continue;
+            }
+            all.extend(clause::clauses(&words, &cues, punctuated, kind.by_line()));
+        }
+        let mut sorted = actions::sort(&all, kind.by_line());
+        // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
+        let inside: BTreeSet<usize> = sorted.entries.iter().flat_map(|e| e.cues.iter().copied()).collect();
+        for cue in (0..cues.len()).filter(|c| !inside.contains(c)) {
+            if spot::trade(&tokens::tokens(&cues, cue..cue + 1)) {
+                sorted.asides.entry(cue).or_insert(Aside::Mentioned);
+            }
+        }
+        Self { kind, cues, stretches, sorted, clauses: all }
+    }
+}
+
+/// Where talk begins anew: behind a pause; every line of notes and labels.
+fn stretches(kind: Kind, cues: &[Cue]) -> Vec<usize> {
+    let mut out = Vec::new();
+    let mut end: Option<u32> = None;
+    for (i, cue) in cues.iter().enumerate() {
+        let paused = match (end, cue.start) {
+            (Some(end), Some(start)) => start > end.saturating_add(PAUSE),
+            _ => true,
+        };
+        if kind.by_line() || paused && !cue.text.is_empty() || i == 0 {
+            out.push(i);
+        }
+        end = cue.end.or(cue.start);
+    }
+    out
+}

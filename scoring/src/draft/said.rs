@@ -1,0 +1,95 @@
+//! What is said beside the work: the closing judgement, and which parts the speaker came for.
+
+use std::collections::BTreeMap;
+
+use super::clause::Clause;
+use super::segment::{Entry, same};
+use super::tokens::{Stop, Token};
+
+/// The closing judgement: `6.5/10`, and the cue it is said in. What would be, and other marks named before, don't count.
+pub fn verdict(clauses: &[Clause]) -> Option<(String, usize)> {
+    clauses.iter().rev().filter(|c| !c.says.would && !c.says.question).find_map(|c| mark(&c.tokens).map(|m| (m, c.cues.0)))
+}
+
+/// "Six and a half out of ten", "6.5/10": the last one.
+fn mark(tokens: &[Token]) -> Option<String> {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    (0..tokens.len()).rev().find_map(|at| {
+        let ten = |i: usize| tokens.get(i).is_some_and(|t| t.number == Some(10));
+        let number = tokens[at].number.filter(|n| *n <= 10);
+        let decimal = word(at).split_once('.').is_some_and(|(a, b)| a.len() == 1 && b.len() == 1);
+        if number.is_none() && !decimal {
+            return None;
+        }
+        let half = word(at + 1) == "and" && word(at + 2) == "a" && word(at + 3) == "half";
+        let next = if half { at + 4 } else { at + 1 };
+        let out_of = word(next) == "out" && word(next + 1) == "of" && ten(next + 2);
+        let slash = tokens[at].stop == Stop::Pause && ten(at + 1) && !half;
+        let value = number.map_or_else(|| word(at).to_owned(), |n| n.to_string());
+        (out_of || slash).then(|| format!("{value}{}/10", if half { ".5" } else { "" }))
+    })
+}
+
+/// A part that may count, and why it is proposed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Proposed {
+    /// The part.
+    pub part: String,
+    /// Why, in words.
+    pub why: String,
+}
+
+/// Most parts proposed.
+const MOST: usize = 6;
+/// How often a part must be named to be proposed for that alone.
+const OFTEN: usize = 4;
+
+/// Parts that may count: those the speaker came for, called worn, or named most, among those some action frees.
+pub fn proposed(entries: &[Entry], wanted: impl Iterator<Item = String> + Clone, worn: impl Iterator<Item = String> + Clone, named: &BTreeMap<String, usize>) -> Vec<Proposed> {
+    let mut out: Vec<(usize, usize, Proposed)> = Vec::new();
+    for (place, entry) in entries.iter().enumerate().filter(|(_, e)| e.frees) {
+        if out.iter().any(|(.., p)| p.part == entry.name) {
+            continue;
+        }
+        let is = |n: &String| std::iter::once(&entry.name).chain(&entry.also).any(|own| same(own, n));
+        // "Board" alone may be any of several.
+        let times: usize = named.iter().filter(|(n, _)| is(n) && (n.contains(' ') || !entry.name.contains(' '))).map(|(_, t)| t).sum();
+        let mut why = Vec::new();
+        if wanted.clone().any(|w| is(&w)) {
+            why.push("what the speaker came for".to_owned());
+        }
+        if worn.clone().any(|w| is(&w)) {
+            why.push("called worn or faulty".to_owned());
+        }
+        let weight = why.len();
+        if times >= OFTEN {
+            why.push(format!("named {times} times"));
+        }
+        if !why.is_empty() {
+            out.push((weight * 1000 + times, place, Proposed { part: entry.name.clone(), why: why.join(", ") }));
+        }
+    }
+    out.sort_by_key(|(weight, place, _)| (std::cmp::Reverse(*weight), *place));
+    out.truncate(MOST);
+    out.sort_by_key(|(_, place, _)| *place);
+    out.into_iter().map(|(.., p)| p).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::clean::Cue;
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("i'd give it a six out of ten", Some("6/10"))]
+    #[case("Six and a half out of ten.", Some("6.5/10"))]
+    #[case("so 7/10", Some("7/10"))]
+    #[case("6.5 out of 10", Some("6.5/10"))]
+    #[case("eight of ten screws", None)]
+    #[case("ten minutes", None)]
+    fn reads_judgements(#[case] text: &str, #[case] wanted: Option<&str>) {
+        let cues = [Cue { start: None, end: None, text: text.to_owned(), line: 1, turn: false }];
+        assert_eq!(mark(&super::super::tokens::tokens(&cues, 0..1)).as_deref(), wanted);
+    }
+}

@@ -1,0 +1,148 @@
+//! A draft as rows, ready to be written as a record or as a table to change by hand.
+
+use super::Draft;
+use super::actions::Aside;
+use super::cues::Kind;
+use super::said::{self, Proposed};
+use super::segment::{Entry, Fastener, Status, same};
+use crate::vocab::{self, Category};
+
+/// Words with their time in seconds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quote {
+    /// Second it was said.
+    pub at: Option<u32>,
+    /// As it stands in the source.
+    pub words: String,
+}
+
+/// One action.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// First and last second.
+    pub at: Option<(u32, u32)>,
+    /// Frees its part; else a `do`.
+    pub frees: bool,
+    /// The part, or what is done.
+    pub name: String,
+    /// Tools as a record writes them; empty: unsaid.
+    pub tools: Vec<String>,
+    /// Fasteners as a record writes them; `None`: unsaid, empty: nothing holds it.
+    pub fasteners: Option<Vec<String>>,
+    /// How far it was done.
+    pub status: Status,
+    /// Why it failed or was not tried.
+    pub because: Option<String>,
+    /// Other names it was given.
+    pub also: Vec<String>,
+    /// What was said of it.
+    pub words: Vec<Quote>,
+}
+
+/// Everything a draft record holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// Name of the source.
+    pub source: String,
+    /// Name of the device.
+    pub device: String,
+    /// Its category.
+    pub category: Category,
+    /// Actions in order.
+    pub rows: Vec<Row>,
+    /// Trade words outside any action, by why.
+    pub asides: Vec<(Aside, Vec<Quote>)>,
+    /// For a category without parts of its own: which may count.
+    pub proposed: Vec<Proposed>,
+    /// Remarks, and whether each speaks for the device.
+    pub remarks: Vec<(bool, Quote)>,
+    /// The closing judgement and its words.
+    pub verdict: Option<(String, Quote)>,
+}
+
+/// Words of a remark that stand for themselves.
+const SHORT: usize = 5;
+
+impl Draft {
+    /// The draft as rows.
+    pub fn sheet(&self, source: &str, device: &str, category: Category) -> Sheet {
+        let sorted = &self.sorted;
+        let mut asides: Vec<(Aside, Vec<Quote>)> = Vec::new();
+        for why in [Aside::Mentioned, Aside::Twice, Aside::Corrected, Aside::Denied, Aside::Back] {
+            let quotes: Vec<Quote> = sorted.asides.iter().filter(|(_, w)| **w == why).map(|(cue, _)| self.quote(*cue)).collect();
+            if !quotes.is_empty() {
+                asides.push((why, quotes));
+            }
+        }
+        let proposed = if category.names_own_roles() {
+            said::proposed(&sorted.entries, sorted.wanted.iter().cloned(), sorted.worn.iter().cloned(), &sorted.named)
+        } else {
+            Vec::new()
+        };
+        Sheet {
+            source: source.to_owned(),
+            device: device.to_owned(),
+            category,
+            rows: sorted.entries.iter().map(|e| self.row(e)).collect(),
+            asides,
+            proposed,
+            remarks: sorted.remarks.iter().map(|(cue, good)| (*good, self.remark(*cue))).collect(),
+            verdict: said::verdict(&self.clauses).map(|(mark, cue)| (mark, self.quote(cue))),
+        }
+    }
+
+    fn quote(&self, cue: usize) -> Quote {
+        let cue = &self.cues[cue];
+        Quote { at: cue.start.map(|s| s / 1000), words: cue.text.clone() }
+    }
+
+    /// A remark; two words ("thank you") need those before them.
+    fn remark(&self, cue: usize) -> Quote {
+        let mut quote = self.quote(cue);
+        if let Some(before) = cue.checked_sub(1).filter(|_| quote.words.split_whitespace().count() < SHORT).map(|c| self.quote(c)) {
+            if !before.words.is_empty() {
+                quote = Quote { at: before.at, words: format!("{} {}", before.words, quote.words) };
+            }
+        }
+        quote
+    }
+
+    fn row(&self, entry: &Entry) -> Row {
+        let second = |cue: Option<&usize>| cue.and_then(|c| self.cues[*c].start).map(|s| s / 1000);
+        let at = second(entry.rests_on.first()).zip(second(entry.rests_on.last()));
+        let because = entry.because.iter().map(|c| self.cues[*c].text.clone()).collect::<Vec<_>>().join(" ");
+        Row {
+            at: if self.kind == Kind::Times { at.map(|(a, _)| (a, a)) } else { at },
+            frees: entry.frees,
+            name: entry.name.clone(),
+            tools: entry.tools.clone(),
+            fasteners: entry.fasteners.as_ref().map(|f| f.iter().map(written).collect()),
+            status: entry.status,
+            because: Some(because).filter(|b| !b.is_empty()),
+            also: entry.also.iter().filter(|a| !same(a, &entry.name)).cloned().collect(),
+            words: entry.cues.iter().map(|c| self.quote(*c)).collect(),
+        }
+    }
+}
+
+/// `5..6 x clip`, `4 x screw T6`, `adhesive`, `unknown x screw`.
+fn written(fastener: &Fastener) -> String {
+    let drive = fastener.drive.as_ref().map_or_else(String::new, |d| format!(" {d}"));
+    let counted = vocab::fastener(fastener.name).is_some_and(|w| !w.adhesive && !w.seal && w.name != "solder");
+    match fastener.count.written() {
+        Some(count) => format!("{count} x {}{drive}", fastener.name),
+        None if counted || fastener.name == "solder" => format!("unknown x {}{drive}", fastener.name),
+        None => format!("{}{drive}", fastener.name),
+    }
+}
+
+/// `1:02:03`, `4:10`.
+pub(super) fn clock(seconds: u32) -> String {
+    let (hours, minutes, rest) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    if hours > 0 { format!("{hours}:{minutes:02}:{rest:02}") } else { format!("{minutes}:{rest:02}") }
+}
+
+/// `4:10`, `4:10..4:25`.
+pub(super) fn span((from, to): (u32, u32)) -> String {
+    if to > from { format!("{}..{}", clock(from), clock(to)) } else { clock(from) }
+}

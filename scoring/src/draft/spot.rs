@@ -1,0 +1,492 @@
+//! Trade words in a run of words: fasteners with their counts, drives, tools, parts. Word lists only.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
+
+use super::count::{self, Count};
+use super::tokens::{Stop, Token};
+use crate::vocab::drive::drive;
+use crate::vocab::spoken::{Spoken, spoken};
+
+/// Something spotted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spot {
+    /// First word and one past the last.
+    pub from: usize,
+    /// One past the last word.
+    pub to: usize,
+    /// What it is.
+    pub what: What,
+    /// Said not to be there ("no clips").
+    pub denied: bool,
+}
+
+/// What was spotted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum What {
+    /// A fastener, how many, its drive where it stands beside it, and what it belongs to ("battery" of "battery plug").
+    Fastener {
+        /// Word of the vocabulary.
+        name: &'static str,
+        /// How many.
+        count: Count,
+        /// Whose.
+        of: String,
+        /// A verb says it ("unplug").
+        verb: bool,
+    },
+    /// A drive with its size, or its everyday word without one.
+    Drive(String),
+    /// A tool of the vocabulary, or `hands`; °C where said.
+    Tool(String),
+    /// A part by the name it was given.
+    Part(String),
+}
+
+/// Lists as sets and phrases, made once.
+pub(super) struct Lists {
+    pub(super) words: &'static Spoken,
+    tools: Vec<(Vec<&'static str>, &'static str)>,
+    fasteners: Vec<(Vec<&'static str>, &'static str, bool)>,
+    pub(super) heads: BTreeSet<&'static str>,
+    pub(super) modifiers: BTreeSet<&'static str>,
+    pub(super) looks: BTreeSet<&'static str>,
+    no_parts: BTreeSet<&'static str>,
+    pub(super) prepositions: BTreeSet<&'static str>,
+    pub(super) starts: BTreeSet<&'static str>,
+    /// Words that are never an unknown noun.
+    common: BTreeSet<&'static str>,
+}
+
+fn set(list: &'static [String]) -> BTreeSet<&'static str> {
+    list.iter().map(String::as_str).collect()
+}
+
+pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
+    let words = spoken();
+    let longest = |a: usize| std::cmp::Reverse(a);
+    let phrases = |s: &'static String| s.split(' ').collect::<Vec<_>>();
+    let mut tools: Vec<_> = words.tools.iter().flat_map(|(t, said)| said.iter().map(move |s| (phrases(s), t.as_str()))).collect();
+    tools.sort_by_key(|(p, _)| longest(p.len()));
+    let mut fasteners: Vec<_> =
+        words.fasteners.iter().flat_map(|(f, w)| w.said.iter().map(move |s| (phrases(s), f.as_str(), w.one))).collect();
+    fasteners.sort_by_key(|(p, ..)| longest(p.len()));
+    let mut common = BTreeSet::new();
+    for list in [
+        &words.starts, &words.prepositions, &words.removing_verbs, &words.removing_alone, &words.removing_ends, &words.be, &words.would,
+        &words.between, &words.uncounted, &words.no_parts, &words.tried, &words.again,
+    ] {
+        common.extend(list.iter().flat_map(|s| s.split(' ')));
+    }
+    Lists {
+        heads: set(&words.heads),
+        modifiers: set(&words.modifiers),
+        looks: set(&words.looks),
+        no_parts: set(&words.no_parts),
+        prepositions: set(&words.prepositions),
+        starts: set(&words.starts),
+        words,
+        tools,
+        fasteners,
+        common,
+    }
+});
+
+pub(super) const ARTICLES: [&str; 12] = ["the", "a", "an", "this", "that", "these", "those", "my", "its", "your", "our", "another"];
+
+/// Whether a phrase stands at a place, no sentence ending inside it.
+pub(super) fn stands(tokens: &[Token], at: usize, phrase: &[&str]) -> bool {
+    at + phrase.len() <= tokens.len()
+        && tokens[at..at + phrase.len()].iter().zip(phrase).all(|(t, p)| t.text == *p)
+        && tokens[at..at + phrase.len() - 1].iter().all(|t| matches!(t.stop, Stop::None | Stop::Pause))
+}
+
+/// Whether any word of the trade stands in some words, however it is meant: as a verb, denied, or alone.
+pub fn trade(tokens: &[Token]) -> bool {
+    (0..tokens.len()).any(|at| {
+        LISTS.heads.contains(&*tokens[at].text)
+            || LISTS.words.verbs.contains_key(&tokens[at].text)
+            || LISTS.fasteners.iter().any(|(p, ..)| stands(tokens, at, p))
+            || LISTS.tools.iter().any(|(p, _)| stands(tokens, at, p))
+            || drive_at(tokens, at).is_some()
+    })
+}
+
+/// Everything spotted, in order of place; no word belongs to two.
+pub fn spots(tokens: &[Token]) -> Vec<Spot> {
+    let mut taken = vec![false; tokens.len()];
+    let mut out = Vec::new();
+    let named = part_runs(tokens);
+    drives(tokens, &mut taken, &mut out);
+    let by_start: BTreeMap<usize, usize> = named.iter().copied().collect();
+    tools(tokens, &by_start, &mut taken, &mut out);
+    fasteners(tokens, &mut taken, &mut out);
+    counted_drives(tokens, &mut taken, &mut out);
+    parts(tokens, &mut taken, &mut out);
+    out.sort_by_key(|s| s.from);
+    out
+}
+
+fn take(taken: &mut [bool], from: usize, to: usize) -> bool {
+    let free = !taken[from..to].contains(&true);
+    if free {
+        taken[from..to].fill(true);
+    }
+    free
+}
+
+/// Whether one of the few words before a place says no.
+fn denied(tokens: &[Token], at: usize) -> bool {
+    let from = at.saturating_sub(4);
+    let mut no = false;
+    for token in &tokens[from..at] {
+        match &*token.text {
+            "no" | "not" | "without" | "zero" | "never" | "neither" | "nor" => no = true,
+            "only" | "just" | "but" | "and" | "so" => no = false,
+            _ => {}
+        }
+        // "No, wait" and "no." say no to something else.
+        if token.stop != Stop::None {
+            no = false;
+        }
+    }
+    no
+}
+
+fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    let mut at = 0;
+    while at < tokens.len() {
+        match drive_at(tokens, at) {
+            Some((name, to)) if take(taken, at, to) => {
+                out.push(Spot { from: at, to, what: What::Drive(name), denied: denied(tokens, at) });
+                at = to;
+            }
+            _ => at += 1,
+        }
+    }
+    // "Torx … T5" is one drive said in two goes.
+    let sized: Vec<(usize, String)> = out.iter().filter_map(|s| if let What::Drive(n) = &s.what { Some((s.from, n.clone())) } else { None }).collect();
+    let family = |n: &str| match n {
+        "cross head" => "PH",
+        "star" => "T",
+        "security star" => "TR",
+        "cross head z" => "PZ",
+        "hexagon socket" => "hex ",
+        _ => "",
+    };
+    out.retain(|s| {
+        let What::Drive(name) = &s.what else { return true };
+        let family = family(name);
+        family.is_empty() || !sized.iter().any(|(at, n)| at.abs_diff(s.from) <= 12 && n.starts_with(family) && n.len() > family.len())
+    });
+}
+
+/// A drive that starts at a word: its name and one past its last word.
+fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
+    let text = &tokens[at].text;
+    if text.len() >= 2 && text.bytes().any(|b| b.is_ascii_digit()) && text.starts_with(['p', 't', 'h']) {
+        if let Some(found) = drive(text) {
+            return Some((found.name, at + 1));
+        }
+    }
+    // "Double zero" alone is the small cross recess, as the trade says it.
+    if matches!(text.as_str(), "double" | "triple") {
+        let (size, to) = size_at(tokens, at)?;
+        return drive(&format!("PH{size}")).map(|d| (d.name, to));
+    }
+    for word in &LISTS.words.drives {
+        let phrase: Vec<&str> = word.said.split(' ').collect();
+        if !stands(tokens, at, &phrase) {
+            continue;
+        }
+        let mut next = at + phrase.len();
+        let ended = |n: usize| tokens[n - 1].stop == Stop::End || tokens[n - 1].stop == Stop::Question;
+        while !ended(next) && tokens.get(next).is_some_and(|t| matches!(&*t.text, "head" | "driver" | "screwdriver" | "bit" | "number" | "size")) {
+            next += 1;
+        }
+        if !ended(next) || word.said == "cross head" {
+            if let Some((size, to)) = size_at(tokens, next) {
+                let name = match (&word.prefix, &word.word) {
+                    (Some(prefix), _) => format!("{prefix}{size}"),
+                    (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),
+                    (_, w) => format!("{} {size}", w.as_deref().unwrap_or_default()),
+                };
+                // "Torx T6": the letter again.
+                if let Some(found) = drive(&name) {
+                    return Some((found.name, to));
+                }
+            }
+            if let Some((name, to)) = tokens.get(next).filter(|t| t.text.len() >= 2).and_then(|t| drive(&t.text)).map(|d| (d.name, next + 1)) {
+                if word.prefix.as_deref().is_some_and(|p| name.starts_with(p)) {
+                    return Some((name, to));
+                }
+            }
+            if word.prefix.as_deref() == Some("T") && tokens.get(next).is_some_and(|t| t.text == "t") {
+                if let Some(found) = drive_at(tokens, next) {
+                    return Some(found);
+                }
+            }
+        }
+        let bare = match (word.prefix.as_deref(), &*word.said) {
+            (_, "t" | "tr" | "ph" | "pz" | "hex" | "star" | "slotted") => None,
+            (Some("PH"), _) => Some("cross head"),
+            (Some("T"), _) => Some("star"),
+            (Some("TR"), _) => Some("security star"),
+            (Some("PZ"), _) => Some("cross head z"),
+            (_, "allen" | "allen key" | "hex key") => Some("hexagon socket"),
+            (_, "pentalobe" | "five lobe") => Some("five-lobe"),
+            (_, "tri lobe" | "tri point" | "tri wing") => Some("tri-lobe"),
+            (_, "flathead" | "flat blade") => Some("slotted"),
+            (_, "triangle" | "triangular") => Some("triangle"),
+            (_, "two hole" | "spanner head") => Some("two-hole"),
+            _ => None,
+        };
+        return bare.map(|b| (b.to_owned(), at + phrase.len()));
+    }
+    None
+}
+
+/// `double zero`, `00`, `one`, `2.5`: a size, and one past its last word.
+fn size_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
+    let word = |i: usize| tokens.get(i).map(|t| &*t.text);
+    let nought = |w: Option<&str>| matches!(w, Some("zero" | "oh" | "o" | "nought" | "0"));
+    match word(at)? {
+        "double" if nought(word(at + 1)) => Some(("00".to_owned(), at + 2)),
+        "triple" if nought(word(at + 1)) => Some(("000".to_owned(), at + 2)),
+        w if nought(Some(w)) => {
+            let more = (1..4).take_while(|n| nought(word(at + n)) && tokens[at + n - 1].stop == Stop::None).count();
+            Some(("0".repeat(1 + more), at + 1 + more))
+        }
+        w if w.bytes().all(|b| b.is_ascii_digit() || b == b'.') => Some((w.to_owned(), at + 1)),
+        _ => tokens[at].number.map(|n| (n.to_string(), at + 1)),
+    }
+}
+
+fn tools(tokens: &[Token], named: &BTreeMap<usize, usize>, taken: &mut [bool], out: &mut Vec<Spot>) {
+    for at in 0..tokens.len() {
+        let found = LISTS.tools.iter().find(|(phrase, _)| stands(tokens, at, phrase));
+        let beside = || {
+            let near = |w: &str| tokens[at.saturating_sub(12)..(at + 12).min(tokens.len())].iter().any(|t| t.text.starts_with(w));
+            let with = at > 0 && matches!(&*tokens[at - 1].text, "a" | "the" | "with" | "my" | "hot");
+            LISTS.words.tools_beside.iter().find(|b| with && tokens[at].text == b.said && near(&b.beside)).map(|b| (1, &*b.tool))
+        };
+        let Some((length, tool)) = found.map(|(p, t)| (p.len(), *t)).or_else(beside) else { continue };
+        let to = at + length;
+        let next = tokens.get(to).map_or("", |t| &*t.text);
+        let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
+        let ended = tokens[to - 1].stop != Stop::None;
+        let verb = tool == "opening pick" && length == 1 && !ended && matches!(next, "up" | "it" | "one" | "that" | "them")
+            || tool == "hands" && matches!(before, "my" | "your") && at > 1 && tokens[at - 2].text == "in"
+            || tool == "punch" && !matches!(before, "a" | "the" | "with");
+        // "thumb caps", "pick and place unit": a word of a part's name is no tool.
+        let in_name = named.iter().any(|(from, end)| *from <= at && to <= *end && end - from > length);
+        if verb || in_name && tool == "hands" || !take(taken, at, to) {
+            continue;
+        }
+        let degrees = setting(tokens, at, to).filter(|_| crate::vocab::tool(tool).is_some_and(|t| t.heat));
+        let name = degrees.map_or_else(|| tool.to_owned(), |d| format!("{tool} {d} °C"));
+        let said_no = tool != "hands" && denied(tokens, at);
+        out.push(Spot { from: at, to, what: What::Tool(name), denied: said_no });
+    }
+}
+
+/// `340 degrees` close behind a tool.
+fn setting(tokens: &[Token], from: usize, to: usize) -> Option<u32> {
+    let end = (to + 5).min(tokens.len());
+    let near = (to..end).chain(from.saturating_sub(5)..from);
+    near.into_iter().find_map(|i| {
+        let unit = tokens.get(i + 1).map(|t| &*t.text)?;
+        let value = tokens[i].number.or_else(|| tokens[i].text.strip_suffix('c').and_then(|n| n.parse().ok()))?;
+        (matches!(unit, "degrees" | "degree" | "celsius" | "c") && (20..=600).contains(&value)).then_some(value)
+    })
+}
+
+fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    let solder = tokens.iter().any(|t| t.text.starts_with("solder") || t.text.starts_with("desolder"));
+    for at in 0..tokens.len() {
+        if taken[at] {
+            continue;
+        }
+        if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
+            let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
+            // "It's unplugged of course": a state, not something done.
+            let state = tokens[at].text.ends_with("ed") && at > 1 && LISTS.words.be.contains(&tokens[at - 1].text) && tokens[at - 2].text == "it";
+            if state && fastener.name == "connector" {
+                continue;
+            }
+            let one = fastener.name == "connector" && !plural_object(tokens, at);
+            let count = if one { Count::Is(1) } else { Count::Unknown };
+            let name = &*fastener.name;
+            taken[at] = true;
+            out.push(Spot { from: at, to: at + 1, what: What::Fastener { name, count, of: String::new(), verb: true }, denied: denied(tokens, at) });
+            continue;
+        }
+        let pins = solder && matches!(&*tokens[at].text, "pins" | "legs" | "joints");
+        let found = LISTS.fasteners.iter().find(|(phrase, ..)| stands(tokens, at, phrase));
+        let found = if pins { Some((1, "solder", false)) } else { found.map(|(p, f, one)| (p.len(), *f, *one)) };
+        let Some((length, name, one)) = found else { continue };
+        let to = at + length;
+        let tool = matches!(tokens.get(to).map_or("", |t| &*t.text), "mat" | "tray" | "dish" | "bowl" | "driver" | "bit" | "bits" | "hole" | "holes" | "head" | "heads" | "post" | "posts" | "gun");
+        let stopper = name == "connector" && at > 0 && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
+            continue;
+        }
+        let (count, of, from) = count::before(tokens, at, taken);
+        let singular = !tokens[to - 1].text.ends_with('s');
+        let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
+        let count = match count {
+            Count::Unsaid if one && singular && !each => Count::Is(1),
+            Count::Unsaid => count::behind(tokens, to),
+            said => said,
+        };
+        out.push(Spot { from, to, what: What::Fastener { name, count, of, verb: false }, denied: denied(tokens, from) });
+    }
+}
+
+/// "One T8 in the middle", "4 PH0": a number before a drive counts screws.
+fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    let mut found = Vec::new();
+    for spot in out.iter().filter(|s| matches!(s.what, What::Drive(_))) {
+        let Some(at) = spot.from.checked_sub(1) else { continue };
+        let named = out.iter().any(|s| matches!(s.what, What::Fastener { .. }) && s.from >= spot.to && s.from - spot.to < 4);
+        let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
+        if let (true, false, Some(n)) = (counts, named, tokens[at].number) {
+            if take(taken, at, at + 1) {
+                let what = What::Fastener { name: "screw", count: Count::Is(n), of: String::new(), verb: false };
+                found.push(Spot { from: at, to: at + 1, what, denied: denied(tokens, at) });
+            }
+        }
+    }
+    out.extend(found);
+}
+
+fn plural_object(tokens: &[Token], at: usize) -> bool {
+    tokens.iter().skip(at + 1).take(3).any(|t| matches!(&*t.text, "them" | "those" | "these" | "all" | "everything") || t.text.ends_with("cables"))
+}
+
+/// `screw it back`, `snaps on`, `plug that in`: the word is a verb here.
+fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
+    let next = tokens.get(to).filter(|_| tokens[to - 1].stop == Stop::None).map_or("", |t| &*t.text);
+    let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
+    // "Puts screws in afterwards": put in, not taken out.
+    if matches!(before, "put" | "puts" | "putting" | "uses") {
+        return true;
+    }
+    match &*tokens[at].text {
+        "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
+            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
+                || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
+        }
+        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(before, "one" | "it" | "that" | "and") || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
+        _ => false,
+    }
+}
+
+/// Runs of words that could name a part: from, to.
+fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
+    let mut out = Vec::new();
+    let mut at = 0;
+    while at < tokens.len() {
+        let mut end = at;
+        let mut head = None;
+        while end < tokens.len() {
+            let word = &*tokens[end].text;
+            let is_head = LISTS.heads.contains(word);
+            if !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
+                break;
+            }
+            end += 1;
+            if is_head {
+                head = Some(end);
+            }
+            if tokens[end - 1].stop != Stop::None {
+                break;
+            }
+        }
+        match head {
+            Some(to) => {
+                out.push((at, to));
+                at = to;
+            }
+            None => at = end.max(at + 1),
+        }
+    }
+    out
+}
+
+fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    for (mut from, to) in part_runs(tokens) {
+        // Words taken by a fastener or tool in front are not part of the name.
+        while from < to && taken[from] {
+            from += 1;
+        }
+        if from >= to || taken[from..to].contains(&true) {
+            continue;
+        }
+        let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+        let before = from.checked_sub(1).map_or("", word);
+        if matches!((before, word(from)), ("any" | "in" | "just in" | "this", "case")) && to - from == 1 {
+            continue;
+        }
+        // "A ring of clips", "a strip of tape".
+        if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
+            continue;
+        }
+        // "First strip comes out": of tape, not of lights.
+        let strip = matches!(word(to - 1), "strip" | "strips") && (from..to - 1).all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
+        if strip {
+            continue;
+        }
+        // "The heads would strip", "it drives": verbs.
+        if to - from == 1 && matches!(before, "i" | "you" | "we" | "they" | "to" | "it" | "not" | "will" | "'ll" | "can" | "could" | "would" | "should" | "'d" | "'m" | "head") {
+            continue;
+        }
+        // "the kick plate": one word nobody listed, between an article and the head.
+        if from >= 2 && !taken[from - 1] && tokens[from - 1].stop == Stop::None {
+            let unknown = word(from - 1);
+            // "The swing gear": behind an article even a verb is a name.
+            let noun = unknown.len() > 2
+                && unknown.bytes().all(|b| b.is_ascii_alphabetic())
+                && (!LISTS.common.contains(unknown) || LISTS.words.removing_verbs.iter().any(|v| v == unknown));
+            if noun && tokens[from - 1].number.is_none() && ARTICLES.contains(&word(from - 2)) {
+                from -= 1;
+            }
+        }
+        let mut start = from;
+        while start + 1 < to && LISTS.looks.contains(word(start)) {
+            start += 1;
+        }
+        let name = tokens[start..to].iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
+        if LISTS.no_parts.contains(&*name) || LISTS.looks.contains(&*name) || !take(taken, start, to) {
+            continue;
+        }
+        let no = denied(tokens, start);
+        out.push(Spot { from: start, to, what: What::Part(name), denied: no });
+    }
+    sides(tokens, taken, out);
+    others(tokens, taken, out);
+}
+
+/// "The right one" after "the left motor": the other of two. The name is filled in where the first is known.
+fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    for at in 1..tokens.len() {
+        let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
+        if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
+            out.push(Spot { from: at - 1, to: at + 1, what: What::Part(format!("{} one", tokens[at - 1].text)), denied: false });
+        }
+    }
+}
+
+/// "The back should come off", "the bottom lifts off": a side of the device that is a part.
+fn sides(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    for at in 1..tokens.len().saturating_sub(1) {
+        let side = matches!(&*tokens[at].text, "back" | "bottom" | "top" | "front" | "rear");
+        let next = &*tokens[at + 1].text;
+        let verb = matches!(next, "should" | "comes" | "come" | "lifts" | "pops" | "slides" | "just" | "off" | "now") || LISTS.words.be.iter().any(|b| b == next);
+        let article = matches!(&*tokens[at - 1].text, "the" | "this" | "whole");
+        let goes = tokens[at + 1..(at + 5).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out" | "away" | "free"));
+        if side && verb && goes && article && tokens[at].stop == Stop::None && take(taken, at, at + 1) {
+            out.push(Spot { from: at, to: at + 1, what: What::Part(tokens[at].text.clone()), denied: false });
+        }
+    }
+}
