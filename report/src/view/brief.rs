@@ -156,9 +156,15 @@ fn bench(record: &Record) -> Vec<String> {
 }
 
 fn law(a: &Assessed) -> Law {
-    let (result, form) = match (a.range.as_str(), a.out_of.is_empty()) {
-        ("pass", true) => ("met".to_owned(), "yes"),
-        ("fail", true) => ("not met".to_owned(), "no"),
+    let would = |said: &str| match a.range.split_once(" (") {
+        Some((_, day)) => format!("would be {said} ({day}"),
+        None => said.to_owned(),
+    };
+    // A verdict that does not bind yet is said with its day.
+    let bare = if a.low == a.high { a.low.as_str() } else { a.range.as_str() };
+    let (result, form) = match (bare, a.out_of.is_empty()) {
+        ("pass", true) => (would("met"), "yes"),
+        ("fail", true) => (would("not met"), "no"),
         (range, true) => (range.to_owned(), "open"),
         (range, false) => {
             let class = if a.class.is_empty() { String::new() } else { format!(", {}", a.class) };

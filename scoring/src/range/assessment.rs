@@ -11,7 +11,7 @@ use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
 use crate::assess::points::{Margin, margin};
 use crate::assess::{Evaluated, Kept, LeafPoint, Plan, PlanKind};
 use crate::exact::Exact;
-use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
+use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung, Standing};
 use crate::record::Record;
 use crate::record::complete::Complete;
 use crate::vocab::Certainty;
@@ -44,6 +44,8 @@ pub struct Assessment {
     pub proved: bool,
     /// The parts asked about: role and the parts that fill it.
     pub roles: Vec<RoleFilled>,
+    /// Whether the rule of the method binds the device; it stands beside the verdict and is no end of its range.
+    pub standing: Standing,
 }
 
 /// A role a method asks about.
@@ -177,10 +179,25 @@ impl Assessment {
                 unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
             })
             .collect();
+        let standing = super::binding::binding(&method, record);
         let assumed = case.assumed.clone();
         let Range { attained, reached, .. } = range;
         drop(study);
-        Self { root, ends, attained, reached, classes, unknowns, assumed, weakest, own_choices, proved, roles, method }
+        Self {
+            root,
+            ends,
+            attained,
+            reached,
+            classes,
+            unknowns,
+            assumed,
+            weakest,
+            own_choices,
+            proved,
+            roles,
+            standing,
+            method,
+        }
     }
 
     /// The range of the verdict.

@@ -6,7 +6,7 @@ use super::case::{Answer, Builder, Touches, blank_action, tables, vocabulary};
 use super::edit::Edit;
 use super::numbers::cells;
 use crate::exact::Exact;
-use crate::method::Measure;
+use crate::method::{Measure, Start};
 use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool, MANY};
 use crate::record::{Action, Aim, Fact, Known, Loosened, Named, Outcome, Ways};
 use crate::route::Thing;
@@ -49,10 +49,16 @@ impl Builder<'_> {
         if action.outcome.value == Outcome::NotAttempted {
             self.existence(at, &format!("{}.outcome", action.path), action.outcome.span, &action.id);
         }
-        self.tools(at, action);
-        self.fasteners(at, action);
+        // What is done before counting starts is done with all it takes.
+        let counted = !(action.mains && self.method.routes.start == Start::Disconnected);
+        if counted {
+            self.tools(at, action);
+            self.fasteners(at, action);
+        }
         self.order(at, action);
-        self.circumstances(at, action);
+        if counted {
+            self.circumstances(at, action);
+        }
         if !action.loosen_stated {
             self.assume(&format!("{}.loosen", action.path), action.span, format!("`{}` loosens nothing", action.id));
         }
@@ -146,7 +152,8 @@ impl Builder<'_> {
 
     fn fresh(&mut self, at: usize, operation: usize, tool: CompleteTool) -> Answer {
         let label = tool.name.clone();
-        self.base.tools.push(tool);
+        let class = self.method.class_read(tool.class);
+        self.base.tools.push(CompleteTool { class, ..tool });
         Answer { label, edits: vec![Edit::Ways(at, operation, vec![vec![self.base.tools.len() - 1]])] }
     }
 

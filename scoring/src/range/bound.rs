@@ -118,6 +118,7 @@ fn combine(how: Combine, list: &[Weighed], high: bool, scale_low: &Exact) -> Sid
     let none_sure = sure().next().is_none();
     match how {
         Combine::Mean => mean(list, high),
+        Combine::Apart => Side::default(),
         Combine::Sum => {
             let pulls = |x: &Exact| if high { !x.is_negative() } else { x.is_negative() };
             let mut parts: Vec<Exact> = sure().map(|(w, v)| w * v).collect();

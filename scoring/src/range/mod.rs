@@ -3,6 +3,7 @@
 pub mod assessment;
 mod behind;
 mod bench;
+mod binding;
 mod bound;
 pub mod case;
 pub mod edit;
@@ -22,6 +23,7 @@ pub mod ways;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
+pub use binding::{Rest, binding, rests_on};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
 pub(crate) use case::{blank_action, form_of};
 
