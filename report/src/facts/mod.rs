@@ -78,8 +78,8 @@ pub struct CauseFact {
     pub rung: Option<[Exact; 2]>,
     /// Other parts that count and lie behind it at both ends, and how many others there are.
     pub behind: [usize; 2],
-    /// The one that does, where it is one.
-    pub one_behind: Option<String>,
+    /// The first that does, by its place in [`Facts::parts`].
+    pub first_behind: Option<usize>,
 }
 
 /// What a cause is in this device.
@@ -151,7 +151,7 @@ impl Facts {
             promises,
             parts,
             open,
-            starts: record.actions.iter().filter_map(|a| a.at.as_ref()).map(|t| t.value.0).min(),
+            starts: record.actions.iter().filter_map(|a| a.at.as_ref()).map(|t| t.value.from).min(),
         })
     }
 }
@@ -193,13 +193,13 @@ fn cause(
         What::Part(at, _) => parts[*at].way.iter().map(|w| w.name.as_str()).collect(),
     };
     let before = |p: &PartFact| p.way.as_ref().is_some_and(|w| w.first_off.iter().any(|n| freed.contains(&n.as_str())));
-    let others: Vec<&PartFact> = (0..parts.len()).filter(|p| !own.contains(p)).map(|p| &parts[p]).collect();
-    let behind: Vec<&&PartFact> = others.iter().filter(|p| before(p)).collect();
+    let others: Vec<usize> = (0..parts.len()).filter(|p| !own.contains(p)).collect();
+    let behind: Vec<usize> = others.iter().copied().filter(|&p| before(&parts[p])).collect();
     Some(CauseFact {
         gain: cause.gain.clone(),
         rung: rung.cloned(),
         behind: [behind.len(), others.len()],
-        one_behind: behind.first().filter(|_| behind.len() == 1).map(|p| p.role.clone()),
+        first_behind: behind.first().copied(),
         of,
     })
 }

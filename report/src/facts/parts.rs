@@ -138,7 +138,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
         let written = action.written.map(|w| &record.actions[w]);
         for &t in &action.frees {
             if t == route.thing {
-                at = written.and_then(|w| w.at.as_ref()).map(|t| t.value.0);
+                at = written.and_then(|w| w.at.as_ref()).map(|t| t.value.from);
             } else if !first_off.contains(&name(t)) {
                 first_off.push(name(t));
             }
@@ -156,7 +156,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
             }
         }
         glue |= action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable);
-        for &t in &action.damages {
+        for &t in &action.destroys {
             if !destroys.contains(&name(t)) {
                 destroys.push(name(t));
             }
@@ -179,7 +179,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
 }
 
 fn celsius(action: &Action, operation: usize, way: usize, tool: usize) -> Option<u32> {
-    let ways = action.with.get(operation)?.settled()?;
+    let ways = action.with.get(operation)?.ways.settled()?;
     ways.get(way)?.tools.iter().find(|u| u.tool == tool)?.celsius
 }
 
@@ -193,8 +193,8 @@ pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
         names: if frees { action.frees.iter().map(name).collect() } else { action.does.iter().map(name).collect() },
         frees,
         glue: action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable),
-        destroys: action.damages.iter().map(name).collect(),
-        at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.0),
+        destroys: action.destroys.iter().map(name).collect(),
+        at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.from),
         untried: written.is_none_or(|w| w.outcome.value == Outcome::NotAttempted),
         not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis)).filter(|b| *b != Basis::Seen),
         ..Doing::default()

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::tree::{End, Known, Mark, Stretch, Tree};
 
 /// Width of the drawing, px.
-pub const WIDTH: f64 = 704.0;
+pub(super) const WIDTH: f64 = 704.0;
 /// Left edge of the lines.
 const LEFT: f64 = 14.0;
 /// From a line to the next one.

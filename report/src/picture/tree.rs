@@ -369,7 +369,7 @@ impl Build<'_> {
         let mut destroys: BTreeMap<Thing, String> = BTreeMap::new();
         for taken in path {
             let action = &self.end.device.actions[self.posed.origin[taken.action]];
-            destroys.extend(action.damages.iter().map(|t| (*t, self.name(*t))));
+            destroys.extend(action.destroys.iter().map(|t| (*t, self.name(*t))));
         }
         Some(End {
             name: crate::plural::list(&names),

@@ -4,7 +4,7 @@ use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
 
 use super::english as en;
-use super::sentence::{called, capital, cause_words, range};
+use super::sentence::{behind, called, capital, cause_words, range};
 use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
 use crate::plural::list;
 
@@ -78,7 +78,7 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
 /// A cause in a line: `the back is glued; the other eight parts lie behind it`.
 pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     let (main, name, _) = cause_words(facts, cause);
-    match en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name) {
+    match behind(facts, cause, &name).first() {
         Some(behind) => format!("{main}; {behind}"),
         None => main,
     }
