@@ -91,6 +91,8 @@ fn action(record: &Record, action: &Action) -> Option<Shown> {
 fn called(record: &Record, name: &str) -> String {
     let part = record.parts.iter().find(|p| scoring::text::fold(&p.name.value) == scoring::text::fold(name));
     let role = part.and_then(|p| p.roles.first()).map_or("", |r| r.value.name.as_str());
+    let fills = |p: &&scoring::record::Part| p.roles.iter().any(|r| r.value.name == role);
+    let role = if record.parts.iter().filter(fills).count() > 1 { "" } else { role };
     crate::words::english::name(role, &line(name))
 }
 

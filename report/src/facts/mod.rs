@@ -156,10 +156,13 @@ impl Facts {
     }
 }
 
-/// Two answers, good news and bad, either of which leaves less than half of the range.
+/// Two answers, good news and bad, either of which leaves less than half of a range of over a point.
 fn forks(open: &Open, ends: &[Exact; 2]) -> bool {
     let [a, b] = open.answers.as_slice() else { return false };
     let width = &ends[1] - &ends[0];
+    if open.moves < Exact::one() {
+        return false;
+    }
     let half = |l: &Leads| &(&l.ends[1] - &l.ends[0]) + &(&l.ends[1] - &l.ends[0]) < width;
     a.yes.is_some() && b.yes.is_some() && a.yes != b.yes && half(a) && half(b) && a.shown != b.shown
 }

@@ -69,8 +69,9 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
         })
         .collect();
     let asked = capital(&asked(facts, open));
+    let told = matches!(open.asks, Asks::Clean(_) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
     match answers.len() {
-        2 => format!("{asked}: {}", answers.join(", ")),
+        2 if told => format!("{asked}: {}", answers.join(", ")),
         _ => asked,
     }
 }

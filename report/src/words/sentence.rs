@@ -139,12 +139,14 @@ pub(super) fn capital(text: &str) -> String {
 pub(super) fn part_name(part: &PartFact) -> String {
     // Several instances: the one its way is told of.
     let own = part.way.as_ref().map(|w| w.name.clone()).or_else(|| part.names.first().cloned());
-    en::name(&part.role, &own.unwrap_or_default())
+    let own = own.unwrap_or_default();
+    if part.names.len() > 1 { own } else { en::name(&part.role, &own) }
 }
 
 /// A name of the record as the sentence calls it.
 pub(super) fn called(facts: &Facts, name: &str) -> String {
-    let role = facts.parts.iter().find(|p| p.names.iter().any(|n| n == name)).map_or("", |p| p.role.as_str());
+    let only = |p: &&PartFact| p.names.len() == 1 && p.names[0] == name;
+    let role = facts.parts.iter().find(only).map_or("", |p| p.role.as_str());
     en::name(role, name)
 }
 
