@@ -228,12 +228,27 @@ pub(crate) struct Report {
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,
+    /// What the HTML page has open when printed.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) print: Print,
     /// What becomes of pictures the record names, in the HTML page.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) photos: Photos,
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+}
+
+/// What a page has open when printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Print {
+    /// The summary and the cautions.
+    #[default]
+    Summary,
+    /// Parts and routes too.
+    Routes,
+    /// Everything.
+    All,
 }
 
 /// What becomes of pictures.
@@ -265,6 +280,10 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// What to say on camera, with times to show.
+    Script,
+    /// The summary alone, Markdown.
+    Summary,
     /// Text for a video description: chapters, tools, parts to buy, cautions.
     Video,
     /// A summary card, SVG of 1200 by 630.
@@ -351,6 +370,8 @@ pub(crate) enum RouteFormat {
     Text,
     /// For programs.
     Json,
+    /// All ways to the parts that count as one drawing.
+    Svg,
 }
 
 #[derive(Debug, Args)]
