@@ -301,6 +301,10 @@ pub(crate) struct Route {
     /// Count by the step rule of this method.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    /// Counts with another option of the step rule, `SWITCH=OPTION` as in `steps` of a method file (criteria/STEPS.md); may
+    /// be given several times.
+    #[arg(long = "steps", value_name = "SWITCH=OPTION")]
+    pub(crate) steps: Vec<String>,
     /// What the way is shortest in.
     #[arg(long, value_enum, value_name = "COST", default_value_t)]
     pub(crate) by: RouteBy,
@@ -465,9 +469,9 @@ pub(crate) struct Compare {
     /// Weightings drawn (default 40 000).
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000_000))]
     pub(crate) samples: Option<u32>,
-    /// Seed of the drawing: the same seed gives the same shares.
+    /// Which drawing of weightings: the same number gives the same shares.
     #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(crate) seed: u64,
+    pub(crate) draw: u64,
     /// Folder of templates that take the place of the shipped ones, for HTML (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,

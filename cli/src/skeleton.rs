@@ -42,8 +42,8 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     support(&mut out, &asked);
     marks(&mut out, category, methods);
     out.push_str("\nput back: {done: unknown, powered on: unknown, tested: unknown}\n");
-    out.push_str("# own verdict: 7/10                  # your gut feeling: shown beside, never mixed in\n");
-    out.push_str("# remarks:\n#   - {for: one screw head throughout, at: 8:10}\n#   - {against: no way in without heat, at: 1:20}\n");
+    out.push_str("# own verdict: patient work, nothing breaks   # your gut feeling: shown beside, never mixed in\n");
+    out.push_str("# remarks:\n#   - {against: no way in without heat, at: 1:20}\n#   - {for: one screw head throughout, at: 8:10}\n");
     out
 }
 

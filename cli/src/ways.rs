@@ -12,7 +12,7 @@ use scoring::assess::time::{Duration, Times, duration};
 use scoring::assess::{PartRoute, Reach};
 use scoring::exact::Exact;
 use scoring::method::{
-    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule,
+    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
 };
 use scoring::range::ways::{Price, Priced, PricedEnd, priced};
 use scoring::range::{Assessment, Case, Completion, Effort};
@@ -303,6 +303,10 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
 /// A method that asks for the steps to the target and nothing else: minus one point a step.
 fn question(method: &Method) -> Method {
     let mut out = method.clone();
+    if out.steps.remote == Remote::LeastPoints {
+        // It is about points, and steps are asked for.
+        out.steps.remote = Remote::Nothing;
+    }
     let rule = &method.steps.rule;
     let cited =
         |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };

@@ -1,8 +1,8 @@
 //! What several checks share. The checks themselves are under `tests/tests`, one file a source.
 
 pub mod devices;
-pub mod narration;
 pub mod fuzz;
+pub mod narration;
 
 use scoring::method::Method;
 use scoring::text::{Source, Sources};

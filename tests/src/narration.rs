@@ -76,9 +76,15 @@ pub fn marks(draft: &Draft, gold: &Value) -> Marks {
     let mut used = vec![false; entries.len()];
     for (i, entry) in entries.iter().enumerate() {
         let time = seconds(draft, entry);
-        let fits = |(n, gold): &(usize, &Value)| taken[*n].is_none() && named(entry, &gold["names"]) && near(time, gold);
+        let fits =
+            |(n, gold): &(usize, &Value)| taken[*n].is_none() && named(entry, &gold["names"]) && near(time, gold);
         let distance = |gold: &Value| (time.unwrap_or(0.0) - gold["time"].as_f64().unwrap_or(0.0)).abs();
-        let best = actions.iter().enumerate().filter(fits).min_by(|a, b| distance(a.1).total_cmp(&distance(b.1))).map(|(n, _)| n);
+        let best = actions
+            .iter()
+            .enumerate()
+            .filter(fits)
+            .min_by(|a, b| distance(a.1).total_cmp(&distance(b.1)))
+            .map(|(n, _)| n);
         if let Some(n) = best {
             taken[n] = Some(i);
             used[i] = true;
@@ -134,7 +140,9 @@ fn complete(entry: &Entry, gold: &Value) -> bool {
 /// Right and all among tools and each fastener with its count, as far as drafted.
 fn fields(entry: &Entry, gold: &Value) -> (usize, usize) {
     let accepted = |field: &str| -> Vec<Value> {
-        std::iter::once(gold[field].clone()).chain(gold["accept"][field].as_array().into_iter().flatten().cloned()).collect()
+        std::iter::once(gold[field].clone())
+            .chain(gold["accept"][field].as_array().into_iter().flatten().cloned())
+            .collect()
     };
     let (mut right, mut all) = (0, 0);
     let mut said: Vec<String> = entry.tools.iter().map(|t| without_degrees(t)).collect();
@@ -142,7 +150,8 @@ fn fields(entry: &Entry, gold: &Value) -> (usize, usize) {
     if !said.is_empty() {
         all += 1;
         right += usize::from(accepted("tools").iter().any(|t| {
-            let mut list: Vec<String> = t.as_array().into_iter().flatten().filter_map(Value::as_str).map(without_degrees).collect();
+            let mut list: Vec<String> =
+                t.as_array().into_iter().flatten().filter_map(Value::as_str).map(without_degrees).collect();
             list.sort();
             list == said
         }));
@@ -160,7 +169,10 @@ fn fields(entry: &Entry, gold: &Value) -> (usize, usize) {
 }
 
 fn without_degrees(tool: &str) -> String {
-    tool.split(' ').take_while(|w| !(w.bytes().all(|b| b.is_ascii_digit()) && tool.contains('°'))).collect::<Vec<_>>().join(" ")
+    tool.split(' ')
+        .take_while(|w| !(w.bytes().all(|b| b.is_ascii_digit()) && tool.contains('°')))
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn adhesive(name: &str) -> bool {

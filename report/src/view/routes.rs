@@ -177,6 +177,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             makes_safe: l.makes_safe,
             counted: l.counted,
             total: l.total,
+            ends: l.ends,
             why: match (l.why.is_empty(), l.coincides) {
                 (true, true) => "a change of tool, but the step had ended".to_owned(),
                 (true, false) => String::new(),

@@ -1,5 +1,6 @@
 //! The evidence behind a leaf: which places of the record decided it, and what they say.
 
+use super::ledger::reasons;
 use super::measures::Value;
 use super::outcome::{Met, PartRoute, Reach};
 use crate::exact::Exact;
@@ -36,6 +37,7 @@ pub fn not_sold(measure: &Measure, value: &Value) -> bool {
 pub fn in_words(measure: &Measure, value: &Value) -> String {
     match value {
         Value::Unreached => "can't be reached".to_owned(),
+        Value::Withheld => "a new one needs remote authorisation".to_owned(),
         Value::Offered(met) if met.iter().any(|m| *m) => "highest rung fully met".to_owned(),
         Value::Offered(_) => "below the lowest rung".to_owned(),
         Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
@@ -140,17 +142,16 @@ impl Witness<'_> {
                 let counted = route.ledger.iter().filter(|s| s.counted > 0);
                 counted
                     .filter_map(|s| {
-                        let why = match (s.change && !s.coincides, s.ends) {
-                            (true, true) => "change of tool, then a removal ends",
-                            (true, false) => "change of tool",
-                            _ => "a removal ends",
-                        };
-                        // One operation may count a change and a removal.
+                        let word = |why| if why == "removal" { "a removal ends" } else { why };
+                        let why: Vec<&str> = reasons(self.device, s).into_iter().map(word).collect();
+                        // One operation may count a change, tools at once and a removal.
+                        let first = (s.total + 1).saturating_sub(s.counted);
                         let steps = match s.counted {
                             1 => format!("step {}", s.total),
-                            n => format!("steps {} and {}", s.total + 1 - n, s.total),
+                            2 => format!("steps {first} and {}", s.total),
+                            _ => format!("steps {first} to {}", s.total),
                         };
-                        self.action(s.action, "", &format!("{steps}: {}, {why}", self.what(s.action)))
+                        self.action(s.action, "", &format!("{steps}: {}, {}", self.what(s.action), why.join(", then ")))
                     })
                     .collect()
             }

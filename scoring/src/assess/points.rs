@@ -23,7 +23,7 @@ pub struct Margin {
     pub worse: Option<(Exact, Exact)>,
 }
 
-/// Points of `value`; `words` are the measure's words, best first. A value that can't be reached gets the table's worst.
+/// Points of `value`; `words` are the measure's words, best first. What can't be reached or is withheld gets the table's worst.
 pub fn points(table: &Points, scale: MeasureScale, words: &[&str], value: &Value) -> Given {
     let given = match (table, value) {
         (Points::Bands(bands), Value::Number(n)) => bands

@@ -187,7 +187,9 @@ impl Sorter {
 
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
-        if self.by_line || self.current.as_ref().is_some_and(|c| c.off || c.declined || c.plug_alone()) {
+        // What was only named before any work is the introduction.
+        let intro = self.out.entries.is_empty() && self.pending.is_none();
+        if self.by_line || self.current.as_ref().is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone()) {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -352,7 +354,8 @@ impl Sorter {
                 });
                 let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                 if works && (late || driven) && !(only_hands && current.since_off <= 1) {
-                    if known {
+                    let broke = clause.tokens.iter().any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                    if known || broke {
                         self.aside(clause, Aside::Twice);
                         return;
                     }

@@ -157,6 +157,9 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    if topic.is_none() {
+        topic = plug_of(&tokens, &spots);
+    }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
     if says.question {
         // "Can we get the bumper off?" is about the bumper.
@@ -205,6 +208,16 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
         return Some((format!("{n} {name}"), first.from));
     }
     Some(second.map_or((name.clone(), first.from), |(s, n)| ((*n).clone(), s.from)))
+}
+
+/// "First thing, the battery connector": the plug of the battery is what is worked on.
+fn plug_of(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    spots.iter().find_map(|s| match &s.what {
+        What::Fastener { name: "connector", of, .. } if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() => {
+            leads(tokens, s.from - of.split(' ').count()).then(|| of.clone())
+        }
+        _ => None,
+    })
 }
 
 /// Whether a part at a place begins what is said: only starting words before it in its sentence, and no preposition
@@ -342,6 +355,18 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             }
             return subject(tokens, spots, sentence, i, plug, false);
         }
+    }
+    // "That's the back cover off."
+    let straight = part_in(spots, sentence, at).filter(|s| s.to == at && s.from > sentence + 1 && ends && !s.denied);
+    let found = straight.filter(|s| {
+        let mut before = s.from;
+        while before > sentence && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1))) {
+            before -= 1;
+        }
+        before > sentence && (words.be.iter().any(|b| b == word(before - 1)) || matches!(word(before - 1), "got" | "have" | "and" | "with")) && !blocked(tokens, before)
+    });
+    if let Some(found) = found {
+        return name(found, false, false);
     }
     // "Back cover off." as a whole note.
     let alone = at + 1 == tokens.len() || tokens[at].stop != Stop::None;

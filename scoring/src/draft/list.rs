@@ -8,7 +8,7 @@ use super::said::Proposed;
 use super::segment::Status;
 use super::sheet::{Quote, Row, Sheet, clock, span};
 use crate::text::{Diagnostic, Source, Span, csv, fold};
-use crate::vocab::{self, Category};
+use crate::vocab::Category;
 
 /// Columns, in order.
 pub const COLUMNS: [&str; 7] = ["use", "time", "part", "off", "with", "held by", "words"];
@@ -143,7 +143,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
     if !dropped.is_empty() {
         sheet.asides.push((Aside::Mentioned, dropped));
     }
-    if vocab::roles(category).next().is_none() {
+    if category.names_own_roles() {
         let freed = sheet.rows.iter().filter(|r| r.frees && r.status == Status::Done);
         sheet.proposed = freed.map(|r| Proposed { part: r.name.clone(), why: "from the list".to_owned() }).collect();
         sheet.proposed.dedup_by(|a, b| a.part == b.part);

@@ -100,6 +100,7 @@ fn words(name: &str) -> BTreeSet<String> {
 /// A name without a last word that adds nothing ("battery pack", "wheel module").
 fn bare(name: &str) -> &str {
     match name.rsplit_once(' ') {
+        None if matches!(name, "cell" | "cells" | "pack" | "batteries") => "battery",
         Some((rest, "pack" | "module" | "modules" | "assembly" | "unit" | "cell" | "cells" | "piece")) => rest,
         _ => name,
     }

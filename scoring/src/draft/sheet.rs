@@ -74,10 +74,10 @@ impl Draft {
                 asides.push((why, quotes));
             }
         }
-        let proposed = if vocab::roles(category).next().is_some() {
-            Vec::new()
-        } else {
+        let proposed = if category.names_own_roles() {
             said::proposed(&sorted.entries, sorted.wanted.iter().cloned(), sorted.worn.iter().cloned(), &sorted.named)
+        } else {
+            Vec::new()
         };
         Sheet {
             source: source.to_owned(),

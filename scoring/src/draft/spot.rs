@@ -377,7 +377,7 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
             matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
                 || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
         }
-        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
+        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(before, "one" | "it" | "that" | "and") || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
         _ => false,
     }
 }
@@ -430,6 +430,11 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
         // "A ring of clips", "a strip of tape".
         if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
+            continue;
+        }
+        // "First strip comes out": of tape, not of lights.
+        let strip = matches!(word(to - 1), "strip" | "strips") && (from..to - 1).all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
+        if strip {
             continue;
         }
         // "The heads would strip", "it drives": verbs.

@@ -18,6 +18,7 @@ mod read;
 mod schema;
 mod shipped;
 mod spread;
+mod steps;
 mod switch;
 mod tables;
 pub mod types;

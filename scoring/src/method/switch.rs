@@ -3,7 +3,7 @@
 use super::spread;
 use super::{
     Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder,
-    Routes, Rule, Setting, Start, StepRule,
+    Routes, Rule, Setting, Start,
 };
 use crate::exact::Exact;
 use crate::text::fold;
@@ -57,7 +57,7 @@ impl Method {
             Setting::OfficialFirst(_) | Setting::RouteOrder(_) | Setting::Start(_) => self.routes.set(setting),
             Setting::Include(id, true) => self.put_back(id),
             Setting::Include(id, false) => self.park(id),
-            step => self.steps.set(step),
+            step => self.steps.apply(step),
         }
         // A parked criterion keeps its readings in step, so that putting it back restores the same method.
         if let Setting::Reading(id, reading) = setting {
@@ -229,24 +229,6 @@ impl PartSet {
 /// The roles a key of a part set names: `hinge assembly | display folding mechanism` is either.
 pub fn either_of(key: &str) -> Vec<&str> {
     key.split('|').map(str::trim).collect()
-}
-
-impl StepRule {
-    /// Heat sources are tools, unplugging mains is no step, no surcharge, destructive routes not scored.
-    pub fn usual(rule: Rule) -> Self {
-        Self { heat_is_tool: true, mains_is_step: false, pairing_surcharge: 0, destructive_scored: false, rule }
-    }
-
-    /// Applies a setting, if it is one of the step rule's.
-    pub(super) fn set(&mut self, setting: &Setting) {
-        match setting {
-            Setting::HeatIsTool(yes) => self.heat_is_tool = *yes,
-            Setting::MainsIsStep(yes) => self.mains_is_step = *yes,
-            Setting::PairingSurcharge(steps) => self.pairing_surcharge = *steps,
-            Setting::DestructiveScored(yes) => self.destructive_scored = *yes,
-            _ => {}
-        }
-    }
 }
 
 impl Routes {

@@ -140,9 +140,11 @@ table!(CLASSES = "the classes", with rule {
 });
 
 table!(STEPS = "the step rule", with rule {
-    "heat is tool": Shape::YesNo, "Heat sources count as tools; left out: yes.";
-    "mains is step": Shape::YesNo, "Unplugging mains equipment is a step; left out: no.";
-    "pairing surcharge": Shape::Number, "Steps added for remote authorisation, 0 to 100; left out: 0.";
+    "simultaneous tools": Shape::Words(|| vec!["one", "each"]), "What tools used at once count; left out: one.";
+    "heating": Shape::Words(|| vec!["tool", "step", "nothing"]), "What heating and cleaning count; `step` asks for `simultaneous tools: each`; left out: tool.";
+    "aside": Shape::Words(|| vec!["nothing", "step"]), "What laying a part aside counts; left out: nothing.";
+    "mains": Shape::Words(|| vec!["nothing", "step"]), "What unplugging mains equipment counts; left out: nothing.";
+    "remote authorisation": Shape::Form("`nothing`, `2 more steps` (1 to 100), or `least points`"), "What remote authorisation costs the depth of a part: nothing, steps, or all but the least points of its table; left out: nothing.";
     "destructive scored": Shape::YesNo, "A part whose every way destroys something is scored on that way; left out: no.";
 });
 

@@ -7,6 +7,7 @@ use crate::vocab::{Category, Certainty, Form, ToolClass};
 
 use super::days::Days;
 pub use super::measure::{Measure, MeasureScale};
+pub use super::steps::{Heating, Remote, STEP_SWITCHES, Simultaneous, StepRule, StepSetting};
 
 /// A value with where it comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -89,7 +90,7 @@ pub struct Method {
     pub root: Node,
     /// Ids of nodes shown as sub-scores beside the total.
     pub sub_scores: Vec<String>,
-    /// Node that headlines a record without support facts (DESIGN section 6, `en-45554`).
+    /// Node that headlines a record without support facts (`headline without support`, criteria/README.md).
     pub headline_without_support: Option<String>,
     /// What its source asks and this method does not cover.
     pub not_covered: Vec<String>,
@@ -264,14 +265,8 @@ pub struct Switch {
 pub enum Setting {
     /// Where a leaf is read: node id and reading.
     Reading(String, Reading),
-    /// Whether heat sources count as tools.
-    HeatIsTool(bool),
-    /// Whether unplugging mains equipment is a step.
-    MainsIsStep(bool),
-    /// Steps added for remote authorisation.
-    PairingSurcharge(u32),
-    /// Whether a destructive route may be scored.
-    DestructiveScored(bool),
+    /// A switch of the step rule.
+    Steps(StepSetting),
     /// What an absent part scores.
     Absent(Absent),
     /// What several parts of one role count as.
@@ -325,21 +320,6 @@ pub struct Applies {
     pub categories: Vec<Category>,
     /// Forms.
     pub forms: Vec<Form>,
-}
-
-/// Switches of the step rule (DESIGN section 5).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct StepRule {
-    /// Heat sources count as tools.
-    pub heat_is_tool: bool,
-    /// Unplugging mains equipment counts as a step.
-    pub mains_is_step: bool,
-    /// Added to the steps of a part whose replacement needs remote authorisation.
-    pub pairing_surcharge: u32,
-    /// A destructive route may be scored.
-    pub destructive_scored: bool,
-    /// Where that is said.
-    pub rule: Rule,
 }
 
 /// EN 45554's two groups.

@@ -52,7 +52,7 @@ impl Bearing {
                     || t.fills.iter().any(|&f| case.base.fills[f].thing == thing)
             };
             about.insert(thing, (0..touched.len()).filter(|&u| touches(&touched[u])).collect());
-            let surcharge = plan.method.steps.pairing_surcharge > 0;
+            let surcharge = plan.method.steps.remote.counts();
             let on = |u: &usize| {
                 let edits = case.unknowns[*u].answers.iter().flat_map(|a| &a.edits);
                 !read.is_empty() && edits.into_iter().any(|e| scene.bears(e, &near, thing, read, surcharge))
@@ -80,7 +80,7 @@ impl Bearing {
                 out.extend(self.parts.get(&case.base.fills[fill].thing).into_iter().flatten().copied());
             }
         }
-        let surcharge = plan.method.steps.pairing_surcharge > 0 && **measure == Measure::Depth;
+        let surcharge = plan.method.steps.remote.counts() && **measure == Measure::Depth;
         let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Pairing);
         let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
         for (u, unknown) in case.unknowns.iter().enumerate() {

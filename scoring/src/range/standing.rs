@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Case, Unknown};
 use super::edit::{Edit, Touched};
-use crate::method::StepRule;
+use crate::method::{Heating, StepRule};
 use crate::record::complete::{Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, Fill};
 use crate::route::{Need, Thing};
 use crate::vocab::ToolClass;
@@ -183,10 +183,9 @@ impl About<'_> {
             return true;
         }
         let tools = &self.job.case.base.tools;
-        let counted = |set: &[usize]| -> Vec<usize> {
-            set.iter().copied().filter(|&t| self.job.rule.heat_is_tool || !tools[t].heat).collect()
-        };
-        let (counted_x, counted_y) = (counted(x), counted(y));
+        // Heating that is not counted is read as bare hands.
+        let left_out = |set: &[usize]| self.job.rule.heating == Heating::Nothing && set.iter().all(|&t| tools[t].heat);
+        let (counted_x, counted_y) = (if left_out(x) { &[] } else { x }, if left_out(y) { &[] } else { y });
         let alone = |t: &usize| uses.get(t) == Some(&1) && self.nothing_else_uses(*t);
         let steps = counted_x.is_empty()
             || counted_x == counted_y

@@ -11,6 +11,7 @@ mod command_support;
 mod command_terminal;
 mod compare_page;
 mod fuzzed;
+mod house_looks;
 mod interrupted;
 mod report_common;
 mod report_documents;

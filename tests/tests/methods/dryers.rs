@@ -118,7 +118,9 @@ fn what_could_be_read_is_a_spread_and_there_is_no_index() {
 #[case("with: unknown, loosen: unknown")]
 fn unplugging_is_not_counted(#[case] plug: &str) {
     let action = format!("actions:\n  - {{do: take out the plug, mains: yes, {plug}, after: []}}\n");
-    let text = DRYER.replace("actions:\n", &action).replace("after: []}\n  - {free: fan", "after: take out the plug}\n  - {free: fan");
+    let text = DRYER
+        .replace("actions:\n", &action)
+        .replace("after: []}\n  - {free: fan", "after: take out the plug}\n  - {free: fan");
     assert_ne!(text.matches("take out the plug").count(), 1);
     let (plugged, plain) = (assess(&text, &method()), assess(DRYER, &method()));
     for id in ["depth-door/part/door", "S_F/part/door", "S_T/part/door"] {

@@ -8,7 +8,7 @@ use scoring::range::{Assessment, Effort};
 use scoring::record;
 use scoring::text::{Diagnostic, Source, Sources};
 
-/// Sheet 1: electric mower, article 293320064/A14, printed in whole numbers, index in tenths.
+/// Published sheet 1: electric mower, printed in whole numbers, index in tenths.
 const MOWER: [(&str, &str); 17] = [
     ("1.1", "5"),
     ("2.1", "9"),
@@ -28,7 +28,7 @@ const MOWER: [(&str, &str); 17] = [
     ("total", "65"),
     ("index", "6.5"),
 ];
-/// Sheet 2: cordless vacuum cleaner, article 900402231, criteria 1 to 3; 3.4 is not printed.
+/// Published sheet 2: cordless vacuum cleaner, criteria 1 to 3; 3.4 is not printed.
 const VACUUM: [(&str, &str); 10] = [
     ("1.1", "7.7"),
     ("2.1", "7.8"),

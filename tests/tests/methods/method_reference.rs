@@ -1,5 +1,5 @@
-//! The shipped methods against the project's reference facts, copied here with their certainties: no number different, no
-//! certainty above the reference's, no number that the reference does not know.
+//! The numbers of the shipped methods, copied here with how sure each is: no number different, no certainty above the one
+//! here, no number that is not here.
 //!
 //! Certainties: `read` in the source named, `secondary` in a text that restates it, `memory high|medium|low` recalled and not
 //! verified, `own` a choice of this project.
@@ -80,7 +80,7 @@ fn hold(id: &str, table: &str) {
     for (key, (value, certainty)) in &found {
         let (wanted, most) = &wanted[key];
         assert_eq!(value, wanted, "{id}: {key}");
-        assert!(rank(*certainty) >= rank(*most), "{id}: {key} claims `{certainty}`, the reference has `{most}`");
+        assert!(rank(*certainty) >= rank(*most), "{id}: {key} claims `{certainty}`, here it is `{most}`");
     }
 }
 
@@ -351,8 +351,7 @@ fn passes(node: &Node) -> Vec<(String, Certainty)> {
 
 #[test]
 fn verdict_methods_let_pass_what_the_law_lets_pass() {
-    for (id, table, most) in
-        [("eu-2023-1670", EU_1670, Certainty::Read), ("eu-2023-1542-11", EU_1542, Certainty::Read)]
+    for (id, table, most) in [("eu-2023-1670", EU_1670, Certainty::Read), ("eu-2023-1542-11", EU_1542, Certainty::Read)]
     {
         let method = load_shipped(id).unwrap();
         let leaves: Vec<&Node> =
@@ -502,7 +501,7 @@ fn shown(method: &Method, total: &Exact) -> String {
     total.display(method.scale.decimals, method.scale.rounding)
 }
 
-/// Check 1 to 4 of the reference: a public register entry (EPREL 2238053, `read` and `derived`), and constructed ones (`derived`).
+/// Checks 1 to 4: a public register entry (`read` and `derived`), and constructed ones (`derived`).
 #[test]
 fn eu_2023_1669_checks() {
     let m = load_shipped("eu-2023-1669").unwrap();
@@ -532,8 +531,8 @@ fn eu_2023_1669_checks() {
 }
 
 /// Published French sheets (`read`): the printed criterion lies in the interval that the printed marks, give or take half of their last
-/// digit, allow. Sheet 1: electric mower, article 293320064/A14, whole numbers. Sheet 2: cordless vacuum cleaner, article
-/// 900402231, one decimal, criteria 1 and 2.
+/// digit, allow. Published sheet 1: electric mower, whole numbers. Published sheet 2: cordless vacuum cleaner, one decimal,
+/// criteria 1 and 2.
 #[test]
 fn fr_index_sheets() {
     let method = load_shipped("fr-index").unwrap();

@@ -65,7 +65,7 @@ fn rows(world: &World, reading: Reading, cover: &mut Coverage) -> Option<BTreeMa
     let cells = world.instances("battery");
     let mut ways: Vec<Way> = Vec::new();
     for cell in &cells {
-        let mut all = world.ways(*cell, true);
+        let mut all = world.ways(*cell, oracle_world::Counting::USUAL);
         ways.push(if all.len() == 1 { all.remove(0) } else { return None });
     }
     let mut out = BTreeMap::new();
@@ -211,9 +211,7 @@ fn agrees_on_random_records() {
     for id in ["way", "tools", "heat-or-solvent", "removal"] {
         wanted.extend(["Some(true)", "Some(false)", "None"].map(|v| format!("{id} {v}")));
     }
-    wanted.extend(
-        ["way", "tools", "heat-or-solvent"].map(|id| format!("{id} of one battery and not of another")),
-    );
+    wanted.extend(["way", "tools", "heat-or-solvent"].map(|id| format!("{id} of one battery and not of another")));
     wanted.extend(CLASSES.iter().filter(|c| !["none", "not feasible"].contains(c)).map(|c| format!("written: {c}")));
     wanted.extend(["none", "proprietary", "not feasible"].iter().chain(&ALLOWED[1..]).map(|c| format!("tools {c}")));
     wanted.extend(["heat", "solvent"].map(|w| format!("hot by {w}")));

@@ -78,7 +78,11 @@ fn ranges(world: &World, effort: Effort, exactly: bool) -> Result<(), TestCaseEr
     if low.is_none() {
         return Ok(());
     }
-    prop_assert!(range.low.is_some() && range.low <= low && range.high >= high, "{range:?} {low:?} {high:?} {}", both(world));
+    prop_assert!(
+        range.low.is_some() && range.low <= low && range.high >= high,
+        "{range:?} {low:?} {high:?} {}",
+        both(world)
+    );
     prop_assert!(!range.attained[0] || range.low == low, "{range:?} {low:?} {}", both(world));
     prop_assert!(!range.attained[1] || range.high == high, "{range:?} {high:?} {}", both(world));
     // What completions reached lies between the ends they really have.

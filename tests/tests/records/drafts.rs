@@ -38,7 +38,12 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
     let (_, marks) = drafted(name);
-    println!("{name}: recall {:.2}, wrong {:.2}, fields {:.2}, {marks:?}", marks.recall(), marks.wrong_share(), marks.field_precision());
+    println!(
+        "{name}: recall {:.2}, wrong {:.2}, fields {:.2}, {marks:?}",
+        marks.recall(),
+        marks.wrong_share(),
+        marks.field_precision()
+    );
     assert!(marks.recall() >= recall, "{marks:#?}");
     assert!(marks.wrong_share() <= wrong, "{marks:#?}");
     assert!(marks.field_precision() >= fields, "{marks:#?}");
@@ -55,16 +60,27 @@ fn errors(text: &str) -> Vec<String> {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("draft.yaml", text));
     let read = record::read(&sources, file);
-    read.diagnostics.iter().filter(|d| d.severity == Severity::Error).map(|d| format!("{} {}", sources.place(d.at.span), d.message)).collect()
+    read.diagnostics
+        .iter()
+        .filter(|d| d.severity == Severity::Error)
+        .map(|d| format!("{} {}", sources.place(d.at.span), d.message))
+        .collect()
 }
 
 /// How often each cue's words stand in a comment of the record: above an action or at the end.
 fn commented(record: &str, draft: &Draft) -> BTreeMap<usize, usize> {
-    let comments: Vec<&str> = record.lines().map(str::trim).filter_map(|l| l.strip_prefix("# ")).map(str::trim).collect();
+    let comments: Vec<&str> =
+        record.lines().map(str::trim).filter_map(|l| l.strip_prefix("# ")).map(str::trim).collect();
     let mut out = BTreeMap::new();
     for (i, cue) in draft.cues.iter().enumerate() {
         let second = cue.start.map(|s| s / 1000);
-        let clock = second.map_or_else(String::new, |s| if s >= 3600 { format!("{}:{:02}:{:02} ", s / 3600, s / 60 % 60, s % 60) } else { format!("{}:{:02} ", s / 60, s % 60) });
+        let clock = second.map_or_else(String::new, |s| {
+            if s >= 3600 {
+                format!("{}:{:02}:{:02} ", s / 3600, s / 60 % 60, s % 60)
+            } else {
+                format!("{}:{:02} ", s / 60, s % 60)
+            }
+        });
         let wanted = format!("{clock}{}", cue.text);
         out.insert(i, comments.iter().filter(|c| **c == wanted).count());
     }
@@ -84,7 +100,11 @@ fn law_once(name: &str, text: &str) {
         if words.iter().any(|w| TRADE.contains(w)) {
             // The closing judgement stands above its own line as well.
             let verdict = sheet.verdict.iter().filter(|(_, q)| q.words == cue.text).count();
-            let twin = draft.cues.iter().filter(|c| c.text == cue.text && c.start.map(|s| s / 1000) == cue.start.map(|s| s / 1000)).count();
+            let twin = draft
+                .cues
+                .iter()
+                .filter(|c| c.text == cue.text && c.start.map(|s| s / 1000) == cue.start.map(|s| s / 1000))
+                .count();
             assert_eq!(times[&i], twin + verdict, "`{}` in\n{record}", cue.text);
         }
     }
@@ -99,19 +119,31 @@ fn says(talk: &str, phrase: &str) -> bool {
 /// as digits, in words or as captions hear them.
 fn law_said(name: &str, text: &str) {
     let (draft, _) = sheet(name, text);
-    let number_words = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen"];
+    let number_words = [
+        "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+        "thirteen", "fourteen",
+    ];
     for entry in &draft.sorted.entries {
-        let (Some(first), Some(last)) = (entry.rests_on.iter().chain(&entry.cues).min(), entry.rests_on.iter().chain(&entry.cues).max()) else { continue };
+        let (Some(first), Some(last)) =
+            (entry.rests_on.iter().chain(&entry.cues).min(), entry.rests_on.iter().chain(&entry.cues).max())
+        else {
+            continue;
+        };
         // The stretches of talk it stands in, and the one before, which "same" may point back to.
         let from = draft.stretches.iter().rev().find(|s| *s <= first).copied().unwrap_or(0);
         let to = draft.stretches.iter().find(|s| *s > last).copied().unwrap_or(draft.cues.len());
-        let talk: Vec<String> = scoring::draft::tokens::tokens(&draft.cues, from..to).into_iter().map(|t| t.text).collect();
+        let talk: Vec<String> =
+            scoring::draft::tokens::tokens(&draft.cues, from..to).into_iter().map(|t| t.text).collect();
         let talk = talk.join(" ");
         for tool in &entry.tools {
-            let bare: String = tool.split(" °C").next().unwrap().trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ').to_owned();
+            let bare: String =
+                tool.split(" °C").next().unwrap().trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ').to_owned();
             let listed = spoken().tools.get(&bare).into_iter().flatten().any(|s| says(&talk, s));
             let beside = spoken().tools_beside.iter().any(|b| b.tool == bare && says(&talk, &b.said));
-            let drive = spoken().drives.iter().any(|d| says(&talk, &d.said)) || says(&talk, &tool.to_lowercase()) || says(&talk, "double") || says(&talk, "triple");
+            let drive = spoken().drives.iter().any(|d| says(&talk, &d.said))
+                || says(&talk, &tool.to_lowercase())
+                || says(&talk, "double")
+                || says(&talk, "triple");
             let same = talk.split(' ').any(|w| w == "same");
             assert!(listed || beside || drive || same, "{tool} is not said in `{talk}`");
         }
@@ -133,9 +165,13 @@ fn law_said(name: &str, text: &str) {
                 }
             }
         }
-        let name = entry.name.strip_prefix("unplug ").or_else(|| entry.name.strip_prefix("desolder ")).unwrap_or(&entry.name);
+        let name =
+            entry.name.strip_prefix("unplug ").or_else(|| entry.name.strip_prefix("desolder ")).unwrap_or(&entry.name);
         for word in name.split(' ').filter(|w| entry.frees && !w.bytes().all(|b| b.is_ascii_digit())) {
-            assert!(talk.split(' ').any(|t| t.starts_with(word.trim_end_matches('s'))), "`{word}` of `{name}` is not said in `{talk}`");
+            assert!(
+                talk.split(' ').any(|t| t.starts_with(word.trim_end_matches('s'))),
+                "`{word}` of `{name}` is not said in `{talk}`"
+            );
         }
     }
 }
@@ -173,7 +209,20 @@ fn lists_go_to_and_fro(#[values("a.vtt", "b.srt", "notes.txt", "labels.tsv")] na
     let table = list::table(&sheet);
     let back = list::read(&Source::new("list.csv", &table), 0, "Thing", Category::OTHER).unwrap();
     let plain = |s: &Sheet| {
-        let mut rows: Vec<_> = s.rows.iter().map(|r| (r.at, r.frees || r.status != scoring::draft::segment::Status::Done, r.name.clone(), r.tools.clone(), r.fasteners.clone(), r.status)).collect();
+        let mut rows: Vec<_> = s
+            .rows
+            .iter()
+            .map(|r| {
+                (
+                    r.at,
+                    r.frees || r.status != scoring::draft::segment::Status::Done,
+                    r.name.clone(),
+                    r.tools.clone(),
+                    r.fasteners.clone(),
+                    r.status,
+                )
+            })
+            .collect();
         rows.sort_by_key(|r| (r.0, r.2.clone()));
         rows
     };
@@ -217,9 +266,66 @@ fn talk_without_work_drafts_nothing(#[case] text: &str, #[case] kind: Kind) {
 /// Talk as captions bring it: trade words, small words and numbers in any order.
 fn talk() -> impl Strategy<Value = String> {
     let word = prop::sample::select(vec![
-        "the", "a", "so", "okay", "now", "next", "and", "it", "is", "off", "out", "comes", "lift", "take", "pull", "not", "no", "screw", "screws", "clips", "glue",
-        "battery", "back", "cover", "board", "main", "left", "motor", "tweezers", "spudger", "connector", "unplug", "three", "4", "ph0", "t6", "tea", "six", "for", "too",
-        "again", "going", "to", "would", "if", "held", "by", "with", "under", "rivets", "there's", "isn't", "put", "together", "same", "one", "or", "lid.", "fan,", "cable",
+        "the",
+        "a",
+        "so",
+        "okay",
+        "now",
+        "next",
+        "and",
+        "it",
+        "is",
+        "off",
+        "out",
+        "comes",
+        "lift",
+        "take",
+        "pull",
+        "not",
+        "no",
+        "screw",
+        "screws",
+        "clips",
+        "glue",
+        "battery",
+        "back",
+        "cover",
+        "board",
+        "main",
+        "left",
+        "motor",
+        "tweezers",
+        "spudger",
+        "connector",
+        "unplug",
+        "three",
+        "4",
+        "ph0",
+        "t6",
+        "tea",
+        "six",
+        "for",
+        "too",
+        "again",
+        "going",
+        "to",
+        "would",
+        "if",
+        "held",
+        "by",
+        "with",
+        "under",
+        "rivets",
+        "there's",
+        "isn't",
+        "put",
+        "together",
+        "same",
+        "one",
+        "or",
+        "lid.",
+        "fan,",
+        "cable",
     ]);
     let cue = (prop::collection::vec(word, 1..9), 0_u32..9);
     prop::collection::vec(cue, 1..30).prop_map(|cues| {
@@ -228,7 +334,14 @@ fn talk() -> impl Strategy<Value = String> {
         for (n, (words, pause)) in cues.iter().enumerate() {
             let end = at + 2;
             // A word of its own makes each cue one of its kind.
-            text.push_str(&format!("{:02}:{:02}.000 --> {:02}:{:02}.000\nq{n}x {}\n\n", at / 60, at % 60, end / 60, end % 60, words.join(" ")));
+            text.push_str(&format!(
+                "{:02}:{:02}.000 --> {:02}:{:02}.000\nq{n}x {}\n\n",
+                at / 60,
+                at % 60,
+                end / 60,
+                end % 60,
+                words.join(" ")
+            ));
             at = end + pause;
         }
         text

@@ -288,19 +288,7 @@ fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
 }
 
 fn steps(steps: &StepRule) -> Paragraph {
-    let mut text = vec![
-        if steps.heat_is_tool { "Heat sources count as tools." } else { "Heat sources are not counted." }.to_owned(),
-    ];
-    if steps.mains_is_step {
-        text.push("Unplugging mains equipment is a step.".to_owned());
-    }
-    if steps.pairing_surcharge > 0 {
-        text.push(format!("A part that needs remote authorisation gets {} more.", steps.pairing_surcharge));
-    }
-    if steps.destructive_scored {
-        text.push("A part whose every way destroys something is scored on that way.".to_owned());
-    }
-    block("steps", "What counts as a step", both(&steps.rule.text, &text.join(" ")), &steps.rule)
+    block("steps", "What counts as a step", both(&steps.rule.text, &steps.words().join(" ")), &steps.rule)
 }
 
 fn classes(classes: &Classes) -> Paragraph {

@@ -164,10 +164,7 @@ fn classes(job: &mut Job<'_, '_, '_>) {
 fn subject(setting: &Setting) -> String {
     match setting {
         Setting::Reading(id, _) => format!("reading of {}", fold(id)),
-        Setting::HeatIsTool(_) => "heat is tool".to_owned(),
-        Setting::MainsIsStep(_) => "mains is step".to_owned(),
-        Setting::PairingSurcharge(_) => "pairing surcharge".to_owned(),
-        Setting::DestructiveScored(_) => "destructive scored".to_owned(),
+        Setting::Steps(setting) => setting.name().to_owned(),
         Setting::Absent(_) => "absent".to_owned(),
         Setting::Instances(_) => "instances".to_owned(),
         Setting::OfficialFirst(_) => "official first".to_owned(),
@@ -181,6 +178,21 @@ fn subject(setting: &Setting) -> String {
     }
 }
 
+/// The first option that leaves a step rule whose switches don't go together, the others as chosen.
+fn unfit<'s>(switch: &'s Switch, job: &Job<'_, '_, '_>) -> Option<&'s str> {
+    let mut chosen = job.method.steps.clone();
+    for other in &job.method.switches {
+        other.sets.get(other.chosen).into_iter().flatten().for_each(|setting| chosen.apply(setting));
+    }
+    let unfit = |sets: &[Setting]| {
+        let mut steps = chosen.clone();
+        sets.iter().for_each(|setting| steps.apply(setting));
+        steps.unfit().is_some() && sets.iter().any(|setting| matches!(setting, Setting::Steps(_)))
+    };
+    let at = switch.sets.iter().position(|sets| unfit(sets))?;
+    switch.options.get(at).map(|(option, _)| option.as_str())
+}
+
 fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
     let span = switch.span;
     let same = |s: &&Switch| !switch.id.is_empty() && s.span < span && fold(&s.id) == fold(&switch.id);
@@ -191,6 +203,17 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
                 .also(first.span, "first here")
                 .because("Nobody could say which one is meant.")
                 .mend("give one of them another id"),
+        );
+    }
+    if let Some(option) = unfit(switch, job) {
+        job.complain(
+            Diagnostic::error(
+                "steps-unfit",
+                span,
+                format!("with option `{option}` `heating` is `step` and `simultaneous tools` is `one`"),
+            )
+            .because("Heating while another tool is used is both.")
+            .mend("let the option set `simultaneous tools: each`, or another `heating`"),
         );
     }
     let subjects: Vec<BTreeSet<String>> = switch.sets.iter().map(|s| s.iter().map(subject).collect()).collect();

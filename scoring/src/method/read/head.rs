@@ -79,7 +79,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
         for setting in step_settings(f, job).into_iter().flatten() {
-            steps.set(&setting);
+            steps.apply(&setting);
+        }
+        if let Some(unfit) = steps.unfit() {
+            let problem = Diagnostic::error("steps-unfit", f.head, unfit);
+            job.complain(
+                problem.because("Heating while another tool is used is both.").mend("write `simultaneous tools: each`"),
+            );
         }
         steps
     });

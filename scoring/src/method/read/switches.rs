@@ -2,8 +2,10 @@
 
 use super::head::absent;
 use super::{Cite, Gap, Job};
-use crate::method::{BasicTools, Instances, Reading, RouteOrder, Setting, Start, Switch, tables};
-use crate::text::fields::{Fields, Item, short};
+use crate::method::{
+    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, tables,
+};
+use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, near};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
@@ -109,27 +111,15 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
 
 /// The fields of a step rule as settings; `None` for one that can't be read.
 pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<Option<Setting>> {
-    type Make = fn(bool) -> Setting;
     let mut out = Vec::new();
-    let kinds: [(&str, Make); 3] = [
-        ("heat is tool", Setting::HeatIsTool),
-        ("mains is step", Setting::MainsIsStep),
-        ("destructive scored", Setting::DestructiveScored),
-    ];
-    for (name, setting) in kinds {
+    for (name, options) in STEP_SWITCHES {
         if let Some(item) = fields.get(name) {
-            out.push(item.yes_no(job.reader).map(|y| setting(y.value)));
+            let option = |text: &str| {
+                StepSetting::read(name, text)
+                    .map_err(|mend| Bad::new(0..text.len(), format!("`{text}` is no option of `{name}`")).mend(mend))
+            };
+            out.push(item.parse(options, option, job.reader).map(|s| Setting::Steps(s.value)));
         }
-    }
-    if let Some(item) = fields.get("pairing surcharge") {
-        let read = item.read::<u32>("a whole number of steps", job.reader);
-        if read.as_ref().is_some_and(|n| n.value > 100) {
-            job.complain(
-                Diagnostic::error("wrong-value", item.span(), "a surcharge of more than 100 steps")
-                    .mend("write a whole number from 0 to 100"),
-            );
-        }
-        out.push(read.map(|n| Setting::PairingSurcharge(n.value)));
     }
     out
 }

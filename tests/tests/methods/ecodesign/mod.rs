@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::oracle_world::{ACCESS, CLASSES, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World};
+use crate::oracle_world::{ACCESS, CLASSES, Counting, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World};
 
 /// To professional repairers when present; the battery is on this list for spare parts but has a row of its own for
 /// replacement.
@@ -108,7 +108,7 @@ impl<'w> Oracle<'w> {
     pub(crate) fn new(world: &'w World, (at_part, limited): (bool, bool), cover: &'w mut Coverage) -> Option<Self> {
         let mut ways = Vec::new();
         for part in 0..world.parts.len() {
-            let mut all = world.ways(part, true);
+            let mut all = world.ways(part, Counting::USUAL);
             ways.push(if all.len() == 1 { all.remove(0) } else { return None });
         }
         Some(Self { world, at_part, limited, ways, rows: BTreeMap::new(), cover })
@@ -318,7 +318,8 @@ impl<'w> Oracle<'w> {
         let to_repairers = self.each("to-professionals", &professional, |o, p, role| {
             ["public", "independent repairers"].contains(&ACCESS[o.world.spare(p, role).to])
         });
-        let to_users = self.each("to-end-users", &END_USER[1..], |o, p, role| ACCESS[o.world.spare(p, role).to] == "public");
+        let to_users =
+            self.each("to-end-users", &END_USER[1..], |o, p, role| ACCESS[o.world.spare(p, role).to] == "public");
         let battery = self.battery_offer();
         let mut terms = Vec::new();
         for role in END_USER.iter().chain(&PROFESSIONAL) {

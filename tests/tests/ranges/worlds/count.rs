@@ -189,7 +189,6 @@ impl World {
                 combine(*how, &list)
             }
             Tree::Each { roles, how, .. } => {
-
                 let list: Vec<(i64, Option<R>)> =
                     roles.iter().map(|&r| (self.weights[r], self.row(tree, r, choice))).collect();
                 combine(*how, &list)

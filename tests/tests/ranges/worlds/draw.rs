@@ -99,7 +99,8 @@ impl World {
                     Hidden::Role(role)
                 }
             };
-            let same = |h: &Hidden| std::mem::discriminant(h) == std::mem::discriminant(&place) && key(h) == key(&place);
+            let same =
+                |h: &Hidden| std::mem::discriminant(h) == std::mem::discriminant(&place) && key(h) == key(&place);
             if !self.hidden.iter().any(same) {
                 self.hidden.push(place);
             }
@@ -154,7 +155,8 @@ fn act(d: &mut Draw, frees: Vec<usize>, does: Option<usize>, after: Needs) -> Ac
 
 fn tree(d: &mut Draw) -> Tree {
     let how = [How::Mean, How::Mean, How::Sum, How::Worst, How::Best, How::Cap, How::Cap, How::Gate][d.below(8)];
-    let mut of: Vec<(i64, Tree)> = (0..2 + d.below(2)).map(|_| (1 + i64::try_from(d.below(4)).unwrap(), each(d))).collect();
+    let mut of: Vec<(i64, Tree)> =
+        (0..2 + d.below(2)).map(|_| (1 + i64::try_from(d.below(4)).unwrap(), each(d))).collect();
     if d.one_in(2) {
         let inner = [How::Mean, How::Sum, How::Worst, How::Cap][d.below(4)];
         let group = Tree::Group { how: inner, of: vec![(2, each(d)), (1, each(d))] };
@@ -165,7 +167,8 @@ fn tree(d: &mut Draw) -> Tree {
 
 fn each(d: &mut Draw) -> Tree {
     use Reads::*;
-    let reads = [Depth, Depth, Fasteners, Tools, Skill, Heat, Adhesives, InTheWay, Isolation, Reachable, Years][d.below(11)];
+    let reads =
+        [Depth, Depth, Fasteners, Tools, Skill, Heat, Adhesives, InTheWay, Isolation, Reachable, Years][d.below(11)];
     let rows = match reads {
         Depth => 5,
         Tools => CLASSES.len(),

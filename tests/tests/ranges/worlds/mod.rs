@@ -87,8 +87,17 @@ pub(crate) enum How {
 #[derive(Clone, Debug)]
 pub(crate) enum Tree {
     /// Measure, at the part, points by rank or number (the last for all beyond), roles, how parts become one.
-    Each { reads: Reads, at_part: bool, points: Vec<i64>, roles: Vec<usize>, how: How },
-    Group { how: How, of: Vec<(i64, Tree)> },
+    Each {
+        reads: Reads,
+        at_part: bool,
+        points: Vec<i64>,
+        roles: Vec<usize>,
+        how: How,
+    },
+    Group {
+        how: How,
+        of: Vec<(i64, Tree)>,
+    },
 }
 
 /// A record and a method.

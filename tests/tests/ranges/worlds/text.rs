@@ -143,7 +143,7 @@ impl World {
              scope: {{categories: [other], rule: all}}\n\
              scale: {{from: 0, to: 10000, decimals: 2, rounding: half up, rule: two}}\n\
              parts:\n  - {{for: [other], own roles: yes, rule: r}}\nabsent: {{points: {absent}, rule: a}}\n\
-             steps: {{heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: {destructive}, rule: u}}\n\
+             steps: {{simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: {destructive}, rule: u}}\n\
              criteria:\n",
         );
         let mut next = 0;
