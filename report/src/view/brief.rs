@@ -181,7 +181,19 @@ fn law(a: &Assessed) -> Law {
         }
         None => a.reason.trim_end_matches('.').to_owned(),
     };
-    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: a.edition.clone() }
+    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: sure(a) }
+}
+
+/// Where a result comes from, and on how much of it that nobody saw or read it rests.
+fn sure(a: &Assessed) -> String {
+    let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for rest in &a.rests_on {
+        *counts.entry(rest.split(':').next().unwrap_or_default()).or_default() += 1;
+    }
+    let rests: Vec<String> = counts.iter().map(|(how, n)| format!("{how} {n}")).collect();
+    let rests = if rests.is_empty() { String::new() } else { format!("; rests on facts and readings that are {}", rests.join(", ")) };
+    let only = if a.information_only.is_empty() { "" } else { "; for information only" };
+    format!("{}{only}{rests}", a.edition)
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {
