@@ -242,6 +242,10 @@ pub fn routes_schema() -> Value {
         ("time", maybe(time)),
         ("steps_low", maybe(count.clone())),
         ("steps_high", maybe(count.clone())),
+        (
+            "steps_open",
+            said(&json!({"type": "boolean"}), "any number more than the most: nobody wrote down how much work it is"),
+        ),
         ("certificate", json!({"enum": ["proved", "at least"]})),
         ("bound", count),
         ("actions", list(text())),

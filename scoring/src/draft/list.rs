@@ -7,7 +7,8 @@ use super::actions::Aside;
 use super::said::Proposed;
 use super::segment::Status;
 use super::sheet::{Quote, Row, Sheet, clock, span};
-use crate::text::{Diagnostic, Source, Span, csv, fold};
+use crate::text::csv::{self, cell};
+use crate::text::{Diagnostic, Source, Span, fold};
 use crate::vocab::Category;
 
 /// Columns, in order.
@@ -50,12 +51,6 @@ pub fn table(sheet: &Sheet) -> String {
         out.push('\n');
     }
     out
-}
-
-/// One cell, quoted where it must be; a leading sign that spreadsheets take for a formula gets a space.
-fn cell(value: &str) -> String {
-    let value = if value.starts_with(['=', '+', '-', '@']) { format!(" {value}") } else { value.to_owned() };
-    if value.contains([',', '"', '\n', '\r']) || value.starts_with('#') { format!("\"{}\"", value.replace('"', "\"\"")) } else { value }
 }
 
 /// Reads a table back. `file` is the id of the source, for places of complaints.

@@ -1,5 +1,6 @@
 //! Records: reading, complaints, samples.
 
+mod bench_sheets;
 mod drafts;
 mod record_codes;
 mod record_hazards;
