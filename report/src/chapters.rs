@@ -54,7 +54,7 @@ pub fn description(record: &Record, view: &View) -> String {
     for a in &view.assessments {
         out.push_str(&format!("{}: {}\n", a.title, headline(a)));
         if a.headline.is_some() {
-            out.push_str(&format!("No support facts in the record; all criteria: {}\n", total(a)));
+            out.push_str(&format!("With what the maker promises: {}\n", total(a)));
         }
     }
     if let Some(first) = view.assessments.first() {

@@ -255,14 +255,21 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
     for (x, text) in &out.columns {
         let wide = width(text, 10.0, false);
         // Of two that would meet the later one is left out.
-        let label = Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
+        let label =
+            Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
         if !out.labels.iter().any(|l| l.meets(&label)) {
             out.labels.push(label);
         }
     }
     let text = "counted steps";
     let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, 10.0, false) / 2.0 + 8.0);
-    let label = Label { text: text.to_owned(), at: [end, TOP - 14.0], size: 10.0, bold: false, width: width(text, 10.0, false) };
+    let label = Label {
+        text: text.to_owned(),
+        at: [end, TOP - 14.0],
+        size: 10.0,
+        bold: false,
+        width: width(text, 10.0, false),
+    };
     if label.area()[2] <= WIDTH {
         out.labels.push(label);
     }
@@ -387,7 +394,9 @@ impl Place<'_> {
             off.insert(0, format!("{} plugs", stretch.plugs));
         }
         let end = &mut self.out.labels;
-        for (text, base) in [(named(&off, 9.5, most), from[1] - 9.5), (named(&stretch.tools, 9.0, most), from[1] + 16.0)] {
+        for (text, base) in
+            [(named(&off, 9.5, most), from[1] - 9.5), (named(&stretch.tools, 9.0, most), from[1] + 16.0)]
+        {
             let size = if base < from[1] { 9.5 } else { 9.0 };
             if !text.is_empty() && most > 20.0 {
                 let wide = width(&text, size, false);

@@ -112,7 +112,11 @@ fn lost(facts: &Facts) -> String {
     let width = low - high;
     let lost = high.display(1, Rounding::HalfUp);
     let open = width.display(1, Rounding::HalfUp);
-    if width.is_zero() { format!("{lost} points are lost") } else { format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" }) }
+    if width.is_zero() {
+        format!("{lost} points are lost")
+    } else {
+        format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
+    }
 }
 
 fn identity(record: &Record) -> Vec<String> {
@@ -136,7 +140,10 @@ fn bench(record: &Record) -> Vec<String> {
     let planned = t.basis == Basis::Planned;
     let mut out: Vec<String> = Vec::new();
     let lead = if planned { "a design, not taken apart" } else { "taken apart" };
-    let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by].into_iter().flatten().collect();
+    let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by]
+        .into_iter()
+        .flatten()
+        .collect();
     out.push(when.join(if planned { ", " } else { " " }));
     if t.basis != Basis::Seen && !planned {
         out.push(format!("bench facts {}, not done on this bench", t.basis));
@@ -181,7 +188,14 @@ fn law(a: &Assessed) -> Law {
         }
         None => a.reason.trim_end_matches('.').to_owned(),
     };
-    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: a.edition.clone() }
+    Law {
+        key: a.key.clone(),
+        title: a.title.clone(),
+        result,
+        form,
+        text: crate::clean::shorten(&text, 130),
+        sure: a.edition.clone(),
+    }
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {
@@ -208,7 +222,10 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
         add("first off", if off.is_empty() { "nothing".to_owned() } else { off });
         let mut work = work(way);
         if let Some((_, why)) = &fact.failed {
-            work.push_str(&why.as_ref().map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")));
+            work.push_str(
+                &why.as_ref()
+                    .map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")),
+            );
         }
         add("work", crate::clean::shorten(&work, 130));
     }
@@ -225,7 +242,11 @@ fn work(way: &Way) -> String {
         many => {
             let known: Vec<String> = many.iter().flatten().map(ToString::to_string).collect();
             let times = if many.len() == 2 { "twice".to_owned() } else { format!("{} times", many.len()) };
-            out.push(if known.is_empty() { format!("heat {times}") } else { format!("heat {times}, {} °C", known.join(" and ")) });
+            out.push(if known.is_empty() {
+                format!("heat {times}")
+            } else {
+                format!("heat {times}, {} °C", known.join(" and "))
+            });
         }
     }
     out.extend(way.solvents.iter().cloned());
@@ -272,7 +293,8 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
     let Some(own) = &record.own_verdict else { return String::new() };
     let text = line(&own.value);
     let number = text.split(['/', ' ']).next().and_then(Exact::parse);
-    let scale = text.split_once('/').map(|(_, of)| of.trim().chars().take_while(char::is_ascii_digit).collect::<String>());
+    let scale =
+        text.split_once('/').map(|(_, of)| of.trim().chars().take_while(char::is_ascii_digit).collect::<String>());
     let place = match number {
         Some(n) if scale.is_none_or(|s| s == facts.top) => {
             let points = |v: Exact| v.display(1, Rounding::HalfUp);
