@@ -259,14 +259,21 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
     for (x, text) in &out.columns {
         let wide = width(text, 10.0, false);
         // Of two that would meet the later one is left out.
-        let label = Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
+        let label =
+            Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
         if !out.labels.iter().any(|l| l.meets(&label)) {
             out.labels.push(label);
         }
     }
     let text = "counted steps";
     let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, 10.0, false) / 2.0 + 8.0);
-    let label = Label { text: text.to_owned(), at: [end, TOP - 14.0], size: 10.0, bold: false, width: width(text, 10.0, false) };
+    let label = Label {
+        text: text.to_owned(),
+        at: [end, TOP - 14.0],
+        size: 10.0,
+        bold: false,
+        width: width(text, 10.0, false),
+    };
     if label.area()[2] <= WIDTH {
         out.labels.push(label);
     }
