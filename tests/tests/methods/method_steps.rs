@@ -59,6 +59,7 @@ fn lamp(mains: bool) -> Complete {
         ],
         things: ["base ring", "unplug cell", "cell", "unplug the mains cord"].map(str::to_owned).to_vec(),
         actions,
+        official: Vec::new(),
         fills: Vec::new(),
         support: CompleteSupport {
             information_to: Access::Public,
