@@ -16,7 +16,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         views.push(render(Path::new(&out), &path)?);
     }
     let reports: Vec<(&str, &View)> = views.iter().map(|(link, view)| (link.as_str(), view)).collect();
-    let gallery = report::gallery::gallery("Invented devices", &reports);
+    let gallery = report::gallery::gallery("Devices on record", &reports);
     std::fs::create_dir_all(Path::new(&out).join("gallery"))?;
     let page = report::gallery::index(&gallery, &Templates::shipped())?;
     std::fs::write(Path::new(&out).join("gallery/index.html"), page)?;

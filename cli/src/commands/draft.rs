@@ -18,7 +18,7 @@ pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> 
     let category = if arguments.category.is_empty() { Category::OTHER } else { category(&arguments.category)? };
     let mut sources = Sources::new();
     let name = arguments.from.as_ref().or(arguments.source.as_ref()).map_or("-", String::as_str);
-    let file = match read::text(name, world, &mut sources) {
+    let file = match read::text(name, read::Kind::Table, world, &mut sources) {
         Ok(file) => file,
         Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
     };

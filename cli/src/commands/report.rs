@@ -65,7 +65,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
     if several && !pages.is_empty() {
         let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
         let linked: Vec<(&str, &View)> = links.iter().map(|(link, view)| (link.as_str(), *view)).collect();
-        let gallery = report::gallery::gallery("Teardowns", &linked);
+        let gallery = report::gallery::gallery("Devices on record", &linked);
         let text = report::gallery::index(&gallery, &templates).map_err(|e| broken_template(&e))?;
         files.insert("index.html".to_owned(), text.into_bytes());
     }

@@ -65,6 +65,11 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
             }
         }
     }
+    for (lead, text) in [("applies", &one.standing), ("status", &one.information_only)] {
+        if !text.is_empty() {
+            line(lead, text, out)?;
+        }
+    }
     line("why", &one.reason, out)?;
     for score in &one.sub_scores {
         if one.headline.as_ref().is_none_or(|h| h.title != score.title) {
@@ -113,6 +118,8 @@ fn rest(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
         "" => String::new(),
         said => format!("; {}{}", said[..1].to_lowercase(), said[1..].trim_end_matches('.')),
     };
+    listed("rests on", &one.rests_on, out)?;
+    listed("not covered", &one.not_covered, out)?;
     line("certainty", &format!("weakest rule {}{routes}", one.weakest), out)?;
     if !one.assumed.is_empty() {
         line("assumed", &format!("{} settled without being stated", plural(one.assumed.len(), "fact")), out)?;
@@ -124,6 +131,17 @@ fn rest(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
 /// Says so where an end is a bound rather than a value some completion has.
 fn bounds(one: &Assessed) -> &'static str {
     if one.attained { "" } else { " (outer bounds: too many completions to go through)" }
+}
+
+/// The first of some texts, one a line.
+fn listed(lead: &str, texts: &[String], out: &mut dyn Write) -> io::Result<()> {
+    for (i, text) in texts.iter().take(EFFECTS).enumerate() {
+        line(if i == 0 { lead } else { "" }, text, out)?;
+    }
+    match texts.len().checked_sub(EFFECTS) {
+        Some(more) if more > 0 => line("", &format!("and {more} more: unfasten score RECORD --format json"), out),
+        _ => Ok(()),
+    }
 }
 
 fn told(effect: &Effect, verdict: bool) -> String {

@@ -19,7 +19,7 @@ pub fn card(view: &View) -> String {
     let alt = format!("{}: {range} {of}. {reason}", view.title);
     let mut out = format!(
         "<svg role=\"img\" aria-label=\"{0}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1200 630\" width=\"1200\" height=\"630\"><title>{0}</title>\
-<style>text{{font-family:system-ui,'DejaVu Sans',sans-serif;fill:#1b2230}}.h{{font-family:Charter,Georgia,'DejaVu Serif',serif;font-weight:600}}.s{{fill:#4c5464}}</style>\
+<style>text{{font-family:system-ui,sans-serif;fill:#1b2230}}.h{{font-family:ui-serif,serif;font-weight:600}}.s{{fill:#4c5464}}</style>\
 <rect width=\"1200\" height=\"630\" fill=\"#fcfbf8\"/><rect x=\"60\" y=\"52\" width=\"1080\" height=\"5\" fill=\"#1b2230\"/>",
         escape(&alt)
     );

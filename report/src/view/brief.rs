@@ -156,9 +156,15 @@ fn bench(record: &Record) -> Vec<String> {
 }
 
 fn law(a: &Assessed) -> Law {
-    let (result, form) = match (a.range.as_str(), a.out_of.is_empty()) {
-        ("pass", true) => ("met".to_owned(), "yes"),
-        ("fail", true) => ("not met".to_owned(), "no"),
+    let would = |said: &str| match a.range.split_once(" (") {
+        Some((_, day)) => format!("would be {said} ({day}"),
+        None => said.to_owned(),
+    };
+    // A verdict that does not bind yet is said with its day.
+    let bare = if a.low == a.high { a.low.as_str() } else { a.range.as_str() };
+    let (result, form) = match (bare, a.out_of.is_empty()) {
+        ("pass", true) => (would("met"), "yes"),
+        ("fail", true) => (would("not met"), "no"),
         (range, true) => (range.to_owned(), "open"),
         (range, false) => {
             let class = if a.class.is_empty() { String::new() } else { format!(", {}", a.class) };
@@ -175,7 +181,19 @@ fn law(a: &Assessed) -> Law {
         }
         None => a.reason.trim_end_matches('.').to_owned(),
     };
-    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: a.edition.clone() }
+    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: sure(a) }
+}
+
+/// Where a result comes from, and on how much of it that nobody saw or read it rests.
+fn sure(a: &Assessed) -> String {
+    let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for rest in &a.rests_on {
+        *counts.entry(rest.split(':').next().unwrap_or_default()).or_default() += 1;
+    }
+    let rests: Vec<String> = counts.iter().map(|(how, n)| format!("{how} {n}")).collect();
+    let rests = if rests.is_empty() { String::new() } else { format!("; rests on facts and readings that are {}", rests.join(", ")) };
+    let only = if a.information_only.is_empty() { "" } else { "; for information only" };
+    format!("{}{only}{rests}", a.edition)
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {

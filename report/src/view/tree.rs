@@ -301,7 +301,7 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     };
     let value = graded.ends[end].points.as_ref()?;
     match how {
-        Combine::Mean | Combine::Sum => None,
+        Combine::Mean | Combine::Sum | Combine::Apart => None,
         Combine::Worst | Combine::Best => graded.children.iter().find(|c| c.ends[end].points.as_ref() == Some(value)),
         Combine::Cap => {
             let first = graded.children.first()?;
@@ -365,6 +365,7 @@ fn kind(kind: &GradedKind) -> String {
         GradedKind::Group(Combine::Best) => EITHER.to_owned(),
         GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
         GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
+        GradedKind::Group(Combine::Apart) => "side by side, not added up".to_owned(),
         GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
     }
 }

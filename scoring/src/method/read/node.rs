@@ -6,8 +6,8 @@ use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
 use crate::text::{Diagnostic, Span, near};
 
-const ALL_COMBINES: [Combine; 6] =
-    [Combine::Mean, Combine::Sum, Combine::Worst, Combine::Best, Combine::Cap, Combine::Gate];
+const ALL_COMBINES: [Combine; 7] =
+    [Combine::Mean, Combine::Sum, Combine::Worst, Combine::Best, Combine::Cap, Combine::Gate, Combine::Apart];
 
 /// What a criterion takes from the one above, where it is the `score` of an `each`.
 pub(super) struct Above {

@@ -1,0 +1,64 @@
+"""Scores records by Spark's `pipe` and by one plain run of the command, and compares: `cluster.py PROGRAM RECORDS`.
+
+A partition is a run of its own, so the line a record stands on differs; everything else must be the same, record by record.
+"""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+
+from pyspark.sql import SparkSession
+
+
+def record(i):
+    """One device of its own: other promises, other fasteners, something open in every third."""
+    return {
+        "unfasten": 1,
+        "device": {"name": f"Lamp {i}", "maker": "Ostrel", "category": "other"},
+        "parts": {"lid": {"role": "lid"}, "cell": {"role": "cell", "hazard": "lithium cell"}},
+        "roles": {"lid": {"weight": 1}, "cell": {"weight": 2}},
+        "actions": [
+            {"free": "lid", "with": "PH0", "loosen": [f"{1 + i % 9} x screw PH0"], "after": []},
+            {"free": "cell", "with": "hands" if i % 3 else "unknown", "loosen": "clip", "after": "lid"},
+        ],
+        "support": {"updates": f"{i % 11} years"},
+    }
+
+
+def told(line):
+    """What a line says of a device, without where it stood."""
+    found = json.loads(line)
+    keys = ["method", "low", "high", "exact_low", "exact_high", "attained", "fingerprint"]
+    return found["device"] if isinstance(found.get("device"), str) else None, tuple(str(found.get(k)) for k in keys)
+
+
+def main():
+    program, count = os.path.abspath(sys.argv[1]), int(sys.argv[2])
+    command = [program, "score", "-", "--method", "en-45554", "--format", "jsonl"]
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "records.jsonl")
+        with open(path, "w", encoding="utf-8") as file:
+            for i in range(count):
+                file.write(json.dumps(record(i)) + "\n")
+        clock = time.monotonic()
+        with open(path, "rb") as file:
+            plain = subprocess.run(command, stdin=file, stdout=subprocess.PIPE, check=True).stdout.decode().splitlines()
+        alone = time.monotonic() - clock
+        spark = SparkSession.builder.master("local[*]").appName("records").config("spark.ui.enabled", "false").getOrCreate()
+        spark.sparkContext.setLogLevel("ERROR")
+        clock = time.monotonic()
+        lines = spark.sparkContext.textFile(path, minPartitions=8)
+        piped = lines.pipe(" ".join(command + ["--threads", "1"]), checkCode=True).collect()
+        spread = time.monotonic() - clock
+        parts = lines.getNumPartitions()
+        spark.stop()
+    if len(plain) != count or sorted(map(told, plain)) != sorted(map(told, piped)):
+        sys.exit(f"the two differ: {len(plain)} and {len(piped)} lines for {count} records")
+    print(f"{count} records: {alone:.1f} s by one run, {spread:.1f} s in {parts} partitions; the same results")
+
+
+if __name__ == "__main__":
+    main()
