@@ -1,6 +1,6 @@
 //! The drawing as SVG. Colours come from the page, forms tell what they don't.
 
-use super::layout::{Laid, Piece, WIDTH, width};
+use super::layout::{Laid, Piece, SMALL, WIDTH, width};
 use super::tree::{Known, Mark, Tree};
 use super::{layout, list};
 use crate::svg::escape;
@@ -84,7 +84,10 @@ pub fn svg(tree: &Tree) -> String {
                     format!("<path class=\"line {}\" stroke-width=\"2\" d=\"M{x:.1} {:.1}h18\"/>", form(known), y - 3.0)
                 }
             });
-            out.push_str(&format!("<text x=\"{:.1}\" y=\"{y:.1}\" style=\"font-size:9.5px\">{text}</text>", x + 22.0));
+            out.push_str(&format!(
+                "<text x=\"{:.1}\" y=\"{y:.1}\" style=\"font-size:{SMALL}px\">{text}</text>",
+                x + 22.0
+            ));
         }
     }
     out.push_str("</svg>");
@@ -185,7 +188,7 @@ fn legend_rows(signs: &[usize]) -> Vec<Vec<(usize, f64)>> {
     let mut rows: Vec<Vec<(usize, f64)>> = vec![Vec::new()];
     let mut x = 14.0;
     for &at in signs {
-        let wide = 22.0 + width(LEGEND[at].1, 9.5, false) + 10.0;
+        let wide = 22.0 + width(LEGEND[at].1, SMALL, false) + 10.0;
         if x + wide > WIDTH {
             rows.push(Vec::new());
             x = 14.0;

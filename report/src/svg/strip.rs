@@ -8,7 +8,7 @@ use crate::facts::{Losses, Lost};
 /// Width, px.
 const WIDTH: f64 = 704.0;
 /// Estimated width of a letter of the labels, px.
-const LETTER: f64 = 6.1;
+const LETTER: f64 = 6.6;
 
 /// The strip; empty where nothing is lost.
 pub fn strip(lost: &Losses) -> String {
@@ -28,7 +28,7 @@ pub fn strip(lost: &Losses) -> String {
         })
         .collect();
     let mut out = format!(
-        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} 62\" width=\"{WIDTH}\" height=\"62\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} HEIGHT\" width=\"{WIDTH}\" height=\"HEIGHT\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
         escape(&format!("Lost points by criterion: {}", alt.join("; ")))
     );
     let mut x = 0.0;
@@ -45,7 +45,7 @@ pub fn strip(lost: &Losses) -> String {
             if sure > 26.0 {
                 let said = row.surely().display(2, Rounding::HalfUp);
                 out.push_str(&format!(
-                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10px\">{}</text>",
+                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10.7px\">{}</text>",
                     x + sure / 2.0,
                     said.trim_start_matches('0')
                 ));
@@ -67,12 +67,13 @@ pub fn strip(lost: &Losses) -> String {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
             out.push_str(&format!(
-                "<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10px\">{}</text>",
+                "<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10.7px\">{}</text>",
                 escape(&row.short)
             ));
         }
         x += sure + open;
     }
     out.push_str("</svg>");
-    out
+    let lines = ends.iter().filter(|e| **e > f64::MIN).count().max(1);
+    out.replace("HEIGHT", &(26 + 12 * lines).to_string())
 }
