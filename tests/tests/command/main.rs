@@ -10,6 +10,7 @@ mod command_readme;
 mod command_support;
 mod command_terminal;
 mod compare_page;
+mod confined;
 mod fuzzed;
 mod interrupted;
 mod report_common;

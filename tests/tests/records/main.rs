@@ -2,6 +2,7 @@
 
 mod record_codes;
 mod record_hazards;
+mod record_limits;
 mod record_meaning;
 mod record_mistakes;
 mod record_samples;
