@@ -34,22 +34,42 @@ pub(crate) struct Taken {
 /// Texts under their bare file names: what is published doesn't tell how folders are laid out here, and is the same
 /// from wherever the command was run.
 pub(crate) fn bare(sources: &Sources, texts: FileId) -> Sources {
+    renamed(sources, texts, file_name)
+}
+
+/// The name results give a file that was named like this: as it was named where that is relative, else its way from the
+/// working folder or, where it isn't below that, its file name. Results are passed on; where folders stand here is not.
+pub(crate) fn shown_name(name: &str) -> String {
+    let path = Path::new(name);
+    if !path.is_absolute() {
+        return name.to_owned();
+    }
+    let here = std::env::current_dir().ok();
+    let below = here.and_then(|here| Some(path.strip_prefix(here).ok()?.to_string_lossy().into_owned()));
+    below.filter(|b| !b.is_empty()).unwrap_or_else(|| file_name(name))
+}
+
+fn file_name(name: &str) -> String {
+    Path::new(name).file_name().map_or_else(|| name.to_owned(), |n| n.to_string_lossy().into_owned())
+}
+
+fn renamed(sources: &Sources, texts: FileId, name: fn(&str) -> String) -> Sources {
     let mut out = Sources::new();
     for id in 0..texts {
         let source = sources.get(id);
-        let name = Path::new(&*source.name).file_name().map(|n| n.to_string_lossy().into_owned());
-        out.add(source.renamed(name.as_deref().unwrap_or(&source.name)));
+        out.add(source.renamed(&name(&source.name)));
     }
     out
 }
 
 impl Taken {
-    /// The record, with warnings shown; errors end the run.
+    /// The record, with warnings shown; errors end the run. Problems name files as they were named; the texts come back
+    /// under the names results give them ([`shown_name`]).
     pub(crate) fn usable(self, form: Form, world: &mut World<'_>) -> Result<(Sources, FileId, Record), Failure> {
         match self.record {
             Some(record) if !any_error(&self.problems) => {
                 problems::show(form, world.err_styled, &self.sources, &self.problems, world.err)?;
-                Ok((self.sources, self.file, record))
+                Ok((renamed(&self.sources, self.texts, shown_name), self.file, record))
             }
             _ => Err(Failure::Problems(self.sources, self.problems)),
         }

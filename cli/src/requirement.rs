@@ -52,7 +52,15 @@ impl Required {
             judged.met &= self.what.met(one).unwrap_or(false);
             let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| one.show(low));
             let class = one.classes.as_ref().map(|[low, _]| format!(", class {low}")).unwrap_or_default();
-            let said = format!("{} gives {low}{class} at the low end", one.method.id.value);
+            // A requirement is judged as if the rule bound the device, and says so where it does not, or may not.
+            let said = match one.standing.day() {
+                None => format!("{} gives {low}{class} at the low end", one.method.id.value),
+                Some(day) => format!(
+                    "{} would give {low}{class} at the low end (judged as if it applied; it applies to devices first supplied from {})",
+                    one.method.id.value,
+                    day.in_words()
+                ),
+            };
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
         Ok(judged)

@@ -12,7 +12,7 @@ use scoring::assess::time::{Duration, Times, duration};
 use scoring::assess::{PartRoute, Reach};
 use scoring::exact::Exact;
 use scoring::method::{
-    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles, Rule,
+    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
 };
 use scoring::range::ways::{Price, Priced, PricedEnd, priced};
 use scoring::range::{Assessment, Case, Completion, Effort};
@@ -28,7 +28,7 @@ use crate::failure::Failure;
 use crate::job::nearest;
 
 /// Steps beyond which the range is cut: no route of a record that can be read has more.
-const MOST: i64 = 1_000_000;
+const MOST: i64 = 4_000_000_000;
 /// The one role of the one criterion; in no vocabulary.
 const TARGET: &str = "target of the route";
 /// Stands for several parts at once; no record can hold this name.
@@ -211,7 +211,6 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         at: None,
         uncut: false,
         with: vec![Work { ways: Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone()), single: true }],
-        usual: false,
         loosen: Vec::new(),
         loosen_stated: true,
         after: Spanned::new(After::Needs(needs), span),
@@ -303,9 +302,16 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
 /// A method that asks for the steps to the target and nothing else: minus one point a step.
 fn question(method: &Method) -> Method {
     let mut out = method.clone();
+    if out.steps.remote == Remote::LeastPoints {
+        // It is about points, and steps are asked for.
+        out.steps.remote = Remote::Nothing;
+    }
     let rule = &method.steps.rule;
-    let cited = |value: Exact| Cited { value, certainty: None, source: None, note: None, span: method.span };
+    let cited =
+        |value: Exact| Cited { value, certainty: None, source: None, note: None, unread: false, span: method.span };
     out.part_sets = vec![PartSet {
+        id: None,
+        left_out: false,
         categories: Vec::new(),
         forms: Vec::new(),
         weights: vec![(TARGET.to_owned(), cited(Exact::one()))],
@@ -329,6 +335,7 @@ fn node(id: &str, rule: &Rule, kind: NodeKind, method: &Method) -> Node {
     Node {
         id: id.to_owned(),
         title: id.to_owned(),
+        short: None,
         weight: None,
         rule: rule.clone(),
         group: None,

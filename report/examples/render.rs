@@ -16,7 +16,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         views.push(render(Path::new(&out), &path)?);
     }
     let reports: Vec<(&str, &View)> = views.iter().map(|(link, view)| (link.as_str(), view)).collect();
-    let gallery = report::gallery::gallery("Invented devices", &reports);
+    let gallery = report::gallery::gallery("Devices on record", &reports);
     std::fs::create_dir_all(Path::new(&out).join("gallery"))?;
     let page = report::gallery::index(&gallery, &Templates::shipped())?;
     std::fs::write(Path::new(&out).join("gallery/index.html"), page)?;
@@ -72,6 +72,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         std::fs::write(folder.join(name), svg)?;
     }
     std::fs::write(folder.join("card.svg"), report::svg::card::card(&views[0]))?;
+    std::fs::write(folder.join("report.summary.md"), report::markdown::summary(&views[0], &templates)?)?;
+    std::fs::write(folder.join("script.txt"), report::script::script(&views[0]))?;
     std::fs::write(folder.join("description.txt"), report::chapters::description(&record, &views[0]))?;
     let [view] = views;
     Ok((format!("{stem}/report.html"), view))

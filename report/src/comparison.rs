@@ -40,11 +40,11 @@ pub fn verdict(a: &Assessment) -> String {
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     };
-    match &a.classes {
+    a.standing.said(&match &a.classes {
         Some([l, h]) if l == h => format!("{range}, class {l}"),
         Some([l, h]) => format!("{range}, class {l} to {h}"),
         None => range,
-    }
+    })
 }
 
 /// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out; `pass`, `fail` or `not settled` where the method
@@ -65,10 +65,10 @@ pub fn points(cell: Option<&Cell>, method: &Method) -> String {
     }
 }
 
-/// Why devices differ in a row, with their names: `B against A: 9 steps against 4: three tools`.
+/// Why devices differ in a row, with their names: `A against B: 4 steps against 9: three tools`.
 pub fn reason(row: &Row, names: &[String]) -> Option<String> {
     let why = row.reason.as_ref()?;
-    Some(line(&format!("{} against {}: {}", names[why.worse], names[why.better], why.words())))
+    Some(line(&format!("{} against {}: {}", names[why.better], names[why.worse], why.words())))
 }
 
 /// A row's title, with the part it is about.
@@ -86,33 +86,53 @@ pub struct Section {
     pub head: String,
     /// Sentences below it.
     pub lines: Vec<String>,
+    /// The same as a table, where there is one.
+    pub table: Option<Differences>,
+}
+
+impl Section {
+    fn said(head: &str, lines: Vec<String>) -> Self {
+        Self { head: head.to_owned(), lines, table: None }
+    }
+}
+
+/// Where a device is surely ahead, whatever the answers to what is open, the difference worth most first.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Differences {
+    /// The heading: `Ahead whatever the open answers: A`.
+    pub head: String,
+    /// Heads of four columns: criterion, the better, the worse, points.
+    pub columns: [String; 4],
+    /// A difference a row, a cell for each column; without points where a rule stands between.
+    pub rows: Vec<[String; 4]>,
 }
 
 /// Tiers, dominance, weightings and how far weights could move, as sentences: the same for every form of text.
 pub fn sections(c: &Compared<'_>) -> Vec<Section> {
     let ranking = c.ranking;
-    let mut out = Vec::new();
-    let mut add = |head: String, lines: Vec<String>| {
-        if !lines.is_empty() {
-            out.push(Section { head, lines });
-        }
-    };
     let name = |i: usize| line(&ranking.names[i]);
     let tiers = ranking.tiers.iter().enumerate().map(|(t, list)| {
         let who: Vec<String> = list.iter().map(|&i| format!("{} ({})", name(i), verdict(c.assessments[i]))).collect();
         format!("tier {}: {}", t + 1, who.join("; "))
     });
-    add("Order, as far as the ranges allow one (within a tier none is claimed)".to_owned(), tiers.collect());
-    add(HELD.to_owned(), held(c));
-    differences(c).into_iter().for_each(|s| add(s.head, s.lines));
-    add("Under any weights".to_owned(), dominance(ranking));
+    let mut out = vec![Section::said(ORDER, tiers.collect()), Section::said(HELD, held(c))];
+    out.extend(differences(c).into_iter().map(|(lines, table)| Section {
+        head: table.head.clone(),
+        lines,
+        table: Some(table),
+    }));
+    out.push(Section::said("Under any weights", dominance(ranking)));
     if let Some(Drawn { head, how }) = drawn(c) {
         let who = ranking.sentences.iter().enumerate().map(|(i, s)| format!("{}: {s}", name(i)));
-        add(head, how.into_iter().chain(who).collect());
+        out.push(Section::said(&head, how.into_iter().chain(who).collect()));
     }
-    add(MOVES.to_owned(), moves(c));
+    out.push(Section::said(MOVES, moves(c)));
+    out.retain(|s| !s.lines.is_empty());
     out
 }
+
+/// Heading of the order.
+const ORDER: &str = "Order, as far as the ranges allow one (within a tier none is claimed)";
 
 /// Heading of how far weights could move.
 pub const MOVES: &str = "How far one weight could move before devices change places (its share of its group, the others \
@@ -158,34 +178,47 @@ pub fn held(c: &Compared<'_>) -> Vec<String> {
     c.assessments.iter().zip(&c.ranking.names).filter_map(|(a, name)| said(a, name)).collect()
 }
 
-/// Where devices surely differ, the difference worth most first: for two devices what each is better in, for more the
-/// worst against the best.
-pub fn differences(c: &Compared<'_>) -> Vec<Section> {
-    let names = &c.ranking.names;
+/// Where devices surely differ, the difference worth most first, as sentences and as a table: for two devices what each
+/// is ahead in, for more the best against the worst. The better one is always named first.
+pub fn differences(c: &Compared<'_>) -> Vec<(Vec<String>, Differences)> {
+    let names: Vec<String> = c.ranking.names.iter().map(|n| line(n)).collect();
     let found = c.table.reasons();
-    let say = |row: &Row, why: &Reason| {
-        let decimals = c.method.scale.decimals.max(2);
+    let decimals = c.method.scale.decimals.max(2);
+    let worth = |why: &Reason| {
         let worth = why.worth.as_ref().filter(|_| !c.method.scale.verdict);
-        let worth = worth.map_or_else(String::new, |w| format!(" ({} points)", w.display(decimals, Rounding::HalfUp)));
-        let who = match names.len() {
-            2 => String::new(),
-            _ => format!(", {} against {}", line(&names[why.worse]), line(&names[why.better])),
-        };
+        worth.map_or_else(String::new, |w| w.display(decimals, Rounding::HalfUp))
+    };
+    let two = names.len() == 2;
+    let say = |row: &Row, why: &Reason| {
+        let who = if two { String::new() } else { format!(", {} against {}", names[why.better], names[why.worse]) };
+        let worth = Some(worth(why)).filter(|w| !w.is_empty()).map_or_else(String::new, |w| format!(" ({w} points)"));
         format!("{}{who}: {}{worth}", title(row), line(&why.words()))
     };
-    let list = |head: String, wanted: &dyn Fn(&Reason) -> bool| Section {
-        head,
-        lines: found.iter().filter(|(_, why)| wanted(why)).map(|(row, why)| say(row, why)).collect(),
+    let cells = |row: &Row, why: &Reason| {
+        let [good, bad] = &why.read;
+        let because = if why.because.is_empty() { String::new() } else { format!(": {}", why.because.join(", ")) };
+        let [good, bad] = [good.clone(), format!("{bad}{because}")];
+        let named = |i: usize, read: String| if two { line(&read) } else { line(&format!("{}: {read}", names[i])) };
+        [title(row), named(why.better, good), named(why.worse, bad), worth(why)]
+    };
+    let list = |head: String, [better, worse]: [&str; 2], wanted: &dyn Fn(&Reason) -> bool| {
+        let rows: Vec<_> = found.iter().filter(|(_, why)| wanted(why)).collect();
+        let columns = ["criterion", better, worse, "points"].map(str::to_owned);
+        let table = Differences { head, columns, rows: rows.iter().map(|(row, why)| cells(row, why)).collect() };
+        (rows.iter().map(|(row, why)| say(row, why)).collect::<Vec<String>>(), table)
     };
     let sections = match names.as_slice() {
         [one, two] => vec![
-            list(format!("Where {} is better", line(one)), &|r| r.better == 0),
-            list(format!("Where {} is better", line(two)), &|r| r.better == 1),
+            list(format!("{AHEAD}: {one}"), [one, two], &|r| r.better == 0),
+            list(format!("{AHEAD}: {two}"), [two, one], &|r| r.better == 1),
         ],
-        _ => vec![list("Where they differ, the worst against the best".to_owned(), &|_| true)],
+        _ => vec![list(format!("{AHEAD}, the best against the worst"), ["best", "worst"], &|_| true)],
     };
-    sections.into_iter().filter(|s| !s.lines.is_empty()).collect()
+    sections.into_iter().filter(|(lines, _)| !lines.is_empty()).collect()
 }
+
+/// Heading of what a device is surely ahead in.
+const AHEAD: &str = "Ahead whatever the open answers";
 
 /// How weights were drawn.
 struct Drawn {
@@ -212,9 +245,9 @@ fn drawn(c: &Compared<'_>) -> Option<Drawn> {
         head: format!("With other weights of the {} criteria{aside}", titles.len()),
         how: vec![
             format!(
-                "{} weightings drawn, all that there are alike likely (seed {}); each share is good to {} percentage points",
+                "{} weightings drawn, all that there are alike likely (draw {}); each share is good to {} percentage points",
                 grouped(drawn.samples),
-                drawn.seed,
+                drawn.draw,
                 half.display(2, Rounding::Up)
             ),
             format!("criteria: {}", titles.join("; ")),

@@ -18,7 +18,7 @@ use crate::view::tree::{group, points, rule};
 use crate::view::{self, Job, title};
 
 /// Heads of the columns of a table of scores.
-pub const COLUMNS: [&str; 24] = [
+pub const COLUMNS: [&str; 26] = [
     "device",
     "method",
     "edition",
@@ -43,6 +43,8 @@ pub const COLUMNS: [&str; 24] = [
     "class low",
     "class high",
     "unknowns",
+    "supplied from",
+    "binds",
 ];
 
 /// Heads of the columns of a comparison before and behind those of the devices.
@@ -71,6 +73,10 @@ pub fn scores(job: &Job<'_>) -> String {
                 line(&applied.assessment.method.edition),
             ],
             last: [fingerprint::of(job, applied), view::name(job)],
+            day: [
+                applied.assessment.method.days.supplied_from.map(|d| d.to_string()).unwrap_or_default(),
+                view::binds(applied.assessment.standing).to_owned(),
+            ],
         };
         about.node(&applied.assessment.root, true, &mut rows);
     }
@@ -119,6 +125,8 @@ struct About<'a> {
     first: [String; 3],
     /// Fingerprint, record.
     last: [String; 2],
+    /// The day its rule binds from, and whether it binds.
+    day: [String; 2],
 }
 
 impl About<'_> {
@@ -137,6 +145,7 @@ impl About<'_> {
         let rule = rule(&node.rule);
         let [device, method, edition] = self.first.clone();
         let [fingerprint, record] = self.last.clone();
+        let [supplied, binds] = self.day.clone();
         rows.push(vec![
             device,
             method,
@@ -162,6 +171,8 @@ impl About<'_> {
             class(0),
             class(1),
             node.unknowns.len().to_string(),
+            supplied,
+            binds,
         ]);
         node.children.iter().for_each(|c| self.node(c, false, rows));
     }

@@ -3,11 +3,11 @@
 //! Camera files carry the place and time a picture was taken, serial numbers and thumbnails. [`strip`] keeps what is
 //! needed to show the picture and nothing else; a file it can't read to the end is refused, never passed on as it is.
 
+use img_parts::Bytes;
 use img_parts::jpeg::Jpeg;
 use img_parts::png::{Png, PngChunk};
 use img_parts::riff::{RiffChunk, RiffContent};
 use img_parts::webp::WebP;
-use img_parts::Bytes;
 
 /// A picture without metadata.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -153,11 +153,12 @@ fn orientation(tiff: &[u8]) -> Option<u16> {
     };
     let four = tiff.get(4..8)?.try_into().ok()?;
     let directory = if little { u32::from_le_bytes(four) } else { u32::from_be_bytes(four) } as usize;
-    (0..usize::from(short(directory)?)).find_map(|entry| {
-        let at = directory.checked_add(2)?.checked_add(entry * 12)?;
-        (short(at)? == 0x0112 && short(at + 2)? == 3).then(|| short(at + 8)).flatten()
-    })
-    .filter(|way| (2..=8).contains(way))
+    (0..usize::from(short(directory)?))
+        .find_map(|entry| {
+            let at = directory.checked_add(2)?.checked_add(entry * 12)?;
+            (short(at)? == 0x0112 && short(at + 2)? == 3).then(|| short(at + 8)).flatten()
+        })
+        .filter(|way| (2..=8).contains(way))
 }
 
 /// Exif data that say how to turn the picture, and nothing else.
@@ -411,8 +412,7 @@ mod tests {
         ]
         .concat();
         let profile = chunk(b"iCCP", b"name\0\0profile");
-        let wanted =
-            [PNG, &chunk(b"IHDR", &[0; 13]), &profile, &chunk(b"IDAT", b"x"), &chunk(b"IEND", b"")].concat();
+        let wanted = [PNG, &chunk(b"IHDR", &[0; 13]), &profile, &chunk(b"IDAT", b"x"), &chunk(b"IEND", b"")].concat();
         assert_eq!(strip(&file).unwrap().bytes(), wanted);
     }
 

@@ -61,6 +61,7 @@ macro_rules! shipped {
 shipped!(
     "report.html",
     "report.css",
+    "summary.html",
     "verdict.html",
     "part.html",
     "route.html",
@@ -68,6 +69,7 @@ shipped!(
     "method.html",
     "report.md",
     "because.md",
+    "summary.md",
     "index.html",
     "compare.html"
 );
@@ -219,7 +221,9 @@ fn wrong(error: &minijinja::Error) -> TemplateError {
         name: deepest.name().unwrap_or("template").to_owned(),
         line: deepest.line(),
         message: match (deepest.kind(), deepest.detail()) {
-            (ErrorKind::OutOfFuel, _) => "takes too long or makes too much; is there a loop without end, or a text that doubles?".to_owned(),
+            (ErrorKind::OutOfFuel, _) => {
+                "takes too long or makes too much; is there a loop without end, or a text that doubles?".to_owned()
+            }
             (kind, Some(detail)) => format!("{kind}: {detail}"),
             (kind, None) => kind.to_string(),
         },

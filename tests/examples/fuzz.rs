@@ -24,7 +24,8 @@ fn main() -> ExitCode {
                 *count += 1;
                 if let Err(fault) = tried(target, &text) {
                     *faults += 1;
-                    let file = std::env::temp_dir().join(format!("fuzz-{}-{seed}-{count}", target.name.replace(' ', "-")));
+                    let file =
+                        std::env::temp_dir().join(format!("fuzz-{}-{seed}-{count}", target.name.replace(' ', "-")));
                     let kept = std::fs::write(&file, &fault.text).map(|()| file.display().to_string());
                     println!("{}: {} ({})", target.name, fault.what, kept.unwrap_or_else(|e| e.to_string()));
                 }

@@ -2,6 +2,7 @@
 
 pub mod devices;
 pub mod fuzz;
+pub mod narration;
 
 use scoring::method::Method;
 use scoring::text::{Source, Sources};

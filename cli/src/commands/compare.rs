@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use report::comparison::{self, Compared, MOVES, NOTICE, Section, differences, points, reason, sections, title};
+use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, reason, sections, title};
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::{Entry, Ranking, Table};
 use scoring::range::{Assessment, Effort};
@@ -47,7 +47,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             job::must_fit(&record, &chosen)?;
             let assessment = Assessment::new(&record, &chosen.method, Effort::default());
             let name = report::view::title(&record);
-            Ok((input.name(), Device { name, assessment, category: record.device.category.value }))
+            Ok((job::shown_name(&input.name()), Device { name, assessment, category: record.device.category.value }))
         },
         &mut |(name, mut device): (String, Device), _| {
             if devices.iter().any(|d| d.name == device.name) {
@@ -70,7 +70,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     let refused = |e: scoring::compare::Refusal| {
         Failure::wrong(format!("the devices are {e}"), "compare like with like, or insist with --mixed")
     };
-    let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.seed)
+    let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.draw)
         .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.method;
@@ -102,10 +102,11 @@ fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
         "{}",
         hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
     )?;
-    for Section { head, lines } in sections(compared) {
-        write!(out, "\n{}", hang("", &format!("{}:", tame(&head)), WIDTH))?;
-        let most =
-            if head == MOVES || differences(compared).iter().any(|d| d.head == head) { SHOWN } else { usize::MAX };
+    for Section { head, lines, table } in sections(compared) {
+        // A heading that ends in a name is whole.
+        let colon = if head.contains(": ") { "" } else { ":" };
+        write!(out, "\n{}", hang("", &format!("{}{colon}", tame(&head)), WIDTH))?;
+        let most = if head == MOVES || table.is_some() { SHOWN } else { usize::MAX };
         for one in lines.iter().take(most) {
             write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
         }
@@ -142,9 +143,16 @@ fn short(names: &[String]) -> Vec<String> {
 fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
-    for Section { head, lines } in sections(compared) {
+    for Section { head, lines, table } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
-        lines.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
+        match table {
+            Some(table) => {
+                let row = |cells: &[String; 4]| cells.each_ref().map(|c| escaped(c)).join(" | ");
+                writeln!(out, "| {} |\n|---|---|---|--:|", row(&table.columns))?;
+                table.rows.iter().try_for_each(|cells| writeln!(out, "| {} |", row(cells)))?;
+            }
+            None => lines.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?,
+        }
         writeln!(out)?;
     }
     writeln!(out, "## Criteria\n")?;

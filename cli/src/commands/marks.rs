@@ -54,6 +54,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     for sheet in &sheets {
         if scope.contains(&sheet.category) {
             found.extend(sheet::unread(sheet, &chosen.method));
+            found.extend(sheet::uneven(sheet));
             continue;
         }
         let id = &chosen.method.id.value;

@@ -42,10 +42,12 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
     Ok(())
 }
 
-/// The category some words name.
+/// The category some words name: a shipped one, or one of somebody's own that is not a misspelt one.
 pub(super) fn category(words: &[String]) -> Result<Category, Failure> {
     let words = words.join(" ");
-    Category::from_word(&words).ok_or_else(|| no_such_category(&words))
+    let misspelt = nearest(&words, Category::shipped().iter().map(Category::word)).is_some();
+    let own = Category::own(&words).filter(|_| !misspelt);
+    Category::from_word(&words).or(own).ok_or_else(|| no_such_category(&words))
 }
 
 fn no_such_category(words: &str) -> Failure {

@@ -5,7 +5,8 @@ use scoring::exact::{Exact, Rounding};
 use serde::Serialize;
 
 use super::{
-    Compared, MOVES, NOTICE, Section, between, differences, drawn, gives_way, holds_everywhere, named, nearest, percent,
+    Compared, Differences, MOVES, NOTICE, Section, between, differences, drawn, gives_way, holds_everywhere, named,
+    nearest, percent,
 };
 use crate::clean::line;
 use crate::template::{TemplateError, Templates};
@@ -29,8 +30,8 @@ pub struct Page {
     pub devices: Vec<Device>,
     /// Limits that hold devices down, with a heading; no lines where none does.
     pub held: Section,
-    /// Where they differ, the difference worth most first; empty where nothing is sure.
-    pub differences: Vec<Section>,
+    /// Where a device is surely ahead, the difference worth most first; empty where nothing is sure.
+    pub differences: Vec<Differences>,
     /// What holds under any weights; empty where nothing does.
     pub dominance: Vec<String>,
     /// What other weights would say, where weights were drawn.
@@ -131,12 +132,12 @@ pub fn page(c: &Compared<'_>) -> Page {
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),
         devices: devices.collect(),
-        held: Section { head: super::HELD.to_owned(), lines: super::held(c) },
-        differences: differences(c),
+        held: Section::said(super::HELD, super::held(c)),
+        differences: differences(c).into_iter().map(|(_, table)| table).collect(),
         dominance: super::dominance(c.ranking),
         drawn: drawn(c).map(|d| weightings(c, d, &names)),
         // Sentences on weights that change something are rows of the table.
-        moves_said: Section { head: MOVES.to_owned(), lines: said.into_iter().skip(found.len()).collect() },
+        moves_said: Section::said(MOVES, said.into_iter().skip(found.len()).collect()),
         moves: found
             .into_iter()
             .map(|s| {

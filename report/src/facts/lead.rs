@@ -19,8 +19,8 @@ pub struct Lead {
     pub questions: Vec<Question>,
 }
 
-/// Completions gone through for each "what if".
-const COMPLETIONS: u64 = 500;
+/// Looks at completions for each "what if".
+const LOOKS: u64 = 200;
 /// Answers beyond which questions stay in the order of the record.
 const MANY: usize = 200;
 /// States for all routes.
@@ -39,7 +39,7 @@ impl Lead {
             Assessment::new(record, &method, Effort::default())
         };
         assessment.root.low.as_ref()?;
-        let effort = Effort { routes: COMPLETIONS, group: COMPLETIONS, pool: POOL, ..Effort::default() };
+        let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
         let questions = if answers > MANY || answers == 0 {
             Vec::new()

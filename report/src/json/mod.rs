@@ -10,6 +10,7 @@ pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
 use scoring::record::Timing;
+use scoring::record::complete::open_count;
 
 use crate::clean::line;
 use crate::view::View;
@@ -39,6 +40,9 @@ struct Assessment<'a> {
     proved: bool,
     weakest: &'a str,
     fingerprint: &'a str,
+    supplied_from: Option<&'a str>,
+    binds: &'a str,
+    rests_on: &'a [String],
     unknowns: &'a [Unknown],
     switches: &'a [Switch],
     root: &'a Node,
@@ -96,6 +100,9 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
         proved: a.proved,
         weakest: &a.weakest,
         fingerprint: &a.fingerprint,
+        supplied_from: Some(&a.supplied_from).filter(|t| there(t)).map(String::as_str),
+        binds: &a.binds,
+        rests_on: &a.rests_on,
         unknowns: &a.unknowns,
         switches: &a.switches,
         root: &a.root,
@@ -121,6 +128,8 @@ pub struct Route {
     pub steps_low: Option<u32>,
     /// Most steps over all completions; `None`: can't be reached in one of them.
     pub steps_high: Option<u32>,
+    /// Any number more than the most: nobody wrote down how much work it is.
+    pub steps_open: bool,
     /// `proved`, or `at least`.
     pub certificate: &'static str,
     /// No route counts fewer steps than this.
@@ -202,7 +211,7 @@ impl Route {
                 coincides: l.coincides,
             })
             .collect();
-        let certificate = if bound >= counted { "proved" } else { "at least" };
+        let certificate = if open_count(bound).0 >= counted { "proved" } else { "at least" };
         Self {
             target: line(target),
             parts: vec![line(target)],
@@ -210,10 +219,11 @@ impl Route {
             by: "steps",
             cost: None,
             time: None,
-            steps_low: steps[0],
-            steps_high: steps[1],
+            steps_low: steps[0].map(|n| open_count(n).0),
+            steps_high: steps[1].map(|n| open_count(n).0),
+            steps_open: steps.iter().flatten().any(|n| open_count(*n).1),
             certificate,
-            bound,
+            bound: open_count(bound).0,
             actions,
             ledger,
             performed: None,

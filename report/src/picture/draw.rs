@@ -65,7 +65,7 @@ pub fn svg(tree: &Tree) -> String {
     for l in &laid.labels {
         let class = if l.bold { " class=\"part\"" } else { "" };
         out.push_str(&format!(
-            "<text{class} x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\">{}</text>",
+            "<text{class} x=\"{:.1}\" y=\"{:.1}\" style=\"font-size:{}px\">{}</text>",
             l.at[0],
             l.at[1],
             l.size,
@@ -82,7 +82,7 @@ pub fn svg(tree: &Tree) -> String {
                 Sign::Mark(mark) => sign(mark, x + 3.0, y - 3.0, 1.5),
                 Sign::Line(known) => format!("<path class=\"line {}\" stroke-width=\"2\" d=\"M{x:.1} {:.1}h18\"/>", form(known), y - 3.0),
             });
-            out.push_str(&format!("<text x=\"{:.1}\" y=\"{y:.1}\" font-size=\"9.5\">{text}</text>", x + 22.0));
+            out.push_str(&format!("<text x=\"{:.1}\" y=\"{y:.1}\" style=\"font-size:9.5px\">{text}</text>", x + 22.0));
         }
     }
     out.push_str("</svg>");
@@ -130,7 +130,7 @@ fn sign(mark: Mark, x: f64, y: f64, half: f64) -> String {
             "<path class=\"mark\" d=\"M{x:.1} {:.1}v{:.1}M{:.1} {:.1}v{:.1}M{:.1} {:.1}h8\"/>",
             y - half - 5.0, 2.0 * half + 10.0, x + 4.0, y - half - 5.0, 2.0 * half + 10.0, x - 2.0, y + half + 5.0
         ),
-        Mark::Heat => format!("<path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0\"/><path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0\"/>", y - half - 2.5, y + half + 4.5),
+        Mark::Heat => format!("<path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0M{x:.1} {:.1}q2 -4 4 0t4 0\"/>", y - half - 3.0, y - half - 7.0),
         Mark::Solvent => format!("<path class=\"mark hollow\" d=\"M{:.1} {:.1}q5 7 0 9q-5 -2 0 -9z\"/>", x + 3.0, y - half - 9.0),
         Mark::Glue => format!(
             "<path class=\"mark\" d=\"M{:.1} {:.1}l-4 {h:.1}M{:.1} {:.1}l-4 {h:.1}M{:.1} {:.1}l-4 {h:.1}\"/>",

@@ -28,12 +28,8 @@ fn text(route: &Route) -> String {
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.
 fn column(line: &LedgerRow) -> u32 {
-    // An operation that ends a removal is the last of its step; a change opens a new one.
-    if line.why.contains("removal") || line.why.contains("mains unplugged") {
-        line.total.saturating_sub(1)
-    } else {
-        line.total
-    }
+    // An operation that ends a step is the last of it; a change opens a new one.
+    line.total.saturating_sub(u32::from(line.ends))
 }
 
 /// Width of the tool names, px.
@@ -122,13 +118,13 @@ fn line(system: &[LedgerRow], top: u32, out: &mut String) -> u32 {
         "<path class=\"axis\" d=\"{axes}\"/><g class=\"far\" transform=\"translate({} 4)\">{names}</g>",
         LEFT - 8
     ));
-    // A removal is a full square, a change of tool an open one, anything else a dot.
+    // What ends a step is a full square, what else counts (a change of tool) an open one, anything else a dot.
     let (mut way, mut off, mut change, mut dot) = (String::new(), String::new(), String::new(), String::new());
     for (i, l) in system.iter().enumerate() {
         let (cx, cy) = (x(i), y(tools.iter().position(|t| *t == l.hold).unwrap_or(0)));
         way.push_str(&format!("{}{cx} {cy}", if i == 0 { "M" } else { "L" }));
         let square = format!("M{} {}h10v10h-10z", cx - 5, cy - 5);
-        match (l.counted > 0, l.why.contains("removal")) {
+        match (l.counted > 0, l.ends) {
             (true, true) => off.push_str(&square),
             (true, false) => change.push_str(&square),
             (false, _) => dot.push_str(&format!("M{cx} {cy}h0")),

@@ -170,26 +170,24 @@ fn need(need_: &Need) -> String {
     }
 }
 
-/// Remarks in favour and against.
-pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> (Vec<Remark>, Vec<Remark>) {
-    let (mut favour, mut against) = (Vec::new(), Vec::new());
-    for remark in &job.record.remarks {
-        let text = line(&remark.text.value);
-        let photos = pictures.add(&remark.photos, &text);
-        let remark_ = Remark {
-            text,
-            at: remark.at.map(footage),
-            line: places.line(remark.text.span),
-            anchor: places.anchor(remark.text.span),
-            photos,
-        };
-        if remark.favour {
-            favour.push(remark_);
-        } else {
-            against.push(remark_);
-        }
-    }
-    (favour, against)
+/// Remarks in the order of the footage, those without a time last, else as they are written.
+pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Remark> {
+    let mut order: Vec<_> = job.record.remarks.iter().collect();
+    order.sort_by_key(|r| (r.at.is_none(), r.at.map(|at| at.from)));
+    order
+        .into_iter()
+        .map(|remark| {
+            let text = line(&remark.text.value);
+            Remark {
+                side: if remark.favour { "for" } else { "against" },
+                at: remark.at.map(footage),
+                line: places.line(remark.text.span),
+                anchor: places.anchor(remark.text.span),
+                photos: pictures.add(&remark.photos, &text),
+                text,
+            }
+        })
+        .collect()
 }
 
 /// The way back: last removal first.

@@ -24,6 +24,7 @@ use scoring::vocab::Words;
 
 pub use outlook::Outlook;
 pub use types::{VERSION, View};
+pub(crate) use verdict::binds;
 
 use crate::clean::{line, slug};
 use crate::facts::Facts;
@@ -79,7 +80,7 @@ pub fn build(job: &Job<'_>) -> View {
     tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
-    let (favour, against) = log::remarks(job, &places, &mut pictures);
+    let remarks = log::remarks(job, &places, &mut pictures);
     let back = log::way_back(job, &places, &mut pictures);
     let parts = parts::cards(job, &places, &routes, &assessments);
     let cautions = log::cautions(job);
@@ -96,8 +97,7 @@ pub fn build(job: &Job<'_>) -> View {
         routes: routes.finish(),
         log,
         back,
-        favour,
-        against,
+        remarks,
         own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
         cautions,
         defers: DEFERS.to_owned(),

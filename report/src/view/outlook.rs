@@ -20,13 +20,10 @@ pub struct Outlook {
     pub outer: bool,
 }
 
-/// Completions gone through for a question or a reading, per part and per group of unknowns. An assessment is made once
-/// and may go through more.
-const COMPLETIONS: u64 = 2_000;
-/// The same per part where the first limit is passed: every answer to every question then means assessing anew.
-const FEWER: u64 = 500;
+/// Looks allowed for a question or a reading. An assessment is made once and may take more.
+const LOOKS: u64 = 200;
 
-/// Answers beyond which questions stay in the order of the record, where each would mean assessing anew.
+/// Answers beyond which questions stay in the order of the record, where the verdict itself is only bounded.
 const MANY: usize = 200;
 /// States for all routes under one reading: a few seconds at most.
 const POOL: u64 = 2_000_000;
@@ -35,16 +32,14 @@ impl Outlook {
     /// Questions and readings of an assessment. The work is limited by counts, so the same record gives the same outlook.
     pub fn new(record: &Record, assessment: &Assessment) -> Self {
         let method = &assessment.method;
-        let effort = Effort { routes: COMPLETIONS, group: COMPLETIONS, pool: POOL, ..Effort::default() };
+        let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
         let study = Study::new(record, method, effort);
         let now = study.range(0);
-        let exact = study.tables.components.iter().all(|c| c.exact);
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
-        let questions = match (assessment.unknowns.is_empty(), exact) {
-            (true, _) => Vec::new(),
-            (false, false) if answers > MANY => Vec::new(),
-            (false, true) => questions(&study),
-            (false, false) => questions(&Study::new(record, method, Effort { routes: FEWER, ..effort })),
+        let questions = if assessment.unknowns.is_empty() || !now.exact && answers > MANY {
+            Vec::new()
+        } else {
+            questions(&study)
         };
         let readings = readings(record, method, &now, effort);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);

@@ -301,7 +301,7 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     };
     let value = graded.ends[end].points.as_ref()?;
     match how {
-        Combine::Mean | Combine::Sum => None,
+        Combine::Mean | Combine::Sum | Combine::Apart => None,
         Combine::Worst | Combine::Best => graded.children.iter().find(|c| c.ends[end].points.as_ref() == Some(value)),
         Combine::Cap => {
             let first = graded.children.first()?;
@@ -341,16 +341,16 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
     if let [low, high] = ends
         && low.decided == high.decided
     {
-        return low.decided.as_ref().map_or_else(String::new, |d| format!("decided by {d}"));
+        return low.decided.as_ref().map_or_else(String::new, |d| format!("set by {d}"));
     }
     let told: Vec<String> = ends
         .iter()
         .filter_map(|e| {
             let decided = e.decided.as_ref()?;
             Some(if e.end == "both" {
-                format!("decided by {decided}")
+                format!("set by {decided}")
             } else {
-                format!("{} end decided by {decided}", e.end)
+                format!("{} end set by {decided}", e.end)
             })
         })
         .collect();
@@ -365,6 +365,7 @@ fn kind(kind: &GradedKind) -> String {
         GradedKind::Group(Combine::Best) => EITHER.to_owned(),
         GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
         GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
+        GradedKind::Group(Combine::Apart) => "side by side, not added up".to_owned(),
         GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
     }
 }

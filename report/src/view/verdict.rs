@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::range::{Assessment, Graded, GradedKind, Question};
+use scoring::method::Standing;
+use scoring::range::{Assessment, Graded, GradedKind, Question, Rest};
 use scoring::record::Record;
 
 use super::place::{Places, percent};
@@ -37,20 +38,30 @@ pub(super) fn assessed(
     let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let no_total = a.method.no_total();
+    let show = |v: &Option<Exact>| if no_total.is_some() { "no total".to_owned() } else { show(v) };
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     };
-    let applies = a.root.low.is_some() || a.root.high.is_some();
-    let points = applies && !a.method.scale.verdict;
+    let verdict = a.method.scale.verdict;
+    let range = if verdict { a.standing.said(&range) } else { range };
+    let scores = a.root.low.is_some() || a.root.high.is_some();
+    let points = scores && !verdict;
     let out_of = if points { format!("of {}", a.method.scale.high.plain()) } else { String::new() };
     let [class_low, class_high] = a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
     let class = match (&class_low, &class_high) {
         (Some(l), Some(h)) if l == h => format!("class {l}"),
         (Some(l), Some(h)) => format!("class {l} to {h}"),
         _ => String::new(),
+    };
+    // A class is said with the day its rule binds from, a score without classes with its scale.
+    let (class, out_of) = match (verdict || !scores, class.is_empty()) {
+        (true, _) => (class, out_of),
+        (false, false) => (a.standing.said(&class), out_of),
+        (false, true) => (class, a.standing.said(&out_of)),
     };
     let score = |id: &str| {
         let (graded, node) = (a.find(id)?, find(&root, id)?);
@@ -82,8 +93,14 @@ pub(super) fn assessed(
         device: title(job.record),
         exact_low: a.root.low.as_ref().map_or_else(String::new, Exact::to_string),
         exact_high: a.root.high.as_ref().map_or_else(String::new, Exact::to_string),
-        reason: reason(a, &effects, decides, &root),
-        counts: a.method.scale.verdict.then(|| counts(&root)),
+        reason: no_total.unwrap_or_else(|| reason(a, &effects, decides, &root)),
+        counts: verdict.then(|| counts(&root)),
+        supplied_from: a.method.days.supplied_from.map(|d| d.to_string()).unwrap_or_default(),
+        binds: binds(a.standing).to_owned(),
+        standing: a.standing.because(),
+        information_only: information_only(a, job.record),
+        not_covered: a.method.not_covered.iter().map(|n| line(n)).collect(),
+        rests_on: scoring::range::rests_on(a).iter().map(|r| rest(r, places)).collect(),
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
         headline,
@@ -102,7 +119,7 @@ pub(super) fn assessed(
             .collect(),
         roles: a.roles.iter().map(role).collect(),
         weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
-            format!("{}, besides choices of its author", a.weakest.phrase())
+            format!("{}, and choices of our own", a.weakest.phrase())
         } else {
             a.weakest.phrase().to_owned()
         },
@@ -431,4 +448,28 @@ fn fill(
     for (g, n) in graded.children.iter().zip(&node.children).take(count) {
         fill(g, n, columns, cells);
     }
+}
+
+/// `yes`, `no`, or `open` where the record does not tell.
+pub(crate) fn binds(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Binds => "yes",
+        Standing::Before(_) => "no",
+        Standing::Open(_) => "open",
+    }
+}
+
+/// Why the result is for information only; empty where it is not.
+fn information_only(a: &Assessment, record: &Record) -> String {
+    let (categories, why) = &a.method.scope.information_only;
+    if !record.device.category.value.is_among(categories) {
+        return String::new();
+    }
+    format!("For information only. {}", line(why))
+}
+
+/// One thing a legal verdict rests on: `told: PH0 (record.yaml:12:3)`.
+fn rest(rest: &Rest, places: &Places<'_>) -> String {
+    let place = rest.span.map(|s| format!(" ({})", places.place(s))).unwrap_or_default();
+    format!("{}: {}{place}", rest.how, line(&rest.text))
 }

@@ -1,14 +1,17 @@
 //! A plan evaluated on one complete record: a value for every node, nothing uncertain about it.
 
+use super::choose::{Chosen, Source, choose};
 use super::measures::{self, Subject, Value};
 use super::outcome::PartRoute;
 use super::points::{Given, points};
+use super::profiles::{Profiles, profiles};
 use super::{Plan, PlanKind, Router};
 use crate::exact::Exact;
-use crate::method::{Absent, Combine};
+use crate::method::{Absent, Combine, Measure};
 use crate::record::complete::Complete;
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// What one leaf came to.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,10 +35,9 @@ pub fn leaf<R: Borrow<PartRoute>>(
     scored: &impl Fn(&PartRoute) -> bool,
 ) -> LeafPoint {
     let node = &plan.nodes[index];
-    let PlanKind::Leaf(measure, reading, table) = &node.kind else {
+    let PlanKind::Leaf(measure, ..) = &node.kind else {
         return LeafPoint { points: None, value: None, row: None, fill: None };
     };
-    let words = measure.words();
     let present = node.slot.map(|slot| {
         let fills = plan.slots[slot].fills.iter().copied();
         fills.filter(|&f| device.fills[f].present).collect::<Vec<_>>()
@@ -43,21 +45,12 @@ pub fn leaf<R: Borrow<PartRoute>>(
     // What is asked once for each part is not asked of a part that isn't there, be it of the part or of the device.
     let absent = present.as_ref().is_some_and(Vec::is_empty);
     if !measure.per_part() && !absent {
-        let value = measures::of_device(plan, device, measure, table);
-        let Given { points, row } = points(table, measure.scale(), &words, &value);
-        return LeafPoint { points: Some(points), value: Some(value), row, fill: None };
+        return of_device(plan, index, device);
     }
     let mut worst: Option<LeafPoint> = None;
     for fill in present.into_iter().flatten() {
-        let thing = device.fills[fill].thing;
-        let Some(route) = routes.get(&thing).map(Borrow::borrow) else { continue };
-        let here = &device.fills[fill];
-        let company = device.fills.iter().filter(|f| f.present && f.thing == thing && f.role != here.role);
-        let subject =
-            Subject { fill: here, route, scored: scored(route), company: company.map(|f| f.role.as_str()).collect() };
-        let value = measures::of_part(plan.method, measure, *reading, &subject);
-        let Given { points, row } = points(table, measure.scale(), &words, &value);
-        let here = LeafPoint { points: Some(points), value: Some(value), row, fill: Some(fill) };
+        let Some(route) = routes.get(&device.fills[fill].thing).map(Borrow::borrow) else { continue };
+        let Some(here) = leaf_of(plan, index, device, fill, route, scored(route)) else { continue };
         // Several instances of a role: the worst per parameter; equal points show the worse value.
         let worse = worst
             .as_ref()
@@ -70,6 +63,40 @@ pub fn leaf<R: Borrow<PartRoute>>(
         Absent::Points(p) => LeafPoint { points: Some(p.clone()), value: None, row: None, fill: None },
         Absent::LeaveOut => LeafPoint { points: None, value: None, row: None, fill: None },
     })
+}
+
+fn of_device(plan: &Plan<'_>, index: usize, device: &Complete) -> LeafPoint {
+    let PlanKind::Leaf(measure, _, table) = &plan.nodes[index].kind else {
+        return LeafPoint { points: None, value: None, row: None, fill: None };
+    };
+    let value = measures::of_device(plan, device, measure, table);
+    let Given { points, row } = points(table, measure.scale(), &measure.words(), &value);
+    LeafPoint { points: Some(points), value: Some(value), row, fill: None }
+}
+
+/// Points of a leaf that is asked of the whole device, the part it stands under being there.
+pub(crate) fn device_points(plan: &Plan<'_>, index: usize, device: &Complete) -> Exact {
+    of_device(plan, index, device).points.unwrap_or_else(Exact::zero)
+}
+
+/// Reads one leaf for one part that fills its role; `None` where it is not about parts.
+pub(crate) fn leaf_of(
+    plan: &Plan<'_>,
+    index: usize,
+    device: &Complete,
+    fill: usize,
+    route: &PartRoute,
+    scored: bool,
+) -> Option<LeafPoint> {
+    let PlanKind::Leaf(measure, reading, table) = &plan.nodes[index].kind else { return None };
+    let here = &device.fills[fill];
+    // Only `bundling` looks at what else the piece does.
+    let list = if **measure == Measure::Bundling { &device.fills[..] } else { &[] };
+    let company = list.iter().filter(|f| f.present && f.thing == here.thing && f.role != here.role);
+    let subject = Subject { fill: here, route, scored, company: company.map(|f| f.role.as_str()).collect() };
+    let value = measures::of_part(plan.method, measure, *reading, &subject);
+    let Given { points, row } = points(table, measure.scale(), &measure.words(), &value);
+    Some(LeafPoint { points: Some(points), value: Some(value), row, fill: Some(fill) })
 }
 
 /// Combines values of children; `None` is left out, its weight with it.
@@ -89,6 +116,7 @@ pub fn combine(how: Combine, children: &[(Exact, Option<Exact>)], scale_low: &Ex
             there.peek()?;
             Some(there.map(|(w, v)| w * v).sum())
         }
+        Combine::Apart => None,
         Combine::Worst => there.map(|(_, v)| v).min().cloned(),
         Combine::Best => there.map(|(_, v)| v).max().cloned(),
         Combine::Cap => {
@@ -97,7 +125,8 @@ pub fn combine(how: Combine, children: &[(Exact, Option<Exact>)], scale_low: &Ex
             Some(limit.map_or(first.clone(), |l| first.clone().min(l.clone())))
         }
         Combine::Gate => {
-            let (_, first) = there.next()?;
+            let first = children.first()?.1.as_ref()?;
+            there.next();
             // A gate's conditions are leaves or groups whose points are 1 when met.
             let met = there.all(|(_, v)| *v >= Exact::one());
             Some(if met { first.clone() } else { scale_low.clone() })
@@ -124,37 +153,119 @@ pub fn fold(plan: &Plan<'_>, leaf_points: &dyn Fn(usize) -> Option<Exact>) -> Ve
 /// A plan evaluated on one complete record.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Evaluated {
-    /// Value per node.
+    /// Value per node, on the routes found.
     pub values: Vec<Option<Exact>>,
+    /// No choice of routes gives a node more; the values themselves where every search was finished.
+    pub most: Vec<Option<Exact>>,
     /// Leaf per node; `None` for groups.
     pub leaves: Vec<Option<LeafPoint>>,
     /// Reference routes by part.
     pub routes: BTreeMap<u32, PartRoute>,
+    /// Every search was finished: the values are what the rule gives.
+    pub proved: bool,
 }
 
-/// Evaluates a plan on a complete record: routes, leaves, tree.
+/// Evaluates a plan on a complete record: of all choices of one route per part the one with the highest total, the
+/// leaves read on it, and the tree.
 pub fn evaluate(plan: &Plan<'_>, device: &Complete, router: &Router<'_>) -> Evaluated {
-    evaluate_knowing(plan, device, router, &|_| None)
+    evaluate_with(plan, device, router, &mut |thing| Arc::new(profiles(plan, router, thing)))
 }
 
-/// As [`evaluate`], taking over routes that are known already.
-pub fn evaluate_knowing(
+/// As [`evaluate`], with the routes worth a choice from elsewhere.
+pub(crate) fn evaluate_with(
     plan: &Plan<'_>,
     device: &Complete,
     router: &Router<'_>,
-    known: &dyn Fn(u32) -> Option<PartRoute>,
+    profiles: &mut dyn FnMut(u32) -> Arc<Profiles>,
 ) -> Evaluated {
-    let mut routes = BTreeMap::new();
-    for slot in &plan.slots {
-        for &fill in slot.fills.iter().filter(|&&f| device.fills[f].present) {
-            let thing = device.fills[fill].thing;
-            routes.entry(thing).or_insert_with(|| known(thing).unwrap_or_else(|| router.to(thing)));
-        }
-    }
+    let order = parts(plan, device);
+    let found: Vec<Arc<Profiles>> = order.iter().map(|&thing| profiles(thing)).collect();
+    let found: Vec<&Profiles> = found.iter().map(AsRef::as_ref).collect();
+    let one = |p: &Profiles| p.found.len() == 1 && p.most.is_none();
+    let settled = found.iter().all(|p| one(p));
+    let chosen = if settled {
+        Chosen { which: vec![0; found.len()], most: None }
+    } else {
+        let by_weight: Vec<usize> = (0..order.len()).collect();
+        choose(plan, &sources(plan, device, &order, &found), &found, &by_weight)
+    };
+    let routes: BTreeMap<u32, PartRoute> = order
+        .iter()
+        .zip(&found)
+        .zip(&chosen.which)
+        .map(|((&thing, p), &which)| (thing, PartRoute { proved: p.most.is_none(), ..p.found[which].route.clone() }))
+        .collect();
     let mut leaves = vec![None; plan.nodes.len()];
     for index in plan.leaves() {
         leaves[index] = Some(leaf(plan, index, device, &routes, &|r| router.scored(r)));
     }
     let values = fold(plan, &|i| leaves[i].as_ref().and_then(|l: &LeafPoint| l.points.clone()));
-    Evaluated { values, leaves, routes }
+    let proved = chosen.most.is_none() && found.iter().all(|p| p.most.is_none());
+    let most = if proved { values.clone() } else { most(plan, device, &order, &found, &chosen, &values) };
+    Evaluated { values, most, leaves, routes, proved }
+}
+
+/// The parts a plan asks about, the heaviest first.
+pub(crate) fn parts(plan: &Plan<'_>, device: &Complete) -> Vec<u32> {
+    let mut slots: Vec<usize> = (0..plan.slots.len()).collect();
+    slots.sort_by(|&a, &b| plan.slots[b].weight.cmp(&plan.slots[a].weight).then(a.cmp(&b)));
+    let mut out = Vec::new();
+    for slot in slots {
+        for &fill in plan.slots[slot].fills.iter().filter(|&&f| device.fills[f].present) {
+            let thing = device.fills[fill].thing;
+            if !out.contains(&thing) {
+                out.push(thing);
+            }
+        }
+    }
+    out
+}
+
+/// What every leaf comes to, whatever routes are chosen.
+fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles]) -> Vec<Source> {
+    let routes: BTreeMap<u32, &PartRoute> = order.iter().zip(found).map(|(&t, p)| (t, &p.found[0].route)).collect();
+    let mut out = vec![Source::default(); plan.nodes.len()];
+    for index in plan.leaves() {
+        let PlanKind::Leaf(measure, ..) = &plan.nodes[index].kind else { continue };
+        if measure.on_route() {
+            for (part, profiles) in found.iter().enumerate() {
+                for (reading, (leaf, fill)) in profiles.readings.iter().enumerate() {
+                    if *leaf == index && device.fills[*fill].present {
+                        out[index].read.push((part, reading));
+                    }
+                }
+            }
+        }
+        if out[index].read.is_empty() {
+            out[index].fixed = leaf(plan, index, device, &routes, &|_| false).points;
+        }
+    }
+    out
+}
+
+/// What no choice of routes gives more than, where searches were left open.
+fn most(
+    plan: &Plan<'_>,
+    device: &Complete,
+    order: &[u32],
+    found: &[&Profiles],
+    chosen: &Chosen,
+    values: &[Option<Exact>],
+) -> Vec<Option<Exact>> {
+    let sources = sources(plan, device, order, found);
+    let top = |&(part, reading): &(usize, usize)| {
+        let p = found[part];
+        let seen = p.found.iter().map(|c| &c.points[reading]);
+        seen.chain(p.most.iter().map(|m| &m[reading])).max().cloned()
+    };
+    let mut out = fold(plan, &|l| {
+        let read = sources[l].read.iter().filter_map(top);
+        sources[l].fixed.clone().into_iter().chain(read).min()
+    });
+    if found.iter().all(|p| p.most.is_none())
+        && let Some(most) = &chosen.most
+    {
+        out[0] = Some(most.clone());
+    }
+    out.into_iter().zip(values).map(|(most, value)| most.max(value.clone())).collect()
 }

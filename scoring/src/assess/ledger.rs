@@ -3,6 +3,8 @@
 use super::evidence::Witness;
 use super::outcome::PartRoute;
 use crate::record::Moment;
+use crate::record::complete::{Complete, open_count};
+use crate::route::Step;
 use crate::text::Span;
 
 /// One line of a ledger: one operation.
@@ -24,12 +26,14 @@ pub struct LedgerLine {
     pub makes_safe: bool,
     /// Parts this destroys, on the first line of an action.
     pub destroys: Vec<String>,
-    /// Steps this operation counts: 0, 1 or 2.
+    /// Steps this operation counts; where nobody wrote down how much work it is, those that are known.
     pub counted: u32,
     /// Running total.
     pub total: u32,
-    /// Why it counts: `change of tool`, `removal`, both, or empty.
+    /// Why it counts, in the order it does: see [`reasons`].
     pub why: Vec<&'static str>,
+    /// It ends a step.
+    pub ends: bool,
     /// A change that costs nothing because a step had ended.
     pub coincides: bool,
     /// Where the action stands in the record; `None` where nobody wrote it down.
@@ -45,13 +49,6 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
             let complete = &witness.device.actions[step.action];
             let written = complete.written.map(|w| &witness.record.actions[w]);
             let first = step.operation == 0;
-            let mut why = Vec::new();
-            if step.change && !step.coincides {
-                why.push("change of tool");
-            }
-            if step.ends {
-                why.push(if step.removal { "removal" } else { "mains unplugged" });
-            }
             let mut hazards: Vec<String> = Vec::new();
             if let (Some(action), true) = (written, first) {
                 hazards.extend(action.hazards.iter().map(|h| h.value.clone()));
@@ -84,9 +81,10 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                     .map(|&t| witness.device.things[t as usize].clone())
                     .collect(),
                 makes_safe: first && written.is_some_and(|a| a.makes_safe),
-                counted: step.counted,
-                total: step.total,
-                why,
+                counted: open_count(step.counted).0,
+                total: open_count(step.total).0,
+                why: reasons(witness.device, step),
+                ends: step.ends,
                 coincides: step.change && step.coincides,
                 span: written.map(|a| a.span),
             }
@@ -94,12 +92,45 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
         .collect()
 }
 
+/// The tools of one operation; `None` for bare hands that the step rule reads after the last operation of the record.
+pub fn used(device: &Complete, action: usize, operation: usize, way: usize) -> Option<&[usize]> {
+    device.actions[action].operations.get(operation)?.get(way).map(Vec::as_slice)
+}
+
+/// Why an operation counts: a change of tool, tools at once, what ended a step, work nobody knows; empty where it doesn't.
+pub fn reasons(device: &Complete, step: &Step) -> Vec<&'static str> {
+    let action = &device.actions[step.action];
+    let mut why = Vec::new();
+    if step.change && !step.coincides {
+        why.push("change of tool");
+    }
+    match step.at_once {
+        0 => {}
+        1 => why.push("two tools at once"),
+        2 => why.push("three tools at once"),
+        _ => why.push("several tools at once"),
+    }
+    if step.ends {
+        let tools = used(device, step.action, step.operation, step.way).unwrap_or_default();
+        why.push(match (step.removal, step.aside) {
+            (true, _) => "removal",
+            (_, true) => "laid aside",
+            _ if !tools.is_empty() && tools.iter().all(|&t| device.tools[t].heat) => "heating",
+            _ if action.cleans => "cleaning",
+            _ => "mains unplugged",
+        });
+    }
+    if step.own > 0 {
+        why.push("unknown work");
+    }
+    why
+}
+
 /// Tools of one operation, with settings where the record states them.
 fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> String {
-    let set = &witness.device.actions[action].operations[operation][way];
-    if set.is_empty() {
+    let Some(set) = used(witness.device, action, operation, way).filter(|set| !set.is_empty()) else {
         return "hands".to_owned();
-    }
+    };
     let written = witness.device.actions[action].written.map(|w| &witness.record.actions[w]);
     let uses =
         written.and_then(|a| a.with.get(operation)).and_then(|w| w.ways.settled()).and_then(|ways| ways.get(way));

@@ -1,23 +1,26 @@
 //! A complete record and a method in, a value for every criterion out.
 
 pub mod back;
+mod choose;
 pub mod evaluate;
 pub mod evidence;
 pub mod joint;
 pub mod ledger;
 pub mod measures;
+mod kept;
 pub mod outcome;
 pub mod performed;
 pub mod plan;
 pub mod points;
-mod pool;
 pub mod problem;
+pub(crate) mod profiles;
+mod restrict;
 pub mod sheet;
-pub(crate) mod solved;
 pub mod time;
+mod toward;
 
-pub use evaluate::{Evaluated, LeafPoint, evaluate, evaluate_knowing};
+pub use evaluate::{Evaluated, LeafPoint, evaluate};
+pub use kept::Kept;
 pub use measures::Value;
 pub use outcome::{Met, PartRoute, Reach, Router};
 pub use plan::{Plan, PlanKind, PlanNode, Slot};
-pub use pool::Pool;

@@ -1,18 +1,19 @@
-//! What a reference route says about a part.
+//! What a route says about a part.
 
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
-use super::pool::Pool;
+use super::kept::{Kept, Solved};
 use super::problem::{Posed, bundles, pose, way_class};
-use super::solved::Known;
+use super::toward::{Toward, mentioned};
 use crate::method::StepRule;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Limits, Memo, Need, Route, Step, Taken, Target, Thing};
+use crate::route::{Answer, Certificate, Key, Limits, Problem, Step, Thing};
 
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
-/// Everything the measures read on the reference route to one part.
+/// Everything the measures read on a route to one part.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PartRoute {
     /// The part.
@@ -21,9 +22,9 @@ pub struct PartRoute {
     pub reach: Reach,
     /// Steps counted.
     pub steps: u32,
-    /// No route counts fewer steps than this; equal to `steps` when proved.
+    /// No route over these ways counts fewer steps than this; equal to `steps` when proved.
     pub at_least: u32,
-    /// The later keys of the reference route are proved as well.
+    /// No way to the part gives points this one doesn't; false: what a search left open may give more.
     pub proved: bool,
     /// On the whole route.
     pub route: Met,
@@ -89,7 +90,7 @@ pub struct Met {
 }
 
 impl Met {
-    fn over(device: &Complete, actions: &[(usize, &[usize])]) -> Self {
+    pub(super) fn over(device: &Complete, actions: &[(usize, &[usize])]) -> Self {
         let mut met = Self {
             tools: (ToolClass::None, None),
             fasteners: (Kind::Reusable, None),
@@ -133,77 +134,97 @@ impl Met {
     }
 }
 
-/// Reference routes of one completed record under one step rule.
+/// Routes of one completed record under one step rule.
 pub struct Router<'d> {
     device: &'d Complete,
-    posed: Posed,
-    known: OnceCell<Known>,
+    posed: OnceCell<Posed>,
+    kept: Kept,
     limits: Limits,
-    pool: Option<&'d Pool>,
-    destructive_scored: bool,
+    rule: &'d StepRule,
 }
 
 impl<'d> Router<'d> {
     /// Routes of `device` under `rule`, each within `limits`.
-    pub fn new(device: &'d Complete, rule: &StepRule, limits: Limits) -> Self {
-        let (posed, known) = (pose(device, rule), OnceCell::new());
-        Self { device, posed, known, limits, pool: None, destructive_scored: rule.destructive_scored }
+    pub fn new(device: &'d Complete, rule: &'d StepRule, limits: Limits) -> Self {
+        Self::keeping(device, rule, limits, &Kept::default())
     }
 
-    /// As [`Router::new`], all of them within what a pool has left.
-    pub fn sharing(device: &'d Complete, rule: &StepRule, limits: Limits, pool: &'d Pool) -> Self {
-        Self { pool: Some(pool), ..Self::new(device, rule, limits) }
+    /// As [`Router::new`], with what was found before.
+    pub fn keeping(device: &'d Complete, rule: &'d StepRule, limits: Limits, kept: &Kept) -> Self {
+        Self { device, posed: OnceCell::new(), kept: kept.clone(), limits, rule }
     }
 
-    /// The posed problem.
-    pub fn posed(&self) -> &Posed {
-        &self.posed
+    /// The completed record.
+    pub fn device(&self) -> &'d Complete {
+        self.device
     }
 
-    /// The reference route to a part.
+    /// The step rule.
+    pub(super) fn rule(&self) -> &'d StepRule {
+        self.rule
+    }
+
+    /// Limits of one part's searches together.
+    pub(super) fn limits(&self) -> Limits {
+        self.limits
+    }
+
+    /// The shortest route to a part: no damage before damage, then fewest steps, then the worst tool class, fastener kind,
+    /// environment and skill met, parts off, actions, names.
     pub fn to(&self, thing: Thing) -> PartRoute {
-        let known = self.known.get_or_init(|| Known::of(&self.posed.problem));
-        let solved = known.reference(&self.posed, self.device, thing, self.limits());
-        self.charge(solved.states);
-        PartRoute {
-            ledger: solved.ledger.iter().map(|s| Step { action: self.posed.origin[s.action], ..*s }).collect(),
-            ..self.read(thing, &solved.answer)
-        }
+        let toward = self.toward(thing);
+        let solved = self.search(toward.problem.clone(), toward.target, self.limits);
+        self.read(thing, &toward, &toward.origin, None, &solved).0
     }
 
-    /// What measures read on the reference route to a part, without its ledger and with the actions in some order.
-    /// Shares work with earlier completions of the record.
-    pub fn measured(&self, thing: Thing, memo: &mut Memo) -> PartRoute {
-        let problem = self.posed.aim(self.device, thing);
-        let (limits, before) = (self.limits(), memo.charged());
-        let answer = route::reference_remembered(&problem, &Target::All(vec![thing]), limits, memo);
-        self.charge(memo.charged() - before);
-        self.read(thing, &answer)
+    /// What can lie on a way to a part.
+    pub(super) fn toward(&self, thing: Thing) -> Toward {
+        Toward::new(self.device, self.posed.get_or_init(|| pose(self.device, self.rule)), thing)
     }
 
-    fn limits(&self) -> Limits {
-        self.pool.map_or(self.limits, |pool| pool.limits(self.limits))
+    pub(super) fn search(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
+        self.kept.shortest(problem, target, limits)
     }
 
-    fn charge(&self, states: u64) {
-        if let Some(pool) = self.pool {
-            pool.take(states + Pool::posing(self.posed.problem.actions.len()));
-        }
-    }
-
-    fn read(&self, thing: Thing, answer: &Answer) -> PartRoute {
-        let (found, certificate, tie_proved): (&Route, _, _) = match answer {
+    /// Reads an answer. `origin` and `ways` turn the numbers of the problem searched into those of the record: the action,
+    /// and per operation the way.
+    pub(super) fn read(
+        &self,
+        thing: Thing,
+        toward: &Toward,
+        origin: &[usize],
+        ways: Option<&[Vec<Vec<usize>>]>,
+        solved: &Solved,
+    ) -> (PartRoute, Key) {
+        let (found, certificate, tie_proved) = match &solved.answer {
             Answer::Route { route, certificate, tie_proved } => (route, *certificate, *tie_proved),
-            Answer::Unreachable => return self.unreached(thing, Reach::No, 0),
-            Answer::Undecided { at_least } => return self.unreached(thing, Reach::No, *at_least),
+            Answer::Unreachable => return (self.unreached(thing, 0), Key::default()),
+            Answer::Undecided { at_least } => return (self.unreached(thing, *at_least), Key::default()),
         };
-        let taken: Vec<(usize, Vec<usize>)> =
-            found.taken.iter().map(|t: &Taken| (self.posed.origin[t.action], t.ways.clone())).collect();
+        debug_assert!(!toward.origin.is_empty());
+        let way = |action: usize, operation: usize, way: usize| ways.map_or(way, |w| w[action][operation][way]);
+        let taken: Vec<(usize, Vec<usize>)> = found
+            .taken
+            .iter()
+            .map(|t| {
+                let chosen = t.ways.iter().enumerate().map(|(o, &w)| way(t.action, o, w)).collect();
+                (origin[t.action], chosen)
+            })
+            .collect();
         let all: Vec<(usize, &[usize])> = taken.iter().map(|(a, w)| (*a, w.as_slice())).collect();
         let (near, freeing) = self.at_part(&all, thing);
-        PartRoute {
+        let damaged = all.iter().any(|(a, _)| !self.device.actions[*a].destroys.is_empty());
+        // What is lifted with the part is not in its way.
+        let before = all.iter().map(|(a, _)| &self.device.actions[*a].frees).filter(|f| !f.contains(&thing));
+        let off: BTreeSet<Thing> = before.flatten().copied().collect();
+        let ledger = solved.ledger.iter().map(|s| Step {
+            action: origin[s.action],
+            way: way(s.action, s.operation, s.way),
+            ..*s
+        });
+        let route = PartRoute {
             thing,
-            reach: if found.key.damaged > 0 { Reach::Damage } else { Reach::Yes },
+            reach: if damaged { Reach::Damage } else { Reach::Yes },
             steps: found.key.steps,
             at_least: match certificate {
                 Certificate::Proved => found.key.steps,
@@ -213,34 +234,33 @@ impl<'d> Router<'d> {
             route: Met::over(self.device, &all),
             part: Met::over(self.device, &near),
             bundled: freeing.is_some_and(|a| bundles(self.device, a, thing)),
-            in_the_way: self.before(&all),
-            ledger: Vec::new(),
+            in_the_way: u32::try_from(off.len()).unwrap_or(u32::MAX),
+            ledger: ledger.collect(),
             taken,
-        }
+        };
+        (route, found.key)
     }
 
     /// Whether a route measure may be read on this route (a destructive one may not, unless the method says so).
     pub fn scored(&self, route: &PartRoute) -> bool {
         match route.reach {
             Reach::Yes => true,
-            Reach::Damage => self.destructive_scored,
+            Reach::Damage => self.rule.destructive_scored,
             Reach::No => false,
         }
     }
 
-    fn unreached(&self, thing: Thing, reach: Reach, at_least: u32) -> PartRoute {
-        PartRoute { reach, at_least, proved: at_least == 0, ..PartRoute::unread(self.device, thing) }
+    fn unreached(&self, thing: Thing, at_least: u32) -> PartRoute {
+        PartRoute { at_least, proved: at_least == 0, ..PartRoute::unread(self.device, thing) }
     }
 
-    /// Parts off before the last action of a route.
-    fn before(&self, taken: &[(usize, &[usize])]) -> u32 {
-        let earlier = taken.split_last().map_or(&[][..], |(_, rest)| rest);
-        let off: BTreeSet<Thing> = earlier.iter().flat_map(|(a, _)| &self.device.actions[*a].frees).copied().collect();
-        u32::try_from(off.len()).unwrap_or(u32::MAX)
-    }
-
-    /// The freeing action with its `do` ancestors up to the nearest `free`, in route order.
-    fn at_part<'t>(&self, taken: &[(usize, &'t [usize])], thing: Thing) -> (Vec<(usize, &'t [usize])>, Option<usize>) {
+    /// The freeing action with its `do` ancestors up to the nearest `free`, in route order; and the freeing action. A `do` of
+    /// the route belongs to them where one of them speaks of it, wherever on the route it stands.
+    pub(super) fn at_part<'t>(
+        &self,
+        taken: &[(usize, &'t [usize])],
+        thing: Thing,
+    ) -> (Vec<(usize, &'t [usize])>, Option<usize>) {
         let Some(freeing) = taken.iter().position(|(a, _)| self.device.actions[*a].frees.contains(&thing)) else {
             return (Vec::new(), None);
         };
@@ -248,25 +268,16 @@ impl<'d> Router<'d> {
         let mut open = vec![freeing];
         while let Some(position) = open.pop() {
             let mut wanted = BTreeSet::new();
-            mentioned(&self.device.actions[taken[position].0].after, &mut wanted);
-            for (earlier, (a, _)) in taken.iter().enumerate().take(position) {
-                let done = self.device.actions[*a].does;
-                if done.is_some_and(|d| wanted.contains(&d)) && near.insert(earlier) {
-                    open.push(earlier);
+            mentioned(&self.device.actions[taken[position].0].after, &mut |t| {
+                wanted.insert(t);
+            });
+            for (place, (a, _)) in taken.iter().enumerate() {
+                let does = self.device.actions[*a].does;
+                if does.is_some_and(|d| wanted.contains(&d)) && near.insert(place) {
+                    open.push(place);
                 }
             }
         }
         (near.iter().map(|&i| taken[i]).collect(), Some(taken[freeing].0))
-    }
-}
-
-fn mentioned(needs: &[Need], found: &mut BTreeSet<Thing>) {
-    for need in needs {
-        match need {
-            Need::Thing(t) => {
-                found.insert(*t);
-            }
-            Need::Any(members) => members.iter().for_each(|m| mentioned(m, found)),
-        }
     }
 }

@@ -1,6 +1,6 @@
 //! A complete record as a route problem, by the step rule of a method.
 
-use crate::method::StepRule;
+use crate::method::{Heating, Simultaneous, StepRule};
 use crate::record::complete::{Complete, CompleteAction, MANY};
 use crate::route::{Action, Operation, Problem, Thing, Way};
 use crate::vocab::ToolClass;
@@ -24,22 +24,16 @@ pub fn pose(device: &Complete, rule: &StepRule) -> Posed {
         origin.push(index);
     }
     let things = u32::try_from(device.things.len()).unwrap_or(u32::MAX);
-    Posed { problem: Problem { things, actions, each: false }, origin }
+    Posed { problem: Problem { things, actions, each: rule.simultaneous == Simultaneous::Each }, origin }
 }
 
 fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
-    let last = action.operations.len().saturating_sub(1);
-    let mains = action.mains && rule.mains_is_step;
-    let operation = |(place, ways): (usize, &Vec<Vec<usize>>)| Operation {
-        ways: ways.iter().map(|set| pose_way(device, set, rule)).collect(),
-        ends: mains && place == last,
-    };
-    let operations = action.operations.iter().enumerate().map(operation).collect();
+    let aside = if rule.aside_is_step { action.aside.clone() } else { Vec::new() };
     Action {
         frees: action.frees.clone(),
-        aside: Vec::new(),
+        aside,
         does: action.does,
-        operations,
+        operations: pose_operations(device, action, rule),
         after: action.after.clone(),
         damages: action.destroys.clone(),
         kind: action.fasteners.iter().filter(|f| f.count > 0).map(|f| f.kind.rank()).max().unwrap_or(0),
@@ -48,6 +42,27 @@ fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> A
         tie: joints(action) + (u64::from(hot(device, action)) << 7),
         seconds: 0,
     }
+}
+
+/// The operations of an action as the rule reads them: those of the record, in order, and bare hands after a heating
+/// that by itself would free a part or lay one aside, where heating is a step.
+fn pose_operations(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Vec<Operation> {
+    let left_out = action.cleans && rule.heating == Heating::Nothing;
+    let operation = |ways: &Vec<Vec<usize>>| Operation {
+        ways: ways.iter().map(|set| pose_way(device, set, rule, left_out)).collect(),
+        ends: false,
+    };
+    let mut operations: Vec<Operation> = action.operations.iter().map(operation).collect();
+    let lifts = !(action.frees.is_empty() && action.aside.is_empty());
+    let heats_last = operations.last().is_some_and(|last| last.ways.iter().any(|way| way.ends));
+    let ends = action.mains && rule.mains_is_step || action.cleans && rule.heating == Heating::Step;
+    if lifts && heats_last || operations.is_empty() && ends {
+        operations.push(Operation { ways: vec![Way::default()], ends: false });
+    }
+    if let Some(last) = operations.last_mut() {
+        last.ends = ends;
+    }
+    operations
 }
 
 /// Adhesive joints of an action, as far as ties tell them apart.
@@ -62,16 +77,18 @@ fn hot(device: &Complete, action: &CompleteAction) -> bool {
     action.operations.iter().any(|ways| !ways.is_empty() && ways.iter().all(uses))
 }
 
-fn pose_way(device: &Complete, set: &[usize], rule: &StepRule) -> Way {
+fn pose_way(device: &Complete, set: &[usize], rule: &StepRule, left_out: bool) -> Way {
     let class = way_class(device, set);
-    // Where heat is no tool it leaves the hand-and-change bookkeeping, but it is still met.
-    let tools = set
-        .iter()
-        .filter(|&&t| rule.heat_is_tool || !device.tools[t].heat)
-        .map(|&t| u16::try_from(t).unwrap_or(u16::MAX))
-        .collect();
+    let heats = !set.is_empty() && set.iter().all(|&t| device.tools[t].heat);
     let many = set.iter().any(|&t| device.tools[t].many);
-    Way { tools, class: class.rank(), cost: if many { MANY } else { 0 }, ends: false }
+    // What is left out of the count leaves the hand-and-change bookkeeping, but is still met.
+    let tools = if left_out || heats && rule.heating == Heating::Nothing { &[] } else { set };
+    Way {
+        tools: tools.iter().map(|&t| u16::try_from(t).unwrap_or(u16::MAX)).collect(),
+        class: class.rank(),
+        cost: if many { MANY } else { 0 },
+        ends: heats && rule.heating == Heating::Step,
+    }
 }
 
 /// The worst class of a set of tools; none for bare hands.

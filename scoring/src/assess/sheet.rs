@@ -36,6 +36,8 @@ pub struct Sheet {
     pub category: Category,
     /// Row (`2.1`, `c2`, `total`, `index`) to the figure; rows not printed are missing.
     pub rows: BTreeMap<String, Printed>,
+    /// Coefficients the table gives, by row; those of a criterion add to 2.
+    pub coefficients: BTreeMap<String, Exact>,
     /// Its first line.
     pub span: Span,
 }
@@ -113,9 +115,12 @@ pub struct Line {
 }
 
 /// Columns of a table of sheets.
-const COLUMNS: [&str; 4] = ["sheet", "category", "row", "printed"];
+const COLUMNS: [&str; 5] = ["sheet", "category", "row", "printed", "coefficient"];
+/// How many of them a table must have.
+const NEEDED: usize = 4;
 
-/// Reads a table of sheets: columns `sheet`, `category`, `row`, `printed`, in any order. All mistakes are given, in file order.
+/// Reads a table of sheets: columns `sheet`, `category`, `row`, `printed`, in any order, and `coefficient` where it gives the
+/// coefficients of marks nobody else could read. All mistakes are given, in file order.
 pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
     let (rows, found) = csv::rows(sources.get(file), file);
     let mut all = Sheets { list: Vec::new(), places: BTreeMap::new(), strange: BTreeMap::new(), found };
@@ -142,8 +147,8 @@ pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
     (all.list, all.found)
 }
 
-/// Where each of the four columns stands. A misspelt one is read as the one meant.
-fn columns(head: Option<&csv::Row>, whole: Span, found: &mut Vec<Diagnostic>) -> [Option<usize>; 4] {
+/// Where each column stands. A misspelt one is read as the one meant.
+fn columns(head: Option<&csv::Row>, whole: Span, found: &mut Vec<Diagnostic>) -> [Option<usize>; 5] {
     let cells: &[Spanned<String>] = head.map_or(&[], |h| &h.cells);
     let mut out = COLUMNS.map(|name| cells.iter().position(|c| fold(&c.value) == name));
     for (at, cell) in cells.iter().enumerate().filter(|(_, c)| !COLUMNS.contains(&fold(&c.value).as_str())) {
@@ -159,10 +164,10 @@ fn columns(head: Option<&csv::Row>, whole: Span, found: &mut Vec<Diagnostic>) ->
             }
             None => Diagnostic::warning("unknown-field", cell.span, message)
                 .because("What stands below it is not read.")
-                .mend("nothing, if it is a remark of yours; else name it `sheet`, `category`, `row` or `printed`"),
+                .mend("nothing, if it is a remark of yours; else name it `sheet`, `category`, `row`, `printed` or `coefficient`"),
         });
     }
-    for (name, _) in COLUMNS.into_iter().zip(&out).filter(|(_, at)| at.is_none()) {
+    for (name, _) in COLUMNS.into_iter().zip(&out).take(NEEDED).filter(|(_, at)| at.is_none()) {
         found.push(
             Diagnostic::error("missing-field", head.map_or(whole, |h| h.span), format!("there is no column `{name}`"))
                 .because("Every line says its sheet, the category, the row and what is printed there.")
@@ -210,8 +215,9 @@ impl Sheets {
 }
 
 /// One line. A column that is missing (not `known`) was told at the head, so nothing is said of its cells.
-fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, all: &mut Sheets) {
-    let [name, category, row, printed] = cells.map(|c| c.unwrap_or_else(|| Spanned::new(String::new(), whole)));
+fn line_of(cells: [Option<Spanned<String>>; 5], known: [bool; 5], whole: Span, all: &mut Sheets) {
+    let [name, category, row, printed, coefficient] =
+        cells.map(|c| c.unwrap_or_else(|| Spanned::new(String::new(), whole)));
     if name.value.is_empty() && known[0] {
         all.wrong(
             whole,
@@ -228,7 +234,13 @@ fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, a
     let place = all.places.get(&name.value).copied().or_else(|| {
         let category = read.filter(|_| !name.value.is_empty())?;
         all.places.insert(name.value.clone(), all.list.len());
-        all.list.push(Sheet { name: name.value.clone(), category, rows: BTreeMap::new(), span: whole });
+        all.list.push(Sheet {
+            name: name.value.clone(),
+            category,
+            rows: BTreeMap::new(),
+            coefficients: BTreeMap::new(),
+            span: whole,
+        });
         Some(all.list.len() - 1)
     });
     if let (Some(place), Some(read)) = (place, read)
@@ -265,6 +277,7 @@ fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, a
         }
         return;
     }
+    given(&coefficient, &row_name, place, all);
     if printed.value.is_empty() {
         return;
     }
@@ -307,11 +320,82 @@ fn line_of(cells: [Option<Spanned<String>>; 4], known: [bool; 4], whole: Span, a
     }
 }
 
+/// Notes the coefficient a line gives for its mark.
+fn given(coefficient: &Spanned<String>, row: &str, place: Option<usize>, all: &mut Sheets) {
+    if coefficient.value.is_empty() {
+        return;
+    }
+    let value = Exact::parse(&coefficient.value).filter(|v| !v.is_negative() && !v.is_zero() && *v <= Exact::from(2));
+    match (value, row.contains('.')) {
+        (Some(value), true) => {
+            if let Some(place) = place {
+                all.list[place].coefficients.insert(row.to_owned(), value);
+            }
+        }
+        (_, false) => all.wrong(
+            coefficient.span,
+            format!("`{}` stands beside `{row}`, which is no mark", cut(&coefficient.value)),
+            "Only marks are multiplied.",
+            "leave it empty".to_owned(),
+        ),
+        (None, true) => all.wrong(
+            coefficient.span,
+            format!("`{}` is not a coefficient above 0, at most 2", cut(&coefficient.value)),
+            "The coefficients of a criterion add to 2.",
+            "write it with a decimal point, or leave it empty".to_owned(),
+        ),
+    }
+}
+
+/// Coefficients a table gives that do not add to 2 in their criterion.
+pub fn uneven(sheet: &Sheet) -> Vec<Diagnostic> {
+    let two = Exact::from(2);
+    let mut out = Vec::new();
+    for criterion in 1..=5 {
+        let rows = given_for(sheet, &format!("c{criterion}"));
+        let sum: Exact = rows.iter().map(|(_, w)| w.clone()).sum();
+        if !rows.is_empty() && sum != two {
+            let message = format!(
+                "the coefficients of criterion {criterion} of sheet `{}` add to {}, not 2",
+                cut(&sheet.name),
+                sum.plain()
+            );
+            let mended = Diagnostic::error("weights-sum", sheet.span, message);
+            out.push(
+                mended
+                    .because("The sheet is out of a hundred.")
+                    .mend("give every mark of the criterion its coefficient"),
+            );
+        }
+    }
+    out
+}
+
+/// Rows and coefficients a table gives for a criterion.
+fn given_for(sheet: &Sheet, criterion: &str) -> Vec<(String, Exact)> {
+    let prefix = format!("{}.", criterion.trim_start_matches('c'));
+    sheet.coefficients.iter().filter(|(r, _)| r.starts_with(&prefix)).map(|(r, w)| (r.clone(), w.clone())).collect()
+}
+
+/// Rows of the marks below a criterion with their coefficients: those of the table where it gives some, else the method's;
+/// `None` where nobody could read them.
+fn marks_of(criterion: &Node, sheet: &Sheet) -> Option<Vec<(String, Exact)>> {
+    let given = given_for(sheet, &criterion.id);
+    if !given.is_empty() {
+        return Some(given);
+    }
+    let unread = criterion.children().iter().any(|n| n.weight.as_ref().is_some_and(|w| w.unread));
+    (!unread).then(|| marks_below(criterion))
+}
+
 /// Warnings about marks the method does not read for a sheet's category: they count for nothing.
 pub fn unread(sheet: &Sheet, method: &Method) -> Vec<Diagnostic> {
     let method = method.for_device(sheet.category, Form::NotFolding);
     let read: Vec<String> = method.root.children().iter().flat_map(marks_below).map(|(row, _)| row).collect();
-    let strange = sheet.rows.iter().filter(|(row, _)| row.contains('.') && !read.contains(row));
+    let strange = sheet
+        .rows
+        .iter()
+        .filter(|(row, _)| row.contains('.') && !read.contains(row) && !sheet.coefficients.contains_key(*row));
     let warning = |(row, figure): (&String, &Printed)| {
         Diagnostic::warning(
             "unknown-field",
@@ -333,14 +417,21 @@ fn most(row: &str) -> i64 {
 }
 
 /// Holds a sheet's printed criteria, total and index against its marks, by the coefficients of a method shaped like `fr-index`:
-/// criteria `c1` to `c5`, each a weighted sum of marks.
+/// criteria `c1` to `c5`, each a weighted sum of marks. A criterion whose coefficients neither the table nor anybody else
+/// gives is not held against its marks.
 pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
     let method = method.for_device(sheet.category, Form::NotFolding);
     let sheet = &evenly_printed(sheet);
     let mut out = Vec::new();
     let mut criteria: Vec<(String, Interval, Option<Exact>)> = Vec::new();
     for criterion in method.root.children() {
-        let marks = marks_below(criterion);
+        let Some(marks) = marks_of(criterion, sheet) else {
+            // Whatever its coefficients are, a criterion is out of 20.
+            let shown = sheet.rows.get(&criterion.id);
+            let interval = shown.map_or_else(|| Interval::any(20), |p| Interval::printed(p, 20));
+            criteria.push((criterion.id.clone(), interval, shown.map(|p| p.value.clone())));
+            continue;
+        };
         let below: Vec<(String, Exact, Interval)> =
             marks.iter().map(|(row, w)| (row.clone(), w.clone(), mark(sheet, row))).collect();
         let exact = sum_printed(&marks, &sheet.rows);
@@ -393,9 +484,12 @@ pub fn computed(sheet: &Sheet, method: &Method) -> Vec<Computed> {
     let mut out = Vec::new();
     let (mut total, mut sum) = (zero.clone(), Some(Exact::zero()));
     for criterion in method.root.children() {
-        let marks = marks_below(criterion);
-        let interval = marks.iter().fold(zero.clone(), |all, (row, w)| all.plus(&mark(sheet, row).scaled(w)));
-        let exact = sum_printed(&marks, &sheet.rows);
+        let marks = marks_of(criterion, sheet);
+        let added = |marks: &Vec<(String, Exact)>| {
+            marks.iter().fold(zero.clone(), |all, (row, w)| all.plus(&mark(sheet, row).scaled(w)))
+        };
+        let interval = marks.as_ref().map_or_else(|| Interval::any(20), added);
+        let exact = marks.and_then(|m| sum_printed(&m, &sheet.rows));
         total = total.plus(&interval);
         sum = sum.zip(exact.as_ref()).map(|(a, b)| &a + b);
         out.push(Computed { row: criterion.id.clone(), title: criterion.title.clone(), exact, interval });

@@ -210,7 +210,8 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
     let mut changes = 0.0;
     let mut held = false;
     for step in &route.ledger {
-        let with_tools = !device.actions[step.action].operations[step.operation][step.way].is_empty();
+        let with_tools =
+            super::ledger::used(device, step.action, step.operation, step.way).is_some_and(|set| !set.is_empty());
         if step.change {
             changes += change;
             used.extend(["tool change", "tool pick-up"]);

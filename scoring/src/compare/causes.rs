@@ -196,8 +196,12 @@ fn perfect(case: &mut Case, index: usize) {
         {
             None
         }
-        Edit::Place(list, place) => Some(Edit::Place(of_others(list), *place)).filter(|_| list.iter().any(|a| *a != index)),
-        Edit::Skill(list, skill) => Some(Edit::Skill(of_others(list), *skill)).filter(|_| list.iter().any(|a| *a != index)),
+        Edit::Place(list, place) => {
+            Some(Edit::Place(of_others(list), *place)).filter(|_| list.iter().any(|a| *a != index))
+        }
+        Edit::Skill(list, skill) => {
+            Some(Edit::Skill(of_others(list), *skill)).filter(|_| list.iter().any(|a| *a != index))
+        }
         other => Some(other.clone()),
     };
     for unknown in &mut case.unknowns {
@@ -209,9 +213,10 @@ fn perfect(case: &mut Case, index: usize) {
 }
 
 fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
-    let reads = study.plan.leaves().any(|l| {
-        matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route())
-    });
+    let reads = study
+        .plan
+        .leaves()
+        .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
     let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed;
     let all = if reads { record.actions.len() } else { 0 };
     (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()
@@ -288,10 +293,17 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
     }
     let information = study.plan.leaves().any(|l| {
-        matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _))
+        matches!(
+            &study.plan.nodes[l].kind,
+            PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _)
+        )
     });
     if information {
-        let facts = [SupportFact::InformationTo(Access::Public), SupportFact::InformationFree(true), SupportFact::InformationScope(0)];
+        let facts = [
+            SupportFact::InformationTo(Access::Public),
+            SupportFact::InformationFree(true),
+            SupportFact::InformationScope(0),
+        ];
         let words = "give all repair information to anyone, free of charge".to_owned();
         let edits = facts.map(Edit::Support).to_vec();
         out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));

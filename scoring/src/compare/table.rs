@@ -44,7 +44,7 @@ pub struct Reason {
     pub worse: usize,
     /// The best.
     pub better: usize,
-    /// What was read of the worst and of the best (`9 steps`).
+    /// What was read of the best and of the worst (`4 steps`).
     pub read: [String; 2],
     /// What gives the worst fewer points (`three tools`); often empty.
     pub because: Vec<String>,
@@ -54,15 +54,15 @@ pub struct Reason {
 }
 
 impl Reason {
-    /// `9 steps against 4: glued back, three tools`.
+    /// `4 steps against 9: glued back, three tools`: the best first, what is named last is the worst's.
     pub fn words(&self) -> String {
-        let [bad, good] = &self.read;
+        let [good, bad] = &self.read;
         // One unit is enough.
-        let against = match (unit(bad), unit(good)) {
-            (Some(a), Some(b)) if alike(a, b) => good.strip_suffix(b).unwrap_or(good).trim_end(),
-            _ => good,
+        let against = match (unit(good), unit(bad)) {
+            (Some(a), Some(b)) if alike(a, b) => bad.strip_suffix(b).unwrap_or(bad).trim_end(),
+            _ => bad,
         };
-        let mut out = format!("{bad} against {against}");
+        let mut out = format!("{good} against {against}");
         if !self.because.is_empty() {
             out.push_str(": ");
             out.push_str(&self.because.join(", "));
@@ -181,7 +181,7 @@ fn reason(entries: &[Entry<'_>], found: &[Option<&Graded>]) -> Option<Reason> {
     Some(Reason {
         worse,
         better,
-        read: [read(bad), read(good)],
+        read: [read(good), read(bad)],
         because,
         worth: share.map(|share| &share * &(least - most)),
     })

@@ -56,13 +56,28 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool]) -> (Count, Str
             return (Count::Is(*n), joined(of), i - 1);
         }
         if let Some(n) = LISTS.words.counts.get(word) {
-            let half = i > 1 && tokens[i - 2].text == "half" || i > 2 && tokens[i - 2].text == "a" && tokens[i - 3].text == "half";
+            let half = i > 1 && tokens[i - 2].text == "half"
+                || i > 2 && tokens[i - 2].text == "a" && tokens[i - 3].text == "half";
             return (Count::Is(if half { n / 2 } else { *n }), joined(of), i - 1);
         }
         if LISTS.words.uncounted.iter().any(|w| w == word) {
             return (Count::Unknown, joined(of), at);
         }
-        if matches!(word, "fifth" | "sixth" | "fourth" | "third" | "second" | "first" | "last" | "another" | "only" | "same" | "single" | "central") {
+        if matches!(
+            word,
+            "fifth"
+                | "sixth"
+                | "fourth"
+                | "third"
+                | "second"
+                | "first"
+                | "last"
+                | "another"
+                | "only"
+                | "same"
+                | "single"
+                | "central"
+        ) {
             return (if tokens[at].text.ends_with('s') { Count::Unknown } else { Count::Is(1) }, joined(of), at);
         }
         let name = LISTS.modifiers.contains(word) || LISTS.heads.contains(word);
@@ -91,8 +106,14 @@ fn ends(token: &Token) -> bool {
 /// (or "one").
 fn misheard(tokens: &[Token], at: usize, fastener: usize) -> bool {
     let plural = tokens[fastener].text.ends_with('s');
-    let article = at > 0 && matches!(&*tokens[at - 1].text, "look" | "looking" | "use" | "used" | "except" | "made" | "hole" | "holes" | "watch" | "tool" | "bit");
-    let described = tokens[at + 1..fastener].iter().all(|t| LISTS.words.between.contains(&t.text) && !matches!(&*t.text, "the" | "these" | "those" | "them" | "of"));
+    let article = at > 0
+        && matches!(
+            &*tokens[at - 1].text,
+            "look" | "looking" | "use" | "used" | "except" | "made" | "hole" | "holes" | "watch" | "tool" | "bit"
+        );
+    let described = tokens[at + 1..fastener].iter().all(|t| {
+        LISTS.words.between.contains(&t.text) && !matches!(&*t.text, "the" | "these" | "those" | "them" | "of")
+    });
     // "Too many screws", "won the screw" are what they seem.
     described && !article && (plural != (tokens[at].text == "won"))
 }
@@ -160,9 +181,54 @@ pub(super) fn alone(tokens: &[Token]) -> Option<Count> {
 fn filler(w: &str) -> bool {
     matches!(
         w,
-        "no" | "wait" | "maybe" | "or" | "yeah" | "yes" | "i" | "think" | "of" | "them" | "those" | "these" | "in" | "total" | "all" | "that" | "was" | "'s"
-            | "were" | "there" | "are" | "let" | "us" | "say" | "then" | "so" | "and" | "uh" | "um" | "to" | "want" | "it" | "is" | "perhaps" | "exactly"
-            | "just" | "count" | "counted" | "have" | "'ve" | "'re" | "here" | "about" | "lost" | "okay" | "which" | "makes" | "ones" | "going"
+        "no" | "wait"
+            | "maybe"
+            | "or"
+            | "yeah"
+            | "yes"
+            | "i"
+            | "think"
+            | "of"
+            | "them"
+            | "those"
+            | "these"
+            | "in"
+            | "total"
+            | "all"
+            | "that"
+            | "was"
+            | "'s"
+            | "were"
+            | "there"
+            | "are"
+            | "let"
+            | "us"
+            | "say"
+            | "then"
+            | "so"
+            | "and"
+            | "uh"
+            | "um"
+            | "to"
+            | "want"
+            | "it"
+            | "is"
+            | "perhaps"
+            | "exactly"
+            | "just"
+            | "count"
+            | "counted"
+            | "have"
+            | "'ve"
+            | "'re"
+            | "here"
+            | "about"
+            | "lost"
+            | "okay"
+            | "which"
+            | "makes"
+            | "ones"
+            | "going"
     )
 }
 
@@ -170,6 +236,21 @@ fn filler(w: &str) -> bool {
 fn unit(word: &str) -> bool {
     matches!(
         word,
-        "millimetres" | "millimeters" | "mm" | "degrees" | "minutes" | "seconds" | "volts" | "euros" | "dollars" | "grams" | "kilos" | "percent" | "years" | "months" | "watts" | "amps"
+        "millimetres"
+            | "millimeters"
+            | "mm"
+            | "degrees"
+            | "minutes"
+            | "seconds"
+            | "volts"
+            | "euros"
+            | "dollars"
+            | "grams"
+            | "kilos"
+            | "percent"
+            | "years"
+            | "months"
+            | "watts"
+            | "amps"
     )
 }

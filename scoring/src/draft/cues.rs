@@ -72,11 +72,8 @@ pub(super) fn clock(text: &str) -> Option<u32> {
     }
     let mut total: u32 = 0;
     for (i, field) in fields.iter().enumerate() {
-        let (whole, part) = if i + 1 == fields.len() {
-            field.split_once(['.', ',']).unwrap_or((field, ""))
-        } else {
-            (*field, "")
-        };
+        let (whole, part) =
+            if i + 1 == fields.len() { field.split_once(['.', ',']).unwrap_or((field, "")) } else { (*field, "") };
         let digits = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
         if whole.is_empty() || whole.len() > 4 || !digits(whole) || !digits(part) {
             return None;
@@ -114,11 +111,17 @@ fn captions(text: &str) -> Vec<RawCue> {
                     last.lines.pop();
                 }
             }
-            out.push(RawCue { start: Some(start), end: Some(end.max(start)), lines: Vec::new(), line: line_number(i + 1) });
+            out.push(RawCue {
+                start: Some(start),
+                end: Some(end.max(start)),
+                lines: Vec::new(),
+                line: line_number(i + 1),
+            });
             (open, blank, aside, behind_blank) = (true, false, false, false);
         } else if line.is_empty() {
             (blank, aside) = (true, false);
-        } else if blank && ["NOTE", "STYLE", "REGION"].iter().any(|w| line == *w || line.starts_with(&format!("{w} "))) {
+        } else if blank && ["NOTE", "STYLE", "REGION"].iter().any(|w| line == *w || line.starts_with(&format!("{w} ")))
+        {
             (aside, blank) = (true, false);
         } else if open && !aside {
             if let Some(last) = out.last_mut() {
@@ -208,7 +211,7 @@ fn leading_time(line: &str) -> (Option<(u32, u32)>, &str) {
     let span = rest.trim_start().strip_prefix("..").or_else(|| rest.trim_start().strip_prefix(['-', '–']));
     if let Some(second) = span.map(str::trim_start) {
         let end = second.find(|c: char| !(c.is_ascii_digit() || c == ':')).unwrap_or(second.len());
-        if let Some(until) = clock(&second[..end]).filter(|u| *u >= start) {
+        if let Some(until) = clock(second[..end].trim_end_matches(':')).filter(|u| *u >= start) {
             (last, rest) = (until, &second[end..]);
         }
     }
@@ -242,7 +245,10 @@ mod tests {
     fn reads_dirty_captions() {
         let text = "WEBVTT\r\nKind: captions\r\n\r\nNOTE mine\r\nmore\r\n\r\n00:01.000 --> 00:02.000 align:start\r\n \r\nhey\r\n\r\nid-2\r\n00:03.000 --> 00:04.000\r\nyou\r\nthere\r\n00:05.000 --> 00:06.000\r\n12\r\n";
         let texts: Vec<_> = shown(text).into_iter().map(|(s, t, l)| (s.unwrap(), t, l)).collect();
-        assert_eq!(texts, [(1000, "  / hey".to_owned(), 8), (3000, "you / there".to_owned(), 13), (5000, "12".to_owned(), 16)]);
+        assert_eq!(
+            texts,
+            [(1000, "  / hey".to_owned(), 8), (3000, "you / there".to_owned(), 13), (5000, "12".to_owned(), 16)]
+        );
     }
 
     #[test]

@@ -7,8 +7,9 @@ use super::actions::Aside;
 use super::said::Proposed;
 use super::segment::Status;
 use super::sheet::{Quote, Row, Sheet, clock, span};
-use crate::text::{Diagnostic, Source, Span, csv, fold};
-use crate::vocab::{self, Category};
+use crate::text::csv::{self, cell};
+use crate::text::{Diagnostic, Source, Span, fold};
+use crate::vocab::Category;
 
 /// Columns, in order.
 pub const COLUMNS: [&str; 7] = ["use", "time", "part", "off", "with", "held by", "words"];
@@ -50,12 +51,6 @@ pub fn table(sheet: &Sheet) -> String {
         out.push('\n');
     }
     out
-}
-
-/// One cell, quoted where it must be; a leading sign that spreadsheets take for a formula gets a space.
-fn cell(value: &str) -> String {
-    let value = if value.starts_with(['=', '+', '-', '@']) { format!(" {value}") } else { value.to_owned() };
-    if value.contains([',', '"', '\n', '\r']) || value.starts_with('#') { format!("\"{}\"", value.replace('"', "\"\"")) } else { value }
 }
 
 /// Reads a table back. `file` is the id of the source, for places of complaints.
@@ -143,7 +138,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
     if !dropped.is_empty() {
         sheet.asides.push((Aside::Mentioned, dropped));
     }
-    if vocab::roles(category).next().is_none() {
+    if category.names_own_roles() {
         let freed = sheet.rows.iter().filter(|r| r.frees && r.status == Status::Done);
         sheet.proposed = freed.map(|r| Proposed { part: r.name.clone(), why: "from the list".to_owned() }).collect();
         sheet.proposed.dedup_by(|a, b| a.part == b.part);

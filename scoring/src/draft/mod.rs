@@ -17,8 +17,10 @@ pub mod spot;
 pub mod tokens;
 pub mod write;
 
+use std::collections::BTreeSet;
+
 use crate::text::Source;
-use actions::Sorted;
+use actions::{Aside, Sorted};
 use clause::Clause;
 use clean::Cue;
 use cues::Kind;
@@ -58,7 +60,14 @@ impl Draft {
             }
             all.extend(clause::clauses(&words, &cues, punctuated, kind.by_line()));
         }
-        let sorted = actions::sort(&all, kind.by_line());
+        let mut sorted = actions::sort(&all, kind.by_line());
+        // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
+        let inside: BTreeSet<usize> = sorted.entries.iter().flat_map(|e| e.cues.iter().copied()).collect();
+        for cue in (0..cues.len()).filter(|c| !inside.contains(c)) {
+            if spot::trade(&tokens::tokens(&cues, cue..cue + 1)) {
+                sorted.asides.entry(cue).or_insert(Aside::Mentioned);
+            }
+        }
         Self { kind, cues, stretches, sorted, clauses: all }
     }
 }

@@ -45,6 +45,8 @@ pub struct Entry {
     pub fasteners: Option<Vec<Fastener>>,
     /// How far it was done.
     pub status: Status,
+    /// It was said to come off.
+    pub off: bool,
     /// Cues that say why it failed or was not tried.
     pub because: BTreeSet<usize>,
     /// Cues it rests on: the first is its start.
@@ -98,6 +100,7 @@ fn words(name: &str) -> BTreeSet<String> {
 /// A name without a last word that adds nothing ("battery pack", "wheel module").
 fn bare(name: &str) -> &str {
     match name.rsplit_once(' ') {
+        None if matches!(name, "cell" | "cells" | "pack" | "batteries") => "battery",
         Some((rest, "pack" | "module" | "modules" | "assembly" | "unit" | "cell" | "cells" | "piece")) => rest,
         _ => name,
     }
@@ -149,6 +152,32 @@ impl Segment {
 
     pub(super) fn any(&self) -> bool {
         self.live() || !self.fasteners.is_empty() || !self.tools.is_empty() || self.nothing
+    }
+
+    /// Told by somebody else.
+    pub(super) fn is_told(&self) -> bool {
+        self.told && !self.off
+    }
+
+    /// All of it is told.
+    pub(super) fn hearsay(&mut self) {
+        self.told = true;
+    }
+
+    /// Adds what was loosened here to an entry that was not finished.
+    pub(super) fn adds_to(&self, entry: &mut Entry) {
+        for said in self.fasteners.iter().filter(|f| !f.would) {
+            let list = entry.fasteners.get_or_insert_default();
+            let known = list.iter().any(|f| f.name == said.what.name || f.count == said.what.count);
+            if !known {
+                list.push(said.what.clone());
+            }
+        }
+        for said in self.tools.iter().filter(|t| !t.would && !entry.tools.contains(&t.what)).cloned().collect::<Vec<_>>() {
+            entry.tools.push(said.what);
+        }
+        entry.rests_on.extend(&self.rests_on);
+        entry.cues.extend(&self.cues);
     }
 
     /// Tried in vain, or left alone.
@@ -240,6 +269,11 @@ impl Segment {
             match &spot.what {
                 What::Part(_) => continue,
                 What::Tool(tool) => self.tool(tool.clone(), would),
+                // "Same cross head as before": the one used last.
+                What::Drive(drive) if clause.tokens.iter().any(|t| t.text == "same") && last.as_deref().and_then(family) == everyday(drive) && everyday(drive).is_some() => {
+                    let known = last.clone().unwrap_or_default();
+                    corrected.extend(self.takes_drive(&known, clause, would, last));
+                }
                 What::Drive(drive) => corrected.extend(self.takes_drive(drive, clause, would, last)),
                 What::Fastener { name, count, of, verb } => {
                     if self.of.is_empty() && !of.is_empty() {
@@ -460,6 +494,7 @@ impl Segment {
             tools,
             fasteners,
             status,
+            off: self.off || self.plug_off,
             because: if matches!(status, Status::Failed | Status::NotAttempted) { self.because.clone() } else { BTreeSet::new() },
             rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
             cues: self.cues.clone(),

@@ -101,6 +101,17 @@ pub(super) fn stands(tokens: &[Token], at: usize, phrase: &[&str]) -> bool {
         && tokens[at..at + phrase.len() - 1].iter().all(|t| matches!(t.stop, Stop::None | Stop::Pause))
 }
 
+/// Whether any word of the trade stands in some words, however it is meant: as a verb, denied, or alone.
+pub fn trade(tokens: &[Token]) -> bool {
+    (0..tokens.len()).any(|at| {
+        LISTS.heads.contains(&*tokens[at].text)
+            || LISTS.words.verbs.contains_key(&tokens[at].text)
+            || LISTS.fasteners.iter().any(|(p, ..)| stands(tokens, at, p))
+            || LISTS.tools.iter().any(|(p, _)| stands(tokens, at, p))
+            || drive_at(tokens, at).is_some()
+    })
+}
+
 /// Everything spotted, in order of place; no word belongs to two.
 pub fn spots(tokens: &[Token]) -> Vec<Spot> {
     let mut taken = vec![false; tokens.len()];
@@ -197,7 +208,7 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             if let Some((size, to)) = size_at(tokens, next) {
                 let name = match (&word.prefix, &word.word) {
                     (Some(prefix), _) => format!("{prefix}{size}"),
-                    (_, Some(w)) if matches!(&**w, "hex" | "slotted") => format!("{w} {size} mm"),
+                    (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),
                     (_, w) => format!("{} {size}", w.as_deref().unwrap_or_default()),
                 };
                 // "Torx T6": the letter again.
@@ -226,6 +237,8 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             (_, "pentalobe" | "five lobe") => Some("five-lobe"),
             (_, "tri lobe" | "tri point" | "tri wing") => Some("tri-lobe"),
             (_, "flathead" | "flat blade") => Some("slotted"),
+            (_, "triangle" | "triangular") => Some("triangle"),
+            (_, "two hole" | "spanner head") => Some("two-hole"),
             _ => None,
         };
         return bare.map(|b| (b.to_owned(), at + phrase.len()));
@@ -296,6 +309,11 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
         if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
             let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
+            // "It's unplugged of course": a state, not something done.
+            let state = tokens[at].text.ends_with("ed") && at > 1 && LISTS.words.be.contains(&tokens[at - 1].text) && tokens[at - 2].text == "it";
+            if state && fastener.name == "connector" {
+                continue;
+            }
             let one = fastener.name == "connector" && !plural_object(tokens, at);
             let count = if one { Count::Is(1) } else { Count::Unknown };
             let name = &*fastener.name;
@@ -359,7 +377,7 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
             matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
                 || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
         }
-        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
+        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(before, "one" | "it" | "that" | "and") || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
         _ => false,
     }
 }
@@ -414,6 +432,11 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
             continue;
         }
+        // "First strip comes out": of tape, not of lights.
+        let strip = matches!(word(to - 1), "strip" | "strips") && (from..to - 1).all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
+        if strip {
+            continue;
+        }
         // "The heads would strip", "it drives": verbs.
         if to - from == 1 && matches!(before, "i" | "you" | "we" | "they" | "to" | "it" | "not" | "will" | "'ll" | "can" | "could" | "would" | "should" | "'d" | "'m" | "head") {
             continue;
@@ -421,7 +444,10 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         // "the kick plate": one word nobody listed, between an article and the head.
         if from >= 2 && !taken[from - 1] && tokens[from - 1].stop == Stop::None {
             let unknown = word(from - 1);
-            let noun = unknown.len() > 2 && unknown.bytes().all(|b| b.is_ascii_alphabetic()) && !LISTS.common.contains(unknown);
+            // "The swing gear": behind an article even a verb is a name.
+            let noun = unknown.len() > 2
+                && unknown.bytes().all(|b| b.is_ascii_alphabetic())
+                && (!LISTS.common.contains(unknown) || LISTS.words.removing_verbs.iter().any(|v| v == unknown));
             if noun && tokens[from - 1].number.is_none() && ARTICLES.contains(&word(from - 2)) {
                 from -= 1;
             }

@@ -73,7 +73,10 @@ fn split(text: &str, cue: usize, out: &mut Vec<Token>) {
         while at < chars.len() {
             let inside = chars[at].is_alphanumeric()
                 || chars[at] == '\''
-                || matches!(chars[at], '.' | ',') && at > start && chars[at - 1].is_ascii_digit() && chars.get(at + 1).is_some_and(char::is_ascii_digit);
+                || matches!(chars[at], '.' | ',')
+                    && at > start
+                    && chars[at - 1].is_ascii_digit()
+                    && chars.get(at + 1).is_some_and(char::is_ascii_digit);
             if !inside {
                 break;
             }
@@ -107,7 +110,11 @@ fn opened(word: &str) -> Vec<String> {
         return two(stem, "not");
     }
     if let Some((stem, rest)) = word.split_once('\'') {
-        return if matches!(rest, "s" | "re" | "ve" | "ll" | "d" | "m") { vec![stem.to_owned(), format!("'{rest}")] } else { vec![word.to_owned()] };
+        return if matches!(rest, "s" | "re" | "ve" | "ll" | "d" | "m") {
+            vec![stem.to_owned(), format!("'{rest}")]
+        } else {
+            vec![word.to_owned()]
+        };
     }
     match word.strip_suffix('x') {
         Some(digits) if !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit()) => vec![digits.to_owned()],
@@ -128,7 +135,11 @@ static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
     let mut rules: Vec<Rule> = spoken()
         .heard
         .iter()
-        .map(|h| Rule { heard: h.heard.split(' ').collect(), meant: h.meant.split(' ').collect(), before: h.before.as_deref() })
+        .map(|h| Rule {
+            heard: h.heard.split(' ').collect(),
+            meant: h.meant.split(' ').collect(),
+            before: h.before.as_deref(),
+        })
         .collect();
     rules.sort_by_key(|r| std::cmp::Reverse(r.heard.len()));
     rules
@@ -154,7 +165,13 @@ fn corrected(tokens: Vec<Token>) -> Vec<Token> {
                     let cues = (tokens[at].cues.0, tokens[end - 1].cues.1);
                     for (i, word) in rule.meant.iter().enumerate() {
                         let stop = if i + 1 == rule.meant.len() { tokens[end - 1].stop } else { Stop::None };
-                        out.push(Token { text: (*word).to_owned(), cues, number: None, stop, first: i == 0 && tokens[at].first });
+                        out.push(Token {
+                            text: (*word).to_owned(),
+                            cues,
+                            number: None,
+                            stop,
+                            first: i == 0 && tokens[at].first,
+                        });
                     }
                     at = end;
                     continue 'next;
@@ -168,11 +185,38 @@ fn corrected(tokens: Vec<Token>) -> Vec<Token> {
 }
 
 const NUMBERS: [&str; 21] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen",
-    "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
 ];
-const TENS: [(&str, u32); 8] =
-    [("twenty", 20), ("thirty", 30), ("forty", 40), ("fifty", 50), ("sixty", 60), ("seventy", 70), ("eighty", 80), ("ninety", 90)];
+const TENS: [(&str, u32); 8] = [
+    ("twenty", 20),
+    ("thirty", 30),
+    ("forty", 40),
+    ("fifty", 50),
+    ("sixty", 60),
+    ("seventy", 70),
+    ("eighty", 80),
+    ("ninety", 90),
+];
 
 /// The whole number a word is, up to four digits.
 pub(super) fn number(word: &str) -> Option<u32> {

@@ -322,6 +322,13 @@ pub static ALL: &[Code] = &[
         right: "off: {means: it does not, sets: {include: {out of reach: no}}}",
     },
     Code {
+        code: "steps-unfit",
+        title: "switches of the step rule that don't go together",
+        text: "Where heating is a step, tools used at once count each: heating while prying is a heating and a use of the pry tool. So `heating: step` asks for `simultaneous tools: each`, in `steps:` and after every option of a switch.",
+        wrong: "simultaneous tools: one",
+        right: "simultaneous tools: each",
+    },
+    Code {
         code: "switch-uneven",
         title: "options that do not set the same things",
         text: "Going from one option to another must undo everything the first one set, so all options set the same things to different values.",

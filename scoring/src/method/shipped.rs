@@ -24,7 +24,16 @@ macro_rules! shipped {
     };
 }
 
-static ALL: &[Shipped] = shipped!["en-45554", "eu-2023-1669", "eu-2023-1670", "eu-2023-1542-11", "fr-index"];
+static ALL: &[Shipped] = shipped![
+    "en-45554",
+    "eu-2023-1669",
+    "eu-2023-1670",
+    "eu-2023-1542-11",
+    "eu-2023-2534",
+    "eu-2023-2533",
+    "eu-2019-2023",
+    "fr-index"
+];
 
 /// All shipped methods, the default verdict first.
 pub fn shipped() -> &'static [Shipped] {

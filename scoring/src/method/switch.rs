@@ -1,12 +1,13 @@
 //! Open readings: applying what an option of a switch sets.
 
+use super::spread;
 use super::{
-    Absent, Applies, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder, Routes, Rule,
-    Setting, Start, StepRule,
+    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder,
+    Routes, Rule, Setting, Start,
 };
 use crate::exact::Exact;
 use crate::text::fold;
-use crate::vocab::{Category, Form};
+use crate::vocab::{Category, Form, ToolClass};
 
 impl Method {
     /// The method with another option of a switch in force; `None` when there is no such switch or option.
@@ -31,18 +32,32 @@ impl Method {
 
     fn apply(&mut self, setting: &Setting) {
         match setting {
-            Setting::Reading(id, reading) => read_at(&mut self.root, id, *reading),
+            Setting::Reading(id, reading) => {
+                for id in [id.clone(), spread::twin(id)] {
+                    read_at(&mut self.root, &id, *reading);
+                }
+            }
             Setting::Absent(absent) => self.absent = absent.clone(),
             Setting::ClassOfRounded(rounded) => {
                 if let Some(classes) = &mut self.classes {
                     classes.of_rounded = *rounded;
                 }
             }
+            Setting::ReadAs(from, to) => {
+                self.read_as.retain(|(f, _)| f != from);
+                self.read_as.push((*from, *to));
+                self.read_as.sort_unstable();
+            }
+            Setting::PartSet(id, used) => {
+                let named = |s: &&mut PartSet| s.id.as_ref().is_some_and(|i| fold(i) == fold(id));
+                self.part_sets.iter_mut().filter(named).for_each(|s| s.left_out = !used);
+            }
+            Setting::BasicTools(list) => self.basic_tools = *list,
             Setting::Instances(instances) => self.instances = *instances,
             Setting::OfficialFirst(_) | Setting::RouteOrder(_) | Setting::Start(_) => self.routes.set(setting),
             Setting::Include(id, true) => self.put_back(id),
             Setting::Include(id, false) => self.park(id),
-            step => self.steps.set(step),
+            step => self.steps.apply(step),
         }
         // A parked criterion keeps its readings in step, so that putting it back restores the same method.
         if let Setting::Reading(id, reading) = setting {
@@ -77,11 +92,24 @@ impl Method {
         }
     }
 
-    /// The method as it is for one device: criteria for other devices left out, their weight with them.
+    /// The method as it is for one device: criteria for other devices left out, their weight with them; spreads in the place
+    /// of means whose weights nobody could read.
     pub fn for_device(&self, category: Category, form: Form) -> Self {
         let mut method = self.clone();
         prune(&mut method.root, category, form);
+        spread::origins(&mut method, category);
+        spread::settle(&mut method, category, form);
         method
+    }
+
+    /// The class a tool counts as here.
+    pub fn tool_class(&self, tool: &str, class: ToolClass) -> ToolClass {
+        self.class_read(self.basic_tools.class(tool, class))
+    }
+
+    /// The class tools of a class are read as.
+    pub fn class_read(&self, class: ToolClass) -> ToolClass {
+        self.read_as.iter().find(|(from, _)| *from == class).map_or(class, |(_, to)| *to)
     }
 
     /// The priority parts of a device: the first set that fits.
@@ -164,7 +192,7 @@ impl Node {
         self.all().into_iter().find(|n| fold(&n.id) == key)
     }
 
-    fn find_mut(&mut self, id: &str) -> Option<&mut Self> {
+    pub(super) fn find_mut(&mut self, id: &str) -> Option<&mut Self> {
         if fold(&self.id) == fold(id) {
             return Some(self);
         }
@@ -187,7 +215,9 @@ impl Applies {
 impl PartSet {
     /// Whether the set is for a device.
     pub fn fits(&self, category: Category, form: Form) -> bool {
-        category.is_among(&self.categories) && (self.forms.is_empty() || self.forms.contains(&form))
+        !self.left_out
+            && (self.categories.is_empty() || category.is_among(&self.categories))
+            && (self.forms.is_empty() || self.forms.contains(&form))
     }
 
     /// The sum of the weights.
@@ -199,24 +229,6 @@ impl PartSet {
 /// The roles a key of a part set names: `hinge assembly | display folding mechanism` is either.
 pub fn either_of(key: &str) -> Vec<&str> {
     key.split('|').map(str::trim).collect()
-}
-
-impl StepRule {
-    /// Heat sources are tools, unplugging mains is no step, no surcharge, destructive routes not scored.
-    pub fn usual(rule: Rule) -> Self {
-        Self { heat_is_tool: true, mains_is_step: false, pairing_surcharge: 0, destructive_scored: false, rule }
-    }
-
-    /// Applies a setting, if it is one of the step rule's.
-    pub(super) fn set(&mut self, setting: &Setting) {
-        match setting {
-            Setting::HeatIsTool(yes) => self.heat_is_tool = *yes,
-            Setting::MainsIsStep(yes) => self.mains_is_step = *yes,
-            Setting::PairingSurcharge(steps) => self.pairing_surcharge = *steps,
-            Setting::DestructiveScored(yes) => self.destructive_scored = *yes,
-            _ => {}
-        }
-    }
 }
 
 impl Routes {
@@ -257,6 +269,33 @@ impl Routes {
     }
 }
 
+impl BasicTools {
+    /// The class a tool counts as.
+    ///
+    /// ```
+    /// use scoring::method::BasicTools;
+    /// use scoring::vocab::ToolClass;
+    /// assert_eq!(BasicTools::Law.class("hammer", ToolClass::Commercial), ToolClass::Commercial);
+    /// assert_eq!(BasicTools::Standard.class("hammer", ToolClass::Commercial), ToolClass::Basic);
+    /// assert_eq!(BasicTools::Standard.class("suction cup", ToolClass::Commercial), ToolClass::Commercial);
+    /// ```
+    pub fn class(self, tool: &str, class: ToolClass) -> ToolClass {
+        let listed = || crate::vocab::tool(tool).is_some_and(|t| t.standard);
+        if self == Self::Standard && class == ToolClass::Commercial && listed() { ToolClass::Basic } else { class }
+    }
+
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Law => "Basic tools are those of Regulation (EU) 2023/1670, Annex I.",
+            Self::Standard => {
+                "Basic tools are those of Regulation (EU) 2023/1670, Annex I, and those the list of EN 45554 is believed to \
+                 have besides (from memory, medium confidence)."
+            }
+        }
+    }
+}
+
 impl Instances {
     /// In words.
     pub fn words(self) -> &'static str {
@@ -277,6 +316,7 @@ impl Combine {
             Self::Best => "best",
             Self::Cap => "cap",
             Self::Gate => "gate",
+            Self::Apart => "apart",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::text::fields::{Field, Shape, Table};
 use crate::vocab::class::Words;
-use crate::vocab::{Category, Certainty, Form};
+use crate::vocab::{Category, Certainty, Form, ToolClass};
 
 macro_rules! required {
     () => {
@@ -47,7 +47,8 @@ const TEXTS: Shape = Shape::List(&Shape::Text);
 const CATEGORIES: Shape = Shape::OneOrMany(&Shape::Either(&[Shape::Words(categories), Shape::Text]));
 const FORMS: Shape = Shape::OneOrMany(&Shape::Words(words::<Form>));
 
-pub(super) const COMBINES: [&str; 6] = ["mean", "sum", "worst", "best", "cap", "gate"];
+pub(super) const COMBINES: [&str; 7] = ["mean", "sum", "worst", "best", "cap", "gate", "apart"];
+pub(super) const BASIC_TOOLS: [&str; 2] = ["law", "standard"];
 pub(super) const ROUNDINGS: [&str; 4] = ["half up", "half even", "down", "up"];
 pub(super) const READINGS: [&str; 2] = ["route", "part"];
 pub(super) const INSTANCES: [&str; 2] = ["worst per measure", "lowest as a whole"];
@@ -66,7 +67,7 @@ table!(METHOD = "a method", {
     "change": Shape::Names(&Shape::Mapping(&NODE)), "With `extends`: criteria by id, and the fields to replace.";
     "title" required: Shape::Text, "Title.";
     "edition": Shape::Text, "Edition of the source.";
-    "in force": Shape::Mapping(&IN_FORCE), "Dates in force.";
+    "applies": Shape::Mapping(&DAYS), "From which day, to which devices.";
     "about": Shape::Text, "What it is and is not, Markdown.";
     "source": Shape::Text, "Where everything below comes from that says nothing else.";
     "certainty": Shape::Words(words::<Certainty>), "How sure everything below is that says nothing else.";
@@ -79,22 +80,33 @@ table!(METHOD = "a method", {
     "classes": Shape::Mapping(&CLASSES), "Classes of the total.";
     "steps": Shape::Mapping(&STEPS), "The step rule.";
     "routes": Shape::Mapping(&ROUTES), "Which route to a part is read; left out: that of the highest total.";
+    "basic tools": Shape::Words(|| BASIC_TOOLS.to_vec()), "Which list of basic tools counts; left out: law.";
+    "read tools as": Shape::Names(&Shape::Words(words::<ToolClass>)), "Tool class to the class it is read as.";
+    "weights for": Shape::List(&Shape::Mapping(&WEIGHTS_FOR)), "Where weights come from for some categories.";
     "company": Shape::List(&Shape::Mapping(&COMPANY)), "Roles that may share one part, for the measure `bundling`.";
     "switches": Shape::List(&Shape::Mapping(&SWITCH)), "Open readings.";
     "sub scores": TEXTS, "Ids of criteria shown beside the total.";
     "headline without support": Shape::Text, "Id of the criterion that headlines a record without support facts.";
     "criteria" required: Shape::Mapping(&NODE), "The tree of criteria.";
+    "not covered": TEXTS, "What its source asks and the method does not cover.";
     "notes": TEXTS, "Notes, Markdown.";
 });
 
-table!(IN_FORCE = "the dates in force", {
-    "from": Shape::Text, "First day.";
+table!(DAYS = "the days of a method", with rule {
+    "from": Shape::Form("a date such as 2027-02-18"), "First day of the rule.";
+    "supplied from": Shape::Form("a date such as 2027-02-18"), "It binds devices first supplied on this day or later.";
     "until": Shape::Text, "Last day.";
 });
 
 table!(SCOPE = "the scope", with rule {
     "categories" required: CATEGORIES, "Categories it applies to.";
     "without forms": FORMS, "Forms it does not apply to.";
+    "information only": Shape::Mapping(&INFORMATION_ONLY), "Devices for which another rule prevails.";
+});
+
+table!(INFORMATION_ONLY = "the devices for information", {
+    "for" required: CATEGORIES, "Categories.";
+    "because" required: Shape::Text, "Which rule prevails, and how sure that is.";
 });
 
 table!(SCALE = "the scale", with rule {
@@ -106,10 +118,11 @@ table!(SCALE = "the scale", with rule {
 });
 
 table!(PART_SET = "a part set", with rule {
+    "id": Shape::Text, "Id, where a switch chooses among sets.";
     "for" required: CATEGORIES, "Categories it is for.";
     "forms": FORMS, "Forms it is for; left out: any.";
     "sum": A_NUMBER, "What the weights must sum to.";
-    "weights": Shape::Names(&A_NUMBER), "Role to weight; `one role | another`: either.";
+    "weights": Shape::Names(&A_NUMBER), "Role to weight, or `not read`; `one role | another`: either.";
     "own roles": Shape::YesNo, "Use the record's own roles and shares, where its category has no roles of the vocabulary.";
 });
 
@@ -127,9 +140,11 @@ table!(CLASSES = "the classes", with rule {
 });
 
 table!(STEPS = "the step rule", with rule {
-    "heat is tool": Shape::YesNo, "Heat sources count as tools; left out: yes.";
-    "mains is step": Shape::YesNo, "Unplugging mains equipment is a step; left out: no.";
-    "pairing surcharge": Shape::Number, "Steps added for remote authorisation, 0 to 100; left out: 0.";
+    "simultaneous tools": Shape::Words(|| vec!["one", "each"]), "What tools used at once count; left out: one.";
+    "heating": Shape::Words(|| vec!["tool", "step", "nothing"]), "What heating and cleaning count; `step` asks for `simultaneous tools: each`; left out: tool.";
+    "aside": Shape::Words(|| vec!["nothing", "step"]), "What laying a part aside counts; left out: nothing.";
+    "mains": Shape::Words(|| vec!["nothing", "step"]), "What unplugging mains equipment counts; left out: nothing.";
+    "remote authorisation": Shape::Form("`nothing`, `2 more steps` (1 to 100), or `least points`"), "What remote authorisation costs the depth of a part: nothing, steps, or all but the least points of its table; left out: nothing.";
     "destructive scored": Shape::YesNo, "A part whose every way destroys something is scored on that way; left out: no.";
 });
 
@@ -137,6 +152,14 @@ table!(ROUTES = "the choice of routes", with rule {
     "official first": Shape::YesNo, "The maker's own route goes first, where a record gives it; left out: no.";
     "order": Shape::Words(|| ORDERS.to_vec()), "Which route is read otherwise; left out: highest total.";
     "start": Shape::Words(|| STARTS.to_vec()), "The state in which counting starts; left out: as used.";
+});
+
+table!(WEIGHTS_FOR = "the origin of weights", {
+    "for" required: CATEGORIES, "Categories.";
+    "below" required: TEXTS, "Ids of the criteria above the weights.";
+    "source": Shape::Text, "Where they come from.";
+    "certainty": Shape::Words(words::<Certainty>), "How sure they are.";
+    "read": Shape::YesNo, "`no`: nobody could read them, as `not read`; left out: yes.";
 });
 
 table!(COMPANY = "a company of roles", with rule {
@@ -167,6 +190,9 @@ table!(SETS = "the settings of an option", {
     "steps": Shape::Mapping(&STEPS), "Fields of the step rule.";
     "absent": Shape::Form("a number, or `left out`"), "As `points` of `absent`.";
     "instances": Shape::Words(|| INSTANCES.to_vec()), "As `instances` of `repeated`.";
+    "read tools as": Shape::Names(&Shape::Words(words::<ToolClass>)), "As `read tools as`.";
+    "part sets": Shape::Names(&Shape::YesNo), "Part set to whether it is used.";
+    "basic tools": Shape::Words(|| BASIC_TOOLS.to_vec()), "As `basic tools`.";
     "routes": Shape::Mapping(&ROUTES), "Fields of `routes`.";
     "class from total": Shape::Words(|| TOTALS.to_vec()), "As `from total` of `classes`.";
 });
@@ -174,7 +200,8 @@ table!(SETS = "the settings of an option", {
 table!(NODE = "a criterion", with rule {
     "id": Shape::Text, "Id, unique in the method; below `score` left out: that of the criterion above with `/part`.";
     "title": Shape::Text, "Title; left out: the id.";
-    "weight": A_NUMBER, "Weight in the criterion above, where that is a mean or a sum.";
+    "short": Shape::Text, "One word of at most nine letters for drawings; left out: the start of the title.";
+    "weight": A_NUMBER, "Weight in the criterion above, where that is a mean or a sum; `not read` where nobody could.";
     "group": Shape::Words(|| GROUPS.to_vec()), "`product-related` or `support-related`, also for all below.";
     "only for": Shape::Mapping(&APPLIES), "Devices it is for; for others it is left out, its weight with it.";
     "combine": Shape::Words(|| COMBINES.to_vec()), "How the criteria below become one; left out: mean.";
@@ -218,8 +245,9 @@ table!(NUMBER = "a number", {
 #[cfg(test)]
 pub(super) static ALL: &[&Table] = &[
     &METHOD,
-    &IN_FORCE,
+    &DAYS,
     &SCOPE,
+    &INFORMATION_ONLY,
     &SCALE,
     &PART_SET,
     &ABSENT,
@@ -227,6 +255,7 @@ pub(super) static ALL: &[&Table] = &[
     &CLASSES,
     &STEPS,
     &ROUTES,
+    &WEIGHTS_FOR,
     &COMPANY,
     &SWITCH,
     &OPTION,

@@ -71,6 +71,8 @@ fn complaints_read_well() {
 fn codes_used_are_the_codes_registered() {
     let sources = concat!(
         include_str!("load.rs"),
+        include_str!("days.rs"),
+        include_str!("spread.rs"),
         include_str!("read/mod.rs"),
         include_str!("read/head.rs"),
         include_str!("read/node.rs"),

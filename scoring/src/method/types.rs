@@ -3,9 +3,11 @@
 use crate::exact::{Exact, Rounding};
 use crate::record::Spanned;
 use crate::text::Span;
-use crate::vocab::{Category, Certainty, Form};
+use crate::vocab::{Category, Certainty, Form, ToolClass};
 
+use super::days::Days;
 pub use super::measure::{Measure, MeasureScale};
+pub use super::steps::{Heating, Remote, STEP_SWITCHES, Simultaneous, StepRule, StepSetting};
 
 /// A value with where it comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +20,8 @@ pub struct Cited<T> {
     pub source: Option<String>,
     /// A note shown beside it (`below the lowest level`).
     pub note: Option<String>,
+    /// Nobody could read it: the value only stands in ([`Method::no_total`]).
+    pub unread: bool,
     /// Where it stands in the method file.
     pub span: Span,
 }
@@ -46,8 +50,8 @@ pub struct Method {
     pub title: String,
     /// Edition.
     pub edition: String,
-    /// Dates in force as written: from, until.
-    pub in_force: (Option<String>, Option<String>),
+    /// From which day it applies.
+    pub days: Days,
     /// What it is and is not, Markdown.
     pub about: String,
     /// What it applies to.
@@ -74,14 +78,22 @@ pub struct Method {
     pub steps: StepRule,
     /// Which route to a part is its reference route, and where counting starts.
     pub routes: Routes,
+    /// Which tools count as basic.
+    pub basic_tools: BasicTools,
+    /// Classes of tools that are read as another: a law with terms of its own.
+    pub read_as: Vec<(ToolClass, ToolClass)>,
+    /// Where the weights below some criteria come from for some categories.
+    pub weight_origins: Vec<WeightOrigin>,
     /// Roles that may share one part (read by the measure `bundling`).
     pub company: Vec<Company>,
     /// The tree of criteria.
     pub root: Node,
     /// Ids of nodes shown as sub-scores beside the total.
     pub sub_scores: Vec<String>,
-    /// Node that headlines a record without support facts (DESIGN section 6, `en-45554`).
+    /// Node that headlines a record without support facts (`headline without support`, criteria/README.md).
     pub headline_without_support: Option<String>,
+    /// What its source asks and this method does not cover.
+    pub not_covered: Vec<String>,
     /// Notes, Markdown.
     pub notes: Vec<String>,
     /// Criteria a switch has left out, kept so that another reading can put them back.
@@ -99,6 +111,8 @@ pub struct Scope {
     pub categories: Vec<Category>,
     /// Forms out of scope.
     pub without_forms: Vec<Form>,
+    /// Categories for which the result is information only, and why.
+    pub information_only: (Vec<Category>, String),
     /// Where that is said.
     pub rule: Rule,
 }
@@ -123,6 +137,10 @@ pub struct Scale {
 /// Priority parts and their weights.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PartSet {
+    /// Id, where a switch chooses among sets.
+    pub id: Option<String>,
+    /// A switch leaves it out.
+    pub left_out: bool,
     /// Categories this set is for.
     pub categories: Vec<Category>,
     /// Forms this set is for; empty: any.
@@ -155,6 +173,30 @@ pub enum Instances {
     WorstPerMeasure,
     /// The part whose points come to the lowest total counts in every measure.
     LowestAsWhole,
+}
+
+/// Where the weights below some criteria come from for devices of some categories.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WeightOrigin {
+    /// Categories.
+    pub categories: Vec<Category>,
+    /// Ids of the criteria above the weights.
+    pub below: Vec<String>,
+    /// Source, where it differs.
+    pub source: Option<String>,
+    /// How sure, where it differs.
+    pub certainty: Option<Certainty>,
+    /// Nobody could read them.
+    pub unread: bool,
+}
+
+/// Which tools count as basic ones.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum BasicTools {
+    /// Those of Regulation (EU) 2023/1670, Annex I.
+    Law,
+    /// Those, and what the list of EN 45554 is believed to have besides.
+    Standard,
 }
 
 /// Which of all routes to a part is its reference route, on which all its measures are read.
@@ -223,14 +265,8 @@ pub struct Switch {
 pub enum Setting {
     /// Where a leaf is read: node id and reading.
     Reading(String, Reading),
-    /// Whether heat sources count as tools.
-    HeatIsTool(bool),
-    /// Whether unplugging mains equipment is a step.
-    MainsIsStep(bool),
-    /// Steps added for remote authorisation.
-    PairingSurcharge(u32),
-    /// Whether a destructive route may be scored.
-    DestructiveScored(bool),
+    /// A switch of the step rule.
+    Steps(StepSetting),
     /// What an absent part scores.
     Absent(Absent),
     /// What several parts of one role count as.
@@ -245,6 +281,12 @@ pub enum Setting {
     ClassOfRounded(bool),
     /// Whether a criterion counts at all (limiting factors): node id and yes or no.
     Include(String, bool),
+    /// As which class tools of a class are read.
+    ReadAs(ToolClass, ToolClass),
+    /// Whether a part set is used: its id and yes or no.
+    PartSet(String, bool),
+    /// Which tools count as basic.
+    BasicTools(BasicTools),
 }
 
 /// A criterion left out by a switch, and where it belongs.
@@ -280,21 +322,6 @@ pub struct Applies {
     pub forms: Vec<Form>,
 }
 
-/// Switches of the step rule (DESIGN section 5).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct StepRule {
-    /// Heat sources count as tools.
-    pub heat_is_tool: bool,
-    /// Unplugging mains equipment counts as a step.
-    pub mains_is_step: bool,
-    /// Added to the steps of a part whose replacement needs remote authorisation.
-    pub pairing_surcharge: u32,
-    /// A destructive route may be scored.
-    pub destructive_scored: bool,
-    /// Where that is said.
-    pub rule: Rule,
-}
-
 /// EN 45554's two groups.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -312,6 +339,8 @@ pub struct Node {
     pub id: String,
     /// Title.
     pub title: String,
+    /// One word of at most nine letters, for drawings.
+    pub short: Option<String>,
     /// Weight in the node above (weighted mean, weighted sum).
     pub weight: Option<Cited<Exact>>,
     /// The rule.
@@ -343,6 +372,8 @@ pub enum Combine {
     Cap,
     /// The first child if every other child is at its best value, else the scale's low end.
     Gate,
+    /// Beside one another, with no value of their own.
+    Apart,
 }
 
 /// What a node is.

@@ -3,19 +3,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Assumed, Case, Unknown};
-use super::optimise::{End, Optimiser, Reached};
-use super::study::Range;
+use super::ends::End;
+use super::study::{Effort, Range, Study};
 use super::sure::weakest;
-use super::tables::{Effort, Tables};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, LeafPoint, Plan, PlanKind, Pool, Router, evaluate_knowing};
+use crate::assess::{Evaluated, Kept, LeafPoint, Plan, PlanKind};
 use crate::exact::Exact;
-use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung};
+use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung, Standing};
 use crate::record::Record;
 use crate::record::complete::Complete;
-use crate::route::Limits;
 use crate::vocab::Certainty;
 
 /// One method applied to one record.
@@ -25,8 +23,13 @@ pub struct Assessment {
     pub method: Method,
     /// The tree; the root's range is the verdict.
     pub root: Graded,
-    /// The completions the ends of the verdict rest on: low, high. Equal when settled.
+    /// The completions the ends of the verdict rest on: low, high. Equal when settled. Where an end is a bound (see
+    /// [`Assessment::attained`]) no completion has it: then this is the nearest one that was tried.
     pub ends: [Completion; 2],
+    /// Low and high: a completion has it; false marks a bound.
+    pub attained: [bool; 2],
+    /// What the lowest and the highest completions that were tried surely come to; nothing where the two cross.
+    pub reached: [Option<Exact>; 2],
     /// Class at the low and the high end, where the method has classes.
     pub classes: Option<[String; 2]>,
     /// Unknowns that bear on this verdict, in record order.
@@ -41,6 +44,8 @@ pub struct Assessment {
     pub proved: bool,
     /// The parts asked about: role and the parts that fill it.
     pub roles: Vec<RoleFilled>,
+    /// Whether the rule of the method binds the device; it stands beside the verdict and is no end of its range.
+    pub standing: Standing,
 }
 
 /// A role a method asks about.
@@ -90,9 +95,11 @@ pub struct Graded {
     pub high: Option<Exact>,
     /// The worst and the best value the rules could give here whatever the record (all tables at their ends).
     pub scale: (Exact, Exact),
-    /// Both ends are attained; false marks outer bounds.
+    /// Both ends are attained; false: at least one is a bound.
     pub exact: bool,
-    /// At the low and at the high end of the *verdict*.
+    /// Low and high: a completion that was looked at has it; false marks a bound, which nothing can leave.
+    pub attained: [bool; 2],
+    /// At the low and at the high end of the *verdict*: in the completions of [`Assessment::ends`].
     pub ends: [NodeEnd; 2],
     /// Indices into [`Assessment::unknowns`] that bear on it.
     pub unknowns: Vec<usize>,
@@ -136,41 +143,27 @@ pub struct NodeEnd {
 impl Assessment {
     /// Applies a method to a record: every node's range over all completions, and the becauses at both ends.
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        Self::keeping(record, method, effort, &Kept::default())
+    }
+
+    /// As [`Assessment::new`], with routes found before: for several methods, or records of one design.
+    pub fn keeping(record: &Record, method: &Method, effort: Effort, kept: &Kept) -> Self {
         let method = super::case::fitted(method, record);
         let case = Case::new(record, &method);
-        let plan = Plan::new(&method, &case.base, &case.own_roles);
-        let tables = Tables::new(&plan, &case, effort);
-        let optimiser = Optimiser::new(&plan, &tables);
-        let [low, high] = [End::Low, End::High].map(|end| optimiser.end(0, end));
-        let first = completion(&case, &plan, &tables, &low, effort);
-        let alike = low.with == high.with;
-        let second = if alike { first.clone() } else { completion(&case, &plan, &tables, &high, effort) };
-        let ends = [first, second];
-        let mut builder = TreeBuilder {
-            record,
-            plan: &plan,
-            tables: &tables,
-            optimiser: &optimiser,
-            ends: &ends,
-            alike,
-            numbering: BTreeMap::new(),
-            scales: scales(&plan),
-        };
-        for (u, _) in tables.matters.iter().enumerate().filter(|(_, m)| **m) {
-            let next = builder.numbering.len();
-            builder.numbering.insert(u, next);
-        }
-        let root = builder.node(0, Some([low, high]));
+        let study = Study::keeping(case, &method, effort, kept);
+        let (case, plan) = (&study.case, &study.plan);
+        let range = study.range(0);
+        let numbering: BTreeMap<usize, usize> = study.open().into_iter().enumerate().map(|(at, u)| (u, at)).collect();
+        let ends = study.ends().each_ref().map(|e| completion(case, &numbering, e));
+        let builder = TreeBuilder { record, study: &study, ends: &ends, numbering, scales: scales(plan) };
+        let root = builder.node(0);
         let classes = method.classes.as_ref().and_then(|_| {
             let class = |v: &Option<Exact>| v.as_ref().map(|v| class_of(&method, v));
             Some([class(&root.low)??, class(&root.high)??])
         });
-        let unknowns = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
-        let (weakest, own_choices) = weakest(&plan, &ends);
-        let proved = ends
-            .iter()
-            .flat_map(|e| e.evaluated.routes.values())
-            .all(|r| r.steps == r.at_least || r.reach != crate::assess::Reach::Yes);
+        let unknowns: Vec<Unknown> = builder.numbering.keys().map(|&u| case.unknowns[u].clone()).collect();
+        let (weakest, own_choices) = weakest(plan, &ends);
+        let proved = ends.iter().all(|e| e.evaluated.proved);
         let roles = plan
             .slots
             .iter()
@@ -186,17 +179,41 @@ impl Assessment {
                 unmentioned: s.fills.iter().any(|&f| case.base.fills[f].part.is_none() && case.base.fills[f].present),
             })
             .collect();
-        Self { root, ends, classes, unknowns, assumed: case.assumed, weakest, own_choices, proved, roles, method }
+        let standing = super::binding::binding(&method, record);
+        let assumed = case.assumed.clone();
+        let Range { attained, reached, .. } = range;
+        drop(study);
+        Self {
+            root,
+            ends,
+            attained,
+            reached,
+            classes,
+            unknowns,
+            assumed,
+            weakest,
+            own_choices,
+            proved,
+            roles,
+            standing,
+            method,
+        }
     }
 
     /// The range of the verdict.
     pub fn range(&self) -> Range {
-        Range { low: self.root.low.clone(), high: self.root.high.clone(), exact: self.root.exact }
+        Range {
+            low: self.root.low.clone(),
+            high: self.root.high.clone(),
+            exact: self.root.exact,
+            attained: self.attained,
+            reached: self.reached.clone(),
+        }
     }
 
-    /// Whether one value is left.
+    /// Whether one value is left, and it is the verdict's.
     pub fn settled(&self) -> bool {
-        self.root.low == self.root.high
+        self.root.low == self.root.high && self.root.exact
     }
 
     /// A value of the total as the method shows it.
@@ -245,31 +262,17 @@ pub fn class_of(method: &Method, value: &Exact) -> Option<String> {
     found.map(|(name, _)| name.clone())
 }
 
-/// The completion an end rests on, evaluated plainly.
-fn completion(case: &Case, plan: &Plan<'_>, tables: &Tables, reached: &Reached, effort: Effort) -> Completion {
-    let mut choice = vec![0; case.unknowns.len()];
-    for (c, component) in tables.components.iter().enumerate() {
-        let signature = &component.signatures[reached.with.get(&c).copied().unwrap_or(0)];
-        for (&u, &answer) in component.unknowns.iter().zip(&signature.choice) {
-            choice[u] = answer;
-        }
-    }
-    let device = case.complete(&choice);
-    let evaluated = {
-        // The end's own pool: what was spent on finding it can't make it another one.
-        let (limits, pool) = (Limits { states: effort.states }, Pool::new(effort.pool));
-        let router = Router::sharing(&device, &plan.method.steps, limits, &pool);
-        evaluate_knowing(plan, &device, &router, &|thing| tables.settled_route(thing).cloned())
-    };
-    let answers = case
-        .unknowns
-        .iter()
-        .zip(&choice)
-        .zip(&tables.matters)
-        .filter(|(_, matters)| **matters)
-        .map(|((u, &a), _)| (u.path.clone(), u.answers[a].label.clone()))
+/// The completion an end rests on.
+fn completion(case: &Case, numbering: &BTreeMap<usize, usize>, end: &End) -> Completion {
+    let device = case.complete(&end.choice);
+    let answers = numbering
+        .keys()
+        .map(|&u| {
+            let unknown = &case.unknowns[u];
+            (unknown.path.clone(), unknown.answers[end.choice[u]].label.clone())
+        })
         .collect();
-    Completion { device, answers, evaluated }
+    Completion { device, answers, evaluated: end.evaluated.clone() }
 }
 
 /// Worst and best value of every node by the tables alone.
@@ -287,12 +290,8 @@ fn scales(plan: &Plan<'_>) -> Vec<(Exact, Exact)> {
 
 struct TreeBuilder<'a, 'm> {
     record: &'a Record,
-    plan: &'a Plan<'m>,
-    tables: &'a Tables,
-    optimiser: &'a Optimiser<'a, 'm>,
+    study: &'a Study<'m>,
     ends: &'a [Completion; 2],
-    /// Both ends rest on one completion.
-    alike: bool,
     /// Unknowns that bear on the verdict: index in the case to index shown.
     numbering: BTreeMap<usize, usize>,
     /// Worst and best value per node by the tables alone.
@@ -300,12 +299,13 @@ struct TreeBuilder<'a, 'm> {
 }
 
 impl TreeBuilder<'_, '_> {
-    fn node(&self, index: usize, known: Option<[Reached; 2]>) -> Graded {
-        let node = &self.plan.nodes[index];
-        let [low, high] = known.unwrap_or_else(|| [End::Low, End::High].map(|e| self.optimiser.end(index, e)));
+    fn node(&self, index: usize) -> Graded {
+        let plan = &self.study.plan;
+        let node = &plan.nodes[index];
+        let Range { low, high, exact, attained, .. } = self.study.range(index);
         let (kind, children) = match &node.kind {
             PlanKind::Group(how, children) => {
-                (GradedKind::Group(*how), children.iter().map(|&c| self.node(c, None)).collect())
+                (GradedKind::Group(*how), children.iter().map(|&c| self.node(c)).collect())
             }
             PlanKind::Leaf(measure, reading, points) => {
                 let kind =
@@ -315,15 +315,13 @@ impl TreeBuilder<'_, '_> {
         };
         let mut unknowns: BTreeSet<usize> = BTreeSet::new();
         if children.is_empty() {
-            for component in self.tables.components.iter().filter(|c| c.leaves.contains(&index)) {
-                if low.value != high.value || !low.exact {
-                    unknowns.extend(component.unknowns.iter().filter_map(|u| self.numbering.get(u)));
-                }
+            if low != high || !exact {
+                unknowns.extend(self.study.bearing_on(index).iter().filter_map(|u| self.numbering.get(u)));
             }
         } else {
             unknowns.extend(children.iter().flat_map(|c: &Graded| c.unknowns.iter().copied()));
         }
-        let role = node.slot.map(|s| self.plan.slots[s].role.clone());
+        let role = node.slot.map(|s| plan.slots[s].role.clone());
         Graded {
             id: node.id.clone(),
             title: node.node.title.clone(),
@@ -333,24 +331,20 @@ impl TreeBuilder<'_, '_> {
             kind,
             rule: node.node.rule.clone(),
             scale: self.scales[index].clone(),
-            exact: low.exact && high.exact,
-            low: low.value,
-            high: high.value,
-            ends: self.at_ends(index),
+            exact,
+            attained,
+            low,
+            high,
+            ends: [self.at_end(index, 0), self.at_end(index, 1)],
             unknowns: unknowns.into_iter().collect(),
             children,
         }
     }
 
-    fn at_ends(&self, index: usize) -> [NodeEnd; 2] {
-        let low = self.at_end(index, 0);
-        let high = if self.alike { low.clone() } else { self.at_end(index, 1) };
-        [low, high]
-    }
-
     fn at_end(&self, index: usize, end: usize) -> NodeEnd {
         let Completion { device, evaluated, .. } = &self.ends[end];
-        let node = &self.plan.nodes[index];
+        let plan = &self.study.plan;
+        let node = &plan.nodes[index];
         let mut out = NodeEnd {
             points: evaluated.values[index].clone(),
             said: String::new(),
@@ -382,7 +376,7 @@ impl TreeBuilder<'_, '_> {
             }
         } else {
             let fills: Vec<_> = device.fills.iter().filter(|f| f.present).collect();
-            out.evidence = witness.of_device(measure, &self.plan.method.id.value, &fills);
+            out.evidence = witness.of_device(measure, &plan.method.id.value, &fills);
         }
         out
     }

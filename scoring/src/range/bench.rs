@@ -6,7 +6,7 @@ use super::case::{Answer, Builder, Touches, blank_action, tables, vocabulary};
 use super::edit::Edit;
 use super::numbers::cells;
 use crate::exact::Exact;
-use crate::method::Measure;
+use crate::method::{Measure, Start};
 use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool, MANY};
 use crate::record::{Action, Aim, Fact, Known, Loosened, Named, Outcome, Ways};
 use crate::route::Thing;
@@ -49,19 +49,46 @@ impl Builder<'_> {
         if action.outcome.value == Outcome::NotAttempted {
             self.existence(at, &format!("{}.outcome", action.path), action.outcome.span, &action.id);
         }
-        self.tools(at, action);
-        self.fasteners(at, action);
+        // What is done before counting starts is done with all it takes.
+        let counted = !(action.mains && self.method.routes.start == Start::Disconnected);
+        if counted {
+            self.tools(at, action);
+            self.fasteners(at, action);
+        }
         self.order(at, action);
-        self.circumstances(at, action);
+        if counted {
+            self.circumstances(at, action);
+        }
         if !action.loosen_stated {
             self.assume(&format!("{}.loosen", action.path), action.span, format!("`{}` loosens nothing", action.id));
         }
-        if action.usual {
-            self.assume(&format!("{}.with", action.path), action.span, format!("`{}` takes the usual tool", action.id));
-        }
+        self.by_sheet(at, action);
         // Nothing rests on what a way that failed is assumed to be.
         if action.outcome.value == Outcome::Failed {
             self.assumed.truncate(assumed);
+        }
+    }
+
+    /// What a bench sheet supplied: settled, and listed.
+    fn by_sheet(&mut self, at: usize, action: &Action) {
+        let Some(sheet) = self.record.bench.as_ref().map(|b| &b.name) else { return };
+        if let Some(first) = action.with.first().filter(|w| w.ways.by_sheet()) {
+            let tools: Vec<String> = self.base.actions[at]
+                .operations
+                .iter()
+                .flatten()
+                .map(|set| match set.as_slice() {
+                    [] => "hands".to_owned(),
+                    list => list.iter().map(|&t| self.base.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+                })
+                .collect();
+            let text = format!("`{}` takes {}, by the sheet of {sheet}", action.id, tools.join(", then "));
+            self.assume(&format!("{}.with", action.path), first.ways.span, text);
+        }
+        for loosened in action.loosen.iter().filter(|l| l.kind.by_sheet()) {
+            let kind = loosened.kind.settled().map_or_else(String::new, |k| k.word().to_owned());
+            let text = format!("the {} of `{}` is {kind}, by the sheet of {sheet}", loosened.text, action.id);
+            self.assume(&format!("{}.kind", loosened.path), loosened.kind.span, text);
         }
     }
 
@@ -146,7 +173,8 @@ impl Builder<'_> {
 
     fn fresh(&mut self, at: usize, operation: usize, tool: CompleteTool) -> Answer {
         let label = tool.name.clone();
-        self.base.tools.push(tool);
+        let class = self.method.class_read(tool.class);
+        self.base.tools.push(CompleteTool { class, ..tool });
         Answer { label, edits: vec![Edit::Ways(at, operation, vec![vec![self.base.tools.len() - 1]])] }
     }
 

@@ -188,7 +188,7 @@ impl<'r> Builder<'r> {
     fn new(record: &'r Record, method: &'r Method) -> Self {
         let tools = record.tools.iter().map(|t| CompleteTool {
             name: t.name.clone(),
-            class: t.class.settled().copied().unwrap_or(ToolClass::None),
+            class: method.tool_class(&t.name, t.class.settled().copied().unwrap_or(ToolClass::None)),
             heat: t.heat,
             solvent: t.solvent,
             many: false,
@@ -224,6 +224,16 @@ impl<'r> Builder<'r> {
             for name in action.names() {
                 builder.thing(name);
             }
+        }
+        let teardown = &record.teardown;
+        let settled = [
+            ("place", teardown.place.by_sheet(), teardown.place.span, teardown.place.settled().map(|w| w.word())),
+            ("skill", teardown.skill.by_sheet(), teardown.skill.span, teardown.skill.settled().map(|w| w.word())),
+        ];
+        for (field, _, span, word) in settled.into_iter().filter(|(_, by_sheet, ..)| *by_sheet) {
+            let sheet = record.bench.as_ref().map_or("", |b| &*b.name);
+            let text = format!("the {field} is {}, by the sheet of {sheet}", word.unwrap_or_default());
+            builder.assume(&format!("teardown.{field}"), span, text);
         }
         if record.device.form.is_none() && form == Form::Folding {
             builder.assume("device.form", record.device.name.span, "the device folds, since a part has a folding role");
@@ -323,7 +333,10 @@ impl<'r> Builder<'r> {
             }
             let answers = vocabulary(&tool.class.known)
                 .into_iter()
-                .map(|c: ToolClass| Answer { label: c.word().to_owned(), edits: vec![Edit::ToolClass(index, c)] })
+                .map(|c: ToolClass| Answer {
+                    label: c.word().to_owned(),
+                    edits: vec![Edit::ToolClass(index, self.method.class_read(c))],
+                })
                 .collect();
             let question = || format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);

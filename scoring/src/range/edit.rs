@@ -1,5 +1,7 @@
 //! A single change to a complete record: how an answer is filled in, and how a design change is tried.
 
+use std::collections::BTreeSet;
+
 use crate::exact::Exact;
 use crate::record::complete::{Complete, CompleteFastener, CompleteSpare, CompleteSupport};
 use crate::route::{Need, Thing};
@@ -104,7 +106,48 @@ pub enum SupportFact {
     Mark(String, Exact),
 }
 
+/// The places some changes are about.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Touched {
+    /// Actions.
+    pub(super) actions: BTreeSet<usize>,
+    /// Tools.
+    pub(super) tools: BTreeSet<usize>,
+    /// Roles as filled.
+    pub(super) fills: BTreeSet<usize>,
+    /// Promises for the device.
+    pub(super) support: bool,
+}
+
 impl Edit {
+    /// Notes the place a change is about.
+    pub(super) fn touches(&self, out: &mut Touched) {
+        match self {
+            Self::Ways(a, ..)
+            | Self::Operations(a, _)
+            | Self::After(a, _)
+            | Self::Replace(a, ..)
+            | Self::Without(a, _)
+            | Self::Fastener(a, ..)
+            | Self::Adhesive(a, ..)
+            | Self::Count(a, ..)
+            | Self::Fasten(a, ..)
+            | Self::Exists(a, _)
+            | Self::Frees(a, _) => {
+                out.actions.insert(*a);
+            }
+            Self::Place(list, _) | Self::Skill(list, _) => out.actions.extend(list),
+            Self::ToolClass(t, _) => {
+                out.tools.insert(*t);
+            }
+            Self::Present(f, _) | Self::SeveralRoles(f, _) => {
+                out.fills.insert(*f);
+            }
+            Self::Paired(list, _) | Self::Spare(list, _) => out.fills.extend(list),
+            Self::Support(_) => out.support = true,
+        }
+    }
+
     /// Makes the change.
     pub fn apply(&self, device: &mut Complete) {
         match self {

@@ -25,10 +25,10 @@ impl Builder<'_> {
     }
 
     fn pairing(&mut self) {
-        // A surcharge of nought makes pairing a fact nobody reads.
+        // Where remote authorisation costs nothing, pairing is a fact nobody reads.
         let read = self.reads(&Measure::Paired)
             || self.reads(&Measure::Pairing)
-            || self.method.steps.pairing_surcharge > 0 && self.reads(&Measure::Depth);
+            || self.method.steps.remote.counts() && self.reads(&Measure::Depth);
         if !read {
             return;
         }

@@ -1,15 +1,35 @@
 //! A record and a method prepared once, so that many "what if" questions can be asked of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, OnceLock};
 
 use super::assessment::{class_of, show};
+use super::bound::Side;
 use super::case::Case;
-use super::optimise::{End, Optimiser};
-use super::tables::{Effort, Tables};
-use crate::assess::Plan;
+use super::ends::{End, end};
+use super::looks::{Ground, Looker};
+use crate::assess::{Kept, Plan};
 use crate::exact::Exact;
 use crate::method::Method;
 use crate::record::Record;
+use crate::route::Limits;
+
+/// How much work an assessment may take, counted so that every machine gives the same answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Effort {
+    /// Looks at completions, or at many at once, per end of a verdict; past them the plain bound is given.
+    pub looks: u64,
+    /// States of the searches for one part in one completion.
+    pub states: u64,
+    /// States of all searches for one end of a verdict.
+    pub pool: u64,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self { looks: 1_000, states: Limits::default().states, pool: 12_000_000 }
+    }
+}
 
 /// Lowest and highest value over some completions.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
@@ -18,11 +38,37 @@ pub struct Range {
     pub low: Option<Exact>,
     /// Highest.
     pub high: Option<Exact>,
-    /// Both ends are attained; false marks outer bounds.
+    /// Both ends are attained; false: at least one is a bound.
     pub exact: bool,
+    /// Low and high: a completion has it; false marks a bound, which nothing can leave.
+    #[serde(skip)]
+    pub attained: [bool; 2],
+    /// What the lowest and the highest of the completions that were tried surely come to. The same as the end where that
+    /// is attained; nothing where the two cross.
+    #[serde(skip)]
+    pub reached: [Option<Exact>; 2],
 }
 
 impl Range {
+    /// From its two ends.
+    pub(super) fn of([low, high]: [&End; 2]) -> Self {
+        let reached = [low.reached(false), high.reached(true)];
+        let cross = matches!(&reached, [Some(a), Some(b)] if a > b);
+        Self {
+            low: low.value.clone(),
+            high: high.value.clone(),
+            exact: low.attained && high.attained,
+            attained: [low.attained, high.attained],
+            reached: if cross { [None, None] } else { reached },
+        }
+    }
+
+    /// Ends as given, both attained or both bounds.
+    pub(super) fn plain(low: Option<Exact>, high: Option<Exact>, exact: bool) -> Self {
+        let reached = if exact { [low.clone(), high.clone()] } else { [None, None] };
+        Self { low, high, exact, attained: [exact; 2], reached }
+    }
+
     /// `high - low`; nought where nothing is left to score.
     pub fn width(&self) -> Exact {
         match (&self.low, &self.high) {
@@ -42,17 +88,29 @@ impl Range {
     }
 }
 
-/// A record prepared for a method, with every leaf read under every answer it depends on.
+/// A record prepared for a method.
 #[derive(Clone, Debug)]
 pub struct Study<'m> {
     /// The record as one complete record plus its unknowns.
     pub case: Case,
     /// The method unfolded for it.
     pub plan: Plan<'m>,
-    /// What every leaf comes to.
-    pub tables: Tables,
     /// Work allowed.
     pub effort: Effort,
+    ground: Arc<Ground>,
+    ends: OnceLock<Box<[End; 2]>>,
+    nodes: OnceLock<Nodes>,
+}
+
+/// What every node comes to over all completions.
+#[derive(Clone, Debug)]
+pub(super) struct Nodes {
+    /// Low and high end of every node.
+    pub(super) ends: Vec<[Option<Exact>; 2]>,
+    /// A completion that was looked at has it.
+    pub(super) attained: Vec<[bool; 2]>,
+    /// It may be left out.
+    pub(super) optional: Vec<bool>,
 }
 
 impl<'m> Study<'m> {
@@ -63,35 +121,33 @@ impl<'m> Study<'m> {
 
     /// Prepares a case.
     pub fn of(case: Case, method: &'m Method, effort: Effort) -> Self {
+        Self::keeping(case, method, effort, &Kept::default())
+    }
+
+    /// Prepares a case, with routes found before.
+    pub fn keeping(case: Case, method: &'m Method, effort: Effort, kept: &Kept) -> Self {
         let plan = Plan::new(method, &case.base, &case.own_roles);
-        let tables = Tables::new(&plan, &case, effort);
-        Self { case, plan, tables, effort }
+        let ground = Arc::new(Ground::new(&plan, &case, kept));
+        Self { case, plan, effort, ground, ends: OnceLock::new(), nodes: OnceLock::new() }
     }
 
-    /// The same method, another case that differs by a few edits: one of `many` that are looked at. Beyond what this study
-    /// took they share its pool of states, so that looking at all of them takes no longer than a few assessments.
+    /// The same method, another case that differs by a few edits: one of `many` that are looked at, which share the work
+    /// allowed.
     pub fn with_case(&self, case: Case, many: usize) -> Self {
-        let plan = Plan::new(self.method(), &case.base, &case.own_roles);
-        let (pool, took) = (self.effort.pool, self.tables.states());
-        let alike = if took < pool / 4 { 2 * took } else { 0 };
-        let share = alike + pool / (many.max(1) as u64);
-        let effort = Effort { pool: share.min(pool), ..self.effort };
-        let tables = Tables::near(&plan, &case, effort, (&self.case, &self.tables));
-        Self { case, plan, tables, effort: self.effort }
+        let pool = self.effort.pool;
+        let share = (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool);
+        Self::keeping(case, self.method(), Effort { pool: share, ..self.effort }, self.ground.kept())
     }
 
-    /// The same method, another case close to this one: routes the difference can't touch are taken over. Nothing else is
-    /// shared, so that the ranges are those of the case alone.
+    /// The same method, another case close to this one: routes the difference can't touch are taken over. The ranges are
+    /// those of the case alone.
     pub fn beside(&self, case: Case) -> Self {
-        let plan = Plan::new(self.method(), &case.base, &case.own_roles);
-        let tables = Tables::near(&plan, &case, self.effort, (&self.case, &self.tables));
-        Self { case, plan, tables, effort: self.effort }
+        Self::keeping(case, self.method(), self.effort, self.ground.kept())
     }
 
     /// Whether some leaf may be left out in some completion and not in others.
     pub fn may_leave_out(&self) -> bool {
-        let open = |s: &super::tables::Signature| s.points.contains(&None);
-        self.tables.components.iter().any(|c| c.signatures.iter().any(open))
+        self.plan.leaves().any(|l| self.nodes().optional[l] && self.nodes().ends[l][1].is_some())
     }
 
     /// The method.
@@ -99,85 +155,91 @@ impl<'m> Study<'m> {
         self.plan.method
     }
 
+    fn looker(&self) -> Looker<'_, 'm> {
+        Looker { plan: &self.plan, case: &self.case, ground: &self.ground, effort: self.effort }
+    }
+
+    /// Both ends of the verdict.
+    pub(super) fn ends(&self) -> &[End; 2] {
+        self.ends.get_or_init(|| Box::new([false, true].map(|high| end(&self.looker(), &[], high))))
+    }
+
+    /// Looks that the two ends of the verdict took: at completions, and at many at once.
+    pub fn looks(&self) -> u64 {
+        self.ends().iter().map(|e| e.looks).sum()
+    }
+
+    /// Both ends of every node.
+    pub(super) fn nodes(&self) -> &Nodes {
+        self.nodes.get_or_init(|| self.all_nodes())
+    }
+
+    fn all_nodes(&self) -> Nodes {
+        let ends = self.ends();
+        let count = self.plan.nodes.len();
+        // Without anything open there is one completion.
+        let settled = self.ground.bearing.leaves.values().all(Vec::is_empty) || self.case.unknowns.is_empty();
+        let sides: [Vec<Side>; 2] = [false, true].map(|high| {
+            if settled {
+                let seen = &ends[0].evaluated;
+                let values = if high { &seen.most } else { &seen.values };
+                return values.iter().map(|v| Side { value: v.clone(), optional: v.is_none() }).collect();
+            }
+            self.looker().sides(&[], high)
+        });
+        let mut out = Nodes {
+            ends: Vec::with_capacity(count),
+            attained: Vec::with_capacity(count),
+            optional: (0..count).map(|n| sides[0][n].optional || sides[1][n].optional).collect(),
+        };
+        for node in 0..count {
+            let both: [Option<Exact>; 2] = [sides[0][node].value.clone(), sides[1][node].value.clone()];
+            let has = |value: &Option<Exact>| {
+                ends.iter().any(|e| e.evaluated.values[node] == *value && e.evaluated.most[node] == *value)
+            };
+            out.attained.push([has(&both[0]), has(&both[1])]);
+            out.ends.push(both);
+        }
+        // The verdict itself is known better.
+        out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
+        out.attained[0] = [ends[0].attained, ends[1].attained];
+        out
+    }
+
     /// Range of a node of the plan; 0 is the verdict.
     pub fn range(&self, node: usize) -> Range {
-        range_in(&self.plan, &self.tables, node)
+        if node == 0 {
+            let [low, high] = self.ends();
+            return Range::of([low, high]);
+        }
+        let nodes = self.nodes();
+        let ([low, high], attained) = (nodes.ends[node].clone(), nodes.attained[node]);
+        let reached = [(&low, attained[0]), (&high, attained[1])].map(|(v, is)| v.clone().filter(|_| is));
+        Range { low, high, exact: attained == [true; 2], attained, reached }
     }
 
     /// Range of the verdict once some questions are answered: unknown and answer, by index.
-    ///
-    /// Outcomes that don't go with the answers are taken out. Where a group of unknowns had too many completions to be
-    /// gone through, the case is prepared anew: fewer unknowns may fit.
     pub fn range_given(&self, given: &[(usize, usize)]) -> Range {
-        let bounded = |u: usize| self.tables.components.iter().any(|c| !c.exact && c.unknowns.contains(&u));
-        if given.iter().any(|(u, _)| bounded(*u)) {
-            let mut order = given.to_vec();
-            order.sort_unstable();
-            let case = order.iter().rev().fold(self.case.clone(), |case, (u, a)| case.fix(*u, *a));
-            let many = self.case.unknowns.iter().map(|u| u.answers.len()).sum();
-            return self.with_case(case, many).range(0);
-        }
-        let mut tables = self.tables.clone();
-        for component in &mut tables.components {
-            let fixed: Vec<(usize, usize)> = given
-                .iter()
-                .filter_map(|(u, a)| component.unknowns.iter().position(|x| x == u).map(|p| (p, *a)))
-                .collect();
-            if fixed.is_empty() {
-                continue;
-            }
-            let turns = self.turns(&component.unknowns);
-            let mut keep = vec![false; component.signatures.len()];
-            for (place, &outcome) in component.outcomes.iter().enumerate() {
-                if fixed.iter().all(|(p, a)| answer_at(place, turns[*p]) == *a) {
-                    keep[outcome as usize] = true;
-                }
-            }
-            let mut kept = keep.iter();
-            component.signatures.retain(|_| *kept.next().unwrap_or(&false));
-        }
-        range_in(&self.plan, &tables, 0)
-    }
-
-    /// Per unknown: how many completions pass before its answer changes, and how many answers it has.
-    pub(super) fn turns(&self, unknowns: &[usize]) -> Vec<(usize, usize)> {
-        let mut out = vec![(1, 1); unknowns.len()];
-        let mut stride = 1;
-        for (place, &u) in unknowns.iter().enumerate().rev() {
-            let answers = self.case.unknowns[u].answers.len();
-            out[place] = (stride, answers);
-            stride *= answers;
-        }
-        out
+        let [low, high] = [false, true].map(|high| end(&self.looker(), given, high));
+        Range::of([&low, &high])
     }
 
     /// Unknowns some leaf reads, in record order.
     pub fn open(&self) -> Vec<usize> {
-        (0..self.case.unknowns.len()).filter(|&u| self.tables.matters[u]).collect()
+        let nodes = self.nodes();
+        let open = |l: &usize| nodes.ends[*l][0] != nodes.ends[*l][1] || nodes.optional[*l] && nodes.ends[*l][1].is_some();
+        let leaves = self.ground.bearing.leaves.iter().filter(|(l, _)| open(l));
+        let found: BTreeSet<usize> = leaves.flat_map(|(_, list)| list.iter().copied()).collect();
+        found.into_iter().collect()
+    }
+
+    /// Questions a leaf depends on.
+    pub(super) fn bearing_on(&self, leaf: usize) -> &[usize] {
+        self.ground.bearing.leaves.get(&leaf).map_or(&[], Vec::as_slice)
     }
 
     /// Lowest and highest points of every leaf, by plan node.
     pub fn leaf_ends(&self) -> BTreeMap<usize, [Option<Exact>; 2]> {
-        let mut out: BTreeMap<usize, [Option<Exact>; 2]> =
-            self.tables.settled.iter().map(|(l, v)| (*l, [v.clone(), v.clone()])).collect();
-        for component in &self.tables.components {
-            for (place, &leaf) in component.leaves.iter().enumerate() {
-                let points = || component.signatures.iter().filter_map(|s| s.points[place].clone());
-                out.insert(leaf, [points().min(), points().max()]);
-            }
-        }
-        out
+        self.plan.leaves().map(|l| (l, self.nodes().ends[l].clone())).collect()
     }
-}
-
-/// Which answer an unknown has in a completion, by its turns.
-pub(super) fn answer_at(completion: usize, (stride, answers): (usize, usize)) -> usize {
-    completion / stride % answers
-}
-
-/// Range of a node under tables that may have been narrowed.
-pub(super) fn range_in(plan: &Plan<'_>, tables: &Tables, node: usize) -> Range {
-    let optimiser = Optimiser::new(plan, tables);
-    let [low, high] = [End::Low, End::High].map(|end| optimiser.end(node, end));
-    Range { exact: low.exact && high.exact, low: low.value, high: high.value }
 }

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::case::{Case, Unknown, may_exist};
 use super::edit::Edit;
-use super::tables::Effort;
+use super::study::Effort;
 use crate::assess::joint::{Wanted, read};
 use crate::assess::problem::pose;
 use crate::assess::time::Times;
@@ -63,7 +63,7 @@ pub fn priced(
 ) -> Priced {
     let open = bearing(case, wanted, price);
     let sizes: Vec<u64> = open.iter().map(|&u| case.unknowns[u].answers.len() as u64).collect();
-    let all = sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s)).filter(|n| *n <= effort.routes);
+    let all = sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s)).filter(|n| *n <= effort.looks.saturating_mul(60));
     let choices: Vec<Vec<usize>> = match all {
         Some(n) => (0..n).map(|i| digits(i, &sizes)).collect(),
         None => few(&sizes),

@@ -24,7 +24,9 @@ pub struct Step {
     pub at_once: u32,
     /// A part came off with it.
     pub removal: bool,
-    /// It ended a step: with a removal, or as one.
+    /// A part still on was laid aside with it, where that ends a step.
+    pub aside: bool,
+    /// It ended a step: by a removal, by laying aside, or of itself.
     pub ends: bool,
     /// Steps it counts of itself, each time.
     pub own: u32,
@@ -161,15 +163,15 @@ impl Bench {
             let at_once = if self.each && (self.covered || !in_hand) { way.tools.len().saturating_sub(1) } else { 0 };
             let at_once = u32::try_from(at_once).unwrap_or(u32::MAX);
             let removal = operation == last && comes_off;
-            let ends = removal || operation == last && laid_aside || way.ends || action.operations[operation].ends;
+            let aside = operation == last && laid_aside;
+            let ends = removal || aside || way.ends || action.operations[operation].ends;
             if !way.tools.is_empty() {
                 self.held.clone_from(&way.tools);
                 self.covered = false;
             }
             self.covered |= ends;
-            let counted = (u32::from(ends) + u32::from(change && !coincides))
-                .saturating_add(at_once)
-                .saturating_add(way.cost);
+            let counted =
+                (u32::from(ends) + u32::from(change && !coincides)).saturating_add(at_once).saturating_add(way.cost);
             key.steps = key.steps.saturating_add(counted);
             key.class = key.class.max(way.class);
             self.count.changes += u32::from(change);
@@ -181,6 +183,7 @@ impl Bench {
                 coincides,
                 at_once,
                 removal,
+                aside,
                 ends,
                 own: way.cost,
                 counted,

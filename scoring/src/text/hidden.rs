@@ -29,7 +29,9 @@ mod tests {
 
     #[test]
     fn controls_direction_and_no_characters_hide() {
-        for c in "\u{0}\u{1b}\u{7f}\u{9b}\u{200b}\u{202e}\u{2069}\u{feff}\u{fdd0}\u{fffe}\u{ffff}\u{1fffe}\u{10ffff}".chars() {
+        for c in
+            "\u{0}\u{1b}\u{7f}\u{9b}\u{200b}\u{202e}\u{2069}\u{feff}\u{fdd0}\u{fffe}\u{ffff}\u{1fffe}\u{10ffff}".chars()
+        {
             assert!(hides(c), "{c:?}");
         }
     }

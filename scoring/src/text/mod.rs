@@ -7,7 +7,9 @@
 pub mod check;
 pub mod codes;
 pub mod csv;
+pub mod day;
 pub mod diagnostic;
+pub mod edit;
 pub mod fields;
 pub mod hidden;
 pub mod limits;
@@ -16,6 +18,7 @@ pub mod source;
 pub mod yaml;
 
 pub use check::Refusal;
+pub use day::Day;
 pub use diagnostic::{Diagnostic, Label, Severity};
 pub use name::{alike, fold, near};
 pub use source::{FileId, Position, Source, Sources, Span, Spanned};

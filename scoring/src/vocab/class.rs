@@ -91,7 +91,7 @@ impl Kind {
 }
 
 words!(
-    /// Tool class, best first (EN 45554 and EU law merged; DESIGN section 3).
+    /// Tool class, best first (EN 45554 and EU law merged; samples/README.md).
     ToolClass, "tool class", {
         /// Bare hands.
         None = "none",

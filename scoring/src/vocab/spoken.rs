@@ -149,7 +149,11 @@ mod tests {
             assert_eq!(crate::vocab::fastener(fastener).map(|f| &f.name), Some(fastener), "{fastener}");
         }
         for drive in &spoken().drives {
-            let size = if drive.word.as_deref().is_some_and(|w| matches!(w, "hex" | "slotted")) { " 2 mm" } else { " 1" };
+            let size = match drive.word.as_deref() {
+                Some("hex" | "slotted" | "triangle") => " 2 mm",
+                Some("two-hole") => " 4",
+                _ => " 1",
+            };
             let name = drive.prefix.clone().map_or_else(|| format!("{}{size}", drive.word.clone().unwrap()), |p| match &*p {
                 "TR" => "TR8".to_owned(),
                 p => format!("{p}1"),

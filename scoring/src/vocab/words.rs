@@ -67,6 +67,9 @@ pub struct ToolWord {
     /// A solvent.
     #[serde(default)]
     pub solvent: bool,
+    /// Believed to be on EN 45554's own list of basic tools, besides those of the law (from memory, medium confidence).
+    #[serde(default)]
+    pub standard: bool,
     /// May be written with a size (`combination wrench 10 mm`).
     #[serde(default)]
     pub sized: bool,

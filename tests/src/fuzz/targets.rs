@@ -132,8 +132,7 @@ fn lamp() -> &'static View {
         let assessment = Assessment::new(&record, method, Effort::default());
         let outlook = Outlook::new(&record, &assessment);
         let applied = vec![Applied { assessment: &assessment, text, outlook: &outlook }];
-        let job =
-            Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
+        let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
         build(&job)
     })
 }
@@ -154,7 +153,8 @@ fn photos() -> Vec<Vec<u8>> {
         b"\0\0\0\x01\0\x06\0\0\0\0\0\0\xff\xdb\x00\x04\x01\x02\xff\xda\x00\x04\x01\x02\x09\xff\x00\x08\xff\xd0\x07\xff\xd9tail",
     ];
     out.push(jpeg.concat());
-    let chunks: &[&[u8]] = &[b"VP8X\x0a\0\0\0\x2c\0\0\0\x01\0\0\x01\0\0", b"VP8 \x04\0\0\0wxyz", b"EXIF\x08\0\0\0II*\0\x08\0\0\0"];
+    let chunks: &[&[u8]] =
+        &[b"VP8X\x0a\0\0\0\x2c\0\0\0\x01\0\0\x01\0\0", b"VP8 \x04\0\0\0wxyz", b"EXIF\x08\0\0\0II*\0\x08\0\0\0"];
     let body = [b"WEBP", &*chunks.concat()].concat();
     let length = u32::try_from(body.len()).expect("short").to_le_bytes();
     out.push([b"RIFF", &length[..], &body].concat());
@@ -187,7 +187,7 @@ fn record(bytes: &[u8]) -> String {
     let read = record::read(&sources, file);
     let mut out = told(&sources, &read.diagnostics);
     if let Some(record) = &read.record {
-        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
+        let effort = Effort { looks: 200, ..Effort::default() };
         let found = Assessment::new(record, &en_45554().0, effort);
         let _ = write!(out, "{:?} to {:?}, {} open", found.root.low, found.root.high, found.unknowns.len());
         assert!(found.root.low <= found.root.high, "a range upside down");

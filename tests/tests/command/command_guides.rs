@@ -111,13 +111,13 @@ fn unlike_devices_are_not_compared_unless_one_insists() {
     assert_eq!(refused.exit, Exit::WrongInput);
     assert!(refused.err.contains("--mixed"), "{}", refused.err);
     for format in ["text", "md", "csv", "json"] {
-        let compare = |seed: &str| {
-            unfasten(&["compare", &phone, &tablet, "--mixed", "--samples", "2000", "--seed", seed, "--format", format])
+        let compare = |draw: &str| {
+            unfasten(&["compare", &phone, &tablet, "--mixed", "--samples", "2000", "--draw", draw, "--format", format])
         };
         let ran = compare("7");
         assert_eq!(ran.exit, Exit::Done, "{format}: {}", ran.err);
         assert!(ran.out.contains("Yarrow") && ran.out.contains("Disassembly depth"), "{format}: {}", ran.out);
-        assert_eq!(compare("7"), ran, "the same seed gives the same shares");
+        assert_eq!(compare("7"), ran, "the same draw gives the same shares");
     }
     assert_eq!(unfasten(&["compare", &phone]).exit, Exit::WrongInput);
 }

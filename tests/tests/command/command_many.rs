@@ -394,12 +394,14 @@ fn progress_shows_on_a_terminal_and_is_wiped() {
 /// Standard input is one record, or many: one a line as JSON. What is one line of JSON is the latter, with one line.
 #[test]
 fn standard_input_holds_one_record_or_many() {
-    let score = |text: &str| unfasten_reading(&["score", "-", "--method", "en-45554", "--format", "csv"], text.as_bytes());
+    let score =
+        |text: &str| unfasten_reading(&["score", "-", "--method", "en-45554", "--format", "csv"], text.as_bytes());
     let (one, two) = (lamp("One"), lamp("Two"));
     let many = score(&format!("\n{}\n\n{}\n", json(&one), json(&two)));
     assert_eq!((many.exit, devices(&many.out).len()), (Exit::Done, 2), "{}", many.err);
     let value: serde_json::Value = serde_json::from_str(&json(&one)).unwrap();
-    let (whole, line, pretty) = (score(&one), score(&json(&one)), score(&serde_json::to_string_pretty(&value).unwrap()));
+    let (whole, line, pretty) =
+        (score(&one), score(&json(&one)), score(&serde_json::to_string_pretty(&value).unwrap()));
     for ran in [&whole, &line, &pretty] {
         assert_eq!((ran.exit, devices(&ran.out).len()), (Exit::Done, 1), "{}", ran.err);
     }

@@ -1,5 +1,5 @@
 //! `unfasten score --marks`, end to end, with the two published sheets that `fr_sheets` holds the library against: electric
-//! mower, article 293320064/A14, printed in whole numbers, and cordless vacuum cleaner, article 900402231, criteria 1 to 3
+//! mower, printed in whole numbers, and cordless vacuum cleaner, criteria 1 to 3
 //! (figures `read` on the sheets). What is checked is that printed figures lie in the intervals the marks allow, never that
 //! they are equal.
 

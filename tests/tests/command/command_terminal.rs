@@ -111,12 +111,19 @@ fn files(folder: &Path) {
     put("wrong.yaml", &record(&format!("\"odd {HOSTILE}\": 1\nabsent: [\"{HOSTILE}\"]\nofficial: \"{HOSTILE}\"\n")));
     put("raw.yaml", &format!("unfasten: 1\ndevice: {{name: {bare}, category: {bare}}}\n"));
     put("broken.yaml", &format!("unfasten: 1\n{bare}: [\n"));
-    put("many.jsonl", &format!("{{\"unfasten\": 1, \"device\": {{\"name\": \"{HOSTILE}\", \"category\": \"{HOSTILE}\"}}}}\n{bare}\n"));
+    put(
+        "many.jsonl",
+        &format!("{{\"unfasten\": 1, \"device\": {{\"name\": \"{HOSTILE}\", \"category\": \"{HOSTILE}\"}}}}\n{bare}\n"),
+    );
     put("table.csv", &format!("maker,model,part,to,years,{bare}\n{bare},{bare},{bare},{bare},{bare},x\n"));
-    let method = command_support::text_of("criteria/en-45554.yaml").replacen("title: ", &format!("title: \"{HOSTILE} "), 1);
+    let method =
+        command_support::text_of("criteria/en-45554.yaml").replacen("title: ", &format!("title: \"{HOSTILE} "), 1);
     let method = method.replacen(" with declared weights\n", "\"\n", 1).replacen("id: en-45554", "id: own", 1);
     put("method.yaml", &method);
-    put("bad-method.yaml", &format!("unfasten method: 1\nid: \"{HOSTILE}\"\n\"{HOSTILE}\": 2\nextends: \"{HOSTILE}\"\n"));
+    put(
+        "bad-method.yaml",
+        &format!("unfasten method: 1\nid: \"{HOSTILE}\"\n\"{HOSTILE}\": 2\nextends: \"{HOSTILE}\"\n"),
+    );
     put("report.md", &format!("{bare}\n<!-- unfasten-data {bare} -->\n"));
     put(
         "captions.srt",

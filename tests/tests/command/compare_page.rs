@@ -80,7 +80,7 @@ fn the_page_says_what_the_other_forms_say() {
     assert_eq!(text, compared(&[&a, &b], &["--format", "html"]), "the same bytes again");
     let page = stands_alone(&text);
     let captions: Vec<String> = all(&page, "caption").into_iter().map(words).collect();
-    assert_eq!(captions.len(), 5, "{captions:?}");
+    assert_eq!(captions.len(), 7, "{captions:?}");
     let json: serde_json::Value = serde_json::from_str(&compared(&[&a, &b], &["--format", "json"])).unwrap();
     let spans = json["ranking"]["spans"]["weights"].as_array().unwrap();
     let moving = spans.iter().filter(|s| s["order"]["gives_way"] != serde_json::json!([null, null])).count();
@@ -103,6 +103,41 @@ fn the_page_says_what_the_other_forms_say() {
     for said in ["draws level with Ostrel Promise", "How far one weight could move", "Ostrel Bench"] {
         assert!(on_page.contains(said) && markdown.contains(said) && terminal.contains(said), "{said}");
     }
+}
+
+/// What each is surely ahead in, as a table of its own: the better one in the first column, whatever was named first.
+#[test]
+fn the_better_one_is_named_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = lamps(folder.path(), ["Bench", "Promise"]);
+    let json: serde_json::Value = serde_json::from_str(&compared(&[&a, &b], &["--format", "json"])).unwrap();
+    let markdown = compared(&[&a, &b], &["--format", "md"]);
+    let page = stands_alone(&compared(&[&a, &b], &["--format", "html"]));
+    let cells = |row: scraper::ElementRef<'_>| {
+        row.select(&Selector::parse("th, td").unwrap()).map(words).collect::<Vec<String>>()
+    };
+    let names = ["Ostrel Bench", "Ostrel Promise"];
+    let mut seen = 0;
+    for (better, worse) in [(0, 1), (1, 0)] {
+        let head = format!("Ahead whatever the open answers: {}", names[better]);
+        assert!(all(&page, "h2").into_iter().any(|h| words(h) == head) && markdown.contains(&format!("## {head}\n")));
+        let table = all(&page, "table.ahead").into_iter().nth(better).unwrap();
+        let rows: Vec<Vec<String>> = table.select(&Selector::parse("tr").unwrap()).map(cells).collect();
+        assert_eq!(rows[0], ["criterion", names[better], names[worse], "points"]);
+        for row in json["table"]["rows"].as_array().unwrap() {
+            let why = &row["reason"];
+            if why["better"] != better {
+                continue;
+            }
+            let [good, bad] = [0, 1].map(|i| why["read"][i].as_str().unwrap());
+            let title = row["title"].as_str().unwrap();
+            let found = rows.iter().any(|r| r[0].starts_with(title) && r[1] == good && r[2].starts_with(bad));
+            assert!(found, "{title}: {good}, {bad}: {rows:?}");
+            assert!(markdown.contains(&format!("| {good} | {bad}")), "{good}, {bad}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 5, "{seen}");
 }
 
 #[test]

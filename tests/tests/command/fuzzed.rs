@@ -7,9 +7,7 @@ use rstest::rstest;
 
 #[rstest]
 fn nothing_panics_or_runs_on_and_all_say_the_same_twice(
-    #[values(
-        "record", "method", "table", "JSON Lines", "captions", "template", "verify", "photo", "command"
-    )]
+    #[values("record", "method", "table", "JSON Lines", "captions", "template", "verify", "photo", "command")]
     name: &str,
 ) {
     let target = TARGETS.iter().find(|t| t.name == name).expect("a target");

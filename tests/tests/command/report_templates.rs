@@ -70,13 +70,21 @@ fn wrong_templates_name_the_place() {
 
 /// What would fill the memory is stopped like what would never end: text and lists that double or are repeated.
 #[rstest]
-#[case::doubled_text("{% set n = namespace(s='0123456789abcdef') %}{% for i in range(60) %}{% set n.s = n.s ~ n.s %}{% endfor %}{{ n.s|length }}")]
-#[case::doubled_list("{% set n = namespace(s=[1, 2]) %}{% for i in range(60) %}{% set n.s = n.s + n.s %}{% endfor %}{{ n.s|list|length }}")]
+#[case::doubled_text(
+    "{% set n = namespace(s='0123456789abcdef') %}{% for i in range(60) %}{% set n.s = n.s ~ n.s %}{% endfor %}{{ n.s|length }}"
+)]
+#[case::doubled_list(
+    "{% set n = namespace(s=[1, 2]) %}{% for i in range(60) %}{% set n.s = n.s + n.s %}{% endfor %}{{ n.s|list|length }}"
+)]
 #[case::repeated_list("{{ ([0] * 90000000)|list|length }}")]
 #[case::repeated_text("{{ 'x' * 90000000 ~ 'y' * 90000000 ~ 'z' * 90000000 }}")]
 #[case::joined("{{ (['0123456789abcdef'] * 90000000)|join }}")]
-#[case::endless("{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}")]
-#[case::replaced("{% set n = namespace(s='aa') %}{% for i in range(40) %}{% set n.s = n.s|replace('a', 'aaaaaaaa') %}{% endfor %}{{ n.s }}")]
+#[case::endless(
+    "{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}.{% endfor %}{% endfor %}{% endfor %}"
+)]
+#[case::replaced(
+    "{% set n = namespace(s='aa') %}{% for i in range(40) %}{% set n.s = n.s|replace('a', 'aaaaaaaa') %}{% endfor %}{{ n.s }}"
+)]
 fn a_template_that_grows_is_stopped(#[case] text: &str) {
     let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), text.to_owned())])).unwrap();
     let started = Instant::now();

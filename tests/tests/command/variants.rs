@@ -1,5 +1,5 @@
 //! Variants: what is taken over from a base, with which basis, and what is not. By the meaning samples/README.md gives
-//! `extends`; the rule that nothing observed on another bench is passed on is our own (DESIGN: every fact has a basis).
+//! `extends`; the rule that nothing observed on another bench is passed on is our own (samples/README.md, Variants).
 
 use crate::command_support;
 
@@ -24,7 +24,7 @@ actions:
   - {free: foot, after: ring, with: hands}
 official: [ring, cell]
 put back: {done: yes}
-own verdict: 7/10
+own verdict: patient work
 remarks: [{for: screws of one length, photo: screws.jpg}]
 notes: Opened on a Monday.
 ";
@@ -53,7 +53,7 @@ fn what_was_observed_on_the_base_is_not_taken_over() {
     assert_eq!((record.actions.len(), record.actions[0].takes.is_some()), (3, true));
     assert_eq!(record.bases.iter().map(|b| b.device.as_deref()).collect::<Vec<_>>(), [Some("Lamp Two")]);
     // What the variant states itself stands.
-    let (read, _) = study("own verdict: 8/10\nteardown: {date: 2026-05-01}\nput back: {done: no}\n");
+    let (read, _) = study("own verdict: quick work\nteardown: {date: 2026-05-01}\nput back: {done: no}\n");
     let record = read.record.unwrap();
     assert!(record.own_verdict.is_some() && record.teardown.date.is_some() && record.put_back.done.stated);
 }
@@ -114,7 +114,7 @@ fn reports_name_the_base_and_fingerprints_cover_it() {
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
     let html = std::fs::read_to_string(&page).unwrap();
     assert!(html.contains("Lamp Two (base.yaml); not taken apart itself"));
-    assert!(!html.contains("bench A") && !html.contains("7/10") && !html.contains("one length"));
+    assert!(!html.contains("bench A") && !html.contains("patient work") && !html.contains("one length"));
     let verify = || -> Ran { unfasten(&["verify", &page, &study]) };
     assert_eq!(verify().exit, Exit::Done);
     // A change of the base that changes no number.

@@ -15,7 +15,7 @@ use scoring::range::{class_of, show};
 use scoring::record::complete::*;
 use scoring::vocab::{Access, Category, Form, Place, Skill};
 
-/// Parts in the order of the reference table, not folding (secondary: analyst article).
+/// Parts in the order of the table of the index, not folding (secondary: analyst article).
 const PARTS: [&str; 9] = [
     "battery",
     "display assembly",
@@ -130,11 +130,11 @@ fn depth_points(steps: u32) -> String {
     points(table, Measure::Depth.scale(), &[], &value).points.plain()
 }
 
-/// Check 1 (read + derived): EPREL registration 2238053, a public register entry. `S_DD` 4.05, `S_F` 5.0, `S_T` 4.0, five years of
+/// Check 1 (read + derived): a public register entry. `S_DD` 4.05, `S_F` 5.0, `S_T` 4.0, five years of
 /// updates (1), spares for all priority parts (5), information free of charge (5): R = 4.0125, published as 4.01, class A.
 /// It does not test the weights (a plain mean also gives 4.01) or the rounding.
 #[test]
-fn register_entry_2238053() {
+fn a_public_register_entry() {
     let r = index(&[
         ("S_DD", &["4.05"]),
         ("S_F", &["5"]),
@@ -181,17 +181,19 @@ fn steps_become_points() {
     assert_eq!(class_of(&method(), &r).as_deref(), Some("A"));
 }
 
-/// Check 4 (derived): ends of the scale, and ties just under a bound. The class is taken from the unrounded index (own).
+/// Check 4 (derived): ends of the scale, and ties just under a bound. The class is taken from the rounded index (own, by analogy
+/// with Delegated Regulation (EU) 2023/2534).
 #[rstest]
 #[case("5", "5.00", "A")]
 #[case("4", "4.00", "A")]
-#[case("3.995", "4.00", "B")]
+#[case("3.995", "4.00", "A")]
 #[case("3.35", "3.35", "B")]
-#[case("3.345", "3.35", "C")]
+#[case("3.345", "3.35", "B")]
 #[case("2.55", "2.55", "C")]
-#[case("2.5475", "2.55", "D")]
+#[case("2.5475", "2.55", "C")]
 #[case("1.75", "1.75", "D")]
-#[case("1.7475", "1.75", "E")]
+#[case("1.7475", "1.75", "D")]
+#[case("3.9925", "3.99", "B")]
 #[case("1", "1.00", "E")]
 fn classes_and_ties(#[case] r: &str, #[case] shown: &str, #[case] class: &str) {
     assert_eq!(show(&method(), &exact(r)), shown);

@@ -8,7 +8,7 @@ use scoring::range::{Assessment, Effort};
 use scoring::record;
 use scoring::text::{Diagnostic, Source, Sources};
 
-/// Sheet 1: electric mower, article 293320064/A14, printed in whole numbers, index in tenths.
+/// Published sheet 1: electric mower, printed in whole numbers, index in tenths.
 const MOWER: [(&str, &str); 17] = [
     ("1.1", "5"),
     ("2.1", "9"),
@@ -28,7 +28,7 @@ const MOWER: [(&str, &str); 17] = [
     ("total", "65"),
     ("index", "6.5"),
 ];
-/// Sheet 2: cordless vacuum cleaner, article 900402231, criteria 1 to 3; 3.4 is not printed.
+/// Published sheet 2: cordless vacuum cleaner, criteria 1 to 3; 3.4 is not printed.
 const VACUUM: [(&str, &str); 10] = [
     ("1.1", "7.7"),
     ("2.1", "7.8"),
@@ -70,7 +70,7 @@ fn impossible(lines: &[Line]) -> Vec<&str> {
 
 #[test]
 fn the_mower_is_possible_only_below_a_rounded_mark() {
-    let lines = audit("other", &MOWER, &[]);
+    let lines = audit("mower", &MOWER, &[]);
     assert_eq!(impossible(&lines), Vec::<&str>::new());
     let third = lines.iter().find(|l| l.row == "c3").unwrap();
     // From the printed marks it is 17; 16 needs 3.1 below 8 before rounding, whatever 3.2 is.
@@ -85,10 +85,10 @@ fn the_mower_is_possible_only_below_a_rounded_mark() {
 fn a_sheet_that_can_not_follow_names_the_line() {
     // With 3.1 and 3.2 printed in tenths, 8.0 leaves no room: criterion 3 is at least 16.75.
     let tenths = [("3.1", "8.0"), ("3.2", "8.0"), ("3.3", "10.0"), ("3.4", "10.0")];
-    assert_eq!(impossible(&audit("other", &MOWER, &tenths)), ["c3"]);
-    assert_eq!(impossible(&audit("other", &MOWER, &[("total", "70"), ("index", "7.0")])), ["total"]);
-    assert_eq!(impossible(&audit("other", &MOWER, &[("index", "6.7")])), ["index"]);
-    assert_eq!(impossible(&audit("other", &MOWER, &[("c1", "12"), ("total", "67"), ("index", "6.7")])), ["c1"]);
+    assert_eq!(impossible(&audit("mower", &MOWER, &tenths)), ["c3"]);
+    assert_eq!(impossible(&audit("mower", &MOWER, &[("total", "70"), ("index", "7.0")])), ["total"]);
+    assert_eq!(impossible(&audit("mower", &MOWER, &[("index", "6.7")])), ["index"]);
+    assert_eq!(impossible(&audit("mower", &MOWER, &[("c1", "12"), ("total", "67"), ("index", "6.7")])), ["c1"]);
 }
 
 #[test]
@@ -105,7 +105,7 @@ fn the_vacuum_cleaner_is_possible() {
 
 #[test]
 fn marks_alone_are_assessed() {
-    let (sheets, found, _) = read(&table("other", &MOWER, &[]));
+    let (sheets, found, _) = read(&table("mower", &MOWER, &[]));
     assert!(found.is_empty());
     let mut sources = Sources::new();
     let file = sources.add(Source::new("sheet", &sheet::as_record(&sheets[0], "fr-index")));
@@ -118,7 +118,7 @@ fn marks_alone_are_assessed() {
 
 #[test]
 fn one_mistake_in_a_table_does_not_hide_the_next() {
-    let text = "sheet,category,row,printed\none,other,1.1,11\n\"one\",other,9.9,5\ntwo,teapot,1.1,5\none,other,2.1,5\none,other,2.1,6\n";
+    let text = "sheet,category,row,printed\none,mower,1.1,11\n\"one\",mower,9.9,5\ntwo,teapot,1.1,5\none,mower,2.1,5\none,mower,2.1,6\n";
     let (_, found, sources) = read(text);
     let said: Vec<String> = found.iter().map(|d| format!("{}: {}", sources.place(d.at.span), d.message)).collect();
     assert_eq!(
@@ -131,4 +131,28 @@ fn one_mistake_in_a_table_does_not_hide_the_next() {
         ]
     );
     assert_eq!(read("sheet,row\n").1.len(), 2);
+}
+
+/// Coefficients nobody read may stand in the table (invented here): 7 x 1.2 + 5 x 0.8 = 12.4 of criterion 5.
+#[test]
+fn a_table_may_give_coefficients() {
+    let table = "sheet,category,row,printed,coefficient\n\
+        one,television,5.1,7.0,1.2\none,television,5.2,5.0,0.8\none,television,c5,12.4,\none,television,4.1,3,\n";
+    let (sheets, found, _) = read(table);
+    assert!(found.is_empty(), "{found:#?}");
+    let method = load_shipped("fr-index").unwrap();
+    let rows = sheet::computed(&sheets[0], &method);
+    let exact = |row: &str| rows.iter().find(|r| r.row == row).unwrap().exact.as_ref().map(Exact::plain);
+    assert_eq!(exact("c5").as_deref(), Some("12.4"));
+    // Of criterion 4 nobody gives the coefficient, so neither it nor the total follows.
+    assert_eq!((exact("c4"), exact("total")), (None, None));
+    let lines = sheet::audit(&sheets[0], &method);
+    assert_eq!(lines.iter().map(|l| (l.row.as_str(), l.possible)).collect::<Vec<_>>(), [("c5", true)]);
+    assert!(sheet::uneven(&sheets[0]).is_empty() && sheet::unread(&sheets[0], &method).is_empty());
+    let (wrong, _, _) = read(&table.replace("c5,12.4", "c5,13.4"));
+    assert_eq!(impossible(&sheet::audit(&wrong[0], &method)), ["c5"]);
+    let (uneven, _, _) = read(&table.replace("5.0,0.8", "5.0,0.7"));
+    assert_eq!(sheet::uneven(&uneven[0]).iter().map(|d| d.code).collect::<Vec<_>>(), ["weights-sum"]);
+    let (_, found, _) = read(&table.replace("7.0,1.2", "7.0,2.5"));
+    assert_eq!(found.iter().map(|d| d.code).collect::<Vec<_>>(), ["wrong-value"]);
 }

@@ -1,6 +1,8 @@
 //! The shipped methods against law, standards and independent recounts.
 
 mod categories;
+mod days;
+mod dryers;
 mod ecodesign;
 mod eu_index;
 mod fr_sheets;
@@ -16,3 +18,4 @@ mod oracle_eu_2023_1669;
 mod oracle_eu_2023_1670;
 mod oracle_fr_index;
 mod oracle_world;
+mod washers;

@@ -29,7 +29,7 @@ source: own choice
 certainty: own
 scope: {{categories: [smartphone], rule: all}}
 scale: {{from: 0, to: 10, decimals: 1, rounding: half up, rule: one decimal}}
-steps: {{heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}}
+steps: {{simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: no, rule: usual}}
 parts:
   - {{for: [smartphone], weights: {{battery: 9, display assembly: 1}}, rule: nine to one}}
 criteria:

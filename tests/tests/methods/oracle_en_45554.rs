@@ -15,8 +15,8 @@ use crate::oracle_world;
 
 use num_rational::Ratio;
 use oracle_world::{
-    ACCESS, CLASSES, Coverage, DATA, DIAGNOSES, Dice, FOLDING, INTERFACES, KINDS, PLACES, RESETS, Reach, SCOPES,
-    SKILLS, Way, World,
+    ACCESS, CLASSES, Counting, Coverage, DATA, DIAGNOSES, Dice, FOLDING, Heat, INTERFACES, KINDS, PLACES, RESETS,
+    Reach, SCOPES, SKILLS, Way, World,
 };
 use scoring::exact::Exact;
 use scoring::method::load_shipped;
@@ -172,7 +172,7 @@ fn up_to(n: usize, bands: &[(usize, i64)], more: i64) -> i64 {
 }
 
 const SWITCHES: [&str; 7] =
-    ["where-worst-is-met", "heat-as-tool", "limit-way", "limit-tools", "limit-pairing", "limit-spare", "limit-price"];
+    ["where-worst-is-met", "heating", "limit-way", "limit-tools", "limit-pairing", "limit-spare", "limit-price"];
 
 struct Oracle<'w> {
     world: &'w World,
@@ -184,10 +184,10 @@ struct Oracle<'w> {
 
 impl<'w> Oracle<'w> {
     fn new(world: &'w World, weights: &'w [(&'static str, i64)], other: &'w [&'static str]) -> Option<Self> {
-        let heat = !other.contains(&"heat-as-tool");
+        let heat = if other.contains(&"heating") { Heat::Nothing } else { Heat::Tool };
         let mut ways = Vec::new();
         for part in 0..world.parts.len() {
-            let mut all = world.ways(part, heat);
+            let mut all = world.ways(part, Counting { each: false, heat });
             ways.push(if all.len() == 1 { all.remove(0) } else { return None });
         }
         Some(Self { world, other, weights, ways })
@@ -418,7 +418,7 @@ fn agrees_on_random_records() {
         let chosen = others.iter().fold(method.clone(), |method, id| {
             let option = match *id {
                 "where-worst-is-met" => "part",
-                "heat-as-tool" => "no",
+                "heating" => "nothing",
                 _ => "off",
             };
             method.with_switch(id, option).unwrap()

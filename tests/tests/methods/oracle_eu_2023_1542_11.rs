@@ -1,29 +1,47 @@
 //! Removal of the battery by the end user against an independent reimplementation: each condition from the terms below, on
-//! random records, routes recounted by going through every order. Every condition is met and missed, every tool class
-//! and skill level is hit on its side, heat and solvents apart, and both readings of the open question.
+//! random records, routes recounted by going through every order. Every condition is met and missed, every tool class is hit
+//! on its side, heat and solvents apart, and every reading of the open questions.
 //!
-//! Regulation (EU) 2023/1542, Article 11: secondary (restated elsewhere). That a way which destroys a part is none, that an end
-//! user is a layman, and that product-group specific tools are read as commercially available: own.
+//! Regulation (EU) 2023/1542, Article 11(1): read. It asks nothing of skill. That a way which destroys a part is none, and which
+//! of the classes here are its specialised tools and its tools that come with the product: own, with switches.
 
 use crate::oracle_world;
 
 use std::collections::BTreeMap;
 
-use oracle_world::{CLASSES, Coverage, Dice, FOLDING, Hidden, Reach, SKILLS, Way, World};
+use oracle_world::{CLASSES, Coverage, Dice, FOLDING, Hidden, Reach, Way, World};
 use scoring::exact::Exact;
 use scoring::method::load_shipped;
 use scoring::range::{Assessment, Effort};
 
-/// Commercially available tools; specialised ones only if supplied free of charge (a supplied tool is taken as that); no
-/// proprietary tools. What doesn't exist can't be bought.
-const ALLOWED: [&str; 6] = [
-    "none",
-    "basic",
-    "supplied with part",
-    "supplied with product",
-    "product-group specific",
-    "commercially available",
-];
+/// Commercially available tools; specialised ones only if supplied free of charge with the product (a supplied tool is taken
+/// as free); no proprietary tools. What doesn't exist can't be bought.
+const ALLOWED: [&str; 4] = ["none", "basic", "supplied with product", "commercially available"];
+
+/// How the open questions are read.
+#[derive(Clone, Copy, Default)]
+struct Reading {
+    at_part: bool,
+    /// A tool that comes with the spare part counts as supplied.
+    with_part: bool,
+    /// A tool for a group of products counts as commercially available.
+    of_group: bool,
+}
+
+/// The record as the reading takes its tools: what is not allowed counts as proprietary.
+fn as_read(world: &World, reading: Reading) -> World {
+    let place = |word: &str| CLASSES.iter().position(|c| *c == word).unwrap();
+    let mut out = world.clone();
+    for tool in &mut out.tools {
+        tool.class = match (CLASSES[tool.class], reading) {
+            ("supplied with part", Reading { with_part: true, .. }) => place("supplied with product"),
+            ("product-group specific", Reading { of_group: true, .. }) => place("commercially available"),
+            ("supplied with part" | "product-group specific", _) => place("proprietary"),
+            _ => tool.class,
+        };
+    }
+    out
+}
 
 /// Devices with a portable battery, and what else such a device may have.
 const DEVICES: [(&str, bool, &[&str]); 7] = [
@@ -39,11 +57,15 @@ const DEVICES: [(&str, bool, &[&str]); 7] = [
 type Verdict = Option<bool>;
 
 /// Every row; `None` where only record order could tell equally good routes apart.
-fn rows(world: &World, at_part: bool, cover: &mut Coverage) -> Option<BTreeMap<String, Verdict>> {
+fn rows(world: &World, reading: Reading, cover: &mut Coverage) -> Option<BTreeMap<String, Verdict>> {
+    for tool in &world.tools {
+        cover.hit(format!("written: {}", CLASSES[tool.class]));
+    }
+    let (world, at_part) = (&as_read(world, reading), reading.at_part);
     let cells = world.instances("battery");
     let mut ways: Vec<Way> = Vec::new();
     for cell in &cells {
-        let mut all = world.ways(*cell, true);
+        let mut all = world.ways(*cell, oracle_world::Counting::USUAL);
         ways.push(if all.len() == 1 { all.remove(0) } else { return None });
     }
     let mut out = BTreeMap::new();
@@ -63,7 +85,6 @@ fn rows(world: &World, at_part: bool, cover: &mut Coverage) -> Option<BTreeMap<S
         row("way", &yes),
         row("tools", &|w| yes(w) && ALLOWED.contains(&CLASSES[met(w).class])),
         row("heat-or-solvent", &|w| yes(w) && !met(w).hot),
-        row("skill", &|w| yes(w) && SKILLS[w.route.skill] == "layman"),
     ];
     let whole = all.into_iter().flatten().reduce(|a, b| a && b);
     cover.hit(format!("removal {whole:?}"));
@@ -73,7 +94,6 @@ fn rows(world: &World, at_part: bool, cover: &mut Coverage) -> Option<BTreeMap<S
         match way.reach {
             Reach::Yes => {
                 cover.hit(format!("tools {}", CLASSES[met(way).class]));
-                cover.hit(format!("skill {}", SKILLS[way.route.skill]));
                 if met(way).hot {
                     let used = |f: fn(&oracle_world::Tool) -> bool| world.tools.iter().any(f);
                     let what = match (used(|t| t.heat), used(|t| t.solvent)) {
@@ -113,10 +133,6 @@ fn world(seed: u64, dice: &mut Dice) -> World {
         world.tools.iter_mut().for_each(|t| t.heat = false);
         world.tools[dice.below(3)].solvent = true;
     }
-    // A layman does it, more often than not.
-    if dice.percent(50) {
-        world.actions.iter_mut().for_each(|a| a.skill = 0);
-    }
     world
 }
 
@@ -127,13 +143,19 @@ fn exact(verdict: Verdict) -> Option<Exact> {
 #[test]
 fn agrees_on_random_records() {
     let method = load_shipped("eu-2023-1542-11").unwrap();
-    let at_part = method.with_switch("where-worst-is-met", "part").unwrap();
     let mut cover = Coverage::default();
     let (mut used, mut tied) = (0, 0);
     for seed in 0..1500_u64 {
         let mut dice = Dice::new(seed + 5);
         let mut world = world(seed, &mut dice);
         let near = seed % 4 == 3;
+        let reading = Reading { at_part: near, with_part: seed % 3 == 1, of_group: seed % 7 > 3 };
+        let options = [
+            ("where-worst-is-met", if near { "part" } else { "route" }),
+            ("tools-with-the-spare-part", if reading.with_part { "allowed" } else { "not allowed" }),
+            ("specialised-tools", if reading.of_group { "allowed" } else { "not allowed" }),
+        ];
+        let chosen = options.iter().fold(method.clone(), |m, (switch, option)| m.with_switch(switch, option).unwrap());
         if near && dice.percent(30) {
             world.tools[0].class = 6;
         }
@@ -144,18 +166,17 @@ fn agrees_on_random_records() {
             match dice.below(3) {
                 0 => world.hidden.push(Hidden::Class(dice.below(3))),
                 1 if can_open => world.hidden.push(Hidden::Works(action)),
-                _ => world.hidden.push(Hidden::Skill(action)),
+                _ => world.hidden.push(Hidden::Class(dice.below(3))),
             }
         }
         let mut heard = Coverage::default();
-        let all: Option<Vec<_>> = world.completions().iter().map(|w| rows(w, near, &mut heard)).collect();
+        let all: Option<Vec<_>> = world.completions().iter().map(|w| rows(w, reading, &mut heard)).collect();
         let Some(all) = all else {
             tied += 1;
             continue;
         };
         used += 1;
-        let chosen = if near { &at_part } else { &method };
-        let found = Assessment::new(&world.record(), chosen, Effort::default());
+        let found = Assessment::new(&world.record(), &chosen, Effort::default());
         let nodes = found.root.walk();
         assert_eq!(nodes.len(), all[0].len(), "{seed}: the tree and the oracle differ in rows");
         for node in nodes {
@@ -173,10 +194,10 @@ fn agrees_on_random_records() {
             cover.hit("no battery");
         }
         if world.hidden.is_empty() {
-            let hit = rows(&world, near, &mut cover).unwrap();
+            let hit = rows(&world, reading, &mut cover).unwrap();
             cover.hit(format!("{}, folding {}: {:?}", world.category, world.folding, hit["battery"]));
             if near {
-                let route = rows(&world, false, &mut heard).unwrap();
+                let route = rows(&world, Reading { at_part: false, ..reading }, &mut heard).unwrap();
                 for id in ["tools", "heat-or-solvent", "removal"] {
                     let key = format!("{id}/battery");
                     let words = if route[&key] == hit[&key] { "alike" } else { "otherwise" };
@@ -187,19 +208,17 @@ fn agrees_on_random_records() {
     }
     assert!(used > 8 * tied, "{used} records, {tied} left to record order");
     let mut wanted: Vec<String> = Vec::new();
-    for id in ["way", "tools", "heat-or-solvent", "skill", "removal"] {
+    for id in ["way", "tools", "heat-or-solvent", "removal"] {
         wanted.extend(["Some(true)", "Some(false)", "None"].map(|v| format!("{id} {v}")));
     }
-    wanted.extend(
-        ["way", "tools", "heat-or-solvent", "skill"].map(|id| format!("{id} of one battery and not of another")),
-    );
-    wanted.extend(CLASSES.map(|c| format!("tools {c}")));
-    wanted.extend(SKILLS.map(|s| format!("skill {s}")));
+    wanted.extend(["way", "tools", "heat-or-solvent"].map(|id| format!("{id} of one battery and not of another")));
+    wanted.extend(CLASSES.iter().filter(|c| !["none", "not feasible"].contains(c)).map(|c| format!("written: {c}")));
+    wanted.extend(["none", "proprietary", "not feasible"].iter().chain(&ALLOWED[1..]).map(|c| format!("tools {c}")));
     wanted.extend(["heat", "solvent"].map(|w| format!("hot by {w}")));
     let odd = ["only by damage", "no way", "battery in company", "battery by itself", "no battery"];
     wanted.extend(odd.map(str::to_owned));
     wanted.extend(["fail to fail", "fail to pass", "pass to pass"].map(str::to_owned));
-    wanted.extend(["Class", "Works", "Skill"].map(|h| format!("open by {h}")));
+    wanted.extend(["Class", "Works"].map(|h| format!("open by {h}")));
     for id in ["tools", "heat-or-solvent", "removal"] {
         wanted.extend(["alike", "otherwise"].map(|w| format!("read at the part: {id} {w}")));
     }

@@ -2,10 +2,10 @@
 //! thousandths, on random sheets of every category, with marks settled, open and given as alternatives or spans. Every
 //! coefficient bears, the index rounds both ways and at exact halves, and what is known from memory only says so.
 //!
-//! Code de l'environnement, R541-211 to R541-214, and the orders of 29 December 2020 and 22 April 2022: structure and
-//! coefficients read on published sheets, except criterion 5 of smartphones and laptops (memory high) and of vacuum
-//! cleaners (not available: read like the mowers', own). Rounding of the index, half up: secondary; that marks in between are
-//! not rounded: derived.
+//! Code de l'environnement, L541-9-2, and the orders of 29 December 2020 and 22 April 2022: structure and
+//! coefficients read on published sheets of mowers, washing machines and dishwashers; those of smartphones and laptops memory
+//! high; of cordless vacuum cleaners read for criteria 1 to 3, of other kinds nobody read them: there is no total then.
+//! Rounding of the index, half up: memory medium; that marks in between are not rounded: derived.
 
 use crate::oracle_world;
 
@@ -54,8 +54,12 @@ const FIFTH: [Fifth; 5] = [
         Certainty::Read,
         &[("5.1 washing", "5.1", 10), ("5.2 washing", "5.2", 5), ("5.3 washing", "5.3", 5)],
     ),
-    ("cordless vacuum cleaner", Certainty::Own, &[("5.1 vacuum", "5.1", 20)]),
-    ("other", Certainty::Read, &[("5.1 mower", "5.1", 20)]),
+    (
+        "dishwasher",
+        Certainty::Read,
+        &[("5.1 washing", "5.1", 10), ("5.2 washing", "5.2", 5), ("5.3 washing", "5.3", 5)],
+    ),
+    ("mower", Certainty::Read, &[("5.1 mower", "5.1", 20)]),
 ];
 
 /// A mark as the record gives it, in hundredths.
@@ -259,8 +263,7 @@ fn every_coefficient_bears(#[values(0, 1, 2, 3, 4)] which: usize) {
 
 /// A mark that no row of the category asks about changes nothing.
 #[rstest]
-#[case("cordless vacuum cleaner")]
-#[case("other")]
+#[case("mower")]
 fn rows_of_other_categories_are_not_read(#[case] category: &str) {
     let method = load_shipped("fr-index").unwrap();
     let index = |marks: &[(&str, i64)]| {
@@ -269,4 +272,20 @@ fn rows_of_other_categories_are_not_read(#[case] category: &str) {
         [found.root.low.clone(), found.root.high.clone()]
     };
     assert_eq!(index(&[("5.1", 700)]), index(&[("5.1", 700), ("5.2", 100), ("5.3", 900)]));
+}
+
+/// Nobody read the coefficients of criteria 4 and 5: the three criteria that were read are given, and no total.
+#[test]
+fn what_was_read_is_given_without_a_total() {
+    let method = load_shipped("fr-index").unwrap();
+    let marks = COMMON.iter().map(|(_, row, _)| ((*row).to_owned(), Mark::Is(500))).collect();
+    let found = Assessment::new(&record("cordless vacuum cleaner", &marks).0, &method, Effort::default());
+    assert_eq!((&found.root.low, &found.root.high), (&None, &None));
+    assert!(found.method.no_total().is_some_and(|w| w.contains("could not be read")));
+    for criterion in ["c1", "c2", "c3"] {
+        assert_eq!(found.find(criterion).unwrap().low, Some(Exact::from(10)), "{criterion}");
+    }
+    for criterion in ["c4", "c5"] {
+        assert_eq!(found.find(criterion).unwrap().low, None, "{criterion}");
+    }
 }

@@ -74,7 +74,11 @@ fn perfect(block: &str) -> String {
 #[case(PHONE, "  - free: back glass", "back glass")]
 #[case(PHONE, "  - free: display\n", "display")]
 #[case(WASHER, "  - free: right damper", "right damper")]
-fn an_action_at_its_best_gains_what_the_edited_record_gains(#[case] sample: &str, #[case] head: &str, #[case] id: &str) {
+fn an_action_at_its_best_gains_what_the_edited_record_gains(
+    #[case] sample: &str,
+    #[case] head: &str,
+    #[case] id: &str,
+) {
     let whole = text(sample);
     let record = read(&whole);
     let method = bench(&record);
@@ -83,8 +87,11 @@ fn an_action_at_its_best_gains_what_the_edited_record_gains(#[case] sample: &str
     let gain = [&after[0] - &before[0], &after[1] - &before[1]];
     assert_eq!(found.before.low.as_ref().unwrap(), &before[0]);
     assert_eq!(found.before.high.as_ref().unwrap(), &before[1]);
-    let list: Vec<String> =
-        found.causes.iter().map(|c| format!("{} {} {}", name(&record, &c.of), c.gain[0].to_f64(), c.gain[1].to_f64())).collect();
+    let list: Vec<String> = found
+        .causes
+        .iter()
+        .map(|c| format!("{} {} {}", name(&record, &c.of), c.gain[0].to_f64(), c.gain[1].to_f64()))
+        .collect();
     let cause = found.causes.iter().find(|c| name(&record, &c.of) == id);
     // A part may be told in place of the action that frees it, if it gains more.
     match cause {

@@ -204,7 +204,7 @@ fn tables_give_reasons() {
     assert_eq!(row.depth, 2);
     let why = row.reason.as_ref().unwrap();
     assert_eq!((why.worse, why.better), (0, 1));
-    assert_eq!(why.words(), "3 steps against 2: glued back, three tools, two parts in the way");
+    assert_eq!(why.words(), "2 steps against 3: glued back, three tools, two parts in the way");
     assert_eq!(row.cells[0].as_ref().unwrap().said[0], "3 steps");
     let same = table.rows.iter().find(|r| r.id == "updates").unwrap();
     assert_eq!(same.reason, None);
@@ -227,7 +227,7 @@ source: own choice
 certainty: own
 scope: {categories: [smartphone], rule: all}
 scale: {from: 0, to: 10, decimals: 1, rounding: half up, rule: one decimal}
-steps: {heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}
+steps: {simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: no, rule: usual}
 criteria:
   id: total
   title: Total
@@ -328,10 +328,10 @@ fn differences_say_what_they_are_worth() {
         .into_iter()
         .map(|(row, why)| (row.id.as_str(), why.worse, why.better, why.worth.as_ref().unwrap().plain(), why.words()))
         .collect();
-    let said = |bad: &str, good: &str| format!("{bad} out of 10 against {good}");
+    let said = |good: &str, bad: &str| format!("{good} out of 10 against {bad}");
     assert_eq!(
         found,
-        [("m3", 0, 1, "1.5".to_owned(), said("4", "7")), ("m1", 1, 0, "0.5".to_owned(), said("5 to 6", "8")),]
+        [("m3", 0, 1, "1.5".to_owned(), said("7", "4")), ("m1", 1, 0, "0.5".to_owned(), said("8", "5 to 6")),]
     );
 }
 
@@ -352,9 +352,9 @@ fn reasons_name_what_decided() {
     };
     assert_eq!(
         words("fasteners/part/battery").as_deref(),
-        Some("neither against removable: free back: film adhesive, neither")
+        Some("removable against neither: free back: film adhesive, neither")
     );
-    assert_eq!(words("depth/part/display assembly").as_deref(), Some("can't be reached against 3 steps: no way to it"));
+    assert_eq!(words("depth/part/display assembly").as_deref(), Some("3 steps against can't be reached: no way to it"));
 }
 
 /// No ranking is claimed where ranges overlap.

@@ -1,5 +1,6 @@
 //! Ranges, questions, changes and comparisons against brute force.
 
+mod best_routes;
 mod causes;
 mod changes_brute;
 mod changes_samples;
@@ -9,6 +10,8 @@ mod compare_weights;
 mod ends;
 mod laws;
 mod laws_measures;
+mod meaning;
 mod questions_brute;
 mod questions_firmness;
 mod questions_world;
+mod worlds;

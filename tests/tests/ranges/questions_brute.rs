@@ -129,7 +129,7 @@ fn bounds_hold_where_completions_are_too_many() {
             (c, v)
         })
         .collect();
-    let few = Effort { routes: 4, group: 4, ..Effort::default() };
+    let few = Effort { looks: 1, ..Effort::default() };
     let guide = Guide::of(&Study::of(case.clone(), &method, few));
     for question in &guide.questions {
         for (a, leads) in question.answers.iter().enumerate() {

@@ -1,5 +1,7 @@
 //! Records: reading, complaints, samples.
 
+mod bench_sheets;
+mod drafts;
 mod record_codes;
 mod record_hazards;
 mod record_limits;

@@ -5,3 +5,4 @@ mod routes_random;
 mod routes_reference;
 mod routes_remembered;
 mod routes_support;
+mod routes_switches;

@@ -115,6 +115,8 @@ pub struct LedgerRow {
     pub total: u32,
     /// Why it counts, or why not.
     pub why: String,
+    /// It ends a step.
+    pub ends: bool,
     /// `file:line:column`; empty where nobody wrote it down.
     pub place: String,
     /// Line in the record.
@@ -205,6 +207,8 @@ pub struct Refit {
 /// A remark.
 #[derive(Clone, Debug, Serialize)]
 pub struct Remark {
+    /// `for` or `against`, as the record has it.
+    pub side: &'static str,
     /// Text.
     pub text: String,
     /// Footage.

@@ -44,10 +44,8 @@ pub struct View {
     pub log: Vec<Logged>,
     /// The way back.
     pub back: WayBack,
-    /// Remarks in favour.
-    pub favour: Vec<Remark>,
-    /// Remarks against.
-    pub against: Vec<Remark>,
+    /// Remarks for and against, in the order of the footage; those without a time last.
+    pub remarks: Vec<Remark>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
     /// Hazards named in the record.

@@ -48,6 +48,18 @@ pub struct Assessed {
     /// Requirements by result; none for methods of points.
     #[serde(skip)]
     pub counts: Option<Counts>,
+    /// The rule binds devices first supplied on this day or later; empty where the method names none.
+    pub supplied_from: String,
+    /// `yes`, `no`, or `open` where the record does not say when the device was first supplied.
+    pub binds: String,
+    /// Why the verdict is only what would be, in a sentence; empty where the rule binds.
+    pub standing: String,
+    /// Why the result is for information only; empty where it is not.
+    pub information_only: String,
+    /// What the source of the method asks and the method does not cover.
+    pub not_covered: Vec<String>,
+    /// What a verdict of pass or fail rests on that nobody saw or read.
+    pub rests_on: Vec<String>,
     /// The score that headlines a record without support facts.
     pub headline: Option<Score>,
     /// Range bar of the total; the headline has its own.

@@ -21,6 +21,8 @@ pub enum Value {
     Offered(Vec<bool>),
     /// The part can't be reached: the table's worst points.
     Unreached,
+    /// A new part needs remote authorisation, and the method gives it the table's worst points.
+    Withheld,
 }
 
 /// One part as far as measures read it.
@@ -40,7 +42,7 @@ pub fn of_part(method: &Method, measure: &Measure, reading: Reading, subject: &S
     if *measure == Measure::Bundling {
         Value::Word(method.bundling(&subject.fill.role, &subject.company))
     } else if measure.on_route() {
-        route::read(measure, reading, subject, method.steps.pairing_surcharge)
+        route::read(measure, reading, subject, method.steps.remote)
     } else {
         spare::read(measure, subject.fill)
     }

@@ -3,11 +3,11 @@
 use super::{Subject, Value};
 use crate::assess::outcome::{Met, Reach};
 use crate::exact::Exact;
-use crate::method::{Measure, Reading};
+use crate::method::{Measure, Reading, Remote};
 use crate::vocab::class::Words;
 
 /// Reads a route measure for one part.
-pub(super) fn read(measure: &Measure, reading: Reading, subject: &Subject<'_>, surcharge: u32) -> Value {
+pub(super) fn read(measure: &Measure, reading: Reading, subject: &Subject<'_>, remote: Remote) -> Value {
     let route = subject.route;
     if *measure == Measure::Reachable {
         return Value::Word(match route.reach {
@@ -24,7 +24,9 @@ pub(super) fn read(measure: &Measure, reading: Reading, subject: &Subject<'_>, s
         Reading::Part => &route.part,
     };
     match measure {
-        Measure::Depth => number(route.steps + if subject.fill.paired { surcharge } else { 0 }),
+        Measure::Depth if !subject.fill.paired => number(route.steps),
+        Measure::Depth if remote == Remote::LeastPoints => Value::Withheld,
+        Measure::Depth => number(route.steps.saturating_add(remote.steps())),
         Measure::Fasteners => Value::Word(met.fasteners.0.rank()),
         Measure::Tools => Value::Word(met.tools.0.rank()),
         Measure::Environment => Value::Word(met.place.0.rank()),

@@ -5,8 +5,7 @@ use std::collections::BTreeSet;
 use super::apply::Make;
 use crate::assess::{Plan, PlanKind};
 use crate::method::Measure;
-use crate::range::tables::closure;
-use crate::range::{Case, Edit, Study};
+use crate::range::{Case, Edit, Study, closure};
 
 /// Leaves (plan nodes) a change may move: alone or together with others. No change adds a need, so once every way
 /// that failed is let in, the actions that may lie on a route to a part only become fewer.

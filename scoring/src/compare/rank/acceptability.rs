@@ -12,8 +12,8 @@ use super::weights::Generator;
 pub struct Acceptability {
     /// Weightings drawn.
     pub samples: u32,
-    /// Seed of the generator.
-    pub seed: u64,
+    /// Which drawing: the generator starts from this number.
+    pub draw: u64,
     /// 95 % half-width of every share, at its widest: 0.98 / √samples.
     pub half_width: f64,
     /// Share of weightings in which an alternative gets a rank (0 is first): surely, and possibly. Ties share the better rank.
@@ -33,17 +33,17 @@ pub const SAMPLES: u32 = 40_000;
 
 /// Samples weights. `values[i][k]` is the range of alternative `i` in criterion `k`, in points, more is better.
 /// All rows are as long as the first; with no alternatives or criteria the shares are empty.
-pub fn acceptability(values: &[Vec<[f64; 2]>], samples: u32, seed: u64) -> Acceptability {
+pub fn acceptability(values: &[Vec<[f64; 2]>], samples: u32, draw: u64) -> Acceptability {
     let n = values.len();
     let criteria = values.first().map_or(0, Vec::len);
-    let mut generator = Generator::new(seed);
+    let mut generator = Generator::new(draw);
     let mut counts = Counts::new(n, criteria);
     for _ in 0..samples {
         let weights = generator.weights(criteria);
         let totals: Vec<[f64; 2]> = values.iter().map(|v| total(v, &weights)).collect();
         counts.add(&totals, &weights);
     }
-    counts.finish(values, samples, seed)
+    counts.finish(values, samples, draw)
 }
 
 fn total(values: &[[f64; 2]], weights: &[f64]) -> [f64; 2] {
@@ -98,7 +98,7 @@ impl Counts {
         }
     }
 
-    fn finish(self, values: &[Vec<[f64; 2]>], samples: u32, seed: u64) -> Acceptability {
+    fn finish(self, values: &[Vec<[f64; 2]>], samples: u32, draw: u64) -> Acceptability {
         let drawn = f64::from(samples.max(1));
         let share = |table: Vec<Vec<[u32; 2]>>| -> Vec<Vec<[f64; 2]>> {
             let cell = |c: [u32; 2]| c.map(|n| f64::from(n) / drawn);
@@ -122,7 +122,7 @@ impl Counts {
             .collect();
         Acceptability {
             samples,
-            seed,
+            draw,
             half_width: 0.98 / drawn.sqrt(),
             ranks: share(self.ranks),
             span: self.span,

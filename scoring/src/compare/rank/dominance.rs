@@ -68,6 +68,7 @@ fn lead(one: &Graded, other: &Graded) -> Option<bool> {
         Combine::Worst | Combine::Best => leads.iter().all(|l| *l),
         // What opens the gate for the better one may close it for both.
         Combine::Gate => false,
+        Combine::Apart => return None,
     })
 }
 
@@ -84,7 +85,7 @@ fn reach(node: &Graded, end: usize) -> Option<Exact> {
     }
     let GradedKind::Group(combine) = &node.kind else { return None };
     // Weights of a sum need not add up to anything.
-    if *combine == Combine::Sum {
+    if matches!(combine, Combine::Sum | Combine::Apart) {
         return None;
     }
     let mut values: Vec<Exact> = members(node).iter().map(|m| reach(m, end)).collect::<Option<_>>()?;

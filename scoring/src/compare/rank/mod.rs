@@ -115,7 +115,7 @@ impl Ranking {
     ///
     /// # Errors
     /// As [`comparable`].
-    pub fn new(entries: &[Entry<'_>], mixed: bool, samples: u32, seed: u64) -> Result<Self, Refusal> {
+    pub fn new(entries: &[Entry<'_>], mixed: bool, samples: u32, draw: u64) -> Result<Self, Refusal> {
         comparable(entries, mixed)?;
         let n = entries.len();
         let totals: Vec<[Option<Exact>; 2]> =
@@ -130,7 +130,7 @@ impl Ranking {
         let root = |i: usize| &entries[i].assessment.root;
         let dominates = pairs(&|i, j| above_under_any_weights(root(i), root(j)));
         let acceptability =
-            drawn.as_ref().ok().filter(|_| !criteria.is_empty()).map(|v| acceptability(v, samples, seed));
+            drawn.as_ref().ok().filter(|_| !criteria.is_empty()).map(|v| acceptability(v, samples, draw));
         Ok(Self {
             names: entries.iter().map(|e| e.name.to_owned()).collect(),
             titles: criteria.iter().map(|c| c.title.clone()).collect(),

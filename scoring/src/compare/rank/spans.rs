@@ -198,7 +198,7 @@ fn shape<'a>(nodes: &[&'a Graded], untold: &mut Vec<String>) -> Option<Shape<'a>
             }
             Some(Shape::Group { factor, members: out })
         }
-        Combine::Worst | Combine::Best | Combine::Gate => ranged(nodes),
+        Combine::Worst | Combine::Best | Combine::Gate | Combine::Apart => ranged(nodes),
     }
 }
 

@@ -60,7 +60,10 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
                 None => format!(" (certainty: {c})"),
             })
             .unwrap_or_default();
-        out.push(format!("Weight {}{mark}.", weight.value.plain()));
+        out.push(match weight.unread {
+            true => "Weight not read.".to_owned(),
+            false => format!("Weight {}{mark}.", weight.value.plain()),
+        });
     }
     // Said where a group opens; below that it goes without saying.
     out.extend(node.group.filter(|g| Some(*g) != above.group).map(|g| group(g).to_owned()));
@@ -108,6 +111,7 @@ fn combined(method: &Method, how: Combine, of: &[Node]) -> String {
         (Combine::Sum, _) => "Weight times value, added up.".to_owned(),
         (Combine::Worst, _) if method.scale.verdict => "All of what follows must pass.".to_owned(),
         (Combine::Best, _) if method.scale.verdict => "One of what follows must pass.".to_owned(),
+        (Combine::Apart, _) => "What follows stands side by side; nothing is added up.".to_owned(),
         (Combine::Worst, _) => "The worst of what follows.".to_owned(),
         (Combine::Best, _) => "The best of what follows.".to_owned(),
         (Combine::Cap, [first, ..]) => {

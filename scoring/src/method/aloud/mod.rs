@@ -50,7 +50,11 @@ pub struct Row {
 
 /// Reads a method aloud, as it stands with its switches.
 pub fn aloud(method: &Method) -> Vec<Paragraph> {
-    let mut out = vec![about(method), scope(method), scale(method)];
+    let mut out = vec![about(method)];
+    if !method.days.rule.text.is_empty() {
+        out.push(block("applies", "From which day", method.days.rule.text.clone(), &method.days.rule));
+    }
+    out.extend([scope(method), scale(method)]);
     let plural = method.part_sets.len() > 1;
     for (at, set) in method.part_sets.iter().enumerate() {
         out.push(part_set(set, if plural { Some(at + 1) } else { None }));
@@ -71,12 +75,18 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
         ));
     }
     out.push(steps(&method.steps));
+    if method.basic_tools == super::BasicTools::Standard {
+        out.push(plain("basic tools", "Basic tools", method.basic_tools.words().to_owned()));
+    }
     out.push(block(
         "routes",
         "Which route is read",
         both(&method.routes.words(), &method.routes.rule.text),
         &method.routes.rule,
     ));
+    for (from, to) in method.read_as.iter().filter(|(from, to)| from != to) {
+        out.push(plain("read tools as", "Tools", format!("A tool of class {from} is read as {to}.")));
+    }
     for (at, company) in method.company.iter().enumerate() {
         let with =
             company.with.as_ref().map_or_else(|| "a part of any other role".to_owned(), |w| format!("the {}", or(w)));
@@ -100,6 +110,24 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
     }
     out.extend(method.classes.as_ref().map(classes));
     out.extend(method.switches.iter().map(switch));
+    for origin in &method.weight_origins {
+        let read = match (origin.unread, origin.certainty) {
+            (true, _) => "could not be read".to_owned(),
+            (false, Some(certainty)) => format!("have the certainty {certainty}"),
+            (false, None) => "come from another source".to_owned(),
+        };
+        let text = format!(
+            "For a {} the weights below {} {read}.",
+            or(&strings(&origin.categories)),
+            joined(&origin.below, "and")
+        );
+        let text = plain("weights for", "Weights by category", text);
+        out.push(Paragraph { source: origin.source.clone().unwrap_or_default(), certainty: origin.certainty, ..text });
+    }
+    if !method.not_covered.is_empty() {
+        let text = format!("Not covered here: {}.", joined(&method.not_covered, "and"));
+        out.push(plain("not covered", "Not covered", text));
+    }
     for (at, note) in method.notes.iter().enumerate() {
         out.push(plain(&format!("note {}", at + 1), "Note", note.clone()));
     }
@@ -181,8 +209,10 @@ fn about(method: &Method) -> Paragraph {
         }
     };
     row("edition", &method.edition);
-    row("in force from", method.in_force.0.as_deref().unwrap_or(""));
-    row("in force until", method.in_force.1.as_deref().unwrap_or(""));
+    let day = |d: &Option<crate::text::Day>| d.map(|d| d.to_string()).unwrap_or_default();
+    row("applies from", &day(&method.days.from));
+    row("to devices first supplied from", &day(&method.days.supplied_from));
+    row("until", method.days.until.as_deref().unwrap_or(""));
     row("extends", method.extends.as_ref().map_or("", |e| &e.value));
     Paragraph { rows, ..plain(&method.id.value, &method.title, paragraphs(&method.about)) }
 }
@@ -201,7 +231,13 @@ fn scope(method: &Method) -> Paragraph {
     let own = method.own_categories.iter().map(|(c, roles)| format!("A {c} has the roles {}.", joined(roles, "and")));
     let own = own.collect::<Vec<_>>().join(" ");
     let text = format!("Applies to devices of category {}{without}.", or(&strings(&scope.categories)));
-    block("scope", "Scope", both(&both(&text, &own), &scope.rule.text), &scope.rule)
+    let only = match &scope.information_only {
+        (categories, _) if categories.is_empty() => String::new(),
+        (categories, why) => {
+            format!("For a {} the result is for information only: {}", or(&strings(categories)), sentence(why))
+        }
+    };
+    block("scope", "Scope", both(&both(&both(&text, &own), &scope.rule.text), &only), &scope.rule)
 }
 
 fn scale(method: &Method) -> Paragraph {
@@ -230,9 +266,13 @@ fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
             .value
             .checked_div(&total)
             .map(|s| (&s * &Exact::from(100)).display(1, crate::exact::Rounding::HalfUp));
-        let value = format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default());
+        let value = match weight.unread {
+            true => "weight not read".to_owned(),
+            false => format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default()),
+        };
         row(either_of(role).join(" or "), value, weight, &set.rule)
     });
+    let heading = if set.left_out { format!("{heading} (left out by a switch)") } else { heading };
     let own = if set.own_roles { "The roles and shares of the record itself." } else { "" };
     Paragraph { rows: rows.collect(), ..block(&id, &heading, both(own, &set.rule.text), &set.rule) }
 }
@@ -243,24 +283,12 @@ fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
         value,
         certainty: number.certainty.filter(|c| *c != rule.certainty),
         source: number.source.clone().filter(|s| *s != rule.source),
-        note: number.note.clone(),
+        note: number.note.clone().filter(|_| !number.unread),
     }
 }
 
 fn steps(steps: &StepRule) -> Paragraph {
-    let mut text = vec![
-        if steps.heat_is_tool { "Heat sources count as tools." } else { "Heat sources are not counted." }.to_owned(),
-    ];
-    if steps.mains_is_step {
-        text.push("Unplugging mains equipment is a step.".to_owned());
-    }
-    if steps.pairing_surcharge > 0 {
-        text.push(format!("A part that needs remote authorisation gets {} more.", steps.pairing_surcharge));
-    }
-    if steps.destructive_scored {
-        text.push("A part whose every way destroys something is scored on that way.".to_owned());
-    }
-    block("steps", "What counts as a step", both(&steps.rule.text, &text.join(" ")), &steps.rule)
+    block("steps", "What counts as a step", both(&steps.rule.text, &steps.words().join(" ")), &steps.rule)
 }
 
 fn classes(classes: &Classes) -> Paragraph {

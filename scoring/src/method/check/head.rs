@@ -6,7 +6,7 @@ use super::reach::reach;
 use super::tree::{known_role, negative, unknown_id, weightless};
 use super::{Gap, Job, sum};
 use crate::exact::Exact;
-use crate::method::{NodeKind, Roles, Setting, Switch, either_of};
+use crate::method::{NodeKind, PartSet, Roles, Setting, Switch, either_of};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{Category, Form};
 
@@ -26,8 +26,10 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     let priority =
         method.root.all().into_iter().find(|n| matches!(&n.kind, NodeKind::Each { roles, .. } if uses(roles)));
     for (at, set) in method.part_sets.iter().enumerate() {
-        let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| set.fits(*c, *f)).collect();
-        let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.fits(*c, *f)));
+        let used = PartSet { left_out: false, ..set.clone() };
+        let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| used.fits(*c, *f)).collect();
+        // A set that a switch may leave out leaves its devices to others.
+        let left = fits.iter().any(|(c, f)| !method.part_sets[..at].iter().any(|s| s.id.is_none() && s.fits(*c, *f)));
         let devices_known = !job.gaps.any(Gap::Scope) && !job.gaps.has(Gap::For, set.span);
         if !devices_known {
             // Which devices it is for, or which there are, was told not to be readable.
@@ -67,7 +69,8 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
         if set.own_roles {
             continue;
         }
-        if let Some(wanted) = set.sum.as_ref().filter(|s| **s != total) {
+        let unread = set.weights.iter().any(|(_, w)| w.unread);
+        if let Some(wanted) = set.sum.as_ref().filter(|s| **s != total && !unread) {
             let off = wanted - &total;
             job.complain(
                 Diagnostic::error(
@@ -161,10 +164,7 @@ fn classes(job: &mut Job<'_, '_, '_>) {
 fn subject(setting: &Setting) -> String {
     match setting {
         Setting::Reading(id, _) => format!("reading of {}", fold(id)),
-        Setting::HeatIsTool(_) => "heat is tool".to_owned(),
-        Setting::MainsIsStep(_) => "mains is step".to_owned(),
-        Setting::PairingSurcharge(_) => "pairing surcharge".to_owned(),
-        Setting::DestructiveScored(_) => "destructive scored".to_owned(),
+        Setting::Steps(setting) => setting.name().to_owned(),
         Setting::Absent(_) => "absent".to_owned(),
         Setting::Instances(_) => "instances".to_owned(),
         Setting::OfficialFirst(_) => "official first".to_owned(),
@@ -172,7 +172,25 @@ fn subject(setting: &Setting) -> String {
         Setting::Start(_) => "start".to_owned(),
         Setting::ClassOfRounded(_) => "class from total".to_owned(),
         Setting::Include(id, _) => format!("include of {}", fold(id)),
+        Setting::ReadAs(from, _) => format!("reading of {from} tools"),
+        Setting::PartSet(id, _) => format!("part set {}", fold(id)),
+        Setting::BasicTools(_) => "basic tools".to_owned(),
     }
+}
+
+/// The first option that leaves a step rule whose switches don't go together, the others as chosen.
+fn unfit<'s>(switch: &'s Switch, job: &Job<'_, '_, '_>) -> Option<&'s str> {
+    let mut chosen = job.method.steps.clone();
+    for other in &job.method.switches {
+        other.sets.get(other.chosen).into_iter().flatten().for_each(|setting| chosen.apply(setting));
+    }
+    let unfit = |sets: &[Setting]| {
+        let mut steps = chosen.clone();
+        sets.iter().for_each(|setting| steps.apply(setting));
+        steps.unfit().is_some() && sets.iter().any(|setting| matches!(setting, Setting::Steps(_)))
+    };
+    let at = switch.sets.iter().position(|sets| unfit(sets))?;
+    switch.options.get(at).map(|(option, _)| option.as_str())
 }
 
 fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
@@ -185,6 +203,17 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
                 .also(first.span, "first here")
                 .because("Nobody could say which one is meant.")
                 .mend("give one of them another id"),
+        );
+    }
+    if let Some(option) = unfit(switch, job) {
+        job.complain(
+            Diagnostic::error(
+                "steps-unfit",
+                span,
+                format!("with option `{option}` `heating` is `step` and `simultaneous tools` is `one`"),
+            )
+            .because("Heating while another tool is used is both.")
+            .mend("let the option set `simultaneous tools: each`, or another `heating`"),
         );
     }
     let subjects: Vec<BTreeSet<String>> = switch.sets.iter().map(|s| s.iter().map(subject).collect()).collect();
@@ -238,6 +267,17 @@ fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>
                 (job.method.node(id).is_some() && !in_group)
                     .then_some("can't be left out: it is the first or only one of its kind"),
             )
+        }
+        Setting::PartSet(id, _) => {
+            let named = |s: &PartSet| s.id.as_ref().is_some_and(|i| fold(i) == fold(id));
+            if !job.method.part_sets.iter().any(named) && !job.gaps.any(Gap::PartSets) {
+                job.complain(
+                    Diagnostic::error("switch-target", span, format!("switch `{switch}` names no part set: `{id}`"))
+                        .because("It would have no effect.")
+                        .mend("give a set of `parts` that `id:`"),
+                );
+            }
+            return None;
         }
         Setting::ClassOfRounded(_) if job.method.classes.is_none() => {
             job.complain(

@@ -42,6 +42,7 @@ pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Node) -> Option<(Exact,
             let lows = || ends.iter().map(|e| e.0.clone());
             let highs = || ends.iter().map(|e| e.1.clone());
             Some(match how {
+                Combine::Apart => (lows().min()?, highs().max()?),
                 Combine::Worst | Combine::Cap => (lows().min()?, highs().min()?),
                 Combine::Best => (lows().max()?, highs().max()?),
                 Combine::Gate => (method.scale.low.clone(), ends[0].1.clone()),

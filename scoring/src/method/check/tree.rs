@@ -193,7 +193,7 @@ fn weights(job: &mut Job<'_, '_, '_>) {
                 continue;
             };
             let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, node.span))
-                || of.iter().any(|n| n.weight.is_none());
+                || of.iter().any(|n| n.weight.as_ref().is_none_or(|w| w.unread));
             if unread || told.contains(&node.span) {
                 continue;
             }

@@ -1,11 +1,11 @@
 //! The blocks around the tree of criteria.
 
-use super::switches::{instances, route_settings, step_settings, switches};
+use super::switches::{basic_tools, instances, read_as, route_settings, step_settings, switches};
 use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
-    Absent, Cited, Classes, Company, Instances, Method, PartSet, Routes, Rule, Scale, Scope, StepRule, either_of,
-    tables,
+    Absent, BasicTools, Cited, Classes, Company, Days, Instances, Method, PartSet, Routes, Rule, Scale, Scope,
+    StepRule, WeightOrigin, either_of, tables,
 };
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, Spanned};
@@ -31,10 +31,11 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     version(&fields, job);
     let cite = Cite { source: job.source(&fields), clause: None, certainty: job.certainty(&fields) };
     let id = id(&fields, job).unwrap_or_else(|| Spanned::new(String::new(), fields.head));
-    let in_force = fields.get("in force").and_then(|i| i.fields(&tables::IN_FORCE, job.reader));
-    let in_force = in_force.map_or((None, None), |f| {
-        let mut day = |name| f.text(name, job.reader).map(|t| t.value);
-        (day("from"), day("until"))
+    let days = block(&fields, "applies", &tables::DAYS, job, &cite, |f, rule, job| Days {
+        from: job.day(f, "from"),
+        supplied_from: job.day(f, "supplied from"),
+        until: f.text("until", job.reader).map(|t| t.value),
+        rule,
     });
     let own_categories = own_categories(&fields, job);
     let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, scope);
@@ -45,7 +46,12 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         }
     }
     let own = |text: &str| Rule::own(text);
-    let scope = scope.unwrap_or_else(|| Scope { categories: Vec::new(), without_forms: Vec::new(), rule: own("") });
+    let scope = scope.unwrap_or_else(|| Scope {
+        categories: Vec::new(),
+        without_forms: Vec::new(),
+        information_only: (Vec::new(), String::new()),
+        rule: own(""),
+    });
     let scale = scale.unwrap_or_else(|| Scale {
         low: Exact::zero(),
         high: Exact::from(10),
@@ -73,7 +79,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
         for setting in step_settings(f, job).into_iter().flatten() {
-            steps.set(&setting);
+            steps.apply(&setting);
+        }
+        if let Some(unfit) = steps.unfit() {
+            let problem = Diagnostic::error("steps-unfit", f.head, unfit);
+            job.complain(
+                problem.because("Heating while another tool is used is both.").mend("write `simultaneous tools: each`"),
+            );
         }
         steps
     });
@@ -91,6 +103,10 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         None => node::stand_in(root.node.span, job),
     };
     let notes = texts(&fields, "notes", "text", job);
+    let not_covered = texts(&fields, "not covered", "text", job);
+    let read_as = fields.get("read tools as").map(|i| read_as(&i, job)).unwrap_or_default();
+    let weight_origins = weight_origins(&fields, job);
+    let basic = fields.get("basic tools").and_then(|i| basic_tools(&i, job));
     let sub_scores = texts(&fields, "sub scores", "an id", job);
     let headline = fields.text("headline without support", job.reader);
     job.named.criteria.extend(sub_scores.iter().map(|id| (id.clone(), "`sub scores`")));
@@ -99,7 +115,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     Some(Method {
         title: job.text(&fields, "title"),
         edition: job.text(&fields, "edition"),
-        in_force,
+        days: days.unwrap_or_else(|| Days { from: None, supplied_from: None, until: None, rule: own("") }),
         about: job.text(&fields, "about"),
         scope,
         scale,
@@ -117,7 +133,11 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         root: criteria,
         sub_scores: words(sub_scores),
         headline_without_support: headline.map(|t| t.value),
+        not_covered: words(not_covered),
         notes: words(notes),
+        read_as: read_as.into_iter().flatten().collect(),
+        weight_origins,
+        basic_tools: basic.unwrap_or(BasicTools::Law),
         parked: Vec::new(),
         extends: fields.text("extends", job.reader),
         span: root.node.span,
@@ -175,7 +195,12 @@ fn scope(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scope {
     } else if fields.get("categories").is_none() {
         job.gaps.mark(Gap::Scope, fields.head);
     }
-    Scope { categories, without_forms: job.vocabulary(fields, "without forms", Gap::Scope, fields.head), rule }
+    let only = fields.get("information only").and_then(|i| i.fields(&tables::INFORMATION_ONLY, job.reader));
+    let information_only = only.map_or((Vec::new(), String::new()), |f| {
+        (job.categories(&f, "for", Gap::Scope, fields.head), job.text(&f, "because"))
+    });
+    let without_forms = job.vocabulary(fields, "without forms", Gap::Scope, fields.head);
+    Scope { categories, without_forms, information_only, rule }
 }
 
 fn absent_on_scale(absent: &Spanned<Absent>, scale: &Scale, job: &mut Job<'_, '_>) {
@@ -199,7 +224,7 @@ fn absent_on_scale(absent: &Spanned<Absent>, scale: &Scale, job: &mut Job<'_, '_
 
 impl Rule {
     /// An own choice.
-    pub(super) fn own(text: &str) -> Self {
+    pub(in crate::method) fn own(text: &str) -> Self {
         Self {
             text: text.to_owned(),
             clause: String::new(),
@@ -333,7 +358,7 @@ fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartS
         let mut weight = job.number(&item).unwrap_or_else(|| {
             job.gaps.mark(Gap::Shares, span);
             let span = item.span();
-            Cited { value: Exact::zero(), certainty: None, source: None, note: None, span }
+            Cited { value: Exact::zero(), certainty: None, source: None, note: None, unread: false, span }
         });
         weight.span = super::joined(name.span, weight.span);
         weights.push((role, weight));
@@ -348,6 +373,8 @@ fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartS
         job.gaps.mark(Gap::Shares, span);
     }
     Some(PartSet {
+        id: set.text("id", job.reader).map(|t| t.value),
+        left_out: false,
         categories,
         forms: job.vocabulary(&set, "forms", Gap::For, span),
         weights,
@@ -374,7 +401,7 @@ fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
         job.gaps.mark(Gap::Classes, fields.head);
     }
     for (name, item) in named.unwrap_or_default() {
-        match job.number(&item) {
+        match job.known_number(&item) {
             Some(mut bound) => {
                 bound.span = super::joined(name.span, bound.span);
                 bounds.push((name.value, bound));
@@ -383,6 +410,25 @@ fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
         }
     }
     Classes { bounds, of_rounded: total.is_some_and(|t| t.value == 1), rule }
+}
+
+fn weight_origins(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<WeightOrigin> {
+    let items = fields.get("weights for").and_then(|i| i.list("a list of entries", job.reader)).unwrap_or_default();
+    let mut out = Vec::new();
+    for item in items {
+        let Some(entry) = item.fields(&tables::WEIGHTS_FOR, job.reader) else { continue };
+        let named = entry.get("below").map(|i| i.one_or_many()).unwrap_or_default();
+        let below: Vec<_> = named.iter().filter_map(|i| i.text("an id", job.reader)).collect();
+        job.named.criteria.extend(below.iter().map(|id| (id.clone(), "`weights for`")));
+        out.push(WeightOrigin {
+            categories: job.categories(&entry, "for", Gap::Scope, fields.head),
+            below: below.into_iter().map(|t| t.value).collect(),
+            source: job.source(&entry),
+            certainty: job.certainty(&entry),
+            unread: !job.yes(&entry, "read", true),
+        });
+    }
+    out
 }
 
 fn company(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Company> {

@@ -9,7 +9,7 @@ use super::gaps::{Gap, Gaps, Named};
 use super::{Cited, Method, Rule, check, load, switch};
 use crate::exact::Exact;
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
-use crate::text::{Diagnostic, FileId, Source, Sources, Span, Spanned, near};
+use crate::text::{Day, Diagnostic, FileId, Source, Sources, Span, Spanned, near};
 use crate::vocab::class::Words;
 use crate::vocab::{Category, Certainty};
 
@@ -201,18 +201,42 @@ impl Job<'_, '_> {
         }
     }
 
-    /// A number: plain, or `{is, source, certainty, note}`.
+    /// A number: plain, `not read` (which points can't be, see [`Self::known_number`]), or `{is, source, certainty, note}`.
     fn number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
+        let span = item.node.span;
+        if item.node.text().is_some_and(|t| crate::text::alike(t.trim(), "not read")) {
+            let note = Some("not read".to_owned());
+            return Some(Cited { value: Exact::one(), certainty: None, source: None, note, unread: true, span });
+        }
         if item.node.get("is").is_none() {
-            let number = self.plain(item)?;
-            return Some(Cited { value: number.value, certainty: None, source: None, note: None, span: number.span });
+            let Spanned { value, span } = self.plain(item)?;
+            return Some(Cited { value, certainty: None, source: None, note: None, unread: false, span });
         }
         let fields = item.fields(&super::tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
         let source = self.source(&fields);
         let certainty = self.certainty(&fields);
         let note = fields.text("note", self.reader).map(|t| t.value);
-        Some(Cited { value: number.value, certainty, source, note, span: item.node.span })
+        Some(Cited { value: number.value, certainty, source, note, unread: false, span })
+    }
+
+    /// As [`Self::number`], where what nobody read can't stand.
+    fn known_number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
+        let found = self.number(item)?;
+        if found.unread {
+            self.complain(
+                Diagnostic::error("wrong-value", found.span, "only a weight may be `not read`")
+                    .because("Nothing could be scored by it.")
+                    .mend("write the number, with its certainty"),
+            );
+            return None;
+        }
+        Some(found)
+    }
+
+    /// A day of the calendar.
+    fn day(&mut self, fields: &Fields<'_>, name: &str) -> Option<Day> {
+        fields.get(name)?.parse("a date such as 2027-02-18", Day::parse, self.reader).map(|d| d.value)
     }
 
     /// A number without anything beside it.

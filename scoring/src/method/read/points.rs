@@ -88,7 +88,7 @@ type Named = (Spanned<String>, Option<Cited<Exact>>);
 fn entries<'t>(item: &Item<'t>, wanted: &str, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Option<Vec<Named>> {
     let named = item.names(wanted, job.reader)?;
     let read = |(name, item): (Spanned<String>, Item<'t>)| {
-        let points = job.number(&item).map(|mut n| {
+        let points = job.known_number(&item).map(|mut n| {
             n.span = super::joined(name.span, n.span);
             under(n, cite)
         });
@@ -338,7 +338,7 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
         if let (Some(roles), Some(_)) = (&roles, fields.get("all of")) {
             asked.push((place, roles.iter().map(|r| fold(r)).collect()));
         }
-        match fields.get("points").and_then(|i| job.number(&i)) {
+        match fields.get("points").and_then(|i| job.known_number(&i)) {
             Some(points) => out.push(Rung { roles, points: under(points, cite) }),
             None => job.gaps.mark(Gap::Points, at),
         }

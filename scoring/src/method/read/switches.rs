@@ -2,9 +2,13 @@
 
 use super::head::absent;
 use super::{Cite, Gap, Job};
-use crate::method::{Instances, Reading, RouteOrder, Setting, Start, Switch, tables};
-use crate::text::Diagnostic;
-use crate::text::fields::{Fields, Item};
+use crate::method::{
+    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, tables,
+};
+use crate::text::fields::{Bad, Fields, Item, short};
+use crate::text::{Diagnostic, near};
+use crate::vocab::ToolClass;
+use crate::vocab::class::Words;
 
 pub(super) fn switches(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Switch> {
     let Some(list) = fields.get("switches") else {
@@ -80,6 +84,15 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
         let points = item.parse("a number or `left out`", absent, job.reader);
         out.push(points.map(|p| Setting::Absent(p.value)));
     }
+    if let Some(item) = fields.get("read tools as") {
+        out.extend(read_as(&item, job).into_iter().map(|c| c.map(|(from, to)| Setting::ReadAs(from, to))));
+    }
+    for (id, item) in names("part sets", job)? {
+        out.push(item.yes_no(job.reader).map(|y| Setting::PartSet(id.value, y.value)));
+    }
+    if let Some(item) = fields.get("basic tools") {
+        out.push(basic_tools(&item, job).map(Setting::BasicTools));
+    }
     if let Some(item) = fields.get("instances") {
         out.push(instances(&item, job).map(Setting::Instances));
     }
@@ -98,29 +111,46 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
 
 /// The fields of a step rule as settings; `None` for one that can't be read.
 pub(super) fn step_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<Option<Setting>> {
-    type Make = fn(bool) -> Setting;
     let mut out = Vec::new();
-    let kinds: [(&str, Make); 3] = [
-        ("heat is tool", Setting::HeatIsTool),
-        ("mains is step", Setting::MainsIsStep),
-        ("destructive scored", Setting::DestructiveScored),
-    ];
-    for (name, setting) in kinds {
+    for (name, options) in STEP_SWITCHES {
         if let Some(item) = fields.get(name) {
-            out.push(item.yes_no(job.reader).map(|y| setting(y.value)));
+            let option = |text: &str| {
+                StepSetting::read(name, text)
+                    .map_err(|mend| Bad::new(0..text.len(), format!("`{text}` is no option of `{name}`")).mend(mend))
+            };
+            out.push(item.parse(options, option, job.reader).map(|s| Setting::Steps(s.value)));
         }
-    }
-    if let Some(item) = fields.get("pairing surcharge") {
-        let read = item.read::<u32>("a whole number of steps", job.reader);
-        if read.as_ref().is_some_and(|n| n.value > 100) {
-            job.complain(
-                Diagnostic::error("wrong-value", item.span(), "a surcharge of more than 100 steps")
-                    .mend("write a whole number from 0 to 100"),
-            );
-        }
-        out.push(read.map(|n| Setting::PairingSurcharge(n.value)));
     }
     out
+}
+
+/// Tool classes and the classes they are read as; `None` for one that can't be read.
+pub(super) fn read_as(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Option<(ToolClass, ToolClass)>> {
+    let named = item.names("a mapping from tool classes to tool classes", job.reader);
+    let mut out = Vec::new();
+    for (name, item) in named.unwrap_or_default() {
+        let to = job.word::<ToolClass>(&item).map(|c| c.value);
+        let from = ToolClass::from_word(&name.value);
+        if from.is_none() {
+            let words = || ToolClass::ALL.iter().map(|c| c.word());
+            job.complain(
+                Diagnostic::error("wrong-value", name.span, format!("`{}` is not a tool class", short(&name.value)))
+                    .because("Nothing would be read otherwise.")
+                    .mend(match near(&name.value, words()) {
+                        Some(word) => format!("did you mean `{word}`?"),
+                        None => format!("write one of: {}", words().collect::<Vec<_>>().join(", ")),
+                    }),
+            );
+        }
+        out.push(from.zip(to));
+    }
+    out
+}
+
+/// Which tools count as basic.
+pub(super) fn basic_tools(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<BasicTools> {
+    let all = [BasicTools::Law, BasicTools::Standard];
+    item.word("a list of basic tools", &tables::BASIC_TOOLS, job.reader).map(|w| all[w.value])
 }
 
 /// What several parts of one role count as.

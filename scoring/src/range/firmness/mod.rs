@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Study;
 use super::assessment::{Assessment, Graded, GradedKind, class_of, show};
 use super::study::Range;
-use super::tables::Effort;
+use super::study::Effort;
 use crate::assess::evaluate::fold;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;
@@ -278,7 +278,7 @@ fn low_certainty(plan: &Plan<'_>, ends: &[End<'_>], assessment: &Assessment) -> 
     };
     let low = ends.first().and_then(|e| extreme(e, false));
     let high = ends.last().and_then(|e| extreme(e, true));
-    let range = Range { low, high, exact: assessment.root.exact };
+    let range = Range::plain(low, high, assessment.root.exact);
     let criteria = assessment
         .root
         .walk()

@@ -3,7 +3,7 @@
 mod settle;
 
 use super::study::{Range, Study};
-use super::tables::Effort;
+use super::study::Effort;
 use crate::exact::Exact;
 use crate::method::Method;
 use crate::record::Record;

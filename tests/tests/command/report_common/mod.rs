@@ -29,7 +29,7 @@ impl Case {
         let read = scoring::record::read(&sources, file);
         let record = read.record.unwrap_or_else(|| panic!("{name}: {:#?}", read.diagnostics));
         let category = record.device.category.value;
-        let effort = Effort { routes: 500, group: 2_000, ..Effort::default() };
+        let effort = Effort { looks: 200, ..Effort::default() };
         let assessments = scoring::method::shipped()
             .iter()
             .map(|s| (scoring::method::load_shipped(s.id).unwrap(), s.text))

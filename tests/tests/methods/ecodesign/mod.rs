@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::oracle_world::{ACCESS, CLASSES, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World};
+use crate::oracle_world::{ACCESS, CLASSES, Counting, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World};
 
 /// To professional repairers when present; the battery is on this list for spare parts but has a row of its own for
 /// replacement.
@@ -96,6 +96,8 @@ fn word(verdict: Verdict) -> &'static str {
 pub(crate) struct Oracle<'w> {
     world: &'w World,
     at_part: bool,
+    /// Access to the pairing of a lasting battery may be limited to repairers.
+    limited: bool,
     ways: Vec<Way>,
     rows: BTreeMap<String, Verdict>,
     cover: &'w mut Coverage,
@@ -103,13 +105,13 @@ pub(crate) struct Oracle<'w> {
 
 impl<'w> Oracle<'w> {
     /// `None` where only record order could tell equally good routes apart.
-    pub(crate) fn new(world: &'w World, at_part: bool, cover: &'w mut Coverage) -> Option<Self> {
+    pub(crate) fn new(world: &'w World, (at_part, limited): (bool, bool), cover: &'w mut Coverage) -> Option<Self> {
         let mut ways = Vec::new();
         for part in 0..world.parts.len() {
-            let mut all = world.ways(part, true);
+            let mut all = world.ways(part, Counting::USUAL);
             ways.push(if all.len() == 1 { all.remove(0) } else { return None });
         }
-        Some(Self { world, at_part, ways, rows: BTreeMap::new(), cover })
+        Some(Self { world, at_part, limited, ways, rows: BTreeMap::new(), cover })
     }
 
     fn phone(&self) -> bool {
@@ -316,7 +318,9 @@ impl<'w> Oracle<'w> {
         let to_repairers = self.each("to-professionals", &professional, |o, p, role| {
             ["public", "independent repairers"].contains(&ACCESS[o.world.spare(p, role).to])
         });
-        let to_users = self.each("to-end-users", &END_USER, |o, p, role| ACCESS[o.world.spare(p, role).to] == "public");
+        let to_users =
+            self.each("to-end-users", &END_USER[1..], |o, p, role| ACCESS[o.world.spare(p, role).to] == "public");
+        let battery = self.battery_offer();
         let mut terms = Vec::new();
         for role in END_USER.iter().chain(&PROFESSIONAL) {
             terms.push(self.terms(role));
@@ -332,8 +336,71 @@ impl<'w> Oracle<'w> {
             &PROFESSIONAL,
             pairing(&["not needed", "public", "independent repairers"]),
         );
-        let users = self.each("pairing-end-users", &END_USER, pairing(&["not needed", "public"]));
-        self.row("spare-parts", every([to_repairers, to_users, terms, repairers, users]))
+        let users = self.each("pairing-end-users", &END_USER[1..], pairing(&["not needed", "public"]));
+        let cell = self.battery_pairing();
+        self.row("spare-parts", every([to_repairers, to_users, battery, terms, repairers, users, cell]))
+    }
+
+    /// What lets the battery be offered to professional repairers only (point 1(c)(ii), read): 83 % after 500 and 80 % after
+    /// 1 000 cycles, IP67, tablets IP42. Not asked where there is no battery.
+    fn lasting(&mut self, prefix: &str) -> Vec<Verdict> {
+        let there = !self.world.instances("battery").is_empty();
+        let world = self.world;
+        let (kind, dust, water) = if self.phone() { ("phone", 6, 7) } else { ("tablet", 4, 2) };
+        let met = [
+            ("capacity-500".to_owned(), world.capacity.0 >= 83),
+            ("capacity-1000".to_owned(), world.capacity.1 >= 80),
+            (format!("dust-{kind}"), world.ingress.0 >= dust),
+            (format!("water-{kind}"), world.ingress.1 >= water),
+        ];
+        met.into_iter().map(|(id, met)| self.row(&format!("{prefix}-{id}/battery"), there.then_some(met))).collect()
+    }
+
+    fn battery_offer(&mut self) -> Verdict {
+        let to = |o: &Self, p: usize| ACCESS[o.world.spare(p, "battery").to];
+        let public = self.instances("battery", |o, p| to(o, p) == "public");
+        let public = self.row("battery-to-end-users/battery", public);
+        let repairers = self.instances("battery", |o, p| ["public", "independent repairers"].contains(&to(o, p)));
+        let mut all = vec![self.row("battery-to-professionals/battery", repairers)];
+        all.extend(self.lasting("lasting"));
+        let lasting = self.row("battery-lasting/battery", every(all));
+        if public == Some(false) {
+            self.cover.hit(format!("battery not to end users, lasting {}", word(lasting)));
+        }
+        let offered = self.row("battery-offered/battery", either([public, lasting]));
+        self.row("battery-offer", offered)
+    }
+
+    /// Whether pairing may be limited where the battery lasts is not said: `limited` reads that it may.
+    fn battery_pairing(&mut self) -> Verdict {
+        let access = |o: &Self, p: usize, allowed: &[&str]| {
+            !o.world.parts[p].paired || allowed.contains(&PAIRINGS[o.world.spare(p, "battery").pairing])
+        };
+        let users = self.instances("battery", |o, p| access(o, p, &["not needed", "public"]));
+        let users = self.row("pairing-battery-end-users/battery", users);
+        let mut ways = vec![users];
+        if self.limited {
+            let repairers =
+                self.instances("battery", |o, p| access(o, p, &["not needed", "public", "independent repairers"]));
+            let mut all = vec![self.row("pairing-battery-professionals/battery", repairers)];
+            all.extend(self.lasting("pairing-lasting"));
+            let lasting = self.row("pairing-lasting/battery", every(all));
+            if users == Some(false) {
+                self.cover.hit(format!("pairing limited, lasting {}", word(lasting)));
+            }
+            ways.push(lasting);
+        }
+        let paired = self.row("battery-paired/battery", either(ways));
+        self.row("battery-pairing", paired)
+    }
+
+    /// That the law asks for both is read; on what terms is an own reading.
+    fn information_and_reset(&mut self) -> Verdict {
+        let (to, ..) = self.world.information;
+        let information = ["public", "independent repairers"].contains(&ACCESS[to]);
+        let information = self.row("repair-information", Some(information));
+        let reset = self.row("factory-reset", Some(self.world.reset < 2));
+        self.row("information-and-reset", every([information, reset]))
     }
 
     pub(crate) fn rows(mut self) -> BTreeMap<String, Verdict> {
@@ -343,8 +410,9 @@ impl<'w> Oracle<'w> {
         let functions = self.row("functionality-updates", Some(self.world.updates >= 5));
         let security = self.row("security-updates", Some(self.world.security >= 5));
         let software = self.row("software", every([functions, security]));
+        let information = self.information_and_reset();
         let cycles = self.row("battery-endurance", Some(self.world.cycles >= 800));
-        self.row("all", every([disassembly, spares, software, cycles]));
+        self.row("all", every([disassembly, spares, information, software, cycles]));
         self.rows
     }
 }

@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 
 pub(crate) use hidden::Hidden;
 #[allow(unused_imports, reason = "not every check looks at routes")]
-pub(crate) use recount::{Reach, Way};
+pub(crate) use recount::{Counting, Heat, Reach, Way};
 
 /// Classes of tools, best first, as a record writes them; `none` is bare hands.
 pub(crate) const CLASSES: [&str; 8] = [
@@ -216,7 +216,7 @@ impl World {
             spares,
             information: (dice.rank(5, bad), !dice.percent(bad), dice.rank(3, bad)),
             updates: if dice.percent(bad) { pick(dice, &[0, 4, 5, 6]) } else { 7 + 3 * i64::from(dice.percent(50)) },
-            security: pick(dice, &[4, 5, 6]),
+            security: pick(dice, &[4, 5, 6, 7, 10]),
             diagnosis: dice.rank(5, bad),
             returns: dice.rank(3, bad),
             data: dice.rank(3, bad),

@@ -44,18 +44,39 @@ pub(crate) struct Way {
 /// Damaged, steps, class, kind, place, skill, parts off, actions: smaller is better, first to last.
 type Key = [usize; 8];
 
+/// What a heating counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Heat {
+    Tool,
+    Step,
+    Nothing,
+}
+
+/// The switches of the step rule that are looked at here.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Counting {
+    /// Each of several tools used at once counts.
+    pub each: bool,
+    pub heat: Heat,
+}
+
+impl Counting {
+    /// Tools at once are one, heat sources are tools.
+    pub(crate) const USUAL: Self = Self { each: false, heat: Heat::Tool };
+}
+
 struct Search<'w> {
     world: &'w World,
     target: usize,
-    heat_is_tool: bool,
+    counting: Counting,
     best: Option<Key>,
     found: BTreeSet<Way>,
 }
 
 impl World {
     /// Everything that can be read on a best route to a part: more than one where only record order could decide.
-    pub(crate) fn ways(&self, target: usize, heat_is_tool: bool) -> Vec<Way> {
-        let mut search = Search { world: self, target, heat_is_tool, best: None, found: BTreeSet::new() };
+    pub(crate) fn ways(&self, target: usize, counting: Counting) -> Vec<Way> {
+        let mut search = Search { world: self, target, counting, best: None, found: BTreeSet::new() };
         search.extend(&mut Vec::new());
         let none = Way {
             reach: Reach::No,
@@ -104,23 +125,37 @@ impl Search<'_> {
         self.world.actions[action].operations.iter().map(|ways| ways.get(way).unwrap_or(&ways[0])).collect()
     }
 
-    /// Removals ended plus changes of tool that don't coincide with one.
+    /// Steps ended, changes of tool that don't coincide with one, and tools at once, as the method's rule says.
     fn steps(&self, order: &[(usize, usize)]) -> (usize, usize) {
         let (mut steps, mut off) = (0, BTreeSet::new());
         let mut held: Option<Vec<usize>> = None;
         // A removal ended since tools were last used, that use included.
         let mut covered = false;
         for &taken in order {
-            let sets = self.sets(taken);
-            let last = sets.len() - 1;
-            for (i, set) in sets.iter().enumerate() {
-                let tools: Vec<usize> =
-                    set.iter().copied().filter(|t| self.heat_is_tool || !self.world.tools[*t].heat).collect();
+            let frees = !self.world.actions[taken.0].frees.is_empty();
+            let heats = |set: &Vec<usize>| !set.is_empty() && set.iter().all(|t| self.world.tools[*t].heat);
+            let mut sets: Vec<Vec<usize>> = self.sets(taken).into_iter().cloned().collect();
+            if self.counting.heat != Heat::Tool && frees && sets.last().is_some_and(heats) {
+                // Heat lifts nothing: hands do.
+                sets.push(Vec::new());
+            }
+            if self.counting.heat == Heat::Nothing {
+                sets.retain(|set| !heats(set));
+            }
+            let last = sets.len().wrapping_sub(1);
+            for (i, tools) in sets.iter().enumerate() {
                 if !tools.is_empty() {
-                    let change = held.as_ref().is_some_and(|h| tools.iter().any(|t| !h.contains(t)));
-                    steps += usize::from(change && !covered);
-                    held = Some(tools);
+                    let new = held.as_ref().is_none_or(|h| tools.iter().any(|t| !h.contains(t)));
+                    steps += usize::from(new && held.is_some() && !covered);
+                    if self.counting.each && (new || covered) {
+                        steps += tools.len() - 1;
+                    }
+                    held = Some(tools.clone());
                     covered = false;
+                }
+                if self.counting.heat == Heat::Step && heats(tools) {
+                    steps += 1;
+                    covered = true;
                 }
                 if i == last {
                     let before = off.len();

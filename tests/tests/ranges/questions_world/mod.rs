@@ -47,7 +47,7 @@ parts:
 absent: {points: left out, rule: left out}
 repeated: {rule: worst}
 classes: {rule: by tenths, bounds: {A: 8, B: 6, C: 4, D: 0}}
-steps: {heat is tool: yes, mains is step: no, pairing surcharge: 0, destructive scored: no, rule: usual}
+steps: {simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: no, rule: usual}
 criteria:
   id: total
   title: Total

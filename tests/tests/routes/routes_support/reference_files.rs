@@ -1,4 +1,4 @@
-//! The two files of instances with proved optima.
+//! The files of instances with proved optima.
 
 use std::collections::BTreeMap;
 

@@ -1,0 +1,399 @@
+//! All routes to one part that no other beats in what a method reads on them.
+//!
+//! From the shortest route on: a route that beats it in some reading must do without something, be it every tool above a class,
+//! an action that opens glue, or a part taken off. Each way of doing without is searched in turn, with what is left. So
+//! every route that nothing beats has one among those found that equals it, and that one has the least key
+//! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
+
+use std::collections::HashSet;
+
+use super::measures::{Subject, of_part};
+use super::outcome::{Met, PartRoute, Reach, Router};
+use super::points::points;
+use super::problem::way_class;
+use super::restrict::Space;
+use super::{Plan, PlanKind};
+use crate::exact::Exact;
+use crate::method::{Measure, Points, Reading};
+use crate::route::{Answer, Certificate, Key, Limits, Thing};
+use crate::vocab::class::Words;
+use crate::vocab::{Kind, Place, Skill, ToolClass};
+
+/// Searches for one part: past them the rest is bounded.
+const SEARCHES: usize = 240;
+
+/// A route and what it gives.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    /// The route.
+    pub(crate) route: PartRoute,
+    /// Its key: steps first.
+    pub(crate) key: Key,
+    /// Points, in the order of [`Profiles::readings`].
+    pub(crate) points: Vec<Exact>,
+}
+
+/// The routes to one part that nothing beats.
+#[derive(Clone, Debug)]
+pub(crate) struct Profiles {
+    /// What is read on a route: leaf of the plan, and the role as filled.
+    pub(crate) readings: Vec<(usize, usize)>,
+    /// The routes, least key first; one that stands for no route where there is none.
+    pub(crate) found: Vec<Candidate>,
+    /// Where a search was left open: no route has more points than these.
+    pub(crate) most: Option<Vec<Exact>>,
+    /// States the searches took.
+    pub(crate) states: u64,
+}
+
+/// One reading on a route.
+struct Asked<'p> {
+    leaf: usize,
+    fill: usize,
+    measure: &'p Measure,
+    reading: Reading,
+    table: &'p Points,
+    words: Vec<&'static str>,
+}
+
+/// A level met on a route, for what measures read as its worst.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Level {
+    Class,
+    Kind,
+    Place,
+    Skill,
+    Heat,
+}
+
+impl Level {
+    fn of(measure: &Measure) -> Option<Self> {
+        Some(match measure {
+            Measure::Tools => Self::Class,
+            Measure::Fasteners => Self::Kind,
+            Measure::Environment => Self::Place,
+            Measure::Skill => Self::Skill,
+            Measure::HeatOrSolvent => Self::Heat,
+            _ => return None,
+        })
+    }
+}
+
+/// Finds the routes to a part that nothing beats.
+pub(crate) fn profiles(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Profiles {
+    let asked = asked(plan, router, thing);
+    let readings = asked.iter().map(|a| (a.leaf, a.fill)).collect();
+    let mut job = Job::new(plan, router, thing, asked);
+    job.run(false);
+    let Job { found, most, states, .. } = job;
+    Profiles { readings, found: unbeaten(found), most, states }
+}
+
+fn asked<'p>(plan: &Plan<'p>, router: &Router<'_>, thing: Thing) -> Vec<Asked<'p>> {
+    let mut out = Vec::new();
+    for leaf in plan.leaves() {
+        let node = &plan.nodes[leaf];
+        let (PlanKind::Leaf(measure, reading, table), Some(slot)) = (&node.kind, node.slot) else { continue };
+        if !measure.on_route() {
+            continue;
+        }
+        for &fill in &plan.slots[slot].fills {
+            if router.device().fills[fill].thing == thing {
+                out.push(Asked { leaf, fill, measure, reading: *reading, table, words: measure.words() });
+            }
+        }
+    }
+    out
+}
+
+/// Those that no other beats or equals with a lesser key.
+fn unbeaten(mut found: Vec<Candidate>) -> Vec<Candidate> {
+    found.sort_by(|a, b| a.key.cmp(&b.key));
+    let mut out: Vec<Candidate> = Vec::new();
+    for one in found {
+        if !out.iter().any(|o| covers(&o.points, &one.points)) {
+            out.retain(|o| !covers(&one.points, &o.points));
+            out.push(one);
+        }
+    }
+    out
+}
+
+/// As good in everything.
+fn covers(a: &[Exact], b: &[Exact]) -> bool {
+    a.iter().zip(b).all(|(a, b)| a >= b)
+}
+
+struct Job<'a, 'd> {
+    plan: &'a Plan<'a>,
+    router: &'a Router<'d>,
+    thing: Thing,
+    asked: Vec<Asked<'a>>,
+    space: Space,
+    found: Vec<Candidate>,
+    most: Option<Vec<Exact>>,
+    states: u64,
+    searches: usize,
+}
+
+/// What is left of the ways, and what is known of every route within.
+struct Cell {
+    left: Vec<u64>,
+    floor: Key,
+}
+
+impl<'a, 'd> Job<'a, 'd> {
+    fn new(plan: &'a Plan<'a>, router: &'a Router<'d>, thing: Thing, asked: Vec<Asked<'a>>) -> Self {
+        let toward = router.toward(thing);
+        let space = Space::new(toward, router.rule().destructive_scored);
+        Self { plan, router, thing, asked, space, found: Vec::new(), most: None, states: 0, searches: 0 }
+    }
+
+    fn run(&mut self, first_only: bool) {
+        let mut seen: HashSet<Vec<u64>> = HashSet::new();
+        let mut open = vec![Cell { left: self.space.start(), floor: Key::default() }];
+        while let Some(Cell { mut left, floor }) = open.pop() {
+            if !self.space.settle(&mut left) || !seen.insert(left.clone()) {
+                continue;
+            }
+            if !self.found.is_empty() && self.hopeless(&left, &floor) {
+                continue;
+            }
+            if self.searches >= SEARCHES || self.states >= self.router.limits().states {
+                self.bound(&left, floor.steps);
+                continue;
+            }
+            let Some((candidate, cell)) = self.search(&left) else { continue };
+            if !first_only {
+                let ideal = self.points(&self.ideal(&left, candidate.key.steps));
+                for (place, best) in ideal.iter().enumerate() {
+                    if candidate.points[place] < *best {
+                        let ways = self.without(place, &candidate, &left);
+                        open.extend(ways.into_iter().map(|left| Cell { left, floor: cell }));
+                    }
+                }
+            }
+            self.found.push(candidate);
+            if first_only {
+                break;
+            }
+        }
+        if self.found.is_empty() {
+            self.unreached();
+        }
+    }
+
+    /// Without a route that may be scored: the least destructive one, or none.
+    fn unreached(&mut self) {
+        let toward = self.space.toward();
+        let limits = self.left();
+        let solved = self.router.search(toward.problem.clone(), toward.target, limits);
+        self.states += solved.states;
+        let (route, key) = self.router.read(self.thing, toward, &toward.origin, None, &solved);
+        // Whether damage can be done without was settled before: only an open search leaves a bound.
+        if self.most.is_none() && route.reach == Reach::No && !route.proved {
+            let all = self.space.start();
+            self.bound(&all, route.at_least);
+        }
+        let points = self.points(&route);
+        self.found.push(Candidate { route: PartRoute { proved: self.most.is_none(), ..route }, key, points });
+    }
+
+    fn left(&self) -> Limits {
+        Limits { states: self.router.limits().states.saturating_sub(self.states).max(1) }
+    }
+
+    /// The shortest route with what is left, and a key none within falls below.
+    fn search(&mut self, left: &[u64]) -> Option<(Candidate, Key)> {
+        self.searches += 1;
+        let rest = self.space.filter(left);
+        let solved = self.router.search(rest.problem, self.space.toward().target, self.left());
+        self.states += solved.states;
+        let at_least = match &solved.answer {
+            Answer::Unreachable => return None,
+            Answer::Undecided { at_least } => {
+                self.bound(left, *at_least);
+                return None;
+            }
+            Answer::Route { certificate: Certificate::AtLeast(n), route, .. } if *n < route.key.steps => {
+                self.bound(left, *n);
+                Some(*n)
+            }
+            Answer::Route { .. } => None,
+        };
+        let (route, key) = self.router.read(self.thing, self.space.toward(), &rest.origin, Some(&rest.ways), &solved);
+        let points = self.points(&route);
+        let floor = at_least.map_or(key, |n| Key { steps: n, ..Key::default() });
+        Some((Candidate { route, key, points }, floor))
+    }
+
+    /// Whether something found covers all that could be found here.
+    fn hopeless(&self, left: &[u64], floor: &Key) -> bool {
+        let ideal = self.points(&self.ideal(left, floor.steps));
+        self.found.iter().any(|f| covers(&f.points, &ideal) && (f.points != ideal || f.key <= *floor))
+    }
+
+    /// Notes that what is left was not gone through.
+    fn bound(&mut self, left: &[u64], at_least: u32) {
+        let ideal = self.points(&self.ideal(left, at_least));
+        self.most = Some(match self.most.take() {
+            Some(most) => most.into_iter().zip(ideal).map(|(a, b)| a.max(b)).collect(),
+            None => ideal,
+        });
+    }
+
+    fn points(&self, route: &PartRoute) -> Vec<Exact> {
+        let scored = self.router.scored(route);
+        self.asked
+            .iter()
+            .map(|a| {
+                let fill = &self.router.device().fills[a.fill];
+                let subject = Subject { fill, route, scored, company: Vec::new() };
+                let value = of_part(self.plan.method, a.measure, a.reading, &subject);
+                points(a.table, a.measure.scale(), &a.words, &value).points
+            })
+            .collect()
+    }
+
+    fn reads(&self, measure: &Measure) -> bool {
+        self.asked.iter().any(|a| a.measure == measure)
+    }
+
+    /// A route that has the least of everything any route within what is left can have; there need be none.
+    fn ideal(&self, left: &[u64], steps: u32) -> PartRoute {
+        let device = self.router.device();
+        let mut route = PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
+        let space = &self.space;
+        let freeing: Vec<usize> = space.freeing(left).collect();
+        for measure in [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent] {
+            let Some(level) = Level::of(&measure).filter(|_| self.reads(&measure)) else { continue };
+            let whole = space.least_level(left, |a, o, w| self.rank(level, a, o, w));
+            let own = |&a: &usize| space.ways(left, a, |o, w| self.rank(level, a, o, w));
+            let part = freeing.iter().map(own).min().unwrap_or(0);
+            set_level(&mut route.route, level, whole);
+            set_level(&mut route.part, level, part);
+        }
+        if self.reads(&Measure::Adhesives) {
+            let glued = |a: usize| self.glued(a);
+            let whole = space.least_sum(left, |a| u32::try_from(glued(a)).unwrap_or(u32::MAX));
+            let part = freeing.iter().map(|&a| glued(a)).min().unwrap_or(0);
+            route.route.adhesives = vec![(0, 0); usize::try_from(whole).unwrap_or(0)];
+            route.part.adhesives = vec![(0, 0); part];
+        }
+        if self.reads(&Measure::PartsInTheWay) {
+            route.in_the_way = space.least_parts(left);
+        }
+        route.bundled = freeing.iter().all(|&a| space.bundles(a));
+        route
+    }
+
+    fn glued(&self, action: usize) -> usize {
+        self.router.device().actions[self.space.origin(action)].fasteners.iter().filter(|f| f.adhesive).count()
+    }
+
+    /// The level of one way of an action of the problem.
+    fn rank(&self, level: Level, action: usize, operation: usize, way: usize) -> u8 {
+        let device = self.router.device();
+        let of = &device.actions[self.space.origin(action)];
+        let set = || of.operations.get(operation).and_then(|o| o.get(way)).map_or(&[][..], Vec::as_slice);
+        match level {
+            Level::Class => way_class(device, set()).rank(),
+            Level::Kind => of.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
+            Level::Place => of.place.rank(),
+            Level::Skill => of.skill.rank(),
+            Level::Heat => u8::from(set().iter().any(|&t| device.tools[t].heat || device.tools[t].solvent)),
+        }
+    }
+
+    /// What is left after each way of doing without what keeps a route from more points in one reading.
+    fn without(&self, place: usize, candidate: &Candidate, left: &[u64]) -> Vec<Vec<u64>> {
+        let Asked { measure, reading, table, words, .. } = &self.asked[place];
+        let now = &candidate.points[place];
+        let route = &candidate.route;
+        let space = &self.space;
+        let ban = |units: &[usize]| {
+            let mut rest = left.to_vec();
+            units.iter().for_each(|&u| Space::ban(&mut rest, u));
+            rest
+        };
+        let action = |a: usize| space.action_unit(a);
+        let on_route: Vec<usize> = route.taken.iter().filter_map(|(a, _)| space.place(*a)).collect();
+        if let Some(level) = Level::of(measure) {
+            // Levels that give no more than this one.
+            let bad = |rank: u8| {
+                let value = super::Value::Word(rank);
+                points(table, measure.scale(), words, &value).points <= *now
+            };
+            let bad_ways = |a: usize| -> Vec<usize> { space.units(a, |o, w| bad(self.rank(level, a, o, w))) };
+            if *reading == Reading::Route {
+                let all: Vec<usize> = (0..space.len()).flat_map(bad_ways).collect();
+                return vec![ban(&all)];
+            }
+            let near = self.near(&on_route);
+            let Some(at) = near.iter().position(|(a, _)| !bad_ways(*a).is_empty()) else { return Vec::new() };
+            let mut out = vec![ban(&bad_ways(near[at].0))];
+            out.extend(self.path(&near, at).map(|a| ban(&[action(a)])));
+            return out;
+        }
+        match measure {
+            Measure::Adhesives if *reading == Reading::Route => {
+                on_route.iter().filter(|&&a| self.glued(a) > 0).map(|&a| ban(&[action(a)])).collect()
+            }
+            Measure::Adhesives => {
+                let near = self.near(&on_route);
+                let mut out = Vec::new();
+                for at in (0..near.len()).filter(|&at| self.glued(near[at].0) > 0) {
+                    out.push(ban(&[action(near[at].0)]));
+                    out.extend(self.path(&near, at).map(|a| ban(&[action(a)])));
+                }
+                out
+            }
+            Measure::PartsInTheWay => space
+                .parts_before(&on_route)
+                .into_iter()
+                .map(|part| ban(&space.only_before(part).map(action).collect::<Vec<_>>()))
+                .collect(),
+            Measure::Isolation => {
+                vec![ban(&space.freeing(left).filter(|&a| space.bundles(a)).map(action).collect::<Vec<_>>())]
+            }
+            Measure::Reachable => vec![ban(&space.destroying().map(action).collect::<Vec<_>>())],
+            _ => Vec::new(),
+        }
+    }
+
+    /// The actions of a route at the part, each with the place in this list of the one that speaks of it.
+    fn near(&self, on_route: &[usize]) -> Vec<(usize, Option<usize>)> {
+        let space = &self.space;
+        let mut out: Vec<(usize, Option<usize>)> =
+            on_route.iter().copied().filter(|&a| space.frees_target(a)).take(1).map(|a| (a, None)).collect();
+        let mut at = 0;
+        while at < out.len() {
+            let wanted = space.speaks_of(out[at].0);
+            for &a in on_route {
+                if space.does(a).is_some_and(|d| wanted.contains(&d)) && !out.iter().any(|(b, _)| *b == a) {
+                    out.push((a, Some(at)));
+                }
+            }
+            at += 1;
+        }
+        out
+    }
+
+    /// The actions between one at the part and the freeing action, that one included.
+    fn path<'n>(&self, near: &'n [(usize, Option<usize>)], at: usize) -> impl Iterator<Item = usize> + use<'n> {
+        std::iter::successors(near[at].1, |&p| near[p].1).map(|p| near[p].0)
+    }
+}
+
+fn set_level(met: &mut Met, level: Level, rank: u8) {
+    fn word<W: Words>(rank: u8) -> W {
+        W::ALL[usize::from(rank).min(W::ALL.len() - 1)]
+    }
+    match level {
+        Level::Class => met.tools.0 = word::<ToolClass>(rank),
+        Level::Kind => met.fasteners.0 = word::<Kind>(rank),
+        Level::Place => met.place.0 = word::<Place>(rank),
+        Level::Skill => met.skill.0 = word::<Skill>(rank),
+        Level::Heat => met.heat_or_solvent = if rank > 0 { vec![0] } else { Vec::new() },
+    }
+}

@@ -1,0 +1,272 @@
+//! What of the ways to one part is left when some are done without: actions, and single ways of their operations.
+
+use std::collections::BTreeSet;
+
+use super::toward::{Toward, mentioned};
+use crate::route::{Need, Operation, Problem, Thing};
+
+/// The ways to one part, as a set of units: every action, and every way of every operation.
+pub(super) struct Space {
+    toward: Toward,
+    /// First unit of each action: the action itself; its ways follow.
+    first: Vec<usize>,
+    /// Units of the ways of each operation of each action.
+    ways: Vec<Vec<Vec<usize>>>,
+    units: usize,
+    destroying: Vec<usize>,
+    destructive_scored: bool,
+}
+
+/// What is left, as a problem, and what its numbers mean.
+pub(super) struct Rest {
+    /// The problem.
+    pub(super) problem: Problem,
+    /// Action of the record by action of the problem.
+    pub(super) origin: Vec<usize>,
+    /// Way of the record by action, operation and way of the problem.
+    pub(super) ways: Vec<Vec<Vec<usize>>>,
+}
+
+fn has(left: &[u64], unit: usize) -> bool {
+    left[unit / 64] >> (unit % 64) & 1 == 1
+}
+
+impl Space {
+    /// All ways. Where destructive routes are scored they compete by points alone.
+    pub(super) fn new(toward: Toward, destructive_scored: bool) -> Self {
+        let mut units = 0;
+        let mut next = || {
+            units += 1;
+            units - 1
+        };
+        let (mut first, mut ways) = (Vec::new(), Vec::new());
+        for action in &toward.problem.actions {
+            first.push(next());
+            ways.push(action.operations.iter().map(|o| o.ways.iter().map(|_| next()).collect()).collect());
+        }
+        let actions = &toward.problem.actions;
+        let destroying = (0..actions.len()).filter(|&a| !actions[a].damages.is_empty()).collect();
+        Self { toward, first, ways, units, destroying, destructive_scored }
+    }
+
+    pub(super) fn toward(&self) -> &Toward {
+        &self.toward
+    }
+
+    /// All ways that may be scored.
+    pub(super) fn start(&self) -> Vec<u64> {
+        let mut left = vec![0; self.units.div_ceil(64)];
+        (0..self.units).for_each(|u| left[u / 64] |= 1 << (u % 64));
+        if !self.destructive_scored {
+            self.destroying().for_each(|a| Self::ban(&mut left, self.first[a]));
+        }
+        left
+    }
+
+    pub(super) fn ban(left: &mut [u64], unit: usize) {
+        left[unit / 64] &= !(1 << (unit % 64));
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.first.len()
+    }
+
+    pub(super) fn origin(&self, action: usize) -> usize {
+        self.toward.origin[action]
+    }
+
+    /// The action of the problem that stands for one of the record.
+    pub(super) fn place(&self, origin: usize) -> Option<usize> {
+        self.toward.origin.iter().position(|&o| o == origin)
+    }
+
+    pub(super) fn action_unit(&self, action: usize) -> usize {
+        self.first[action]
+    }
+
+    /// Units of an action's ways that satisfy something; of an action without operations, the action.
+    pub(super) fn units(&self, action: usize, is: impl Fn(usize, usize) -> bool) -> Vec<usize> {
+        let operations = self.ways[action].iter().enumerate();
+        let ways = operations.flat_map(|(o, ways)| ways.iter().enumerate().map(move |(w, u)| (o, w, *u)));
+        if self.ways[action].is_empty() {
+            return if is(0, 0) { vec![self.first[action]] } else { Vec::new() };
+        }
+        ways.filter(|(o, w, _)| is(*o, *w)).map(|(_, _, u)| u).collect()
+    }
+
+    pub(super) fn frees_target(&self, action: usize) -> bool {
+        self.toward.problem.actions[action].frees.contains(&self.toward.target)
+    }
+
+    /// Actions left that free the part.
+    pub(super) fn freeing<'s>(&'s self, left: &'s [u64]) -> impl Iterator<Item = usize> + 's {
+        (0..self.len()).filter(|&a| has(left, self.first[a]) && self.frees_target(a))
+    }
+
+    /// Whether an action frees something beside the part.
+    pub(super) fn bundles(&self, action: usize) -> bool {
+        self.toward.problem.actions[action].frees.iter().any(|t| *t != self.toward.target)
+    }
+
+    pub(super) fn destroying(&self) -> impl Iterator<Item = usize> + '_ {
+        self.destroying.iter().copied()
+    }
+
+    pub(super) fn does(&self, action: usize) -> Option<Thing> {
+        self.toward.problem.actions[action].does
+    }
+
+    /// What an action's needs speak of.
+    pub(super) fn speaks_of(&self, action: usize) -> BTreeSet<Thing> {
+        let mut out = BTreeSet::new();
+        mentioned(&self.toward.problem.actions[action].after, &mut |t| {
+            out.insert(t);
+        });
+        out
+    }
+
+    /// Parts taken off before the one that frees the target.
+    pub(super) fn parts_before(&self, on_route: &[usize]) -> BTreeSet<Thing> {
+        let before = on_route.iter().filter(|&&a| !self.frees_target(a));
+        before.flat_map(|&a| self.toward.problem.actions[a].frees.iter().copied()).collect()
+    }
+
+    /// Actions that take a part off other than with the target.
+    pub(super) fn only_before(&self, part: Thing) -> impl Iterator<Item = usize> + '_ {
+        (0..self.len()).filter(move |&a| {
+            self.toward.problem.actions[a].frees.contains(&part) && !self.frees_target(a)
+        })
+    }
+
+    fn possible(&self, left: &[u64], action: usize) -> bool {
+        has(left, self.first[action]) && self.ways[action].iter().all(|o| o.iter().any(|&u| has(left, u)))
+    }
+
+    /// Takes out what can't be done any more; false: the part can't be reached.
+    pub(super) fn settle(&self, left: &mut [u64]) -> bool {
+        let (reached, enabled) = self.reach(|a| self.possible(left, a));
+        for (action, enabled) in enabled.into_iter().enumerate() {
+            if !enabled {
+                Self::ban(left, self.first[action]);
+                self.ways[action].iter().flatten().for_each(|&u| Self::ban(left, u));
+            }
+        }
+        reached
+    }
+
+    /// Whether the part can be reached by some actions, and which of them can be done at all.
+    fn reach(&self, may: impl Fn(usize) -> bool) -> (bool, Vec<bool>) {
+        let problem = &self.toward.problem;
+        let mut reached = vec![false; problem.things as usize];
+        let mut enabled = vec![false; problem.actions.len()];
+        loop {
+            let mut changed = false;
+            for (index, action) in problem.actions.iter().enumerate() {
+                let holds = |need: &Need| need.holds(&|t| reached[t as usize]);
+                if !enabled[index] && may(index) && action.after.iter().all(holds) {
+                    enabled[index] = true;
+                    changed = true;
+                    action.frees.iter().chain(&action.does).for_each(|t| reached[*t as usize] = true);
+                }
+            }
+            if !changed {
+                return (reached[self.toward.target as usize], enabled);
+            }
+        }
+    }
+
+    /// The least level under which the part can still be reached. `rank` is the level of a way.
+    pub(super) fn least_level(&self, left: &[u64], rank: impl Fn(usize, usize, usize) -> u8) -> u8 {
+        // An action's level: of each operation its best way, of those the worst.
+        let own: Vec<u8> = (0..self.len()).map(|a| self.ways(left, a, |o, w| rank(a, o, w))).collect();
+        let levels: BTreeSet<u8> = own.iter().copied().collect();
+        let under = |most: u8| self.reach(|a| self.possible(left, a) && own[a] <= most).0;
+        levels.into_iter().find(|&l| under(l)).unwrap_or(0)
+    }
+
+    /// The level of an action with what is left: of each operation its best way, of those the worst.
+    pub(super) fn ways(&self, left: &[u64], action: usize, rank: impl Fn(usize, usize) -> u8) -> u8 {
+        if self.ways[action].is_empty() {
+            return rank(0, 0);
+        }
+        let of = |(o, ways): (usize, &Vec<usize>)| {
+            let open = ways.iter().enumerate().filter(|(_, u)| has(left, **u));
+            open.map(|(w, _)| rank(o, w)).min().unwrap_or(u8::MAX)
+        };
+        self.ways[action].iter().enumerate().map(of).max().unwrap_or(0)
+    }
+
+    /// No route has less than this of what actions add up.
+    pub(super) fn least_sum(&self, left: &[u64], cost: impl Fn(usize) -> u32) -> u32 {
+        self.cheapest(left, |action, _| cost(action))
+    }
+
+    /// No route takes fewer other parts off before the target.
+    pub(super) fn least_parts(&self, left: &[u64]) -> u32 {
+        let frees = |action: usize, thing: Thing| self.toward.problem.actions[action].frees.contains(&thing);
+        self.cheapest(left, |action, thing| u32::from(thing != self.toward.target && frees(action, thing)))
+    }
+
+    /// The dearest chain of needs at the cheapest choice of ways: a bound below for any sum over a route.
+    fn cheapest(&self, left: &[u64], cost: impl Fn(usize, Thing) -> u32) -> u32 {
+        fn dearest(needs: &[Need], price: &[u32]) -> u32 {
+            needs
+                .iter()
+                .map(|need| match need {
+                    Need::Thing(t) => price[*t as usize],
+                    Need::Any(members) => members.iter().map(|m| dearest(m, price)).min().unwrap_or(u32::MAX),
+                })
+                .max()
+                .unwrap_or(0)
+        }
+        let problem = &self.toward.problem;
+        let mut price = vec![u32::MAX; problem.things as usize];
+        loop {
+            let mut changed = false;
+            for (index, action) in problem.actions.iter().enumerate().filter(|(a, _)| self.possible(left, *a)) {
+                let before = dearest(&action.after, &price);
+                if before == u32::MAX {
+                    continue;
+                }
+                for &thing in action.frees.iter().chain(&action.does) {
+                    let whole = before.saturating_add(cost(index, thing));
+                    if whole < price[thing as usize] {
+                        price[thing as usize] = whole;
+                        changed = true;
+                    }
+                }
+            }
+            if !changed {
+                let least = price[self.toward.target as usize];
+                return if least == u32::MAX { 0 } else { least };
+            }
+        }
+    }
+
+    /// What is left as a problem of its own.
+    pub(super) fn filter(&self, left: &[u64]) -> Rest {
+        let whole = &self.toward.problem;
+        let mut rest = Rest {
+            problem: Problem { things: whole.things, actions: Vec::new(), each: whole.each },
+            origin: Vec::new(),
+            ways: Vec::new(),
+        };
+        for (index, action) in whole.actions.iter().enumerate().filter(|(a, _)| has(left, self.first[*a])) {
+            let mut action = action.clone();
+            if self.destructive_scored {
+                action.damages.clear();
+            }
+            let mut kept = Vec::new();
+            for (operation, units) in action.operations.iter_mut().zip(&self.ways[index]) {
+                let open: Vec<usize> = (0..units.len()).filter(|&w| has(left, units[w])).collect();
+                *operation =
+                    Operation { ways: open.iter().map(|&w| operation.ways[w].clone()).collect(), ..operation.clone() };
+                kept.push(open);
+            }
+            rest.problem.actions.push(action);
+            rest.origin.push(self.toward.origin[index]);
+            rest.ways.push(kept);
+        }
+        rest
+    }
+}

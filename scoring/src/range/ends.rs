@@ -1,0 +1,170 @@
+//! The two ends of a verdict.
+//!
+//! Most questions have one answer that is surely best and one that is surely worst: with the rest answered, an end is one plain
+//! evaluation. The rest is gone through, the most promising first, with something in the place of what is still open that no
+//! answer goes beyond; past a stated number of looks that bound alone is given, and beside it what the completions tried reached.
+
+use std::collections::BinaryHeap;
+
+use super::looks::{Looker, Pick};
+use crate::assess::Evaluated;
+use crate::exact::Exact;
+
+/// An end of a verdict.
+#[derive(Clone, Debug)]
+pub(super) struct End {
+    /// The value; `None`: left out in every completion.
+    pub(super) value: Option<Exact>,
+    /// A completion has it.
+    pub(super) attained: bool,
+    /// The completion that has it, or the nearest one tried: an answer per question.
+    pub(super) choice: Vec<usize>,
+    /// What is read there.
+    pub(super) evaluated: Evaluated,
+    /// Looks it took.
+    pub(super) looks: u64,
+}
+
+impl End {
+    /// What the completion surely comes to: the low end of its own span at the high end, the high end at the low.
+    pub(super) fn reached(&self, high: bool) -> Option<Exact> {
+        if high { self.evaluated.values[0].clone() } else { self.evaluated.most[0].clone() }
+    }
+}
+
+/// Something to look into: the best there is, and how much of it is settled.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Node {
+    /// The higher the more promising.
+    worth: Exact,
+    depth: usize,
+    /// Earlier first.
+    turn: std::cmp::Reverse<u64>,
+    /// Answers to the first questions of the order.
+    taken: Vec<usize>,
+}
+
+/// One end of the verdict over all completions with these answers.
+pub(super) fn end(looker: &Looker<'_, '_>, given: &[(usize, usize)], high: bool) -> End {
+    let root = looker.picks(given, high);
+    let order: Vec<usize> = (0..root.len()).filter(|&u| !matches!(root[u], Pick::Is(_))).collect();
+    let mut job = Job { looker, root, order, high, looks: 0, states: 0, nearest: None };
+    job.run()
+}
+
+struct Job<'a, 'm> {
+    looker: &'a Looker<'a, 'm>,
+    root: Vec<Pick>,
+    /// Questions to go through.
+    order: Vec<usize>,
+    high: bool,
+    looks: u64,
+    states: u64,
+    /// The best completion tried.
+    nearest: Option<(Exact, Vec<usize>, Evaluated)>,
+}
+
+impl Job<'_, '_> {
+    fn worth(&self, value: &Exact) -> Exact {
+        if self.high { value.clone() } else { -value }
+    }
+
+    fn answers(&self, u: usize) -> &[usize] {
+        let standing = &self.looker.ground.standings[u];
+        if self.high { &standing.best } else { &standing.worst }
+    }
+
+    fn picks(&self, taken: &[usize]) -> Vec<Pick> {
+        let mut picks = self.root.clone();
+        self.order.iter().zip(taken).for_each(|(&u, &a)| picks[u] = Pick::Is(a));
+        picks
+    }
+
+    /// The end looked for under these picks; a completion is noted.
+    fn look(&mut self, taken: &[usize]) -> Option<Exact> {
+        let picks = self.picks(taken);
+        let look = self.looker.look(&picks, self.high);
+        self.looks += 1;
+        self.states += look.states;
+        if let Some(evaluated) = look.evaluated {
+            let reached = if self.high { &evaluated.values[0] } else { &evaluated.most[0] };
+            // A completion in which the whole verdict is left out is no end, but better than nothing to show.
+            let worth = reached.as_ref().map(|r| self.worth(r));
+            let nearer = match (&self.nearest, &worth) {
+                (None, _) => true,
+                (Some((best, _, old)), Some(worth)) => worth > best || old.values[0].is_none(),
+                (Some(_), None) => false,
+            };
+            if nearer {
+                let choice = picks.iter().map(|p| if let Pick::Is(a) = p { *a } else { 0 }).collect();
+                self.nearest = Some((worth.unwrap_or_else(Exact::zero), choice, evaluated));
+            }
+        }
+        look.value
+    }
+
+    fn run(&mut self) -> End {
+        let bound = self.look(&[]);
+        if self.order.is_empty() {
+            return self.done(bound.clone(), true);
+        }
+        let mut open: BinaryHeap<Node> = BinaryHeap::new();
+        let mut turn = 0;
+        if let Some(bound) = &bound {
+            open.push(Node { worth: self.worth(bound), depth: 0, turn: std::cmp::Reverse(0), taken: Vec::new() });
+        }
+        while let Some(node) = open.pop() {
+            if node.taken.len() == self.order.len() {
+                let value = if self.high { node.worth } else { -&node.worth };
+                // Looked at once more: another completion may have been nearer by what it surely reaches.
+                self.nearest = None;
+                self.look(&node.taken);
+                return self.done(Some(value), true);
+            }
+            if self.looks >= self.looker.effort.looks || self.states >= self.looker.effort.pool {
+                self.dive(node.taken);
+                return self.done(bound, false);
+            }
+            let u = self.order[node.taken.len()];
+            for answer in self.answers(u).to_vec() {
+                let mut taken = node.taken.clone();
+                taken.push(answer);
+                if let Some(value) = self.look(&taken) {
+                    turn += 1;
+                    let worth = self.worth(&value).min(node.worth.clone());
+                    open.push(Node { worth, depth: taken.len(), turn: std::cmp::Reverse(turn), taken });
+                }
+            }
+        }
+        self.dive(Vec::new());
+        self.done(None, true)
+    }
+
+    /// One completion on the way down, so that there is one to show.
+    fn dive(&mut self, mut taken: Vec<usize>) {
+        while taken.len() < self.order.len() {
+            let u = self.order[taken.len()];
+            let mut best: Option<(Option<Exact>, usize)> = None;
+            for answer in self.answers(u).to_vec() {
+                taken.push(answer);
+                let worth = self.look(&taken).map(|v| self.worth(&v));
+                taken.pop();
+                if best.as_ref().is_none_or(|(b, _)| worth > *b) {
+                    best = Some((worth, answer));
+                }
+            }
+            taken.push(best.map_or(0, |(_, a)| a));
+        }
+        self.look(&taken);
+    }
+
+    fn done(&mut self, value: Option<Exact>, found: bool) -> End {
+        let (_, choice, evaluated) = self.nearest.take().unwrap_or_else(|| {
+            let first: Vec<usize> = self.order.iter().map(|&u| self.answers(u)[0]).collect();
+            self.look(&first);
+            self.nearest.take().unwrap_or_else(|| unreachable!("all questions are answered"))
+        });
+        let attained = found && evaluated.values[0] == value && evaluated.most[0] == value;
+        End { value, attained, choice, evaluated, looks: self.looks }
+    }
+}

@@ -1,0 +1,324 @@
+//! Looking at a case with some questions answered and the rest left open, and at completions.
+
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::behind::Bearing;
+use super::bound::{Side, fold};
+use super::case::Case;
+use super::edit::Edit;
+use super::loose::{Loose, apply, loosen};
+use super::standing::{Standing, standings};
+use super::study::Effort;
+use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
+use crate::assess::profiles::{Profiles, profiles};
+use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
+use crate::exact::Exact;
+use crate::method::{Absent, Measure};
+use crate::record::complete::Complete;
+use crate::route::{Limits, Thing};
+
+/// What is said to one question.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Pick {
+    /// This answer.
+    Is(usize),
+    /// Something at least as good as any answer.
+    High,
+    /// Something at least as bad.
+    Low,
+}
+
+/// What stands for all answers of a question left open, per end; `None`: nothing can.
+type Loosened = [Option<Vec<Loose>>; 2];
+
+type Routes = HashMap<(Thing, Vec<Pick>), Arc<Profiles>>;
+
+/// Everything about a case under a method that doesn't depend on what is answered.
+#[derive(Debug)]
+pub(super) struct Ground {
+    pub(super) bearing: Bearing,
+    pub(super) standings: Vec<Standing>,
+    loosened: Vec<Loosened>,
+    routes: Mutex<Routes>,
+    kept: Kept,
+}
+
+/// What a look saw.
+pub(super) struct Look {
+    /// The verdict at the end looked for: nothing in what is left open lies beyond. `None`: left out.
+    pub(super) value: Option<Exact>,
+    /// Everything read, where nothing was left open.
+    pub(super) evaluated: Option<Evaluated>,
+    /// States it took.
+    pub(super) states: u64,
+}
+
+impl Ground {
+    pub(super) fn new(plan: &Plan<'_>, case: &Case, kept: &Kept) -> Self {
+        let standings = standings(case, &plan.method.steps);
+        let loosened = case
+            .unknowns
+            .iter()
+            .zip(&standings)
+            .map(|(u, s)| {
+                [(&s.worst, false), (&s.best, true)].map(|(answers, high)| match answers[..] {
+                    [_] => Some(Vec::new()),
+                    _ => loosen(u, answers, &case.base, high),
+                })
+            })
+            .collect();
+        let bearing = Bearing::new(plan, case);
+        Self { bearing, standings, loosened, routes: Mutex::default(), kept: kept.clone() }
+    }
+
+    pub(super) fn kept(&self) -> &Kept {
+        &self.kept
+    }
+}
+
+/// A case with its ground, for looking at.
+pub(super) struct Looker<'a, 'm> {
+    pub(super) plan: &'a Plan<'m>,
+    pub(super) case: &'a Case,
+    pub(super) ground: &'a Ground,
+    pub(super) effort: Effort,
+}
+
+/// A case with picks made.
+struct Scene {
+    device: Complete,
+    /// Questions that nothing can stand for.
+    free: Vec<usize>,
+}
+
+impl Looker<'_, '_> {
+    /// The picks of an end: the one answer that is surely best or worst, else left open.
+    pub(super) fn picks(&self, given: &[(usize, usize)], high: bool) -> Vec<Pick> {
+        let mut out: Vec<Pick> = self
+            .ground
+            .standings
+            .iter()
+            .map(|s| match (if high { &s.best } else { &s.worst })[..] {
+                [one] => Pick::Is(one),
+                _ if high => Pick::High,
+                _ => Pick::Low,
+            })
+            .collect();
+        given.iter().for_each(|&(u, a)| out[u] = Pick::Is(a));
+        out
+    }
+
+    fn scene(&self, picks: &[Pick]) -> Scene {
+        let mut device = self.case.base.clone();
+        let mut free = Vec::new();
+        let mut loose: Vec<Loose> = Vec::new();
+        for (u, pick) in picks.iter().enumerate() {
+            let high = match pick {
+                Pick::Is(answer) => {
+                    self.case.unknowns[u].answers[*answer].edits.iter().for_each(|e| e.apply(&mut device));
+                    continue;
+                }
+                Pick::High => true,
+                Pick::Low => false,
+            };
+            match &self.ground.loosened[u][usize::from(high)] {
+                Some(list) => loose.extend(list.iter().cloned()),
+                None => free.push(u),
+            }
+        }
+        apply(&loose, &mut device);
+        Scene { device, free }
+    }
+
+    fn limits(&self) -> Limits {
+        let parts = self.ground.bearing.about.len().max(1) as u64;
+        Limits { states: self.effort.states.min(self.effort.pool / parts).max(1) }
+    }
+
+    fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick], states: &mut u64) -> Arc<Profiles> {
+        let about = self.ground.bearing.about.get(&thing).map_or(&[][..], Vec::as_slice);
+        let key = (thing, about.iter().map(|&u| picks[u]).collect::<Vec<_>>());
+        let known = self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).get(&key).cloned();
+        let found = known.unwrap_or_else(|| {
+            let found = Arc::new(profiles(self.plan, router, thing));
+            self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).insert(key, Arc::clone(&found));
+            found
+        });
+        *states += found.states;
+        found
+    }
+
+    /// One end of the verdict under these picks.
+    pub(super) fn look(&self, picks: &[Pick], high: bool) -> Look {
+        let scene = self.scene(picks);
+        let decided = picks.iter().all(|p| matches!(p, Pick::Is(_)));
+        let mut states = 0;
+        if scene.free.is_empty() {
+            let router = Router::keeping(&scene.device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+            let evaluated = evaluate_with(self.plan, &scene.device, &router, &mut |thing| {
+                self.profiles(&router, thing, picks, &mut states)
+            });
+            let value = if high { evaluated.most[0].clone() } else { evaluated.values[0].clone() };
+            return Look { value, evaluated: decided.then_some(evaluated), states };
+        }
+        let sides = self.sides_of(scene, picks, high, &mut states, false);
+        Look { value: sides[0].value.clone(), evaluated: None, states }
+    }
+
+    /// One end of every node, whatever the routes chosen in a completion.
+    pub(super) fn sides(&self, given: &[(usize, usize)], high: bool) -> Vec<Side> {
+        let picks = self.picks(given, high);
+        self.sides_of(self.scene(&picks), &picks, high, &mut 0, true)
+    }
+
+    /// `each`: every node by itself, though a completion chooses its routes for the verdict; else for the verdict alone.
+    fn sides_of(&self, scene: Scene, picks: &[Pick], high: bool, states: &mut u64, each: bool) -> Vec<Side> {
+        let Scene { mut device, free } = scene;
+        let mut wild = Wild::default();
+        for &u in &free {
+            for edit in self.case.unknowns[u].answers.iter().flat_map(|a| &a.edits) {
+                match edit {
+                    Edit::Present(fill, _) => {
+                        wild.open.insert(*fill);
+                    }
+                    _ => wild.note(edit),
+                }
+            }
+        }
+        wild.open.iter().for_each(|&f| device.fills[f].present = true);
+        for (&thing, about) in &self.ground.bearing.about {
+            let hit = |u: &usize| {
+                let touched = &self.ground.bearing.touched[*u];
+                free.contains(u) && !(touched.actions.is_empty() && touched.tools.is_empty())
+            };
+            if about.iter().any(hit) {
+                wild.things.insert(thing);
+            }
+        }
+        let mut without = device.clone();
+        wild.open.iter().for_each(|&f| without.fills[f].present = false);
+        let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+        let mut routes: BTreeMap<Thing, Arc<Profiles>> = BTreeMap::new();
+        for thing in parts(self.plan, &device) {
+            if !wild.things.contains(&thing) {
+                routes.insert(thing, self.profiles(&router, thing, picks, states));
+            }
+        }
+        let reader = Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
+        fold(self.plan, high, |leaf| reader.side(leaf, high, each))
+    }
+}
+
+/// What is open and nothing stands for.
+#[derive(Default)]
+struct Wild {
+    /// Parts that may be there or not.
+    open: BTreeSet<usize>,
+    /// Parts whose routes may be anything.
+    things: BTreeSet<Thing>,
+    /// Roles as filled of which anything may hold.
+    fills: BTreeSet<usize>,
+    /// So may it for the device.
+    support: bool,
+}
+
+impl Wild {
+    fn note(&mut self, edit: &Edit) {
+        let mut touched = super::edit::Touched::default();
+        edit.touches(&mut touched);
+        self.fills.extend(touched.fills);
+        self.support |= touched.support;
+    }
+}
+
+struct Reader<'a, 'm> {
+    of: &'a Looker<'a, 'm>,
+    /// Everything there that may be there.
+    device: &'a Complete,
+    /// Nothing there that may be missing.
+    without: &'a Complete,
+    router: &'a Router<'a>,
+    routes: &'a BTreeMap<Thing, Arc<Profiles>>,
+    wild: &'a Wild,
+}
+
+impl Reader<'_, '_> {
+    fn side(&self, leaf: usize, high: bool, each: bool) -> Side {
+        let plan = self.of.plan;
+        let node = &plan.nodes[leaf];
+        let PlanKind::Leaf(measure, _, table) = &node.kind else { return Side::default() };
+        let (worst, best) = Plan::extremes(table);
+        let utmost = if high { best } else { worst };
+        // A part that isn't there is offered for all a ladder asks.
+        let there = if high { self.without } else { self.device };
+        let whole = || {
+            if self.wild.support || **measure == Measure::SparesOffered && !self.wild.fills.is_empty() {
+                return Some(utmost.clone());
+            }
+            Some(device_points(plan, leaf, there))
+        };
+        let Some(slot) = node.slot else { return Side { value: whole(), optional: false } };
+        let fills = plan.slots[slot].fills.iter().copied().filter(|&f| self.device.fills[f].present);
+        let (open, sure): (Vec<usize>, Vec<usize>) = fills.partition(|f| self.wild.open.contains(f));
+        let value = |fill: usize| {
+            let found = if measure.per_part() { self.of_fill(leaf, fill, high, each) } else { whole() };
+            found.unwrap_or_else(|| utmost.clone())
+        };
+        let absent = match &plan.method.absent {
+            Absent::Points(p) => Some(p.clone()),
+            Absent::LeaveOut => None,
+        };
+        if high {
+            // Of several instances the worst counts: no more of them than must be.
+            if let Some(least) = sure.iter().map(|&f| value(f)).min() {
+                return Side { value: Some(least), optional: false };
+            }
+            let some = open.iter().map(|&f| value(f)).max();
+            return match absent {
+                Some(p) => Side { value: Some(some.map_or(p.clone(), |s| s.max(p))), optional: false },
+                None => Side { value: some, optional: true },
+            };
+        }
+        let least = sure.iter().chain(&open).map(|&f| value(f)).min();
+        match (absent, sure.is_empty()) {
+            (_, false) => Side { value: least, optional: false },
+            (Some(p), true) => Side { value: Some(least.map_or(p.clone(), |l| l.min(p))), optional: false },
+            (None, true) => Side { value: least, optional: true },
+        }
+    }
+
+    /// One end of what a leaf has for one part.
+    fn of_fill(&self, leaf: usize, fill: usize, high: bool, each: bool) -> Option<Exact> {
+        let (of, plan) = (self.of, self.of.plan);
+        let PlanKind::Leaf(measure, ..) = &plan.nodes[leaf].kind else { return None };
+        if self.wild.fills.contains(&fill) {
+            return None;
+        }
+        let thing = self.device.fills[fill].thing;
+        if !measure.on_route() {
+            // What else the piece does may hang on parts that may be missing.
+            if **measure == Measure::Bundling && !self.wild.open.is_empty() {
+                return None;
+            }
+            let unread = PartRoute::unread(self.device, thing);
+            return leaf_of(plan, leaf, self.device, fill, &unread, self.router.scored(&unread))?.points;
+        }
+        let profiles = self.routes.get(&thing)?;
+        let place = profiles.readings.iter().position(|r| *r == (leaf, fill))?;
+        let all = || profiles.found.iter().map(|c| &c.points[place]);
+        if high {
+            return all().chain(profiles.most.iter().map(|m| &m[place])).max().cloned();
+        }
+        if !each {
+            return Some(profiles.found[0].points[place].clone());
+        }
+        // The verdict may be served by another route, in this completion or in another.
+        let bearing = &of.ground.bearing;
+        let moved = bearing.parts.get(&thing).is_some_and(|list| !list.is_empty());
+        if moved && bearing.choices.get(&thing).copied().unwrap_or(true) || profiles.most.is_some() {
+            return None;
+        }
+        all().min().cloned()
+    }
+}
