@@ -42,6 +42,8 @@ pub(crate) enum Command {
     Route(Route),
     /// Lists what to find out next, and where each answer leads.
     Unknowns(Unknowns),
+    /// Asks what is open, one question at a time, and writes each answer into the record, every other byte as it was.
+    Answer(Answer),
     /// Lists changes to a design or a promise by what they buy, and the cheapest set that reaches a target.
     Changes(ChangesArguments),
     /// Sets devices side by side and ranks them as far as it goes.
@@ -259,12 +261,27 @@ pub(crate) struct Report {
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,
+    /// What the HTML page has open when printed.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) print: Print,
     /// What becomes of pictures the record names, in the HTML page.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) photos: Photos,
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+}
+
+/// What a page has open when printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Print {
+    /// The summary and the cautions.
+    #[default]
+    Summary,
+    /// Parts and routes too.
+    Routes,
+    /// Everything.
+    All,
 }
 
 /// What becomes of pictures.
@@ -296,6 +313,10 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// What to say on camera, with times to show.
+    Script,
+    /// The summary alone, Markdown.
+    Summary,
     /// Text for a video description: chapters, tools, parts to buy, cautions.
     Video,
     /// A summary card, SVG of 1200 by 630.
@@ -384,6 +405,8 @@ pub(crate) enum RouteFormat {
     Text,
     /// For programs.
     Json,
+    /// All ways to the parts that count as one drawing.
+    Svg,
 }
 
 #[derive(Debug, Args)]
@@ -460,7 +483,34 @@ pub(crate) struct Unknowns {
     pub(crate) firm: bool,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: PlainFormat,
+    pub(crate) format: UnknownsFormat,
+}
+
+/// How open questions are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnknownsFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// For programs.
+    Json,
+    /// A table to fill in and give to `answer --from`: all that is open, in the order a bench answers it.
+    Csv,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Answer {
+    /// A record file. It is changed.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Take the answers from this table (CSV) with the columns `path` and `answer`: all of them, or none.
+    #[arg(long, value_name = "ANSWERS")]
+    pub(crate) from: Option<String>,
+    /// Command that opens the footage where a question points to; `{time}` (seconds) and `{video}` are filled in.
+    #[arg(long, value_name = "COMMAND", conflicts_with = "from")]
+    pub(crate) player: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -335,6 +335,7 @@ fn node(id: &str, rule: &Rule, kind: NodeKind, method: &Method) -> Node {
     Node {
         id: id.to_owned(),
         title: id.to_owned(),
+        short: None,
         weight: None,
         rule: rule.clone(),
         group: None,

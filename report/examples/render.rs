@@ -74,6 +74,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         std::fs::write(folder.join(name), svg)?;
     }
     std::fs::write(folder.join("card.svg"), report::svg::card::card(&views[0]))?;
+    std::fs::write(folder.join("report.summary.md"), report::markdown::summary(&views[0], &templates)?)?;
+    std::fs::write(folder.join("script.txt"), report::script::script(&views[0]))?;
     std::fs::write(folder.join("description.txt"), report::chapters::description(&record, &views[0]))?;
     let [view] = views;
     Ok((format!("{stem}/report.html"), view))

@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 pub(crate) mod about;
+pub(crate) mod answer;
 pub(crate) mod changes;
 pub(crate) mod check;
 pub(crate) mod compare;

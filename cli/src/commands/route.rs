@@ -46,6 +46,13 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
             let routes: Vec<_> = all.iter().map(|w| beside::json(w, arguments.by, &sources)).collect();
             world.out.write_all(report::json::routes(&routes).as_bytes())?;
         }
+        RouteFormat::Svg => {
+            let fitted = scoring::range::fitted(&method, &record);
+            let method = scoring::compare::causes::leading(&fitted);
+            let assessment = scoring::range::Assessment::new(&record, &method, Effort::default());
+            let tree = report::picture::tree(&record, &assessment, usize::MAX);
+            world.out.write_all(report::svg::standalone(&report::picture::svg(&tree)).as_bytes())?;
+        }
         RouteFormat::Text => {
             let by = match arguments.by {
                 RouteBy::Steps => "",

@@ -181,7 +181,7 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
         Edit::Exists(a, _) => Asks::Works(of(*a), device.actions.get(*a).is_some_and(|x| !x.frees.is_empty())),
         Edit::Ways(a, ..) | Edit::Operations(a, _) => Asks::Tool(of(*a)),
         Edit::After(a, _) | Edit::Replace(a, ..) | Edit::Without(a, _) => Asks::Before(of(*a)),
-        Edit::Count(a, ..) | Edit::Fasten(a, ..) | Edit::Adhesive(a, ..) => Asks::Holds(of(*a)),
+        Edit::Fasten(a, ..) | Edit::Count(a, ..) | Edit::Adhesive(a, ..) => Asks::Holds(of(*a)),
         Edit::Place(..) => Asks::Place,
         Edit::Skill(..) => Asks::Skill,
         Edit::ToolClass(t, _) => Asks::ToolClass(device.tools.get(*t).map_or_else(String::new, |x| line(&x.name))),

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::tree::{End, Known, Mark, Stretch, Tree};
 
 /// Width of the drawing, px.
-pub const WIDTH: f64 = 704.0;
+pub(super) const WIDTH: f64 = 704.0;
 /// Left edge of the lines.
 const LEFT: f64 = 14.0;
 /// From a line to the next one.
@@ -124,7 +124,7 @@ fn cut(text: &str, size: f64, bold: bool, most: f64) -> String {
 
 /// Names as one text that keeps within a width: all, or two and how many more, or how many.
 fn named(names: &[String], size: f64, most: f64) -> String {
-    if names.is_empty() {
+    if names.is_empty() || most < 20.0 {
         return String::new();
     }
     let fits = |t: &String| width(t, size, false) <= most;
@@ -200,7 +200,11 @@ fn walk<'t>(stretch: &'t Stretch, each: &mut impl FnMut(&'t Stretch)) {
 fn label_of(end: &End, stretch: &Stretch) -> String {
     let steps = end.at_least.map_or_else(|| stretch.steps[1].to_string(), |n| format!("{n} to {}", stretch.steps[1]));
     let name = cut(&end.name, 11.0, true, NAME - 30.0);
-    format!("{name} {steps}")
+    // A part on the way has its name in a lane, and what is destroyed for it with the name.
+    if end.destroys.is_empty() || stretch.next.is_empty() {
+        return format!("{name} {steps}");
+    }
+    format!("{name} {steps} (destroys {})", end.destroys.join(", "))
 }
 
 /// Places a tree.
@@ -255,21 +259,14 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
     for (x, text) in &out.columns {
         let wide = width(text, 10.0, false);
         // Of two that would meet the later one is left out.
-        let label =
-            Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
+        let label = Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
         if !out.labels.iter().any(|l| l.meets(&label)) {
             out.labels.push(label);
         }
     }
     let text = "counted steps";
     let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, 10.0, false) / 2.0 + 8.0);
-    let label = Label {
-        text: text.to_owned(),
-        at: [end, TOP - 14.0],
-        size: 10.0,
-        bold: false,
-        width: width(text, 10.0, false),
-    };
+    let label = Label { text: text.to_owned(), at: [end, TOP - 14.0], size: 10.0, bold: false, width: width(text, 10.0, false) };
     if label.area()[2] <= WIDTH {
         out.labels.push(label);
     }
@@ -343,16 +340,36 @@ impl Place<'_> {
                 notes.push(format!("destroys {}", end.destroys.join(", ")));
             }
             notes.extend(end.failed.clone().map(|f| format!("× {f}")));
-            let text = cut(&notes.join("; "), 9.5, false, WIDTH - after - 8.0);
-            if !text.is_empty() {
-                let wide = width(&text, 9.5, false);
-                self.out.labels.push(Label { text, at: [after + 6.0, y + 4.0], size: 9.5, bold: false, width: wide });
-            }
+            self.note(&notes.join("; "), [x, y], after);
         }
         for (i, stretch) in straight.iter().enumerate().rev() {
             for branch in ordered(&stretch.next).into_iter().skip(1) {
                 self.row(branch, starts[i + 1], Some(y));
             }
+        }
+    }
+
+    /// A note beside a name; where there is no room, below it, as far to the left as the tools of the row allow.
+    fn note(&mut self, text: &str, [x, y]: [f64; 2], after: f64) {
+        if text.is_empty() {
+            return;
+        }
+        let room = WIDTH - after - 8.0;
+        let whole = width(text, 9.5, false);
+        if room >= whole.min(110.0) {
+            let text = cut(text, 9.5, false, room);
+            let wide = width(&text, 9.5, false);
+            self.out.labels.push(Label { text, at: [after + 6.0, y + 4.0], size: 9.5, bold: false, width: wide });
+            return;
+        }
+        let base = y + 15.5;
+        let taken = self.out.labels.iter().filter(|l| (l.at[1] - base).abs() < 4.0).map(|l| l.area()[2] + 6.0);
+        let free = taken.fold(x - 160.0, f64::max).max(LEFT);
+        let text = cut(text, 9.0, false, WIDTH - free);
+        let wide = width(&text, 9.0, false);
+        if !text.is_empty() {
+            let at = [(x + 10.0).min(WIDTH - wide), base];
+            self.out.labels.push(Label { text, at, size: 9.0, bold: false, width: wide });
         }
     }
 
@@ -393,14 +410,20 @@ impl Place<'_> {
         if stretch.plugs > 1 {
             off.insert(0, format!("{} plugs", stretch.plugs));
         }
-        let end = &mut self.out.labels;
-        for (text, base) in
-            [(named(&off, 9.5, most), from[1] - 9.5), (named(&stretch.tools, 9.0, most), from[1] + 16.0)]
+        // Marks that rise above the line push the names aside.
+        let tall = self.out.pieces.last().map_or(0.0, |p| {
+            let right = p.marks.iter().filter(|(m, _)| *m != Mark::Glue).map(|(_, x)| x + MARK - from[0] - 4.0);
+            right.fold(0.0, f64::max)
+        });
+        let glue = if stretch.marks.contains(&Mark::Glue) { 14.0 } else { 0.0 };
+        let above = named(&off, 9.5, most - tall - glue);
+        let below = named(&stretch.tools, 9.0, most);
+        for (text, size, x, base) in
+            [(above, 9.5, from[0] + 6.0 + tall, from[1] - 8.5), (below, 9.0, from[0] + 6.0, from[1] + 15.5)]
         {
-            let size = if base < from[1] { 9.5 } else { 9.0 };
-            if !text.is_empty() && most > 20.0 {
+            if !text.is_empty() {
                 let wide = width(&text, size, false);
-                end.push(Label { text, at: [from[0] + 6.0, base], size, bold: false, width: wide });
+                self.out.labels.push(Label { text, at: [x, base], size, bold: false, width: wide });
             }
         }
     }

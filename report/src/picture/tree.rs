@@ -100,6 +100,7 @@ struct Way {
     steps: u32,
     at_least: Option<u32>,
     twins: usize,
+    destroyed: usize,
     weight: scoring::exact::Exact,
 }
 
@@ -154,7 +155,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
         }
         for fill in end.device.fills.iter().filter(fits) {
             let own = end.device.things.get(fill.thing as usize).map_or_else(String::new, |n| line(n));
-            let name = en::name(&role.role, &own);
+            let name = if role.parts.len() > 1 { own.clone() } else { en::name(&role.role, &own) };
             if let Some(known) = out.iter_mut().find(|w| w.thing == fill.thing) {
                 known.roles.push(line(&role.role));
                 continue;
@@ -182,6 +183,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
                 steps: route.steps,
                 at_least: Some(route.at_least).filter(|n| *n < route.steps),
                 twins: 1,
+                destroyed: counted.map_or(0, |c| c.key.damaged as usize),
                 weight: role.weight.clone().unwrap_or_else(scoring::exact::Exact::zero),
             });
         }
@@ -201,6 +203,7 @@ fn twins(ways: &mut Vec<Way>) {
                     && ways[w].steps == ways[at].steps
                     && ways[w].taken.len() == ways[at].taken.len()
                     && ways[w].roles == ways[at].roles
+                    && ways[w].destroyed == ways[at].destroyed
             });
             if let Some(twin) = twin {
                 ways.remove(twin);

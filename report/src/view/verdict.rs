@@ -130,7 +130,7 @@ pub(super) fn assessed(
             .collect(),
         roles: a.roles.iter().map(role).collect(),
         weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
-            format!("{}, besides choices of its author", a.weakest.phrase())
+            format!("{}, and choices of our own", a.weakest.phrase())
         } else {
             a.weakest.phrase().to_owned()
         },

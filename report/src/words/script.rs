@@ -6,7 +6,7 @@ use scoring::vocab::Access;
 use scoring::vocab::class::fold;
 
 use super::brief::asked;
-use super::sentence::{capital, cause_words, part_name};
+use super::sentence::{behind, capital, cause_words, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, PartFact, Way, What};
 
@@ -20,7 +20,7 @@ pub struct Shown {
 }
 
 /// Fewest and most words.
-pub const LENGTH: [usize; 2] = [50, 75];
+const LENGTH: [usize; 2] = [50, 75];
 
 /// The script of the verdict that leads.
 pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
@@ -36,10 +36,9 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         },
     ));
     let mut roles: Vec<String> = Vec::new();
-    for cause in facts.causes.first() {
+    if let Some(cause) = facts.causes.first() {
         let (main, name, spoken) = cause_words(facts, cause);
-        let behind = en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name);
-        let text = behind.map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
+        let text = behind(facts, cause, &name).first().map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
         let lead = if facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3) { "At most: " } else { "" };
         must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
         roles = spoken;
@@ -139,7 +138,8 @@ fn price(record: &Record, part: &PartFact) -> Option<String> {
     let name = part_name(part);
     let price = spare.price.settled().map(|m| {
         let currency = if fold(&m.currency) == "eur" { "euros".to_owned() } else { m.currency.clone() };
-        format!("{} {currency}", m.amount.plain())
+        let whole = m.amount == m.amount.round(0, scoring::exact::Rounding::HalfUp);
+        format!("{} {currency}", m.amount.display(if whole { 0 } else { 2 }, scoring::exact::Rounding::HalfUp))
     });
     let to = spare.to.settled().map(|a| match a {
         Access::Public => "sold to anyone",

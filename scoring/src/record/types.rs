@@ -159,6 +159,13 @@ pub struct Money {
     pub amount: Exact,
 }
 
+impl Record {
+    /// Actions of the way in that were drafted and that nobody has reviewed.
+    pub fn drafted(&self) -> impl Iterator<Item = &Action> {
+        self.actions.iter().filter(|a| a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted)
+    }
+}
+
 /// Circumstances of the teardown.
 #[derive(Clone, Debug)]
 pub struct Teardown {

@@ -346,4 +346,11 @@ pub(super) static CODES: &[Code] = &[
         "actions:\n  - {do: warm the ring, after: [], with: heat pad 70 °C 4 min}\n  - {free: ring, after: warm the ring, with: opening pick}",
         "actions:\n  - {free: ring, after: [], with: [heat pad 70 °C 4 min, opening pick]}",
     ),
+    code(
+        "not-reviewed",
+        "actions nobody has reviewed",
+        "An action of basis `drafted` was written by word lists from captions or notes. It may have misheard, and order is never drafted. Such actions count like others and are marked as drafted; a report of them needs `--draft`.",
+        "actions:\n  - {free: lid, with: hands, after: [], basis: drafted}",
+        "actions:\n  - {free: lid, with: hands, after: []}",
+    ),
 ];

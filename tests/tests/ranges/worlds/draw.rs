@@ -180,6 +180,6 @@ fn each(d: &mut Draw) -> Tree {
     points.sort_unstable_by(|a, b| b.cmp(a));
     let at_part = d.one_in(3) && matches!(reads, Fasteners | Tools | Skill | Heat | Adhesives);
     let roles = if d.one_in(3) { vec![d.below(ROLES)] } else { (0..ROLES).collect() };
-    let how = [How::Mean, How::Mean, How::Worst, How::Best, How::Sum][d.below(5)];
+    let how = [How::Mean, How::Mean, How::Worst, How::Best][d.below(4)];
     Tree::Each { reads, at_part, points, roles, how }
 }
