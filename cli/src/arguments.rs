@@ -110,7 +110,7 @@ pub(crate) struct Joined {
 }
 
 /// What a bench takes for granted.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(crate) struct OnBench {
     /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
     /// given with it and without.
