@@ -22,5 +22,6 @@ mod report_reasons;
 mod report_summary;
 mod report_templates;
 mod route_explained;
+mod route_switches;
 mod support_tables;
 mod variants;

@@ -4,6 +4,7 @@ mod best_routes;
 mod causes;
 mod changes_brute;
 mod changes_samples;
+mod changes_whole;
 mod compare_records;
 mod compare_spans;
 mod compare_weights;
