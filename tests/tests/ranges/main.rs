@@ -8,6 +8,7 @@ mod compare_records;
 mod compare_spans;
 mod compare_weights;
 mod ends;
+mod faults;
 mod laws;
 mod laws_measures;
 mod questions_brute;
