@@ -286,10 +286,13 @@ impl<'a, 'd> Job<'a, 'd> {
     /// A route that has the least of everything any route within what is left can have; there need be none.
     fn ideal(&self, left: &[u64], steps: u32) -> PartRoute {
         let device = self.router.device();
-        let mut route = PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
+        let mut route =
+            PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
         let space = &self.space;
         let freeing: Vec<usize> = space.freeing(left).collect();
-        for measure in [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent] {
+        for measure in
+            [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent]
+        {
             let Some(level) = Level::of(&measure).filter(|_| self.reads(&measure)) else { continue };
             let whole = space.least_level(left, |a, o, w| self.rank(level, a, o, w));
             let own = |&a: &usize| space.ways(left, a, |o, w| self.rank(level, a, o, w));

@@ -91,9 +91,7 @@ impl Bearing {
         let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
         for (u, unknown) in case.unknowns.iter().enumerate() {
             // A part that isn't there is asked nothing, not even about the device.
-            let comes = |e: &Edit| {
-                matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f))
-            };
+            let comes = |e: &Edit| matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f));
             let bears = match &unknown.touches {
                 Touches::Routes(_) => false,
                 Touches::Spare(list, m) => m == spare && list.iter().any(|f| fills.contains(f)),
@@ -207,17 +205,15 @@ impl<'a> Scene<'a> {
         let reads = |m: &Measure| read.contains(m);
         let of_part = |f: &usize| self.case.base.fills[*f].thing == thing;
         match edit {
-            Edit::After(a, _)
-            | Edit::Replace(a, ..)
-            | Edit::Without(a, _)
-            | Edit::Exists(a, _)
-            | Edit::Frees(a, _) => near.contains(a),
-            Edit::Ways(a, ..) | Edit::Operations(a, _) => {
-                near.contains(a) && read.iter().any(|m| self.by_tools(m))
+            Edit::After(a, _) | Edit::Replace(a, ..) | Edit::Without(a, _) | Edit::Exists(a, _) | Edit::Frees(a, _) => {
+                near.contains(a)
             }
+            Edit::Ways(a, ..) | Edit::Operations(a, _) => near.contains(a) && read.iter().any(|m| self.by_tools(m)),
             Edit::Fastener(a, ..) => near.contains(a) && reads(&Measure::Fasteners),
             Edit::Adhesive(a, ..) => near.contains(a) && reads(&Measure::Adhesives),
-            Edit::Count(a, ..) | Edit::Fasten(a, ..) => near.contains(a) && (reads(&Measure::Fasteners) || reads(&Measure::Adhesives)),
+            Edit::Count(a, ..) | Edit::Fasten(a, ..) => {
+                near.contains(a) && (reads(&Measure::Fasteners) || reads(&Measure::Adhesives))
+            }
             Edit::Place(list, _) => reads(&Measure::Environment) && list.iter().any(|a| near.contains(a)),
             Edit::Skill(list, _) => reads(&Measure::Skill) && list.iter().any(|a| near.contains(a)),
             Edit::ToolClass(t, _) => reads(&Measure::Tools) && near.iter().any(|&a| self.tools[a].contains(t)),

@@ -241,7 +241,8 @@ impl Looker<'_, '_> {
                 routes.insert(thing, self.profiles(&router, thing, picks, states));
             }
         }
-        let reader = Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
+        let reader =
+            Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
         fold(self.plan, high, |leaf| reader.side(leaf, high, each))
     }
 }

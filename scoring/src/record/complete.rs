@@ -10,6 +10,11 @@ pub const NOT_SOLD: i64 = 1_000_000;
 /// Stands for any number of steps or of joints, where nobody wrote down how many: beyond any bound.
 pub const MANY: u32 = 1_000_000;
 
+/// A count that may hold [`MANY`]: what is known of it, and whether any number comes on top.
+pub fn open_count(n: u32) -> (u32, bool) {
+    (n % MANY, n >= MANY)
+}
+
 /// Index into [`Complete::actions`].
 pub type ActionIndex = usize;
 

@@ -11,6 +11,7 @@ mod ends;
 mod faults;
 mod laws;
 mod laws_measures;
+mod meaning;
 mod questions_brute;
 mod questions_firmness;
 mod questions_world;
