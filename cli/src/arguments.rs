@@ -42,6 +42,8 @@ pub(crate) enum Command {
     Route(Route),
     /// Lists what to find out next, and where each answer leads.
     Unknowns(Unknowns),
+    /// Asks what is open, one question at a time, and writes each answer into the record, every other byte as it was.
+    Answer(Answer),
     /// Lists changes to a design or a promise by what they buy, and the cheapest set that reaches a target.
     Changes(ChangesArguments),
     /// Sets devices side by side and ranks them as far as it goes.
@@ -103,6 +105,36 @@ pub(crate) struct Joined {
     /// A table (CSV) of support facts, joined to records by maker and model; may be given several times.
     #[arg(long = "support", value_name = "TABLE")]
     pub(crate) support: Vec<String>,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
+}
+
+/// What a bench takes for granted.
+#[derive(Debug, Args)]
+pub(crate) struct OnBench {
+    /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
+    /// given with it and without.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) bench: Option<String>,
+}
+
+/// Which of a method's two verdicts.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum VerdictOf {
+    /// With what the maker promises.
+    #[default]
+    Full,
+    /// What the bench shows alone.
+    Bench,
+}
+
+impl VerdictOf {
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Bench => "bench",
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -165,6 +197,9 @@ pub(crate) struct Check {
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
+    /// Which verdict requirements are held against.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// What must hold even at the low end: `score=7.0`, `class=B`, or `pass` for legal methods; exit code 3 if it does not.
     #[arg(long, value_name = "WHAT")]
     pub(crate) require: Vec<String>,
@@ -226,12 +261,27 @@ pub(crate) struct Report {
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,
+    /// What the HTML page has open when printed.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) print: Print,
     /// What becomes of pictures the record names, in the HTML page.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) photos: Photos,
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+}
+
+/// What a page has open when printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Print {
+    /// The summary and the cautions.
+    #[default]
+    Summary,
+    /// Parts and routes too.
+    Routes,
+    /// Everything.
+    All,
 }
 
 /// What becomes of pictures.
@@ -263,6 +313,10 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// What to say on camera, with times to show.
+    Script,
+    /// The summary alone, Markdown.
+    Summary,
     /// Text for a video description: chapters, tools, parts to buy, cautions.
     Video,
     /// A summary card, SVG of 1200 by 630.
@@ -295,6 +349,8 @@ pub(crate) struct Route {
     /// A record file; `-` is standard input.
     #[arg(value_name = "RECORD")]
     pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
     /// Parts or roles; left out: every part.
     #[arg(value_name = "PART")]
     pub(crate) parts: Vec<String>,
@@ -349,6 +405,8 @@ pub(crate) enum RouteFormat {
     Text,
     /// For programs.
     Json,
+    /// All ways to the parts that count as one drawing.
+    Svg,
 }
 
 #[derive(Debug, Args)]
@@ -425,7 +483,34 @@ pub(crate) struct Unknowns {
     pub(crate) firm: bool,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: PlainFormat,
+    pub(crate) format: UnknownsFormat,
+}
+
+/// How open questions are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnknownsFormat {
+    /// For reading, 80 columns.
+    #[default]
+    Text,
+    /// For programs.
+    Json,
+    /// A table to fill in and give to `answer --from`: all that is open, in the order a bench answers it.
+    Csv,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Answer {
+    /// A record file. It is changed.
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) choice: Choice,
+    /// Take the answers from this table (CSV) with the columns `path` and `answer`: all of them, or none.
+    #[arg(long, value_name = "ANSWERS")]
+    pub(crate) from: Option<String>,
+    /// Command that opens the footage where a question points to; `{time}` (seconds) and `{video}` are filled in.
+    #[arg(long, value_name = "COMMAND", conflicts_with = "from")]
+    pub(crate) player: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -440,6 +525,9 @@ pub(crate) struct ChangesArguments {
     /// Score (7.0), class (B) or `pass` to reach at the low end with the cheapest set; exit code 3 if none is found.
     #[arg(long, value_name = "SCORE|CLASS|pass")]
     pub(crate) target: Option<String>,
+    /// Which verdict they change.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Costs of changes: a file of lines `COST, CHANGE ID`; what is not named costs 1.
     #[arg(long, value_name = "FILE", requires = "target")]
     pub(crate) costs: Option<String>,
@@ -463,6 +551,9 @@ pub(crate) struct Compare {
     pub(crate) method: String,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    /// Which verdict is compared.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Compare devices of different categories all the same.
     #[arg(long)]
     pub(crate) mixed: bool,

@@ -3,6 +3,7 @@
 //! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
 
 mod arguments;
+mod asking;
 mod codes;
 mod commands;
 mod exit;
@@ -62,6 +63,7 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
         Command::Report(a) => commands::report::run(&a, form, world),
         Command::Route(a) => commands::route::run(&a, form, world),
         Command::Unknowns(a) => commands::unknowns::run(&a, form, world),
+        Command::Answer(a) => commands::answer::run(&a, form, world),
         Command::Changes(a) => commands::changes::run(&a, form, world),
         Command::Compare(a) => commands::compare::run(&a, form, world),
         Command::Diff(a) => commands::diff::run(&a, form, world),

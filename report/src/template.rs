@@ -61,6 +61,7 @@ macro_rules! shipped {
 shipped!(
     "report.html",
     "report.css",
+    "summary.html",
     "verdict.html",
     "part.html",
     "route.html",
@@ -68,6 +69,7 @@ shipped!(
     "method.html",
     "report.md",
     "because.md",
+    "summary.md",
     "index.html",
     "compare.html"
 );

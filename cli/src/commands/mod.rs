@@ -1,12 +1,13 @@
 //! The commands, one file each.
 
 pub(crate) mod about;
+pub(crate) mod answer;
 pub(crate) mod changes;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod diff;
-pub(crate) mod marks;
 pub(crate) mod draft;
+pub(crate) mod marks;
 pub(crate) mod methods;
 pub(crate) mod new;
 pub(crate) mod report;

@@ -9,13 +9,16 @@ use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
 use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
+use scoring::text::csv::cell;
 use serde_json::json;
 
-use crate::arguments::{PlainFormat, Unknowns};
+use crate::arguments::{Unknowns, UnknownsFormat};
+use crate::asking::asks;
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
+use crate::terminal::shown::Shown;
 use crate::terminal::{hang, plural, print_json, tame};
 use crate::world::{WIDTH, World};
 
@@ -32,6 +35,9 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks for the default verdict: questions of five methods at once guide nobody.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
+    if arguments.format == UnknownsFormat::Csv {
+        return table(&record, &sources, &fitted(&fitting[0].method, &record), world.out);
+    }
     let mut out = Vec::new();
     for one in fitting.into_iter().take(most) {
         let method = fitted(&one.method, &record);
@@ -39,15 +45,29 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         let guide = Guide::of(&study);
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
         match arguments.format {
-            PlainFormat::Json => out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness })),
-            PlainFormat::Text => {
+            UnknownsFormat::Json => {
+                out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness }))
+            }
+            _ => {
                 told(&guide, &study, &method, &record, &sources, world.out)?;
                 firmness.iter().try_for_each(|f| firm(f, world.out))?;
             }
         }
     }
-    if arguments.format == PlainFormat::Json {
+    if arguments.format == UnknownsFormat::Json {
         print_json(&json!({ "unfasten": 1, "unknowns": out }), world.out)?;
+    }
+    Ok(())
+}
+
+/// Everything open as a table to fill in: `answer` is empty, and what `answer --from` reads.
+fn table(record: &Record, sources: &Sources, method: &Method, out: &mut dyn Shown) -> Result<(), Failure> {
+    writeln!(out, "path,answer,question,found,time,line,such as,written")?;
+    for ask in asks(record, sources, method) {
+        let time = ask.at.map_or_else(String::new, |s| format!("{}:{:02}", s / 60, s % 60));
+        let such = ask.answers.join(" / ");
+        let cells = [&ask.path, "", &ask.question, ask.found.words(), &time, &ask.line.to_string(), &such, ask.form];
+        writeln!(out, "{}", cells.map(cell).join(","))?;
     }
     Ok(())
 }

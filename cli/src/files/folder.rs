@@ -136,6 +136,16 @@ pub(crate) fn write_new(path: &Path, content: &[u8], force: bool) -> Result<(), 
     }
 }
 
+/// Replaces a file, whole or not at all; who may read and write it stays as it was.
+pub(crate) fn replace(path: &Path, content: &[u8]) -> Result<(), Failure> {
+    let failed = |e: io::Error| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
+    let rights = fs::metadata(path).map_err(failed)?.permissions();
+    let mut stage = Stage::new(path.parent().unwrap_or(Path::new("."))).map_err(failed)?;
+    let ready = stage.add(content).map_err(failed)?;
+    fs::set_permissions(&ready, rights).map_err(failed)?;
+    move_all(std::iter::once((ready, path.to_owned())), &mut || {}).map_err(|(_, e)| failed(e))
+}
+
 fn read_manifest(folder: &Path, force: bool) -> Result<Manifest, Failure> {
     let fresh = Manifest { unfasten: 1, ..Manifest::default() };
     let path = folder.join(MANIFEST);

@@ -100,7 +100,10 @@ fn card(
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
         destroys: {
-            let mut out: Vec<String> = actions.iter().flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id)))).collect();
+            let mut out: Vec<String> = actions
+                .iter()
+                .flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id))))
+                .collect();
             out.dedup();
             out
         },

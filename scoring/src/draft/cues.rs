@@ -211,7 +211,7 @@ fn leading_time(line: &str) -> (Option<(u32, u32)>, &str) {
     let span = rest.trim_start().strip_prefix("..").or_else(|| rest.trim_start().strip_prefix(['-', '–']));
     if let Some(second) = span.map(str::trim_start) {
         let end = second.find(|c: char| !(c.is_ascii_digit() || c == ':')).unwrap_or(second.len());
-        if let Some(until) = clock(&second[..end]).filter(|u| *u >= start) {
+        if let Some(until) = clock(second[..end].trim_end_matches(':')).filter(|u| *u >= start) {
             (last, rest) = (until, &second[end..]);
         }
     }

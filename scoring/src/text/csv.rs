@@ -25,6 +25,16 @@ pub fn rows(source: &Source, file: FileId) -> (Vec<Row>, Vec<Diagnostic>) {
     (out, lines.found)
 }
 
+/// One cell as it is written, quoted where it must be; a leading sign that spreadsheets take for a formula gets a space.
+pub fn cell(value: &str) -> String {
+    let value = if value.starts_with(['=', '+', '-', '@']) { format!(" {value}") } else { value.to_owned() };
+    if value.contains([',', '"', '\n', '\r']) || value.starts_with('#') {
+        format!("\"{}\"", value.replace('"', "\"\""))
+    } else {
+        value
+    }
+}
+
 struct Lines<'t> {
     text: &'t str,
     file: FileId,

@@ -9,6 +9,7 @@ pub mod codes;
 pub mod csv;
 pub mod day;
 pub mod diagnostic;
+pub mod edit;
 pub mod fields;
 pub mod hidden;
 pub mod limits;

@@ -10,6 +10,7 @@ mod compare_weights;
 mod ends;
 mod laws;
 mod laws_measures;
+mod meaning;
 mod questions_brute;
 mod questions_firmness;
 mod questions_world;

@@ -2,6 +2,7 @@
 
 mod amounts;
 mod costly;
+mod drafted;
 mod drives;
 mod names;
 mod order;
@@ -21,6 +22,7 @@ pub fn check(record: &Record, sources: &Sources) -> Vec<Diagnostic> {
     names::check(record, &mut out);
     way_back::check(record, &mut out);
     costly::check(record, &mut out);
+    drafted::check(record, &mut out);
     diagnostic::in_file_order(&mut out);
     out
 }

@@ -1,0 +1,294 @@
+//! One value of a YAML text set in place: every byte outside it stays as it is.
+//!
+//! A path is written as in complaints and questions: `actions[3].after`, `parts.battery.paired`, `support.updates`.
+
+use std::ops::Range;
+
+use super::yaml::{Node, NodeKind, Tree};
+use super::{Source, fold};
+
+/// Bytes of a text to be replaced, and by what. An empty range inserts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// Bytes replaced.
+    pub range: Range<usize>,
+    /// What stands there instead.
+    pub with: String,
+}
+
+impl Edit {
+    /// The text with the edit made.
+    pub fn apply(&self, text: &str) -> String {
+        format!("{}{}{}", &text[..self.range.start], self.with, &text[self.range.end..])
+    }
+}
+
+/// Why a value can't be set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refused {
+    /// The text is no YAML of the kind read here.
+    NotYaml,
+    /// The path names no place: a list item that is not there, or a field of something that has none.
+    NoPlace,
+    /// The value is no YAML that fits on one line in that place.
+    NoValue,
+}
+
+/// One step of a path.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Step {
+    Key(String),
+    Item(usize),
+}
+
+/// What has to change for a path to have a value, written in YAML on one line (`[lid, fan]`, `2 x clip`, `unknown`).
+///
+/// # Errors
+/// See [`Refused`]. Where an edit is given, the edited text reads as before but for the value at the path.
+pub fn set(source: &Source, path: &str, value: &str) -> Result<Edit, Refused> {
+    let tree = Tree::parse(source, 0);
+    let root = tree.root.filter(|_| tree.diagnostics.is_empty()).ok_or(Refused::NotYaml)?;
+    let value = value.trim();
+    if value.is_empty() || value.contains(['\n', '\r']) {
+        return Err(Refused::NoValue);
+    }
+    let edit = at(source, &root, path, value)?;
+    // Whatever the value was meant to be, nothing else may read differently afterwards.
+    let edited = Source::new(&source.name, &edit.apply(&source.text));
+    let again = Tree::parse(&edited, 0);
+    let after = again.root.filter(|_| again.diagnostics.is_empty()).ok_or(Refused::NoValue)?;
+    let expected = value_of(value).ok_or(Refused::NoValue)?;
+    if same_but(&plain(&root), &plain(&after), path, &plain(&expected)) { Ok(edit) } else { Err(Refused::NoValue) }
+}
+
+/// A value on its own.
+fn value_of(value: &str) -> Option<Node> {
+    let tree = Tree::parse(&Source::new("", &format!("v: {value}\n")), 0);
+    match tree.root?.kind {
+        // All of it, so that no comment hides behind it.
+        NodeKind::Map(mut entries) if entries.len() == 1 && tree.diagnostics.is_empty() => {
+            entries.pop().map(|e| e.value).filter(|v| v.span.end as usize == "v: ".len() + value.len())
+        }
+        _ => None,
+    }
+}
+
+fn plain(node: &Node) -> serde_yaml::Value {
+    node.value()
+}
+
+/// Whether two values differ at a path only, and the second has the value there. A single value that had to become a
+/// mapping (a fastener that gets a kind) and a mapping that had to be made are allowed for.
+fn same_but(before: &serde_yaml::Value, after: &serde_yaml::Value, path: &str, value: &serde_yaml::Value) -> bool {
+    use serde_yaml::Value;
+    let Some((step, rest)) = first(
+        path,
+        |key| matches!(after, Value::Mapping(m) if m.keys().any(|k| k.as_str().is_some_and(|k| fold(k) == fold(key)))),
+    ) else {
+        return after == value;
+    };
+    match (step, before, after) {
+        (Step::Item(0), before, after) if !matches!(after, Value::Sequence(_)) => same_but(before, after, rest, value),
+        (Step::Item(n), Value::Sequence(a), Value::Sequence(b)) => {
+            a.len() == b.len()
+                && a.iter()
+                    .zip(b)
+                    .enumerate()
+                    .all(|(i, (a, b))| if i == n { same_but(a, b, rest, value) } else { a == b })
+        }
+        (Step::Key(key), before, Value::Mapping(b)) => {
+            let empty = serde_yaml::Mapping::new();
+            let a = if let Value::Mapping(a) = before { a } else { &empty };
+            let is = |k: &Value| k.as_str().is_some_and(|k| fold(k) == fold(&key));
+            let others = a.iter().filter(|(k, _)| !is(k)).all(|(k, v)| b.get(k) == Some(v));
+            let promoted = !matches!(before, Value::Mapping(_) | Value::Null) && !rest_is_long(rest);
+            let size = b.len() == a.len() + usize::from(!a.keys().any(is)) || promoted;
+            let old = a.iter().find(|(k, _)| is(k)).map_or(&Value::Null, |(_, v)| v);
+            others && size && b.iter().find(|(k, _)| is(k)).is_some_and(|(_, v)| same_but(old, v, rest, value))
+        }
+        _ => false,
+    }
+}
+
+fn rest_is_long(rest: &str) -> bool {
+    rest.contains('.')
+}
+
+/// The first step of a path and what follows. `known` says which keys are there: names may hold points themselves.
+fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
+    if path.is_empty() {
+        return None;
+    }
+    if let Some(rest) = path.strip_prefix('[') {
+        let (number, rest) = rest.split_once(']')?;
+        return Some((Step::Item(number.parse().ok()?), rest.strip_prefix('.').unwrap_or(rest)));
+    }
+    let ends =
+        path.char_indices().filter(|(_, c)| matches!(c, '.' | '[')).map(|(i, _)| i).chain(std::iter::once(path.len()));
+    let ends: Vec<usize> = ends.collect();
+    let end = ends.iter().rev().copied().find(|e| known(&path[..*e])).or_else(|| ends.first().copied())?;
+    let rest = &path[end..];
+    Some((Step::Key(path[..end].to_owned()), rest.strip_prefix('.').unwrap_or(rest)))
+}
+
+fn at(source: &Source, node: &Node, path: &str, value: &str) -> Result<Edit, Refused> {
+    let range = node.span.start as usize..end_of(source, node);
+    let Some((step, rest)) = first(path, |key| node.get(key).is_some()) else {
+        return Ok(replace(source, range, value));
+    };
+    match (step, &node.kind) {
+        (Step::Item(n), NodeKind::List(items)) => at(source, items.get(n).ok_or(Refused::NoPlace)?, rest, value),
+        // One item may be written without its list.
+        (Step::Item(0), _) => at(source, node, rest, value),
+        (Step::Item(_), _) => Err(Refused::NoPlace),
+        (Step::Key(key), NodeKind::Map(entries)) => match node.get(&key) {
+            Some(entry) if entry.value.is_nothing() && entry.value.span.start == entry.value.span.end => {
+                let behind = colon(source, entry.key_span.end as usize)?;
+                Ok(Edit { range: behind..behind, with: format!(" {}", nested(rest, value)?) })
+            }
+            Some(entry) => at(source, &entry.value, rest, value),
+            None => {
+                let with = format!("{key}: {}", nested(rest, value)?);
+                let text = source.text.as_bytes();
+                if text.get(range.start) == Some(&b'{') {
+                    // `{a: b}`, before the bracket that closes it.
+                    let close = range.end - 1;
+                    let inner = source.text[range.start + 1..close].trim_end();
+                    let end = range.start + 1 + inner.len();
+                    let comma = inner.ends_with(',') || inner.trim().is_empty();
+                    let lead = match (inner.trim().is_empty(), comma) {
+                        (true, _) => String::new(),
+                        (_, true) => " ".to_owned(),
+                        _ => ", ".to_owned(),
+                    };
+                    return Ok(Edit { range: end..end, with: lead + &with });
+                }
+                let last = entries.last().ok_or(Refused::NoPlace)?;
+                // Behind the last entry, on a line of its own, as far in as its key.
+                let column = source.position(last.key_span.start).column as usize - 1;
+                let end = block_end(source, end_of(source, &last.value).max(last.key_span.end as usize));
+                Ok(Edit { range: end..end, with: format!("\n{}{with}", " ".repeat(column)) })
+            }
+        },
+        // `information: unknown` gets a field: it becomes a mapping.
+        (Step::Key(key), NodeKind::Scalar(scalar)) => {
+            let field = format!("{key}: {}", nested(rest, value)?);
+            let kept = promoted(&scalar.text, &key);
+            let with = if kept.is_empty() { format!("{{{field}}}") } else { format!("{{{kept}, {field}}}") };
+            Ok(replace(source, range, &with))
+        }
+        (Step::Key(_), NodeKind::List(_)) => Err(Refused::NoPlace),
+    }
+}
+
+/// What a single value keeps when it becomes a mapping: `4 x solder` is a fastener with its count.
+fn promoted(text: &str, key: &str) -> String {
+    let fastener = matches!(&*fold(key), "kind" | "count" | "drive" | "note");
+    if !fastener || matches!(&*fold(text), "unknown" | "") {
+        return String::new();
+    }
+    match text.split_once(" x ") {
+        Some((_, name)) if fold(key) == "count" => format!("fastener: {}", name.trim()),
+        Some((count, name)) => format!("fastener: {}, count: {}", name.trim(), count.trim()),
+        None => format!("fastener: {}", text.trim()),
+    }
+}
+
+/// A value under fields that are not there yet: `{to: public}`.
+fn nested(rest: &str, value: &str) -> Result<String, Refused> {
+    match first(rest, |_| false) {
+        None => Ok(value.to_owned()),
+        Some((Step::Key(key), rest)) => Ok(format!("{{{key}: {}}}", nested(rest, value)?)),
+        Some((Step::Item(0), rest)) => nested(rest, value),
+        Some((Step::Item(_), _)) => Err(Refused::NoPlace),
+    }
+}
+
+/// One past the last byte of a node. The parser's own mark of a list or mapping in brackets may stand behind a comment.
+fn end_of(source: &Source, node: &Node) -> usize {
+    let text = source.text.as_bytes();
+    let start = node.span.start as usize;
+    let last = match &node.kind {
+        NodeKind::Scalar(_) => return node.span.end as usize,
+        NodeKind::List(items) => items.last(),
+        NodeKind::Map(entries) => entries.last().map(|e| &e.value),
+    };
+    let close = match text.get(start) {
+        Some(b'{') => b'}',
+        Some(b'[') => b']',
+        _ => return last.map_or(node.span.end as usize, |n| end_of(source, n)),
+    };
+    let key_end =
+        if let NodeKind::Map(entries) = &node.kind { entries.last().map_or(0, |e| e.key_span.end as usize) } else { 0 };
+    let mut at = last.map_or(start + 1, |n| end_of(source, n)).max(key_end).max(start + 1);
+    while at < text.len() && text[at] != close {
+        if text[at] == b'#' {
+            at = source.text[at..].find('\n').map_or(text.len(), |n| at + n);
+        } else {
+            at += 1;
+        }
+    }
+    (at + 1).min(text.len())
+}
+
+fn replace(source: &Source, range: Range<usize>, value: &str) -> Edit {
+    // A value right behind its colon needs the space YAML wants there.
+    let tight = range.start > 0 && source.text.as_bytes()[range.start - 1] == b':';
+    Edit { range, with: if tight { format!(" {value}") } else { value.to_owned() } }
+}
+
+/// One past the colon behind a key.
+fn colon(source: &Source, from: usize) -> Result<usize, Refused> {
+    source.text[from..].find(':').map(|n| from + n + 1).ok_or(Refused::NoPlace)
+}
+
+/// The end of the line a value ends on, without its line break: a comment beside it stays with it.
+fn block_end(source: &Source, end: usize) -> usize {
+    let text = &source.text;
+    let line = text[end..].find('\n').map_or(text.len(), |n| end + n);
+    let line = if text[..line].ends_with('\r') { line - 1 } else { line };
+    line.max(end)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    const TEXT: &str = "a: 1   # one\nparts:\n  cell: {role: battery}  # it\n  lid:\nlist:\n  - free: lid\n    with: unknown # said\n    loosen: [4 x solder, glue]\n  - do: x\nsupport: unknown\nlast:\n  deep:\n    at: 1\n\n# end\n";
+
+    #[rstest]
+    #[case("a", "2", "a: 2   # one")]
+    #[case("parts.cell.role", "[battery, fan]", "  cell: {role: [battery, fan]}  # it")]
+    #[case("parts.cell.paired", "no", "  cell: {role: battery, paired: no}  # it")]
+    #[case("parts.lid.paired", "no", "  lid: {paired: no}")]
+    #[case("list[0].with", "[PH0, spudger]", "    with: [PH0, spudger] # said")]
+    #[case("list[0].with[0]", "hands", "    with: hands # said")]
+    #[case("list[0].after", "[]", "    loosen: [4 x solder, glue]\n    after: []")]
+    #[case("list[0].loosen[0].kind", "removable", "    loosen: [{fastener: solder, count: 4, kind: removable}, glue]")]
+    #[case(
+        "list[0].loosen[1].kind",
+        "removable | neither",
+        "    loosen: [4 x solder, {fastener: glue, kind: removable | neither}]"
+    )]
+    #[case("support.information.to", "public", "support: {information: {to: public}}")]
+    #[case("last.deep.other", "2", "    at: 1\n    other: 2")]
+    #[case("new.deeper", "x", "    at: 1\nnew: {deeper: x}\n\n# end")]
+    fn sets_in_place(#[case] path: &str, #[case] value: &str, #[case] wanted: &str) {
+        let source = Source::new("x", TEXT);
+        let edited = set(&source, path, value).unwrap().apply(TEXT);
+        assert!(edited.contains(wanted), "{edited}");
+    }
+
+    #[rstest]
+    #[case("list[7].with", "x", Refused::NoPlace)]
+    #[case("list.with", "x", Refused::NoPlace)]
+    #[case("a", "[1", Refused::NoValue)]
+    #[case("a", "1\nb: 2", Refused::NoValue)]
+    #[case("a", "x # y", Refused::NoValue)]
+    #[case("parts.cell.paired", "no, more: 1", Refused::NoValue)]
+    #[case("a", "", Refused::NoValue)]
+    fn refuses(#[case] path: &str, #[case] value: &str, #[case] why: Refused) {
+        assert_eq!(set(&Source::new("x", TEXT), path, value), Err(why));
+    }
+}
