@@ -8,6 +8,7 @@ mod command_marks;
 mod command_outputs;
 mod command_readme;
 mod command_support;
+mod drafts;
 mod command_terminal;
 mod compare_page;
 mod fuzzed;

@@ -1,6 +1,7 @@
 //! Records: reading, complaints, samples.
 
 mod drafts;
+mod edits;
 mod record_codes;
 mod record_hazards;
 mod record_meaning;
