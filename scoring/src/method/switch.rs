@@ -2,8 +2,8 @@
 
 use super::spread;
 use super::{
-    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, Remote, RouteOrder,
-    Routes, Rule, Setting, Start, StepSetting, Switch,
+    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, Remote,
+    RouteOrder, Routes, Rule, Setting, Start, StepSetting, Switch,
 };
 use crate::exact::Exact;
 use crate::text::fold;
