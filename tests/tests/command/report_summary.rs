@@ -27,7 +27,7 @@ fn read(name: &str, text: &str) -> Record {
 
 fn lead(record: &Record) -> Option<Lead> {
     let method = scoring::range::fitted(&scoring::method::load_shipped("en-45554").unwrap(), record);
-    let effort = Effort { routes: 200, group: 500, pool: 400_000, ..Effort::default() };
+    let effort = Effort { looks: 100, pool: 400_000, ..Effort::default() };
     Lead::new(record, &Assessment::new(record, &method, effort))
 }
 
