@@ -105,6 +105,36 @@ pub(crate) struct Joined {
     /// A table (CSV) of support facts, joined to records by maker and model; may be given several times.
     #[arg(long = "support", value_name = "TABLE")]
     pub(crate) support: Vec<String>,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
+}
+
+/// What a bench takes for granted.
+#[derive(Debug, Args)]
+pub(crate) struct OnBench {
+    /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
+    /// given with it and without.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) bench: Option<String>,
+}
+
+/// Which of a method's two verdicts.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum VerdictOf {
+    /// With what the maker promises.
+    #[default]
+    Full,
+    /// What the bench shows alone.
+    Bench,
+}
+
+impl VerdictOf {
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Bench => "bench",
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -167,6 +197,9 @@ pub(crate) struct Check {
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
+    /// Which verdict requirements are held against.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// What must hold even at the low end: `score=7.0`, `class=B`, or `pass` for legal methods; exit code 3 if it does not.
     #[arg(long, value_name = "WHAT")]
     pub(crate) require: Vec<String>,
@@ -316,6 +349,8 @@ pub(crate) struct Route {
     /// A record file; `-` is standard input.
     #[arg(value_name = "RECORD")]
     pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
     /// Parts or roles; left out: every part.
     #[arg(value_name = "PART")]
     pub(crate) parts: Vec<String>,
@@ -490,6 +525,9 @@ pub(crate) struct ChangesArguments {
     /// Score (7.0), class (B) or `pass` to reach at the low end with the cheapest set; exit code 3 if none is found.
     #[arg(long, value_name = "SCORE|CLASS|pass")]
     pub(crate) target: Option<String>,
+    /// Which verdict they change.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Costs of changes: a file of lines `COST, CHANGE ID`; what is not named costs 1.
     #[arg(long, value_name = "FILE", requires = "target")]
     pub(crate) costs: Option<String>,
@@ -513,6 +551,9 @@ pub(crate) struct Compare {
     pub(crate) method: String,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    /// Which verdict is compared.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Compare devices of different categories all the same.
     #[arg(long)]
     pub(crate) mixed: bool,

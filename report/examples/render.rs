@@ -41,11 +41,13 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .enumerate()
         .map(|(i, (m, text))| {
             let assessment = Assessment::new(&record, m, Effort::default());
-            let outlook = if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
+            let outlook =
+                if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
             (assessment, *text, outlook)
         })
         .collect();
-    let applied = assessments.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
+    let applied =
+        assessments.iter().map(|(assessment, text, outlook)| Applied::new(assessment, text, outlook)).collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
     let view = build(&job);
     let stem = Path::new(path).file_stem().ok_or("no name")?.to_string_lossy();

@@ -12,7 +12,7 @@ use scoring::text::{Diagnostic, Sources, Span, near};
 use serde_json::json;
 
 use super::unknowns::range_said;
-use crate::arguments::{ChangesArguments, PlainFormat};
+use crate::arguments::{ChangesArguments, PlainFormat, VerdictOf};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
-    let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.method, &record)).collect();
+    let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.of(arguments.verdict), &record)).collect();
     let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
     let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
     let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
@@ -53,12 +53,15 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         PlainFormat::Json => {
             let reached: Vec<_> = reached.iter().map(|(m, set)| json!({ "method": m, "cheapest": set })).collect();
             print_json(
-                &json!({ "unfasten": 1, "changes": changes, "target": arguments.target, "reached": reached }),
+                &json!({ "unfasten": 1, "changes": changes, "verdict": arguments.verdict.word(), "target": arguments.target, "reached": reached }),
                 world.out,
             )?;
         }
         PlainFormat::Text => {
             let all = arguments.all;
+            if arguments.verdict == VerdictOf::Bench {
+                writeln!(world.out, "Of the bench verdict: what the maker promises is left out.")?;
+            }
             told(&changes, &methods, all, world.out)?;
             for (method, set) in &reached {
                 cheapest_told(arguments.target.as_deref().unwrap_or_default(), method, set.as_ref(), world.out)?;
@@ -88,7 +91,8 @@ fn costs(
 ) -> Result<BTreeMap<String, Exact>, Failure> {
     let Some(name) = &arguments.costs else { return Ok(BTreeMap::new()) };
     let mut sources = Sources::new();
-    let file = read::text(name, Kind::Table, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
+    let file =
+        read::text(name, Kind::Table, world, &mut sources).map_err(|p| Failure::Problems(sources.clone(), vec![*p]))?;
     let (mut out, mut wrong) = (BTreeMap::new(), Vec::new());
     let mut seen: BTreeMap<String, Span> = BTreeMap::new();
     let mut start = 0;

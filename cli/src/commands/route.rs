@@ -30,7 +30,7 @@ const BENCH: usize = 48;
 pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let mut method = job::method(&arguments.method, form, world)?.method;
     let counted_with = count_with(&arguments.steps, &mut method)?;
-    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let (sources, _, record) = job::record(&arguments.record, &arguments.on, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
     let own = times(arguments, &record, world)?;
     let by = match arguments.by {

@@ -44,8 +44,8 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
         return rest(one, view, out);
     }
     if let Some(headline) = &one.headline {
-        let text = format!("{} {} (no support facts stated)", headline.range, headline.out_of);
-        line(&headline.title.to_lowercase(), &text, out)?;
+        let text = format!("{} {}", headline.range, headline.out_of);
+        line(&headline.title, &format!("{}{}", text.trim_end(), by_sheet(one, headline.without.as_ref())), out)?;
     }
     let class = if one.class.is_empty() { String::new() } else { format!(", {}", one.class) };
     let total = format!("{} {}", one.range, one.out_of);
@@ -56,10 +56,10 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
             if let Some(bar) = &headline.bar {
                 writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
             }
-            line("full range", &total, out)?;
+            line("full verdict", &format!("{total}{}", by_sheet(one, one.without.as_ref())), out)?;
         }
         None => {
-            line("verdict", &total, out)?;
+            line("verdict", &format!("{total}{}", by_sheet(one, one.without.as_ref())), out)?;
             if let Some(bar) = &one.bar {
                 writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
             }
@@ -126,6 +126,14 @@ fn rest(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
     }
     questions(one, view, out)?;
     writeln!(out)
+}
+
+/// Where a bench sheet supplied something: its name, and the verdict without it.
+fn by_sheet(one: &Assessed, without: Option<&String>) -> String {
+    match (&one.sheet, without) {
+        (Some(sheet), Some(without)) => format!(" by the sheet of {sheet}; {without} without"),
+        _ => String::new(),
+    }
 }
 
 /// Says so where an end is a bound rather than a value some completion has.

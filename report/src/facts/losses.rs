@@ -102,7 +102,9 @@ impl Walk {
                 self.down(first, own, reach);
                 for limit in limits {
                     let taken = [0, 1].map(|e| match (&reach[e], &first.ends[e].points, &graded.ends[e].points) {
-                        (Some(w), Some(of), Some(left)) if decides(graded, e) == Some(limit.id.as_str()) => w * &(of - left),
+                        (Some(w), Some(of), Some(left)) if decides(graded, e) == Some(limit.id.as_str()) => {
+                            w * &(of - left)
+                        }
                         _ => Exact::zero(),
                     });
                     if taken.iter().any(|t| !t.is_zero()) {

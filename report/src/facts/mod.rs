@@ -209,9 +209,11 @@ fn cause(
 
 /// The limit that binds the verdict, the lowest one where several do.
 fn limit(a: &Assessment) -> Option<Limit> {
-    let (cap, _) = a.root.children.split_first().filter(|_| {
-        matches!(a.root.kind, GradedKind::Group(scoring::method::Combine::Cap))
-    })?;
+    let (cap, _) = a
+        .root
+        .children
+        .split_first()
+        .filter(|_| matches!(a.root.kind, GradedKind::Group(scoring::method::Combine::Cap)))?;
     let takes = [0, 1].map(|e| match (&cap.ends[e].points, &a.root.ends[e].points) {
         (Some(of), Some(left)) => of - left,
         _ => Exact::zero(),

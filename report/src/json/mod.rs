@@ -36,6 +36,9 @@ struct Assessment<'a> {
     exact_high: Option<&'a str>,
     class_low: &'a Option<String>,
     class_high: &'a Option<String>,
+    bench: Option<Bench<'a>>,
+    sheet: &'a Option<String>,
+    without_sheet: &'a Option<String>,
     attained: bool,
     proved: bool,
     weakest: &'a str,
@@ -46,6 +49,15 @@ struct Assessment<'a> {
     unknowns: &'a [Unknown],
     switches: &'a [Switch],
     root: &'a Node,
+}
+
+/// The bench verdict.
+#[derive(Serialize)]
+struct Bench<'a> {
+    range: &'a str,
+    unknowns: usize,
+    attained: bool,
+    without_sheet: &'a Option<String>,
 }
 
 /// The assessments of several reports, with their whole trees. Ends in a line break.
@@ -96,6 +108,14 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
         exact_high: Some(&a.exact_high).filter(|t| there(t)).map(String::as_str),
         class_low: &a.class_low,
         class_high: &a.class_high,
+        bench: a.headline.as_ref().map(|b| Bench {
+            range: &b.range,
+            unknowns: b.unknowns,
+            attained: b.attained,
+            without_sheet: &b.without,
+        }),
+        sheet: &a.sheet,
+        without_sheet: &a.without,
         attained: a.attained,
         proved: a.proved,
         weakest: &a.weakest,

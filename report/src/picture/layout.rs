@@ -270,14 +270,21 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
     for (x, text) in &out.columns {
         let wide = width(text, SMALL, false);
         // Of two that would meet the later one is left out.
-        let label = Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: SMALL, bold: false, width: wide };
+        let label =
+            Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: SMALL, bold: false, width: wide };
         if !out.labels.iter().any(|l| l.meets(&label)) {
             out.labels.push(label);
         }
     }
     let text = "counted steps";
     let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, SMALL, false) / 2.0 + 8.0);
-    let label = Label { text: text.to_owned(), at: [end, TOP - 14.0], size: SMALL, bold: false, width: width(text, SMALL, false) };
+    let label = Label {
+        text: text.to_owned(),
+        at: [end, TOP - 14.0],
+        size: SMALL,
+        bold: false,
+        width: width(text, SMALL, false),
+    };
     if label.area()[2] <= WIDTH {
         out.labels.push(label);
     }
@@ -429,9 +436,7 @@ impl Place<'_> {
         let glue = if stretch.marks.contains(&Mark::Glue) { 14.0 } else { 0.0 };
         let above = named(&off, SMALL, most - tall - glue);
         let below = named(&stretch.tools, SMALL, most);
-        for (text, x, base) in
-            [(above, from[0] + 6.0 + tall, from[1] - 8.5), (below, from[0] + 6.0, from[1] + 16.5)]
-        {
+        for (text, x, base) in [(above, from[0] + 6.0 + tall, from[1] - 8.5), (below, from[0] + 6.0, from[1] + 16.5)] {
             if !text.is_empty() {
                 let wide = width(&text, SMALL, false);
                 self.out.labels.push(Label { text, at: [x, base], size: SMALL, bold: false, width: wide });

@@ -217,9 +217,7 @@ fn twins(ways: &mut Vec<Way>) {
 }
 
 fn failed(record: &Record, part: &str) -> Option<String> {
-    let frees = |a: &&scoring::record::Action| {
-        matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)))
-    };
+    let frees = |a: &&scoring::record::Action| matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)));
     let action = record.actions.iter().filter(frees).find(|a| a.outcome.value == Outcome::Failed)?;
     Some(action.because.as_deref().map_or_else(|| "tried, and failed".to_owned(), |w| format!("failed: {}", line(w))))
 }

@@ -38,14 +38,25 @@ pub fn strip(lost: &Losses) -> String {
         let (sure, open) = (row.surely().to_f64() * scale, row.open().to_f64() * scale);
         let class = if row.limit { "limit" } else { "sure" };
         if sure > 0.0 {
-            out.push_str(&format!("<rect class=\"{class}\" x=\"{x:.1}\" y=\"1\" width=\"{:.1}\" height=\"20\"/>", (sure - 1.0).max(0.6)));
+            out.push_str(&format!(
+                "<rect class=\"{class}\" x=\"{x:.1}\" y=\"1\" width=\"{:.1}\" height=\"20\"/>",
+                (sure - 1.0).max(0.6)
+            ));
             if sure > 26.0 {
                 let said = row.surely().display(2, Rounding::HalfUp);
-                out.push_str(&format!("<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10.7px\">{}</text>", x + sure / 2.0, said.trim_start_matches('0')));
+                out.push_str(&format!(
+                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10.7px\">{}</text>",
+                    x + sure / 2.0,
+                    said.trim_start_matches('0')
+                ));
             }
         }
         if open > 0.0 {
-            out.push_str(&format!("<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>", x + sure, (open - 1.0).max(0.6)));
+            out.push_str(&format!(
+                "<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>",
+                x + sure,
+                (open - 1.0).max(0.6)
+            ));
         }
         let wide = row.short.chars().count() as f64 * LETTER;
         let left = x.min(WIDTH - wide);
@@ -55,7 +66,10 @@ pub fn strip(lost: &Losses) -> String {
             if line > 0 {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
-            out.push_str(&format!("<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10.7px\">{}</text>", escape(&row.short)));
+            out.push_str(&format!(
+                "<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10.7px\">{}</text>",
+                escape(&row.short)
+            ));
         }
         x += sure + open;
     }

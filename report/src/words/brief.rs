@@ -92,10 +92,14 @@ pub fn promise_cost(promise: &Promise) -> String {
 
 /// What lifts a limit.
 pub fn lift(facts: &Facts, limit: &Limit) -> String {
-    let names: Vec<String> = limit.roles.iter().map(|r| {
-        let part = facts.parts.iter().find(|p| p.role == *r);
-        part.map_or_else(|| r.clone(), super::sentence::part_name)
-    }).collect();
+    let names: Vec<String> = limit
+        .roles
+        .iter()
+        .map(|r| {
+            let part = facts.parts.iter().find(|p| p.role == *r);
+            part.map_or_else(|| r.clone(), super::sentence::part_name)
+        })
+        .collect();
     let name = list(&names);
     let to = match limit.measure {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),

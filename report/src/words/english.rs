@@ -26,13 +26,17 @@ pub fn aloud(shown: &str) -> String {
     let digit = |c: char| c.to_digit(10).map(|d| if d == 0 { "zero".to_owned() } else { number(d as usize) });
     match shown.split_once('.') {
         Some((whole, rest)) => {
-            let whole = whole.parse::<usize>().map_or_else(|_| whole.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) });
+            let whole = whole
+                .parse::<usize>()
+                .map_or_else(|_| whole.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) });
             if rest.chars().all(|c| c == '0') {
                 return whole;
             }
             format!("{whole} point {}", rest.chars().filter_map(digit).collect::<Vec<_>>().join(" "))
         }
-        None => shown.parse::<usize>().map_or_else(|_| shown.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) }),
+        None => shown
+            .parse::<usize>()
+            .map_or_else(|_| shown.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) }),
     }
 }
 

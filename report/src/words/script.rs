@@ -28,10 +28,13 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     let [low, high] = &facts.shown;
     let score = if low == high { en::aloud(low) } else { format!("{} to {}", en::aloud(low), en::aloud(high)) };
     let settled = if facts.attained { "" } else { " at the outside" };
-    must.push((0, Shown {
-        at: facts.starts,
-        text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
-    }));
+    must.push((
+        0,
+        Shown {
+            at: facts.starts,
+            text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
+        },
+    ));
     let mut roles: Vec<String> = Vec::new();
     if let Some(cause) = facts.causes.first() {
         let (main, name, spoken) = cause_words(facts, cause);
@@ -49,7 +52,8 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         must.push((4, Shown { at: None, text }));
     }
     if let Some(open) = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]) {
-        let worth = if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
+        let worth =
+            if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
         must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
     } else {
         must.push((5, Shown { at: None, text: "Nothing that counts is left open.".to_owned() }));
@@ -74,10 +78,19 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     }
     if total(&must) < LENGTH[0] && must.len() < 7 {
         let n = facts.parts.iter().filter(|p| p.way.is_some()).count();
-        must.push((7, Shown { at: None, text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))) }));
+        must.push((
+            7,
+            Shown {
+                at: None,
+                text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))),
+            },
+        ));
     }
     if total(&must) < LENGTH[0] && must.len() < 7 {
-        must.push((8, Shown { at: None, text: "Every point has its reason and its line of the record in the report.".to_owned() }));
+        must.push((
+            8,
+            Shown { at: None, text: "Every point has its reason and its line of the record in the report.".to_owned() },
+        ));
     }
     must.sort_by_key(|(kind, _)| *kind);
     must.into_iter().map(|(_, s)| s).collect()

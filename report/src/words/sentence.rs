@@ -85,7 +85,8 @@ pub fn sentence(facts: &Facts) -> Sentence {
         (Shape::Good, vec![good(facts)], Vec::new())
     };
     let parts = heavy(facts, &spoken_of);
-    let open = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
+    let open =
+        facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
     let text = fitted(&heads, &parts, if shape == Shape::Fork { None } else { open.as_deref() });
     let spoken = match shape {
         Shape::Fork => text.clone(),
@@ -157,7 +158,8 @@ fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
         Asks::Works(names, frees) => {
             let names: Vec<String> = names.iter().map(|n| called(facts, n)).collect();
             let what = list(&names);
-            let yes = if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
+            let yes =
+                if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
             (yes, "if not", ": nobody tried")
         }
         Asks::Clean(names) => {
@@ -197,12 +199,18 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
         }
         Measure::Tools => format!("{} {} a tool nobody can buy", en::the(&name), is("needs", "need")),
         Measure::Paired => format!("a new {name} {} software pairing", is("needs", "need")),
-        Measure::SpareTo => format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts")),
+        Measure::SpareTo => {
+            format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts"))
+        }
         Measure::SparePrice => format!("a new {name} {} a large share of the device", is("costs", "cost")),
         _ => format!("{}: {}", name, limit.said),
     };
     let end = usize::from(!limit.binds[0]);
-    let at = if limit.binds == [true, true] && limit.at[0] != limit.at[1] { range(&limit.at) } else { limit.at[end].clone() };
+    let at = if limit.binds == [true, true] && limit.at[0] != limit.at[1] {
+        range(&limit.at)
+    } else {
+        limit.at[end].clone()
+    };
     let perhaps = match limit.binds {
         [true, true] => "held at",
         [true, false] => "at the low end held at",

@@ -196,7 +196,12 @@ impl Sorter {
     fn opens(&mut self, clause: &Clause) {
         // What was only named before any work is the introduction.
         let intro = self.out.entries.is_empty() && self.pending.is_none();
-        if self.by_line || self.current.as_ref().is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone()) {
+        if self.by_line
+            || self
+                .current
+                .as_ref()
+                .is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone())
+        {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -308,7 +313,13 @@ impl Sorter {
 
     /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
     fn finish(&mut self, name: &str, clause: &Clause) -> bool {
-        let Some(entry) = self.out.entries.iter_mut().rev().find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name)) else {
+        let Some(entry) = self
+            .out
+            .entries
+            .iter_mut()
+            .rev()
+            .find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name))
+        else {
             return false;
         };
         entry.off = true;
@@ -391,7 +402,10 @@ impl Sorter {
                 });
                 let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                 if works && (late || driven) && !(only_hands && current.since_off <= 1) {
-                    let broke = clause.tokens.iter().any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                    let broke = clause
+                        .tokens
+                        .iter()
+                        .any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
                     if known || broke {
                         self.aside(clause, Aside::Twice);
                         return;
@@ -498,7 +512,10 @@ fn points(clause: &Clause) -> bool {
 
 /// "Now", "okay", "so": the speaker turns to the bench again.
 fn begins_anew(clause: &Clause) -> bool {
-    clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
+    clause
+        .tokens
+        .first()
+        .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
 }
 
 /// "It's a module": says what the thing at hand is.

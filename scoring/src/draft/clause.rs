@@ -183,7 +183,10 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
-        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one") || text("different") || text("except") || text("odd"),
+        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one")
+            || text("different")
+            || text("except")
+            || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
@@ -225,7 +228,10 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
-    if tokens[0].text == "and" && first.from <= 3 && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside") {
+    if tokens[0].text == "and"
+        && first.from <= 3
+        && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside")
+    {
         return None;
     }
     // "This little board down here is the charging board": the second name is the fuller one.
@@ -253,7 +259,9 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
 /// "First thing, the battery connector": the plug of the battery is what is worked on.
 fn plug_of(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     spots.iter().find_map(|s| match &s.what {
-        What::Fastener { name: "connector", of, .. } if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() => {
+        What::Fastener { name: "connector", of, .. }
+            if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() =>
+        {
             leads(tokens, s.from - of.split(' ').count()).then(|| of.clone())
         }
         _ => None,
@@ -515,7 +523,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
         while before > sentence && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1))) {
             before -= 1;
         }
-        before > sentence && (words.be.iter().any(|b| b == word(before - 1)) || matches!(word(before - 1), "got" | "have" | "and" | "with")) && !blocked(tokens, before)
+        before > sentence
+            && (words.be.iter().any(|b| b == word(before - 1))
+                || matches!(word(before - 1), "got" | "have" | "and" | "with"))
+            && !blocked(tokens, before)
     });
     if let Some(found) = found {
         return name(found, false, false);

@@ -22,6 +22,8 @@ pub struct Bench {
     pub(super) skill: Option<Fact<Skill>>,
     /// Tools of actions that state none, by list (false: `actions`, true: `back`) and place in it.
     pub(super) with: BTreeMap<(bool, usize), Vec<Work>>,
+    /// The record without what the sheet supplies, once it is applied.
+    pub(super) without: Option<Box<Record>>,
     /// Kinds of fasteners that state none, by list, place in it, and place in `loosen`.
     pub(super) kinds: BTreeMap<(bool, usize, usize), Fact<Kind>>,
 }
@@ -74,7 +76,16 @@ impl Record {
         }
         super::read::imply(&mut out.actions, &out.parts, &out.tools);
         super::read::imply(&mut out.back, &out.parts, &out.tools);
+        if let Some(bench) = out.bench.as_mut().filter(|_| filled) {
+            bench.without = Some(Box::new(self.clone()));
+        }
         filled.then_some(out)
+    }
+
+    /// Where a bench sheet was applied: the sheet's name, and the record as it is without.
+    pub fn without_sheet(&self) -> Option<(&str, &Self)> {
+        let bench = self.bench.as_ref()?;
+        Some((bench.name.as_str(), bench.without.as_deref()?))
     }
 }
 

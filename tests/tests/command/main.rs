@@ -11,6 +11,7 @@ mod command_readme;
 mod command_support;
 mod command_terminal;
 mod compare_page;
+mod confined;
 mod fuzzed;
 mod house_looks;
 mod interrupted;

@@ -4,6 +4,7 @@ mod bench_sheets;
 mod drafts;
 mod record_codes;
 mod record_hazards;
+mod record_limits;
 mod record_meaning;
 mod record_mistakes;
 mod record_samples;

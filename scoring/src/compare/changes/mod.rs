@@ -4,6 +4,7 @@ mod apply;
 mod cheapest;
 mod list;
 mod touch;
+mod whole;
 
 use std::collections::BTreeMap;
 
@@ -15,7 +16,7 @@ use crate::range::{Case, Effort, Range, Study, show};
 use crate::record::Record;
 use apply::Make;
 
-pub use cheapest::{Cheapest, TRIES, cheapest};
+pub use cheapest::{Cheapest, TRIES, cheapest, remaining};
 
 /// One edit of a design or a promise.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
@@ -100,6 +101,7 @@ impl Change {
             // Several needs of one action can go, and several facts of one spare part can be promised.
             Some("order") => to == other_to,
             Some("spare") => first(to) == first(other_to),
+            Some("promise") if place == "promise device.ingress" => first(to) == first(other_to),
             _ => true,
         }
     }
@@ -117,6 +119,18 @@ pub(super) fn settle(case: &mut Case, edits: &[crate::range::Edit]) {
     edits.iter().for_each(|e| apply::settle(case, e));
 }
 
+/// Changes without those that do the same as an earlier one, each with the ids of those left out for it.
+pub fn distinct(changes: Vec<Change>) -> Vec<(Change, Vec<String>)> {
+    let mut out: Vec<(Change, Vec<String>)> = Vec::new();
+    for change in changes {
+        match out.iter_mut().find(|(kept, _)| kept.make == change.make) {
+            Some((_, same)) => same.push(change.id),
+            None => out.push((change, Vec::new())),
+        }
+    }
+    out
+}
+
 /// Every single change some method might see, before anything is worked out; record order.
 pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
     list::list(record, studies)
@@ -132,7 +146,7 @@ impl Changes {
     /// Tries every single change in studies of one record.
     pub fn of(record: &Record, studies: &[&Study<'_>]) -> Self {
         let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
-        let list = candidates(record, studies);
+        let list: Vec<Change> = distinct(candidates(record, studies)).into_iter().map(|(change, _)| change).collect();
         let many = list.len();
         let mut tried: Vec<Tried> =
             side_by_side(&list, |change| tried(change, studies, &before, many)).into_iter().flatten().collect();

@@ -81,7 +81,16 @@ pub(super) fn applied(
             kinds.push((fastener, drive, kind));
         }
     }
-    let mut out = Bench { name, file, tools: Vec::new(), place, skill, with: BTreeMap::new(), kinds: BTreeMap::new() };
+    let mut out = Bench {
+        name,
+        file,
+        tools: Vec::new(),
+        place,
+        skill,
+        with: BTreeMap::new(),
+        without: None,
+        kinds: BTreeMap::new(),
+    };
     for (back, list) in [(false, actions), (true, back)] {
         for (at, action) in list.iter().enumerate() {
             if open_with(&action.with)
