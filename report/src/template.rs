@@ -129,7 +129,8 @@ impl Templates {
                 return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
             };
             if let Some(line) = guard::joined_at(&text) {
-                let message = "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
+                let message =
+                    "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
                 return Err(TemplateError::Wrong { name, line: Some(line), message });
             }
             *piece = text;

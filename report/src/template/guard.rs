@@ -63,7 +63,8 @@ fn beside_a_number(text: &str, plus: usize) -> bool {
     let before = text[..plus].trim_end();
     let word = before.rfind(|c: char| !(c.is_ascii_alphanumeric() || c == '_' || c == '.')).map_or(0, |n| n + 1);
     let (rest, word) = before.split_at(word);
-    let figure = word.starts_with(|c: char| c.is_ascii_digit()) && word.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+    let figure =
+        word.starts_with(|c: char| c.is_ascii_digit()) && word.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     figure || NUMBERS.contains(&word) && rest.trim_end().ends_with('|')
 }
 
