@@ -14,6 +14,8 @@ async function picture(file, path, width, first, last) {
   const context = await browser.newContext({ colorScheme: "light", viewport: { width, height: 900 }, deviceScaleFactor: 1.5 });
   const page = await context.newPage();
   await page.goto(pathToFileURL(resolve(folder, path)).href);
+  // What is folded stands open only where it is the picture.
+  await page.evaluate(s => { for (let d = document.querySelector(s)?.closest("details"); d; d = d.parentElement.closest("details")) d.open = true; }, first);
   const [a, b] = [await page.locator(first).first().boundingBox(), await page.locator(last).first().boundingBox()];
   const y = Math.max(0, a.y - 16);
   await page.setViewportSize({ width, height: Math.ceil(b.y + b.height + 16 - y) });
@@ -22,7 +24,7 @@ async function picture(file, path, width, first, last) {
   await context.close();
 }
 
-await picture("verdict.png", "bar-phone/report.html", 980, "header", ".verdict.first");
-await picture("route.png", "bar-phone/report.html", 980, "section:has(> #route-display)", "section:has(> #route-display)");
+await picture("verdict.png", "bar-phone/report.html", 980, "section.sum", "section.sum");
+await picture("route.png", "bar-phone/report.html", 980, "#route-display", ":has(> #route-display), details:has(> summary #route-display)");
 await picture("devices.png", "gallery/index.html", 1280, "header", "main .scroll");
 await browser.close();
