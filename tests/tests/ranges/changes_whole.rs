@@ -52,8 +52,10 @@ fn two_heatings_go_together() {
     assert_eq!(places, ["actions[0].with[0]", "actions[1].with[0]"]);
     assert_eq!(set.cost, Exact::from(2));
     // A third heating, a third change.
-    let more = TWO_HEATS.replace("[heat pad, opening pick], loosen: {fastener: film adhesive, kind: removable}, after: lid}",
-        "[heat pad, opening pick, heat pad, hands], loosen: {fastener: film adhesive, kind: removable}, after: lid}");
+    let more = TWO_HEATS.replace(
+        "[heat pad, opening pick], loosen: {fastener: film adhesive, kind: removable}, after: lid}",
+        "[heat pad, opening pick, heat pad, hands], loosen: {fastener: film adhesive, kind: removable}, after: lid}",
+    );
     let record = read(&more);
     assert_eq!(found(&record, &method, "pass", &BTreeMap::new()).expect("a set").cost, Exact::from(3));
 }
@@ -114,14 +116,16 @@ fn no_change_stands_twice_and_bench_and_protection_are_among_them() {
         assert!(kept.iter().any(|c| c.id == wanted), "{wanted}: {:#?}", kept.iter().map(|c| &c.id).collect::<Vec<_>>());
     }
     let made = kept.iter().find(|c| c.id == "skill teardown.skill -> layman").unwrap().apply(&study.case);
-    let expected = Study::new(&read(&text.replace("skill: expert", "skill: layman")), &method, Effort::default()).range(0);
+    let expected =
+        Study::new(&read(&text.replace("skill: expert", "skill: layman")), &method, Effort::default()).range(0);
     assert_eq!(Study::of(made, &method, Effort::default()).range(0), expected);
 }
 
 #[test]
 fn what_no_change_lifts_is_named() {
     // Nothing listed makes a part come off that no action frees.
-    let text = TWO_HEATS.replace("  - {free: cell,", "  - {free: shelf,").replace("after: lid}", "after: lid}\nabsent: []");
+    let text =
+        TWO_HEATS.replace("  - {free: cell,", "  - {free: shelf,").replace("after: lid}", "after: lid}\nabsent: []");
     let record = read(&text);
     let method = method("eu-2023-1542-11", &record);
     let study = Study::new(&record, &method, Effort::default());

@@ -12,7 +12,7 @@ use scoring::assess::{Reach, Router};
 use scoring::method::{Method, StepRule, StepSetting, load_shipped};
 use scoring::range::Case;
 use scoring::record::complete::Complete;
-use scoring::route::{Limits, Taken, Target, Thing, replay};
+use scoring::route::{Limits, Need, Taken, Target, Thing, replay};
 use scoring::text::{Source, Sources};
 use serde_json::Value;
 
@@ -42,6 +42,14 @@ struct Switches {
 struct Bench {
     acts: Vec<Act>,
     target: Vec<String>,
+}
+
+impl Act {
+    /// Needs something it reaches itself: a second way to a part that another action must have reached first.
+    fn needs_own(&self) -> bool {
+        let reached = |t: &String| self.frees.contains(t) || *t == self.id;
+        self.after.iter().flatten().flatten().any(reached)
+    }
 }
 
 fn is_heat(set: &BTreeSet<String>) -> bool {
@@ -81,7 +89,9 @@ impl Bench {
                     format!("{{any: [{}]}}", members.join(", "))
                 }
             };
-            let after: Vec<String> = act.after.iter().map(need).collect();
+            // A record may not say so; see `read`.
+            let written = if act.needs_own() { &[][..] } else { &act.after };
+            let after: Vec<String> = written.iter().map(need).collect();
             let _ = writeln!(
                 out,
                 "    with: [{}]\n    loosen: nothing\n    after: [{}]",
@@ -104,7 +114,15 @@ impl Bench {
         let file = sources.add(Source::new("random.yaml", &self.text()));
         let read = scoring::record::read(&sources, file);
         let record = read.record.unwrap_or_else(|| panic!("{:#?}\n{}", read.diagnostics, self.text()));
-        Case::new(&record, method).base
+        let mut device = Case::new(&record, method).base;
+        for (at, act) in self.acts.iter().enumerate().filter(|(_, act)| act.needs_own()) {
+            let thing = |name: &String| Need::Thing(thing(&device, name));
+            let any =
+                |any: &Vec<Vec<String>>| Need::Any(any.iter().map(|all| all.iter().map(thing).collect()).collect());
+            let after: Vec<Need> = act.after.iter().map(any).collect();
+            device.actions.iter_mut().filter(|a| a.written == Some(at)).for_each(|a| a.after.clone_from(&after));
+        }
+        device
     }
 
     /// Least steps by uniform-cost search over (done, off, held, covered), nothing left out and nothing bounded.
