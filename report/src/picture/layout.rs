@@ -1,5 +1,6 @@
 //! Where everything stands: rows, columns, texts. Every text knows its box, so that a test can tell whether two meet.
 
+use scoring::record::complete::open_count;
 use unicode_width::UnicodeWidthStr;
 
 use super::tree::{End, Known, Mark, Stretch, Tree};
@@ -202,7 +203,12 @@ fn walk<'t>(stretch: &'t Stretch, each: &mut impl FnMut(&'t Stretch)) {
 
 /// `battery 7`, `bearings 23, destroys the tub`.
 fn label_of(end: &End, stretch: &Stretch) -> String {
-    let steps = end.at_least.map_or_else(|| stretch.steps[1].to_string(), |n| format!("{n} to {}", stretch.steps[1]));
+    let (known, open) = open_count(stretch.steps[1]);
+    let steps = match (open, end.at_least) {
+        (true, _) => format!("at least {known}"),
+        (false, Some(n)) => format!("{n} to {known}"),
+        (false, None) => known.to_string(),
+    };
     let name = cut(&end.name, BOLD, true, NAME - 30.0);
     // A part on the way has its name in a lane, and what is destroyed for it with the name.
     if end.destroys.is_empty() || stretch.next.is_empty() {
@@ -255,7 +261,8 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
         for &steps in &scale.beyond {
             let x = scale.x(steps);
             if x - 8.0 > last || steps == deepest {
-                out.columns.push((x, steps.to_string()));
+                let (known, open) = open_count(steps);
+                out.columns.push((x, if open { format!("{known}+") } else { known.to_string() }));
                 last = x + 12.0;
             }
         }

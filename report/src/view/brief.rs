@@ -2,6 +2,7 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::record::Record;
+use scoring::record::complete::open_count;
 use scoring::vocab::{Access, Basis};
 
 use super::place::money;
@@ -64,7 +65,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         strip: crate::svg::strip::strip(&facts.lost),
         picture: picture::svg(&tree),
         tree: picture::list(&whole),
-        more: tree.more.iter().map(|(n, s)| format!("{n} {s}")).collect::<Vec<_>>().join(", "),
+        more: tree.more.iter().map(|(n, s)| format!("{n} {}", open_count(*s).0)).collect::<Vec<_>>().join(", "),
         whole: if tree.more.is_empty() { String::new() } else { picture::svg(&whole) },
         parts: facts.parts.iter().take(2).map(|p| part(record, p)).collect(),
         costs,
@@ -222,7 +223,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let name = if fact.names.len() > 1 { own } else { en::name(&fact.role, &own) };
     let head = match fact.steps {
         [Some(a), Some(b)] if a == b => en::steps(a),
-        [Some(a), Some(b)] => format!("{} to {}", a.min(b), en::steps(a.max(b))),
+        [Some(a), Some(b)] => format!("{} to {}", open_count(a.min(b)).0, en::steps(a.max(b))),
         [None, Some(b)] => format!("{} if it comes out at all", en::steps(b)),
         _ if fact.way.is_none() => "not mentioned".to_owned(),
         _ => "can't be taken out".to_owned(),

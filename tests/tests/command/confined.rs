@@ -91,7 +91,9 @@ fn a_folder_named_with_base_may_be_read() {
 fn a_method_extends_nothing_outside_of_its_folder() {
     let place = Place::new();
     let method = |base: &str| {
-        format!("unfasten method: 1\nid: own\ntitle: Own\nedition: \"1\"\nextends: {base}\nsource: own\ncertainty: own\n")
+        format!(
+            "unfasten method: 1\nid: own\ntitle: Own\nedition: \"1\"\nextends: {base}\nsource: own\ncertainty: own\n"
+        )
     };
     place.put("own.yaml", &text_of("criteria/en-45554.yaml").replacen("id: en-45554", "id: first", 1));
     place.put("bench/second.yaml", &method("../own.yaml"));
@@ -150,7 +152,8 @@ fn a_picture_is_not_taken_through_a_link_out_of_the_folder() {
 #[test]
 fn templates_that_would_not_be_used_are_named() {
     let place = Place::new();
-    let report = || unfasten(&["report", &place.text("base.yaml"), "--to", "md", "--template", &place.text("bench/deep")]);
+    let report =
+        || unfasten(&["report", &place.text("base.yaml"), "--to", "md", "--template", &place.text("bench/deep")]);
     place.put("bench/deep/reprot.md", "{{ view.title }}");
     let misspelt = report();
     assert_eq!(misspelt.exit, Exit::WrongInput);

@@ -12,6 +12,7 @@ mod command_support;
 mod command_terminal;
 mod compare_page;
 mod confined;
+mod drafts;
 mod fuzzed;
 mod house_looks;
 mod interrupted;

@@ -27,7 +27,7 @@ fn read(name: &str, text: &str) -> Record {
 
 fn lead(record: &Record) -> Option<Lead> {
     let method = scoring::range::fitted(&scoring::method::load_shipped("en-45554").unwrap(), record);
-    let effort = Effort { looks: 200, pool: 400_000, ..Effort::default() };
+    let effort = Effort { looks: 100, pool: 400_000, ..Effort::default() };
     Lead::new(record, &Assessment::new(record, &method, effort))
 }
 
@@ -298,7 +298,7 @@ fn random() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 50, max_shrink_iters: 40, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 50, max_shrink_iters: 10, ..ProptestConfig::default() })]
     #[test]
     fn summaries_of_random_records_are_sound(text in random()) {
         sound("random.yaml", &text);

@@ -55,6 +55,7 @@ const RULES: &[(&str, &[(&str, &[&str])])] = &[
                     "scale",
                     "routes",
                     "switch route-read",
+                    "switch aside",
                     "switch where-worst-is-met",
                     "switch pairing-surcharge",
                     "switch aside",

@@ -9,6 +9,7 @@ mod compare_records;
 mod compare_spans;
 mod compare_weights;
 mod ends;
+mod faults;
 mod laws;
 mod laws_measures;
 mod meaning;

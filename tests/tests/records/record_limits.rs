@@ -56,7 +56,11 @@ fn timed<T>(work: impl FnOnce() -> T) -> T {
 fn what_has_no_end_is_one_clear_error(#[case] text: String, #[case] code: &str) {
     let found = timed(|| read(&text));
     let told: Vec<&Diagnostic> = found.iter().filter(|d| d.code == code).collect();
-    assert!(!told.is_empty() && found.len() < 400, "{:?}", found.iter().map(|d| (d.code, &d.message)).collect::<Vec<_>>());
+    assert!(
+        !told.is_empty() && found.len() < 400,
+        "{:?}",
+        found.iter().map(|d| (d.code, &d.message)).collect::<Vec<_>>()
+    );
     assert!(told.iter().all(|d| d.message.len() < 300 && d.mend.is_some()), "{:?}", told[0].message);
 }
 
