@@ -346,18 +346,14 @@ fn instance(of: &Instance, parts: &[&Profiles], which: &[usize]) -> Exact {
 }
 
 /// Of several parts of a role, the one whose points come to the lowest total.
-pub(super) fn lowest(
-    plan: &Plan<'_>,
-    sources: &[Source],
-    parts: &[&Profiles],
-    which: &[usize],
-    slot: usize,
-) -> usize {
+pub(super) fn lowest(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], which: &[usize], slot: usize) -> usize {
     let leaves: Vec<usize> = (0..plan.nodes.len())
         .filter(|&l| plan.nodes[l].slot == Some(slot) && !sources[l].instances.is_empty())
         .collect();
     let count = leaves.iter().map(|&l| sources[l].instances.len()).max().unwrap_or(0);
-    let shares = shares(plan, &|l| !sources[l].instances.is_empty() || !sources[l].read.is_empty() || sources[l].fixed.is_some());
+    let shares = shares(plan, &|l| {
+        !sources[l].instances.is_empty() || !sources[l].read.is_empty() || sources[l].fixed.is_some()
+    });
     let total = |k: usize| -> (Exact, Vec<Exact>) {
         let points: Vec<Exact> = leaves.iter().map(|&l| instance(&sources[l].instances[k], parts, which)).collect();
         (leaves.iter().zip(&points).map(|(&l, p)| &shares[l] * p).sum(), points)

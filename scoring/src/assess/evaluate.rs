@@ -210,7 +210,8 @@ pub(crate) fn evaluate_with(
                 let only = counts[&slot];
                 let route = &routes[&device.fills[only].thing];
                 let PlanKind::Leaf(measure, ..) = &plan.nodes[index].kind else { continue };
-                let of_part = measure.per_part().then(|| leaf_of(plan, index, device, only, route, router.scored(route)));
+                let of_part =
+                    measure.per_part().then(|| leaf_of(plan, index, device, only, route, router.scored(route)));
                 of_part.flatten().unwrap_or_else(|| leaf(plan, index, device, &routes, &|r| router.scored(r)))
             }
             None => leaf(plan, index, device, &routes, &|r| router.scored(r)),
@@ -263,13 +264,7 @@ pub(crate) fn limits(plan: &Plan<'_>) -> Vec<bool> {
 }
 
 /// What every leaf comes to, whatever routes are chosen.
-fn sources(
-    plan: &Plan<'_>,
-    device: &Complete,
-    order: &[u32],
-    found: &[&Profiles],
-    whole: &[usize],
-) -> Vec<Source> {
+fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles], whole: &[usize]) -> Vec<Source> {
     let limit = limits(plan);
     let routes: BTreeMap<u32, &PartRoute> = order.iter().zip(found).map(|(&t, p)| (t, &p.found[0].route)).collect();
     let mut out = vec![Source::default(); plan.nodes.len()];
