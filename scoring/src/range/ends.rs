@@ -96,7 +96,7 @@ impl Job<'_, '_> {
                 (Some(_), None) => false,
             };
             if nearer {
-                let choice = picks.iter().map(|p| if let Pick::Is(a) = p { *a } else { 0 }).collect();
+                let choice = picks.iter().map(|p| p.answer()).collect();
                 self.nearest = Some((worth.unwrap_or_else(Exact::zero), choice, evaluated));
             }
         }
@@ -159,11 +159,15 @@ impl Job<'_, '_> {
     }
 
     fn done(&mut self, value: Option<Exact>, found: bool) -> End {
-        let (_, choice, evaluated) = self.nearest.take().unwrap_or_else(|| {
-            let first: Vec<usize> = self.order.iter().map(|&u| self.answers(u)[0]).collect();
-            self.look(&first);
-            self.nearest.take().unwrap_or_else(|| unreachable!("all questions are answered"))
-        });
+        let (choice, evaluated) = match self.nearest.take() {
+            Some((_, choice, evaluated)) => (choice, evaluated),
+            None => {
+                let first: Vec<usize> = self.order.iter().map(|&u| self.answers(u)[0]).collect();
+                let choice: Vec<usize> = self.picks(&first).iter().map(|p| p.answer()).collect();
+                let evaluated = self.looker.completed(&choice);
+                (choice, evaluated)
+            }
+        };
         let attained = found && evaluated.values[0] == value && evaluated.most[0] == value;
         End { value, attained, choice, evaluated, looks: self.looks }
     }

@@ -29,6 +29,13 @@ pub(super) enum Pick {
     Low,
 }
 
+impl Pick {
+    /// The answer; of a question left open the first.
+    pub(super) fn answer(self) -> usize {
+        if let Self::Is(answer) = self { answer } else { 0 }
+    }
+}
+
 /// What stands for all answers of a question left open, per end; `None`: nothing can.
 type Loosened = [Option<Vec<Loose>>; 2];
 
@@ -183,6 +190,14 @@ impl Looker<'_, '_> {
         });
         *states += found.states;
         found
+    }
+
+    /// A completion: an answer to every question.
+    pub(super) fn completed(&self, choice: &[usize]) -> Evaluated {
+        let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
+        let device = self.case.complete(choice);
+        let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+        evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, &picks, &mut 0))
     }
 
     /// One end of the verdict under these picks.
