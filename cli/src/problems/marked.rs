@@ -82,7 +82,12 @@ fn snippet<'a>(
     name: String,
     labels: &[(AnnotationKind, &'a Label)],
 ) -> Group<'a> {
-    if source.text.is_empty() || !source.is_quoted() {
+    if !source.is_quoted() {
+        // The place of what may not be shown may be told.
+        let place = source.position(labels.first().map_or(0, |(_, l)| l.span.start));
+        return group.element(Origin::path(format!("{name}:{}:{}", place.line, place.column)));
+    }
+    if source.text.is_empty() {
         return group.element(Origin::path(name));
     }
     let lines = |l: &Label| source.position(l.span.start).line;

@@ -111,7 +111,7 @@ roles: {lid: {weight: 1}, cell: {weight: 2}}
 actions:
   - {free: lid, with: PH0, loosen: [5 x screw PH0], after: []}
   - {free: cell, with: hands | spudger, loosen: 2..4 x clip, after: lid, outcome: done}
-support: {spare parts: {cell: {to: everyone, years: 5 years}}}
+support: {spare parts: {cell: {to: public, years: 5 years}}}
 ";
 
 fn en_45554() -> &'static (Method, &'static str) {

@@ -139,6 +139,8 @@ const COMMANDS: &[&[&str]] = &[
     &["draft", "captions.srt", "--device", "\u{1b}[2J\u{202e}"],
     &["draft", "captions.srt", "--to", "list"],
     &["draft", "--from", "table.csv"],
+    &["answer", "good.yaml", "--from", "table.csv"],
+    &["answer", "wrong.yaml", "--from", "table.csv"],
     &["check", "good.yaml", "wrong.yaml", "raw.yaml", "broken.yaml", "many.jsonl"],
     &["check", "good.yaml", "--method", "en-45554", "--require", "score=9", "--support", "table.csv"],
     &["check", "wrong.yaml", "raw.yaml", "--problems", "line"],

@@ -36,6 +36,6 @@ fn draws_change_texts() {
     let seeds = vec![b"a: 1\nb: 22\nc: [3, 4]\n".to_vec(), b"x\ny\n".to_vec()];
     let mut draws = Draws::new(1);
     let made: std::collections::BTreeSet<Vec<u8>> = (0..500).map(|_| mutated(&seeds, &mut draws)).collect();
-    assert!(made.len() > 450, "{}", made.len());
+    assert!(made.len() > 400, "{}", made.len());
     assert!(made.iter().any(|t| std::str::from_utf8(t).is_err()) && made.iter().any(|t| t.len() > 1_000));
 }
