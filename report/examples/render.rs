@@ -55,6 +55,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
     std::fs::create_dir_all(&folder)?;
     let templates = Templates::shipped();
     std::fs::write(folder.join("report.html"), report::html::report(&view, &templates)?)?;
+    let routes = View { print: "routes", ..view.clone() };
+    std::fs::write(folder.join("routes.html"), report::html::report(&routes, &templates)?)?;
     std::fs::write(folder.join("report.md"), report::markdown::report(&view, &templates)?)?;
     // Pictures are linked by relative path, so they go along.
     if let Some(photos) = Path::new(path).parent().map(|p| p.join("photos")).filter(|p| p.is_dir()) {

@@ -32,11 +32,19 @@ struct Shown {
 pub fn chapters(record: &Record) -> Vec<Chapter> {
     let mut shown: Vec<Shown> = record.actions.iter().filter_map(|a| action(record, a)).collect();
     shown.extend(record.back.iter().filter_map(|a| {
-        Some(Shown { at: a.at.as_ref()?.value.from, names: vec!["putting it back".to_owned()], failed: false, hot: false })
+        Some(Shown {
+            at: a.at.as_ref()?.value.from,
+            names: vec!["putting it back".to_owned()],
+            failed: false,
+            hot: false,
+        })
     }));
-    shown.extend(record.remarks.iter().filter_map(|r| {
-        Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), failed: false, hot: false })
-    }));
+    shown.extend(
+        record
+            .remarks
+            .iter()
+            .filter_map(|r| Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), failed: false, hot: false })),
+    );
     shown.sort_by_key(|s| s.at);
     let mut groups: Vec<Vec<Shown>> = Vec::new();
     for one in shown {
@@ -129,7 +137,11 @@ fn alike(names: Vec<String>) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for name in &names {
         let same = names.iter().filter(|n| last(n) == last(name)).count();
-        let plural = if last(name).ends_with('s') || last(name).ends_with(')') { last(name) } else { format!("{}s", last(name)) };
+        let plural = if last(name).ends_with('s') || last(name).ends_with(')') {
+            last(name)
+        } else {
+            format!("{}s", last(name))
+        };
         let told = if same > 1 && !name.ends_with(')') { plural } else { name.clone() };
         if !out.contains(&told) {
             out.push(told);

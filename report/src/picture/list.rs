@@ -62,7 +62,9 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
             notes.extend(end.failed.clone());
             (end.name.clone(), true)
         }
-        None if plain => (if stretch.plugs == 1 { "one plug".to_owned() } else { format!("{} plugs", stretch.plugs) }, false),
+        None if plain => {
+            (if stretch.plugs == 1 { "one plug".to_owned() } else { format!("{} plugs", stretch.plugs) }, false)
+        }
         None => (stretch.off.join(", "), false),
     };
     let mut text = tree_line(&name, stretch.steps[1], counts);

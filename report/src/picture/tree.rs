@@ -133,8 +133,9 @@ pub fn tree(record: &Record, a: &Assessment, rows: usize) -> Tree {
             more.reverse();
             return Tree { roots, beyond, more };
         }
-        // The lightest goes, of equals the last one.
-        let lightest = (0..ways.len()).rev().min_by(|x, y| ways[*x].weight.cmp(&ways[*y].weight)).unwrap_or(0);
+        // The lightest goes, of equals the last one; what is destroyed stays.
+        let rank = |w: usize| (ways[w].destroyed > 0, &ways[w].weight);
+        let lightest = (0..ways.len()).rev().min_by(|x, y| rank(*x).cmp(&rank(*y))).unwrap_or(0);
         let gone = ways.remove(lightest);
         more.push((gone.name, gone.steps));
     }

@@ -14,7 +14,12 @@ pub fn card(view: &View) -> String {
             let about = if b.about.is_empty() { String::new() } else { format!(", {}", b.about) };
             (b.range.clone(), format!("{}{about}", b.out_of), b.bar.as_ref(), b.sentence.clone())
         }
-        None => (a.range.clone(), [a.out_of.as_str(), a.class.as_str()].join(" ").trim().to_owned(), a.bar.as_ref(), a.reason.clone()),
+        None => (
+            a.range.clone(),
+            [a.out_of.as_str(), a.class.as_str()].join(" ").trim().to_owned(),
+            a.bar.as_ref(),
+            a.reason.clone(),
+        ),
     };
     let alt = format!("{}: {range} {of}. {reason}", view.title);
     let mut out = format!(

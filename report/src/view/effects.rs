@@ -252,7 +252,14 @@ fn collect<'a>(
                     continue;
                 };
                 let (leaf, node) = deepest(limit, below, end);
-                out.push(Share { leaf, node, of: below, lost: taken, kept: [Exact::zero(), Exact::zero()], own: Exact::zero() });
+                out.push(Share {
+                    leaf,
+                    node,
+                    of: below,
+                    lost: taken,
+                    kept: [Exact::zero(), Exact::zero()],
+                    own: Exact::zero(),
+                });
             }
         }
         GradedKind::Group(how) => {

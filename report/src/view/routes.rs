@@ -134,6 +134,7 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
         _ if found.at_least == found.steps => "proved shortest".to_owned(),
         _ => format!("best found, at least {}", count(open_count(found.at_least).0 as usize, "step")),
     };
+    let lines = rows(places, &ledger(&witness, found));
     Route {
         anchor: String::new(),
         target,
@@ -142,10 +143,29 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
         certificate,
         reach,
         used: Vec::new(),
-        lines: rows(places, &ledger(&witness, found)),
+        first: first(&lines),
+        lines,
         chart: String::new(),
         chart_text: String::new(),
     }
+}
+
+/// What to know before the first step.
+fn first(lines: &[LedgerRow]) -> String {
+    let mut hazards: Vec<&str> = Vec::new();
+    for hazard in lines.iter().flat_map(|l| l.hazards.split(", ")).filter(|h| !h.is_empty()) {
+        if !hazards.contains(&hazard) {
+            hazards.push(hazard);
+        }
+    }
+    let mut out: Vec<String> = Vec::new();
+    if !hazards.is_empty() {
+        out.push(format!("Before the first step: {}.", list(&hazards)));
+    }
+    if let Some(safe) = lines.iter().find(|l| l.makes_safe) {
+        out.push(format!("The device is safe to work on after line {}, {}.", safe.number, safe.what));
+    }
+    out.join(" ")
 }
 
 /// Tools without temperatures and minutes, which don't make another tool of them.

@@ -347,11 +347,7 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
         .iter()
         .filter_map(|e| {
             let decided = e.decided.as_ref()?;
-            Some(if e.end == "both" {
-                format!("set by {decided}")
-            } else {
-                format!("{} end set by {decided}", e.end)
-            })
+            Some(if e.end == "both" { format!("set by {decided}") } else { format!("{} end set by {decided}", e.end) })
         })
         .collect();
     told.join("; ")

@@ -1,6 +1,7 @@
 //! English: names of things, numbers in words, singular and plural, and one phrase for each kind of fact.
 
 use scoring::exact::Exact;
+use scoring::record::complete::open_count;
 
 use crate::plural::list;
 
@@ -15,7 +16,9 @@ pub fn number(n: usize) -> String {
 
 /// `one step`, `seven steps`, `23 steps`.
 pub fn steps(n: u32) -> String {
-    format!("{} {}", number(n as usize), if n == 1 { "step" } else { "steps" })
+    let (known, open) = open_count(n);
+    let least = if open { "at least " } else { "" };
+    format!("{least}{} {}", number(known as usize), if known == 1 { "step" } else { "steps" })
 }
 
 /// `5.3` as it is read aloud: `five point three`.

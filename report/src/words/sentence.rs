@@ -72,7 +72,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
             said.push(if i == 0 {
                 format!("{} {} {} deep", en::the(&name), en::verb(&name, "lies", "lie"), en::steps(*n))
             } else {
-                format!("{} {}", en::the(&name), en::number(*n as usize))
+                format!("{} {}", en::the(&name), en::number(scoring::record::complete::open_count(*n).0 as usize))
             });
         }
         let head = if said.is_empty() {

@@ -6,7 +6,7 @@ use super::case::{Case, Touches, may_exist};
 use super::edit::{Edit, Touched};
 use super::standing::touched;
 use crate::assess::{Plan, PlanKind};
-use crate::method::{Measure, Points};
+use crate::method::{Measure, Points, RouteOrder};
 use crate::route::{Need, Thing};
 
 /// What bears on what in a case under a method.
@@ -53,7 +53,13 @@ impl Bearing {
             };
             about.insert(thing, (0..touched.len()).filter(|&u| touches(&touched[u])).collect());
             let surcharge = plan.method.steps.remote.counts();
+            // A route that is not chosen for the total is chosen by all that is met on it.
+            let routes = &plan.method.routes;
+            let by_total = routes.order == RouteOrder::HighestTotal && !routes.official_first;
             let on = |u: &usize| {
+                if !by_total {
+                    return !read.is_empty() && touches(&touched[*u]);
+                }
                 let edits = case.unknowns[*u].answers.iter().flat_map(|a| &a.edits);
                 !read.is_empty() && edits.into_iter().any(|e| scene.bears(e, &near, thing, read, surcharge))
             };

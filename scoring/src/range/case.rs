@@ -204,6 +204,7 @@ impl<'r> Builder<'r> {
                 tools: tools.collect(),
                 things: Vec::new(),
                 actions: Vec::new(),
+                official: record.official.as_ref().map_or_else(Vec::new, |o| o.value.clone()),
                 fills: Vec::new(),
                 support: unread_support(),
             },

@@ -31,6 +31,8 @@ pub struct Complete {
     pub things: Vec<String>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
     pub actions: Vec<CompleteAction>,
+    /// The maker's own route, where it is known: indices of `actions`, in its order.
+    pub official: Vec<ActionIndex>,
     /// Parts that fill roles.
     pub fills: Vec<Fill>,
     /// Support facts.

@@ -110,7 +110,8 @@ fn verdicts_are_given_with_the_bench_sheet_and_without() {
     let json: serde_json::Value = serde_json::from_str(&run(&["score", "-", "--format", "json"]).out).unwrap();
     let found = json.pointer("/assessments/0").unwrap();
     assert_eq!(found["sheet"], "bench A");
-    let (with, without) = (found["low"].as_str().unwrap().to_owned(), found["without_sheet"].as_str().unwrap().to_owned());
+    let (with, without) =
+        (found["low"].as_str().unwrap().to_owned(), found["without_sheet"].as_str().unwrap().to_owned());
     assert!(!without.starts_with(&with), "{with} {without}");
     assert!(found["bench"]["without_sheet"].is_string());
     // A bound between the two low ends: met with the sheet, not met without.
@@ -136,7 +137,10 @@ fn both_verdicts_always_stand() {
     let verdicts = |text: &str| {
         let json = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], text.as_bytes()).out;
         let json: serde_json::Value = serde_json::from_str(&json).unwrap();
-        (json.pointer("/assessments/0/bench/range").cloned().unwrap(), json.pointer("/assessments/0/exact_low").cloned())
+        (
+            json.pointer("/assessments/0/bench/range").cloned().unwrap(),
+            json.pointer("/assessments/0/exact_low").cloned(),
+        )
     };
     let (before, after) = (verdicts(OPEN), verdicts(&promised));
     assert_eq!(before.0, after.0);
@@ -155,7 +159,10 @@ fn both_verdicts_always_stand() {
     let (_, full) = gate(&[]);
     assert!(full.contains("by the full verdict") && full.contains("bench verdict"), "{full}");
     assert!(gate(&["--verdict", "bench"]).1.contains("by the bench verdict"));
-    let changes = unfasten_reading(&["changes", "-", "-m", "en-45554", "--verdict", "bench", "--format", "json"], OPEN.as_bytes());
+    let changes = unfasten_reading(
+        &["changes", "-", "-m", "en-45554", "--verdict", "bench", "--format", "json"],
+        OPEN.as_bytes(),
+    );
     let json: serde_json::Value = serde_json::from_str(&changes.out).unwrap_or_else(|_| panic!("{}", changes.err));
     assert_eq!(json["verdict"], "bench");
 }

@@ -128,7 +128,8 @@ fn laying_aside_is_void_once_the_part_is_off() {
     assert_eq!(steps(&example(&text("screen")), &method), "2");
     // The order is free: the screen first is shorter.
     assert_eq!(steps(&example(&text("")), &method), "2");
-    let after = text("").replace("with: hands, after: []}\n  - {free: cell", "with: hands, after: lay screen aside}\n  - {free: cell");
+    let after = text("")
+        .replace("with: hands, after: []}\n  - {free: cell", "with: hands, after: lay screen aside}\n  - {free: cell");
     assert_eq!(steps(&example(&after), &method), "3");
 }
 
@@ -181,7 +182,9 @@ fn the_samples_count_as_the_page_says() {
         ("aside", "step"),
         ("mains", "step"),
     ];
-    let mut table = String::from("| sample | part | rule | tools each | heating step | heating nothing | aside step | mains step |\n");
+    let mut table = String::from(
+        "| sample | part | rule | tools each | heating step | heating nothing | aside step | mains step |\n",
+    );
     table.push_str("|---|---|---|---|---|---|---|---|\n");
     for (name, text) in samples {
         let record = record(name, text);

@@ -2,8 +2,10 @@
 
 mod bench_sheets;
 mod drafts;
+mod edits;
 mod record_codes;
 mod record_hazards;
+mod record_limits;
 mod record_meaning;
 mod record_mistakes;
 mod record_samples;

@@ -255,7 +255,8 @@ impl Mender<'_> {
             if told.iter().all(|ways| bar.tools(device, ways)) {
                 continue;
             }
-            out.push(self.changes(|make| match make {
+            out.push(self.changes(|make| {
+                match make {
                 Make::BasicTool(a, o) => {
                     let basic = ToolClass::Basic.rank();
                     *a == index && *o == operation && !matches!(bar, Bar::Tools(level) if basic > level)
@@ -264,6 +265,7 @@ impl Mender<'_> {
                     matches!(e, Edit::Ways(a, o, ways) if *a == index && *o == operation && bar.tools(device, ways))
                 }),
                 _ => false,
+            }
             }));
         }
         Some(())

@@ -182,6 +182,16 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
     let tree = Tree::parse(sources.get(file), file);
+    if tree.root.is_some() && !sources.get(file).is_quoted() {
+        // Complaints about its fields would quote them.
+        let start = crate::text::Span { file, start: 0, end: 0 };
+        problems.push(
+            Diagnostic::error("not-a-record", start, "nothing in this file says that it is a record")
+                .because("A record is a mapping whose first field is `unfasten: 1`. Of another file nothing is shown.")
+                .mend("name the record, or start this file from `unfasten: 1` and a `device:`"),
+        );
+        return None;
+    }
     problems.extend(tree.diagnostics);
     let root = tree.root?;
     let NodeKind::Map(_) = &root.kind else {

@@ -20,10 +20,7 @@ impl World {
         let count = parts.len();
         let thing = count; // A `do`.
         let first = if d.one_in(2) { vec![vec![count - 1]] } else { vec![] };
-        let mut actions = vec![
-            act(d, vec![count - 1], None, vec![]),
-            act(d, vec![], Some(thing), first),
-        ];
+        let mut actions = vec![act(d, vec![count - 1], None, vec![]), act(d, vec![], Some(thing), first)];
         for part in 0..roled {
             for _ in 0..1 + usize::from(d.one_in(2)) {
                 let mut after = Vec::new();

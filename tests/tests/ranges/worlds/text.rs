@@ -100,7 +100,7 @@ impl World {
             out += "    outcome: failed\n    because: it would not move\n";
         }
         if act.destroys {
-            out += "    damages: [p0]\n";
+            out += "    destroys: [p0]\n";
         }
         out
     }
