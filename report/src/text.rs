@@ -53,7 +53,11 @@ pub fn verdict(a: &Assessed) -> String {
 /// The score that stands first: `5.3 to 6.6 of 10, product-related`, or the total.
 pub fn headline(a: &Assessed) -> String {
     match &a.headline {
-        Some(h) => format!("{} {}, {}", h.range, h.out_of, h.title.to_lowercase()),
+        Some(h) => {
+            // Judged by what a bench takes for granted: whoever sets devices side by side must see it.
+            let sheet = a.sheet.as_ref().map_or_else(String::new, |s| format!(", by the sheet of {s}"));
+            format!("{} {}, {}{sheet}", h.range, h.out_of, h.title.to_lowercase())
+        }
         None => total(a),
     }
 }

@@ -91,14 +91,16 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
 /// The verdict that leads: what the bench shows, why, what costs most and what is open, as the summary has it.
 fn leading(one: &Assessed, brief: &Brief, out: &mut dyn Write) -> io::Result<()> {
     let bounds = if brief.attained { "" } else { " (outer bounds: too many completions to go through)" };
-    let lead = if brief.about.is_empty() { "verdict" } else { "on the bench" };
-    line(lead, &format!("{} {}{bounds}", brief.range, brief.out_of), out)?;
+    let lead = if brief.about.is_empty() { "verdict" } else { "bench verdict" };
+    let without = one.headline.as_ref().map_or(one.without.as_ref(), |bench| bench.without.as_ref());
+    line(lead, &format!("{} {}{bounds}{}", brief.range, brief.out_of, by_sheet(one, without)), out)?;
     if let Some(bar) = &brief.bar {
         writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
     }
     line("why", &brief.sentence, out)?;
     if !brief.full.is_empty() {
-        line("full verdict", &format!("{} {}{}", one.range, one.out_of, self::bounds(one)), out)?;
+        let text = format!("{} {}{}{}", one.range, one.out_of, self::bounds(one), by_sheet(one, one.without.as_ref()));
+        line("full verdict", &text, out)?;
     }
     for score in &one.sub_scores {
         let why = if score.left_out.is_empty() { String::new() } else { format!(": {}", score.left_out) };

@@ -27,7 +27,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
     let first = assessed.first()?;
     let said = words::sentence(&facts);
     let a = &lead.assessment;
-    let own = a.method.root.id != job.applied.first()?.assessment.method.root.id;
+    let own = a.method.root != job.applied.first()?.assessment.method.root;
     let tree = picture::tree(record, a, picture::ROWS);
     let whole = picture::tree(record, a, usize::MAX);
     let points = |v: &Exact| v.display(1, Rounding::HalfUp);
