@@ -57,7 +57,10 @@ pub(crate) fn asks(record: &Record, sources: &Sources, method: &Method) -> Vec<A
             2 * i,
             Ask {
                 path: format!("{}.basis", action.path),
-                question: format!("`{}` was drafted: was it done as it stands there? (Its other fields are asked next.)", action.id),
+                question: format!(
+                    "`{}` was drafted: was it done as it stands there? (Its other fields are asked next.)",
+                    action.id
+                ),
                 found: Found::Footage,
                 at: time(action),
                 line: sources.position(action.span).line,
@@ -71,7 +74,10 @@ pub(crate) fn asks(record: &Record, sources: &Sources, method: &Method) -> Vec<A
         if out.iter().any(|(_, a)| a.path == path) {
             continue;
         }
-        let place = record.actions.iter().position(|a| path.strip_prefix(&*a.path).is_some_and(|rest| rest.starts_with(['.', '['])));
+        let place = record
+            .actions
+            .iter()
+            .position(|a| path.strip_prefix(&*a.path).is_some_and(|rest| rest.starts_with(['.', '['])));
         let action = place.map(|p| &record.actions[p]);
         let found = match (&unknown.touches, action) {
             (_, Some(_)) => Found::Footage,
@@ -86,7 +92,10 @@ pub(crate) fn asks(record: &Record, sources: &Sources, method: &Method) -> Vec<A
             Found::Footage => 2 * place.unwrap_or_default() + 1,
             Found::LookUp => usize::MAX,
         };
-        out.push((order, Ask { question: unknown.question.clone(), found, at: action.and_then(time), line, answers, form, path }));
+        out.push((
+            order,
+            Ask { question: unknown.question.clone(), found, at: action.and_then(time), line, answers, form, path },
+        ));
     }
     out.sort_by_key(|(order, ask)| (ask.found, *order));
     out.into_iter().map(|(_, ask)| ask).collect()
@@ -117,8 +126,14 @@ fn offered(path: &str, labels: Vec<String>, record: &Record, place: Option<usize
     let field = path.rsplit('.').next().unwrap_or(path);
     let field = field.split('[').next().unwrap_or(field);
     match field {
-        "after" => (above(record, place), "names of parts that are off and of what is done before: `lid`, `[lid, unplug cell]`; `[]`: reachable on the closed device"),
-        "with" => (vec!["hands".to_owned()], "tools in order: `PH0`, `[heat pad 70 °C 4 min, opening pick]`, `PH0 or PH1`, `hands`"),
+        "after" => (
+            above(record, place),
+            "names of parts that are off and of what is done before: `lid`, `[lid, unplug cell]`; `[]`: reachable on the closed device",
+        ),
+        "with" => (
+            vec!["hands".to_owned()],
+            "tools in order: `PH0`, `[heat pad 70 °C 4 min, opening pick]`, `PH0 or PH1`, `hands`",
+        ),
         "loosen" => (vec!["nothing".to_owned()], "fasteners: `4 x screw PH0`, `[2 x clip, connector]`, `nothing`"),
         "count" => (Vec::new(), "a number, or a span: `5`, `5..6`"),
         "outcome" => (vec!["not attempted".to_owned(), "failed".to_owned()], "leave it open unless somebody tried"),
@@ -146,7 +161,13 @@ fn above(record: &Record, place: Option<usize>) -> Vec<String> {
             Aim::Free(parts) => parts[0].value.clone(),
             Aim::Do(name) => name.value.clone(),
         })
-        .map(|n| if n.contains([',', ':', '[', ']', '{', '}', '#', '|']) { format!("\"{}\"", n.replace('"', "\\\"")) } else { n })
+        .map(|n| {
+            if n.contains([',', ':', '[', ']', '{', '}', '#', '|']) {
+                format!("\"{}\"", n.replace('"', "\\\""))
+            } else {
+                n
+            }
+        })
         .collect();
     out.extend(names.into_iter().rev());
     out.dedup_by(|a, b| fold(a) == fold(b));

@@ -25,7 +25,10 @@ const OFFERED: usize = 9;
 
 pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     if arguments.record == "-" {
-        return Err(Failure::wrong("answers are written into a file, not into standard input", "name the record's file"));
+        return Err(Failure::wrong(
+            "answers are written into a file, not into standard input",
+            "name the record's file",
+        ));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let (_, _, record) = job::record(&arguments.record, world).usable(form, world)?;
@@ -33,7 +36,9 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
     let mut file = File::open(&arguments.record)?;
     match &arguments.from {
         Some(list) => from_list(&mut file, list, world),
-        None if std::io::stdin().is_terminal() => Talk { file, method, player: arguments.player.clone(), skipped: Vec::new(), before: Vec::new() }.run(world),
+        None if std::io::stdin().is_terminal() => {
+            Talk { file, method, player: arguments.player.clone(), skipped: Vec::new(), before: Vec::new() }.run(world)
+        }
         None => Err(Failure::wrong(
             "questions are asked at a terminal, and this is none",
             "answer them with --from answers.csv; `unfasten unknowns RECORD --format csv` makes one to fill in",
@@ -69,8 +74,13 @@ impl File {
         let source = Source::new(&self.name, body);
         let edit = set(&source, path, value).map_err(|why| match why {
             Refused::NotYaml => ("the record can't be read as YAML".to_owned(), "see `unfasten check`".to_owned()),
-            Refused::NoPlace => (format!("there is no place `{path}` in this record"), "take paths from `unfasten unknowns`".to_owned()),
-            Refused::NoValue => (format!("`{value}` is no single value"), "put text that holds `: `, `#`, a comma or a bracket in quotes".to_owned()),
+            Refused::NoPlace => {
+                (format!("there is no place `{path}` in this record"), "take paths from `unfasten unknowns`".to_owned())
+            }
+            Refused::NoValue => (
+                format!("`{value}` is no single value"),
+                "put text that holds `: `, `#`, a comma or a bracket in quotes".to_owned(),
+            ),
         })?;
         let text = format!("{mark}{}", edit.apply(body));
         match reading(&self.name, &text, world).1.into_iter().find(|d| d.severity == Severity::Error) {
@@ -103,7 +113,10 @@ fn from_list(file: &mut File, list: &str, world: &mut World<'_>) -> Result<(), F
     };
     let (rows, mut wrong) = csv::rows(sources.get(id), id);
     let Some((head, body)) = rows.split_first() else {
-        return Err(Failure::wrong(format!("`{list}` holds no table"), "make one with `unfasten unknowns RECORD --format csv`"));
+        return Err(Failure::wrong(
+            format!("`{list}` holds no table"),
+            "make one with `unfasten unknowns RECORD --format csv`",
+        ));
     };
     let column = |name: &str| head.cells.iter().position(|c| fold(&c.value) == name);
     let (Some(path), Some(answer)) = (column("path"), column("answer")) else {
@@ -125,7 +138,9 @@ fn from_list(file: &mut File, list: &str, world: &mut World<'_>) -> Result<(), F
                 count += 1;
             }
             Err((what, mend)) => wrong.push(
-                Diagnostic::error("table-syntax", answer.span, what).because("This answer can't stand in the record; nothing was written.").mend(mend),
+                Diagnostic::error("table-syntax", answer.span, what)
+                    .because("This answer can't stand in the record; nothing was written.")
+                    .mend(mend),
             ),
         }
     }
@@ -155,12 +170,19 @@ impl Talk {
         write!(
             world.out,
             "{}",
-            hang("", "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; u: undo; p: open the footage; q: stop.", WIDTH)
+            hang(
+                "",
+                "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; u: undo; p: open the footage; q: stop.",
+                WIDTH
+            )
         )?;
         loop {
             let (read, _) = reading(&self.file.name, &self.file.text, world);
             let Some((sources, record)) = read else {
-                return Err(Failure::wrong(format!("`{}` no longer reads as a record", self.file.name), "see `unfasten check`"));
+                return Err(Failure::wrong(
+                    format!("`{}` no longer reads as a record", self.file.name),
+                    "see `unfasten check`",
+                ));
             };
             let all = asks(&record, &sources, &self.method);
             let left = all.iter().filter(|a| !self.skipped.contains(&a.path)).count();
@@ -195,7 +217,9 @@ impl Talk {
     /// Takes one answer. False to stop.
     fn hear(&mut self, ask: &Ask, record: &Record, world: &mut World<'_>) -> Result<bool, Failure> {
         // What can't be asked any more (the terminal is gone, or somebody pressed Ctrl-C) ends the talk; all is written.
-        let Ok(line) = dialoguer::Input::<String>::new().with_prompt("answer").allow_empty(true).interact_text() else { return Ok(false) };
+        let Ok(line) = dialoguer::Input::<String>::new().with_prompt("answer").allow_empty(true).interact_text() else {
+            return Ok(false);
+        };
         let line = line.trim().to_owned();
         match &*line {
             "" => self.skipped.push(ask.path.clone()),
@@ -209,8 +233,12 @@ impl Talk {
             },
             "p" => self.play(ask, record, world)?,
             answer => {
-                let offered = answer.parse::<usize>().ok().filter(|n| !ask.form.starts_with("a number") && !ask.form.starts_with("years") && *n > 0);
-                let answer = offered.and_then(|n| ask.answers.iter().take(OFFERED).nth(n - 1)).map_or(answer, String::as_str);
+                let offered = answer
+                    .parse::<usize>()
+                    .ok()
+                    .filter(|n| !ask.form.starts_with("a number") && !ask.form.starts_with("years") && *n > 0);
+                let answer =
+                    offered.and_then(|n| ask.answers.iter().take(OFFERED).nth(n - 1)).map_or(answer, String::as_str);
                 self.fresh(world)?;
                 match self.file.with(&ask.path, answer, world) {
                     Ok(text) => {
@@ -228,7 +256,11 @@ impl Talk {
     fn fresh(&mut self, world: &mut World<'_>) -> Result<(), Failure> {
         let now = File::open(&self.file.name)?;
         if now.text != self.file.text {
-            write!(world.out, "{}", hang("", "The file was changed in the meantime; the answer goes into what it holds now.", WIDTH))?;
+            write!(
+                world.out,
+                "{}",
+                hang("", "The file was changed in the meantime; the answer goes into what it holds now.", WIDTH)
+            )?;
             self.before.clear();
             self.file = now;
         }
@@ -247,10 +279,14 @@ impl Talk {
             return Ok(());
         };
         let video = Path::new(&self.file.path).parent().unwrap_or(Path::new(".")).join(&video.value);
-        let filled: Vec<String> =
-            player.split_whitespace().map(|w| w.replace("{time}", &at.to_string()).replace("{video}", &video.to_string_lossy())).collect();
+        let filled: Vec<String> = player
+            .split_whitespace()
+            .map(|w| w.replace("{time}", &at.to_string()).replace("{video}", &video.to_string_lossy()))
+            .collect();
         let Some((program, rest)) = filled.split_first() else { return Ok(()) };
-        if let Err(e) = Command::new(program).args(rest).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null()).spawn() {
+        if let Err(e) =
+            Command::new(program).args(rest).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null()).spawn()
+        {
             say(&format!("`{program}` can't be run: {e}"))?;
         }
         Ok(())

@@ -45,7 +45,9 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         let guide = Guide::of(&study);
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
         match arguments.format {
-            UnknownsFormat::Json => out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness })),
+            UnknownsFormat::Json => {
+                out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness }))
+            }
             _ => {
                 told(&guide, &study, &method, &record, &sources, world.out)?;
                 firmness.iter().try_for_each(|f| firm(f, world.out))?;

@@ -121,7 +121,11 @@ impl Sorter {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
         let says = &clause.says;
-        if (says.for_it || says.against_it) && !says.question && !says.would && (self.current.is_some() || self.back || !self.out.entries.is_empty()) {
+        if (says.for_it || says.against_it)
+            && !says.question
+            && !says.would
+            && (self.current.is_some() || self.back || !self.out.entries.is_empty())
+        {
             self.out.remarks.entry(clause.cues.0).or_insert(says.for_it);
         }
         if says.worn && self.out.entries.is_empty() {
@@ -135,7 +139,10 @@ impl Sorter {
             self.aside(clause, Aside::Back);
             return;
         }
-        let begins = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all" | "here"));
+        let begins = clause
+            .tokens
+            .first()
+            .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "but" | "right" | "alright" | "all" | "here"));
         if says.elsewhere {
             self.elsewhere = true;
         } else if self.elsewhere && (clause.opens || begins) {
@@ -189,7 +196,12 @@ impl Sorter {
     fn opens(&mut self, clause: &Clause) {
         // What was only named before any work is the introduction.
         let intro = self.out.entries.is_empty() && self.pending.is_none();
-        if self.by_line || self.current.as_ref().is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone()) {
+        if self.by_line
+            || self
+                .current
+                .as_ref()
+                .is_some_and(|c| intro && c.name.is_some() && !c.any() || c.off || c.declined || c.plug_alone())
+        {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
@@ -200,11 +212,14 @@ impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
     fn turn_to(&mut self, clause: &Clause) -> bool {
         let plug = plugged(clause);
-        let (acts, weak) = if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
+        let (acts, weak) =
+            if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
         let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
             (Some(Off::Part { name, .. }), ..) => (name, true),
             (_, Some(name), ..) => (name, false),
-            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => (name, false),
+            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => {
+                (name, false)
+            }
             (_, _, _, Some(name)) => (name, false),
             _ if self.by_line => return self.line(clause),
             _ => return false,
@@ -213,7 +228,22 @@ impl Sorter {
         let name = self.other(name);
         let done = !another && self.freed(&name);
         // "The switch is off" says nothing of a screwdriver.
-        let powered = |n: &str| matches!(n.rsplit(' ').next().unwrap_or(n), "switch" | "light" | "lights" | "led" | "display" | "screen" | "power" | "supply" | "heater" | "key" | "button");
+        let powered = |n: &str| {
+            matches!(
+                n.rsplit(' ').next().unwrap_or(n),
+                "switch"
+                    | "light"
+                    | "lights"
+                    | "led"
+                    | "display"
+                    | "screen"
+                    | "power"
+                    | "supply"
+                    | "heater"
+                    | "key"
+                    | "button"
+            )
+        };
         if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
             return false;
         }
@@ -283,7 +313,13 @@ impl Sorter {
 
     /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
     fn finish(&mut self, name: &str, clause: &Clause) -> bool {
-        let Some(entry) = self.out.entries.iter_mut().rev().find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name)) else {
+        let Some(entry) = self
+            .out
+            .entries
+            .iter_mut()
+            .rev()
+            .find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name))
+        else {
             return false;
         };
         entry.off = true;
@@ -311,7 +347,11 @@ impl Sorter {
     /// "The right one" after "left motor" is the right motor.
     fn other(&self, name: &str) -> String {
         let Some(side) = name.strip_suffix(" one") else { return name.to_owned() };
-        let last = self.current.as_ref().and_then(|c| c.name.clone()).or_else(|| self.out.entries.last().map(|e| e.name.clone()));
+        let last = self
+            .current
+            .as_ref()
+            .and_then(|c| c.name.clone())
+            .or_else(|| self.out.entries.last().map(|e| e.name.clone()));
         let sides = ["left", "right", "other", "upper", "lower", "front", "rear", "top", "bottom", "second", "first"];
         match last {
             Some(last) => {
@@ -325,13 +365,18 @@ impl Sorter {
     fn freed(&self, name: &str) -> bool {
         let is = |e: &Entry| same(&e.name, name) || e.also.iter().any(|n| n == name && n.contains(' '));
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
-            && !self.out.entries.iter().any(|e| e.status != Status::Done && e.name == name && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name))
+            && !self.out.entries.iter().any(|e| {
+                e.status != Status::Done
+                    && e.name == name
+                    && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name)
+            })
     }
 
     fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
-        let works = loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
+        let works =
+            loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
         if let Some(side) = side(clause).filter(|_| loosens) {
             self.place = Some(side);
         }
@@ -347,14 +392,20 @@ impl Sorter {
                     !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb)
                 });
                 let late = current.since_off > 2 || current.has_fasteners();
-                let only_hands = clause.spots.iter().all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
+                let only_hands = clause
+                    .spots
+                    .iter()
+                    .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
                 let known = clause.spots.iter().all(|s| match &s.what {
                     What::Fastener { name, count, .. } => current.knows(name, *count),
                     _ => true,
                 });
                 let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                 if works && (late || driven) && !(only_hands && current.since_off <= 1) {
-                    let broke = clause.tokens.iter().any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                    let broke = clause
+                        .tokens
+                        .iter()
+                        .any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
                     if known || broke {
                         self.aside(clause, Aside::Twice);
                         return;
@@ -393,7 +444,9 @@ impl Sorter {
 
     /// Cues that hold nothing but what is said not to be there.
     fn denials(&mut self, clause: &Clause) {
-        if clause.spots.iter().any(|s| s.denied) && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_))) {
+        if clause.spots.iter().any(|s| s.denied)
+            && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
+        {
             let cues = spoken_in(clause);
             if let Some(current) = &mut self.current {
                 current.cues.retain(|c| !cues.contains(c));
@@ -459,18 +512,25 @@ fn points(clause: &Clause) -> bool {
 
 /// "Now", "okay", "so": the speaker turns to the bench again.
 fn begins_anew(clause: &Clause) -> bool {
-    clause.tokens.first().is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
+    clause
+        .tokens
+        .first()
+        .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
 }
 
 /// "It's a module": says what the thing at hand is.
 fn identifies(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
-    matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are")) && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
+    matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are"))
+        && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
 }
 
 /// What a verb for plugs is said of: "unplug the battery", "the battery connector".
 fn plugged(clause: &Clause) -> Option<String> {
-    let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    let verb = clause
+        .spots
+        .iter()
+        .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
     clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),

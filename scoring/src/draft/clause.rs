@@ -78,8 +78,27 @@ pub struct Says {
 fn hangs(word: &str) -> bool {
     ARTICLES.contains(&word)
         || matches!(word, "little" | "tiny" | "small" | "big" | "black" | "white" | "own")
-        || LISTS.prepositions.contains(word) && !matches!(word, "off" | "in" | "on" | "by" | "over" | "through" | "past" | "about")
-        || matches!(word, "is" | "are" | "'s" | "'re" | "was" | "not" | "and" | "or" | "because" | "just" | "very" | "got" | "has" | "have" | "his" | "her" | "their")
+        || LISTS.prepositions.contains(word)
+            && !matches!(word, "off" | "in" | "on" | "by" | "over" | "through" | "past" | "about")
+        || matches!(
+            word,
+            "is" | "are"
+                | "'s"
+                | "'re"
+                | "was"
+                | "not"
+                | "and"
+                | "or"
+                | "because"
+                | "just"
+                | "very"
+                | "got"
+                | "has"
+                | "have"
+                | "his"
+                | "her"
+                | "their"
+        )
         || LISTS.words.removing_verbs.iter().any(|v| v == word)
 }
 
@@ -87,7 +106,10 @@ fn hangs(word: &str) -> bool {
 fn turns(tokens: &[Token], at: usize) -> bool {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
     matches!(word(at), "oh" | "okay" | "ok" | "alright")
-        || matches!((word(at), word(at + 1)), ("and", "then" | "now") | ("then", "there" | "the") | ("now", "the" | "this"))
+        || matches!(
+            (word(at), word(at + 1)),
+            ("and", "then" | "now") | ("then", "there" | "the") | ("now", "the" | "this")
+        )
 }
 
 /// Cuts the words of one stretch. `punctuated`: sentences end at signs; else at cues, joined where a cue was cut. `whole`: all of it is
@@ -105,12 +127,21 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
         let end = if punctuated {
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
-            let name_goes_on = !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
+            let name_goes_on =
+                !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
             // "I'm not going to" ends there where something else begins behind it.
-            let new = !last && matches!(&*tokens[at + 1].text, "it" | "that" | "this" | "the" | "i" | "you" | "so" | "and" | "they");
+            let new = !last
+                && matches!(
+                    &*tokens[at + 1].text,
+                    "it" | "that" | "this" | "the" | "i" | "you" | "so" | "and" | "they"
+                );
             let to = tokens[at].text == "to" && new && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
             let hanging = !to && hangs(&tokens[at].text) || name_goes_on;
-            cue_ends && (!hanging || at - from > 30) || !last && turns(tokens, at + 1) && at - from > 1 && (tokens[at + 1].text == "oh" || !hangs(&tokens[at].text))
+            cue_ends && (!hanging || at - from > 30)
+                || !last
+                    && turns(tokens, at + 1)
+                    && at - from > 1
+                    && (tokens[at + 1].text == "oh" || !hangs(&tokens[at].text))
         };
         if end || last {
             out.push(clause(tokens[from..=at].to_vec(), from == 0));
@@ -133,14 +164,17 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
     let words = LISTS.words;
     let text = |w: &str| tokens.iter().any(|t| t.text == w);
     let asks = tokens.last().is_some_and(|t| t.stop == Stop::Question)
-        || tokens.first().is_some_and(|t| matches!(&*t.text, "how" | "why" | "do" | "does" | "did" | "can" | "could" | "shall"));
+        || tokens
+            .first()
+            .is_some_and(|t| matches!(&*t.text, "how" | "why" | "do" | "does" | "did" | "can" | "could" | "shall"));
     let says = Says {
         question: asks && !has(&tokens, &["do not".to_owned(), "did not".to_owned(), "does not".to_owned()]),
         would: has(&tokens, &words.would) && !has(&tokens, &words.not_would),
         warning: has(&tokens, &words.warnings),
         advice: has(&tokens, &words.advice),
         elsewhere: has(&tokens, &words.elsewhere),
-        not_attempted: has(&tokens, &words.not_attempted) || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
+        not_attempted: has(&tokens, &words.not_attempted)
+            || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
         failed: has(&tokens, &words.failed),
         tried: has(&tokens, &words.tried),
         told: has(&tokens, &words.told),
@@ -155,7 +189,10 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
-        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one") || text("different") || text("except") || text("odd"),
+        differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one")
+            || text("different")
+            || text("except")
+            || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
@@ -177,7 +214,10 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
 
 /// "I'll put the wheel back in": put … back.
 fn put_back(tokens: &[Token]) -> bool {
-    let verbs = ["put", "puts", "putting", "pop", "screw", "clip", "plug", "solder", "glue", "goes", "go", "stick", "snap", "slide"];
+    let verbs = [
+        "put", "puts", "putting", "pop", "screw", "clip", "plug", "solder", "glue", "goes", "go", "stick", "snap",
+        "slide",
+    ];
     (0..tokens.len()).any(|at| {
         let said_no = at > 0 && matches!(&*tokens[at - 1].text, "not" | "never");
         verbs.contains(&&*tokens[at].text)
@@ -189,21 +229,31 @@ fn put_back(tokens: &[Token]) -> bool {
 
 /// The part a clause is about: the first one, if only starting words stand before it.
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
-    let parts: Vec<(&Spot, &String)> = spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
+    let parts: Vec<(&Spot, &String)> =
+        spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
-    if tokens[0].text == "and" && first.from <= 3 && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside") {
+    if tokens[0].text == "and"
+        && first.from <= 3
+        && matches!(behind, "behind" | "under" | "underneath" | "above" | "next" | "beside")
+    {
         return None;
     }
     // "This little board down here is the charging board": the second name is the fuller one.
     let second = parts.iter().find(|(s, n)| {
-        s.from > first.to && s.from - first.to < 6 && n.ends_with(name.as_str()) && *n != name
+        s.from > first.to
+            && s.from - first.to < 6
+            && n.ends_with(name.as_str())
+            && *n != name
             && tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
     });
     // "The ribbon from the touch strip": a cable is known by what it leads to.
     let leads_to = parts.iter().find(|(s, _)| {
-        super::segment::is_cable(name) && !name.contains(' ') && s.from > first.to && s.from - first.to <= 2
+        super::segment::is_cable(name)
+            && !name.contains(' ')
+            && s.from > first.to
+            && s.from - first.to <= 2
             && matches!(&*tokens[first.to].text, "from" | "of" | "for" | "to")
     });
     if let Some((_, n)) = leads_to {
@@ -215,7 +265,9 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
 /// "First thing, the battery connector": the plug of the battery is what is worked on.
 fn plug_of(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     spots.iter().find_map(|s| match &s.what {
-        What::Fastener { name: "connector", of, .. } if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() => {
+        What::Fastener { name: "connector", of, .. }
+            if !s.denied && !of.is_empty() && s.from >= of.split(' ').count() =>
+        {
             leads(tokens, s.from - of.split(' ').count()).then(|| of.clone())
         }
         _ => None,
@@ -228,7 +280,11 @@ fn leads(tokens: &[Token], at: usize) -> bool {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
     let mut before = at;
     // Article and describing words belong to the name.
-    while before > 0 && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1)) || matches!(word(before - 1), "his" | "her" | "their")) {
+    while before > 0
+        && (ARTICLES.contains(&word(before - 1))
+            || LISTS.looks.contains(word(before - 1))
+            || matches!(word(before - 1), "his" | "her" | "their"))
+    {
         before -= 1;
     }
     if before > 0 {
@@ -250,11 +306,16 @@ fn leads(tokens: &[Token], at: usize) -> bool {
     // From the start of the clause, or behind a comma, or behind a word that starts something new.
     let fresh = (0..before).rev().find(|i| {
         tokens[*i].stop != Stop::None
-            || matches!(word(*i), "now" | "next" | "then" | "okay" | "and") && *i + 1 < tokens.len() && !ahead_is_noun_list(tokens, *i)
+            || matches!(word(*i), "now" | "next" | "then" | "okay" | "and")
+                && *i + 1 < tokens.len()
+                && !ahead_is_noun_list(tokens, *i)
     });
     let mut start = fresh.map_or(0, |i| i + 1);
     // "Under the cushion there's a grille": what stands before "there's" doesn't matter.
-    if before >= 2 && matches!(word(before - 2), "there" | "here" | "that" | "this") && LISTS.words.be.iter().any(|b| b == word(before - 1)) {
+    if before >= 2
+        && matches!(word(before - 2), "there" | "here" | "that" | "this")
+        && LISTS.words.be.iter().any(|b| b == word(before - 1))
+    {
         start = before - 2;
     }
     // "In front of it all is the heater."
@@ -266,7 +327,9 @@ fn leads(tokens: &[Token], at: usize) -> bool {
 
 /// "The flap and the spring": `and` between two names starts nothing new.
 fn ahead_is_noun_list(tokens: &[Token], at: usize) -> bool {
-    tokens[at].text == "and" && at > 0 && (LISTS.heads.contains(&*tokens[at - 1].text) || LISTS.removing_verbs().contains(&&*tokens[at - 1].text))
+    tokens[at].text == "and"
+        && at > 0
+        && (LISTS.heads.contains(&*tokens[at - 1].text) || LISTS.removing_verbs().contains(&&*tokens[at - 1].text))
 }
 
 impl super::spot::Lists {
@@ -281,7 +344,22 @@ fn holder(spots: &[Spot], tokens: &[Token], topic: Option<usize>) -> Option<Stri
     spots.iter().filter(|s| s.from >= fastener.to && topic != Some(s.from) && !s.denied).find_map(|s| {
         let What::Part(name) = &s.what else { return None };
         let between = &tokens[fastener.to..s.from];
-        let binds = between.len() <= 4 && between.iter().any(|t| matches!(&*t.text, "in" | "of" | "for" | "hold" | "holds" | "holding" | "securing" | "secure" | "keep" | "keeps" | "keeping"));
+        let binds = between.len() <= 4
+            && between.iter().any(|t| {
+                matches!(
+                    &*t.text,
+                    "in" | "of"
+                        | "for"
+                        | "hold"
+                        | "holds"
+                        | "holding"
+                        | "securing"
+                        | "secure"
+                        | "keep"
+                        | "keeps"
+                        | "keeping"
+                )
+            });
         let other = between.iter().any(|t| matches!(&*t.text, "middle" | "under" | "behind" | "to" | "from" | "and"));
         (binds && !other).then(|| name.clone())
     })
@@ -308,8 +386,36 @@ fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
 fn blocked(tokens: &[Token], verb: usize) -> bool {
     let from = verb.saturating_sub(6);
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
-    let modal = words.iter().any(|w| matches!(*w, "not" | "never" | "would" | "should" | "could" | "can" | "might" | "may" | "'d" | "if" | "before" | "until" | "when" | "want" | "wanted" | "like" | "had" | "hope" | "wish" | "without" | "trying" | "try" | "how"));
-    let to = words.last() == Some(&"to") && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"ready"));
+    let modal = words.iter().any(|w| {
+        matches!(
+            *w,
+            "not"
+                | "never"
+                | "would"
+                | "should"
+                | "could"
+                | "can"
+                | "might"
+                | "may"
+                | "'d"
+                | "if"
+                | "before"
+                | "until"
+                | "when"
+                | "want"
+                | "wanted"
+                | "like"
+                | "had"
+                | "hope"
+                | "wish"
+                | "without"
+                | "trying"
+                | "try"
+                | "how"
+        )
+    });
+    let to = words.last() == Some(&"to")
+        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"ready"));
     modal || to
 }
 
@@ -332,27 +438,85 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     for i in (low..at).rev() {
         let w = word(i);
         let gap = &tokens[i + 1..at];
-        if words.be.iter().any(|b| b == w) && (gap.len() <= 2 && gap.iter().all(|t| matches!(&*t.text, "just" | "already" | "finally" | "now" | "all" | "completely" | "straight" | "right" | "fully" | "coming" | "really")) || in_hand && gap.is_empty()) {
+        if words.be.iter().any(|b| b == w)
+            && (gap.len() <= 2
+                && gap.iter().all(|t| {
+                    matches!(
+                        &*t.text,
+                        "just"
+                            | "already"
+                            | "finally"
+                            | "now"
+                            | "all"
+                            | "completely"
+                            | "straight"
+                            | "right"
+                            | "fully"
+                            | "coming"
+                            | "really"
+                    )
+                })
+                || in_hand && gap.is_empty())
+        {
             if up || blocked(tokens, i) {
                 return None;
             }
             return subject(tokens, spots, sentence, i, true, word(at) == "off");
         }
-        if words.removing_verbs.iter().any(|v| v == w) && (!up || matches!(w, "come" | "comes" | "came" | "coming" | "swing" | "swings" | "pop" | "pops" | "lift" | "lifts" | "lifted" | "peel" | "peels" | "prise" | "pry" | "slides")) {
+        if words.removing_verbs.iter().any(|v| v == w)
+            && (!up
+                || matches!(
+                    w,
+                    "come"
+                        | "comes"
+                        | "came"
+                        | "coming"
+                        | "swing"
+                        | "swings"
+                        | "pop"
+                        | "pops"
+                        | "lift"
+                        | "lifts"
+                        | "lifted"
+                        | "peel"
+                        | "peels"
+                        | "prise"
+                        | "pry"
+                        | "slides"
+                ))
+        {
             if blocked(tokens, i) {
                 return None;
             }
-            let plug = matches!(w, "pull" | "pulls" | "pulled" | "wiggle" | "wiggled" | "flip" | "slide" | "get" | "got" | "take" | "took" | "push");
+            let plug = matches!(
+                w,
+                "pull"
+                    | "pulls"
+                    | "pulled"
+                    | "wiggle"
+                    | "wiggled"
+                    | "flip"
+                    | "slide"
+                    | "get"
+                    | "got"
+                    | "take"
+                    | "took"
+                    | "push"
+            );
             if let Some(found) = part_in(spots, i + 1, at) {
                 return name(found, true, false);
             }
-            if fastener_in(spots, i + 1, at) || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last")) {
+            if fastener_in(spots, i + 1, at)
+                || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
+            {
                 return None;
             }
             if gap.iter().any(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those")) {
                 return Some(Off::It { plug });
             }
-            if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len())).filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n)))) {
+            if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
+                .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
+            {
                 return name(found, true, false);
             }
             return subject(tokens, spots, sentence, i, plug, false);
@@ -365,7 +529,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
         while before > sentence && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1))) {
             before -= 1;
         }
-        before > sentence && (words.be.iter().any(|b| b == word(before - 1)) || matches!(word(before - 1), "got" | "have" | "and" | "with")) && !blocked(tokens, before)
+        before > sentence
+            && (words.be.iter().any(|b| b == word(before - 1))
+                || matches!(word(before - 1), "got" | "have" | "and" | "with"))
+            && !blocked(tokens, before)
     });
     if let Some(found) = found {
         return name(found, false, false);
@@ -373,7 +540,9 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     // "Back cover off." as a whole note.
     let alone = at + 1 == tokens.len() || tokens[at].stop != Stop::None;
     if alone && ends && matches!(word(at), "off" | "out") && !blocked(tokens, at) {
-        return part_in(spots, sentence, at).filter(|s| s.to + 2 >= at && !s.denied).and_then(|s| name(s, false, false));
+        return part_in(spots, sentence, at)
+            .filter(|s| s.to + 2 >= at && !s.denied)
+            .and_then(|s| name(s, false, false));
     }
     None
 }
@@ -386,19 +555,28 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         return None;
     }
     // "The brush we took out earlier."
-    if verb > sentence && matches!(word(verb - 1), "we" | "you" | "i" | "he" | "she" | "they") && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb) {
+    if verb > sentence
+        && matches!(word(verb - 1), "we" | "you" | "i" | "he" | "she" | "they")
+        && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb)
+    {
         return None;
     }
     // The nearest of the two kinds of subject before the verb.
     let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
-    let pronoun = (sentence..verb).rev().take(3).find(|i| matches!(word(*i), "it" | "that" | "this" | "they" | "them" | "these" | "those" | "both"));
+    let pronoun = (sentence..verb)
+        .rev()
+        .take(3)
+        .find(|i| matches!(word(*i), "it" | "that" | "this" | "they" | "them" | "these" | "those" | "both"));
     match (part, pronoun) {
         (Some(p), Some(i)) if i > p.to => Some(Off::It { plug }),
         (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
         (_, Some(_)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(Off::It { plug }),
         _ if fastener_in(spots, sentence, verb) => None,
         _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
-            let imperative = (sentence..verb).all(|i| LISTS.starts.contains(word(i)) || matches!(word(i), "you" | "we" | "just" | "i" | "'ll" | "'m" | "going" | "to" | "can"));
+            let imperative = (sentence..verb).all(|i| {
+                LISTS.starts.contains(word(i))
+                    || matches!(word(i), "you" | "we" | "just" | "i" | "'ll" | "'m" | "going" | "to" | "can")
+            });
             imperative.then_some(Off::It { plug })
         }),
     }
@@ -408,9 +586,19 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
 fn unknown(tokens: &[Token], sentence: usize, verb: usize) -> Option<String> {
     let low = sentence.max(verb.saturating_sub(4));
     let article = (low..verb).rev().find(|i| ARTICLES.contains(&&*tokens[*i].text) && tokens[*i].text.len() > 2)?;
-    let words: Vec<&str> = tokens[article + 1..verb].iter().map(|t| &*t.text).filter(|w| !matches!(*w, "just" | "now" | "then")).collect();
-    let noun = |w: &&str| w.len() > 2 && w.bytes().all(|b| b.is_ascii_alphabetic()) && !LISTS.starts.contains(*w) && !LISTS.prepositions.contains(*w);
-    let fine = (1..=2).contains(&words.len()) && words.iter().all(noun) && words.iter().all(|w| !LISTS.words.no_parts.iter().any(|n| n == w) && !LISTS.words.between.iter().any(|b| b == w));
+    let words: Vec<&str> =
+        tokens[article + 1..verb].iter().map(|t| &*t.text).filter(|w| !matches!(*w, "just" | "now" | "then")).collect();
+    let noun = |w: &&str| {
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && !LISTS.starts.contains(*w)
+            && !LISTS.prepositions.contains(*w)
+    };
+    let fine = (1..=2).contains(&words.len())
+        && words.iter().all(noun)
+        && words
+            .iter()
+            .all(|w| !LISTS.words.no_parts.iter().any(|n| n == w) && !LISTS.words.between.iter().any(|b| b == w));
     fine.then(|| words.join(" "))
 }
 

@@ -22,7 +22,8 @@ const ROLLING: usize = 4;
 
 /// Cleans cues; none is dropped but repeats of rolling captions and empty ones.
 pub fn clean(kind: Kind, raw: &[RawCue]) -> Vec<Cue> {
-    let cleaned: Vec<Vec<(String, bool)>> = raw.iter().map(|c| c.lines.iter().map(|l| line(l, kind)).collect()).collect();
+    let cleaned: Vec<Vec<(String, bool)>> =
+        raw.iter().map(|c| c.lines.iter().map(|l| line(l, kind)).collect()).collect();
     let rolling = kind == Kind::Captions && is_rolling(&cleaned);
     let mut out: Vec<Cue> = Vec::new();
     let mut shown: Vec<&str> = Vec::new();
@@ -48,15 +49,19 @@ pub fn clean(kind: Kind, raw: &[RawCue]) -> Vec<Cue> {
 
 /// Whether lines repeat from cue to cue throughout.
 fn is_rolling(cues: &[Vec<(String, bool)>]) -> bool {
-    let full: Vec<Vec<&str>> =
-        cues.iter().map(|c| c.iter().map(|l| l.0.as_str()).filter(|l| !l.is_empty()).collect()).filter(|c: &Vec<_>| !c.is_empty()).collect();
+    let full: Vec<Vec<&str>> = cues
+        .iter()
+        .map(|c| c.iter().map(|l| l.0.as_str()).filter(|l| !l.is_empty()).collect())
+        .filter(|c: &Vec<_>| !c.is_empty())
+        .collect();
     let repeats = full.windows(2).filter(|w| w[1].iter().any(|l| w[0].contains(l))).count();
     repeats > 2 && repeats * ROLLING >= full.len()
 }
 
 /// One line without marks, and whether it begins somebody's turn to speak.
 fn line(text: &str, kind: Kind) -> (String, bool) {
-    let mut plain = entities(&without_tags(text)).replace(['\u{2019}', '\u{2018}'], "'").replace(['\u{201c}', '\u{201d}'], "\"");
+    let mut plain =
+        entities(&without_tags(text)).replace(['\u{2019}', '\u{2018}'], "'").replace(['\u{201c}', '\u{201d}'], "\"");
     plain.retain(|c| !crate::text::hidden::hides(c) && !matches!(c, '♪' | '♫'));
     let mut plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
     if kind != Kind::Captions {
@@ -84,7 +89,11 @@ fn without_tags(text: &str) -> String {
         let close = if rest[at..].starts_with('<') { '>' } else { '}' };
         let tag = rest[at..].find(close).map(|n| &rest[at + 1..at + n]);
         let is_tag = tag.is_some_and(|t| {
-            if close == '>' { t.starts_with(|c: char| c.is_ascii_alphanumeric() || c == '/') } else { t.starts_with('\\') }
+            if close == '>' {
+                t.starts_with(|c: char| c.is_ascii_alphanumeric() || c == '/')
+            } else {
+                t.starts_with('\\')
+            }
         });
         out.push_str(&rest[..at]);
         match tag.filter(|_| is_tag) {
@@ -103,7 +112,17 @@ fn entities(text: &str) -> String {
     if !text.contains('&') {
         return text.to_owned();
     }
-    let table = [("&gt;", ">"), ("&lt;", "<"), ("&nbsp;", " "), ("&lrm;", ""), ("&rlm;", ""), ("&quot;", "\""), ("&#39;", "'"), ("&apos;", "'"), ("&amp;", "&")];
+    let table = [
+        ("&gt;", ">"),
+        ("&lt;", "<"),
+        ("&nbsp;", " "),
+        ("&lrm;", ""),
+        ("&rlm;", ""),
+        ("&quot;", "\""),
+        ("&#39;", "'"),
+        ("&apos;", "'"),
+        ("&amp;", "&"),
+    ];
     table.iter().fold(text.to_owned(), |t, (from, to)| t.replace(from, to))
 }
 
@@ -118,8 +137,14 @@ fn without_sounds(text: &str) -> String {
     }
     out.push_str(rest);
     let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
-    let wrapped = |a: char, b: char| out.len() > 1 && out.starts_with(a) && out.find(b).is_some_and(|n| n > 0 && n + 1 == out.len());
-    if wrapped('(', ')') || out.starts_with('*') && out[1..].find('*').is_some_and(|n| n + 2 == out.len()) { String::new() } else { out }
+    let wrapped = |a: char, b: char| {
+        out.len() > 1 && out.starts_with(a) && out.find(b).is_some_and(|n| n > 0 && n + 1 == out.len())
+    };
+    if wrapped('(', ')') || out.starts_with('*') && out[1..].find('*').is_some_and(|n| n + 2 == out.len()) {
+        String::new()
+    } else {
+        out
+    }
 }
 
 /// What follows `NAME:`, one to three words in capitals.
@@ -127,7 +152,10 @@ fn speaker(text: &str) -> Option<&str> {
     let (name, rest) = text.split_once(':')?;
     let words = name.split_whitespace().count();
     let capitals = name.chars().all(|c| c.is_uppercase() || matches!(c, ' ' | '.' | '-' | '\'') || c.is_ascii_digit());
-    let said = (1..=3).contains(&words) && name.len() <= 24 && capitals && name.chars().filter(|c| c.is_uppercase()).count() > 1;
+    let said = (1..=3).contains(&words)
+        && name.len() <= 24
+        && capitals
+        && name.chars().filter(|c| c.is_uppercase()).count() > 1;
     (said && !rest.is_empty()).then_some(rest)
 }
 
@@ -152,7 +180,12 @@ mod tests {
     }
 
     fn raw(start: u32, lines: &[&str]) -> RawCue {
-        RawCue { start: Some(start), end: Some(start + 10), lines: lines.iter().map(|l| (*l).to_owned()).collect(), line: 1 }
+        RawCue {
+            start: Some(start),
+            end: Some(start + 10),
+            lines: lines.iter().map(|l| (*l).to_owned()).collect(),
+            line: 1,
+        }
     }
 
     #[test]
@@ -171,7 +204,14 @@ mod tests {
 
     #[test]
     fn what_a_person_says_twice_stays() {
-        let cues = [raw(0, &["Okay."]), raw(1, &["Okay."]), raw(2, &["lid off"]), raw(3, &["and"]), raw(4, &["so"]), raw(5, &["ok"])];
+        let cues = [
+            raw(0, &["Okay."]),
+            raw(1, &["Okay."]),
+            raw(2, &["lid off"]),
+            raw(3, &["and"]),
+            raw(4, &["so"]),
+            raw(5, &["ok"]),
+        ];
         assert_eq!(clean(Kind::Captions, &cues).len(), 6);
     }
 }

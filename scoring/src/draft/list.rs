@@ -34,7 +34,15 @@ pub fn table(sheet: &Sheet) -> String {
         let words = row.words.iter().map(|q| q.words.as_str()).collect::<Vec<_>>().join(" / ");
         rows.push((
             row.at.map(|(from, _)| from),
-            ["keep".to_owned(), row.at.map(span).unwrap_or_default(), row.name.clone(), off.to_owned(), with, held, words],
+            [
+                "keep".to_owned(),
+                row.at.map(span).unwrap_or_default(),
+                row.name.clone(),
+                off.to_owned(),
+                with,
+                held,
+                words,
+            ],
         ));
     }
     for (_, quotes) in &sheet.asides {
@@ -113,7 +121,11 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
             "keep" => match row(&value, at, words) {
                 Ok(row) => sheet.rows.push(row),
                 Err((column, message, mend)) => {
-                    wrong.push(Diagnostic::error("table-syntax", span_of(column), message).because("A row that is kept becomes an action.").mend(mend));
+                    wrong.push(
+                        Diagnostic::error("table-syntax", span_of(column), message)
+                            .because("A row that is kept becomes an action.")
+                            .mend(mend),
+                    );
                 }
             },
             "join" => match sheet.rows.last_mut() {
@@ -151,7 +163,11 @@ type Wrong = (&'static str, String, &'static str);
 fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> Result<Row, Wrong> {
     let name = value("part");
     if name.is_empty() {
-        return Err(("part", "a row is kept that names no part".to_owned(), "name the part, or what is done, or write `drop`"));
+        return Err((
+            "part",
+            "a row is kept that names no part".to_owned(),
+            "name the part, or what is done, or write `drop`",
+        ));
     }
     let (frees, status) = match &*fold(value("off")) {
         "yes" => (true, Status::Done),
@@ -159,9 +175,16 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
         "tried" => (true, Status::Failed),
         "no" => (true, Status::NotAttempted),
         "told" => (true, Status::Told),
-        other => return Err(("off", format!("`{other}` does not say whether it came off"), "write yes, do, tried, no or told")),
+        other => {
+            return Err((
+                "off",
+                format!("`{other}` does not say whether it came off"),
+                "write yes, do, tried, no or told",
+            ));
+        }
     };
-    let because = matches!(status, Status::Failed | Status::NotAttempted).then(|| words.words.clone()).filter(|w| !w.is_empty());
+    let because =
+        matches!(status, Status::Failed | Status::NotAttempted).then(|| words.words.clone()).filter(|w| !w.is_empty());
     Ok(Row {
         at,
         frees,

@@ -8,7 +8,11 @@ use super::tokens::{Stop, Token};
 
 /// The closing judgement: `6.5/10`, and the cue it is said in. What would be, and other marks named before, don't count.
 pub fn verdict(clauses: &[Clause]) -> Option<(String, usize)> {
-    clauses.iter().rev().filter(|c| !c.says.would && !c.says.question).find_map(|c| mark(&c.tokens).map(|m| (m, c.cues.0)))
+    clauses
+        .iter()
+        .rev()
+        .filter(|c| !c.says.would && !c.says.question)
+        .find_map(|c| mark(&c.tokens).map(|m| (m, c.cues.0)))
 }
 
 /// "Six and a half out of ten", "6.5/10": the last one.
@@ -45,7 +49,12 @@ const MOST: usize = 6;
 const OFTEN: usize = 4;
 
 /// Parts that may count: those the speaker came for, called worn, or named most, among those some action frees.
-pub fn proposed(entries: &[Entry], wanted: impl Iterator<Item = String> + Clone, worn: impl Iterator<Item = String> + Clone, named: &BTreeMap<String, usize>) -> Vec<Proposed> {
+pub fn proposed(
+    entries: &[Entry],
+    wanted: impl Iterator<Item = String> + Clone,
+    worn: impl Iterator<Item = String> + Clone,
+    named: &BTreeMap<String, usize>,
+) -> Vec<Proposed> {
     let mut out: Vec<(usize, usize, Proposed)> = Vec::new();
     for (place, entry) in entries.iter().enumerate().filter(|(_, e)| e.frees) {
         if out.iter().any(|(.., p)| p.part == entry.name) {
@@ -53,7 +62,8 @@ pub fn proposed(entries: &[Entry], wanted: impl Iterator<Item = String> + Clone,
         }
         let is = |n: &String| std::iter::once(&entry.name).chain(&entry.also).any(|own| same(own, n));
         // "Board" alone may be any of several.
-        let times: usize = named.iter().filter(|(n, _)| is(n) && (n.contains(' ') || !entry.name.contains(' '))).map(|(_, t)| t).sum();
+        let times: usize =
+            named.iter().filter(|(n, _)| is(n) && (n.contains(' ') || !entry.name.contains(' '))).map(|(_, t)| t).sum();
         let mut why = Vec::new();
         if wanted.clone().any(|w| is(&w)) {
             why.push("what the speaker came for".to_owned());

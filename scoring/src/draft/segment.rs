@@ -94,7 +94,9 @@ pub(super) struct Segment {
 
 /// Words of a name without their plural.
 fn words(name: &str) -> BTreeSet<String> {
-    name.split(' ').map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned())).collect()
+    name.split(' ')
+        .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
+        .collect()
 }
 
 /// A name without a last word that adds nothing ("battery pack", "wheel module").
@@ -117,7 +119,9 @@ pub(super) fn same(a: &str, b: &str) -> bool {
 /// Whether a name is one of a cable: something unplugged rather than taken off.
 pub(super) fn is_cable(name: &str) -> bool {
     let last = name.rsplit(' ').next().unwrap_or(name);
-    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead") || name.starts_with("ribbon") || name.starts_with("flex cable")
+    matches!(last, "cable" | "cables" | "ribbon" | "ribbons" | "flex" | "wire" | "wires" | "harness" | "lead")
+        || name.starts_with("ribbon")
+        || name.starts_with("flex cable")
 }
 
 impl Segment {
@@ -173,7 +177,9 @@ impl Segment {
                 list.push(said.what.clone());
             }
         }
-        for said in self.tools.iter().filter(|t| !t.would && !entry.tools.contains(&t.what)).cloned().collect::<Vec<_>>() {
+        for said in
+            self.tools.iter().filter(|t| !t.would && !entry.tools.contains(&t.what)).cloned().collect::<Vec<_>>()
+        {
             entry.tools.push(said.what);
         }
         entry.rests_on.extend(&self.rests_on);
@@ -195,7 +201,8 @@ impl Segment {
 
     /// Whether "it" may be the one pin just named.
     fn only_a_pin(&self) -> bool {
-        self.fasteners.iter().all(|f| f.what.name == "pin" && f.what.count == Count::Is(1)) && !self.fasteners.is_empty()
+        self.fasteners.iter().all(|f| f.what.name == "pin" && f.what.count == Count::Is(1))
+            && !self.fasteners.is_empty()
     }
 
     /// Whether a fastener with this count is known here.
@@ -250,7 +257,8 @@ impl Segment {
             self.rests_on.extend(all.clone());
         }
         // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
-        let again = |s: &super::spot::Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
+        let again =
+            |s: &super::spot::Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
         if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
             self.rests_on.clear();
         }
@@ -270,7 +278,11 @@ impl Segment {
                 What::Part(_) => continue,
                 What::Tool(tool) => self.tool(tool.clone(), would),
                 // "Same cross head as before": the one used last.
-                What::Drive(drive) if clause.tokens.iter().any(|t| t.text == "same") && last.as_deref().and_then(family) == everyday(drive) && everyday(drive).is_some() => {
+                What::Drive(drive)
+                    if clause.tokens.iter().any(|t| t.text == "same")
+                        && last.as_deref().and_then(family) == everyday(drive)
+                        && everyday(drive).is_some() =>
+                {
                     let known = last.clone().unwrap_or_default();
                     corrected.extend(self.takes_drive(&known, clause, would, last));
                 }
@@ -279,9 +291,12 @@ impl Segment {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
                     }
-                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from].iter().any(|t| matches!(&*t.text, "more" | "another"));
+                    let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
+                        .iter()
+                        .any(|t| matches!(&*t.text, "more" | "another"));
                     let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
-                    let count = if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
+                    let count =
+                        if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     self.unplugged |= *verb && *name == "connector" && !would;
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
@@ -292,7 +307,9 @@ impl Segment {
         }
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
-            if let Some(found) = plural.filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..))) {
+            if let Some(found) = plural
+                .filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..)))
+            {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
             }
@@ -312,7 +329,9 @@ impl Segment {
     }
 
     fn tool(&mut self, tool: String, would: bool) {
-        if let Some(found) = self.tools.iter_mut().find(|t| t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))) {
+        if let Some(found) = self.tools.iter_mut().find(|t| {
+            t.what == tool || t.what.starts_with(&format!("{tool} ")) || tool.starts_with(&format!("{} ", t.what))
+        }) {
             if tool.len() > found.what.len() {
                 found.what = tool;
             }
@@ -338,7 +357,8 @@ impl Segment {
             }
         }
         let old = self.drive.clone().filter(|d| d != drive && (family(d).is_some() || family(drive).is_none()));
-        let odd = self.differs > 0 && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
+        let odd = self.differs > 0
+            && self.fasteners.iter().any(|f| f.what.drive.is_some() && f.what.drive.as_deref() != Some(drive));
         let mut corrected = Vec::new();
         match old {
             Some(old) if self.corrects > 0 => {
@@ -379,7 +399,9 @@ impl Segment {
             self.fasteners.retain(|f| !(f.what.name == "clip" && f.what.count == Count::Is(1) && !f.would));
         }
         let adhesive = |n: &str| crate::vocab::fastener(n).is_some_and(|w| w.adhesive);
-        if let Some(known) = self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name)) {
+        if let Some(known) =
+            self.fasteners.iter_mut().find(|f| f.what.name != name && adhesive(f.what.name) && adhesive(name))
+        {
             // "Glued … with hot glue": one joint, named more closely.
             if known.what.name == "adhesive" {
                 known.what.name = name;
@@ -387,7 +409,11 @@ impl Segment {
             known.would &= would;
             return true;
         }
-        let known = self.fasteners.iter_mut().rev().find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
+        let known = self
+            .fasteners
+            .iter_mut()
+            .rev()
+            .find(|f| f.what.name == name && (f.what.drive == drive || f.what.drive.is_none() || drive.is_none()));
         match known {
             Some(known) if adds && count.said() && known.what.count.said() => {
                 if let (Count::Is(a), Count::Is(b)) = (known.what.count, count) {
@@ -395,10 +421,19 @@ impl Segment {
                 }
                 known.would &= would;
             }
-            Some(known) if name == "connector" && count == Count::Is(1) && !verb && known.what.count == Count::Is(1) && adds => known.what.count = Count::Is(2),
+            Some(known)
+                if name == "connector"
+                    && count == Count::Is(1)
+                    && !verb
+                    && known.what.count == Count::Is(1)
+                    && adds =>
+            {
+                known.what.count = Count::Is(2)
+            }
             Some(known) => {
                 // "One snap, two snaps" tallies: the larger number stands, unless it is taken back or a span is said.
-                let more = matches!((known.what.count, count), (Count::Is(a), Count::Is(b)) if b > a || corrects && b > 1);
+                let more =
+                    matches!((known.what.count, count), (Count::Is(a), Count::Is(b)) if b > a || corrects && b > 1);
                 if count.said() && (!known.what.count.said() || more || matches!(count, Count::Between(..))) {
                     known.what.count = count;
                 }
@@ -415,14 +450,22 @@ impl Segment {
     /// Takes over what was loosened before its part was named.
     pub(super) fn join(&mut self, before: &Segment) {
         for said in before.fasteners.iter().rev() {
-            let same = self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
+            let same =
+                self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
             match same {
                 Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
                 Some(_) if !said.what.count.said() => {}
                 _ => self.fasteners.insert(0, said.clone()),
             }
         }
-        for tool in before.tools.iter().rev().filter(|t| !self.tools.iter().any(|own| own.what == t.what)).cloned().collect::<Vec<_>>() {
+        for tool in before
+            .tools
+            .iter()
+            .rev()
+            .filter(|t| !self.tools.iter().any(|own| own.what == t.what))
+            .cloned()
+            .collect::<Vec<_>>()
+        {
             self.tools.insert(0, tool);
         }
         self.rests_on.extend(&before.rests_on);
@@ -432,7 +475,8 @@ impl Segment {
     /// What kind of screws nobody named a part for: "back screws".
     pub(super) fn loose_name(&self, place: Option<&str>) -> String {
         let first = self.fasteners.first().map_or("fasteners", |f| f.what.name);
-        let plural = if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
+        let plural =
+            if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
         match (place, &*self.of) {
             (_, of) if !of.is_empty() => format!("{of} {plural}"),
             (Some(place), _) => format!("{place} {plural}"),
@@ -457,7 +501,8 @@ impl Segment {
             Status::Done
         };
         let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
-        let fasteners: Vec<Fastener> = self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
+        let fasteners: Vec<Fastener> =
+            self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
         let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
         if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
             return None;
@@ -495,7 +540,11 @@ impl Segment {
             fasteners,
             status,
             off: self.off || self.plug_off,
-            because: if matches!(status, Status::Failed | Status::NotAttempted) { self.because.clone() } else { BTreeSet::new() },
+            because: if matches!(status, Status::Failed | Status::NotAttempted) {
+                self.because.clone()
+            } else {
+                BTreeSet::new()
+            },
             rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
             cues: self.cues.clone(),
         })
@@ -514,7 +563,9 @@ impl Segment {
 
 /// The letters of a drive with its size.
 fn family(drive: &str) -> Option<&'static str> {
-    ["PH", "PZ", "TR", "T", "hex "].into_iter().find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
+    ["PH", "PZ", "TR", "T", "hex "]
+        .into_iter()
+        .find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
 }
 
 /// The letters of a drive said without its size.
@@ -532,5 +583,14 @@ fn everyday(drive: &str) -> Option<&'static str> {
 /// Whether a word names a side of the device.
 pub(super) fn side(clause: &Clause) -> Option<String> {
     let side = |w: &str| matches!(w, "back" | "bottom" | "top" | "front" | "rear" | "side" | "sides" | "underside");
-    clause.tokens.windows(3).find(|w| matches!(&*w[0].text, "on" | "at" | "in" | "around") && w[1].text == "the" && side(&w[2].text) && !LISTS.heads.contains(&*w[2].text)).map(|w| w[2].text.clone())
+    clause
+        .tokens
+        .windows(3)
+        .find(|w| {
+            matches!(&*w[0].text, "on" | "at" | "in" | "around")
+                && w[1].text == "the"
+                && side(&w[2].text)
+                && !LISTS.heads.contains(&*w[2].text)
+        })
+        .map(|w| w[2].text.clone())
 }

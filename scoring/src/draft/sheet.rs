@@ -69,7 +69,8 @@ impl Draft {
         let sorted = &self.sorted;
         let mut asides: Vec<(Aside, Vec<Quote>)> = Vec::new();
         for why in [Aside::Mentioned, Aside::Twice, Aside::Corrected, Aside::Denied, Aside::Back] {
-            let quotes: Vec<Quote> = sorted.asides.iter().filter(|(_, w)| **w == why).map(|(cue, _)| self.quote(*cue)).collect();
+            let quotes: Vec<Quote> =
+                sorted.asides.iter().filter(|(_, w)| **w == why).map(|(cue, _)| self.quote(*cue)).collect();
             if !quotes.is_empty() {
                 asides.push((why, quotes));
             }
@@ -99,7 +100,9 @@ impl Draft {
     /// A remark; two words ("thank you") need those before them.
     fn remark(&self, cue: usize) -> Quote {
         let mut quote = self.quote(cue);
-        if let Some(before) = cue.checked_sub(1).filter(|_| quote.words.split_whitespace().count() < SHORT).map(|c| self.quote(c)) {
+        if let Some(before) =
+            cue.checked_sub(1).filter(|_| quote.words.split_whitespace().count() < SHORT).map(|c| self.quote(c))
+        {
             if !before.words.is_empty() {
                 quote = Quote { at: before.at, words: format!("{} {}", before.words, quote.words) };
             }

@@ -66,15 +66,26 @@ pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
     let words = spoken();
     let longest = |a: usize| std::cmp::Reverse(a);
     let phrases = |s: &'static String| s.split(' ').collect::<Vec<_>>();
-    let mut tools: Vec<_> = words.tools.iter().flat_map(|(t, said)| said.iter().map(move |s| (phrases(s), t.as_str()))).collect();
+    let mut tools: Vec<_> =
+        words.tools.iter().flat_map(|(t, said)| said.iter().map(move |s| (phrases(s), t.as_str()))).collect();
     tools.sort_by_key(|(p, _)| longest(p.len()));
     let mut fasteners: Vec<_> =
         words.fasteners.iter().flat_map(|(f, w)| w.said.iter().map(move |s| (phrases(s), f.as_str(), w.one))).collect();
     fasteners.sort_by_key(|(p, ..)| longest(p.len()));
     let mut common = BTreeSet::new();
     for list in [
-        &words.starts, &words.prepositions, &words.removing_verbs, &words.removing_alone, &words.removing_ends, &words.be, &words.would,
-        &words.between, &words.uncounted, &words.no_parts, &words.tried, &words.again,
+        &words.starts,
+        &words.prepositions,
+        &words.removing_verbs,
+        &words.removing_alone,
+        &words.removing_ends,
+        &words.be,
+        &words.would,
+        &words.between,
+        &words.uncounted,
+        &words.no_parts,
+        &words.tried,
+        &words.again,
     ] {
         common.extend(list.iter().flat_map(|s| s.split(' ')));
     }
@@ -92,7 +103,8 @@ pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
     }
 });
 
-pub(super) const ARTICLES: [&str; 12] = ["the", "a", "an", "this", "that", "these", "those", "my", "its", "your", "our", "another"];
+pub(super) const ARTICLES: [&str; 12] =
+    ["the", "a", "an", "this", "that", "these", "those", "my", "its", "your", "our", "another"];
 
 /// Whether a phrase stands at a place, no sentence ending inside it.
 pub(super) fn stands(tokens: &[Token], at: usize, phrase: &[&str]) -> bool {
@@ -165,7 +177,10 @@ fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
     }
     // "Torx … T5" is one drive said in two goes.
-    let sized: Vec<(usize, String)> = out.iter().filter_map(|s| if let What::Drive(n) = &s.what { Some((s.from, n.clone())) } else { None }).collect();
+    let sized: Vec<(usize, String)> = out
+        .iter()
+        .filter_map(|s| if let What::Drive(n) = &s.what { Some((s.from, n.clone())) } else { None })
+        .collect();
     let family = |n: &str| match n {
         "cross head" => "PH",
         "star" => "T",
@@ -177,7 +192,8 @@ fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     out.retain(|s| {
         let What::Drive(name) = &s.what else { return true };
         let family = family(name);
-        family.is_empty() || !sized.iter().any(|(at, n)| at.abs_diff(s.from) <= 12 && n.starts_with(family) && n.len() > family.len())
+        family.is_empty()
+            || !sized.iter().any(|(at, n)| at.abs_diff(s.from) <= 12 && n.starts_with(family) && n.len() > family.len())
     });
 }
 
@@ -201,7 +217,11 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         }
         let mut next = at + phrase.len();
         let ended = |n: usize| tokens[n - 1].stop == Stop::End || tokens[n - 1].stop == Stop::Question;
-        while !ended(next) && tokens.get(next).is_some_and(|t| matches!(&*t.text, "head" | "driver" | "screwdriver" | "bit" | "number" | "size")) {
+        while !ended(next)
+            && tokens
+                .get(next)
+                .is_some_and(|t| matches!(&*t.text, "head" | "driver" | "screwdriver" | "bit" | "number" | "size"))
+        {
             next += 1;
         }
         if !ended(next) || word.said == "cross head" {
@@ -216,7 +236,9 @@ fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
                     return Some((found.name, to));
                 }
             }
-            if let Some((name, to)) = tokens.get(next).filter(|t| t.text.len() >= 2).and_then(|t| drive(&t.text)).map(|d| (d.name, next + 1)) {
+            if let Some((name, to)) =
+                tokens.get(next).filter(|t| t.text.len() >= 2).and_then(|t| drive(&t.text)).map(|d| (d.name, next + 1))
+            {
                 if word.prefix.as_deref().is_some_and(|p| name.starts_with(p)) {
                     return Some((name, to));
                 }
@@ -266,18 +288,26 @@ fn tools(tokens: &[Token], named: &BTreeMap<usize, usize>, taken: &mut [bool], o
     for at in 0..tokens.len() {
         let found = LISTS.tools.iter().find(|(phrase, _)| stands(tokens, at, phrase));
         let beside = || {
-            let near = |w: &str| tokens[at.saturating_sub(12)..(at + 12).min(tokens.len())].iter().any(|t| t.text.starts_with(w));
+            let near = |w: &str| {
+                tokens[at.saturating_sub(12)..(at + 12).min(tokens.len())].iter().any(|t| t.text.starts_with(w))
+            };
             let with = at > 0 && matches!(&*tokens[at - 1].text, "a" | "the" | "with" | "my" | "hot");
-            LISTS.words.tools_beside.iter().find(|b| with && tokens[at].text == b.said && near(&b.beside)).map(|b| (1, &*b.tool))
+            LISTS
+                .words
+                .tools_beside
+                .iter()
+                .find(|b| with && tokens[at].text == b.said && near(&b.beside))
+                .map(|b| (1, &*b.tool))
         };
         let Some((length, tool)) = found.map(|(p, t)| (p.len(), *t)).or_else(beside) else { continue };
         let to = at + length;
         let next = tokens.get(to).map_or("", |t| &*t.text);
         let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
         let ended = tokens[to - 1].stop != Stop::None;
-        let verb = tool == "opening pick" && length == 1 && !ended && matches!(next, "up" | "it" | "one" | "that" | "them")
-            || tool == "hands" && matches!(before, "my" | "your") && at > 1 && tokens[at - 2].text == "in"
-            || tool == "punch" && !matches!(before, "a" | "the" | "with");
+        let verb =
+            tool == "opening pick" && length == 1 && !ended && matches!(next, "up" | "it" | "one" | "that" | "them")
+                || tool == "hands" && matches!(before, "my" | "your") && at > 1 && tokens[at - 2].text == "in"
+                || tool == "punch" && !matches!(before, "a" | "the" | "with");
         // "thumb caps", "pick and place unit": a word of a part's name is no tool.
         let in_name = named.iter().any(|(from, end)| *from <= at && to <= *end && end - from > length);
         if verb || in_name && tool == "hands" || !take(taken, at, to) {
@@ -310,7 +340,10 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
             let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
             // "It's unplugged of course": a state, not something done.
-            let state = tokens[at].text.ends_with("ed") && at > 1 && LISTS.words.be.contains(&tokens[at - 1].text) && tokens[at - 2].text == "it";
+            let state = tokens[at].text.ends_with("ed")
+                && at > 1
+                && LISTS.words.be.contains(&tokens[at - 1].text)
+                && tokens[at - 2].text == "it";
             if state && fastener.name == "connector" {
                 continue;
             }
@@ -318,7 +351,12 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             let count = if one { Count::Is(1) } else { Count::Unknown };
             let name = &*fastener.name;
             taken[at] = true;
-            out.push(Spot { from: at, to: at + 1, what: What::Fastener { name, count, of: String::new(), verb: true }, denied: denied(tokens, at) });
+            out.push(Spot {
+                from: at,
+                to: at + 1,
+                what: What::Fastener { name, count, of: String::new(), verb: true },
+                denied: denied(tokens, at),
+            });
             continue;
         }
         let pins = solder && matches!(&*tokens[at].text, "pins" | "legs" | "joints");
@@ -326,8 +364,26 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let found = if pins { Some((1, "solder", false)) } else { found.map(|(p, f, one)| (p.len(), *f, *one)) };
         let Some((length, name, one)) = found else { continue };
         let to = at + length;
-        let tool = matches!(tokens.get(to).map_or("", |t| &*t.text), "mat" | "tray" | "dish" | "bowl" | "driver" | "bit" | "bits" | "hole" | "holes" | "head" | "heads" | "post" | "posts" | "gun");
-        let stopper = name == "connector" && at > 0 && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        let tool = matches!(
+            tokens.get(to).map_or("", |t| &*t.text),
+            "mat"
+                | "tray"
+                | "dish"
+                | "bowl"
+                | "driver"
+                | "bit"
+                | "bits"
+                | "hole"
+                | "holes"
+                | "head"
+                | "heads"
+                | "post"
+                | "posts"
+                | "gun"
+        );
+        let stopper = name == "connector"
+            && at > 0
+            && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
         if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
@@ -339,7 +395,12 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             Count::Unsaid => count::behind(tokens, to),
             said => said,
         };
-        out.push(Spot { from, to, what: What::Fastener { name, count, of, verb: false }, denied: denied(tokens, from) });
+        out.push(Spot {
+            from,
+            to,
+            what: What::Fastener { name, count, of, verb: false },
+            denied: denied(tokens, from),
+        });
     }
 }
 
@@ -348,7 +409,8 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     let mut found = Vec::new();
     for spot in out.iter().filter(|s| matches!(s.what, What::Drive(_))) {
         let Some(at) = spot.from.checked_sub(1) else { continue };
-        let named = out.iter().any(|s| matches!(s.what, What::Fastener { .. }) && s.from >= spot.to && s.from - spot.to < 4);
+        let named =
+            out.iter().any(|s| matches!(s.what, What::Fastener { .. }) && s.from >= spot.to && s.from - spot.to < 4);
         let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
         if let (true, false, Some(n)) = (counts, named, tokens[at].number) {
             if take(taken, at, at + 1) {
@@ -361,7 +423,11 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
 }
 
 fn plural_object(tokens: &[Token], at: usize) -> bool {
-    tokens.iter().skip(at + 1).take(3).any(|t| matches!(&*t.text, "them" | "those" | "these" | "all" | "everything") || t.text.ends_with("cables"))
+    tokens
+        .iter()
+        .skip(at + 1)
+        .take(3)
+        .any(|t| matches!(&*t.text, "them" | "those" | "these" | "all" | "everything") || t.text.ends_with("cables"))
 }
 
 /// `screw it back`, `snaps on`, `plug that in`: the word is a verb here.
@@ -374,10 +440,18 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     }
     match &*tokens[at].text {
         "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
-            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into") && !matches!(before, "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first")
-                || matches!(before, "to" | "will" | "'ll" | "can" | "and") && matches!(next, "the" | "it" | "them" | "back")
+            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into")
+                && !matches!(
+                    before,
+                    "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first"
+                )
+                || matches!(before, "to" | "will" | "'ll" | "can" | "and")
+                    && matches!(next, "the" | "it" | "them" | "back")
         }
-        "snaps" | "clips" | "hooks" | "catches" | "plugs" => matches!(before, "one" | "it" | "that" | "and") || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over"),
+        "snaps" | "clips" | "hooks" | "catches" | "plugs" => {
+            matches!(before, "one" | "it" | "that" | "and")
+                || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over")
+        }
         _ => false,
     }
 }
@@ -429,16 +503,41 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             continue;
         }
         // "A ring of clips", "a strip of tape".
-        if to - from == 1 && word(to) == "of" && tokens[to - 1].stop == Stop::None && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base") {
+        if to - from == 1
+            && word(to) == "of"
+            && tokens[to - 1].stop == Stop::None
+            && matches!(word(from), "ring" | "strip" | "band" | "bar" | "pack" | "pair" | "half" | "rack" | "base")
+        {
             continue;
         }
         // "First strip comes out": of tape, not of lights.
-        let strip = matches!(word(to - 1), "strip" | "strips") && (from..to - 1).all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
+        let strip = matches!(word(to - 1), "strip" | "strips")
+            && (from..to - 1)
+                .all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
         if strip {
             continue;
         }
         // "The heads would strip", "it drives": verbs.
-        if to - from == 1 && matches!(before, "i" | "you" | "we" | "they" | "to" | "it" | "not" | "will" | "'ll" | "can" | "could" | "would" | "should" | "'d" | "'m" | "head") {
+        if to - from == 1
+            && matches!(
+                before,
+                "i" | "you"
+                    | "we"
+                    | "they"
+                    | "to"
+                    | "it"
+                    | "not"
+                    | "will"
+                    | "'ll"
+                    | "can"
+                    | "could"
+                    | "would"
+                    | "should"
+                    | "'d"
+                    | "'m"
+                    | "head"
+            )
+        {
             continue;
         }
         // "the kick plate": one word nobody listed, between an article and the head.
@@ -472,7 +571,12 @@ fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     for at in 1..tokens.len() {
         let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
         if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
-            out.push(Spot { from: at - 1, to: at + 1, what: What::Part(format!("{} one", tokens[at - 1].text)), denied: false });
+            out.push(Spot {
+                from: at - 1,
+                to: at + 1,
+                what: What::Part(format!("{} one", tokens[at - 1].text)),
+                denied: false,
+            });
         }
     }
 }
@@ -482,9 +586,12 @@ fn sides(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     for at in 1..tokens.len().saturating_sub(1) {
         let side = matches!(&*tokens[at].text, "back" | "bottom" | "top" | "front" | "rear");
         let next = &*tokens[at + 1].text;
-        let verb = matches!(next, "should" | "comes" | "come" | "lifts" | "pops" | "slides" | "just" | "off" | "now") || LISTS.words.be.iter().any(|b| b == next);
+        let verb = matches!(next, "should" | "comes" | "come" | "lifts" | "pops" | "slides" | "just" | "off" | "now")
+            || LISTS.words.be.iter().any(|b| b == next);
         let article = matches!(&*tokens[at - 1].text, "the" | "this" | "whole");
-        let goes = tokens[at + 1..(at + 5).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out" | "away" | "free"));
+        let goes = tokens[at + 1..(at + 5).min(tokens.len())]
+            .iter()
+            .any(|t| matches!(&*t.text, "off" | "out" | "away" | "free"));
         if side && verb && goes && article && tokens[at].stop == Stop::None && take(taken, at, at + 1) {
             out.push(Spot { from: at, to: at + 1, what: What::Part(tokens[at].text.clone()), denied: false });
         }

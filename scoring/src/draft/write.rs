@@ -20,7 +20,8 @@ pub fn record(sheet: &Sheet) -> String {
          # `basis: drafted`. What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
         comment(&sheet.source)
     );
-    let _ = write!(out, "unfasten: 1\ndevice:\n  name: {}\n  category: {}\n", scalar(&sheet.device), sheet.category.word());
+    let _ =
+        write!(out, "unfasten: 1\ndevice:\n  name: {}\n  category: {}\n", scalar(&sheet.device), sheet.category.word());
     out.push_str("teardown:\n  place: unknown\n  skill: unknown\n");
     parts(sheet, &mut out);
     actions(sheet, &mut out);

@@ -28,7 +28,11 @@ pub fn rows(source: &Source, file: FileId) -> (Vec<Row>, Vec<Diagnostic>) {
 /// One cell as it is written, quoted where it must be; a leading sign that spreadsheets take for a formula gets a space.
 pub fn cell(value: &str) -> String {
     let value = if value.starts_with(['=', '+', '-', '@']) { format!(" {value}") } else { value.to_owned() };
-    if value.contains([',', '"', '\n', '\r']) || value.starts_with('#') { format!("\"{}\"", value.replace('"', "\"\"")) } else { value }
+    if value.contains([',', '"', '\n', '\r']) || value.starts_with('#') {
+        format!("\"{}\"", value.replace('"', "\"\""))
+    } else {
+        value
+    }
 }
 
 struct Lines<'t> {

@@ -81,15 +81,20 @@ fn plain(node: &Node) -> serde_yaml::Value {
 /// mapping (a fastener that gets a kind) and a mapping that had to be made are allowed for.
 fn same_but(before: &serde_yaml::Value, after: &serde_yaml::Value, path: &str, value: &serde_yaml::Value) -> bool {
     use serde_yaml::Value;
-    let Some((step, rest)) = first(path, |key| {
-        matches!(after, Value::Mapping(m) if m.keys().any(|k| k.as_str().is_some_and(|k| fold(k) == fold(key))))
-    }) else {
+    let Some((step, rest)) = first(
+        path,
+        |key| matches!(after, Value::Mapping(m) if m.keys().any(|k| k.as_str().is_some_and(|k| fold(k) == fold(key)))),
+    ) else {
         return after == value;
     };
     match (step, before, after) {
         (Step::Item(0), before, after) if !matches!(after, Value::Sequence(_)) => same_but(before, after, rest, value),
         (Step::Item(n), Value::Sequence(a), Value::Sequence(b)) => {
-            a.len() == b.len() && a.iter().zip(b).enumerate().all(|(i, (a, b))| if i == n { same_but(a, b, rest, value) } else { a == b })
+            a.len() == b.len()
+                && a.iter()
+                    .zip(b)
+                    .enumerate()
+                    .all(|(i, (a, b))| if i == n { same_but(a, b, rest, value) } else { a == b })
         }
         (Step::Key(key), before, Value::Mapping(b)) => {
             let empty = serde_yaml::Mapping::new();
@@ -118,7 +123,8 @@ fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
         let (number, rest) = rest.split_once(']')?;
         return Some((Step::Item(number.parse().ok()?), rest.strip_prefix('.').unwrap_or(rest)));
     }
-    let ends = path.char_indices().filter(|(_, c)| matches!(c, '.' | '[')).map(|(i, _)| i).chain(std::iter::once(path.len()));
+    let ends =
+        path.char_indices().filter(|(_, c)| matches!(c, '.' | '[')).map(|(i, _)| i).chain(std::iter::once(path.len()));
     let ends: Vec<usize> = ends.collect();
     let end = ends.iter().rev().copied().find(|e| known(&path[..*e])).or_else(|| ends.first().copied())?;
     let rest = &path[end..];
@@ -212,7 +218,8 @@ fn end_of(source: &Source, node: &Node) -> usize {
         Some(b'[') => b']',
         _ => return last.map_or(node.span.end as usize, |n| end_of(source, n)),
     };
-    let key_end = if let NodeKind::Map(entries) = &node.kind { entries.last().map_or(0, |e| e.key_span.end as usize) } else { 0 };
+    let key_end =
+        if let NodeKind::Map(entries) = &node.kind { entries.last().map_or(0, |e| e.key_span.end as usize) } else { 0 };
     let mut at = last.map_or(start + 1, |n| end_of(source, n)).max(key_end).max(start + 1);
     while at < text.len() && text[at] != close {
         if text[at] == b'#' {
@@ -259,7 +266,11 @@ mod tests {
     #[case("list[0].with[0]", "hands", "    with: hands # said")]
     #[case("list[0].after", "[]", "    loosen: [4 x solder, glue]\n    after: []")]
     #[case("list[0].loosen[0].kind", "removable", "    loosen: [{fastener: solder, count: 4, kind: removable}, glue]")]
-    #[case("list[0].loosen[1].kind", "removable | neither", "    loosen: [4 x solder, {fastener: glue, kind: removable | neither}]")]
+    #[case(
+        "list[0].loosen[1].kind",
+        "removable | neither",
+        "    loosen: [4 x solder, {fastener: glue, kind: removable | neither}]"
+    )]
     #[case("support.information.to", "public", "support: {information: {to: public}}")]
     #[case("last.deep.other", "2", "    at: 1\n    other: 2")]
     #[case("new.deeper", "x", "    at: 1\nnew: {deeper: x}\n\n# end")]

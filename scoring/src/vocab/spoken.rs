@@ -154,10 +154,13 @@ mod tests {
                 Some("two-hole") => " 4",
                 _ => " 1",
             };
-            let name = drive.prefix.clone().map_or_else(|| format!("{}{size}", drive.word.clone().unwrap()), |p| match &*p {
-                "TR" => "TR8".to_owned(),
-                p => format!("{p}1"),
-            });
+            let name = drive.prefix.clone().map_or_else(
+                || format!("{}{size}", drive.word.clone().unwrap()),
+                |p| match &*p {
+                    "TR" => "TR8".to_owned(),
+                    p => format!("{p}1"),
+                },
+            );
             assert!(crate::vocab::drive::drive(&name).is_some(), "{name}");
         }
     }

@@ -65,7 +65,9 @@ fn a_list_makes_the_same_record() {
     let direct = unfasten(&["draft", &captions, "--device", "Pellet"]).out;
     let back = unfasten(&["draft", "--from", &list, "--device", "Pellet"]);
     assert_eq!(back.exit, Exit::Done, "{}", back.err);
-    let lines = |text: &str, start: &str| text.lines().map(str::trim).filter(|l| l.starts_with(start)).map(str::to_owned).collect::<Vec<_>>();
+    let lines = |text: &str, start: &str| {
+        text.lines().map(str::trim).filter(|l| l.starts_with(start)).map(str::to_owned).collect::<Vec<_>>()
+    };
     for start in ["- free:", "- do:", "at:", "with:", "loosen:", "outcome:"] {
         assert_eq!(lines(&direct, start), lines(&back.out, start));
     }
@@ -79,7 +81,12 @@ fn answers_of_a_table_go_into_the_file() {
     let open = unfasten(&["unknowns", &file, "--format", "csv"]);
     assert_eq!(open.exit, Exit::Done, "{}", open.err);
     let asked: Vec<&str> = open.out.lines().skip(1).filter_map(|l| l.split(',').next()).collect();
-    assert_eq!(asked[..4], ["teardown.skill", "actions[0].basis", "actions[0].with", "actions[0].after"], "{}", open.out);
+    assert_eq!(
+        asked[..4],
+        ["teardown.skill", "actions[0].basis", "actions[0].with", "actions[0].after"],
+        "{}",
+        open.out
+    );
     let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
     fs::write(&answers, "path,answer\nteardown.skill,layman\nactions[0].with,\"[opening pick, hands]\"\nactions[0].after,[]\nactions[0].basis,seen\nsupport.updates,\n").unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);
@@ -98,7 +105,11 @@ fn a_wrong_answer_writes_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let file = small(folder.path());
     let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
-    fs::write(&answers, "path,answer\nteardown.skill,layman\nactions[0].with,hammer time\nactions[9].with,hands\nteardown.place,: [\n").unwrap();
+    fs::write(
+        &answers,
+        "path,answer\nteardown.skill,layman\nactions[0].with,hammer time\nactions[9].with,hands\nteardown.place,: [\n",
+    )
+    .unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);
     assert_eq!(ran.exit, Exit::WrongInput, "{}", ran.err);
     for line in ["answers.csv:3", "answers.csv:4", "answers.csv:5"] {

@@ -178,7 +178,9 @@ fn law_said(name: &str, text: &str) {
 }
 
 #[rstest]
-fn sources_keep_the_laws(#[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "notes.txt", "labels.tsv")] name: &str) {
+fn sources_keep_the_laws(
+    #[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "notes.txt", "labels.tsv")] name: &str,
+) {
     let text = narration(name);
     law_once(name, &text);
     law_said(name, &text);

@@ -1,9 +1,9 @@
 //! A value set in place: the record has it, and every other byte is as it was.
 
 use proptest::prelude::*;
+use scoring::text::Source;
 use scoring::text::edit::set;
 use scoring::text::yaml::{Node, NodeKind, Tree};
-use scoring::text::Source;
 
 const SAMPLES: [&str; 3] = ["lamp-two", "bar-phone", "washing-machine"];
 
