@@ -105,6 +105,36 @@ pub(crate) struct Joined {
     /// A table (CSV) of support facts, joined to records by maker and model; may be given several times.
     #[arg(long = "support", value_name = "TABLE")]
     pub(crate) support: Vec<String>,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
+}
+
+/// What a bench takes for granted.
+#[derive(Debug, Default, Args)]
+pub(crate) struct OnBench {
+    /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
+    /// given with it and without.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) bench: Option<String>,
+}
+
+/// Which of a method's two verdicts.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum VerdictOf {
+    /// With what the maker promises.
+    #[default]
+    Full,
+    /// What the bench shows alone.
+    Bench,
+}
+
+impl VerdictOf {
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Bench => "bench",
+        }
+    }
 }
 
 #[derive(Debug, Args)]
@@ -167,6 +197,9 @@ pub(crate) struct Check {
     /// Warnings count as errors.
     #[arg(long)]
     pub(crate) strict: bool,
+    /// Which verdict requirements are held against.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// What must hold even at the low end: `score=7.0`, `class=B`, or `pass` for legal methods; exit code 3 if it does not.
     #[arg(long, value_name = "WHAT")]
     pub(crate) require: Vec<String>,
@@ -231,12 +264,27 @@ pub(crate) struct Report {
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,
+    /// What the HTML page has open when printed.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) print: Print,
     /// What becomes of pictures the record names, in the HTML page.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) photos: Photos,
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+}
+
+/// What a page has open when printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Print {
+    /// The summary and the cautions.
+    #[default]
+    Summary,
+    /// Parts and routes too.
+    Routes,
+    /// Everything.
+    All,
 }
 
 /// What becomes of pictures.
@@ -268,6 +316,10 @@ pub(crate) enum ReportForm {
     Md,
     /// The whole tree with every reason.
     Json,
+    /// What to say on camera, with times to show.
+    Script,
+    /// The summary alone, Markdown.
+    Summary,
     /// Text for a video description: chapters, tools, parts to buy, cautions.
     Video,
     /// A summary card, SVG of 1200 by 630.
@@ -300,6 +352,8 @@ pub(crate) struct Route {
     /// A record file; `-` is standard input.
     #[arg(value_name = "RECORD")]
     pub(crate) record: String,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
     /// Parts or roles; left out: every part.
     #[arg(value_name = "PART")]
     pub(crate) parts: Vec<String>,
@@ -354,6 +408,8 @@ pub(crate) enum RouteFormat {
     Text,
     /// For programs.
     Json,
+    /// All ways to the parts that count as one drawing.
+    Svg,
 }
 
 #[derive(Debug, Args)]
@@ -472,6 +528,9 @@ pub(crate) struct ChangesArguments {
     /// Score (7.0), class (B) or `pass` to reach at the low end with the cheapest set; exit code 3 if none is found.
     #[arg(long, value_name = "SCORE|CLASS|pass")]
     pub(crate) target: Option<String>,
+    /// Which verdict they change.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Costs of changes: a file of lines `COST, CHANGE ID`; what is not named costs 1.
     #[arg(long, value_name = "FILE", requires = "target")]
     pub(crate) costs: Option<String>,
@@ -495,6 +554,9 @@ pub(crate) struct Compare {
     pub(crate) method: String,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    /// Which verdict is compared.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) verdict: VerdictOf,
     /// Compare devices of different categories all the same.
     #[arg(long)]
     pub(crate) mixed: bool,

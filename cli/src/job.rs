@@ -7,7 +7,7 @@ use scoring::range::Case;
 use scoring::record::{self, Record, SupportTable};
 use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
-use crate::arguments::Choice;
+use crate::arguments::{Choice, OnBench, VerdictOf};
 use crate::failure::Failure;
 use crate::files::inputs::Input;
 use crate::files::read::{self, Kind, Within};
@@ -76,26 +76,46 @@ impl Taken {
     }
 }
 
-/// Reads a record and everything it extends.
-pub(crate) fn record(name: &str, world: &mut World<'_>) -> Taken {
-    record_joined(name, Sources::new(), &[], world)
+/// What records are read beside; the texts are given.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Beside<'t> {
+    /// Support tables.
+    pub(crate) tables: &'t [SupportTable],
+    /// A bench sheet, in place of those the records name.
+    pub(crate) bench: Option<FileId>,
+}
+
+/// Reads a record and everything it extends, on a bench sheet.
+pub(crate) fn record(name: &str, on: &OnBench, world: &mut World<'_>) -> Taken {
+    let mut sources = Sources::new();
+    let sheet = on.bench.as_ref().map(|name| (name, read::text(name, Kind::Described, world, &mut sources)));
+    match sheet {
+        Some((name, Err(problem))) => {
+            let file = problem.at.span.file;
+            Taken { name: name.clone(), sources, file, record: None, problems: vec![*problem], texts: file + 1 }
+        }
+        sheet => {
+            let bench = sheet.and_then(|(_, file)| file.ok());
+            record_joined(name, sources, Beside { tables: &[], bench }, world)
+        }
+    }
 }
 
 /// Reads a record and everything it extends, joined to support tables whose texts are given.
-pub(crate) fn record_joined(name: &str, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
+pub(crate) fn record_joined(name: &str, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
     let file = read::text(name, Kind::Described, world, &mut sources);
     let within = Within::of(name, world.base);
-    taken(name.to_owned(), sources, file, tables, &within)
+    taken(name.to_owned(), sources, file, beside, &within)
 }
 
 /// Reads one of many records and everything it extends, joined to support tables whose texts are given.
-pub(crate) fn one_of(input: &Input, mut sources: Sources, tables: &[SupportTable], world: &mut World<'_>) -> Taken {
+pub(crate) fn one_of(input: &Input, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
     let file = match &input.text {
         None => read::text(&input.file, Kind::Described, world, &mut sources),
         Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
     let within = Within::of(&input.file, world.base);
-    let mut taken = taken(input.name(), sources, file, tables, &within);
+    let mut taken = taken(input.name(), sources, file, beside, &within);
     if input.line.is_some() {
         taken.problems.iter_mut().filter(|p| p.code == "yaml-syntax").for_each(of_json);
     }
@@ -115,7 +135,7 @@ fn taken(
     name: String,
     mut sources: Sources,
     file: Result<FileId, Box<Diagnostic>>,
-    tables: &[SupportTable],
+    beside: Beside<'_>,
     within: &Within,
 ) -> Taken {
     let file = match file {
@@ -132,8 +152,10 @@ fn taken(
         texts += 1;
         Ok(source)
     };
-    let read = record::read_joined(&mut sources, file, &mut load, tables);
-    Taken { name, sources, file, record: read.record, problems: read.diagnostics, texts }
+    let read = record::read_beside(&mut sources, file, &mut load, beside.tables, beside.bench);
+    // What leads is the verdict on the bench; the record keeps what it is without.
+    let record = read.record.map(|r| r.on_bench().unwrap_or(r));
+    Taken { name, sources, file, record, problems: read.diagnostics, texts }
 }
 
 /// A method as it came in.
@@ -201,12 +223,23 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
     let (folder, within) = (folder_of(name), Within::of(name, world.base));
     let mut text = sources.get(file).text.to_string();
     let mut find = |wanted: &str| -> Option<Source> {
-        let found = method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted), &within).ok())?;
+        let found =
+            method::shipped_source(wanted).or_else(|| read::beside(wanted, &folder.join(wanted), &within).ok())?;
         text.push_str(&found.text);
         Some(found)
     };
     let (method, problems) = method::read(&mut sources, file, &mut find);
     Ok(MethodRead { sources, text, method, problems })
+}
+
+impl Chosen {
+    /// The method of the verdict asked for; where there is one verdict only, that.
+    pub(crate) fn of(&self, verdict: VerdictOf) -> Method {
+        match verdict {
+            VerdictOf::Full => self.method.clone(),
+            VerdictOf::Bench => self.method.bench_verdict().unwrap_or_else(|| self.method.clone()),
+        }
+    }
 }
 
 /// Methods for one record: all that were named, or of the shipped ones those made for such a device.

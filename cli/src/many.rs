@@ -4,8 +4,8 @@
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
-use std::path::Path;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::path::Path;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
@@ -151,15 +151,8 @@ fn worker<T>(
 /// Works on one record, in a world of its own.
 fn one<T>(input: &Input, (out_styled, err_styled, base): Outside<'_>, work: Work<'_, T>) -> Done<T> {
     let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
-    let mut world = World {
-        input: None,
-        out: &mut out,
-        err: &mut err,
-        out_styled,
-        err_styled,
-        err_terminal: false,
-        base,
-    };
+    let mut world =
+        World { input: None, out: &mut out, err: &mut err, out_styled, err_styled, err_terminal: false, base };
     let result = catch_unwind(AssertUnwindSafe(|| work(input, &mut world)));
     Done { out: out.into_drawn(), err: err.into_drawn(), result }
 }

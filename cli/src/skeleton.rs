@@ -180,13 +180,18 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
     if asked.any(&[Measure::Paired, Measure::Pairing, Measure::Depth]) {
         comment(out, "`paired: yes`: coded to this one device, a replacement needs software pairing.");
     }
+    comment(
+        out,
+        "Take the `# ` off `parts:` and off each part the device has: what stays a comment was never looked at.",
+    );
     let paired = asked.any(&[Measure::Paired, Measure::Pairing]);
-    out.push_str("parts:\n");
+    let mut body = "parts:\n".to_owned();
     for (role, weights) in &asked.roles {
         let pairing = if paired { ", paired: unknown" } else { "" };
         let note = if weights.is_empty() { String::new() } else { format!("weighs {}", weights.join(", ")) };
-        field(out, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
+        field(&mut body, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
     }
+    commented(out, &body);
     if !asked.folding.is_empty() {
         comment(
             out,
@@ -196,7 +201,7 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
             ),
         );
     }
-    comment(out, "Roles this device does not have: move them from `parts` to here, and take their actions out.");
+    comment(out, "Roles this device does not have: name them here, and leave their parts and actions out.");
     let _ = writeln!(out, "absent: [{}]", asked.folding.join(", "));
     if category.names_own_roles() {
         comment(out, "Roles of your own and their shares, for methods without weights for this category:");
@@ -215,7 +220,7 @@ fn actions(out: &mut String, asked: &Asked) {
     out.push('\n');
     comment(
         out,
-        "What was done, in order. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
+        "What was done, in order; take the `# ` off what you did. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
                   add what else comes off, and say of each:",
     );
     for line in [
@@ -227,10 +232,11 @@ fn actions(out: &mut String, asked: &Asked) {
     ] {
         let _ = writeln!(out, "#   {line}");
     }
-    out.push_str("actions:\n");
+    let mut body = "actions:\n".to_owned();
     for (role, _) in &asked.roles {
-        let _ = writeln!(out, "  - free: {role}\n    with: unknown\n    loosen: unknown\n    after: unknown");
+        let _ = writeln!(body, "  - free: {role}\n    with: unknown\n    loosen: unknown\n    after: unknown");
     }
+    commented(out, &body);
 }
 
 fn support(out: &mut String, asked: &Asked) {
@@ -332,6 +338,13 @@ fn field(out: &mut String, indent: usize, name: &str, value: &str, words: &str) 
             let _ = writeln!(out, "{}# {comment}", " ".repeat(indent));
         }
         let _ = writeln!(out, "{line}");
+    }
+}
+
+/// Lines nobody has filled in yet: as comments, so that a form handed in as it is says nothing.
+fn commented(out: &mut String, body: &str) {
+    for line in body.lines() {
+        let _ = writeln!(out, "# {line}");
     }
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use scoring::record::{Key, SupportTable, device_keys};
-use scoring::text::{Diagnostic, Sources, Span};
+use scoring::text::{Diagnostic, FileId, Sources, Span};
 
 use crate::arguments::Joined;
 use crate::failure::Failure;
@@ -20,6 +20,8 @@ pub(crate) struct Tables {
     /// Texts of the tables; every record's texts start with them.
     sources: Sources,
     list: Vec<SupportTable>,
+    /// The bench sheet all records are read on.
+    bench: Option<FileId>,
     /// What reading them found, by code and place: joining reads them again and would say it again.
     told: BTreeSet<(&'static str, Span)>,
     /// Records are read on several threads.
@@ -60,6 +62,12 @@ impl Tables {
                 Err(problem) => found.push(*problem),
             }
         }
+        if let Some(name) = &joined.on.bench {
+            match read::text(name, Kind::Described, world, &mut out.sources) {
+                Ok(file) => out.bench = Some(file),
+                Err(problem) => found.push(*problem),
+            }
+        }
         out.told = found.iter().map(|d| (d.code, d.at.span)).collect();
         (out, found)
     }
@@ -71,12 +79,16 @@ impl Tables {
 
     /// Reads a record, joined to what the tables say of its device.
     pub(crate) fn record(&self, name: &str, world: &mut World<'_>) -> Taken {
-        self.note(job::record_joined(name, self.sources.clone(), &self.list, world))
+        self.note(job::record_joined(name, self.sources.clone(), self.beside(), world))
     }
 
     /// Reads one of many records likewise.
     pub(crate) fn one_of(&self, input: &Input, world: &mut World<'_>) -> Taken {
-        self.note(job::one_of(input, self.sources.clone(), &self.list, world))
+        self.note(job::one_of(input, self.sources.clone(), self.beside(), world))
+    }
+
+    fn beside(&self) -> job::Beside<'_> {
+        job::Beside { tables: &self.list, bench: self.bench }
     }
 
     fn note(&self, mut taken: Taken) -> Taken {

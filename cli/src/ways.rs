@@ -28,7 +28,7 @@ use crate::failure::Failure;
 use crate::job::nearest;
 
 /// Steps beyond which the range is cut: no route of a record that can be read has more.
-const MOST: i64 = 1_000_000;
+const MOST: i64 = 4_000_000_000;
 /// The one role of the one criterion; in no vocabulary.
 const TARGET: &str = "target of the route";
 /// Stands for several parts at once; no record can hold this name.
@@ -211,7 +211,6 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         at: None,
         uncut: false,
         with: vec![Work { ways: Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone()), single: true }],
-        usual: false,
         loosen: Vec::new(),
         loosen_stated: true,
         after: Spanned::new(After::Needs(needs), span),
@@ -336,6 +335,7 @@ fn node(id: &str, rule: &Rule, kind: NodeKind, method: &Method) -> Node {
     Node {
         id: id.to_owned(),
         title: id.to_owned(),
+        short: None,
         weight: None,
         rule: rule.clone(),
         group: None,

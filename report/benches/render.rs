@@ -27,7 +27,8 @@ fn render(c: &mut Criterion) {
             (assessment, text, outlook)
         })
         .collect();
-    let applied = || assessed.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
+    let applied =
+        || assessed.iter().map(|(assessment, text, outlook)| Applied::new(assessment, text, outlook)).collect();
     let job = Job { record: &record, sources: &sources, applied: applied(), version: "0.1.0", photos: BTreeMap::new() };
     let templates = Templates::shipped();
     let view = build(&job);

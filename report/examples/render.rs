@@ -41,11 +41,13 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .enumerate()
         .map(|(i, (m, text))| {
             let assessment = Assessment::new(&record, m, Effort::default());
-            let outlook = if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
+            let outlook =
+                if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
             (assessment, *text, outlook)
         })
         .collect();
-    let applied = assessments.iter().map(|(assessment, text, outlook)| Applied { assessment, text, outlook }).collect();
+    let applied =
+        assessments.iter().map(|(assessment, text, outlook)| Applied::new(assessment, text, outlook)).collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
     let view = build(&job);
     let stem = Path::new(path).file_stem().ok_or("no name")?.to_string_lossy();
@@ -53,6 +55,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
     std::fs::create_dir_all(&folder)?;
     let templates = Templates::shipped();
     std::fs::write(folder.join("report.html"), report::html::report(&view, &templates)?)?;
+    let routes = View { print: "routes", ..view.clone() };
+    std::fs::write(folder.join("routes.html"), report::html::report(&routes, &templates)?)?;
     std::fs::write(folder.join("report.md"), report::markdown::report(&view, &templates)?)?;
     // Pictures are linked by relative path, so they go along.
     if let Some(photos) = Path::new(path).parent().map(|p| p.join("photos")).filter(|p| p.is_dir()) {
@@ -72,6 +76,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         std::fs::write(folder.join(name), svg)?;
     }
     std::fs::write(folder.join("card.svg"), report::svg::card::card(&views[0]))?;
+    std::fs::write(folder.join("report.summary.md"), report::markdown::summary(&views[0], &templates)?)?;
+    std::fs::write(folder.join("script.txt"), report::script::script(&views[0]))?;
     std::fs::write(folder.join("description.txt"), report::chapters::description(&record, &views[0]))?;
     let [view] = views;
     Ok((format!("{stem}/report.html"), view))

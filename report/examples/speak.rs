@@ -39,9 +39,18 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             out.push_str(&format!("   open {:.2} {}\n", open.moves.to_f64(), words::open_line(&facts, open)));
         }
         for lost in &facts.lost.criteria {
-            out.push_str(&format!("   lost {} {}{}\n", two(&lost.points), lost.short, if lost.limit { " (limit)" } else { "" }));
+            out.push_str(&format!(
+                "   lost {} {}{}\n",
+                two(&lost.points),
+                lost.short,
+                if lost.limit { " (limit)" } else { "" }
+            ));
         }
-        out.push_str(&format!("   all lost {}, not explained {}\n", two(&facts.lost.all), two(&facts.lost.unexplained)));
+        out.push_str(&format!(
+            "   all lost {}, not explained {}\n",
+            two(&facts.lost.all),
+            two(&facts.lost.unexplained)
+        ));
     }
     #[expect(clippy::print_stdout, reason = "it prints")]
     {

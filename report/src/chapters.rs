@@ -1,48 +1,150 @@
-//! Text for the description of a video: chapters, tools, parts to buy, sources, cautions.
+//! Text for the description of a video: the verdict, chapters, tools in hand, parts to buy with room for links, cautions.
 
-use scoring::record::{Aim, Outcome, Record};
+use scoring::record::{Action, Aim, Outcome, Record, Timing};
 
 use crate::clean::{clock, line};
 use crate::plural::list;
 use crate::text::{headline, total};
 use crate::view::View;
 
-/// Least distance of two chapters, seconds.
-pub const APART: u32 = 10;
+/// Least length of a chapter, seconds: shorter neighbours join.
+pub const APART: u32 = 40;
+/// Most chapters.
+pub const MOST: usize = 15;
+/// Longest title, letters.
+pub const LETTERS: usize = 40;
 
 /// A chapter: its start in seconds and its title.
 pub type Chapter = (u32, String);
 
-/// Chapters from the timestamps of the record: the first at 0:00, increasing, at least [`APART`] apart. What comes
-/// too close to the chapter before is named there too.
+/// What a moment of the footage shows.
+#[derive(Clone, Debug)]
+struct Shown {
+    at: u32,
+    /// What came off, or was done; empty for plugs and the like, which name no chapter.
+    names: Vec<String>,
+    failed: bool,
+    hot: bool,
+}
+
+/// Chapters from everything that has a time: actions, the way back, remarks. The first at 0:00, at most fifteen, none under forty
+/// seconds but the last.
 pub fn chapters(record: &Record) -> Vec<Chapter> {
-    let mut marks: Vec<Chapter> = Vec::new();
-    for action in &record.actions {
-        let Some(at) = &action.at else { continue };
-        let what = match &action.aim {
-            Aim::Free(parts) => list(&parts.iter().map(|p| line(&p.value)).collect::<Vec<_>>()),
-            Aim::Do(name) => line(&name.value),
-        };
-        let what = match action.outcome.value {
-            Outcome::Done => what,
-            Outcome::Failed => format!("{what} (fails)"),
-            Outcome::NotAttempted => continue,
-        };
-        marks.push((at.value.from, what));
+    let mut shown: Vec<Shown> = record.actions.iter().filter_map(|a| action(record, a)).collect();
+    shown.extend(record.back.iter().filter_map(|a| {
+        Some(Shown {
+            at: a.at.as_ref()?.value.from,
+            names: vec!["putting it back".to_owned()],
+            failed: false,
+            hot: false,
+        })
+    }));
+    shown.extend(
+        record
+            .remarks
+            .iter()
+            .filter_map(|r| Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), failed: false, hot: false })),
+    );
+    shown.sort_by_key(|s| s.at);
+    let mut groups: Vec<Vec<Shown>> = Vec::new();
+    for one in shown {
+        match groups.last_mut() {
+            Some(group) if one.at < group[0].at + APART => group.push(one),
+            _ => groups.push(vec![one]),
+        }
     }
-    marks.sort_by_key(|(at, _)| *at);
-    let mut out: Vec<Chapter> = vec![(0, "the device".to_owned())];
-    for (at, what) in marks {
+    // What names nothing belongs to the chapter before.
+    let mut out: Vec<Vec<Shown>> = Vec::new();
+    for group in groups {
         match out.last_mut() {
-            Some((last, title)) if at < *last + APART => {
-                if *last == 0 && title == "the device" {
-                    *title = what;
-                } else {
-                    title.push_str(" and ");
-                    title.push_str(&what);
-                }
+            Some(before) if group.iter().all(|s| s.names.is_empty()) => before.extend(group),
+            _ => out.push(group),
+        }
+    }
+    if out.first().is_some_and(|g| g.iter().all(|s| s.names.is_empty())) {
+        out.remove(0);
+    }
+    // Too many: the shortest joins its neighbour.
+    while out.len() > MOST - 1 {
+        let shortest = (0..out.len() - 1).min_by_key(|&i| out[i + 1][0].at - out[i][0].at).unwrap_or(0);
+        let next = out.remove(shortest + 1);
+        out[shortest].extend(next);
+    }
+    let mut chapters: Vec<Chapter> = Vec::new();
+    if out.first().is_none_or(|g| g[0].at >= APART) {
+        chapters.push((0, "The device".to_owned()));
+    }
+    for group in &out {
+        let at = if chapters.is_empty() { 0 } else { group[0].at };
+        chapters.push((at, title(group)));
+    }
+    chapters
+}
+
+fn action(record: &Record, action: &Action) -> Option<Shown> {
+    let at = action.at.as_ref()?.value.from;
+    let names = match &action.aim {
+        Aim::Free(parts) => parts.iter().map(|p| called(record, &p.value)).collect(),
+        Aim::Do(_) => Vec::new(),
+    };
+    if action.outcome.value == Outcome::NotAttempted {
+        return None;
+    }
+    let tools = action.with.iter().filter_map(|w| w.ways.settled()).flatten().flat_map(|s| &s.tools);
+    let hot = tools.into_iter().any(|u| record.tools.get(u.tool).is_some_and(|t| t.heat));
+    Some(Shown { at, names, failed: action.outcome.value == Outcome::Failed, hot })
+}
+
+/// Name of a part as the summary has it.
+fn called(record: &Record, name: &str) -> String {
+    let part = record.parts.iter().find(|p| scoring::text::fold(&p.name.value) == scoring::text::fold(name));
+    let role = part.and_then(|p| p.roles.first()).map_or("", |r| r.value.name.as_str());
+    let fills = |p: &&scoring::record::Part| p.roles.iter().any(|r| r.value.name == role);
+    let role = if record.parts.iter().filter(fills).count() > 1 { "" } else { role };
+    crate::words::english::name(role, &line(name))
+}
+
+fn title(group: &[Shown]) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for one in group {
+        for name in &one.names {
+            let name = if one.failed { format!("{name} (fails)") } else { name.clone() };
+            if !names.contains(&name) {
+                names.push(name);
             }
-            _ => out.push((at, what)),
+        }
+    }
+    let names = alike(names);
+    let hot = group.iter().any(|s| s.hot);
+    let heat = if hot { ", with heat" } else { "" };
+    let fits = |t: &String| t.chars().count() <= LETTERS;
+    let mut tries = vec![format!("{}{heat}", list(&names)), list(&names)];
+    for n in (1..names.len()).rev() {
+        tries.push(format!("{} and {} more{heat}", names[..n].join(", "), names.len() - n));
+        tries.push(format!("{} and {} more", names[..n].join(", "), names.len() - n));
+    }
+    let text = tries.into_iter().find(fits).unwrap_or_else(|| {
+        let cut: String = names.first().map_or("", String::as_str).chars().take(LETTERS - 1).collect();
+        format!("{}…", cut.trim_end())
+    });
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// Two or more of one last word become its plural: `main camera`, `wide camera`: `cameras`.
+fn alike(names: Vec<String>) -> Vec<String> {
+    let last = |n: &str| n.rsplit(' ').next().unwrap_or_default().to_owned();
+    let mut out: Vec<String> = Vec::new();
+    for name in &names {
+        let same = names.iter().filter(|n| last(n) == last(name)).count();
+        let plural = if last(name).ends_with('s') || last(name).ends_with(')') {
+            last(name)
+        } else {
+            format!("{}s", last(name))
+        };
+        let told = if same > 1 && !name.ends_with(')') { plural } else { name.clone() };
+        if !out.contains(&told) {
+            out.push(told);
         }
     }
     out
@@ -51,31 +153,39 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
 /// The description, plain text.
 pub fn description(record: &Record, view: &View) -> String {
     let mut out = format!("{}\n\n", view.title);
-    for a in &view.assessments {
-        out.push_str(&format!("{}: {}\n", a.title, headline(a)));
-        if a.headline.is_some() {
-            out.push_str(&format!("No support facts in the record; all criteria: {}\n", total(a)));
+    if let Some(brief) = &view.brief {
+        let about = if brief.about.is_empty() { String::new() } else { format!(" ({})", brief.about) };
+        out.push_str(&format!("{} {}{about}\n{}\n", brief.range, brief.out_of, brief.sentence));
+        if !brief.full.is_empty() {
+            out.push_str(&format!("{}\n", brief.full));
         }
+    } else if let Some(first) = view.assessments.first() {
+        out.push_str(&format!("{}: {}\n{}\n", first.title, headline(first), first.reason));
     }
-    if let Some(first) = view.assessments.first() {
-        out.push_str(&format!("{}\n", first.reason));
-        for (title, effects) in [("Drags it down", &first.drags), ("Holds it up", &first.holds), ("Open", &first.open)]
-        {
-            let lines: Vec<String> = effects.iter().take(3).map(|e| format!("{} ({})", e.what, e.said)).collect();
-            section(&mut out, title, &lines);
-        }
-        out.push('\n');
+    for a in view.assessments.iter().skip(1) {
+        out.push_str(&format!("{}: {}\n", a.title, total(a)));
     }
-    out.push_str(&format!("{}\n", view.status));
+    if let Some(brief) = &view.brief {
+        let lines = |list: &[crate::view::types::BriefLine]| -> Vec<String> {
+            list.iter().map(|l| format!("{}: {}", l.points, l.text)).collect()
+        };
+        section(&mut out, "What costs most, in points", &lines(&brief.costs));
+        section(&mut out, "What is open, in points", &lines(&brief.open));
+    }
+    out.push_str(&format!("\n{}\n", view.status));
     if record.actions.iter().any(|a| a.at.is_some()) {
         out.push_str("\nChapters\n");
         for (at, title) in chapters(record) {
             out.push_str(&format!("{} {title}\n", clock(at)));
         }
+        let rough = record.actions.iter().filter_map(|a| a.at.as_ref()).any(|a| a.value.timing != Timing::Seen);
+        if rough {
+            out.push_str("Some of these times are estimates.\n");
+        }
     }
-    let tools: Vec<String> = record.tools.iter().map(|t| line(&t.name)).collect();
-    section(&mut out, "Tools used", &tools);
-    section(&mut out, "To buy for the way back", &view.back.buy);
+    section(&mut out, "Tools in hand", &tools(record));
+    let buy: Vec<String> = view.back.buy.iter().map(|b| format!("{b}: [link]")).collect();
+    section(&mut out, "To buy for the way back", &buy);
     let cautions: Vec<String> = view.cautions.iter().map(|c| format!("{}: {}", c.hazard, c.caution)).collect();
     if !cautions.is_empty() {
         section(&mut out, "Cautions", &cautions);
@@ -84,6 +194,23 @@ pub fn description(record: &Record, view: &View) -> String {
     let mut sources: Vec<String> = view.assessments.iter().map(|a| format!("{} ({})", a.title, a.edition)).collect();
     sources.push(format!("record: {}; {}", view.record, view.program));
     section(&mut out, "Sources", &sources);
+    out
+}
+
+/// Tools that were in somebody's hand on this bench: those of actions that were done or failed.
+fn tools(record: &Record) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for action in record.actions.iter().filter(|a| a.outcome.value != Outcome::NotAttempted) {
+        if action.margin.basis.unwrap_or(record.teardown.basis) != scoring::vocab::Basis::Seen {
+            continue;
+        }
+        for used in action.with.iter().filter_map(|w| w.ways.settled()).flatten().flat_map(|s| &s.tools) {
+            let name = record.tools.get(used.tool).map(|t| line(&t.name)).unwrap_or_default();
+            if !name.is_empty() && !out.contains(&name) {
+                out.push(name);
+            }
+        }
+    }
     out
 }
 

@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use crate::view::{Applied, Job};
 
 /// SHA-256, in hexadecimal, over record text, texts of the records it is a variant of, texts of the support tables joined to
-/// it, method text, options in force and program version.
+/// it, of its bench sheet, method text, options in force and program version.
 ///
 /// Every piece is preceded by its length in bytes (decimal, then a line break), so no two lists of pieces hash alike.
 pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
@@ -15,7 +15,9 @@ pub fn of(job: &Job<'_>, applied: &Applied<'_>) -> String {
     let mut hash = Sha256::new();
     let bases = job.record.bases.iter().map(|b| &*job.sources.get(b.file).text);
     let tables = job.record.support.tables.iter().map(|t| &*job.sources.get(*t).text);
-    for piece in std::iter::once(&**record).chain(bases).chain(tables).chain([applied.text, &*switches, job.version]) {
+    let sheet = job.record.bench.as_ref().map(|b| &*job.sources.get(b.file).text);
+    let texts = std::iter::once(&**record).chain(bases).chain(tables).chain(sheet);
+    for piece in texts.chain([applied.text, &*switches, job.version]) {
         hash.update(format!("{}\n", piece.len()));
         hash.update(piece);
     }

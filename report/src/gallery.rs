@@ -84,7 +84,10 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
             category: said(view, "category"),
             date: said(view, "taken apart"),
             link: crate::photo::relative(link).unwrap_or_default(),
-            reason: view.assessments.first().map_or_else(String::new, |a| a.reason.clone()),
+            reason: match &view.brief {
+                Some(brief) => brief.spoken.clone(),
+                None => view.assessments.first().map_or_else(String::new, |a| a.reason.clone()),
+            },
             cells: methods
                 .iter()
                 .map(|m| {

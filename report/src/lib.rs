@@ -20,6 +20,7 @@ pub mod notes;
 pub mod photo;
 pub mod picture;
 pub mod plural;
+pub mod script;
 pub mod svg;
 pub mod template;
 pub mod text;

@@ -6,7 +6,16 @@ use crate::view::View;
 
 /// The text of the report. Pictures are referred to as `PREFIX-….svg`, see [`pictures`].
 pub fn report(view: &View, templates: &Templates) -> Result<String, TemplateError> {
-    let text = templates.render("report.md", view)?;
+    tidy(&templates.render("report.md", view)?)
+}
+
+/// The summary alone: what an article can take over.
+pub fn summary(view: &View, templates: &Templates) -> Result<String, TemplateError> {
+    tidy(&templates.render("summary.md", view)?)
+}
+
+#[expect(clippy::unnecessary_wraps, reason = "the end of two functions that may fail")]
+fn tidy(text: &str) -> Result<String, TemplateError> {
     let mut out = String::with_capacity(text.len());
     let mut blank = 0;
     for line in text.lines().map(str::trim_end) {

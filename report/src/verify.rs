@@ -53,7 +53,12 @@ pub fn verify(report: &str, view: &View, plain: bool) -> Verified {
     let same = if report.trim_start().starts_with('#') {
         crate::markdown::report(view, &shipped)
     } else {
-        crate::html::report(view, &shipped)
+        // What a page has open when printed is a choice, not a number.
+        let print = ["routes", "all"].into_iter().find(|p| report.contains(&format!("<body data-print=\"{p}\">")));
+        match print {
+            Some(print) => crate::html::report(&View { print, ..view.clone() }, &shipped),
+            None => crate::html::report(view, &shipped),
+        }
     };
     match same {
         Ok(text) if text == report => Verified::Same,

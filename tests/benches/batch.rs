@@ -104,7 +104,7 @@ fn one(text: &str, methods: &[Chosen], table: &mut String) -> Stages {
     let applied = assessments
         .iter()
         .zip(methods)
-        .map(|(assessment, (_, text))| Applied { assessment, text, outlook: &outlook })
+        .map(|(assessment, (_, text))| Applied::new(assessment, text, &outlook))
         .collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0", photos: BTreeMap::new() };
     table.push_str(&report::csv::scores(&job));

@@ -142,6 +142,7 @@ pub fn case(seed: &Seed) -> Case {
         tools,
         things: (0..5).map(|i| format!("x{i}")).collect(),
         actions,
+        official: Vec::new(),
         fills,
         support: CompleteSupport {
             information_to: Access::Public,

@@ -11,7 +11,7 @@ use scoring::record::Record;
 use scoring::text::edit::{Refused, set};
 use scoring::text::{Diagnostic, Severity, Source, Sources, csv, fold};
 
-use crate::arguments::Answer;
+use crate::arguments::{Answer, OnBench};
 use crate::asking::{Ask, asks};
 use crate::failure::Failure;
 use crate::files::{folder, inputs::Input, read};
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
         ));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (_, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let (_, _, record) = job::record(&arguments.record, &OnBench::default(), world).usable(form, world)?;
     let method = fitted(&job::fitting(&record, &arguments.choice, &chosen)?[0].method, &record);
     let mut file = File::open(&arguments.record)?;
     match &arguments.from {
@@ -100,7 +100,7 @@ impl File {
 /// A text read as a record under a name.
 fn reading(name: &str, text: &str, world: &mut World<'_>) -> (Option<(Sources, Record)>, Vec<Diagnostic>) {
     let input = Input { file: name.to_owned(), line: None, text: Some(Ok(text.as_bytes().to_vec())) };
-    let taken = job::one_of(&input, Sources::new(), &[], world);
+    let taken = job::one_of(&input, Sources::new(), job::Beside { tables: &[], bench: None }, world);
     (taken.record.map(|r| (taken.sources, r)), taken.problems)
 }
 

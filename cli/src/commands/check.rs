@@ -2,11 +2,13 @@
 
 use std::io::Write;
 
+use report::view::Others;
+use scoring::exact::Exact;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
 
-use crate::arguments::Check;
+use crate::arguments::{Check, VerdictOf};
 use crate::failure::Failure;
 use crate::files::inputs::{Input, Inputs};
 use crate::job::{self, Chosen};
@@ -117,12 +119,26 @@ fn one(
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
     let assessed: Vec<Assessment> =
         fitting.iter().map(|c| Assessment::new(&record, &c.method, Effort::default())).collect();
+    let gated: Vec<Assessment> = match arguments.verdict {
+        _ if required.is_empty() => Vec::new(),
+        VerdictOf::Full => assessed.clone(),
+        VerdictOf::Bench => {
+            fitting.iter().map(|c| Assessment::new(&record, &c.of(VerdictOf::Bench), Effort::default())).collect()
+        }
+    };
+    if !required.is_empty() && form != Form::Json {
+        for (full, chosen) in assessed.iter().zip(&fitting) {
+            let said = verdicts(&record, full, chosen);
+            let text = format!("{}: {}: {}", tame(&taken.name), tame(&chosen.method.id.value), tame(&said));
+            write!(later.out, "{}", hang("", &text, WIDTH))?;
+        }
+    }
     if !arguments.choice.methods.is_empty() && form != Form::Json {
         for assessment in &assessed {
             lacking(&taken.name, &taken.sources, &record, assessment, &mut later)?;
         }
     }
-    let met = met(&taken.name, required, &assessed, form, &mut later)?;
+    let met = met(&taken.name, (required, arguments.verdict), &gated, form, &mut later)?;
     checked.unmet = !met;
     checked.rest = [out.into_drawn(), err.into_drawn()];
     Ok(checked)
@@ -153,6 +169,9 @@ fn lacking(
         )
     };
     write!(world.out, "{}", hang("", &head, WIDTH))?;
+    if let Some(said) = assessment.heaviest_said() {
+        write!(world.out, "{}", hang("", &format!("Its limits read {}.", tame(&said)), WIDTH))?;
+    }
     for (i, unknown) in assessment.unknowns.iter().enumerate() {
         let lead = format!("{:>4}. ", i + 1);
         write!(world.out, "{}", hang(&lead, &tame(&unknown.question), WIDTH))?;
@@ -176,10 +195,31 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
     format!("{} | … ({} in all)", list[..most - 1].join(" | "), list.len())
 }
 
+/// Both verdicts of a method, the bench verdict first, each with what it is without the bench sheet.
+pub(super) fn verdicts(record: &Record, full: &Assessment, chosen: &Chosen) -> String {
+    let range = |a: &Assessment| {
+        let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "does not apply".to_owned(), |v| a.show(v));
+        let (low, high) = (show(&a.root.low), show(&a.root.high));
+        if low == high { low } else { format!("{low} to {high}") }
+    };
+    let others = Others::new(record, &chosen.method, Effort::default());
+    let [bench_without, full_without] = &others.without;
+    let sheet = record.without_sheet().map(|(sheet, _)| sheet);
+    let said = |verdict: &str, a: &Assessment, without: &Option<Assessment>| match (sheet, without) {
+        (Some(sheet), Some(without)) => {
+            format!("{verdict} {} by the sheet of {sheet}, {} without", range(a), range(without))
+        }
+        _ => format!("{verdict} {}", range(a)),
+    };
+    let mut list: Vec<String> = others.bench.iter().map(|b| said("bench verdict", b, bench_without)).collect();
+    list.push(said(if list.is_empty() { "verdict" } else { "full verdict" }, full, full_without));
+    list.join("; ")
+}
+
 /// Whether every requirement holds; those that don't are said on the error stream.
 fn met(
     name: &str,
-    required: &[Required],
+    (required, verdict): (&[Required], VerdictOf),
     assessed: &[Assessment],
     form: Form,
     world: &mut World<'_>,
@@ -190,7 +230,13 @@ fn met(
         all &= judged.met;
         if !judged.met || form == Form::Marked {
             let words = if judged.met { "met" } else { "not met" };
-            let line = format!("{}: {} is {words}: {}", tame(name), requirement.text, judged.why);
+            let line = format!(
+                "{}: {} is {words} by the {} verdict: {}",
+                tame(name),
+                requirement.text,
+                verdict.word(),
+                judged.why
+            );
             let to: &mut dyn Write = if judged.met { &mut *world.out } else { &mut *world.err };
             write!(to, "{}", hang("", &line, WIDTH))?;
         }

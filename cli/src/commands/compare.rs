@@ -9,7 +9,7 @@ use scoring::range::{Assessment, Effort};
 use serde_json::json;
 
 use super::report::{broken_template, templates};
-use crate::arguments::{Compare, CompareFormat};
+use crate::arguments::{Compare, CompareFormat, VerdictOf};
 use crate::failure::Failure;
 use crate::files::inputs::Inputs;
 use crate::job;
@@ -30,6 +30,10 @@ struct Device {
     name: String,
     assessment: Assessment,
     category: scoring::vocab::Category,
+    /// Its verdicts, bench and full, and what they are without its bench sheet.
+    verdicts: String,
+    /// Name of the bench sheet it is judged by.
+    sheet: Option<String>,
 }
 
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
@@ -45,9 +49,13 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         &|input, world| {
             let (_, _, record) = tables.one_of(input, world).usable(form, world)?;
             job::must_fit(&record, &chosen)?;
-            let assessment = Assessment::new(&record, &chosen.method, Effort::default());
+            let assessment = Assessment::new(&record, &chosen.of(arguments.verdict), Effort::default());
+            let full = Assessment::new(&record, &chosen.method, Effort::default());
+            let verdicts = super::check::verdicts(&record, &full, &chosen);
             let name = report::view::title(&record);
-            Ok((job::shown_name(&input.name()), Device { name, assessment, category: record.device.category.value }))
+            let sheet = record.without_sheet().map(|(sheet, _)| sheet.to_owned());
+            let category = record.device.category.value;
+            Ok((job::shown_name(&input.name()), Device { name, assessment, category, verdicts, sheet }))
         },
         &mut |(name, mut device): (String, Device), _| {
             if devices.iter().any(|d| d.name == device.name) {
@@ -65,6 +73,14 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             Err(Failure::wrong("one device alone can't be compared", "name two records or more"))
         };
     }
+    // Different sheets are different benches: what they supply may be all that tells two devices apart.
+    if devices.iter().any(|d| d.sheet != devices[0].sheet) {
+        for device in &mut devices {
+            let by = device.sheet.as_ref().map_or_else(|| "no sheet".to_owned(), |s| format!("sheet of {s}"));
+            device.name = format!("{} [{by}]", device.name);
+        }
+    }
+    let verdicts: Vec<String> = devices.iter().map(|d| format!("{}: {}", d.name, d.verdicts)).collect();
     let entries: Vec<Entry<'_>> =
         devices.iter().map(|d| Entry { name: &d.name, category: d.category, assessment: &d.assessment }).collect();
     let refused = |e: scoring::compare::Refusal| {
@@ -73,20 +89,20 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.draw)
         .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
-    let method = &chosen.method;
+    let method = &chosen.of(arguments.verdict);
     let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();
     let version = env!("CARGO_PKG_VERSION");
     let compared = Compared { ranking: &ranking, table: &table, assessments: &assessments, method, version };
     match arguments.format {
         CompareFormat::Json => {
             print_json(
-                &json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "ranking": ranking, "table": table }),
+                &json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "verdict": arguments.verdict.word(), "verdicts": verdicts, "ranking": ranking, "table": table }),
                 world.out,
             )?;
         }
         CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
-        CompareFormat::Md => markdown(&compared, world.out)?,
-        CompareFormat::Text => text(&compared, world.out)?,
+        CompareFormat::Md => markdown(&compared, (arguments.verdict, &verdicts), world.out)?,
+        CompareFormat::Text => text(&compared, (arguments.verdict, &verdicts), world.out)?,
         CompareFormat::Html => {
             let text = comparison::render(&comparison::page(&compared), &templates).map_err(|e| broken_template(&e))?;
             world.out.write_all(text.as_bytes())?;
@@ -95,13 +111,17 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
+fn text(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     write!(
         out,
         "{}",
         hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
     )?;
+    write!(out, "\n{}", hang("", &format!("Verdicts (compared: the {} one):", both.0.word()), WIDTH))?;
+    for one in both.1 {
+        write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
+    }
     for Section { head, lines, table } in sections(compared) {
         // A heading that ends in a name is whole.
         let colon = if head.contains(": ") { "" } else { ":" };
@@ -140,9 +160,12 @@ fn short(names: &[String]) -> Vec<String> {
     words.iter().map(|w| w[alike..].join(" ")).collect()
 }
 
-fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
+fn markdown(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
+    writeln!(out, "## Verdicts (compared: the {} one)\n", both.0.word())?;
+    both.1.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
+    writeln!(out)?;
     for Section { head, lines, table } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
         match table {

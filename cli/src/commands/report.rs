@@ -10,7 +10,7 @@ use report::view::{Photo, View};
 use scoring::record::Record;
 
 use super::score::Assessed;
-use crate::arguments::{Photos, Report, ReportForm};
+use crate::arguments::{Photos, Print, Report, ReportForm};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::files::inputs::{Input, Inputs};
@@ -143,7 +143,12 @@ fn page(
         Some(line) => format!("{}-{line}", stem(name)),
         None => stem(name),
     };
-    let (page, plain) = (view(&embedded), view(&linked));
+    let (mut page, plain) = (view(&embedded), view(&linked));
+    page.print = match arguments.print {
+        Print::Summary => "summary",
+        Print::Routes => "routes",
+        Print::All => "all",
+    };
     let mut files = Files::new();
     for one in forms {
         match one {
@@ -156,11 +161,18 @@ fn page(
                 files.insert(format!("{stem}.md"), text.into_bytes());
                 if arguments.out.is_some() {
                     files.extend(drawings(&plain));
+                    files.insert(format!("{stem}.summary.md"), summary(&plain, templates)?);
                 }
             }
             ReportForm::Json => {
                 let text = report::json::assessments(std::slice::from_ref(&plain));
                 files.insert(format!("{stem}.json"), text.into_bytes());
+            }
+            ReportForm::Summary => {
+                files.insert(format!("{stem}.summary.md"), summary(&plain, templates)?);
+            }
+            ReportForm::Script => {
+                files.insert(format!("{stem}-script.txt"), report::script::script(&plain).into_bytes());
             }
             ReportForm::Video => {
                 let text = report::chapters::description(&record, &plain);
@@ -172,6 +184,11 @@ fn page(
         }
     }
     Ok(Page { stem, view: page, files })
+}
+
+fn summary(view: &View, templates: &Templates) -> Result<Vec<u8>, Failure> {
+    let text = report::markdown::summary(view, templates).map_err(|e| broken_template(&e))?;
+    Ok(text.into_bytes())
 }
 
 /// The same pictures, linked.

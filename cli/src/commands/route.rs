@@ -11,6 +11,7 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
+use scoring::record::complete::open_count;
 use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
 
@@ -19,7 +20,7 @@ use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
-use crate::terminal::{clock, column, hang, plural, tame};
+use crate::terminal::{clock, column, hang, tame};
 use crate::ways::{self, Asked, By, End, Ways};
 use crate::world::{WIDTH, World};
 
@@ -29,7 +30,7 @@ const BENCH: usize = 48;
 pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let mut method = job::method(&arguments.method, form, world)?.method;
     let counted_with = count_with(&arguments.steps, &mut method)?;
-    let (sources, _, record) = job::record(&arguments.record, world).usable(form, world)?;
+    let (sources, _, record) = job::record(&arguments.record, &arguments.on, world).usable(form, world)?;
     let parts = ways::parts(&record, &arguments.parts)?;
     let own = times(arguments, &record, world)?;
     let by = match arguments.by {
@@ -44,6 +45,13 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         RouteFormat::Json => {
             let routes: Vec<_> = all.iter().map(|w| beside::json(w, arguments.by, &sources)).collect();
             world.out.write_all(report::json::routes(&routes).as_bytes())?;
+        }
+        RouteFormat::Svg => {
+            let fitted = scoring::range::fitted(&method, &record);
+            let method = scoring::compare::causes::leading(&fitted);
+            let assessment = scoring::range::Assessment::new(&record, &method, Effort::default());
+            let tree = report::picture::tree(&record, &assessment, usize::MAX);
+            world.out.write_all(report::svg::standalone(&report::picture::svg(&tree)).as_bytes())?;
         }
         RouteFormat::Text => {
             let by = match arguments.by {
@@ -157,10 +165,10 @@ fn headline(ways: &Ways) -> String {
         return beside::cost_headline(ways);
     }
     let [fewest, most] = ways.steps;
-    let count = |n: u32| plural(n as usize, "step");
+    let count = |n: u32| beside::steps(n, "step");
     let steps = match (fewest, most) {
         (Some(a), Some(b)) if a == b => count(a),
-        (Some(a), Some(b)) => format!("{a} to {}", count(b)),
+        (Some(a), Some(b)) => format!("{} to {}", open_count(a).0, count(b)),
         (Some(a), None) => format!("{}, or can't be reached without damage", count(a)),
         (None, _) => match ways.ends[0].route.reach {
             Reach::Damage => return format!("only by damage, {}", count(ways.ends[0].route.steps)),
@@ -171,7 +179,7 @@ fn headline(ways: &Ways) -> String {
     match (ways.proved, fewest == most) {
         (true, true) => format!("{steps}, proved shortest{bears}"),
         (true, false) => format!("{steps}, proved{bears}"),
-        (false, _) => format!("{steps}, best found, at least {}{bears}", ways.at_least),
+        (false, _) => format!("{steps}, best found, at least {}{bears}", open_count(ways.at_least).0),
     }
 }
 

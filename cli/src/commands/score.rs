@@ -112,12 +112,12 @@ pub(crate) fn viewed(
 }
 
 /// A record assessed by the methods that fit it: the work, done once however often it is shown.
-pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, &'c Chosen)>);
+pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, view::Others, &'c Chosen)>);
 
 impl<'c> Assessed<'c> {
     pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
         let mut out = Self::plain(record, choice, chosen)?;
-        for (place, (assessment, outlook, _)) in out.0.iter_mut().enumerate() {
+        for (place, (assessment, outlook, ..)) in out.0.iter_mut().enumerate() {
             let work = if place == 0 { view::Outlook::leading } else { view::Outlook::new };
             *outlook = work(record, assessment);
         }
@@ -126,8 +126,11 @@ impl<'c> Assessed<'c> {
 
     /// Without the outlook, for tables that have no place for it.
     fn plain(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
-        let assess =
-            |c: &'c Chosen| (Assessment::new(record, &c.method, Effort::default()), view::Outlook::default(), c);
+        let assess = |c: &'c Chosen| {
+            let (method, effort) = (&c.method, Effort::default());
+            let others = view::Others::new(record, method, effort);
+            (Assessment::new(record, method, effort), view::Outlook::default(), others, c)
+        };
         Ok(Self(job::fitting(record, choice, chosen)?.into_iter().map(assess).collect()))
     }
 
@@ -144,7 +147,7 @@ impl<'c> Assessed<'c> {
         let applied = self
             .0
             .iter()
-            .map(|(assessment, outlook, c)| view::Applied { assessment, text: &c.text, outlook })
+            .map(|(assessment, outlook, others, c)| view::Applied { assessment, text: &c.text, outlook, others })
             .collect();
         view::Job { record, sources, applied, version: env!("CARGO_PKG_VERSION"), photos }
     }

@@ -203,6 +203,19 @@ fn ending(path: &Path) -> Option<String> {
     path.extension().map(|e| e.to_string_lossy().to_lowercase())
 }
 
+/// Whether a file in a folder of records is a bench sheet: its first field says so.
+fn is_sheet(path: &Path) -> bool {
+    const HEAD: u64 = 4096;
+    if !fs::metadata(path).is_ok_and(|m| m.is_file()) {
+        return false;
+    }
+    let mut head = Vec::new();
+    let read = fs::File::open(path).and_then(|file| file.take(HEAD).read_to_end(&mut head));
+    let text = String::from_utf8_lossy(&head);
+    let first = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with('#'));
+    read.is_ok() && first.is_some_and(|l| l.starts_with("unfasten bench"))
+}
+
 /// Records below a folder, by path. Hidden files and folders are passed over.
 fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
     let hidden = |e: &walkdir::DirEntry| e.depth() > 0 && e.file_name().to_string_lossy().starts_with('.');
@@ -211,7 +224,7 @@ fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
         match entry {
             Ok(entry) => {
                 let record = ending(entry.path()).is_some_and(|e| ENDINGS.contains(&&*e));
-                if record && !entry.file_type().is_dir() {
+                if record && !entry.file_type().is_dir() && !is_sheet(entry.path()) {
                     out.push(file(entry.path().to_string_lossy().into_owned()));
                 }
             }

@@ -102,7 +102,9 @@ fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {
 
 /// Stands for problems that are not shown, at the first of them.
 fn more(code: &'static str, at: Span) -> Diagnostic {
-    Diagnostic::error(code, at, "").because("After this many, most follow from a few.").mend("mend the first ones and check again")
+    Diagnostic::error(code, at, "")
+        .because("After this many, most follow from a few.")
+        .mend("mend the first ones and check again")
 }
 
 /// Shortens what a text says of itself: a name of a megabyte is known by its beginning and its end.
@@ -240,7 +242,9 @@ mod tests {
         let file = sources.add(Source::new("many.yaml", &"x: 1\n".repeat(300)));
         let name = format!("first{}last", "n".repeat(1_000_000));
         let list: Vec<_> = (0..250)
-            .map(|i| Diagnostic::warning("odd", Span { file, start: i * 5, end: i * 5 + 1 }, format!("`{name}` is odd")))
+            .map(|i| {
+                Diagnostic::warning("odd", Span { file, start: i * 5, end: i * 5 + 1 }, format!("`{name}` is odd"))
+            })
             .chain([Diagnostic::error("worse", Span { file, start: 1, end: 2 }, "here")])
             .collect();
         for form in [Form::Marked, Form::Line, Form::Json] {

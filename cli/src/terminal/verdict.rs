@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use report::view::View;
-use report::view::types::{Assessed, Bar, Effect, Unknown};
+use report::view::types::{Assessed, Bar, Brief, Effect, Unknown};
 
 use super::{hang, plural};
 use crate::world::WIDTH;
@@ -21,8 +21,8 @@ const EFFECTS: usize = 3;
 pub(crate) fn write(view: &View, out: &mut dyn Write) -> io::Result<()> {
     write!(out, "{}", hang("", &format!("{}  ({})", view.title, view.record), WIDTH))?;
     writeln!(out, "{}", "=".repeat(WIDTH))?;
-    for one in &view.assessments {
-        assessed(one, view, out)?;
+    for (place, one) in view.assessments.iter().enumerate() {
+        assessed(one, view.brief.as_ref().filter(|_| place == 0), view, out)?;
     }
     if let Some(own) = &view.own_verdict {
         line("own verdict", &format!("{own} (the reviewer's, not computed)"), out)?;
@@ -37,11 +37,15 @@ pub(crate) fn write(view: &View, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "{}", hang("", &view.status, WIDTH))
 }
 
-fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
+fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Write) -> io::Result<()> {
     write!(out, "{}", hang(&format!("{}: ", one.method), &format!("{} ({})", one.title, one.edition), WIDTH))?;
+    if let Some(brief) = brief {
+        leading(one, brief, out)?;
+        return rest(one, view, out);
+    }
     if let Some(headline) = &one.headline {
-        let text = format!("{} {} (no support facts stated)", headline.range, headline.out_of);
-        line(&headline.title.to_lowercase(), &text, out)?;
+        let text = format!("{} {}", headline.range, headline.out_of);
+        line(&headline.title, &format!("{}{}", text.trim_end(), by_sheet(one, headline.without.as_ref())), out)?;
     }
     let class = if one.class.is_empty() { String::new() } else { format!(", {}", one.class) };
     let total = format!("{} {}", one.range, one.out_of);
@@ -52,10 +56,10 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
             if let Some(bar) = &headline.bar {
                 writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
             }
-            line("full range", &total, out)?;
+            line("full verdict", &format!("{total}{}", by_sheet(one, one.without.as_ref())), out)?;
         }
         None => {
-            line("verdict", &total, out)?;
+            line("verdict", &format!("{total}{}", by_sheet(one, one.without.as_ref())), out)?;
             if let Some(bar) = &one.bar {
                 writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
             }
@@ -81,6 +85,35 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
             line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
         }
     }
+    rest(one, view, out)
+}
+
+/// The verdict that leads: what the bench shows, why, what costs most and what is open, as the summary has it.
+fn leading(one: &Assessed, brief: &Brief, out: &mut dyn Write) -> io::Result<()> {
+    let bounds = if brief.attained { "" } else { " (outer bounds: too many completions to go through)" };
+    let lead = if brief.about.is_empty() { "verdict" } else { "on the bench" };
+    line(lead, &format!("{} {}{bounds}", brief.range, brief.out_of), out)?;
+    if let Some(bar) = &brief.bar {
+        writeln!(out, "  {}{}", " ".repeat(LEAD), drawn(bar))?;
+    }
+    line("why", &brief.sentence, out)?;
+    if !brief.full.is_empty() {
+        line("full verdict", &format!("{} {}{}", one.range, one.out_of, self::bounds(one)), out)?;
+    }
+    for score in &one.sub_scores {
+        let why = if score.left_out.is_empty() { String::new() } else { format!(": {}", score.left_out) };
+        line(&score.title.to_lowercase(), &format!("{}{why}", score.range), out)?;
+    }
+    for (lead, lines) in [("costs most", &brief.costs), ("most open", &brief.open)] {
+        for (i, one) in lines.iter().enumerate() {
+            line(if i == 0 { lead } else { "" }, &format!("{}: {}", one.points, one.text), out)?;
+        }
+    }
+    Ok(())
+}
+
+/// How sure, and what to find out next.
+fn rest(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
     let routes = match one.certificate.as_str() {
         "" => String::new(),
         said => format!("; {}{}", said[..1].to_lowercase(), said[1..].trim_end_matches('.')),
@@ -93,6 +126,14 @@ fn assessed(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> 
     }
     questions(one, view, out)?;
     writeln!(out)
+}
+
+/// Where a bench sheet supplied something: its name, and the verdict without it.
+fn by_sheet(one: &Assessed, without: Option<&String>) -> String {
+    match (&one.sheet, without) {
+        (Some(sheet), Some(without)) => format!(" by the sheet of {sheet}; {without} without"),
+        _ => String::new(),
+    }
 }
 
 /// Says so where an end is a bound rather than a value some completion has.

@@ -33,7 +33,7 @@ impl Lead {
             return None;
         }
         let method: Method = leading(&first.method);
-        let assessment = if method.root.id == first.method.root.id {
+        let assessment = if method.root == first.method.root {
             first.clone()
         } else {
             Assessment::new(record, &method, Effort::default())

@@ -2,7 +2,7 @@
 
 use scoring::assess::Plan;
 use scoring::exact::Exact;
-use scoring::method::Combine;
+use scoring::method::{Combine, Node, NodeKind};
 use scoring::range::{Assessment, Graded, GradedKind};
 
 /// Points lost on one thing, at the low and at the high end of the verdict.
@@ -55,7 +55,24 @@ pub fn losses(a: &Assessment) -> Losses {
     let unexplained = [0, 1].map(|e| &all[e] - &explained[e]);
     let mut criteria = walk.criteria;
     criteria.sort_by_key(|l| !l.limit);
+    for lost in &mut criteria {
+        if let Some(short) = node(&a.method.root, &lost.id).and_then(|n| n.short.clone()) {
+            lost.short = short;
+        }
+    }
     Losses { all, criteria, parts: walk.parts, unexplained }
+}
+
+/// A node of the method by its id.
+fn node<'n>(root: &'n Node, id: &str) -> Option<&'n Node> {
+    if root.id == id {
+        return Some(root);
+    }
+    match &root.kind {
+        NodeKind::Group { of, .. } => of.iter().find_map(|n| node(n, id)),
+        NodeKind::Each { node: below, .. } => node(below, id),
+        NodeKind::Leaf { .. } => None,
+    }
 }
 
 struct Walk {
@@ -85,7 +102,9 @@ impl Walk {
                 self.down(first, own, reach);
                 for limit in limits {
                     let taken = [0, 1].map(|e| match (&reach[e], &first.ends[e].points, &graded.ends[e].points) {
-                        (Some(w), Some(of), Some(left)) if decides(graded, e) == Some(limit.id.as_str()) => w * &(of - left),
+                        (Some(w), Some(of), Some(left)) if decides(graded, e) == Some(limit.id.as_str()) => {
+                            w * &(of - left)
+                        }
                         _ => Exact::zero(),
                     });
                     if taken.iter().any(|t| !t.is_zero()) {

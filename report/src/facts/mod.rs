@@ -78,8 +78,8 @@ pub struct CauseFact {
     pub rung: Option<[Exact; 2]>,
     /// Other parts that count and lie behind it at both ends, and how many others there are.
     pub behind: [usize; 2],
-    /// The one that does, where it is one.
-    pub one_behind: Option<String>,
+    /// The first that does, by its place in [`Facts::parts`].
+    pub first_behind: Option<usize>,
 }
 
 /// What a cause is in this device.
@@ -156,10 +156,13 @@ impl Facts {
     }
 }
 
-/// Two answers, good news and bad, either of which leaves less than half of the range.
+/// Two answers, good news and bad, either of which leaves less than half of a range of over a point.
 fn forks(open: &Open, ends: &[Exact; 2]) -> bool {
     let [a, b] = open.answers.as_slice() else { return false };
     let width = &ends[1] - &ends[0];
+    if open.moves < Exact::one() {
+        return false;
+    }
     let half = |l: &Leads| &(&l.ends[1] - &l.ends[0]) + &(&l.ends[1] - &l.ends[0]) < width;
     a.yes.is_some() && b.yes.is_some() && a.yes != b.yes && half(a) && half(b) && a.shown != b.shown
 }
@@ -193,22 +196,24 @@ fn cause(
         What::Part(at, _) => parts[*at].way.iter().map(|w| w.name.as_str()).collect(),
     };
     let before = |p: &PartFact| p.way.as_ref().is_some_and(|w| w.first_off.iter().any(|n| freed.contains(&n.as_str())));
-    let others: Vec<&PartFact> = (0..parts.len()).filter(|p| !own.contains(p)).map(|p| &parts[p]).collect();
-    let behind: Vec<&&PartFact> = others.iter().filter(|p| before(p)).collect();
+    let others: Vec<usize> = (0..parts.len()).filter(|p| !own.contains(p)).collect();
+    let behind: Vec<usize> = others.iter().copied().filter(|&p| before(&parts[p])).collect();
     Some(CauseFact {
         gain: cause.gain.clone(),
         rung: rung.cloned(),
         behind: [behind.len(), others.len()],
-        one_behind: behind.first().filter(|_| behind.len() == 1).map(|p| p.role.clone()),
+        first_behind: behind.first().copied(),
         of,
     })
 }
 
 /// The limit that binds the verdict, the lowest one where several do.
 fn limit(a: &Assessment) -> Option<Limit> {
-    let (cap, _) = a.root.children.split_first().filter(|_| {
-        matches!(a.root.kind, GradedKind::Group(scoring::method::Combine::Cap))
-    })?;
+    let (cap, _) = a
+        .root
+        .children
+        .split_first()
+        .filter(|_| matches!(a.root.kind, GradedKind::Group(scoring::method::Combine::Cap)))?;
     let takes = [0, 1].map(|e| match (&cap.ends[e].points, &a.root.ends[e].points) {
         (Some(of), Some(left)) => of - left,
         _ => Exact::zero(),

@@ -134,11 +134,9 @@ fn one(a: &Assessment, device: &Complete, unknown: &Unknown, question: Option<&Q
         })
         .collect();
     let moves = match (&a.root.low, &a.root.high) {
-        (Some(low), Some(high)) => answers
-            .iter()
-            .map(|l| (&l.ends[0] - low).max(high - &l.ends[1]))
-            .max()
-            .unwrap_or_else(Exact::zero),
+        (Some(low), Some(high)) => {
+            answers.iter().map(|l| (&l.ends[0] - low).max(high - &l.ends[1])).max().unwrap_or_else(Exact::zero)
+        }
         _ => Exact::zero(),
     };
     let asks = unknown.answers.iter().flat_map(|x| &x.edits).next().map_or(Asks::Other, |e| asks(device, unknown, e));
@@ -158,7 +156,11 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
     let name = |t: &u32| device.things.get(*t as usize).map_or_else(String::new, |n| line(n));
     let of = |a: usize| -> Vec<String> {
         let Some(action) = device.actions.get(a) else { return Vec::new() };
-        if action.frees.is_empty() { action.does.iter().map(name).collect() } else { action.frees.iter().map(name).collect() }
+        if action.frees.is_empty() {
+            action.does.iter().map(name).collect()
+        } else {
+            action.frees.iter().map(name).collect()
+        }
     };
     let fills = |list: &[usize]| -> Vec<String> {
         let mut out: Vec<String> = Vec::new();
@@ -179,7 +181,7 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
         Edit::Exists(a, _) => Asks::Works(of(*a), device.actions.get(*a).is_some_and(|x| !x.frees.is_empty())),
         Edit::Ways(a, ..) | Edit::Operations(a, _) => Asks::Tool(of(*a)),
         Edit::After(a, _) | Edit::Replace(a, ..) | Edit::Without(a, _) => Asks::Before(of(*a)),
-        Edit::Count(a, ..) | Edit::Fasten(a, ..) | Edit::Adhesive(a, ..) => Asks::Holds(of(*a)),
+        Edit::Fasten(a, ..) | Edit::Count(a, ..) | Edit::Adhesive(a, ..) => Asks::Holds(of(*a)),
         Edit::Place(..) => Asks::Place,
         Edit::Skill(..) => Asks::Skill,
         Edit::ToolClass(t, _) => Asks::ToolClass(device.tools.get(*t).map_or_else(String::new, |x| line(&x.name))),

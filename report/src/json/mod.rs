@@ -10,6 +10,7 @@ pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
 use scoring::record::Timing;
+use scoring::record::complete::open_count;
 
 use crate::clean::line;
 use crate::view::View;
@@ -35,6 +36,9 @@ struct Assessment<'a> {
     exact_high: Option<&'a str>,
     class_low: &'a Option<String>,
     class_high: &'a Option<String>,
+    bench: Option<Bench<'a>>,
+    sheet: &'a Option<String>,
+    without_sheet: &'a Option<String>,
     attained: bool,
     proved: bool,
     weakest: &'a str,
@@ -45,6 +49,15 @@ struct Assessment<'a> {
     unknowns: &'a [Unknown],
     switches: &'a [Switch],
     root: &'a Node,
+}
+
+/// The bench verdict.
+#[derive(Serialize)]
+struct Bench<'a> {
+    range: &'a str,
+    unknowns: usize,
+    attained: bool,
+    without_sheet: &'a Option<String>,
 }
 
 /// The assessments of several reports, with their whole trees. Ends in a line break.
@@ -95,6 +108,14 @@ fn assessment(a: &Assessed) -> Assessment<'_> {
         exact_high: Some(&a.exact_high).filter(|t| there(t)).map(String::as_str),
         class_low: &a.class_low,
         class_high: &a.class_high,
+        bench: a.headline.as_ref().map(|b| Bench {
+            range: &b.range,
+            unknowns: b.unknowns,
+            attained: b.attained,
+            without_sheet: &b.without,
+        }),
+        sheet: &a.sheet,
+        without_sheet: &a.without,
         attained: a.attained,
         proved: a.proved,
         weakest: &a.weakest,
@@ -127,6 +148,8 @@ pub struct Route {
     pub steps_low: Option<u32>,
     /// Most steps over all completions; `None`: can't be reached in one of them.
     pub steps_high: Option<u32>,
+    /// Any number more than the most: nobody wrote down how much work it is.
+    pub steps_open: bool,
     /// `proved`, or `at least`.
     pub certificate: &'static str,
     /// No route counts fewer steps than this.
@@ -208,7 +231,7 @@ impl Route {
                 coincides: l.coincides,
             })
             .collect();
-        let certificate = if bound >= counted { "proved" } else { "at least" };
+        let certificate = if open_count(bound).0 >= counted { "proved" } else { "at least" };
         Self {
             target: line(target),
             parts: vec![line(target)],
@@ -216,10 +239,11 @@ impl Route {
             by: "steps",
             cost: None,
             time: None,
-            steps_low: steps[0],
-            steps_high: steps[1],
+            steps_low: steps[0].map(|n| open_count(n).0),
+            steps_high: steps[1].map(|n| open_count(n).0),
+            steps_open: steps.iter().flatten().any(|n| open_count(*n).1),
             certificate,
-            bound,
+            bound: open_count(bound).0,
             actions,
             ledger,
             performed: None,

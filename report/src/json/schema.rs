@@ -151,6 +151,12 @@ pub fn schema() -> Value {
         ("others", list(reading)),
         ("source", text()),
     ]);
+    let bench = object(&[
+        ("range", text()),
+        ("unknowns", json!({"type": "integer", "minimum": 0})),
+        ("attained", flag.clone()),
+        ("without_sheet", maybe(text())),
+    ]);
     let assessment = object(&[
         ("method", text()),
         ("edition", text()),
@@ -161,6 +167,12 @@ pub fn schema() -> Value {
         ("exact_high", maybe(fraction)),
         ("class_low", maybe(text())),
         ("class_high", maybe(text())),
+        (
+            "bench",
+            maybe(said(&bench, "the verdict without what the maker promises, where the method asks for promises")),
+        ),
+        ("sheet", maybe(said(&text(), "the bench sheet that supplied what the record leaves open"))),
+        ("without_sheet", maybe(said(&text(), "the verdict without it"))),
         ("attained", flag.clone()),
         ("proved", said(&flag, "every route behind it is proved shortest")),
         ("weakest", text()),
@@ -242,6 +254,10 @@ pub fn routes_schema() -> Value {
         ("time", maybe(time)),
         ("steps_low", maybe(count.clone())),
         ("steps_high", maybe(count.clone())),
+        (
+            "steps_open",
+            said(&json!({"type": "boolean"}), "any number more than the most: nobody wrote down how much work it is"),
+        ),
         ("certificate", json!({"enum": ["proved", "at least"]})),
         ("bound", count),
         ("actions", list(text())),

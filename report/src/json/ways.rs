@@ -5,6 +5,7 @@ use serde::Serialize;
 use scoring::assess::back::BackLine;
 use scoring::assess::performed::{Beside, Counted, InTheWay};
 use scoring::assess::time::{Duration, in_words, two_figures};
+use scoring::record::complete::open_count;
 
 use crate::clean::line;
 
@@ -63,7 +64,7 @@ impl From<&Counted> for Order {
     fn from(c: &Counted) -> Self {
         let clean = |list: &[String]| list.iter().map(|t| line(t)).collect();
         Self {
-            steps: c.steps,
+            steps: open_count(c.steps).0,
             reached: c.reached,
             actions: clean(&c.actions),
             unmet: clean(&c.unmet),
@@ -110,7 +111,7 @@ pub struct Saving {
 impl Saving {
     /// From what stands in the way, with its place in words.
     pub fn new(it: &InTheWay, place: Option<String>) -> Self {
-        Self { text: line(&it.text), steps: it.steps, saved: it.saved, place }
+        Self { text: line(&it.text), steps: open_count(it.steps).0, saved: it.saved, place }
     }
 }
 
@@ -178,10 +179,10 @@ impl super::Route {
     pub fn beside(&mut self, beside: &Beside, place: impl Fn(scoring::text::Span) -> String) {
         self.performed = beside.performed.as_ref().map(Order::from);
         self.official = beside.official.as_ref().map(Order::from);
-        self.destructive = beside
-            .destructive
-            .as_ref()
-            .map(|d| Destroying { steps: d.steps, destroys: d.destroys.iter().map(|t| line(t)).collect() });
+        self.destructive = beside.destructive.as_ref().map(|d| Destroying {
+            steps: open_count(d.steps).0,
+            destroys: d.destroys.iter().map(|t| line(t)).collect(),
+        });
         let untaken = |u: &scoring::assess::performed::Untaken| Untaken {
             id: line(&u.id),
             failed: u.failed,

@@ -1,6 +1,6 @@
 //! The drawing as SVG. Colours come from the page, forms tell what they don't.
 
-use super::layout::{Laid, Piece, WIDTH, width};
+use super::layout::{Laid, Piece, SMALL, WIDTH, width};
 use super::tree::{Known, Mark, Tree};
 use super::{layout, list};
 use crate::svg::escape;
@@ -65,7 +65,7 @@ pub fn svg(tree: &Tree) -> String {
     for l in &laid.labels {
         let class = if l.bold { " class=\"part\"" } else { "" };
         out.push_str(&format!(
-            "<text{class} x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\">{}</text>",
+            "<text{class} x=\"{:.1}\" y=\"{:.1}\" style=\"font-size:{}px\">{}</text>",
             l.at[0],
             l.at[1],
             l.size,
@@ -80,9 +80,14 @@ pub fn svg(tree: &Tree) -> String {
                 Sign::Dot => dot_at(x + 8.0, y - 3.0, false),
                 Sign::Destroyed => dot_at(x + 8.0, y - 3.0, true),
                 Sign::Mark(mark) => sign(mark, x + 3.0, y - 3.0, 1.5),
-                Sign::Line(known) => format!("<path class=\"line {}\" stroke-width=\"2\" d=\"M{x:.1} {:.1}h18\"/>", form(known), y - 3.0),
+                Sign::Line(known) => {
+                    format!("<path class=\"line {}\" stroke-width=\"2\" d=\"M{x:.1} {:.1}h18\"/>", form(known), y - 3.0)
+                }
             });
-            out.push_str(&format!("<text x=\"{:.1}\" y=\"{y:.1}\" font-size=\"9.5\">{text}</text>", x + 22.0));
+            out.push_str(&format!(
+                "<text x=\"{:.1}\" y=\"{y:.1}\" style=\"font-size:{SMALL}px\">{text}</text>",
+                x + 22.0
+            ));
         }
     }
     out.push_str("</svg>");
@@ -116,7 +121,11 @@ fn line(piece: &Piece) -> String {
 
 fn dot_at(x: f64, y: f64, destroyed: bool) -> String {
     if destroyed {
-        format!("<circle class=\"gone\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"5\"/><path class=\"mark\" d=\"M{:.1} {:.1}l12 -12\"/>", x - 6.0, y + 6.0)
+        format!(
+            "<circle class=\"gone\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"5\"/><path class=\"mark\" d=\"M{:.1} {:.1}l12 -12\"/>",
+            x - 6.0,
+            y + 6.0
+        )
     } else {
         format!("<circle class=\"dot\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"5\"/>")
     }
@@ -125,16 +134,41 @@ fn dot_at(x: f64, y: f64, destroyed: bool) -> String {
 /// A mark at a place on a line whose half width is `half`.
 fn sign(mark: Mark, x: f64, y: f64, half: f64) -> String {
     match mark {
-        Mark::Plug => format!("<path class=\"ink\" d=\"M{x:.1} {:.1}v{:.1}M{:.1} {:.1}v{:.1}\"/>", y - half - 4.0, 2.0 * half + 8.0, x + 4.0, y - half - 4.0, 2.0 * half + 8.0),
+        Mark::Plug => format!(
+            "<path class=\"ink\" d=\"M{x:.1} {:.1}v{:.1}M{:.1} {:.1}v{:.1}\"/>",
+            y - half - 4.0,
+            2.0 * half + 8.0,
+            x + 4.0,
+            y - half - 4.0,
+            2.0 * half + 8.0
+        ),
         Mark::Safe => format!(
             "<path class=\"mark\" d=\"M{x:.1} {:.1}v{:.1}M{:.1} {:.1}v{:.1}M{:.1} {:.1}h8\"/>",
-            y - half - 5.0, 2.0 * half + 10.0, x + 4.0, y - half - 5.0, 2.0 * half + 10.0, x - 2.0, y + half + 5.0
+            y - half - 5.0,
+            2.0 * half + 10.0,
+            x + 4.0,
+            y - half - 5.0,
+            2.0 * half + 10.0,
+            x - 2.0,
+            y + half + 5.0
         ),
-        Mark::Heat => format!("<path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0\"/><path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0\"/>", y - half - 2.5, y + half + 4.5),
-        Mark::Solvent => format!("<path class=\"mark hollow\" d=\"M{:.1} {:.1}q5 7 0 9q-5 -2 0 -9z\"/>", x + 3.0, y - half - 9.0),
+        Mark::Heat => format!(
+            "<path class=\"mark\" d=\"M{x:.1} {:.1}q2 -4 4 0t4 0M{x:.1} {:.1}q2 -4 4 0t4 0\"/>",
+            y - half - 3.0,
+            y - half - 7.0
+        ),
+        Mark::Solvent => {
+            format!("<path class=\"mark hollow\" d=\"M{:.1} {:.1}q5 7 0 9q-5 -2 0 -9z\"/>", x + 3.0, y - half - 9.0)
+        }
         Mark::Glue => format!(
             "<path class=\"mark\" d=\"M{:.1} {:.1}l-4 {h:.1}M{:.1} {:.1}l-4 {h:.1}M{:.1} {:.1}l-4 {h:.1}\"/>",
-            x + 2.0, y - half - 4.0, x + 6.0, y - half - 4.0, x + 10.0, y - half - 4.0, h = 2.0 * half + 8.0
+            x + 2.0,
+            y - half - 4.0,
+            x + 6.0,
+            y - half - 4.0,
+            x + 10.0,
+            y - half - 4.0,
+            h = 2.0 * half + 8.0
         ),
     }
 }
@@ -154,7 +188,7 @@ fn legend_rows(signs: &[usize]) -> Vec<Vec<(usize, f64)>> {
     let mut rows: Vec<Vec<(usize, f64)>> = vec![Vec::new()];
     let mut x = 14.0;
     for &at in signs {
-        let wide = 22.0 + width(LEGEND[at].1, 9.5, false) + 10.0;
+        let wide = 22.0 + width(LEGEND[at].1, SMALL, false) + 10.0;
         if x + wide > WIDTH {
             rows.push(Vec::new());
             x = 14.0;

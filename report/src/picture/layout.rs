@@ -1,17 +1,18 @@
 //! Where everything stands: rows, columns, texts. Every text knows its box, so that a test can tell whether two meet.
 
+use scoring::record::complete::open_count;
 use unicode_width::UnicodeWidthStr;
 
 use super::tree::{End, Known, Mark, Stretch, Tree};
 
 /// Width of the drawing, px.
-pub const WIDTH: f64 = 704.0;
+pub(super) const WIDTH: f64 = 704.0;
 /// Left edge of the lines.
 const LEFT: f64 = 14.0;
 /// From a line to the next one.
-const ROW: f64 = 37.0;
+const ROW: f64 = 38.0;
 /// Height of a lane for the names of parts on a trunk.
-const LANE: f64 = 14.0;
+const LANE: f64 = 14.5;
 /// Where the first row may start: below the axis.
 const TOP: f64 = 30.0;
 /// Steps drawn to scale.
@@ -20,6 +21,10 @@ const TO_SCALE: u32 = 12;
 const BEYOND: u32 = 3;
 /// From one mark to the next.
 pub(super) const MARK: f64 = 12.0;
+/// The small texts, px: eight points on paper.
+pub(super) const SMALL: f64 = 10.7;
+/// Names of parts that count, px.
+const BOLD: f64 = 11.5;
 /// Widest name of a part.
 const NAME: f64 = 190.0;
 
@@ -124,7 +129,7 @@ fn cut(text: &str, size: f64, bold: bool, most: f64) -> String {
 
 /// Names as one text that keeps within a width: all, or two and how many more, or how many.
 fn named(names: &[String], size: f64, most: f64) -> String {
-    if names.is_empty() {
+    if names.is_empty() || most < 20.0 {
         return String::new();
     }
     let fits = |t: &String| width(t, size, false) <= most;
@@ -162,7 +167,7 @@ impl Scale {
                     stops.push(s.steps[1]);
                 }
                 if let Some(end) = s.end.as_ref().filter(|_| s.next.is_empty()) {
-                    labels.push((s.steps[1], width(&label_of(end, s), 11.0, true).min(NAME)));
+                    labels.push((s.steps[1], width(&label_of(end, s), BOLD, true).min(NAME)));
                 }
             });
         }
@@ -198,9 +203,18 @@ fn walk<'t>(stretch: &'t Stretch, each: &mut impl FnMut(&'t Stretch)) {
 
 /// `battery 7`, `bearings 23, destroys the tub`.
 fn label_of(end: &End, stretch: &Stretch) -> String {
-    let steps = end.at_least.map_or_else(|| stretch.steps[1].to_string(), |n| format!("{n} to {}", stretch.steps[1]));
-    let name = cut(&end.name, 11.0, true, NAME - 30.0);
-    format!("{name} {steps}")
+    let (known, open) = open_count(stretch.steps[1]);
+    let steps = match (open, end.at_least) {
+        (true, _) => format!("at least {known}"),
+        (false, Some(n)) => format!("{n} to {known}"),
+        (false, None) => known.to_string(),
+    };
+    let name = cut(&end.name, BOLD, true, NAME - 30.0);
+    // A part on the way has its name in a lane, and what is destroyed for it with the name.
+    if end.destroys.is_empty() || stretch.next.is_empty() {
+        return format!("{name} {steps}");
+    }
+    format!("{name} {steps} (destroys {})", end.destroys.join(", "))
 }
 
 /// Places a tree.
@@ -222,8 +236,8 @@ pub fn layout(tree: &Tree) -> Laid {
         place.row(root, LEFT, None);
         y = place.y;
     }
-    out.ground[1] = y + 18.0;
-    out.height = y + 24.0;
+    out.ground[1] = y + 20.0;
+    out.height = y + 26.0;
     axis(tree, &scale, &mut out);
     out
 }
@@ -247,22 +261,30 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
         for &steps in &scale.beyond {
             let x = scale.x(steps);
             if x - 8.0 > last || steps == deepest {
-                out.columns.push((x, steps.to_string()));
+                let (known, open) = open_count(steps);
+                out.columns.push((x, if open { format!("{known}+") } else { known.to_string() }));
                 last = x + 12.0;
             }
         }
     }
     for (x, text) in &out.columns {
-        let wide = width(text, 10.0, false);
+        let wide = width(text, SMALL, false);
         // Of two that would meet the later one is left out.
-        let label = Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: 10.0, bold: false, width: wide };
+        let label =
+            Label { text: text.clone(), at: [x - wide / 2.0, TOP - 14.0], size: SMALL, bold: false, width: wide };
         if !out.labels.iter().any(|l| l.meets(&label)) {
             out.labels.push(label);
         }
     }
     let text = "counted steps";
-    let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, 10.0, false) / 2.0 + 8.0);
-    let label = Label { text: text.to_owned(), at: [end, TOP - 14.0], size: 10.0, bold: false, width: width(text, 10.0, false) };
+    let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, SMALL, false) / 2.0 + 8.0);
+    let label = Label {
+        text: text.to_owned(),
+        at: [end, TOP - 14.0],
+        size: SMALL,
+        bold: false,
+        width: width(text, SMALL, false),
+    };
     if label.area()[2] <= WIDTH {
         out.labels.push(label);
     }
@@ -301,8 +323,8 @@ impl Place<'_> {
         let mut placed: Vec<(usize, usize, String, f64)> = Vec::new();
         for (i, text) in middle.into_iter().rev() {
             let x = starts[i + 1] + 4.0;
-            let text = cut(&text, 11.0, true, WIDTH - x - 2.0);
-            let wide = width(&text, 11.0, true);
+            let text = cut(&text, BOLD, true, WIDTH - x - 2.0);
+            let wide = width(&text, BOLD, true);
             let lane = lanes.iter().position(|left| x + wide + 6.0 <= *left).unwrap_or(lanes.len());
             if lane == lanes.len() {
                 lanes.push(x);
@@ -314,9 +336,9 @@ impl Place<'_> {
         let y = self.y + ROW + LANE * lanes.len() as f64;
         self.y = y;
         for (i, lane, text, wide) in placed {
-            let base = y - 22.0 - LANE * lane as f64;
+            let base = y - 22.5 - LANE * lane as f64;
             let at = [starts[i + 1] + 4.0, base];
-            self.out.labels.push(Label { text, at, size: 11.0, bold: true, width: wide });
+            self.out.labels.push(Label { text, at, size: BOLD, bold: true, width: wide });
             let destroyed = straight[i].end.as_ref().is_some_and(|e| !e.destroys.is_empty());
             self.out.dots.push(Dot { at: [starts[i + 1], y], destroyed, lane: Some(base - 8.0) });
         }
@@ -327,25 +349,45 @@ impl Place<'_> {
         if let Some((last, end)) = straight.last().and_then(|s| Some((s, s.end.as_ref()?))) {
             let at = [x + 10.0, y + 4.0];
             let text = label_of(end, last);
-            let wide = width(&text, 11.0, true);
+            let wide = width(&text, BOLD, true);
             let after = at[0] + wide;
-            self.out.labels.push(Label { text, at, size: 11.0, bold: true, width: wide });
+            self.out.labels.push(Label { text, at, size: BOLD, bold: true, width: wide });
             self.out.dots.push(Dot { at: [x, y], destroyed: !end.destroys.is_empty(), lane: None });
             let mut notes: Vec<String> = Vec::new();
             if !end.destroys.is_empty() {
                 notes.push(format!("destroys {}", end.destroys.join(", ")));
             }
             notes.extend(end.failed.clone().map(|f| format!("× {f}")));
-            let text = cut(&notes.join("; "), 9.5, false, WIDTH - after - 8.0);
-            if !text.is_empty() {
-                let wide = width(&text, 9.5, false);
-                self.out.labels.push(Label { text, at: [after + 6.0, y + 4.0], size: 9.5, bold: false, width: wide });
-            }
+            self.note(&notes.join("; "), [x, y], after);
         }
         for (i, stretch) in straight.iter().enumerate().rev() {
             for branch in ordered(&stretch.next).into_iter().skip(1) {
                 self.row(branch, starts[i + 1], Some(y));
             }
+        }
+    }
+
+    /// A note beside a name; where there is no room, below it, as far to the left as the tools of the row allow.
+    fn note(&mut self, text: &str, [x, y]: [f64; 2], after: f64) {
+        if text.is_empty() {
+            return;
+        }
+        let room = WIDTH - after - 8.0;
+        let whole = width(text, SMALL, false);
+        if room >= whole.min(110.0) {
+            let text = cut(text, SMALL, false, room);
+            let wide = width(&text, SMALL, false);
+            self.out.labels.push(Label { text, at: [after + 6.0, y + 4.0], size: SMALL, bold: false, width: wide });
+            return;
+        }
+        let base = y + 16.5;
+        let taken = self.out.labels.iter().filter(|l| (l.at[1] - base).abs() < 4.0).map(|l| l.area()[2] + 6.0);
+        let free = taken.fold(x - 160.0, f64::max).max(LEFT);
+        let text = cut(text, SMALL, false, WIDTH - free);
+        let wide = width(&text, SMALL, false);
+        if !text.is_empty() {
+            let at = [(x + 10.0).min(WIDTH - wide), base];
+            self.out.labels.push(Label { text, at, size: SMALL, bold: false, width: wide });
         }
     }
 
@@ -386,12 +428,18 @@ impl Place<'_> {
         if stretch.plugs > 1 {
             off.insert(0, format!("{} plugs", stretch.plugs));
         }
-        let end = &mut self.out.labels;
-        for (text, base) in [(named(&off, 9.5, most), from[1] - 9.5), (named(&stretch.tools, 9.0, most), from[1] + 16.0)] {
-            let size = if base < from[1] { 9.5 } else { 9.0 };
-            if !text.is_empty() && most > 20.0 {
-                let wide = width(&text, size, false);
-                end.push(Label { text, at: [from[0] + 6.0, base], size, bold: false, width: wide });
+        // Marks that rise above the line push the names aside.
+        let tall = self.out.pieces.last().map_or(0.0, |p| {
+            let right = p.marks.iter().filter(|(m, _)| *m != Mark::Glue).map(|(_, x)| x + MARK - from[0] - 4.0);
+            right.fold(0.0, f64::max)
+        });
+        let glue = if stretch.marks.contains(&Mark::Glue) { 14.0 } else { 0.0 };
+        let above = named(&off, SMALL, most - tall - glue);
+        let below = named(&stretch.tools, SMALL, most);
+        for (text, x, base) in [(above, from[0] + 6.0 + tall, from[1] - 8.5), (below, from[0] + 6.0, from[1] + 16.5)] {
+            if !text.is_empty() {
+                let wide = width(&text, SMALL, false);
+                self.out.labels.push(Label { text, at: [x, base], size: SMALL, bold: false, width: wide });
             }
         }
     }

@@ -36,7 +36,8 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
         let more = if n > 2 { format!(" and {} more", n - 2) } else { String::new() };
         notes.push(format!("first {}{more}", some.join(", ")));
     }
-    for mark in &stretch.marks {
+    let plain = stretch.end.is_none() && stretch.off.is_empty();
+    for mark in stretch.marks.iter().filter(|m| !(plain && **m == Mark::Plug)) {
         notes.push(
             match mark {
                 Mark::Plug => "plug",
@@ -61,7 +62,9 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
             notes.extend(end.failed.clone());
             (end.name.clone(), true)
         }
-        None if stretch.off.is_empty() => ("plugs".to_owned(), false),
+        None if plain => {
+            (if stretch.plugs == 1 { "one plug".to_owned() } else { format!("{} plugs", stretch.plugs) }, false)
+        }
         None => (stretch.off.join(", "), false),
     };
     let mut text = tree_line(&name, stretch.steps[1], counts);

@@ -9,7 +9,7 @@ mod list;
 mod tree;
 
 pub use draw::svg;
-pub use layout::{Laid, Label, layout};
+pub use layout::{Label, Laid, layout};
 pub use list::{Item, list};
 pub use tree::{Mark, Stretch, Tree, tree};
 

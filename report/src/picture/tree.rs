@@ -100,6 +100,7 @@ struct Way {
     steps: u32,
     at_least: Option<u32>,
     twins: usize,
+    destroyed: usize,
     weight: scoring::exact::Exact,
 }
 
@@ -132,8 +133,9 @@ pub fn tree(record: &Record, a: &Assessment, rows: usize) -> Tree {
             more.reverse();
             return Tree { roots, beyond, more };
         }
-        // The lightest goes, of equals the last one.
-        let lightest = (0..ways.len()).rev().min_by(|x, y| ways[*x].weight.cmp(&ways[*y].weight)).unwrap_or(0);
+        // The lightest goes, of equals the last one; what is destroyed stays.
+        let rank = |w: usize| (ways[w].destroyed > 0, &ways[w].weight);
+        let lightest = (0..ways.len()).rev().min_by(|x, y| rank(*x).cmp(&rank(*y))).unwrap_or(0);
         let gone = ways.remove(lightest);
         more.push((gone.name, gone.steps));
     }
@@ -154,7 +156,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
         }
         for fill in end.device.fills.iter().filter(fits) {
             let own = end.device.things.get(fill.thing as usize).map_or_else(String::new, |n| line(n));
-            let name = en::name(&role.role, &own);
+            let name = if role.parts.len() > 1 { own.clone() } else { en::name(&role.role, &own) };
             if let Some(known) = out.iter_mut().find(|w| w.thing == fill.thing) {
                 known.roles.push(line(&role.role));
                 continue;
@@ -182,6 +184,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
                 steps: route.steps,
                 at_least: Some(route.at_least).filter(|n| *n < route.steps),
                 twins: 1,
+                destroyed: counted.map_or(0, |c| c.key.damaged as usize),
                 weight: role.weight.clone().unwrap_or_else(scoring::exact::Exact::zero),
             });
         }
@@ -201,6 +204,7 @@ fn twins(ways: &mut Vec<Way>) {
                     && ways[w].steps == ways[at].steps
                     && ways[w].taken.len() == ways[at].taken.len()
                     && ways[w].roles == ways[at].roles
+                    && ways[w].destroyed == ways[at].destroyed
             });
             if let Some(twin) = twin {
                 ways.remove(twin);
@@ -213,9 +217,7 @@ fn twins(ways: &mut Vec<Way>) {
 }
 
 fn failed(record: &Record, part: &str) -> Option<String> {
-    let frees = |a: &&scoring::record::Action| {
-        matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)))
-    };
+    let frees = |a: &&scoring::record::Action| matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)));
     let action = record.actions.iter().filter(frees).find(|a| a.outcome.value == Outcome::Failed)?;
     Some(action.because.as_deref().map_or_else(|| "tried, and failed".to_owned(), |w| format!("failed: {}", line(w))))
 }

@@ -1,53 +1,50 @@
-//! The summary card: 1200 by 630, one device, one verdict, what drags it down, what holds it up and what is open.
+//! The summary card: 1200 by 630, one device, one verdict, and the reason in one sentence.
 
 use super::escape;
 use crate::text::wrap;
 use crate::view::View;
-use crate::view::types::Effect;
 
 /// The card of a report, by its headline assessment. Empty when there is none.
-#[expect(clippy::single_match_else, reason = "two cases of like weight")]
 pub fn card(view: &View) -> String {
     let Some(a) = view.assessments.first() else {
         return String::new();
     };
-    let (range, of) = match &a.headline {
-        Some(h) => (h.range.clone(), format!("{}, {}", h.out_of, h.title.to_lowercase())),
-        None => {
-            let of: Vec<&str> = [a.out_of.as_str(), a.class.as_str()].into_iter().filter(|t| !t.is_empty()).collect();
-            (a.range.clone(), of.join(", "))
+    let (range, of, bar, reason) = match &view.brief {
+        Some(b) => {
+            let about = if b.about.is_empty() { String::new() } else { format!(", {}", b.about) };
+            (b.range.clone(), format!("{}{about}", b.out_of), b.bar.as_ref(), b.sentence.clone())
         }
+        None => (
+            a.range.clone(),
+            [a.out_of.as_str(), a.class.as_str()].join(" ").trim().to_owned(),
+            a.bar.as_ref(),
+            a.reason.clone(),
+        ),
     };
-    let alt = format!("{}: {range} {of}. {}", view.title, a.reason);
+    let alt = format!("{}: {range} {of}. {reason}", view.title);
     let mut out = format!(
         "<svg role=\"img\" aria-label=\"{0}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1200 630\" width=\"1200\" height=\"630\"><title>{0}</title>\
 <style>text{{font-family:system-ui,sans-serif;fill:#1b2230}}.h{{font-family:ui-serif,serif;font-weight:600}}.s{{fill:#4c5464}}</style>\
 <rect width=\"1200\" height=\"630\" fill=\"#fcfbf8\"/><rect x=\"60\" y=\"52\" width=\"1080\" height=\"5\" fill=\"#1b2230\"/>",
         escape(&alt)
     );
-    let mut y = 118;
+    let mut y = 122;
     for text in wrap(&view.title, 40).iter().take(2) {
-        out.push_str(&text_at(60, y, 46, "h", text));
-        y += 54;
+        out.push_str(&text_at(60, y, 50, "h", text));
+        y += 56;
     }
-    out.push_str(&text_at(60, y - 8, 22, "s", &crate::clean::shorten(&format!("{} ({})", a.title, a.edition), 88)));
-    y += 92;
-    out.push_str(&text_at(60, y, 88, "h", &range));
-    // Wide enough for any digits of the display font; drawn below so that it never meets the number.
+    out.push_str(&text_at(60, y - 8, 24, "s", "How repairable it is, from one teardown"));
+    y += 96;
+    out.push_str(&text_at(60, y, 96, "h", &range));
+    // Below the number, so that it never meets it, whatever the font.
     out.push_str(&text_at(60, y + 42, 26, "s", &of));
-    if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
+    if let Some(bar) = bar {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
-    let groups = [("Drags it down", &a.drags), ("Holds it up", &a.holds), ("Open", &a.open)];
-    let groups: Vec<_> = groups.into_iter().filter(|(_, effects)| !effects.is_empty()).collect();
-    // Two wide columns with an item a line, or three narrow ones whose items take two.
-    let shape = if groups.len() > 2 {
-        Column { step: 374, letters: 32, items: 2, lines: 2 }
-    } else {
-        Column { step: 560, letters: 48, items: 3, lines: 1 }
-    };
-    for (x, (title, effects)) in (60..).step_by(shape.step).zip(groups) {
-        out.push_str(&column(x, y + 160, title, effects, &shape));
+    let mut down = y + 166;
+    for text in wrap(&reason, 72).iter().take(4) {
+        out.push_str(&text_at(60, down, 30, "h", text));
+        down += 40;
     }
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
@@ -72,36 +69,4 @@ fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
         y + 34,
         escape(&ends[1])
     )
-}
-
-/// How the groups are set.
-struct Column {
-    /// From one column to the next, px.
-    step: usize,
-    /// Letters on a line.
-    letters: usize,
-    items: usize,
-    /// Lines an item may take.
-    lines: usize,
-}
-
-fn column(x: u32, y: u32, title: &str, effects: &[Effect], shape: &Column) -> String {
-    let mut out = text_at(x, y, 24, "h", title);
-    let mut down = y + 6;
-    for effect in effects.iter().take(shape.items) {
-        let said = match effect.said.as_str() {
-            // The column says that it is open; a part out of reach says enough.
-            said if said.is_empty() || said.starts_with("from ") || !effect.cells.is_empty() => String::new(),
-            said => format!(" ({said})"),
-        };
-        let text = crate::clean::shorten(&format!("{}{said}", effect.what), shape.letters * shape.lines - 2);
-        let lines = wrap(&text, shape.letters);
-        for (i, line) in lines.iter().take(shape.lines).enumerate() {
-            down += 27;
-            let goes_on = if i + 1 == shape.lines && lines.len() > shape.lines { " …" } else { "" };
-            out.push_str(&text_at(x, down, 20, "", &format!("{line}{goes_on}")));
-        }
-        down += 7;
-    }
-    out
 }

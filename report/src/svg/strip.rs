@@ -8,7 +8,7 @@ use crate::facts::{Losses, Lost};
 /// Width, px.
 const WIDTH: f64 = 704.0;
 /// Estimated width of a letter of the labels, px.
-const LETTER: f64 = 6.1;
+const LETTER: f64 = 6.6;
 
 /// The strip; empty where nothing is lost.
 pub fn strip(lost: &Losses) -> String {
@@ -28,7 +28,7 @@ pub fn strip(lost: &Losses) -> String {
         })
         .collect();
     let mut out = format!(
-        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} 62\" width=\"{WIDTH}\" height=\"62\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} HEIGHT\" width=\"{WIDTH}\" height=\"HEIGHT\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
         escape(&format!("Lost points by criterion: {}", alt.join("; ")))
     );
     let mut x = 0.0;
@@ -38,14 +38,25 @@ pub fn strip(lost: &Losses) -> String {
         let (sure, open) = (row.surely().to_f64() * scale, row.open().to_f64() * scale);
         let class = if row.limit { "limit" } else { "sure" };
         if sure > 0.0 {
-            out.push_str(&format!("<rect class=\"{class}\" x=\"{x:.1}\" y=\"1\" width=\"{:.1}\" height=\"20\"/>", (sure - 1.0).max(0.6)));
+            out.push_str(&format!(
+                "<rect class=\"{class}\" x=\"{x:.1}\" y=\"1\" width=\"{:.1}\" height=\"20\"/>",
+                (sure - 1.0).max(0.6)
+            ));
             if sure > 26.0 {
                 let said = row.surely().display(2, Rounding::HalfUp);
-                out.push_str(&format!("<text class=\"on mid\" x=\"{:.1}\" y=\"15\" font-size=\"10\">{}</text>", x + sure / 2.0, said.trim_start_matches('0')));
+                out.push_str(&format!(
+                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10.7px\">{}</text>",
+                    x + sure / 2.0,
+                    said.trim_start_matches('0')
+                ));
             }
         }
         if open > 0.0 {
-            out.push_str(&format!("<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>", x + sure, (open - 1.0).max(0.6)));
+            out.push_str(&format!(
+                "<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>",
+                x + sure,
+                (open - 1.0).max(0.6)
+            ));
         }
         let wide = row.short.chars().count() as f64 * LETTER;
         let left = x.min(WIDTH - wide);
@@ -55,10 +66,14 @@ pub fn strip(lost: &Losses) -> String {
             if line > 0 {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
-            out.push_str(&format!("<text x=\"{left:.1}\" y=\"{y}\" font-size=\"10\">{}</text>", escape(&row.short)));
+            out.push_str(&format!(
+                "<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10.7px\">{}</text>",
+                escape(&row.short)
+            ));
         }
         x += sure + open;
     }
     out.push_str("</svg>");
-    out
+    let lines = ends.iter().filter(|e| **e > f64::MIN).count().max(1);
+    out.replace("HEIGHT", &(26 + 12 * lines).to_string())
 }

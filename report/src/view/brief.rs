@@ -2,6 +2,7 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::record::Record;
+use scoring::record::complete::open_count;
 use scoring::vocab::{Access, Basis};
 
 use super::place::money;
@@ -64,7 +65,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         strip: crate::svg::strip::strip(&facts.lost),
         picture: picture::svg(&tree),
         tree: picture::list(&whole),
-        more: tree.more.iter().map(|(n, s)| format!("{n} {s}")).collect::<Vec<_>>().join(", "),
+        more: tree.more.iter().map(|(n, s)| format!("{n} {}", open_count(*s).0)).collect::<Vec<_>>().join(", "),
         whole: if tree.more.is_empty() { String::new() } else { picture::svg(&whole) },
         parts: facts.parts.iter().take(2).map(|p| part(record, p)).collect(),
         costs,
@@ -85,14 +86,17 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         open: facts
             .open
             .iter()
-            .filter(|o| !o.moves.is_zero())
+            .filter(|o| points(&o.moves) != "0.0")
             .take(LINES)
             .map(|o| BriefLine { points: points(&o.moves), text: words::open_line(&facts, o) })
             .collect(),
-        open_more: facts.open.len().saturating_sub(facts.open.iter().filter(|o| !o.moves.is_zero()).count().min(LINES)),
+        open_more: facts
+            .open
+            .len()
+            .saturating_sub(facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES)),
         hazards: list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>()),
         own: reviewer(record, &facts),
-        method: format!("{}; weakest rule {}", first.title, first.weakest),
+        method: format!("{}; weakest rule {}", first.title, first.weakest.split(',').next().unwrap_or_default()),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
             .into_iter()
@@ -112,7 +116,11 @@ fn lost(facts: &Facts) -> String {
     let width = low - high;
     let lost = high.display(1, Rounding::HalfUp);
     let open = width.display(1, Rounding::HalfUp);
-    if width.is_zero() { format!("{lost} points are lost") } else { format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" }) }
+    if width.is_zero() {
+        format!("{lost} points are lost")
+    } else {
+        format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
+    }
 }
 
 fn identity(record: &Record) -> Vec<String> {
@@ -136,7 +144,10 @@ fn bench(record: &Record) -> Vec<String> {
     let planned = t.basis == Basis::Planned;
     let mut out: Vec<String> = Vec::new();
     let lead = if planned { "a design, not taken apart" } else { "taken apart" };
-    let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by].into_iter().flatten().collect();
+    let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by]
+        .into_iter()
+        .flatten()
+        .collect();
     out.push(when.join(if planned { ", " } else { " " }));
     if t.basis != Basis::Seen && !planned {
         out.push(format!("bench facts {}, not done on this bench", t.basis));
@@ -181,15 +192,38 @@ fn law(a: &Assessed) -> Law {
         }
         None => a.reason.trim_end_matches('.').to_owned(),
     };
-    Law { key: a.key.clone(), title: a.title.clone(), result, form, text: crate::clean::shorten(&text, 130), sure: a.edition.clone() }
+    Law {
+        key: a.key.clone(),
+        title: a.title.clone(),
+        result,
+        form,
+        text: crate::clean::shorten(&text, 130),
+        sure: sure(a),
+    }
+}
+
+/// Where a result comes from, and on how much of it that nobody saw or read it rests.
+fn sure(a: &Assessed) -> String {
+    let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for rest in &a.rests_on {
+        *counts.entry(rest.split(':').next().unwrap_or_default()).or_default() += 1;
+    }
+    let rests: Vec<String> = counts.iter().map(|(how, n)| format!("{how} {n}")).collect();
+    let rests = if rests.is_empty() {
+        String::new()
+    } else {
+        format!("; rests on facts and readings that are {}", rests.join(", "))
+    };
+    let only = if a.information_only.is_empty() { "" } else { "; for information only" };
+    format!("{}{only}{rests}", a.edition)
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let own = fact.way.as_ref().map(|w| w.name.clone()).or_else(|| fact.names.first().cloned()).unwrap_or_default();
-    let name = en::name(&fact.role, &own);
+    let name = if fact.names.len() > 1 { own } else { en::name(&fact.role, &own) };
     let head = match fact.steps {
         [Some(a), Some(b)] if a == b => en::steps(a),
-        [Some(a), Some(b)] => format!("{} to {}", a.min(b), en::steps(a.max(b))),
+        [Some(a), Some(b)] => format!("{} to {}", open_count(a.min(b)).0, en::steps(a.max(b))),
         [None, Some(b)] => format!("{} if it comes out at all", en::steps(b)),
         _ if fact.way.is_none() => "not mentioned".to_owned(),
         _ => "can't be taken out".to_owned(),
@@ -208,9 +242,12 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
         add("first off", if off.is_empty() { "nothing".to_owned() } else { off });
         let mut work = work(way);
         if let Some((_, why)) = &fact.failed {
-            work.push_str(&why.as_ref().map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")));
+            work.push_str(
+                &why.as_ref()
+                    .map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")),
+            );
         }
-        add("work", crate::clean::shorten(&work, 130));
+        add("work", crate::clean::shorten(&work, 110));
     }
     add("spare", spare(record, fact));
     BriefPart { head, rows }
@@ -225,7 +262,11 @@ fn work(way: &Way) -> String {
         many => {
             let known: Vec<String> = many.iter().flatten().map(ToString::to_string).collect();
             let times = if many.len() == 2 { "twice".to_owned() } else { format!("{} times", many.len()) };
-            out.push(if known.is_empty() { format!("heat {times}") } else { format!("heat {times}, {} °C", known.join(" and ")) });
+            out.push(if known.is_empty() {
+                format!("heat {times}")
+            } else {
+                format!("heat {times}, {} °C", known.join(" and "))
+            });
         }
     }
     out.extend(way.solvents.iter().cloned());
@@ -272,14 +313,17 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
     let Some(own) = &record.own_verdict else { return String::new() };
     let text = line(&own.value);
     let number = text.split(['/', ' ']).next().and_then(Exact::parse);
-    let scale = text.split_once('/').map(|(_, of)| of.trim().chars().take_while(char::is_ascii_digit).collect::<String>());
+    let scale =
+        text.split_once('/').map(|(_, of)| of.trim().chars().take_while(char::is_ascii_digit).collect::<String>());
+    // Held against the range as shown: 5 is not below 5.0.
+    let ends = [0, 1].map(|e| Exact::parse(&facts.shown[e]).unwrap_or_else(|| facts.ends[e].clone()));
     let place = match number {
         Some(n) if scale.is_none_or(|s| s == facts.top) => {
             let points = |v: Exact| v.display(1, Rounding::HalfUp);
-            if n < facts.ends[0] {
-                format!(", {} below the range", points(&facts.ends[0] - &n))
-            } else if n > facts.ends[1] {
-                format!(", {} above the range", points(&n - &facts.ends[1]))
+            if n < ends[0] {
+                format!(", {} below the range", points(&ends[0] - &n))
+            } else if n > ends[1] {
+                format!(", {} above the range", points(&n - &ends[1]))
             } else {
                 ", within the range".to_owned()
             }

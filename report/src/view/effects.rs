@@ -24,13 +24,15 @@ pub(super) struct Effects {
 struct Share<'a> {
     leaf: &'a Graded,
     node: &'a Node,
+    /// The criterion it belongs to: the last node above that is about no part, or itself.
+    of: &'a Node,
     lost: [Exact; 2],
     kept: [Exact; 2],
     /// What its own answers can move, also where the ends of the verdict don't use it.
     own: Exact,
 }
 
-/// What stands as one item: a leaf, or everything that rests on a part there is no way to.
+/// What stands as one item: a criterion over all its parts, or everything that rests on a part there is no way to.
 struct Item<'a> {
     shares: Vec<Share<'a>>,
     beyond: Option<Beyond>,
@@ -105,7 +107,7 @@ pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effect
         return requirements(tree, root, node);
     }
     let mut shares = Vec::new();
-    collect(root, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
+    collect(root, node, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
     let (mut open, settled): (Vec<_>, Vec<_>) = items(tree, shares).into_iter().partition(Item::open);
     open.sort_by_key(|i| Reverse(i.width()));
     let (mut drags, mut holds) = (Vec::new(), Vec::new());
@@ -174,12 +176,13 @@ fn destroyed(tree: &TreeView<'_>, part: u32) -> Vec<String> {
     out
 }
 
-/// Shares as items: all that rests on one part nobody can reach is one.
+/// Shares as items: all that rests on one part nobody can reach is one, and so is a criterion over the other parts.
 fn items<'a>(tree: &TreeView<'_>, shares: Vec<Share<'a>>) -> Vec<Item<'a>> {
     let mut out: Vec<Item<'a>> = Vec::new();
     for share in shares {
         let beyond = beyond(tree, share.leaf);
-        match out.iter_mut().find(|i| beyond.is_some() && i.beyond == beyond) {
+        let same = |i: &Item<'_>| i.beyond == beyond && (beyond.is_some() || i.shares[0].of.anchor == share.of.anchor);
+        match out.iter_mut().find(|i| same(i)) {
             Some(item) => {
                 for e in [0, 1] {
                     item.lost[e] = &item.lost[e] + &share.lost[e];
@@ -201,7 +204,14 @@ fn items<'a>(tree: &TreeView<'_>, shares: Vec<Share<'a>>) -> Vec<Item<'a>> {
 }
 
 /// Walks down with the weight that reaches the total at each end; a limit that binds takes all of it.
-fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], out: &mut Vec<Share<'a>>) {
+fn collect<'a>(
+    graded: &'a Graded,
+    node: &'a Node,
+    above: &'a Node,
+    reach: &[Option<Exact>; 2],
+    out: &mut Vec<Share<'a>>,
+) {
+    let of = if node.role.is_none() { node } else { above };
     match &graded.kind {
         GradedKind::Leaf { points, .. } => {
             let (worst, best) = Plan::extremes(points);
@@ -221,13 +231,13 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                 }
                 _ => Exact::zero(),
             };
-            out.push(Share { leaf: graded, node, lost, kept, own });
+            out.push(Share { leaf: graded, node, of, lost, kept, own });
         }
         GradedKind::Group(Combine::Cap) => {
             let Some((first, limits)) = graded.children.split_first() else {
                 return;
             };
-            collect(first, &node.children[0], reach, out);
+            collect(first, &node.children[0], of, reach, out);
             // A limit that binds takes the difference; it holds nothing up.
             for (limit, below) in limits.iter().zip(&node.children[1..]) {
                 let taken = [0, 1].map(|e| {
@@ -242,7 +252,14 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                     continue;
                 };
                 let (leaf, node) = deepest(limit, below, end);
-                out.push(Share { leaf, node, lost: taken, kept: [Exact::zero(), Exact::zero()], own: Exact::zero() });
+                out.push(Share {
+                    leaf,
+                    node,
+                    of: below,
+                    lost: taken,
+                    kept: [Exact::zero(), Exact::zero()],
+                    own: Exact::zero(),
+                });
             }
         }
         GradedKind::Group(how) => {
@@ -252,7 +269,7 @@ fn collect<'a>(graded: &'a Graded, node: &'a Node, reach: &[Option<Exact>; 2], o
                     (Some(r), Some(w)) => Some(r * w),
                     _ => None,
                 });
-                collect(child, below, &reach, out);
+                collect(child, below, of, &reach, out);
             }
         }
     }
@@ -298,7 +315,7 @@ pub(super) fn said(leaf: &Graded) -> String {
         (true, false) if leaf.low != leaf.high => format!("open; {low} at both ends of the verdict"),
         (true, _) => low,
         (false, true) => high,
-        (false, false) => format!("from {low} to {high}"),
+        (false, false) => format!("{low} at the low end, {high} at the high end"),
     }
 }
 
@@ -351,6 +368,31 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
             better: None,
             anchor: first.node.anchor.clone(),
             cells: item.shares.iter().filter(worth).map(cell).collect(),
+        };
+    }
+    if item.shares.len() > 1 {
+        let mut cells: Vec<EffectCell> = Vec::new();
+        for s in &item.shares {
+            let (lost, kept, own) = (s.lost.clone(), s.kept.clone(), s.own.clone());
+            let one = Item { shares: Vec::new(), beyond: None, lost, kept, own };
+            let told = points(&one.lost, &one.kept, &one.width());
+            let nothing = match side {
+                Side::Lost => Item::most(&one.lost).is_zero(),
+                Side::Kept => Item::most(&one.kept).is_zero(),
+                Side::Open => one.width().is_zero(),
+            };
+            if !nothing {
+                let title = s.node.role.clone().unwrap_or_else(|| s.node.title.clone());
+                cells.push(EffectCell { title, points: told, anchor: s.node.anchor.clone() });
+            }
+        }
+        return Effect {
+            what: first.of.title.clone(),
+            said: format!("over {}", count(cells.len(), "part")),
+            points: total,
+            better: None,
+            anchor: first.of.anchor.clone(),
+            cells,
         };
     }
     let better = if side == Side::Lost { better(first.node) } else { None };

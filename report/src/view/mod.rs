@@ -17,7 +17,8 @@ mod verdict;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use scoring::range::Assessment;
+use scoring::method::Method;
+use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::vocab::Words;
@@ -31,6 +32,34 @@ use crate::facts::Facts;
 use place::Places;
 use types::{Assessed, Pair};
 
+/// Verdicts that stand beside the full one of a method.
+#[derive(Clone, Debug, Default)]
+pub struct Others {
+    /// The bench verdict: what the bench shows alone.
+    pub bench: Option<Assessment>,
+    /// Both verdicts, bench and full, of the record without what its bench sheet supplies.
+    pub without: [Option<Assessment>; 2],
+}
+
+impl Others {
+    /// The verdicts beside the full one of a method for a record.
+    pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        let bench = method.bench_verdict();
+        let of = |record: &Record, method: Option<&Method>| method.map(|m| Assessment::new(record, m, effort));
+        let without = record.without_sheet();
+        Self {
+            bench: of(record, bench.as_ref()),
+            without: match without {
+                Some((_, without)) => [of(without, bench.as_ref()), of(without, Some(method))],
+                None => [None, None],
+            },
+        }
+    }
+}
+
+/// Where a method has one verdict and the record no bench sheet.
+static ALONE: Others = Others { bench: None, without: [None, None] };
+
 /// A method applied to the record, with the text it was read from.
 #[derive(Clone, Copy, Debug)]
 pub struct Applied<'a> {
@@ -40,6 +69,15 @@ pub struct Applied<'a> {
     pub text: &'a str,
     /// Questions and readings of the assessment.
     pub outlook: &'a Outlook,
+    /// The verdicts beside it.
+    pub others: &'a Others,
+}
+
+impl<'a> Applied<'a> {
+    /// A method with its full verdict alone.
+    pub fn new(assessment: &'a Assessment, text: &'a str, outlook: &'a Outlook) -> Self {
+        Self { assessment, text, outlook, others: &ALONE }
+    }
 }
 
 /// A picture as the caller found it.
@@ -73,7 +111,8 @@ pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
-    let brief = job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &assessments, l));
+    let brief =
+        job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &assessments, l));
     if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
         first.reason.clone_from(&brief.sentence);
     }
@@ -117,7 +156,9 @@ fn status(record: &scoring::record::Record) -> String {
     let all = record.actions.len();
     match record.drafted().count() {
         0 => STATUS.to_owned(),
-        n => format!("Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"),
+        n => format!(
+            "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
+        ),
     }
 }
 

@@ -36,11 +36,8 @@ impl Outlook {
         let study = Study::new(record, method, effort);
         let now = study.range(0);
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
-        let questions = if assessment.unknowns.is_empty() || !now.exact && answers > MANY {
-            Vec::new()
-        } else {
-            questions(&study)
-        };
+        let questions =
+            if assessment.unknowns.is_empty() || !now.exact && answers > MANY { Vec::new() } else { questions(&study) };
         let readings = readings(record, method, &now, effort);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
         Self { questions, readings, lead: None, outer }

@@ -92,15 +92,20 @@ fn card(
                 .because
                 .as_deref()
                 .map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b))),
+            Some(_) if came_out(job.record, target) => String::new(),
             Some(_) => failed(job.record, target),
         },
+        also_failed: if came_out(job.record, target) { failed(job.record, target) } else { String::new() },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
         scores: scores(assessed, role),
         tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
         destroys: {
-            let mut out: Vec<String> = actions.iter().flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id)))).collect();
+            let mut out: Vec<String> = actions
+                .iter()
+                .flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id))))
+                .collect();
             out.dedup();
             out
         },
@@ -111,6 +116,14 @@ fn card(
         paired: part.and_then(|p| stated(&p.paired, yes_no)),
         routes: used,
     }
+}
+
+/// Whether some way to a part was done.
+fn came_out(record: &Record, part: &str) -> bool {
+    record.actions.iter().any(|a| {
+        a.outcome.value == scoring::record::Outcome::Done
+            && matches!(&a.aim, scoring::record::Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)))
+    })
 }
 
 /// What was tried on a part and failed, and why.

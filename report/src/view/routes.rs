@@ -6,7 +6,7 @@ use scoring::assess::evidence::Witness;
 use scoring::assess::ledger::{LedgerLine, ledger};
 use scoring::assess::{PartRoute, Reach};
 use scoring::range::{Graded, GradedKind};
-use scoring::record::complete::Complete;
+use scoring::record::complete::{Complete, open_count};
 
 use super::Job;
 use super::place::{Places, unique};
@@ -123,26 +123,49 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
     };
     let steps = match found.reach {
         Reach::No => "can't be reached".to_owned(),
-        _ => count(found.steps as usize, "step"),
+        _ => steps_of(found.steps),
     };
     let certificate = match found.reach {
         Reach::No if found.at_least == 0 => "proved: no order of the logged actions reaches it".to_owned(),
-        Reach::No => format!("no route found within the limit; at least {}", count(found.at_least as usize, "step")),
+        Reach::No => format!(
+            "no route found within the limit; at least {}",
+            count(open_count(found.at_least).0 as usize, "step")
+        ),
         _ if found.at_least == found.steps => "proved shortest".to_owned(),
-        _ => format!("best found, at least {}", count(found.at_least as usize, "step")),
+        _ => format!("best found, at least {}", count(open_count(found.at_least).0 as usize, "step")),
     };
+    let lines = rows(places, &ledger(&witness, found));
     Route {
         anchor: String::new(),
         target,
         steps,
-        count: found.steps,
+        count: open_count(found.steps).0,
         certificate,
         reach,
         used: Vec::new(),
-        lines: rows(places, &ledger(&witness, found)),
+        first: first(&lines),
+        lines,
         chart: String::new(),
         chart_text: String::new(),
     }
+}
+
+/// What to know before the first step.
+fn first(lines: &[LedgerRow]) -> String {
+    let mut hazards: Vec<&str> = Vec::new();
+    for hazard in lines.iter().flat_map(|l| l.hazards.split(", ")).filter(|h| !h.is_empty()) {
+        if !hazards.contains(&hazard) {
+            hazards.push(hazard);
+        }
+    }
+    let mut out: Vec<String> = Vec::new();
+    if !hazards.is_empty() {
+        out.push(format!("Before the first step: {}.", list(&hazards)));
+    }
+    if let Some(safe) = lines.iter().find(|l| l.makes_safe) {
+        out.push(format!("The device is safe to work on after line {}, {}.", safe.number, safe.what));
+    }
+    out.join(" ")
 }
 
 /// Tools without temperatures and minutes, which don't make another tool of them.
@@ -157,6 +180,12 @@ fn hold(tools: &str) -> String {
         words.join(" ")
     };
     tools.split(" + ").map(one).collect::<Vec<_>>().join(" + ")
+}
+
+/// A number of steps, which may be open upwards.
+fn steps_of(n: u32) -> String {
+    let (known, open) = open_count(n);
+    format!("{}{}", if open { "at least " } else { "" }, count(known as usize, "step"))
 }
 
 /// Ledger lines as rows of a table.

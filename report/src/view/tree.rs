@@ -341,17 +341,13 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
     if let [low, high] = ends
         && low.decided == high.decided
     {
-        return low.decided.as_ref().map_or_else(String::new, |d| format!("decided by {d}"));
+        return low.decided.as_ref().map_or_else(String::new, |d| format!("set by {d}"));
     }
     let told: Vec<String> = ends
         .iter()
         .filter_map(|e| {
             let decided = e.decided.as_ref()?;
-            Some(if e.end == "both" {
-                format!("decided by {decided}")
-            } else {
-                format!("{} end decided by {decided}", e.end)
-            })
+            Some(if e.end == "both" { format!("set by {decided}") } else { format!("{} end set by {decided}", e.end) })
         })
         .collect();
     told.join("; ")

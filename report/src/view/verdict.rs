@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::method::Standing;
+use scoring::method::{Combine, Standing};
 use scoring::range::{Assessment, Graded, GradedKind, Question, Rest};
 use scoring::record::Record;
 
@@ -74,16 +74,25 @@ pub(super) fn assessed(
             unknowns: graded.unknowns.len(),
             attained: graded.exact,
             left_out: if scored(graded) { String::new() } else { left_out(a, graded) },
+            without: None,
         })
     };
-    // Where the bench shows nothing the method asks about, all criteria are the headline.
-    let first = a.method.headline_without_support.as_deref().filter(|_| !supports(job.record));
-    let headline = first.filter(|id| a.find(id).is_some_and(scored)).and_then(score);
-    let (decides, decides_node) = match headline.as_ref().zip(first) {
-        Some((_, id)) => (a.find(id).unwrap_or(&a.root), find(&root, id).unwrap_or(&root)),
-        None => (&a.root, &root),
-    };
-    let effects = effects::effects(&tree, decides, decides_node);
+    let [bench_without, full_without] = &applied.others.without;
+    // Where the bench shows nothing the method asks about, there is one verdict.
+    let headline = applied.others.bench.as_ref().filter(|b| scored(&b.root)).map(|bench| Score {
+        title: "bench verdict".to_owned(),
+        range: said_of(bench),
+        out_of: if points { format!("of {}", bench.method.scale.high.plain()) } else { String::new() },
+        anchor: root.anchor.clone(),
+        bar: bar(&tree, bench, &bench.root, "bench verdict"),
+        unknowns: bench.unknowns.len(),
+        attained: bench.root.exact,
+        left_out: String::new(),
+        without: bench_without.as_ref().map(said_of),
+    });
+    let decides = &a.root;
+    let effects = effects::effects(&tree, decides, &root);
+    let sheet = job.record.without_sheet().map(|(name, _)| line(name));
     let fingerprint = crate::fingerprint::of(job, applied);
     Assessed {
         letter: prefix.clone(),
@@ -104,6 +113,8 @@ pub(super) fn assessed(
         bar: bar(&tree, a, &a.root, &line(&a.method.title)),
         sub_scores: a.method.sub_scores.iter().filter_map(|id| score(id)).collect(),
         headline,
+        without: full_without.as_ref().map(said_of),
+        sheet,
         sections: sections(&root),
         matrix: matrix(a, &root),
         unknowns: unknowns(applied, &order, places),
@@ -119,7 +130,7 @@ pub(super) fn assessed(
             .collect(),
         roles: a.roles.iter().map(role).collect(),
         weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
-            format!("{}, besides choices of its author", a.weakest.phrase())
+            format!("{}, and choices of our own", a.weakest.phrase())
         } else {
             a.weakest.phrase().to_owned()
         },
@@ -168,7 +179,9 @@ pub(super) fn bar_of(a: &Assessment) -> Option<Bar> {
     let text = format!("{range} on a scale from {} to {}", least.plain(), most.plain());
     let ends = [least.plain(), most.plain()];
     let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &[]);
-    let width = Exact::parse(&to).zip(Exact::parse(&from)).map_or_else(String::new, |(w, f)| (&w - &f).display(1, Rounding::HalfUp));
+    let width = Exact::parse(&to)
+        .zip(Exact::parse(&from))
+        .map_or_else(String::new, |(w, f)| (&w - &f).display(1, Rounding::HalfUp));
     Some(Bar { from, to, width, scale: ends, text, svg })
 }
 
@@ -202,15 +215,15 @@ fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Opt
     Some(Bar { from, to, width, scale: ends, text, svg })
 }
 
-/// Whether a record states any support fact.
-pub(super) fn supports(record: &Record) -> bool {
-    let s = &record.support;
-    s.no_spares
-        || !s.spares.is_empty()
-        || !s.tabled.is_empty()
-        || [s.information_to.stated, s.information_free.stated, s.information_scope.stated].contains(&true)
-        || [s.updates.stated, s.security_updates.stated, s.diagnosis.stated].contains(&true)
-        || [s.returns.stated, s.data.stated, s.reset.stated].contains(&true)
+/// A verdict as it is said: `4.2 to 7.1`, `pass`, `not settled`.
+fn said_of(a: &Assessment) -> String {
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let (low, high) = (show(&a.root.low), show(&a.root.high));
+    match (low == high, a.method.scale.verdict) {
+        (true, _) => low,
+        (false, true) => "not settled".to_owned(),
+        (false, false) => format!("{low} to {high}"),
+    }
 }
 
 /// What stands for a range where a method finds nothing to score.
@@ -287,7 +300,15 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     }
     let text = clauses.join("; ");
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| format!("{before}{}{}.", first.to_uppercase(), chars.as_str()))
+    let text = chars.next().map_or_else(String::new, |first| format!("{}{}.", first.to_uppercase(), chars.as_str()));
+    // A limit that holds the verdict down: which parts it reads is no matter of course where weights tie.
+    let limited = a.root.kind == GradedKind::Group(Combine::Cap)
+        && a.root.children.first().is_some_and(|first| first.low != a.root.low || first.high != a.root.high);
+    let reads = a
+        .heaviest_said()
+        .filter(|_| limited)
+        .map_or_else(String::new, |said| format!(" Its limits read {}.", line(&said)));
+    format!("{before}{text}{reads}")
 }
 
 /// Short enough for a sentence; the groups beside it have the whole.

@@ -4,7 +4,7 @@ use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
 
 use super::english as en;
-use super::sentence::{called, capital, cause_words, range};
+use super::sentence::{behind, called, capital, cause_words, range};
 use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
 use crate::plural::list;
 
@@ -69,8 +69,9 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
         })
         .collect();
     let asked = capital(&asked(facts, open));
+    let told = matches!(open.asks, Asks::Clean(_) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
     match answers.len() {
-        2 => format!("{asked}: {}", answers.join(", ")),
+        2 if told => format!("{asked}: {}", answers.join(", ")),
         _ => asked,
     }
 }
@@ -78,7 +79,7 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
 /// A cause in a line: `the back is glued; the other eight parts lie behind it`.
 pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     let (main, name, _) = cause_words(facts, cause);
-    match en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name) {
+    match behind(facts, cause, &name).first() {
         Some(behind) => format!("{main}; {behind}"),
         None => main,
     }
@@ -91,10 +92,14 @@ pub fn promise_cost(promise: &Promise) -> String {
 
 /// What lifts a limit.
 pub fn lift(facts: &Facts, limit: &Limit) -> String {
-    let names: Vec<String> = limit.roles.iter().map(|r| {
-        let part = facts.parts.iter().find(|p| p.role == *r);
-        part.map_or_else(|| r.clone(), super::sentence::part_name)
-    }).collect();
+    let names: Vec<String> = limit
+        .roles
+        .iter()
+        .map(|r| {
+            let part = facts.parts.iter().find(|p| p.role == *r);
+            part.map_or_else(|| r.clone(), super::sentence::part_name)
+        })
+        .collect();
     let name = list(&names);
     let to = match limit.measure {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),

@@ -1,6 +1,7 @@
 //! English: names of things, numbers in words, singular and plural, and one phrase for each kind of fact.
 
 use scoring::exact::Exact;
+use scoring::record::complete::open_count;
 
 use crate::plural::list;
 
@@ -15,7 +16,9 @@ pub fn number(n: usize) -> String {
 
 /// `one step`, `seven steps`, `23 steps`.
 pub fn steps(n: u32) -> String {
-    format!("{} {}", number(n as usize), if n == 1 { "step" } else { "steps" })
+    let (known, open) = open_count(n);
+    let least = if open { "at least " } else { "" };
+    format!("{least}{} {}", number(known as usize), if known == 1 { "step" } else { "steps" })
 }
 
 /// `5.3` as it is read aloud: `five point three`.
@@ -23,13 +26,17 @@ pub fn aloud(shown: &str) -> String {
     let digit = |c: char| c.to_digit(10).map(|d| if d == 0 { "zero".to_owned() } else { number(d as usize) });
     match shown.split_once('.') {
         Some((whole, rest)) => {
-            let whole = whole.parse::<usize>().map_or_else(|_| whole.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) });
+            let whole = whole
+                .parse::<usize>()
+                .map_or_else(|_| whole.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) });
             if rest.chars().all(|c| c == '0') {
                 return whole;
             }
             format!("{whole} point {}", rest.chars().filter_map(digit).collect::<Vec<_>>().join(" "))
         }
-        None => shown.parse::<usize>().map_or_else(|_| shown.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) }),
+        None => shown
+            .parse::<usize>()
+            .map_or_else(|_| shown.to_owned(), |n| if n == 0 { "zero".to_owned() } else { number(n) }),
     }
 }
 
@@ -113,7 +120,7 @@ pub fn behind(n: usize, of: usize, one: Option<&str>, name: &str) -> Option<Stri
     }
 }
 
-/// A price in money as people say it: `34.90 EUR`.
+/// How much points are, in words: `half a point`.
 pub fn worth(points: &Exact) -> String {
     let shown = points.display(1, scoring::exact::Rounding::HalfUp);
     match shown.as_str() {
@@ -121,6 +128,9 @@ pub fn worth(points: &Exact) -> String {
         "0.1" => "a tenth of a point".to_owned(),
         "0.5" => "half a point".to_owned(),
         "1.0" => "a point".to_owned(),
-        shown => format!("{} points", aloud(shown)),
+        shown => match shown.strip_prefix("0.").and_then(|t| t.parse::<usize>().ok()) {
+            Some(tenths) => format!("{} tenths of a point", number(tenths)),
+            None => format!("{} points", aloud(shown)),
+        },
     }
 }

@@ -1,8 +1,8 @@
 //! Facts to phrases: the one place where a report finds words. [`english`] is the table of the one language there is; the
 //! other files put its phrases together.
 
-pub mod english;
 mod brief;
+pub mod english;
 mod script;
 mod sentence;
 

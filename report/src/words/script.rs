@@ -6,7 +6,7 @@ use scoring::vocab::Access;
 use scoring::vocab::class::fold;
 
 use super::brief::asked;
-use super::sentence::{capital, cause_words, part_name};
+use super::sentence::{behind, capital, cause_words, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, PartFact, Way, What};
 
@@ -20,7 +20,7 @@ pub struct Shown {
 }
 
 /// Fewest and most words.
-pub const LENGTH: [usize; 2] = [50, 75];
+const LENGTH: [usize; 2] = [50, 75];
 
 /// The script of the verdict that leads.
 pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
@@ -28,15 +28,17 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     let [low, high] = &facts.shown;
     let score = if low == high { en::aloud(low) } else { format!("{} to {}", en::aloud(low), en::aloud(high)) };
     let settled = if facts.attained { "" } else { " at the outside" };
-    must.push((0, Shown {
-        at: facts.starts,
-        text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
-    }));
+    must.push((
+        0,
+        Shown {
+            at: facts.starts,
+            text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
+        },
+    ));
     let mut roles: Vec<String> = Vec::new();
-    for cause in facts.causes.first() {
+    if let Some(cause) = facts.causes.first() {
         let (main, name, spoken) = cause_words(facts, cause);
-        let behind = en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name);
-        let text = behind.map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
+        let text = behind(facts, cause, &name).first().map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
         let lead = if facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3) { "At most: " } else { "" };
         must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
         roles = spoken;
@@ -50,7 +52,8 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         must.push((4, Shown { at: None, text }));
     }
     if let Some(open) = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]) {
-        let worth = if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
+        let worth =
+            if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
         must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
     } else {
         must.push((5, Shown { at: None, text: "Nothing that counts is left open.".to_owned() }));
@@ -75,10 +78,19 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     }
     if total(&must) < LENGTH[0] && must.len() < 7 {
         let n = facts.parts.iter().filter(|p| p.way.is_some()).count();
-        must.push((7, Shown { at: None, text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))) }));
+        must.push((
+            7,
+            Shown {
+                at: None,
+                text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))),
+            },
+        ));
     }
     if total(&must) < LENGTH[0] && must.len() < 7 {
-        must.push((8, Shown { at: None, text: "Every point has its reason and its line of the record in the report.".to_owned() }));
+        must.push((
+            8,
+            Shown { at: None, text: "Every point has its reason and its line of the record in the report.".to_owned() },
+        ));
     }
     must.sort_by_key(|(kind, _)| *kind);
     must.into_iter().map(|(_, s)| s).collect()
@@ -126,7 +138,8 @@ fn price(record: &Record, part: &PartFact) -> Option<String> {
     let name = part_name(part);
     let price = spare.price.settled().map(|m| {
         let currency = if fold(&m.currency) == "eur" { "euros".to_owned() } else { m.currency.clone() };
-        format!("{} {currency}", m.amount.plain())
+        let whole = m.amount == m.amount.round(0, scoring::exact::Rounding::HalfUp);
+        format!("{} {currency}", m.amount.display(if whole { 0 } else { 2 }, scoring::exact::Rounding::HalfUp))
     });
     let to = spare.to.settled().map(|a| match a {
         Access::Public => "sold to anyone",

@@ -52,12 +52,12 @@ pub fn sentence(facts: &Facts) -> Sentence {
         (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
         let (main, name, roles) = cause_words(facts, cause);
-        let more = en::behind(cause.behind[0], cause.behind[1], cause.one_behind.as_deref(), &name);
-        let mut heads: Vec<String> = more.iter().map(|b| format!("{main} and {b}")).collect();
+        let joined = |b: &String| format!("{main}{} {b}", if main.contains(" and ") { ", and" } else { " and" });
+        let mut heads: Vec<String> = behind(facts, cause, &name).iter().map(joined).collect();
         // A second cause of weight that is another thing: what is destroyed is named.
         let destroyed = |c: &&CauseFact| *c.least() >= third && destroys(facts, c);
         if let Some(second) = facts.causes.iter().skip(1).find(destroyed).filter(|_| destroys(facts, cause)) {
-            heads.insert(0, format!("{main}, {}", cause_words(facts, second).0));
+            heads.insert(0, format!("{main}, {}", second_destroyed(facts, second)));
         }
         heads.push(main);
         (Shape::Cause, heads, roles)
@@ -72,7 +72,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
             said.push(if i == 0 {
                 format!("{} {} {} deep", en::the(&name), en::verb(&name, "lies", "lie"), en::steps(*n))
             } else {
-                format!("{} {}", en::the(&name), en::number(*n as usize))
+                format!("{} {}", en::the(&name), en::number(scoring::record::complete::open_count(*n).0 as usize))
             });
         }
         let head = if said.is_empty() {
@@ -85,7 +85,8 @@ pub fn sentence(facts: &Facts) -> Sentence {
         (Shape::Good, vec![good(facts)], Vec::new())
     };
     let parts = heavy(facts, &spoken_of);
-    let open = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
+    let open =
+        facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
     let text = fitted(&heads, &parts, if shape == Shape::Fork { None } else { open.as_deref() });
     let spoken = match shape {
         Shape::Fork => text.clone(),
@@ -95,7 +96,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
 }
 
 /// `5.3 to 6.6`, `7.7`.
-pub fn range(shown: &[String; 2]) -> String {
+pub(super) fn range(shown: &[String; 2]) -> String {
     if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) }
 }
 
@@ -139,12 +140,14 @@ pub(super) fn capital(text: &str) -> String {
 pub(super) fn part_name(part: &PartFact) -> String {
     // Several instances: the one its way is told of.
     let own = part.way.as_ref().map(|w| w.name.clone()).or_else(|| part.names.first().cloned());
-    en::name(&part.role, &own.unwrap_or_default())
+    let own = own.unwrap_or_default();
+    if part.names.len() > 1 { own } else { en::name(&part.role, &own) }
 }
 
 /// A name of the record as the sentence calls it.
 pub(super) fn called(facts: &Facts, name: &str) -> String {
-    let role = facts.parts.iter().find(|p| p.names.iter().any(|n| n == name)).map_or("", |p| p.role.as_str());
+    let only = |p: &&PartFact| p.names.len() == 1 && p.names[0] == name;
+    let role = facts.parts.iter().find(only).map_or("", |p| p.role.as_str());
     en::name(role, name)
 }
 
@@ -155,7 +158,8 @@ fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
         Asks::Works(names, frees) => {
             let names: Vec<String> = names.iter().map(|n| called(facts, n)).collect();
             let what = list(&names);
-            let yes = if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
+            let yes =
+                if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
             (yes, "if not", ": nobody tried")
         }
         Asks::Clean(names) => {
@@ -195,18 +199,49 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
         }
         Measure::Tools => format!("{} {} a tool nobody can buy", en::the(&name), is("needs", "need")),
         Measure::Paired => format!("a new {name} {} software pairing", is("needs", "need")),
-        Measure::SpareTo => format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts")),
+        Measure::SpareTo => {
+            format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts"))
+        }
         Measure::SparePrice => format!("a new {name} {} a large share of the device", is("costs", "cost")),
         _ => format!("{}: {}", name, limit.said),
     };
     let end = usize::from(!limit.binds[0]);
-    let at = if limit.binds == [true, true] && limit.at[0] != limit.at[1] { range(&limit.at) } else { limit.at[end].clone() };
+    let at = if limit.binds == [true, true] && limit.at[0] != limit.at[1] {
+        range(&limit.at)
+    } else {
+        limit.at[end].clone()
+    };
     let perhaps = match limit.binds {
         [true, true] => "held at",
         [true, false] => "at the low end held at",
         _ => "at the high end held at",
     };
     format!("{perhaps} {at}: {said}")
+}
+
+/// What lies behind a cause, told longer and shorter.
+pub(super) fn behind(facts: &Facts, cause: &CauseFact, name: &str) -> Vec<String> {
+    let one = cause.first_behind.map(|p| part_name(&facts.parts[p]));
+    let long = en::behind(cause.behind[0], cause.behind[1], one.as_deref(), name);
+    let all = cause.behind[0] == cause.behind[1] && cause.behind[0] > 1;
+    let short = all.then(|| format!("all else lies behind {}", if en::many(name) { "them" } else { "it" }));
+    long.into_iter().chain(short).collect()
+}
+
+/// What is destroyed for a part, without parts that count and are destroyed in their own right.
+fn destroyed_for(facts: &Facts, name: &str, destroys: &[String]) -> Vec<String> {
+    let own_right = |d: &String| {
+        *d != name && facts.parts.iter().filter_map(|p| p.way.as_ref()).any(|w| w.name == *d && w.destroys.contains(d))
+    };
+    let left: Vec<String> = destroys.iter().filter(|d| !own_right(d)).cloned().collect();
+    if left.is_empty() { destroys.to_vec() } else { left }
+}
+
+/// `the right damper only by destroying it`, behind a clause of the same form.
+fn second_destroyed(facts: &Facts, cause: &CauseFact) -> String {
+    let (text, name, _) = cause_words(facts, cause);
+    let verb = format!(" {} out only", en::verb(&name, "comes", "come"));
+    text.replacen(&verb, " only", 1)
 }
 
 fn destroys(facts: &Facts, cause: &CauseFact) -> bool {
@@ -228,7 +263,7 @@ pub(super) fn cause_words(facts: &Facts, cause: &CauseFact) -> (String, String, 
         What::Part(at, doings) => {
             let part = &facts.parts[*at];
             let name = part_name(part);
-            (part_words(facts, part, doings, &name), name, vec![part.role.clone()])
+            (part_words(facts, part, doings, &name, cause.behind[0] > 1), name, vec![part.role.clone()])
         }
     }
 }
@@ -265,15 +300,15 @@ fn action_words(doing: &Doing, name: &str) -> String {
 /// Steps a way may have to be told as what closes it.
 const SHORT_WAY: usize = 4;
 
-fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> String {
+fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid: bool) -> String {
     let Some(way) = &part.way else { return format!("the record mentions no {name}") };
     match way.reach {
         Reach::No => return en::out_of_reach(name),
-        Reach::Damage => return en::destroyed(name, &way.destroys),
+        Reach::Damage => return en::destroyed(name, &destroyed_for(facts, &way.name, &way.destroys)),
         Reach::Yes => {}
     }
     let own = doings.last().filter(|d| d.names.contains(&way.name));
-    if doings.len() <= SHORT_WAY {
+    if lid && doings.len() <= SHORT_WAY {
         let mut closers: Vec<String> = Vec::new();
         for doing in doings.iter().filter(|d| d.glue && d.frees && !d.names.contains(&way.name)) {
             closers.push(en::a_glued(&called(facts, &list(&doing.names))));
@@ -315,7 +350,7 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
     let Some(way) = &part.way else { return Vec::new() };
     match way.reach {
         Reach::No => vec![en::out_of_reach(&name)],
-        Reach::Damage => vec![en::destroyed(&name, &way.destroys)],
+        Reach::Damage => vec![en::destroyed(&name, &destroyed_for(facts, &way.name, &way.destroys))],
         Reach::Yes => {
             let burden = burden(way);
             let mut out = vec![en::takes(&name, &burden)];

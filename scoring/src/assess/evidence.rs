@@ -5,7 +5,7 @@ use super::measures::Value;
 use super::outcome::{Met, PartRoute, Reach};
 use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Reading};
-use crate::record::complete::{Complete, Fill, MANY, NOT_SOLD};
+use crate::record::complete::{Complete, Fill, MANY, NOT_SOLD, open_count};
 use crate::record::{Action, Fact, Moment, Outcome, Record};
 use crate::route::Step;
 use crate::text::Span;
@@ -42,6 +42,12 @@ pub fn in_words(measure: &Measure, value: &Value) -> String {
         Value::Offered(_) => "below the lowest rung".to_owned(),
         Value::Word(rank) => measure.words().get(usize::from(*rank)).map_or_else(String::new, |w| (*w).to_owned()),
         value if not_sold(measure, value) => "no part sold".to_owned(),
+        Value::Number(n)
+            if matches!(measure, Measure::Depth | Measure::Adhesives) && *n >= Exact::from(i64::from(MANY)) =>
+        {
+            let known = n.plain().parse().map_or(0, |n| open_count(n).0);
+            format!("at least {}", in_words(measure, &Value::Number(Exact::from(i64::from(known)))))
+        }
         Value::Number(n) => {
             let one = n.plain() == "1";
             let unit = match measure {
@@ -142,14 +148,19 @@ impl Witness<'_> {
                 let counted = route.ledger.iter().filter(|s| s.counted > 0);
                 counted
                     .filter_map(|s| {
+                        let (total, _) = open_count(s.total);
+                        if let (_, true) = open_count(s.counted) {
+                            let text = format!("any number of steps: {}", self.what(s.action));
+                            return self.action(s.action, "", &text);
+                        }
                         let word = |why| if why == "removal" { "a removal ends" } else { why };
                         let why: Vec<&str> = reasons(self.device, s).into_iter().map(word).collect();
                         // One operation may count a change, tools at once and a removal.
-                        let first = (s.total + 1).saturating_sub(s.counted);
+                        let first = (total + 1).saturating_sub(s.counted);
                         let steps = match s.counted {
-                            1 => format!("step {}", s.total),
-                            2 => format!("steps {first} and {}", s.total),
-                            _ => format!("steps {first} to {}", s.total),
+                            1 => format!("step {total}"),
+                            2 => format!("steps {first} and {total}"),
+                            _ => format!("steps {first} to {total}"),
                         };
                         self.action(s.action, "", &format!("{steps}: {}, {}", self.what(s.action), why.join(", then ")))
                     })

@@ -3,7 +3,7 @@
 use super::evidence::Witness;
 use super::outcome::PartRoute;
 use crate::record::Moment;
-use crate::record::complete::Complete;
+use crate::record::complete::{Complete, open_count};
 use crate::route::Step;
 use crate::text::Span;
 
@@ -26,7 +26,7 @@ pub struct LedgerLine {
     pub makes_safe: bool,
     /// Parts this destroys, on the first line of an action.
     pub destroys: Vec<String>,
-    /// Steps this operation counts.
+    /// Steps this operation counts; where nobody wrote down how much work it is, those that are known.
     pub counted: u32,
     /// Running total.
     pub total: u32,
@@ -81,8 +81,8 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                     .map(|&t| witness.device.things[t as usize].clone())
                     .collect(),
                 makes_safe: first && written.is_some_and(|a| a.makes_safe),
-                counted: step.counted,
-                total: step.total,
+                counted: open_count(step.counted).0,
+                total: open_count(step.total).0,
                 why: reasons(witness.device, step),
                 ends: step.ends,
                 coincides: step.change && step.coincides,

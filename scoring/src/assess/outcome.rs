@@ -174,12 +174,17 @@ impl<'d> Router<'d> {
     pub fn to(&self, thing: Thing) -> PartRoute {
         let toward = self.toward(thing);
         let solved = self.search(toward.problem.clone(), toward.target, self.limits);
-        self.read(thing, &toward, &toward.origin, None, &solved).0
+        self.read(thing, &toward.origin, None, &solved).0
+    }
+
+    /// The whole record as a problem.
+    pub(super) fn posed(&self) -> &Posed {
+        self.posed.get_or_init(|| pose(self.device, self.rule))
     }
 
     /// What can lie on a way to a part.
     pub(super) fn toward(&self, thing: Thing) -> Toward {
-        Toward::new(self.device, self.posed.get_or_init(|| pose(self.device, self.rule)), thing)
+        Toward::new(self.device, self.posed(), thing)
     }
 
     pub(super) fn search(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
@@ -191,7 +196,6 @@ impl<'d> Router<'d> {
     pub(super) fn read(
         &self,
         thing: Thing,
-        toward: &Toward,
         origin: &[usize],
         ways: Option<&[Vec<Vec<usize>>]>,
         solved: &Solved,
@@ -201,7 +205,6 @@ impl<'d> Router<'d> {
             Answer::Unreachable => return (self.unreached(thing, 0), Key::default()),
             Answer::Undecided { at_least } => return (self.unreached(thing, *at_least), Key::default()),
         };
-        debug_assert!(!toward.origin.is_empty());
         let way = |action: usize, operation: usize, way: usize| ways.map_or(way, |w| w[action][operation][way]);
         let taken: Vec<(usize, Vec<usize>)> = found
             .taken

@@ -4,6 +4,7 @@ use super::Value;
 use crate::exact::Exact;
 use crate::method::measure::counts_as;
 use crate::method::{Cited, MeasureScale, Points, Rung};
+use crate::record::complete::MANY;
 
 /// Points of a value by a table, and which row gave them.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -85,6 +86,10 @@ pub fn rungs_met(rungs: &[Rung], priority: &[(String, bool)], named: impl Fn(&st
 /// Distance of a number to the neighbouring rows of a band table, in the measure's own unit.
 pub fn margin(table: &Points, scale: MeasureScale, value: &Value) -> Option<Margin> {
     let (Points::Bands(bands), Value::Number(n)) = (table, value) else { return None };
+    // Any number is no distance from anything.
+    if scale == MeasureScale::Fewer && *n >= Exact::from(i64::from(MANY)) {
+        return None;
+    }
     let row = points(table, scale, &[], value).row?;
     let fewer = scale == MeasureScale::Fewer;
     // Bounds are inclusive: the better row begins at its own bound, the worse one just past ours (one unit for whole numbers).

@@ -7,6 +7,7 @@
 
 use std::collections::HashSet;
 
+use super::kept::Solved;
 use super::measures::{Subject, of_part};
 use super::outcome::{Met, PartRoute, Reach, Router};
 use super::points::points;
@@ -14,8 +15,8 @@ use super::problem::way_class;
 use super::restrict::Space;
 use super::{Plan, PlanKind};
 use crate::exact::Exact;
-use crate::method::{Measure, Points, Reading};
-use crate::route::{Answer, Certificate, Key, Limits, Thing};
+use crate::method::{Measure, Points, Reading, RouteOrder};
+use crate::route::{self, Answer, Certificate, Key, Limits, Route, Target, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -84,7 +85,10 @@ pub(crate) fn profiles(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Pr
     let asked = asked(plan, router, thing);
     let readings = asked.iter().map(|a| (a.leaf, a.fill)).collect();
     let mut job = Job::new(plan, router, thing, asked);
-    job.run(false);
+    let routes = &plan.method.routes;
+    if !(routes.official_first && job.official()) {
+        job.run(routes.order == RouteOrder::FewestSteps);
+    }
     let Job { found, most, states, .. } = job;
     Profiles { readings, found: unbeaten(found), most, states }
 }
@@ -183,13 +187,33 @@ impl<'a, 'd> Job<'a, 'd> {
         }
     }
 
+    /// The maker's own route, where the record gives one that reaches the part.
+    fn official(&mut self) -> bool {
+        let posed = self.router.posed();
+        let place = |action: &usize| posed.origin.iter().position(|o| o == action);
+        let order: Vec<usize> = self.router.device().official.iter().filter_map(place).collect();
+        let target = Target::All(vec![self.thing]);
+        let Ok(done) = route::performed(&posed.problem, &target, &order) else { return false };
+        if !done.reached || !done.unmet.is_empty() {
+            return false;
+        }
+        let key = done.replayed.key;
+        let route = Route { taken: done.taken, key };
+        let answer = Answer::Route { route, certificate: Certificate::Proved, tie_proved: true };
+        let solved = Solved { answer, ledger: done.replayed.ledger, states: 0 };
+        let (route, key) = self.router.read(self.thing, &posed.origin, None, &solved);
+        let points = self.points(&route);
+        self.found.push(Candidate { route, key, points });
+        true
+    }
+
     /// Without a route that may be scored: the least destructive one, or none.
     fn unreached(&mut self) {
         let toward = self.space.toward();
         let limits = self.left();
         let solved = self.router.search(toward.problem.clone(), toward.target, limits);
         self.states += solved.states;
-        let (route, key) = self.router.read(self.thing, toward, &toward.origin, None, &solved);
+        let (route, key) = self.router.read(self.thing, &toward.origin, None, &solved);
         // Whether damage can be done without was settled before: only an open search leaves a bound.
         if self.most.is_none() && route.reach == Reach::No && !route.proved {
             let all = self.space.start();
@@ -221,7 +245,7 @@ impl<'a, 'd> Job<'a, 'd> {
             }
             Answer::Route { .. } => None,
         };
-        let (route, key) = self.router.read(self.thing, self.space.toward(), &rest.origin, Some(&rest.ways), &solved);
+        let (route, key) = self.router.read(self.thing, &rest.origin, Some(&rest.ways), &solved);
         let points = self.points(&route);
         let floor = at_least.map_or(key, |n| Key { steps: n, ..Key::default() });
         Some((Candidate { route, key, points }, floor))
@@ -262,10 +286,13 @@ impl<'a, 'd> Job<'a, 'd> {
     /// A route that has the least of everything any route within what is left can have; there need be none.
     fn ideal(&self, left: &[u64], steps: u32) -> PartRoute {
         let device = self.router.device();
-        let mut route = PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
+        let mut route =
+            PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
         let space = &self.space;
         let freeing: Vec<usize> = space.freeing(left).collect();
-        for measure in [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent] {
+        for measure in
+            [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent]
+        {
             let Some(level) = Level::of(&measure).filter(|_| self.reads(&measure)) else { continue };
             let whole = space.least_level(left, |a, o, w| self.rank(level, a, o, w));
             let own = |&a: &usize| space.ways(left, a, |o, w| self.rank(level, a, o, w));
@@ -275,10 +302,10 @@ impl<'a, 'd> Job<'a, 'd> {
         }
         if self.reads(&Measure::Adhesives) {
             let glued = |a: usize| self.glued(a);
-            let whole = space.least_sum(left, |a| u32::try_from(glued(a)).unwrap_or(u32::MAX));
+            let whole = space.least_sum(left, glued);
             let part = freeing.iter().map(|&a| glued(a)).min().unwrap_or(0);
-            route.route.adhesives = vec![(0, 0); usize::try_from(whole).unwrap_or(0)];
-            route.part.adhesives = vec![(0, 0); part];
+            route.route.joints = whole;
+            route.part.joints = part;
         }
         if self.reads(&Measure::PartsInTheWay) {
             route.in_the_way = space.least_parts(left);
@@ -287,8 +314,10 @@ impl<'a, 'd> Job<'a, 'd> {
         route
     }
 
-    fn glued(&self, action: usize) -> usize {
-        self.router.device().actions[self.space.origin(action)].fasteners.iter().filter(|f| f.adhesive).count()
+    /// Adhesive joints an action opens.
+    fn glued(&self, action: usize) -> u32 {
+        let fasteners = &self.router.device().actions[self.space.origin(action)].fasteners;
+        fasteners.iter().filter(|f| f.adhesive).fold(0, |n, f| n.saturating_add(f.count))
     }
 
     /// The level of one way of an action of the problem.
@@ -298,7 +327,7 @@ impl<'a, 'd> Job<'a, 'd> {
         let set = || of.operations.get(operation).and_then(|o| o.get(way)).map_or(&[][..], Vec::as_slice);
         match level {
             Level::Class => way_class(device, set()).rank(),
-            Level::Kind => of.fasteners.iter().map(|f| f.kind.rank()).max().unwrap_or(0),
+            Level::Kind => of.fasteners.iter().filter(|f| f.count > 0).map(|f| f.kind.rank()).max().unwrap_or(0),
             Level::Place => of.place.rank(),
             Level::Skill => of.skill.rank(),
             Level::Heat => u8::from(set().iter().any(|&t| device.tools[t].heat || device.tools[t].solvent)),

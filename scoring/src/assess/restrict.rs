@@ -133,9 +133,7 @@ impl Space {
 
     /// Actions that take a part off other than with the target.
     pub(super) fn only_before(&self, part: Thing) -> impl Iterator<Item = usize> + '_ {
-        (0..self.len()).filter(move |&a| {
-            self.toward.problem.actions[a].frees.contains(&part) && !self.frees_target(a)
-        })
+        (0..self.len()).filter(move |&a| self.toward.problem.actions[a].frees.contains(&part) && !self.frees_target(a))
     }
 
     fn possible(&self, left: &[u64], action: usize) -> bool {

@@ -109,7 +109,12 @@ fn renumber(action: &Action, things: &mut Numbers, tools: &mut Numbers) -> Actio
     }
     let mut out = action.clone();
     out.tie = 0;
-    out.frees.iter_mut().chain(&mut out.does).chain(&mut out.aside).chain(&mut out.damages).for_each(|t| *t = things.of(*t));
+    out.frees
+        .iter_mut()
+        .chain(&mut out.does)
+        .chain(&mut out.aside)
+        .chain(&mut out.damages)
+        .for_each(|t| *t = things.of(*t));
     needs(&mut out.after, things);
     for way in out.operations.iter_mut().flat_map(|o| &mut o.ways) {
         for tool in &mut way.tools {

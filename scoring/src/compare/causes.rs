@@ -47,22 +47,9 @@ pub struct Causes {
 /// Causes that the ladder goes through.
 pub const RUNGS: usize = 12;
 
-/// The method of the verdict that leads: what the bench shows alone where the method has such a part, else the method itself.
+/// The method of the verdict that leads: the bench verdict where the method has one, else the method itself.
 pub fn leading(method: &Method) -> Method {
-    let found = method.headline_without_support.as_ref().and_then(|id| find(&method.root, id));
-    let Some(root) = found.cloned() else { return method.clone() };
-    Method { root, sub_scores: Vec::new(), headline_without_support: None, classes: None, ..method.clone() }
-}
-
-fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
-    if node.id == id {
-        return Some(node);
-    }
-    match &node.kind {
-        NodeKind::Group { of, .. } => of.iter().find_map(|n| find(n, id)),
-        NodeKind::Each { node, .. } => find(node, id),
-        NodeKind::Leaf { .. } => None,
-    }
+    method.bench_verdict().unwrap_or_else(|| method.clone())
 }
 
 /// A method without its limiting factors.

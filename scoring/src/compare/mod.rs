@@ -9,7 +9,7 @@ pub mod table;
 mod threads;
 
 pub use causes::{Cause, CauseOf, Causes};
-pub use changes::{Change, Changes, Cheapest, Effect, cheapest};
+pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
 pub use diff::{Agreement, Correction};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};

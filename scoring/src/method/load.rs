@@ -27,6 +27,16 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
     let mut partial = false;
     loop {
         let tree = Tree::parse(sources.get(next), next);
+        if tree.root.is_some() && !sources.get(next).is_quoted() {
+            // Complaints about its fields would quote them.
+            diagnostics.push(
+                Diagnostic::error("not-a-method", Span { file: next, start: 0, end: 0 }, "nothing in this file says that it is a method")
+                    .because("A method is a mapping whose first field is `unfasten method: 1`. Of another file nothing is shown.")
+                    .mend("name the method, or start this file from `unfasten method: 1`"),
+            );
+            partial = true;
+            break;
+        }
         diagnostics.extend(tree.diagnostics);
         let Some(mut root) = tree.root else { break };
         let base = head_field(&root, "extends");

@@ -7,6 +7,7 @@
 //! Nothing here knows records or routes: a method says what is measured, `assess` measures it.
 
 mod aloud;
+mod bench;
 mod check;
 pub mod codes;
 mod company;

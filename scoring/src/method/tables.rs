@@ -200,6 +200,7 @@ table!(SETS = "the settings of an option", {
 table!(NODE = "a criterion", with rule {
     "id": Shape::Text, "Id, unique in the method; below `score` left out: that of the criterion above with `/part`.";
     "title": Shape::Text, "Title; left out: the id.";
+    "short": Shape::Text, "One word of at most nine letters for drawings; left out: the start of the title.";
     "weight": A_NUMBER, "Weight in the criterion above, where that is a mean or a sum; `not read` where nobody could.";
     "group": Shape::Words(|| GROUPS.to_vec()), "`product-related` or `support-related`, also for all below.";
     "only for": Shape::Mapping(&APPLIES), "Devices it is for; for others it is left out, its weight with it.";

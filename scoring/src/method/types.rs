@@ -339,6 +339,8 @@ pub struct Node {
     pub id: String,
     /// Title.
     pub title: String,
+    /// One word of at most nine letters, for drawings.
+    pub short: Option<String>,
     /// Weight in the node above (weighted mean, weighted sum).
     pub weight: Option<Cited<Exact>>,
     /// The rule.

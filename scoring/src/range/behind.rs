@@ -6,7 +6,7 @@ use super::case::{Case, Touches, may_exist};
 use super::edit::{Edit, Touched};
 use super::standing::touched;
 use crate::assess::{Plan, PlanKind};
-use crate::method::{Measure, Points};
+use crate::method::{Measure, Points, RouteOrder};
 use crate::route::{Need, Thing};
 
 /// What bears on what in a case under a method.
@@ -53,7 +53,13 @@ impl Bearing {
             };
             about.insert(thing, (0..touched.len()).filter(|&u| touches(&touched[u])).collect());
             let surcharge = plan.method.steps.remote.counts();
+            // A route that is not chosen for the total is chosen by all that is met on it.
+            let routes = &plan.method.routes;
+            let by_total = routes.order == RouteOrder::HighestTotal && !routes.official_first;
             let on = |u: &usize| {
+                if !by_total {
+                    return !read.is_empty() && touches(&touched[*u]);
+                }
                 let edits = case.unknowns[*u].answers.iter().flat_map(|a| &a.edits);
                 !read.is_empty() && edits.into_iter().any(|e| scene.bears(e, &near, thing, read, surcharge))
             };
@@ -85,9 +91,7 @@ impl Bearing {
         let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
         for (u, unknown) in case.unknowns.iter().enumerate() {
             // A part that isn't there is asked nothing, not even about the device.
-            let comes = |e: &Edit| {
-                matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f))
-            };
+            let comes = |e: &Edit| matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f));
             let bears = match &unknown.touches {
                 Touches::Routes(_) => false,
                 Touches::Spare(list, m) => m == spare && list.iter().any(|f| fills.contains(f)),
@@ -201,17 +205,15 @@ impl<'a> Scene<'a> {
         let reads = |m: &Measure| read.contains(m);
         let of_part = |f: &usize| self.case.base.fills[*f].thing == thing;
         match edit {
-            Edit::After(a, _)
-            | Edit::Replace(a, ..)
-            | Edit::Without(a, _)
-            | Edit::Exists(a, _)
-            | Edit::Frees(a, _) => near.contains(a),
-            Edit::Ways(a, ..) | Edit::Operations(a, _) => {
-                near.contains(a) && read.iter().any(|m| self.by_tools(m))
+            Edit::After(a, _) | Edit::Replace(a, ..) | Edit::Without(a, _) | Edit::Exists(a, _) | Edit::Frees(a, _) => {
+                near.contains(a)
             }
+            Edit::Ways(a, ..) | Edit::Operations(a, _) => near.contains(a) && read.iter().any(|m| self.by_tools(m)),
             Edit::Fastener(a, ..) => near.contains(a) && reads(&Measure::Fasteners),
             Edit::Adhesive(a, ..) => near.contains(a) && reads(&Measure::Adhesives),
-            Edit::Count(a, ..) | Edit::Fasten(a, ..) => near.contains(a) && (reads(&Measure::Fasteners) || reads(&Measure::Adhesives)),
+            Edit::Count(a, ..) | Edit::Fasten(a, ..) => {
+                near.contains(a) && (reads(&Measure::Fasteners) || reads(&Measure::Adhesives))
+            }
             Edit::Place(list, _) => reads(&Measure::Environment) && list.iter().any(|a| near.contains(a)),
             Edit::Skill(list, _) => reads(&Measure::Skill) && list.iter().any(|a| near.contains(a)),
             Edit::ToolClass(t, _) => reads(&Measure::Tools) && near.iter().any(|&a| self.tools[a].contains(t)),

@@ -62,12 +62,33 @@ impl Builder<'_> {
         if !action.loosen_stated {
             self.assume(&format!("{}.loosen", action.path), action.span, format!("`{}` loosens nothing", action.id));
         }
-        if action.usual {
-            self.assume(&format!("{}.with", action.path), action.span, format!("`{}` takes the usual tool", action.id));
-        }
+        self.by_sheet(at, action);
         // Nothing rests on what a way that failed is assumed to be.
         if action.outcome.value == Outcome::Failed {
             self.assumed.truncate(assumed);
+        }
+    }
+
+    /// What a bench sheet supplied: settled, and listed.
+    fn by_sheet(&mut self, at: usize, action: &Action) {
+        let Some(sheet) = self.record.bench.as_ref().map(|b| &b.name) else { return };
+        if let Some(first) = action.with.first().filter(|w| w.ways.by_sheet()) {
+            let tools: Vec<String> = self.base.actions[at]
+                .operations
+                .iter()
+                .flatten()
+                .map(|set| match set.as_slice() {
+                    [] => "hands".to_owned(),
+                    list => list.iter().map(|&t| self.base.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+                })
+                .collect();
+            let text = format!("`{}` takes {}, by the sheet of {sheet}", action.id, tools.join(", then "));
+            self.assume(&format!("{}.with", action.path), first.ways.span, text);
+        }
+        for loosened in action.loosen.iter().filter(|l| l.kind.by_sheet()) {
+            let kind = loosened.kind.settled().map_or_else(String::new, |k| k.word().to_owned());
+            let text = format!("the {} of `{}` is {kind}, by the sheet of {sheet}", loosened.text, action.id);
+            self.assume(&format!("{}.kind", loosened.path), loosened.kind.span, text);
         }
     }
 

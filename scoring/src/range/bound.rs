@@ -54,7 +54,8 @@ fn joined(plan: &Plan<'_>, sides: &[Side], children: &[usize], high: bool) -> Ve
             out.push((plan.nodes[c].weight.clone(), sides[c].clone()));
             continue;
         };
-        let open = parts.iter().any(|&p| sides[p].optional);
+        // Below one part there is nothing to add up part by part.
+        let open = plan.nodes[c].slot.is_none() && parts.iter().any(|&p| sides[p].optional);
         let key: Option<Vec<(usize, Exact, bool)>> = parts
             .iter()
             .filter(|&&p| sides[p].value.is_some())

@@ -204,6 +204,7 @@ impl<'r> Builder<'r> {
                 tools: tools.collect(),
                 things: Vec::new(),
                 actions: Vec::new(),
+                official: record.official.as_ref().map_or_else(Vec::new, |o| o.value.clone()),
                 fills: Vec::new(),
                 support: unread_support(),
             },
@@ -224,6 +225,16 @@ impl<'r> Builder<'r> {
             for name in action.names() {
                 builder.thing(name);
             }
+        }
+        let teardown = &record.teardown;
+        let settled = [
+            ("place", teardown.place.by_sheet(), teardown.place.span, teardown.place.settled().map(|w| w.word())),
+            ("skill", teardown.skill.by_sheet(), teardown.skill.span, teardown.skill.settled().map(|w| w.word())),
+        ];
+        for (field, _, span, word) in settled.into_iter().filter(|(_, by_sheet, ..)| *by_sheet) {
+            let sheet = record.bench.as_ref().map_or("", |b| &*b.name);
+            let text = format!("the {field} is {}, by the sheet of {sheet}", word.unwrap_or_default());
+            builder.assume(&format!("teardown.{field}"), span, text);
         }
         if record.device.form.is_none() && form == Form::Folding {
             builder.assume("device.form", record.device.name.span, "the device folds, since a part has a folding role");

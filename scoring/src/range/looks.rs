@@ -14,7 +14,7 @@ use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
 use crate::assess::profiles::{Profiles, profiles};
 use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
-use crate::method::{Absent, Measure};
+use crate::method::{Absent, Instances, Measure, RouteOrder};
 use crate::record::complete::Complete;
 use crate::route::{Limits, Thing};
 
@@ -56,25 +56,61 @@ pub(super) struct Look {
 
 impl Ground {
     pub(super) fn new(plan: &Plan<'_>, case: &Case, kept: &Kept) -> Self {
-        let standings = standings(case, &plan.method.steps);
+        let mut standings = standings(case, &plan.method.steps);
+        let bearing = Bearing::new(plan, case);
+        let unsteady = unsteady(plan, case, &bearing);
+        for &u in &unsteady {
+            let all: Vec<usize> = (0..case.unknowns[u].answers.len()).collect();
+            standings[u] = Standing { best: all.clone(), worst: all };
+        }
         let loosened = case
             .unknowns
             .iter()
             .zip(&standings)
-            .map(|(u, s)| {
+            .enumerate()
+            .map(|(index, (u, s))| {
+                if unsteady.contains(&index) {
+                    return [None, None];
+                }
                 [(&s.worst, false), (&s.best, true)].map(|(answers, high)| match answers[..] {
                     [_] => Some(Vec::new()),
                     _ => loosen(u, answers, &case.base, high),
                 })
             })
             .collect();
-        let bearing = Bearing::new(plan, case);
         Self { bearing, standings, loosened, routes: Mutex::default(), kept: kept.clone() }
     }
 
     pub(super) fn kept(&self) -> &Kept {
         &self.kept
     }
+}
+
+/// Questions whose answers may turn the verdict either way. Where routes are not chosen for the total, a better fact may bring in
+/// a route on which other things are worse.
+fn unsteady(plan: &Plan<'_>, case: &Case, bearing: &Bearing) -> BTreeSet<usize> {
+    let routes = &plan.method.routes;
+    let official = routes.official_first && !case.base.official.is_empty();
+    let shortest = routes.order == RouteOrder::FewestSteps;
+    let mut out = BTreeSet::new();
+    for (thing, list) in &bearing.parts {
+        if official || shortest && bearing.choices.get(thing).copied().unwrap_or(true) {
+            out.extend(list.iter().copied());
+        }
+    }
+    // Where one of several parts counts as a whole, a better fact may make it another one.
+    for (leaf, list) in &bearing.leaves {
+        if as_whole(plan, *leaf) {
+            out.extend(list.iter().copied());
+        }
+    }
+    out
+}
+
+/// Whether one of several parts may count as a whole for a leaf.
+fn as_whole(plan: &Plan<'_>, leaf: usize) -> bool {
+    let several = plan.nodes[leaf].slot.is_some_and(|s| plan.slots[s].fills.len() > 1);
+    several && plan.method.instances == Instances::LowestAsWhole
 }
 
 /// A case with its ground, for looking at.
@@ -205,7 +241,8 @@ impl Looker<'_, '_> {
                 routes.insert(thing, self.profiles(&router, thing, picks, states));
             }
         }
-        let reader = Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
+        let reader =
+            Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
         fold(self.plan, high, |leaf| reader.side(leaf, high, each))
     }
 }
@@ -270,6 +307,10 @@ impl Reader<'_, '_> {
             Absent::LeaveOut => None,
         };
         if high {
+            if as_whole(plan, leaf) && !sure.is_empty() {
+                let most = sure.iter().chain(&open).map(|&f| value(f)).max();
+                return Side { value: most, optional: false };
+            }
             // Of several instances the worst counts: no more of them than must be.
             if let Some(least) = sure.iter().map(|&f| value(f)).min() {
                 return Side { value: Some(least), optional: false };
@@ -316,6 +357,7 @@ impl Reader<'_, '_> {
         // The verdict may be served by another route, in this completion or in another.
         let bearing = &of.ground.bearing;
         let moved = bearing.parts.get(&thing).is_some_and(|list| !list.is_empty());
+        // With one way at most it is the same in all completions, but for what is better or worse on it.
         if moved && bearing.choices.get(&thing).copied().unwrap_or(true) || profiles.most.is_some() {
             return None;
         }

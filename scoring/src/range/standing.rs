@@ -92,7 +92,8 @@ impl<'a> Job<'a> {
         let patches: Vec<Patch> = (0..unknown.answers.len()).map(|a| self.patch(unknown, a, &touched)).collect();
         let about = About { job: self, unknown: u, touched: &touched };
         let count = patches.len();
-        let beats: Vec<Vec<bool>> = patches.iter().map(|a| patches.iter().map(|b| about.covers(a, b)).collect()).collect();
+        let beats: Vec<Vec<bool>> =
+            patches.iter().map(|a| patches.iter().map(|b| about.covers(a, b)).collect()).collect();
         // Of two equals the first stays.
         let best = (0..count).filter(|&a| !(0..count).any(|b| b != a && beats[b][a] && (!beats[a][b] || b < a)));
         let worst = (0..count).filter(|&a| !(0..count).any(|b| b != a && beats[a][b] && (!beats[b][a] || b < a)));
@@ -107,7 +108,9 @@ impl<'a> Job<'a> {
             tools: touched
                 .tools
                 .iter()
-                .map(|&t| (device.tools[t].class, [device.tools[t].heat, device.tools[t].solvent, device.tools[t].many]))
+                .map(|&t| {
+                    (device.tools[t].class, [device.tools[t].heat, device.tools[t].solvent, device.tools[t].many])
+                })
                 .collect(),
             fills: touched.fills.iter().map(|&f| device.fills[f].clone()).collect(),
             support: touched.support.then(|| device.support.clone()),
@@ -197,7 +200,11 @@ impl About<'_> {
         let hot = |set: &[usize]| set.iter().any(|&t| tools[t].heat || tools[t].solvent);
         let heating = |set: &[usize]| set.iter().all(|&t| tools[t].heat);
         let many = |set: &[usize]| set.iter().any(|&t| tools[t].many);
-        steps && many(x) <= many(y) && class(x, true) <= class(y, false) && hot(x) <= hot(y) && (!heating(x) || heating(y))
+        steps
+            && many(x) <= many(y)
+            && class(x, true) <= class(y, false)
+            && hot(x) <= hot(y)
+            && (!heating(x) || heating(y))
     }
 
     fn nothing_else_uses(&self, tool: usize) -> bool {
@@ -226,9 +233,8 @@ fn needs(x: &[Need], y: &[Need]) -> bool {
         }
     }
     fn implied(x: &[Need], y: &[Need]) -> bool {
-        x.iter().all(|need| {
-            y.contains(need) || matches!(need, Need::Any(members) if members.iter().any(|m| implied(m, y)))
-        })
+        x.iter()
+            .all(|need| y.contains(need) || matches!(need, Need::Any(members) if members.iter().any(|m| implied(m, y))))
     }
     let (mut of_x, mut of_y) = (BTreeSet::new(), BTreeSet::new());
     all(x, &mut of_x);

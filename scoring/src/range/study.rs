@@ -227,7 +227,8 @@ impl<'m> Study<'m> {
     /// Unknowns some leaf reads, in record order.
     pub fn open(&self) -> Vec<usize> {
         let nodes = self.nodes();
-        let open = |l: &usize| nodes.ends[*l][0] != nodes.ends[*l][1] || nodes.optional[*l] && nodes.ends[*l][1].is_some();
+        let open =
+            |l: &usize| nodes.ends[*l][0] != nodes.ends[*l][1] || nodes.optional[*l] && nodes.ends[*l][1].is_some();
         let leaves = self.ground.bearing.leaves.iter().filter(|(l, _)| open(l));
         let found: BTreeSet<usize> = leaves.flat_map(|(_, list)| list.iter().copied()).collect();
         found.into_iter().collect()

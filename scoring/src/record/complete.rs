@@ -10,6 +10,11 @@ pub const NOT_SOLD: i64 = 1_000_000;
 /// Stands for any number of steps or of joints, where nobody wrote down how many: beyond any bound.
 pub const MANY: u32 = 1_000_000;
 
+/// A count that may hold [`MANY`]: what is known of it, and whether any number comes on top.
+pub fn open_count(n: u32) -> (u32, bool) {
+    (n % MANY, n >= MANY)
+}
+
 /// Index into [`Complete::actions`].
 pub type ActionIndex = usize;
 
@@ -26,6 +31,8 @@ pub struct Complete {
     pub things: Vec<String>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
     pub actions: Vec<CompleteAction>,
+    /// The maker's own route, where it is known: indices of `actions`, in its order.
+    pub official: Vec<ActionIndex>,
     /// Parts that fill roles.
     pub fills: Vec<Fill>,
     /// Support facts.

@@ -3,6 +3,7 @@
 //! [`types`] holds what was written, with every position and every degree of knowledge kept; [`read()`] gets it from a
 //! text and reports every mistake; [`complete`] holds the same with every question answered, which is what methods assess.
 
+pub mod bench;
 mod check;
 pub mod complete;
 pub mod forms;
@@ -11,8 +12,11 @@ mod read;
 pub mod tables;
 pub mod types;
 
+pub use bench::Bench;
 pub use check::check;
-pub use read::{Key, Read, SupportTable, VERSION, device_keys, read, read_joined, read_tree, read_with, tree};
+pub use read::{
+    Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_with, tree,
+};
 pub use types::*;
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.

@@ -117,7 +117,7 @@ pub static RECORD: Table = Table {
             "Roles of your own, where the category has none of the vocabulary.",
             &Shape::Names(&Shape::Mapping(&OWN_ROLE)),
         ),
-        field("usual", "Fastener to tool, for actions that state none.", &Shape::Names(TOOLS)),
+        field("bench", "Path of a bench sheet: what this bench takes for granted, relative to this file.", TEXT),
         field(
             "order",
             "`as logged`: an action that states no `after` needs the one above it.",
@@ -372,6 +372,27 @@ pub static INFORMATION: Table = Table {
     ],
 };
 
+/// A bench sheet.
+pub static BENCH: Table = Table {
+    name: "a bench sheet",
+    fields: &[
+        required("unfasten bench", "Version of the format: 1.", &Shape::Number),
+        required("name", "What the sheet is called: the source of what it supplies.", TEXT),
+        field("place", "Working environment, where a record states none.", PLACE),
+        field("skill", "Skill level, where a record states none.", SKILL),
+        field(
+            "tools",
+            "Fastener, with its drive where it matters, to tools; `the driver that fits`; `nothing`: where nothing is loosened.",
+            &Shape::Names(TOOLS),
+        ),
+        field(
+            "kinds",
+            "Fastener to its kind, where a record states none.",
+            &Shape::Names(&Shape::Fact(&Shape::Words(all::<Kind>))),
+        ),
+    ],
+};
+
 /// The columns of a support table.
 pub static SUPPORT_TABLE: Table = Table {
     name: "a support table",
@@ -439,6 +460,7 @@ pub static ALL: &[&Table] = &[
     &SUPPORT,
     &SPARE,
     &INFORMATION,
+    &BENCH,
     &SUPPORT_TABLE,
     &PUT_BACK,
     &REMARK,

@@ -66,6 +66,8 @@ pub struct Record {
     pub extends: Option<Spanned<String>>,
     /// The records it is made from, the nearest first.
     pub bases: Vec<Base>,
+    /// What the bench sheet it names, or was read with, takes for granted; not applied: see [`Record::on_bench`].
+    pub bench: Option<super::Bench>,
     /// Identity.
     pub device: Device,
     /// Circumstances.
@@ -402,8 +404,6 @@ pub struct Action {
     pub uncut: bool,
     /// Work in order; never empty (`with: unknown` or missing is one item, any number of operations).
     pub with: Vec<Work>,
-    /// `with` came from `usual` (assumed).
-    pub usual: bool,
     /// Fasteners.
     pub loosen: Vec<Loosened>,
     /// `loosen` was stated (else nothing, assumed).

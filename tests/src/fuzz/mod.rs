@@ -212,7 +212,7 @@ pub fn tried(target: &targets::Target, text: &[u8]) -> Result<(), Fault> {
 }
 
 /// Processor time of this thread so far, seconds: other work on the machine doesn't count. Linux only.
-fn processor() -> Option<f64> {
+pub fn processor() -> Option<f64> {
     let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
     Some(text.split(' ').next()?.parse::<f64>().ok()? / 1e9)
 }

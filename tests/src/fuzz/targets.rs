@@ -131,7 +131,7 @@ fn lamp() -> &'static View {
         let (method, text) = en_45554();
         let assessment = Assessment::new(&record, method, Effort::default());
         let outlook = Outlook::new(&record, &assessment);
-        let applied = vec![Applied { assessment: &assessment, text, outlook: &outlook }];
+        let applied = vec![Applied::new(&assessment, text, &outlook)];
         let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
         build(&job)
     })

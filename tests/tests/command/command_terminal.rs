@@ -20,12 +20,37 @@ const HOSTILE: &str = r"\u001b[2J\u001b]0;owned\u0007\u009b31m\u202egpj\u200b\u2
 
 /// What a terminal would obey or not show; line breaks, tabs and styles of the program's own aside.
 fn obeyed(text: &str, styles: bool) -> Option<char> {
-    let plain = if styles { without_styles(text) } else { text.to_owned() };
+    let plain = if styles { without_progress(&without_styles(text)) } else { text.to_owned() };
     let plain = plain.replace("\r\n", "\n");
     plain.chars().find(|c| {
         c.is_control() && !matches!(c, '\n' | '\t')
             || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
     })
+}
+
+/// Without the program's own line of progress, which is written over: `\r3 of 6 records\r               \r`.
+fn without_progress(text: &str) -> String {
+    let own = |piece: &str| {
+        let number = |t: &str| t.bytes().all(|b| b.is_ascii_digit() || b == b' ');
+        let told = |(done, of): (&str, &str)| number(done) && of.strip_suffix(" records").is_some_and(number);
+        piece.bytes().all(|b| b == b' ') || piece.split_once(" of ").is_some_and(told)
+    };
+    let mut out = String::new();
+    // Pieces between carriage returns; the one in front of what follows a wiped line is blank.
+    let marked = text.replace("\r\n", "\n");
+    let mut pieces = marked.split('\r');
+    out += pieces.next().unwrap_or_default();
+    let mut wiped = false;
+    for piece in pieces {
+        if own(piece) {
+            wiped = true;
+        } else {
+            out += if wiped { "" } else { "\r" };
+            out += piece;
+            wiped = false;
+        }
+    }
+    out
 }
 
 /// Without `ESC [ numbers m`.
@@ -69,7 +94,7 @@ actions:
   - {{free: {cell}, with: hands, loosen: unknown, after: {lid}, because: {note}, refit: {{care: {note}, buy: {note}}}}}
 remarks: [{{for: {note}}}]
 own verdict: {note}
-support: {{updates: {{is: 5 years, source: {note}}}, spare parts: {{{cell}: {{to: everyone, source: {note}}}}}}}
+support: {{updates: {{is: 5 years, source: {note}}}, spare parts: {{{cell}: {{to: public, source: {note}}}}}}}
 notes: {note}
 {more}"
     )
@@ -100,6 +125,10 @@ fn files(folder: &Path) {
         &format!("unfasten method: 1\nid: \"{HOSTILE}\"\n\"{HOSTILE}\": 2\nextends: \"{HOSTILE}\"\n"),
     );
     put("report.md", &format!("{bare}\n<!-- unfasten-data {bare} -->\n"));
+    put(
+        "captions.srt",
+        &format!("1\n00:00:01,000 --> 00:00:04,500\nfive Phillips screws {bare} and the back cover {bare} comes off\n"),
+    );
     put("costs.txt", &format!("3, {bare}\n"));
 }
 
@@ -107,6 +136,9 @@ fn files(folder: &Path) {
 const COMMANDS: &[&[&str]] = &[
     &["new", "laptop"],
     &["new", "\u{1b}[2J\u{9b}31m"],
+    &["draft", "captions.srt", "--device", "\u{1b}[2J\u{202e}"],
+    &["draft", "captions.srt", "--to", "list"],
+    &["draft", "--from", "table.csv"],
     &["check", "good.yaml", "wrong.yaml", "raw.yaml", "broken.yaml", "many.jsonl"],
     &["check", "good.yaml", "--method", "en-45554", "--require", "score=9", "--support", "table.csv"],
     &["check", "wrong.yaml", "raw.yaml", "--problems", "line"],
@@ -184,6 +216,7 @@ fn nothing_a_file_says_is_obeyed() {
 #[test]
 fn what_is_obeyed_is_seen() {
     assert_eq!(obeyed("a\u{1b}[1;35mb\u{1b}[0m\r\n\tc", true), None);
+    assert_eq!(obeyed("a\r\n\r1 of 6 records\r              \rb\r\n", true), None);
     for (text, found) in [("\u{1b}[2J", '\u{1b}'), ("a\u{9b}1m", '\u{9b}'), ("\u{202e}", '\u{202e}'), ("a\rb", '\r')] {
         assert_eq!(obeyed(text, true), Some(found));
     }

@@ -32,7 +32,7 @@ fn fleet(folder: &Path, years: u32) -> String {
 
 fn start(fleet: &str, out: &Path) -> Child {
     Command::new(program_path())
-        .args(["report", fleet, "--method", "en-45554", "--to", "html,card", "--out", out.to_str().unwrap()])
+        .args(["report", fleet, "--method", "en-45554", "--to", "json,card", "--out", out.to_str().unwrap()])
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .spawn()

@@ -71,6 +71,7 @@ fn device() -> Complete {
             place: Place::Use,
             skill: Skill::Layman,
         }],
+        official: Vec::new(),
         fills: fills.collect(),
         support: CompleteSupport {
             information_to: Access::Public,

@@ -5,7 +5,7 @@ use num_rational::Ratio;
 use proptest::prelude::*;
 use scoring::assess::{Plan, Router, evaluate};
 use scoring::exact::Exact;
-use scoring::range::{Case, Effort, Study};
+use scoring::range::{Case, Effort, Study, Touches};
 use scoring::route::Limits;
 
 use crate::worlds::World;
@@ -14,16 +14,17 @@ fn exact(value: Option<Ratio<i64>>) -> Option<Exact> {
     value.map(|v| Exact::ratio(*v.numer(), *v.denom()).expect("a ratio"))
 }
 
-/// The total of a world without anything hidden, by the engine.
-fn engine(world: &World) -> Option<Exact> {
+/// The total of a world without anything hidden, by the engine; the outer `None`: its record is refused.
+fn engine(world: &World) -> Option<Option<Exact>> {
     let method = world.method();
-    let case = Case::new(&world.record(), &method);
-    assert_eq!(case.unknowns.len(), 0, "{}", world.record_text());
+    let case = Case::new(&world.record()?, &method);
+    // What is left open is asked of roles the device lacks, and read by nothing.
+    assert!(case.unknowns.iter().all(|u| matches!(u.touches, Touches::Spare(..))), "{}", world.record_text());
     let plan = Plan::new(&method, &case.base, &case.own_roles);
     let router = Router::new(&case.base, &method.steps, Limits::default());
     let evaluated = evaluate(&plan, &case.base, &router);
     assert!(evaluated.proved);
-    evaluated.values[0].clone()
+    Some(evaluated.values[0].clone())
 }
 
 fn both(world: &World) -> String {
@@ -31,13 +32,15 @@ fn both(world: &World) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, max_shrink_iters: 0, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 120, max_shrink_iters: 0, ..ProptestConfig::default() })]
 
     #[test]
     fn no_choice_of_routes_has_a_higher_total(seed: u64) {
         let world = World::draw(seed);
         let Some(expected) = world.total() else { return Ok(()) };
-        prop_assert_eq!(engine(&world), exact(expected), "{}", both(&world));
+        if let Some(found) = engine(&world) {
+            prop_assert_eq!(found, exact(expected), "{}", both(&world));
+        }
     }
 
     /// One more way never lowers the total.
@@ -47,7 +50,9 @@ proptest! {
         let mut fewer = world.clone();
         let at = which.index(fewer.actions.len());
         fewer.actions[at].exists = false;
-        prop_assert!(engine(&fewer) <= engine(&world), "without a{at}: {}", both(&world));
+        if let (Some(less), Some(more)) = (engine(&fewer), engine(&world)) {
+            prop_assert!(less <= more, "without a{at}: {}", both(&world));
+        }
     }
 
     /// With every `after` stated, the order of lines and of alternatives changes nothing.
@@ -69,7 +74,7 @@ proptest! {
 fn ranges(world: &World, effort: Effort, exactly: bool) -> Result<(), TestCaseError> {
     let Some(expected) = world.range() else { return Ok(()) };
     let method = world.method();
-    let case = world.case(&method);
+    let Some(case) = world.case(&method) else { return Ok(()) };
     let range = Study::of(case, &method, effort).range(0);
     let [low, high] = expected.map(exact);
     if exactly {
@@ -93,7 +98,7 @@ fn ranges(world: &World, effort: Effort, exactly: bool) -> Result<(), TestCaseEr
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, max_shrink_iters: 0, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 80, max_shrink_iters: 0, ..ProptestConfig::default() })]
 
     #[test]
     fn exact_ends_are_those_of_the_completions(seed: u64) {
@@ -110,7 +115,8 @@ proptest! {
     fn an_answer_never_leaves_a_range(seed: u64) {
         let world = World::draw(seed).hide(!seed);
         let method = world.method();
-        let study = Study::of(world.case(&method), &method, Effort::default());
+        let Some(case) = world.case(&method) else { return Ok(()) };
+        let study = Study::of(case, &method, Effort::default());
         let range = study.range(0);
         for (u, unknown) in study.case.unknowns.iter().enumerate() {
             let mut ends: [Vec<Exact>; 2] = [Vec::new(), Vec::new()];

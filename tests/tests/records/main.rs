@@ -1,9 +1,11 @@
 //! Records: reading, complaints, samples.
 
+mod bench_sheets;
 mod drafts;
 mod edits;
 mod record_codes;
 mod record_hazards;
+mod record_limits;
 mod record_meaning;
 mod record_mistakes;
 mod record_samples;

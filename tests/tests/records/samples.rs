@@ -53,6 +53,8 @@ fn steps(record: &Record, part: &str) -> u32 {
 #[case("laptop", &[("bottom cover", 4), ("cell pack", 5), ("keyboard", 6), ("power key", 7), ("main board", 11)])]
 #[case("washing-machine", &[("door lock", 2), ("drain pump", 3), ("motor", 3), ("motor brushes", 4), ("control board", 4), ("door seal", 9)])]
 #[case("folding-tablet", &[("left cover", 3), ("wide cell", 4), ("narrow cell", 4), ("page keys", 9), ("tuner microphone", 8), ("folding display", 12), ("lower hinge", 19)])]
+#[case("tumble-dryer", &[("fan wheel", 2), ("belt", 9), ("pump", 5), ("control board", 6), ("capacitor", 4), ("door", 1), ("drum bearing", 11)])]
+#[case("headphones", &[("cell", 3), ("left driver", 4), ("right driver", 6), ("microphone", 5)])]
 fn steps_agree_with_a_separate_search(#[case] sample: &str, #[case] expected: &[(&str, u32)]) {
     let record = read(&text(sample));
     let found: Vec<(&str, u32)> = expected.iter().map(|(part, _)| (*part, steps(&record, part))).collect();
@@ -63,6 +65,7 @@ fn steps_agree_with_a_separate_search(#[case] sample: &str, #[case] expected: &[
 #[rstest]
 #[case("laptop", "keyboard from above", "keyboard", 6, 16)]
 #[case("washing-machine", "door lock past the seal", "door lock", 2, 8)]
+#[case("tumble-dryer", "fan wheel through the hatch", "fan wheel", 2, 12)]
 fn a_deleted_alternative_changes_a_score(
     #[case] sample: &str,
     #[case] id: &str,

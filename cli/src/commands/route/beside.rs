@@ -10,6 +10,7 @@ use scoring::assess::joint::Wanted;
 use scoring::assess::performed::Counted;
 use scoring::assess::time::{Duration, in_words, two_figures};
 use scoring::record::Record;
+use scoring::record::complete::open_count;
 use scoring::text::Sources;
 
 use super::{bears, caution};
@@ -71,11 +72,7 @@ pub(super) fn told(
             say("maker's own route", &text)?;
         }
         if let Some(way) = &beside.destructive {
-            let text = format!(
-                "a shorter way destroys {}: {}",
-                way.destroys.join(" and "),
-                plural(way.steps as usize, "step")
-            );
+            let text = format!("a shorter way destroys {}: {}", way.destroys.join(" and "), steps(way.steps, "step"));
             say("never scored", &text)?;
         }
         for way in &beside.untaken {
@@ -90,7 +87,7 @@ pub(super) fn told(
         say("in the way", head)?;
         for it in list.iter().take(SHOWN) {
             let place = it.span.map_or_else(String::new, |s| format!(" ({})", sources.place(s)));
-            let text = format!("{}{place}: {}, {} fewer", it.text, plural(it.steps as usize, "step"), it.saved);
+            let text = format!("{}{place}: {}, {} fewer", it.text, steps(it.steps, "step"), it.saved);
             write!(out, "{}", hang("    - ", &tame(&text), WIDTH))?;
         }
         if let Some(more) = list.len().checked_sub(SHOWN).filter(|n| *n > 0) {
@@ -143,14 +140,22 @@ fn duration(time: &Duration) -> Vec<(&'static str, String)> {
     out
 }
 
+/// A number of steps, which may be open upwards.
+pub(super) fn steps(n: u32, unit: &str) -> String {
+    let (known, open) = open_count(n);
+    format!("{}{}", if open { "at least " } else { "" }, plural(known as usize, unit))
+}
+
 fn as_logged(counted: &Counted, target: &str, suffice: Option<u32>) -> Option<String> {
-    let steps = plural(counted.steps as usize, "counted step");
+    let steps = steps(counted.steps, "counted step");
     if !counted.reached {
         return None;
     }
     let mut out = match suffice {
         Some(best) if best == counted.steps => format!("you took {steps} to the {target}, the fewest there are"),
-        Some(best) if best < counted.steps => format!("you took {steps} to the {target}; {best} suffice"),
+        Some(best) if best < counted.steps => {
+            format!("you took {steps} to the {target}; {} suffice", open_count(best).0)
+        }
         _ => format!("you took {steps} to the {target}"),
     };
     if !counted.failed.is_empty() {
@@ -163,7 +168,7 @@ fn as_logged(counted: &Counted, target: &str, suffice: Option<u32>) -> Option<St
 }
 
 fn official(counted: &Counted, target: &str) -> Option<String> {
-    let steps = plural(counted.steps as usize, "counted step");
+    let steps = steps(counted.steps, "counted step");
     let unmet = if counted.unmet.is_empty() {
         String::new()
     } else {

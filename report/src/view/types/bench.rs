@@ -15,6 +15,8 @@ pub struct Card {
     pub part: String,
     /// Why there is no part, or what stands in its way; empty otherwise.
     pub state: String,
+    /// Another way that failed, where the part came out by one that did not; empty otherwise.
+    pub also_failed: String,
     /// Where it is declared.
     pub anchor_line: Option<String>,
     /// Results that are about this part: criterion, range, anchor, by method.
@@ -78,6 +80,8 @@ pub struct Route {
     pub reach: &'static str,
     /// Which ends of which assessments rest on it.
     pub used: Vec<String>,
+    /// What to know before the first step: hazards on the way and what makes the device safe; empty where there is nothing.
+    pub first: String,
     /// Lines.
     pub lines: Vec<LedgerRow>,
     /// Step chart, SVG; empty for routes without lines.

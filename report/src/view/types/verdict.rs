@@ -60,8 +60,12 @@ pub struct Assessed {
     pub not_covered: Vec<String>,
     /// What a verdict of pass or fail rests on that nobody saw or read.
     pub rests_on: Vec<String>,
-    /// The score that headlines a record without support facts.
+    /// The bench verdict, which stands first; none where the method asks nothing of the maker.
     pub headline: Option<Score>,
+    /// The name of the bench sheet that supplied what the record leaves open, where one did.
+    pub sheet: Option<String>,
+    /// The full verdict without it, where there is one.
+    pub without: Option<String>,
     /// Range bar of the total; the headline has its own.
     pub bar: Option<Bar>,
     /// Sub-scores.
@@ -141,6 +145,8 @@ pub struct Score {
     pub attained: bool,
     /// Why it is left out; empty where it is scored.
     pub left_out: String,
+    /// The same without what the bench sheet supplies, where there is one.
+    pub without: Option<String>,
 }
 
 /// A range on a scale, in percent of its width.

@@ -73,6 +73,14 @@ fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
         (Edit::Replace(a, slot, thing), Edit::Without(b, gone)) if a == b && thing == gone => {
             Some(Edit::Without(*a, *slot))
         }
+        (Edit::Place(list, place), Edit::Place(settled, _)) => {
+            let rest: Vec<usize> = list.iter().copied().filter(|a| !settled.contains(a)).collect();
+            (!rest.is_empty()).then_some(Edit::Place(rest, *place))
+        }
+        (Edit::Skill(list, skill), Edit::Skill(settled, _)) => {
+            let rest: Vec<usize> = list.iter().copied().filter(|a| !settled.contains(a)).collect();
+            (!rest.is_empty()).then_some(Edit::Skill(rest, *skill))
+        }
         (Edit::Paired(list, is), Edit::Paired(settled, _)) => {
             let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
             (!rest.is_empty()).then_some(Edit::Paired(rest, *is))

@@ -2,13 +2,13 @@
 //!
 //! Sets are tried in order of cost, so the first that reaches the target is the cheapest. A set is not added to when even
 //! the best points in every criterion that the remaining changes could touch would not do. A greedy set found first bounds
-//! the cost. Where the tries run out the greedy set stands, marked so.
+//! the cost: it adds single changes, and sets that mend one whole way at once. Where the tries run out it stands, marked so.
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 
 use super::touch::touched;
-use super::{Change, best};
+use super::{Change, best, whole};
 use crate::assess::evaluate::fold;
 use crate::compare::Requirement;
 use crate::exact::Exact;
@@ -32,7 +32,7 @@ pub struct Cheapest {
     pub shown: [String; 2],
     /// Class at both ends.
     pub classes: Option<[String; 2]>,
-    /// No cheaper set of these changes does it. False: found greedily, perhaps not the cheapest.
+    /// No cheaper set of these changes does it: all were looked at, and their ranges are exact. False: perhaps not the cheapest.
     pub proved: bool,
     /// Sets worked out.
     pub tried: u32,
@@ -49,7 +49,7 @@ pub fn cheapest(
     let one = Exact::one();
     let cost: Vec<Exact> =
         changes.iter().map(|c| costs.get(&c.id).unwrap_or(&one).clone().max(Exact::zero())).collect();
-    let mut job = Job { study, changes, cost, target, tries: 0, known: BTreeMap::new() };
+    let mut job = Job { study, changes, cost, target, tries: 0, known: BTreeMap::new(), blurred: false };
     job.run()
 }
 
@@ -60,6 +60,8 @@ struct Job<'a, 'm> {
     target: &'a Requirement,
     tries: u32,
     known: BTreeMap<Vec<usize>, Tried>,
+    /// Some range looked at was a bound: it may reach the target though that can't be seen.
+    blurred: bool,
 }
 
 #[derive(Clone)]
@@ -76,7 +78,7 @@ impl Job<'_, '_> {
         let limit = greedy.as_ref().map(|set| self.total(set));
         self.tries = 0;
         let (found, complete) = self.in_order_of_cost(&useful, &touched, limit.as_ref());
-        let proved = found.is_some() || complete;
+        let proved = (found.is_some() || complete) && !self.blurred;
         let set = found.or(greedy)?;
         let range = self.look(&set).range;
         let method = self.study.method();
@@ -106,6 +108,7 @@ impl Job<'_, '_> {
         self.tries += 1;
         let study = self.study.with_case(self.case(set), SIDE_BY_SIDE);
         let tried = Tried { range: study.range(0), leaves: study.leaf_ends() };
+        self.blurred |= !tried.range.attained[0] && !self.reaches(&tried);
         self.known.insert(set.to_vec(), tried.clone());
         tried
     }
@@ -145,9 +148,9 @@ impl Job<'_, '_> {
             }
             for i in rest {
                 let cost = &cost + &self.cost[i];
-                if limit.is_none_or(|l| cost < *l) {
-                    let mut next = set.clone();
-                    next.push(i);
+                let mut next = set.clone();
+                next.push(i);
+                if limit.is_none_or(|l| cost < *l) && self.opened(&next) {
                     open.push(Reverse((cost, next.len(), next)));
                 }
             }
@@ -170,39 +173,50 @@ impl Job<'_, '_> {
         self.target.reached(self.study.method(), values[0].as_ref())
     }
 
-    /// Adds the change that helps most for its cost until the target is reached, then takes out what is not needed.
+    /// Adds what helps most for its cost until the target is reached, a single change or what mends one whole way, then
+    /// takes out what is not needed.
     fn greedy(&mut self, useful: &[usize]) -> Option<Vec<usize>> {
         let mut set: Vec<usize> = Vec::new();
         let mut now = self.look(&set);
+        let mut moves: Vec<Vec<usize>> = useful.iter().map(|i| vec![*i]).collect();
+        moves.extend(whole::ways(self.study, self.changes, &self.cost));
         let weight = |t: &Tried| -> Exact { t.leaves.values().flatten().flatten().cloned().sum() };
         while !self.reaches(&now) {
             let mut best: Option<(Exact, Exact, Vec<usize>, Tried)> = None;
-            for &i in useful {
-                if set.contains(&i) || set.iter().any(|&j| self.changes[i].excludes(&self.changes[j])) {
+            let mut helpful = Vec::new();
+            for more in moves {
+                let new: Vec<usize> = more.iter().copied().filter(|i| !set.contains(i)).collect();
+                let excluded = |i: &usize| set.iter().any(|&j| self.changes[*i].excludes(&self.changes[j]));
+                if new.is_empty() || new.iter().any(excluded) {
                     continue;
                 }
-                let mut next = set.clone();
-                next.push(i);
+                let mut next = [&set[..], &new].concat();
                 next.sort_unstable();
+                if !self.opened(&next) {
+                    continue;
+                }
                 let tried = self.look(&next);
-                let per = self.cost[i].clone().max(Exact::ratio(1, 1_000_000).unwrap_or_else(Exact::one));
+                let per = self.total(&new).max(Exact::ratio(1, 1_000_000).unwrap_or_else(Exact::one));
                 let of = |gain: Exact| gain.checked_div(&per).unwrap_or_else(Exact::zero);
                 let gain = match (&now.range.low, &tried.range.low) {
                     (Some(a), Some(b)) => of(b - a),
                     _ => Exact::zero(),
                 };
-                // Where no single change moves the verdict, what moves its criteria is on the way.
+                // Where nothing moves the verdict, what moves its criteria is on the way.
                 let near = of(&weight(&tried) - &weight(&now));
                 if gain.is_negative() || gain.is_zero() && (near.is_negative() || near.is_zero()) {
+                    // What helps only beside others is among the whole ways.
                     continue;
                 }
                 if best.as_ref().is_none_or(|(g, n, ..)| (&gain, &near) > (g, n)) {
                     best = Some((gain, near, next, tried));
                 }
+                helpful.push(more);
             }
             let (_, _, next, tried) = best?;
             set = next;
             now = tried;
+            moves = helpful;
         }
         let mut place = 0;
         while place < set.len() {
@@ -217,4 +231,41 @@ impl Job<'_, '_> {
         }
         Some(set)
     }
+
+    /// Whether every part freed still needs something opened first where it did.
+    fn opened(&self, set: &[usize]) -> bool {
+        if set.iter().filter(|&&i| self.changes[i].id.starts_with("order ")).count() < 2 {
+            return true;
+        }
+        let after = self.case(set);
+        let before = self.study.case.base.actions.iter();
+        before
+            .zip(&after.base.actions)
+            .all(|(was, is)| was.frees.is_empty() || was.after.is_empty() || !is.after.is_empty())
+    }
+}
+
+/// What keeps a target out of reach of all these changes together: criteria and limits that none of them can lift, by title and
+/// part, in the order of the method. Empty where it is only that no set was found.
+pub fn remaining(study: &Study<'_>, changes: &[Change], target: &Requirement) -> Vec<String> {
+    let free: BTreeSet<usize> = changes.iter().flat_map(|c| touched(study, &c.make)).collect();
+    let ends = study.leaf_ends();
+    let top = |leaf: usize| {
+        let high = ends.get(&leaf).and_then(|e| e[1].clone());
+        if free.contains(&leaf) { high.max(best(&study.plan.nodes[leaf].kind)) } else { high }
+    };
+    let values = fold(&study.plan, &top);
+    if target.reached(study.method(), values[0].as_ref()) {
+        return Vec::new();
+    }
+    let short = |leaf: &usize| {
+        let node = &study.plan.nodes[*leaf];
+        !free.contains(leaf) && top(*leaf).is_some_and(|value| best(&node.kind).is_some_and(|best| value < best))
+    };
+    let said = |leaf: usize| {
+        let node = &study.plan.nodes[leaf];
+        let part = node.slot.map(|s| format!(": {}", study.plan.slots[s].role)).unwrap_or_default();
+        format!("{}{part}", node.node.title)
+    };
+    study.plan.leaves().filter(short).map(said).collect()
 }

@@ -12,21 +12,24 @@ use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
 use crate::record::{Named, Outcome, Record};
 use crate::route::{Need, Thing};
 use crate::text::fold;
-use crate::vocab::{Access, Kind, ToolClass};
+use crate::vocab::class::Words;
+use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
 
-/// Changes to a record as seen by some methods, in record order.
-pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
-    let Some(first) = studies.first() else { return Vec::new() };
-    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new() };
+/// Changes to a record as seen by some methods, in record order; and the ids of those that are not offered, because they
+/// would free a part without opening anything first.
+pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> (Vec<Change>, Vec<String>) {
+    let Some(first) = studies.first() else { return (Vec::new(), Vec::new()) };
+    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new(), kept_back: Vec::new() };
     if lister.reads(Measure::on_route) {
         for action in 0..record.actions.len() {
             lister.action(action);
         }
     }
+    lister.whole_bench();
     lister.parts();
     lister.spares();
     lister.device();
-    lister.out
+    (lister.out, lister.kept_back)
 }
 
 struct Lister<'a, 'm> {
@@ -35,6 +38,7 @@ struct Lister<'a, 'm> {
     /// Actions, parts and roles of the record have the same indices in every case.
     case: &'a Case,
     out: Vec<Change>,
+    kept_back: Vec<String>,
 }
 
 impl Lister<'_, '_> {
@@ -91,6 +95,7 @@ impl Lister<'_, '_> {
         }
         self.fasteners(index);
         self.tools(index);
+        self.circumstances(index);
         self.order(index);
         let frees = self.case.base.actions[index].frees.clone();
         for &part in frees.iter().filter(|_| frees.len() > 1) {
@@ -194,6 +199,11 @@ impl Lister<'_, '_> {
                 continue;
             }
             let id = format!("order {path} -> without {name}");
+            // A part freed without opening anything first would lie on the closed device.
+            if self.opens_nothing(index, &told, thing) {
+                self.kept_back.push(id);
+                continue;
+            }
             // What has to go before the one left out is left out with it, unless it is asked for itself.
             let (mut behind, mut left) = (BTreeSet::new(), BTreeSet::new());
             for action in self.case.base.actions.iter().filter(|a| a.exists) {
@@ -208,6 +218,67 @@ impl Lister<'_, '_> {
             let safe = if safe { ", which makes the device safe (only where it is safe without)" } else { "" };
             let words = format!("`{}`: make it possible without `{name}`{more} first{safe}", written.id);
             self.add(id, words, &path, Make::Edits(vec![Edit::Without(index, thing)]));
+        }
+    }
+
+    /// Whether an action that frees something would need nothing any more without one of its needs.
+    fn opens_nothing(&self, index: usize, told: &[Vec<Need>], thing: Thing) -> bool {
+        let only = |needs: &Vec<Need>| needs.iter().all(|need| *need == Need::Thing(thing));
+        !self.case.base.actions[index].frees.is_empty() && told.iter().any(|needs| !needs.is_empty() && only(needs))
+    }
+
+    /// Environment and skill of an action that states its own.
+    fn circumstances(&mut self, index: usize) {
+        let written = &self.record.actions[index];
+        if written.place.is_some() {
+            self.place(vec![index], &format!("{}.place", written.path), &format!("`{}`", written.id));
+        }
+        if written.skill.is_some() {
+            self.skill(vec![index], &format!("{}.skill", written.path), &format!("`{}`", written.id));
+        }
+    }
+
+    /// Environment and skill of all actions that state none of their own.
+    fn whole_bench(&mut self) {
+        let others = |own: fn(&crate::record::Action) -> bool| -> Vec<usize> {
+            (0..self.record.actions.len()).filter(|&a| !own(&self.record.actions[a])).collect()
+        };
+        let (places, skills) = (others(|a| a.place.is_some()), others(|a| a.skill.is_some()));
+        self.place(places, "teardown.place", "all work that states no place of its own");
+        self.skill(skills, "teardown.skill", "all work that states no skill of its own");
+    }
+
+    fn place(&mut self, actions: Vec<usize>, path: &str, what: &str) {
+        if actions.is_empty() || !self.reads(|m| *m == Measure::Environment) {
+            return;
+        }
+        let now = actions.iter().map(|&a| self.case.base.actions[a].place).max().unwrap_or(Place::Use);
+        let told = self.told(now, |e| match e {
+            Edit::Place(list, place) if list.iter().any(|a| actions.contains(a)) => Some(*place),
+            _ => None,
+        });
+        let worst = told.into_iter().max().unwrap_or(now);
+        for &place in Place::ALL.iter().filter(|p| **p < worst) {
+            let words = format!("{what}: make it possible in the environment `{place}`");
+            let make = Make::Edits(vec![Edit::Place(actions.clone(), place)]);
+            self.add(format!("place {path} -> {place}"), words, path, make);
+        }
+    }
+
+    fn skill(&mut self, actions: Vec<usize>, path: &str, what: &str) {
+        if actions.is_empty() || !self.reads(|m| *m == Measure::Skill) {
+            return;
+        }
+        let now = actions.iter().map(|&a| self.case.base.actions[a].skill).max().unwrap_or(Skill::Layman);
+        let told = self.told(now, |e| match e {
+            Edit::Skill(list, skill) if list.iter().any(|a| actions.contains(a)) => Some(*skill),
+            _ => None,
+        });
+        let worst = told.into_iter().max().unwrap_or(now);
+        for &skill in Skill::ALL.iter().filter(|s| **s < worst) {
+            let words = format!("{what}: make it possible for a {skill}");
+            let make = Make::Edits(vec![Edit::Skill(actions.clone(), skill)]);
+            self.add(format!("skill {path} -> {skill}"), words, path, make);
         }
     }
 
@@ -399,6 +470,16 @@ impl Lister<'_, '_> {
         for (measure, path, what, fact) in &numbers {
             for bound in self.bounds(measure) {
                 facts.push((path, bound.plain(), format!("{} {what}", bound.plain()), fact(bound)));
+            }
+        }
+        for (measure, what, fact) in [
+            (Measure::IngressDust, "dust", S::IngressDust as fn(u8) -> S),
+            (Measure::IngressWater, "water", S::IngressWater),
+        ] {
+            for bound in self.bounds(&measure) {
+                let Ok(digit) = bound.plain().parse::<u8>() else { continue };
+                let words = format!("protection against {what} of code digit {digit}");
+                facts.push(("device.ingress", format!("{what} {digit}"), words, fact(digit)));
             }
         }
         for (path, to, words, fact) in facts {

@@ -4,6 +4,7 @@ mod apply;
 mod cheapest;
 mod list;
 mod touch;
+mod whole;
 
 use std::collections::BTreeMap;
 
@@ -15,7 +16,7 @@ use crate::range::{Case, Effort, Range, Study, show};
 use crate::record::Record;
 use apply::Make;
 
-pub use cheapest::{Cheapest, TRIES, cheapest};
+pub use cheapest::{Cheapest, TRIES, cheapest, remaining};
 
 /// One edit of a design or a promise.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
@@ -100,6 +101,7 @@ impl Change {
             // Several needs of one action can go, and several facts of one spare part can be promised.
             Some("order") => to == other_to,
             Some("spare") => first(to) == first(other_to),
+            Some("promise") if place == "promise device.ingress" => first(to) == first(other_to),
             _ => true,
         }
     }
@@ -117,9 +119,26 @@ pub(super) fn settle(case: &mut Case, edits: &[crate::range::Edit]) {
     edits.iter().for_each(|e| apply::settle(case, e));
 }
 
+/// Changes without those that do the same as an earlier one, each with the ids of those left out for it.
+pub fn distinct(changes: Vec<Change>) -> Vec<(Change, Vec<String>)> {
+    let mut out: Vec<(Change, Vec<String>)> = Vec::new();
+    for change in changes {
+        match out.iter_mut().find(|(kept, _)| kept.make == change.make) {
+            Some((_, same)) => same.push(change.id),
+            None => out.push((change, Vec::new())),
+        }
+    }
+    out
+}
+
 /// Every single change some method might see, before anything is worked out; record order.
 pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
-    list::list(record, studies)
+    list::list(record, studies).0
+}
+
+/// Ids of changes that are not offered, because they would free a part without opening anything first.
+pub fn kept_back(record: &Record, studies: &[&Study<'_>]) -> Vec<String> {
+    list::list(record, studies).1
 }
 
 impl Changes {
@@ -132,7 +151,7 @@ impl Changes {
     /// Tries every single change in studies of one record.
     pub fn of(record: &Record, studies: &[&Study<'_>]) -> Self {
         let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
-        let list = candidates(record, studies);
+        let list: Vec<Change> = distinct(candidates(record, studies)).into_iter().map(|(change, _)| change).collect();
         let many = list.len();
         let mut tried: Vec<Tried> =
             side_by_side(&list, |change| tried(change, studies, &before, many)).into_iter().flatten().collect();
@@ -146,6 +165,20 @@ impl Changes {
             now: before.into_iter().map(|b| b.range).collect(),
             tried,
         }
+    }
+
+    /// Puts first what buys most for its cost (by change id, 1 where not given), under the first method, then the second and
+    /// so on; what costs nothing and buys something comes before all else.
+    pub fn by_worth(&mut self, costs: &BTreeMap<String, Exact>) {
+        let worth = |t: &Tried| -> Vec<(bool, Exact)> {
+            let cost = costs.get(&t.change.id).cloned().unwrap_or_else(Exact::one);
+            let each = |e: &Effect| match e.gain_low.checked_div(&cost) {
+                Some(each) => (false, each),
+                None => (!e.gain_low.is_negative() && !e.gain_low.is_zero(), e.gain_low.clone()),
+            };
+            t.effects.iter().map(each).collect()
+        };
+        self.tried.sort_by_cached_key(|t| std::cmp::Reverse(worth(t)));
     }
 }
 

@@ -54,6 +54,7 @@ pub(super) fn node(
     };
     let title = fields.text("title", job.reader).map(|t| t.value);
     let title = title.or_else(|| above.map(|a| a.title.clone())).unwrap_or_else(|| id.clone());
+    let short = fields.get("short").and_then(|i| i.parse("a word", nine_letters, job.reader)).map(|s| s.value);
     let text = fields.text("rule", job.reader).map_or_else(|| title.clone(), |t| t.value);
     let rule = job.rule(&fields, text, &cite);
     let own = fields.get("group").and_then(|i| i.word("a group", &tables::GROUPS, job.reader));
@@ -77,7 +78,7 @@ pub(super) fn node(
     };
     let weights_sum = fields.get("weights sum to").and_then(|i| job.plain(&i));
     let kind = kind(&fields, &Above { id: id.clone(), title: title.clone(), span }, &cite, group, &rule, job);
-    Node { id, title, weight, rule, group, applies, weights_sum, kind, span }
+    Node { id, title, short, weight, rule, group, applies, weights_sum, kind, span }
 }
 
 /// A criterion written below its name, `- steps: {measure: depth}`: told, and read as `- {id: steps, measure: depth}`.
@@ -112,6 +113,7 @@ pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
     Node {
         id: String::new(),
         title: String::new(),
+        short: None,
         weight: None,
         rule: Rule::own(""),
         group: None,
@@ -179,6 +181,7 @@ fn kind(
         Node {
             id: format!("{}/part", this.id),
             title: this.title.clone(),
+            short: None,
             weight: None,
             rule: rule.clone(),
             group,
@@ -259,6 +262,14 @@ fn leaf(fields: &Fields<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -
         reading: read_at.map_or(Reading::Route, |r| switches::reading(r.value)),
         points: points.unwrap_or_else(|| Points::Levels(Vec::new())),
     }
+}
+
+/// A word that has room in a drawing.
+fn nine_letters(text: &str) -> Result<String, Bad> {
+    if text.chars().count() > 9 {
+        return Err(Bad::new(0..text.len(), format!("`{text}` has more than nine letters")).mend("a shorter word"));
+    }
+    Ok(text.to_owned())
 }
 
 fn measure(text: &str) -> Result<Measure, Bad> {

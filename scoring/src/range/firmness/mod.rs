@@ -7,8 +7,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Study;
 use super::assessment::{Assessment, Graded, GradedKind, class_of, show};
-use super::study::Range;
 use super::study::Effort;
+use super::study::Range;
 use crate::assess::evaluate::fold;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;

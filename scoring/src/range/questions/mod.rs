@@ -2,8 +2,8 @@
 
 mod settle;
 
-use super::study::{Range, Study};
 use super::study::Effort;
+use super::study::{Range, Study};
 use crate::exact::Exact;
 use crate::method::Method;
 use crate::record::Record;

@@ -31,8 +31,7 @@ pub struct Settling {
 
 /// The fewest of the study's open questions (`order`: the most useful first) after which `shown` is one value.
 pub(super) fn fewest(study: &Study<'_>, order: &[usize], shown: &dyn Fn(&Exact) -> String) -> Settling {
-    let mut job =
-        Job { study, shown, order, left: TRIES, each: 0, undecided: false, known: BTreeMap::new() };
+    let mut job = Job { study, shown, order, left: TRIES, each: 0, undecided: false, known: BTreeMap::new() };
     let open: BTreeSet<usize> = order.iter().copied().collect();
     let (found, smallest) = if open.len() <= EXACT_TO { job.exact(&open) } else { (job.greedy(order), false) };
     let smallest = smallest && !job.undecided || found.is_empty();

@@ -33,7 +33,6 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
             ));
         }
         for operation in &action.with {
-            // `usual` is one place, checked with the first action that uses it.
             let tools = values(&operation.ways.known).into_iter().flatten().flat_map(|set| &set.tools);
             for tool in tools {
                 if tool.celsius.is_some_and(|c| !(COOLEST..=HOTTEST).contains(&c)) {

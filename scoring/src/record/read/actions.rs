@@ -13,7 +13,6 @@ pub(super) fn actions(
     root: &Fields<'_>,
     list: &str,
     words: &mut Vocabulary,
-    usual: &tools::Usual<'_>,
     teardown: &Teardown,
     reader: &mut Reader<'_>,
 ) -> Vec<Action> {
@@ -22,7 +21,7 @@ pub(super) fn actions(
     let mut out = Vec::new();
     for item in items {
         let Some(fields) = item.fields(&tables::ACTION, reader) else { continue };
-        out.extend(action(&item, &fields, words, usual, teardown, as_logged, list == "back", reader));
+        out.extend(action(&item, &fields, words, teardown, as_logged, list == "back", reader));
     }
     out
 }
@@ -32,7 +31,6 @@ fn action(
     item: &Item<'_>,
     fields: &Fields<'_>,
     words: &mut Vocabulary,
-    usual: &tools::Usual<'_>,
     teardown: &Teardown,
     as_logged: bool,
     back: bool,
@@ -40,7 +38,7 @@ fn action(
 ) -> Option<Action> {
     let aim = aim(fields, back, reader);
     let loosen = loosen::loosen(fields, words, reader);
-    let (with, usual) = tools::with(fields, &loosen, words, usual, reader);
+    let with = tools::with(fields, words, reader);
     let outcome = fields.get("outcome").and_then(|o| o.word("an outcome", tables::OUTCOMES, reader));
     let outcomes = [Outcome::Done, Outcome::Failed, Outcome::NotAttempted];
     let action = Action {
@@ -50,7 +48,6 @@ fn action(
         at: fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader)),
         uncut: fields.yes_no("uncut", reader).map_or(teardown.uncut, |y| y.value),
         with,
-        usual,
         loosen_stated: fields.get("loosen").is_some(),
         loosen,
         after: after::after(fields, as_logged, reader),

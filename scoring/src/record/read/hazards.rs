@@ -8,7 +8,7 @@ use crate::record::{Action, Aim, Known, Part, Tool};
 use crate::text::{Spanned, fold};
 
 /// Adds to every action what it implies.
-pub(super) fn imply(actions: &mut [Action], parts: &[Part], tools: &[Tool]) {
+pub(in crate::record) fn imply(actions: &mut [Action], parts: &[Part], tools: &[Tool]) {
     for action in actions {
         let named: BTreeSet<String> = action.hazards.iter().map(|h| canonical(&h.value)).collect();
         let mut implied: Vec<Spanned<String>> = Vec::new();

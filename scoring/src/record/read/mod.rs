@@ -9,12 +9,14 @@ mod join;
 mod loosen;
 mod names;
 mod parts;
+mod sheet;
 mod support;
 mod table;
 mod tools;
 mod variant;
 mod words;
 
+pub(super) use hazards::imply;
 pub use table::{Key, SupportTable, device_keys};
 
 use super::{Record, check, tables};
@@ -60,14 +62,49 @@ pub fn read_joined(
     load: &mut dyn FnMut(&str) -> Result<Source, String>,
     tables: &[SupportTable],
 ) -> Read {
+    read_beside(sources, file, load, tables, None)
+}
+
+/// As [`read_joined`], on a bench sheet whose text stands in `sources` already. It takes the place of the one the record
+/// names.
+pub fn read_beside(
+    sources: &mut Sources,
+    file: FileId,
+    load: &mut dyn FnMut(&str) -> Result<Source, String>,
+    tables: &[SupportTable],
+    bench: Option<FileId>,
+) -> Read {
     let mut problems = Vec::new();
     let merged = variant::merged(sources, file, load, &mut problems);
     let Some(merged) = merged else { return Read { record: None, diagnostics: problems } };
+    let bench = bench.or_else(|| {
+        let (path, span) = sheet::named(&merged.root)?;
+        variant::beside(sources, span, &path, load)
+            .map_err(|reason| {
+                problems.push(
+                    Diagnostic::error(
+                        "bench-missing",
+                        span,
+                        format!("the bench sheet can't be read: {}", short(&path)),
+                    )
+                    .because(format!("{reason}."))
+                    .mend("write the path of a bench sheet, relative to this file, or take the field out"),
+                );
+            })
+            .ok()
+    });
+    let sheet = bench.and_then(|file| match sheet::parsed(sources, file) {
+        Ok(root) => Some((root, file)),
+        Err(found) => {
+            problems.extend(found);
+            None
+        }
+    });
     let mut reader = Reader::new(sources);
     for problem in problems {
         reader.complain(problem);
     }
-    let mut read = finished(&merged.root, tables, reader);
+    let mut read = finished(&merged.root, tables, sheet.as_ref(), reader);
     for problem in &mut read.diagnostics {
         of_a_variant(problem, &merged, sources);
     }
@@ -106,11 +143,11 @@ pub fn tree(
 
 /// Reads and checks a record from its tree, which may be put together from several texts of `sources`.
 pub fn read_tree(root: &Node, sources: &Sources) -> Read {
-    finished(root, &[], Reader::new(sources))
+    finished(root, &[], None, Reader::new(sources))
 }
 
-fn finished(root: &Node, tables: &[SupportTable], mut reader: Reader<'_>) -> Read {
-    let record = build(root, tables, &mut reader);
+fn finished(root: &Node, tables: &[SupportTable], sheet: Option<&(Node, FileId)>, mut reader: Reader<'_>) -> Read {
+    let record = build(root, tables, sheet, &mut reader);
     if let Some(record) = &record {
         for problem in check(record, reader.sources()) {
             reader.complain(problem);
@@ -145,6 +182,16 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
     let tree = Tree::parse(sources.get(file), file);
+    if tree.root.is_some() && !sources.get(file).is_quoted() {
+        // Complaints about its fields would quote them.
+        let start = crate::text::Span { file, start: 0, end: 0 };
+        problems.push(
+            Diagnostic::error("not-a-record", start, "nothing in this file says that it is a record")
+                .because("A record is a mapping whose first field is `unfasten: 1`. Of another file nothing is shown.")
+                .mend("name the record, or start this file from `unfasten: 1` and a `device:`"),
+        );
+        return None;
+    }
     problems.extend(tree.diagnostics);
     let root = tree.root?;
     let NodeKind::Map(_) = &root.kind else {
@@ -174,7 +221,12 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
 }
 
 /// Builds as much of the record as can be read; `None` when its root is of no use.
-fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) -> Option<Record> {
+fn build(
+    root: &Node,
+    support_tables: &[SupportTable],
+    sheet: Option<&(Node, FileId)>,
+    reader: &mut Reader<'_>,
+) -> Option<Record> {
     if let Some(problem) = overlong(root) {
         reader.complain(problem);
         return None;
@@ -185,9 +237,8 @@ fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) 
     let mut words = words::Vocabulary::read(&fields, category, reader);
     let teardown = device::teardown(&fields, reader);
     let parts = parts::parts(&fields, &words, reader);
-    let usual = tools::Usual::read(&fields, &mut words, reader);
-    let mut actions = actions::actions(&fields, "actions", &mut words, &usual, &teardown, reader);
-    let mut back = actions::actions(&fields, "back", &mut words, &usual, &teardown, reader);
+    let mut actions = actions::actions(&fields, "actions", &mut words, &teardown, reader);
+    let mut back = actions::actions(&fields, "back", &mut words, &teardown, reader);
     let names = names::Names::collect(&parts, &actions, reader);
     let ids = names::give_ids(&mut actions, reader);
     names.resolve_all(&mut actions, &ids, reader);
@@ -201,7 +252,10 @@ fn build(root: &Node, support_tables: &[SupportTable], reader: &mut Reader<'_>) 
     let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
     hazards::imply(&mut actions, &parts, &words.used);
     hazards::imply(&mut back, &parts, &words.used);
+    let bench = sheet.and_then(|(root, file)| sheet::applied(root, *file, [&actions, &back], &mut words, reader));
+    fields.text("bench", reader);
     Some(Record {
+        bench,
         span: root.node.span,
         extends: fields.text("extends", reader),
         bases: Vec::new(),

@@ -1,76 +1,24 @@
-//! `with` and `usual`: operations and their tools.
+//! `with`: operations and their tools.
 
 use super::facts;
 use super::words::Vocabulary;
 use crate::record::forms::tools::{Operation, operation};
-use crate::record::{Fact, Known, Loosened, ToolSet, ToolUse, Ways, Work, tables};
+use crate::record::{Fact, Known, ToolSet, ToolUse, Ways, Work, tables};
 use crate::text::fields::{Fields, Item, Reader};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, fold};
 
-/// `usual`: the items by folded fastener and drive.
-pub(super) struct Usual<'t>(Vec<(String, Option<String>, Item<'t>)>);
-
-impl<'t> Usual<'t> {
-    /// Reads the keys; the tools are read where they are used, and once here so that a mistake is found anyway.
-    pub(super) fn read(root: &Fields<'t>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Self {
-        let entries = root.get("usual").and_then(|u| u.names("fasteners by name", reader)).unwrap_or_default();
-        let mut out = Vec::new();
-        for (name, item) in entries {
-            operations(&item, words, reader);
-            match words.fastener(&name.value) {
-                Ok(found) => out.push((fold(&found.name), found.drive, item)),
-                Err(bad) => {
-                    let mut complaint = Diagnostic::error(bad.code, name.span, bad.message)
-                        .because("`usual` names fasteners, each with the tool it usually takes.");
-                    complaint.mend = bad.mend;
-                    reader.complain(complaint);
-                }
-            }
-        }
-        Self(out)
+/// The work of an action, in order.
+pub(super) fn with(fields: &Fields<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
+    let read = fields.get("with").map(|item| operations(&item, words, reader)).unwrap_or_default();
+    if read.is_empty() {
+        return vec![Work { ways: Fact::missing(fields.head, fields.path_of("with")), single: false }];
     }
-
-    /// The usual tools of a fastener: those of its drive before those of any.
-    fn of(&self, fastener: &Loosened) -> Option<&Item<'t>> {
-        let name = fold(&fastener.fastener);
-        let named = |drive: &Option<String>| self.0.iter().find(|(n, d, _)| *n == name && d == drive).map(|(.., i)| i);
-        named(&fastener.drive).or_else(|| named(&None))
-    }
-}
-
-/// Operations of an action, and whether they come from `usual`.
-pub(super) fn with(
-    fields: &Fields<'_>,
-    loosen: &[Loosened],
-    words: &mut Vocabulary,
-    usual: &Usual<'_>,
-    reader: &mut Reader<'_>,
-) -> (Vec<Work>, bool) {
-    let unknown = || vec![Work { ways: Fact::missing(fields.head, fields.path_of("with")), single: false }];
-    if let Some(item) = fields.get("with") {
-        let read = operations(&item, words, reader);
-        return (if read.is_empty() { unknown() } else { read }, false);
-    }
-    let mut out: Vec<Work> = Vec::new();
-    for fastener in loosen {
-        let Some(item) = usual.of(fastener) else { return (unknown(), false) };
-        // Mistakes in it were reported when `usual` was read.
-        let mut silent = Reader::new(reader.sources());
-        for mut work in operations(item, words, &mut silent) {
-            let same = |last: &Work| last.ways.known == work.ways.known && last.ways.span == work.ways.span;
-            if out.last().is_some_and(same) {
-                continue;
-            }
-            work.ways.stated = false;
-            out.push(work);
-        }
-    }
-    if out.is_empty() { (unknown(), false) } else { (out, true) }
+    read
 }
 
 /// One operation or a list of them.
-fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
+pub(super) fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
     if let NodeKind::List(items) = &item.node.kind
         && items.is_empty()
     {

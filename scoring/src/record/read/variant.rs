@@ -182,6 +182,16 @@ fn extended(root: &Node) -> Option<(String, Span)> {
     Some((text.trim().to_owned(), entry.value.span))
 }
 
+/// Loads a text that another names at a place; paths are relative to the file that holds the place, and stay below its
+/// folder.
+pub(super) fn beside(sources: &mut Sources, at: Span, path: &str, load: Load<'_>) -> Result<FileId, String> {
+    if path.starts_with(['/', '\\']) || normal(path).starts_with("..") {
+        return Err("it lies outside the folder of the file that names it".to_owned());
+    }
+    let target = joined(&sources.get(at.file).name, path);
+    load(&target).map(|source| sources.add(source))
+}
+
 /// A path joined to the folder of the file it stands in.
 fn joined(file: &str, path: &str) -> String {
     let folder = file.rfind(['/', '\\']).map_or("", |at| &file[..=at]);

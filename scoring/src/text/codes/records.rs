@@ -74,6 +74,20 @@ pub(super) static CODES: &[Code] = &[
         "order: as logged\nparts: {cell: {role: battery}}\nactions:\n  - {free: lid, with: hands}\n  - {free: fan, with: hands}\n  - {free: cell, with: hands, after: lid}",
     ),
     code(
+        "bench-missing",
+        "the bench sheet can't be read",
+        "`bench` names a file, relative to this one and not above its folder, that is not there or can't be read.",
+        "bench: nowhere.yaml",
+        "notes: stands alone",
+    ),
+    code(
+        "not-a-bench-sheet",
+        "the file is not a bench sheet",
+        "A bench sheet says what a bench takes for granted where a record leaves it open. It is a mapping whose first field is `unfasten bench: 1`; the file named is something else, or of another version.",
+        "bench: ./example.yaml",
+        "notes: stands alone",
+    ),
+    code(
         "only-in-do",
         "what only a `do` achieves, on an action that frees a part",
         "`aside` lays a part away from its place while something still connects it, and `cleans` says that surfaces are cleaned. Neither takes anything off, so both stand on an action with `do:`.",

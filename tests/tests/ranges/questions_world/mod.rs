@@ -191,6 +191,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
         ],
         things: ["cover", "cell", "display", "unplug cell"].map(str::to_owned).to_vec(),
         actions,
+        official: Vec::new(),
         fills: vec![
             fill("back cover", 0, years[draw.below(3)]),
             fill("battery", 1, years[draw.below(3)]),

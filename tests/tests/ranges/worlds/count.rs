@@ -86,7 +86,7 @@ impl World {
     }
 
     fn way(&self, target: usize, order: &[(usize, Vec<usize>)]) -> Way {
-        let (mut steps, mut off, mut held, mut covered) = (0, BTreeSet::new(), None, false);
+        let (mut steps, mut off, mut held, mut covered) = (0, BTreeSet::<usize>::new(), None, false);
         for taken in order {
             let tools = self.tools_of(taken);
             for (i, tool) in tools.iter().enumerate() {

@@ -19,10 +19,8 @@ impl World {
         parts.push(None);
         let count = parts.len();
         let thing = count; // A `do`.
-        let mut actions = vec![
-            act(d, vec![count - 1], None, vec![]),
-            act(d, vec![], Some(thing), if d.one_in(2) { vec![vec![count - 1]] } else { vec![] }),
-        ];
+        let first = if d.one_in(2) { vec![vec![count - 1]] } else { vec![] };
+        let mut actions = vec![act(d, vec![count - 1], None, vec![]), act(d, vec![], Some(thing), first)];
         for part in 0..roled {
             for _ in 0..1 + usize::from(d.one_in(2)) {
                 let mut after = Vec::new();
@@ -179,6 +177,6 @@ fn each(d: &mut Draw) -> Tree {
     points.sort_unstable_by(|a, b| b.cmp(a));
     let at_part = d.one_in(3) && matches!(reads, Fasteners | Tools | Skill | Heat | Adhesives);
     let roles = if d.one_in(3) { vec![d.below(ROLES)] } else { (0..ROLES).collect() };
-    let how = [How::Mean, How::Mean, How::Worst, How::Best, How::Sum][d.below(5)];
+    let how = [How::Mean, How::Mean, How::Worst, How::Best][d.below(4)];
     Tree::Each { reads, at_part, points, roles, how }
 }

@@ -1,0 +1,306 @@
+//! The summary and what it rests on: sums that come out exactly, a sentence and a script that keep their length, a picture in
+//! which no two texts meet. Lengths and sizes are those the project set itself; sums follow from the terms of the weighted
+//! mean; steps in the picture are held against the reference routes and a replayer that shares no code with the search.
+
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
+use report::facts::{Facts, Lead, losses};
+use report::picture::{self, Stretch};
+use report::template::Templates;
+use report::words;
+use rstest::rstest;
+use scoring::assess::Reach;
+use scoring::exact::Exact;
+use scoring::range::{Assessment, Effort};
+use scoring::record::{self, Record};
+use scoring::text::{Source, Sources};
+
+use crate::report_common::{Case, samples};
+
+fn read(name: &str, text: &str) -> Record {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new(name, text));
+    let read = record::read(&sources, file);
+    read.record.unwrap_or_else(|| panic!("{name}: {:#?}\n{text}", read.diagnostics))
+}
+
+fn lead(record: &Record) -> Option<Lead> {
+    let method = scoring::range::fitted(&scoring::method::load_shipped("en-45554").unwrap(), record);
+    let effort = Effort { looks: 100, pool: 400_000, ..Effort::default() };
+    Lead::new(record, &Assessment::new(record, &method, effort))
+}
+
+/// What every summary keeps to, of samples and of random records.
+fn sound(name: &str, text: &str) {
+    let record = read(name, text);
+    let Some(lead) = lead(&record) else { return };
+    let Some(facts) = Facts::new(&record, &lead) else { return };
+    // Sums.
+    for end in [0, 1] {
+        let by_criterion: Exact = facts.lost.criteria.iter().map(|l| l.points[end].clone()).sum();
+        assert_eq!(&by_criterion + &facts.lost.unexplained[end], facts.lost.all[end], "{name}");
+        let rungs: Exact = lead.causes.ladder.iter().map(|r| r[end].clone()).sum();
+        let before = [&lead.causes.before.low, &lead.causes.before.high][end].clone().unwrap();
+        assert!(&(&rungs + &lead.causes.rest[end]) + &before >= Exact::from(10), "{name}");
+    }
+    // Words.
+    let said = words::sentence(&facts);
+    assert!(words::words(&said.text) <= words::WORDS, "{name}: {}", said.text);
+    assert!(said.text.ends_with('.') && said.spoken.contains(&facts.shown[0]), "{name}: {}", said.spoken);
+    for gone in ["Most is lost", "unknown", "|", "  ", "can't be reached to", "the the "] {
+        assert!(!said.text.contains(gone), "{name}: {}", said.text);
+    }
+    let script = words::script(&record, &facts);
+    assert!(script.len() <= 7 && script.last().unwrap().text == "Not an official score.", "{name}");
+    // The picture.
+    for rows in [picture::ROWS, usize::MAX] {
+        let tree = picture::tree(&record, &lead.assessment, rows);
+        let laid = picture::layout(&tree);
+        for (i, a) in laid.labels.iter().enumerate() {
+            assert!(a.size >= 9.0, "{name}: {a:?}");
+            let [left, top, right, bottom] = a.area();
+            assert!(
+                left >= 0.0 && top >= 0.0 && right <= 704.0 && bottom <= laid.height,
+                "{name}: {a:?} {}",
+                laid.height
+            );
+            for b in &laid.labels[i + 1..] {
+                assert!(!a.meets(b), "{name}: {} meets {}\n{a:?}\n{b:?}", a.text, b.text);
+            }
+        }
+        if rows == picture::ROWS {
+            assert!(tree.roots.iter().map(leaves).sum::<usize>() <= picture::ROWS, "{name}");
+        } else {
+            assert!(tree.more.is_empty());
+            steps_agree(name, &lead.assessment, &tree);
+        }
+    }
+}
+
+fn leaves(stretch: &Stretch) -> usize {
+    if stretch.next.is_empty() { 1 } else { stretch.next.iter().map(leaves).sum() }
+}
+
+/// Each part that counts stands once, at the steps of its reference route.
+fn steps_agree(name: &str, a: &Assessment, tree: &picture::Tree) {
+    let mut drawn: Vec<(String, u32)> = Vec::new();
+    tree.roots.iter().for_each(|r| ends(r, &mut drawn));
+    let end = &a.ends[1];
+    let mut wanted: BTreeMap<u32, u32> = BTreeMap::new();
+    for role in a.roles.iter().filter(|r| r.weight.is_some()) {
+        for fill in end.device.fills.iter().filter(|f| f.present && f.part.is_some()) {
+            if scoring::assess::plan::role_fits(&role.role, &fill.role)
+                && let Some(route) = end.evaluated.routes.get(&fill.thing).filter(|r| r.reach != Reach::No)
+            {
+                wanted.insert(fill.thing, route.steps);
+            }
+        }
+    }
+    let mut steps: Vec<u32> = wanted.into_values().collect();
+    let mut found: Vec<u32> = drawn.iter().map(|(_, s)| *s).collect();
+    steps.sort_unstable();
+    found.sort_unstable();
+    steps.dedup();
+    found.dedup();
+    assert_eq!(found, steps, "{name}: {drawn:?}");
+}
+
+fn ends(stretch: &Stretch, out: &mut Vec<(String, u32)>) {
+    assert!(stretch.steps[0] <= stretch.steps[1]);
+    if let Some(end) = &stretch.end {
+        out.push((end.name.clone(), stretch.steps[1]));
+    }
+    for next in &stretch.next {
+        assert_eq!(next.steps[0], stretch.steps[1]);
+        ends(next, out);
+    }
+}
+
+#[test]
+fn summaries_of_samples_are_sound() {
+    for (name, text) in samples() {
+        sound(&name, &text);
+    }
+}
+
+#[test]
+fn the_phone_is_told_by_its_glued_back() {
+    let record = read("phone", &samples().iter().find(|(n, _)| n == "bar-phone.yaml").unwrap().1);
+    let lead = lead(&record).unwrap();
+    let facts = Facts::new(&record, &lead).unwrap();
+    let said = words::sentence(&facts);
+    assert!(said.text.starts_with("The back is glued and the other eight parts lie behind it"), "{}", said.text);
+    assert!(said.text.contains("the battery takes seven steps, heat and alcohol"), "{}", said.text);
+    assert!(said.text.ends_with("Open: whether the glue of the back comes off clean."), "{}", said.text);
+    let script = words::script(&record, &facts);
+    let count: usize = script.iter().map(|s| words::words(&s.text)).sum();
+    assert!((50..=75).contains(&count) && (5..=7).contains(&script.len()), "{count}: {script:#?}");
+    let chapters = report::chapters::chapters(&record);
+    assert!(chapters.len() <= report::chapters::MOST && chapters[0].0 == 0);
+    for pair in chapters.windows(2) {
+        assert!(pair[1].0 - pair[0].0 >= report::chapters::APART, "{chapters:#?}");
+    }
+    for (_, title) in &chapters {
+        assert!(title.chars().count() <= report::chapters::LETTERS && !title.contains("plug"), "{title}");
+    }
+    assert!(chapters.iter().any(|(_, t)| t == "Cameras"), "{chapters:#?}");
+    assert!(chapters.iter().any(|(_, t)| t.contains("fails")), "{chapters:#?}");
+}
+
+/// Sizes the project set itself: a page that travels by mail, a summary that fits a note.
+#[test]
+fn pages_keep_to_their_size() {
+    let templates = Templates::shipped();
+    let (name, text) = samples().into_iter().find(|(n, _)| n == "bar-phone.yaml").unwrap();
+    let view = Case::new(&name, &text).view();
+    let html = report::html::report(&view, &templates).unwrap();
+    let markdown = report::markdown::report(&view, &templates).unwrap();
+    let summary = report::markdown::summary(&view, &templates).unwrap();
+    assert!(summary.len() < 6_000, "{}", summary.len());
+    assert!(summary.contains(&view.brief.as_ref().unwrap().sentence));
+    println!("html {} markdown {} summary {}", html.len(), markdown.len(), summary.len());
+    assert!(html.len() < 400_000 && markdown.len() < 150_000, "{} {}", html.len(), markdown.len());
+}
+
+/// A limit that binds is a row of its own and comes first. The numbers: the mean of the bench criteria would be above 3, and
+/// a battery that comes out only by damage holds it there.
+#[test]
+fn a_limit_that_binds_comes_first() {
+    let record = read("glued.yaml", GLUED);
+    let lead = lead(&record).unwrap();
+    let facts = Facts::new(&record, &lead).unwrap();
+    assert_eq!(facts.shown, ["3.0", "3.0"], "{:?}", facts.shown);
+    let first = &facts.lost.criteria[0];
+    assert!(first.limit && !first.points[0].is_zero(), "{:#?}", facts.lost.criteria);
+    assert!(facts.limit.is_some());
+    let said = words::sentence(&facts);
+    assert!(said.text.starts_with("Held at 3.0: the battery comes out only by destroying"), "{}", said.text);
+}
+
+const GLUED: &str = "\
+unfasten: 1
+device: {name: Slab, maker: Ostrel, category: smartphone, form: not folding, price: 99 EUR}
+teardown: {date: 2026-05-02, place: use, skill: layman}
+parts:
+  lid: {role: back cover, paired: no}
+  cell: {role: battery, paired: no}
+  panel: {role: display assembly, paired: no}
+absent: [charging port, rear camera, speaker, front camera, microphone, button]
+actions:
+  - {free: lid, with: hands, loosen: 4 x clip, after: []}
+  - {free: panel, with: PH0, loosen: 2 x screw PH0, after: lid}
+  - {free: cell, with: opening pick, loosen: {fastener: film adhesive, kind: neither}, after: lid, destroys: [cell]}
+";
+
+#[rstest]
+#[case("5.3", "five point three")]
+#[case("6.0", "six")]
+#[case("0.4", "zero point four")]
+#[case("10", "ten")]
+fn numbers_are_read_aloud(#[case] shown: &str, #[case] aloud: &str) {
+    assert_eq!(words::english::aloud(shown), aloud);
+}
+
+/// Rows of points must come out whatever is open; here a criterion that two ends read differently.
+#[test]
+fn losses_add_up_at_both_ends() {
+    for (name, text) in samples() {
+        let case = Case::with(&name, &text, |m| !m.scale.verdict);
+        for (a, _, _) in &case.assessments {
+            let lost = losses(a);
+            for end in [0, 1] {
+                let sum: Exact = lost.criteria.iter().map(|l| l.points[end].clone()).sum();
+                assert_eq!(&sum + &lost.unexplained[end], lost.all[end], "{name} {}", a.method.id.value);
+                assert!(!a.root.exact || lost.unexplained[end].is_zero(), "{name} {}", a.method.id.value);
+            }
+        }
+    }
+}
+
+const ROLES: [&str; 12] = [
+    "battery",
+    "keyboard",
+    "display assembly",
+    "storage drive",
+    "fan",
+    "memory module",
+    "charging port",
+    "bottom cover",
+    "touchpad",
+    "hinge assembly",
+    "wireless card",
+    "speaker",
+];
+const NAMES: [&str; 12] = [
+    "main cell",
+    "keyboard with backlight",
+    "panel",
+    "drive in the second bay",
+    "left fan",
+    "memory stick",
+    "power socket board",
+    "bottom cover",
+    "touchpad",
+    "left hinge with its very long and winding name",
+    "wireless card",
+    "right speaker",
+];
+const TOOLS: [&str; 7] = [
+    "hands",
+    "PH0",
+    "T5",
+    "spudger",
+    "[heat pad 80 °C 5 min, opening pick]",
+    "[isopropyl alcohol, prying lever]",
+    "PH00 or PH0",
+];
+const HELD: [&str; 5] = [
+    "4 x clip",
+    "7 x screw PH0",
+    "{fastener: film adhesive, kind: neither}",
+    "{fastener: film adhesive, kind: removable | neither}",
+    "[2 x screw T5, clip]",
+];
+
+/// A laptop of random ways: what is needed first, tools, fasteners, what failed, what nobody tried, what is destroyed.
+fn random() -> impl Strategy<Value = String> {
+    let one = (any::<u8>(), any::<u8>(), 0usize..7, 0usize..5, 0u8..12);
+    prop::collection::vec(one, 3..12).prop_map(|list| {
+        let mut parts = String::new();
+        let mut actions = String::new();
+        for (i, (need, more, tool, held, odd)) in list.iter().enumerate() {
+            let (name, role) = (NAMES[i], ROLES[i]);
+            parts.push_str(&format!("  {name}: {{role: {role}, paired: no}}\n"));
+            let needs: Vec<String> = (0..i)
+                .filter(|j| *j == usize::from(*need) % (i + 1) || *j == usize::from(*more) % (2 * i + 1))
+                .map(|j| NAMES[j].to_owned())
+                .collect();
+            if *odd == 0 {
+                actions.push_str(&format!("  - {{free: {name}, id: by force {i}, with: hands, loosen: clip, after: [], outcome: failed, because: it would not move at all}}\n"));
+            }
+            let mut needs = needs;
+            if odd % 3 == 1 {
+                actions.push_str(&format!("  - {{do: unplug {i}, with: spudger, loosen: connector, after: [{}], makes safe: {}}}\n", needs.join(", "), if *odd == 4 { "yes" } else { "no" }));
+                needs.push(format!("unplug {i}"));
+            }
+            let end = match odd {
+                2 => ", outcome: not attempted",
+                3 => ", destroys: [lid film]",
+                _ => "",
+            };
+            actions.push_str(&format!("  - {{free: {name}, at: {}:{:02}, with: {}, loosen: {}, after: [{}]{end}}}\n", i + 1, i, TOOLS[*tool], HELD[*held], needs.join(", ")));
+        }
+        format!(
+            "unfasten: 1\ndevice: {{name: Draw, maker: Ostrel, category: laptop, price: 500 EUR}}\nteardown: {{date: 2026-05-02, place: use, skill: layman}}\nparts:\n  lid film: {{}}\n{parts}actions:\n{actions}"
+        )
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 50, max_shrink_iters: 10, ..ProptestConfig::default() })]
+    #[test]
+    fn summaries_of_random_records_are_sound(text in random()) {
+        sound("random.yaml", &text);
+    }
+}
