@@ -3,7 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::clause::{Clause, Off};
+use super::clause::Clause;
+use super::off::Off;
 use super::segment::{Entry, Segment, Status, is_cable, same, side};
 use super::spot::What;
 

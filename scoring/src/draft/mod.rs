@@ -1,7 +1,7 @@
 //! From captions, notes or labels to a draft record, by word lists alone: what was said, nothing else.
 //!
 //! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
-//! cuts talk and reads what is said of coming off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
+//! cuts talk, [`off`] reads what is said to come off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
 //! [`sheet`] makes rows of it, [`write`] the record, [`list`] a table to change by hand.
 
 pub mod actions;
@@ -9,7 +9,9 @@ pub mod clause;
 pub mod clean;
 pub mod count;
 pub mod cues;
+pub mod drives;
 pub mod list;
+pub mod off;
 pub mod said;
 pub mod segment;
 pub mod sheet;

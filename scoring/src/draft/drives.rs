@@ -1,0 +1,124 @@
+//! Screw drives as they are said: "Torx T6", "cross head number two", "double zero".
+
+use super::spot::{LISTS, Spot, What, denied, stands, take};
+use super::tokens::{Stop, Token};
+use crate::vocab::drive::drive;
+
+pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
+    let mut at = 0;
+    while at < tokens.len() {
+        match drive_at(tokens, at) {
+            Some((name, to)) if take(taken, at, to) => {
+                out.push(Spot { from: at, to, what: What::Drive(name), denied: denied(tokens, at) });
+                at = to;
+            }
+            _ => at += 1,
+        }
+    }
+    // "Torx … T5" is one drive said in two goes.
+    let sized: Vec<(usize, String)> = out
+        .iter()
+        .filter_map(|s| if let What::Drive(n) = &s.what { Some((s.from, n.clone())) } else { None })
+        .collect();
+    let family = |n: &str| match n {
+        "cross head" => "PH",
+        "star" => "T",
+        "security star" => "TR",
+        "cross head z" => "PZ",
+        "hexagon socket" => "hex ",
+        _ => "",
+    };
+    out.retain(|s| {
+        let What::Drive(name) = &s.what else { return true };
+        let family = family(name);
+        family.is_empty()
+            || !sized.iter().any(|(at, n)| at.abs_diff(s.from) <= 12 && n.starts_with(family) && n.len() > family.len())
+    });
+}
+
+/// A drive that starts at a word: its name and one past its last word.
+pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
+    let text = &tokens[at].text;
+    if text.len() >= 2 && text.bytes().any(|b| b.is_ascii_digit()) && text.starts_with(['p', 't', 'h']) {
+        if let Some(found) = drive(text) {
+            return Some((found.name, at + 1));
+        }
+    }
+    // "Double zero" alone is the small cross recess, as the trade says it.
+    if matches!(text.as_str(), "double" | "triple") {
+        let (size, to) = size_at(tokens, at)?;
+        return drive(&format!("PH{size}")).map(|d| (d.name, to));
+    }
+    for word in &LISTS.words.drives {
+        let phrase: Vec<&str> = word.said.split(' ').collect();
+        if !stands(tokens, at, &phrase) {
+            continue;
+        }
+        let mut next = at + phrase.len();
+        let ended = |n: usize| tokens[n - 1].stop == Stop::End || tokens[n - 1].stop == Stop::Question;
+        while !ended(next)
+            && tokens
+                .get(next)
+                .is_some_and(|t| matches!(&*t.text, "head" | "driver" | "screwdriver" | "bit" | "number" | "size"))
+        {
+            next += 1;
+        }
+        if !ended(next) || word.said == "cross head" {
+            if let Some((size, to)) = size_at(tokens, next) {
+                let name = match (&word.prefix, &word.word) {
+                    (Some(prefix), _) => format!("{prefix}{size}"),
+                    (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),
+                    (_, w) => format!("{} {size}", w.as_deref().unwrap_or_default()),
+                };
+                // "Torx T6": the letter again.
+                if let Some(found) = drive(&name) {
+                    return Some((found.name, to));
+                }
+            }
+            if let Some((name, to)) =
+                tokens.get(next).filter(|t| t.text.len() >= 2).and_then(|t| drive(&t.text)).map(|d| (d.name, next + 1))
+            {
+                if word.prefix.as_deref().is_some_and(|p| name.starts_with(p)) {
+                    return Some((name, to));
+                }
+            }
+            if word.prefix.as_deref() == Some("T") && tokens.get(next).is_some_and(|t| t.text == "t") {
+                if let Some(found) = drive_at(tokens, next) {
+                    return Some(found);
+                }
+            }
+        }
+        let bare = match (word.prefix.as_deref(), &*word.said) {
+            (_, "t" | "tr" | "ph" | "pz" | "hex" | "star" | "slotted") => None,
+            (Some("PH"), _) => Some("cross head"),
+            (Some("T"), _) => Some("star"),
+            (Some("TR"), _) => Some("security star"),
+            (Some("PZ"), _) => Some("cross head z"),
+            (_, "allen" | "allen key" | "hex key") => Some("hexagon socket"),
+            (_, "pentalobe" | "five lobe") => Some("five-lobe"),
+            (_, "tri lobe" | "tri point" | "tri wing") => Some("tri-lobe"),
+            (_, "flathead" | "flat blade") => Some("slotted"),
+            (_, "triangle" | "triangular") => Some("triangle"),
+            (_, "two hole" | "spanner head") => Some("two-hole"),
+            _ => None,
+        };
+        return bare.map(|b| (b.to_owned(), at + phrase.len()));
+    }
+    None
+}
+
+/// `double zero`, `00`, `one`, `2.5`: a size, and one past its last word.
+fn size_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
+    let word = |i: usize| tokens.get(i).map(|t| &*t.text);
+    let nought = |w: Option<&str>| matches!(w, Some("zero" | "oh" | "o" | "nought" | "0"));
+    match word(at)? {
+        "double" if nought(word(at + 1)) => Some(("00".to_owned(), at + 2)),
+        "triple" if nought(word(at + 1)) => Some(("000".to_owned(), at + 2)),
+        w if nought(Some(w)) => {
+            let more = (1..4).take_while(|n| nought(word(at + n)) && tokens[at + n - 1].stop == Stop::None).count();
+            Some(("0".repeat(1 + more), at + 1 + more))
+        }
+        w if w.bytes().all(|b| b.is_ascii_digit() || b == b'.') => Some((w.to_owned(), at + 1)),
+        _ => tokens[at].number.map(|n| (n.to_string(), at + 1)),
+    }
+}

@@ -1,0 +1,271 @@
+//! What is said to come off: "the lid is off", "lift the board out", "out comes the pack".
+
+use super::spot::{ARTICLES, LISTS, Spot, What};
+use super::tokens::{Stop, Token};
+
+/// A part that was taken off, as it was said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Off {
+    /// By name; `acts`: somebody takes it ("peel the label off"), else it is found off ("the label is off").
+    Part {
+        /// Its name.
+        name: String,
+        /// Somebody takes it.
+        acts: bool,
+        /// Only "is off", which may be said of power too.
+        weak: bool,
+    },
+    /// "It", "that": whatever is being worked on; the verb may be one for plugs ("pulled", "wiggled").
+    It {
+        /// The verb is one for plugs, or there is none.
+        plug: bool,
+    },
+}
+
+/// What a clause says comes off.
+pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
+    (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)).or_else(|| removed(tokens, spots))
+}
+
+fn part_in(spots: &[Spot], from: usize, to: usize) -> Option<&Spot> {
+    spots.iter().rev().find(|s| matches!(s.what, What::Part(_)) && s.from >= from && s.to <= to)
+}
+
+fn fastener_in(spots: &[Spot], from: usize, to: usize) -> bool {
+    spots.iter().any(|s| matches!(s.what, What::Fastener { .. } | What::Drive(_)) && s.from >= from && s.to <= to)
+}
+
+fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
+    if let What::Part(name) = &spot.what { Some(Off::Part { name: name.clone(), acts, weak }) } else { None }
+}
+
+/// Whether the verb at a place is said of something not done: "won't come", "would lift", "want to get out".
+fn blocked(tokens: &[Token], verb: usize) -> bool {
+    let from = verb.saturating_sub(6);
+    let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
+    let modal = words.iter().any(|w| {
+        matches!(
+            *w,
+            "not"
+                | "never"
+                | "would"
+                | "should"
+                | "could"
+                | "can"
+                | "might"
+                | "may"
+                | "'d"
+                | "if"
+                | "before"
+                | "until"
+                | "when"
+                | "want"
+                | "wanted"
+                | "like"
+                | "had"
+                | "hope"
+                | "wish"
+                | "without"
+                | "trying"
+                | "try"
+                | "how"
+        )
+    });
+    let to = words.last() == Some(&"to")
+        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"ready"));
+    modal || to
+}
+
+/// A release ending in the particle at a place.
+fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
+    let words = LISTS.words;
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    let ends = words.removing_ends.iter().any(|e| e == word(at));
+    let up = word(at) == "up";
+    let in_hand = word(at) == "in" && word(at + 1) == "my" && matches!(word(at + 2), "hand" | "hands");
+    if !ends && !up && !in_hand || ends && matches!(word(at + 1), "of") && word(at) == "off" {
+        return None;
+    }
+    let sentence = (0..at).rev().find(|i| matches!(tokens[*i].stop, Stop::End | Stop::Question)).map_or(0, |i| i + 1);
+    let low = sentence.max(at.saturating_sub(9));
+    // "Out comes the pack."
+    if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
+        return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
+    }
+    for i in (low..at).rev() {
+        let w = word(i);
+        let gap = &tokens[i + 1..at];
+        if words.be.iter().any(|b| b == w)
+            && (gap.len() <= 2
+                && gap.iter().all(|t| {
+                    matches!(
+                        &*t.text,
+                        "just"
+                            | "already"
+                            | "finally"
+                            | "now"
+                            | "all"
+                            | "completely"
+                            | "straight"
+                            | "right"
+                            | "fully"
+                            | "coming"
+                            | "really"
+                    )
+                })
+                || in_hand && gap.is_empty())
+        {
+            if up || blocked(tokens, i) {
+                return None;
+            }
+            return subject(tokens, spots, sentence, i, true, word(at) == "off");
+        }
+        if words.removing_verbs.iter().any(|v| v == w)
+            && (!up
+                || matches!(
+                    w,
+                    "come"
+                        | "comes"
+                        | "came"
+                        | "coming"
+                        | "swing"
+                        | "swings"
+                        | "pop"
+                        | "pops"
+                        | "lift"
+                        | "lifts"
+                        | "lifted"
+                        | "peel"
+                        | "peels"
+                        | "prise"
+                        | "pry"
+                        | "slides"
+                ))
+        {
+            if blocked(tokens, i) {
+                return None;
+            }
+            let plug = matches!(
+                w,
+                "pull"
+                    | "pulls"
+                    | "pulled"
+                    | "wiggle"
+                    | "wiggled"
+                    | "flip"
+                    | "slide"
+                    | "get"
+                    | "got"
+                    | "take"
+                    | "took"
+                    | "push"
+            );
+            if let Some(found) = part_in(spots, i + 1, at) {
+                return name(found, true, false);
+            }
+            if fastener_in(spots, i + 1, at)
+                || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
+            {
+                return None;
+            }
+            if gap.iter().any(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those")) {
+                return Some(Off::It { plug });
+            }
+            if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
+                .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
+            {
+                return name(found, true, false);
+            }
+            return subject(tokens, spots, sentence, i, plug, false);
+        }
+    }
+    // "That's the back cover off."
+    let straight = part_in(spots, sentence, at).filter(|s| s.to == at && s.from > sentence + 1 && ends && !s.denied);
+    let found = straight.filter(|s| {
+        let mut before = s.from;
+        while before > sentence && (ARTICLES.contains(&word(before - 1)) || LISTS.looks.contains(word(before - 1))) {
+            before -= 1;
+        }
+        before > sentence
+            && (words.be.iter().any(|b| b == word(before - 1))
+                || matches!(word(before - 1), "got" | "have" | "and" | "with"))
+            && !blocked(tokens, before)
+    });
+    if let Some(found) = found {
+        return name(found, false, false);
+    }
+    // "Back cover off." as a whole note.
+    let alone = at + 1 == tokens.len() || tokens[at].stop != Stop::None;
+    if alone && ends && matches!(word(at), "off" | "out") && !blocked(tokens, at) {
+        return part_in(spots, sentence, at)
+            .filter(|s| s.to + 2 >= at && !s.denied)
+            .and_then(|s| name(s, false, false));
+    }
+    None
+}
+
+/// Who does the coming off: the part, pronoun or unknown thing before a verb.
+fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug: bool, weak: bool) -> Option<Off> {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    // "The first one's out" is said of screws.
+    if verb > sentence && matches!(word(verb - 1), "one" | "ones" | "first" | "last") {
+        return None;
+    }
+    // "The brush we took out earlier."
+    if verb > sentence
+        && matches!(word(verb - 1), "we" | "you" | "i" | "he" | "she" | "they")
+        && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb)
+    {
+        return None;
+    }
+    // The nearest of the two kinds of subject before the verb.
+    let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    let pronoun = (sentence..verb)
+        .rev()
+        .take(3)
+        .find(|i| matches!(word(*i), "it" | "that" | "this" | "they" | "them" | "these" | "those" | "both"));
+    match (part, pronoun) {
+        (Some(p), Some(i)) if i > p.to => Some(Off::It { plug }),
+        (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
+        (_, Some(_)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(Off::It { plug }),
+        _ if fastener_in(spots, sentence, verb) => None,
+        _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
+            let imperative = (sentence..verb).all(|i| {
+                LISTS.starts.contains(word(i))
+                    || matches!(word(i), "you" | "we" | "just" | "i" | "'ll" | "'m" | "going" | "to" | "can")
+            });
+            imperative.then_some(Off::It { plug })
+        }),
+    }
+}
+
+/// "The turret is out": one or two words nobody listed, behind an article.
+fn unknown(tokens: &[Token], sentence: usize, verb: usize) -> Option<String> {
+    let low = sentence.max(verb.saturating_sub(4));
+    let article = (low..verb).rev().find(|i| ARTICLES.contains(&&*tokens[*i].text) && tokens[*i].text.len() > 2)?;
+    let words: Vec<&str> =
+        tokens[article + 1..verb].iter().map(|t| &*t.text).filter(|w| !matches!(*w, "just" | "now" | "then")).collect();
+    let noun = |w: &&str| {
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && !LISTS.starts.contains(*w)
+            && !LISTS.prepositions.contains(*w)
+    };
+    let fine = (1..=2).contains(&words.len())
+        && words.iter().all(noun)
+        && words
+            .iter()
+            .all(|w| !LISTS.words.no_parts.iter().any(|n| n == w) && !LISTS.words.between.iter().any(|b| b == w));
+    fine.then(|| words.join(" "))
+}
+
+/// "Removed the fan", "fan removed".
+fn removed(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
+    let at = tokens.iter().position(|t| LISTS.words.removing_alone.contains(&t.text))?;
+    if blocked(tokens, at) {
+        return None;
+    }
+    let ahead = part_in(spots, at + 1, (at + 6).min(tokens.len())).filter(|s| !fastener_in(spots, at + 1, s.from));
+    let behind = || part_in(spots, at.saturating_sub(4), at);
+    ahead.or_else(|| behind().filter(|_| tokens[at].text.ends_with("ed"))).and_then(|s| name(s, true, false))
+}
