@@ -110,7 +110,7 @@ pub(crate) struct Joined {
 }
 
 /// What a bench takes for granted.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(crate) struct OnBench {
     /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
     /// given with it and without.
@@ -258,6 +258,9 @@ pub(crate) struct Report {
     /// Forms. Left out: html, md and json into a folder, md to standard output, html for several records.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMS")]
     pub(crate) to: Vec<ReportForm>,
+    /// Render records with actions nobody has reviewed (basis `drafted`); the report says so in its head.
+    #[arg(long)]
+    pub(crate) draft: bool,
     /// Replace files in the folder that unfasten did not write.
     #[arg(long)]
     pub(crate) force: bool,

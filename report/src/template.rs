@@ -1,12 +1,14 @@
 //! Templates: the shipped pieces, and anyone's own in their place.
 
+mod guard;
+
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::{Arc, OnceLock};
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Enumerator, Object, Serde, ValueKind};
+use minijinja::value::{Enumerator, Kwargs, Object, Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
@@ -126,6 +128,11 @@ impl Templates {
             let Some(piece) = set.0.get_mut(&name) else {
                 return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
             };
+            if let Some(line) = guard::joined_at(&text) {
+                let message =
+                    "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
+                return Err(TemplateError::Wrong { name, line: Some(line), message });
+            }
             *piece = text;
         }
         set.environment()?;
@@ -148,6 +155,14 @@ impl Templates {
             _ => AutoEscape::None,
         });
         env.set_formatter(formatter);
+        // The two filters that join lists uncounted; see `guard`.
+        env.remove_filter("chain");
+        env.add_filter("sum", |state: &State<'_, '_>, values: Value, kwargs: Kwargs| {
+            if kwargs.has("start") {
+                return Err(minijinja::Error::new(ErrorKind::TooManyArguments, "`sum` starts at 0 here"));
+            }
+            minijinja::filters::sum(state, values, None, None, kwargs)
+        });
         env.add_filter("notes", |state: &State<'_, '_>, text: &str| {
             Value::from_safe_string(match state.auto_escape() {
                 AutoEscape::Html => notes::html(text),

@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
         ));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (_, _, record) = job::record(&arguments.record, &OnBench { bench: None }, world).usable(form, world)?;
+    let (_, _, record) = job::record(&arguments.record, &OnBench::default(), world).usable(form, world)?;
     let method = fitted(&job::fitting(&record, &arguments.choice, &chosen)?[0].method, &record);
     let mut file = File::open(&arguments.record)?;
     match &arguments.from {

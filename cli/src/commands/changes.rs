@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 
-use scoring::compare::changes::Tried;
-use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest};
+use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
+use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::{Effort, Study, fitted};
@@ -38,20 +38,31 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
     let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.of(arguments.verdict), &record)).collect();
     let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
-    let changes = Changes::of(&record, &studies.iter().collect::<Vec<_>>());
-    let list: Vec<Change> = changes.tried.iter().map(|t| t.change.clone()).collect();
-    let costs = costs(arguments, &list, world)?;
-    let mut reached = Vec::new();
+    let all: Vec<&Study<'_>> = studies.iter().collect();
+    let mut changes = Changes::of(&record, &all);
+    // What helps nothing alone may help beside others: it is tried and can be priced like the rest.
+    let list = distinct(candidates(&record, &all));
+    let costs = costs(arguments, &list, &kept_back(&record, &all), world)?;
+    let priced = arguments.costs.is_some();
+    if priced {
+        changes.by_worth(&costs);
+    }
+    let list: Vec<Change> = list.into_iter().map(|(change, _)| change).collect();
+    let mut reached: Vec<Reached> = Vec::new();
     if let Some(target) = &target {
-        let study = studies.iter().find(|s| target.for_method(s.method()).is_ok()).ok_or_else(|| {
+        let fit: Vec<&Study<'_>> = all.iter().copied().filter(|s| target.for_method(s.method()).is_ok()).collect();
+        if fit.is_empty() {
             let text = arguments.target.as_deref().unwrap_or_default();
-            unfit(target, studies.iter().map(Study::method)).unwrap_or_else(|| none_gives(text))
-        })?;
-        reached.push((study.method().id.value.clone(), cheapest(study, &list, &costs, target)));
+            return Err(unfit(target, studies.iter().map(Study::method)).unwrap_or_else(|| none_gives(text)));
+        }
+        for study in fit {
+            let set = cheapest(study, &list, &costs, target);
+            let remaining = if set.is_none() { remaining(study, &list, target) } else { Vec::new() };
+            reached.push(Reached { method: study.method().id.value.clone(), cheapest: set, remaining });
+        }
     }
     match arguments.format {
         PlainFormat::Json => {
-            let reached: Vec<_> = reached.iter().map(|(m, set)| json!({ "method": m, "cheapest": set })).collect();
             print_json(
                 &json!({ "unfasten": 1, "changes": changes, "verdict": arguments.verdict.word(), "target": arguments.target, "reached": reached }),
                 world.out,
@@ -62,13 +73,22 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
             if arguments.verdict == VerdictOf::Bench {
                 writeln!(world.out, "Of the bench verdict: what the maker promises is left out.")?;
             }
-            told(&changes, &methods, all, world.out)?;
-            for (method, set) in &reached {
-                cheapest_told(arguments.target.as_deref().unwrap_or_default(), method, set.as_ref(), world.out)?;
+            told(&changes, &methods, all, priced.then_some(&costs), world.out)?;
+            for one in &reached {
+                cheapest_told(arguments.target.as_deref().unwrap_or_default(), one, world.out)?;
             }
         }
     }
-    if reached.iter().any(|(_, set)| set.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
+    if reached.iter().any(|one| one.cheapest.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
+}
+
+/// What reaches the target by one method.
+#[derive(serde::Serialize)]
+struct Reached {
+    method: String,
+    cheapest: Option<Cheapest>,
+    /// Where there is no set: what none of the changes can lift.
+    remaining: Vec<String>,
 }
 
 /// `7.0`, `B`, `pass`, `score=7.0` or `class=B`.
@@ -86,7 +106,8 @@ fn target(text: &str) -> Result<Requirement, Failure> {
 /// Costs of changes by id: lines of `cost,change id`; all that is wrong with them at once.
 fn costs(
     arguments: &ChangesArguments,
-    list: &[Change],
+    list: &[(Change, Vec<String>)],
+    kept_back: &[String],
     world: &mut World<'_>,
 ) -> Result<BTreeMap<String, Exact>, Failure> {
     let Some(name) = &arguments.costs else { return Ok(BTreeMap::new()) };
@@ -120,16 +141,21 @@ fn costs(
                     .mend("write 0 or more"),
             ),
             Some(c) => {
-                out.insert(id.to_owned(), c);
+                // Of two names of one change the cheaper price counts.
+                let same = list.iter().find(|(kept, same)| kept.id == id || same.iter().any(|s| s == id));
+                let kept = same.map_or(id, |(kept, _)| kept.id.as_str());
+                out.entry(kept.to_owned()).and_modify(|old: &mut Exact| *old = old.clone().min(c.clone())).or_insert(c);
             }
         }
-        if !list.iter().any(|c| c.id == id) {
-            let mend = match near(id, list.iter().map(|c| c.id.as_str())) {
+        let known = list.iter().flat_map(|(kept, same)| std::iter::once(&kept.id).chain(same));
+        // What is not offered may be priced all the same.
+        if !known.clone().any(|known| known == id) && !kept_back.iter().any(|kept| kept == id) {
+            let mend = match near(id, known.map(String::as_str)) {
                 Some(meant) => format!("did you mean `{meant}`?"),
                 None => "copy ids from `unfasten changes RECORD --all`".to_owned(),
             };
             wrong.push(
-                Diagnostic::error("wrong-value", span, format!("`{id}` is no change that helps this record"))
+                Diagnostic::error("wrong-value", span, format!("`{id}` is no change of this record"))
                     .because("Its cost would count for nothing.")
                     .mend(mend),
             );
@@ -146,21 +172,31 @@ fn costs(
     if wrong.is_empty() { Ok(out) } else { Err(Failure::Problems(sources, wrong)) }
 }
 
-fn told(changes: &Changes, methods: &[Method], all: bool, out: &mut dyn Write) -> Result<(), Failure> {
+fn told(
+    changes: &Changes,
+    methods: &[Method],
+    all: bool,
+    costs: Option<&BTreeMap<String, Exact>>,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     for (method, now) in methods.iter().zip(&changes.now) {
         let said = range_said(&now.shown(method), now.classes(method).as_ref());
         write!(out, "{}", hang("", &tame(&format!("{} now: {said}", method.id.value)), WIDTH))?;
     }
     if changes.tried.is_empty() {
-        let text = "No single change tried makes anything better. Tried are fasteners, tools, order, parts that come off \
-                    alone, and promises; not skill, working environment, nor a wholly new way.";
+        let text = "No single change tried makes anything better. Tried are fasteners, tools, order, environment, skill, \
+                    parts that come off alone, and promises; not a wholly new way. What helps beside others only is tried \
+                    with --target.";
         write!(out, "{}", hang("", text, WIDTH))?;
         return Ok(());
     }
-    writeln!(out, "Single changes, what buys most at the low end first:")?;
+    match costs {
+        Some(_) => writeln!(out, "Single changes, what buys most at the low end for its cost first:")?,
+        None => writeln!(out, "Single changes, what buys most at the low end first:")?,
+    }
     let most = if all { usize::MAX } else { SHOWN };
     for (i, tried) in changes.tried.iter().take(most).enumerate() {
-        one(i + 1, tried, out)?;
+        one(i + 1, tried, costs, out)?;
     }
     if let Some(more) = changes.tried.len().checked_sub(most).filter(|n| *n > 0) {
         writeln!(out, "      and {more} more: --all")?;
@@ -168,13 +204,26 @@ fn told(changes: &Changes, methods: &[Method], all: bool, out: &mut dyn Write) -
     Ok(())
 }
 
-fn one(number: usize, tried: &Tried, out: &mut dyn Write) -> Result<(), Failure> {
+fn one(
+    number: usize,
+    tried: &Tried,
+    costs: Option<&BTreeMap<String, Exact>>,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&tried.change.words), WIDTH))?;
     write!(out, "{}", hang("      id ", &tame(&tried.change.id), WIDTH))?;
     for effect in tried.effects.iter().filter(|e| !e.rows.is_empty()) {
         let gain = effect.gain_low.display(2, Rounding::HalfUp);
         let gain = if gain.starts_with('-') { gain } else { format!("+{gain}") };
-        let said = format!("{} ({gain} at the low end)", range_said(&effect.shown, effect.classes.as_ref()));
+        let cost = costs.map(|c| c.get(&tried.change.id).cloned().unwrap_or_else(Exact::one));
+        let cost = match cost {
+            None => String::new(),
+            Some(cost) => match effect.gain_low.checked_div(&cost) {
+                Some(each) => format!(", cost {}: {} for each 1", cost.plain(), each.display(2, Rounding::HalfUp)),
+                None => ", at no cost".to_owned(),
+            },
+        };
+        let said = format!("{} ({gain} at the low end{cost})", range_said(&effect.shown, effect.classes.as_ref()));
         write!(out, "{}", hang(&format!("      {}: ", effect.method), &said, WIDTH))?;
         let rows: Vec<String> = effect
             .rows
@@ -202,10 +251,14 @@ fn points(text: &str) -> String {
     fraction.map_or_else(|| text.to_owned(), |v| v.display(2, Rounding::HalfUp))
 }
 
-fn cheapest_told(target: &str, method: &str, set: Option<&Cheapest>, out: &mut dyn Write) -> Result<(), Failure> {
+fn cheapest_told(target: &str, reached: &Reached, out: &mut dyn Write) -> Result<(), Failure> {
     writeln!(out)?;
-    let Some(set) = set else {
-        let text = format!("No set of these changes was found that brings {method} to {target} at the low end.");
+    let method = &reached.method;
+    let Some(set) = &reached.cheapest else {
+        let mut text = format!("No set of these changes was found that brings {method} to {target} at the low end.");
+        if !reached.remaining.is_empty() {
+            text.push_str(&format!(" None of them lifts: {}.", reached.remaining.join("; ")));
+        }
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
         return Ok(());
     };

@@ -169,6 +169,9 @@ fn lacking(
         )
     };
     write!(world.out, "{}", hang("", &head, WIDTH))?;
+    if let Some(said) = assessment.heaviest_said() {
+        write!(world.out, "{}", hang("", &format!("Its limits read {}.", tame(&said)), WIDTH))?;
+    }
     for (i, unknown) in assessment.unknowns.iter().enumerate() {
         let lead = format!("{:>4}. ", i + 1);
         write!(world.out, "{}", hang(&lead, &tame(&unknown.question), WIDTH))?;

@@ -19,7 +19,7 @@ use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{hang, tame};
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Largest picture put into a report, bytes.
@@ -127,6 +127,13 @@ fn page(
     let texts = taken.texts;
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);
+    let drafted = record.drafted().count();
+    if drafted > 0 && !arguments.draft {
+        return Err(Failure::wrong(
+            format!("`{name}` is a draft: {} nobody has reviewed", plural(drafted, "action")),
+            "review them (`unfasten answer` asks), or render it as a draft with --draft",
+        ));
+    }
     let embedded = pictures(&record, name, arguments.photos, world)?;
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
     let linked = without_bytes(&embedded);

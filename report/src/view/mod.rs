@@ -140,7 +140,7 @@ pub fn build(job: &Job<'_>) -> View {
         own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
         cautions,
         defers: DEFERS.to_owned(),
-        status: STATUS.to_owned(),
+        status: status(job.record),
         notes: job.record.notes.as_ref().map(|n| crate::clean::lines(&n.value)),
         photo_size: pictures.size(),
         photos: pictures.finish(),
@@ -149,6 +149,17 @@ pub fn build(job: &Job<'_>) -> View {
     };
     view.data = crate::data::block(&view);
     view
+}
+
+/// What a report is not; of a draft, first that it is one.
+fn status(record: &scoring::record::Record) -> String {
+    let all = record.actions.len();
+    match record.drafted().count() {
+        0 => STATUS.to_owned(),
+        n => format!(
+            "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
+        ),
+    }
 }
 
 /// The assessments of a view alone, for output that shows nothing else.

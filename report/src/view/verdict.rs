@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::method::Standing;
+use scoring::method::{Combine, Standing};
 use scoring::range::{Assessment, Graded, GradedKind, Question, Rest};
 use scoring::record::Record;
 
@@ -300,7 +300,15 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     }
     let text = clauses.join("; ");
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| format!("{before}{}{}.", first.to_uppercase(), chars.as_str()))
+    let text = chars.next().map_or_else(String::new, |first| format!("{}{}.", first.to_uppercase(), chars.as_str()));
+    // A limit that holds the verdict down: which parts it reads is no matter of course where weights tie.
+    let limited = a.root.kind == GradedKind::Group(Combine::Cap)
+        && a.root.children.first().is_some_and(|first| first.low != a.root.low || first.high != a.root.high);
+    let reads = a
+        .heaviest_said()
+        .filter(|_| limited)
+        .map_or_else(String::new, |said| format!(" Its limits read {}.", line(&said)));
+    format!("{before}{text}{reads}")
 }
 
 /// Short enough for a sentence; the groups beside it have the whole.

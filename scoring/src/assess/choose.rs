@@ -24,6 +24,17 @@ pub(super) struct Source {
     pub(super) fixed: Option<Exact>,
     /// Part (index into the list of parts) and reading.
     pub(super) read: Vec<(usize, usize)>,
+    /// Where one of several parts of a role counts as a whole: what the leaf comes to for each.
+    pub(super) instances: Vec<Instance>,
+}
+
+/// What a leaf comes to for one of several parts of a role.
+#[derive(Clone, Debug)]
+pub(super) enum Instance {
+    /// Points whatever the routes.
+    Fixed(Exact),
+    /// Part and reading.
+    Read(usize, usize),
 }
 
 /// A choice.
@@ -43,6 +54,8 @@ struct Job<'a, 'm> {
     parts: &'a [&'a Profiles],
     /// Parts with several routes that are read below each node.
     below: Vec<BTreeSet<usize>>,
+    /// Nodes that are not left out; routes change nothing about that.
+    there: Vec<bool>,
     looks: u32,
     cut: bool,
 }
@@ -53,7 +66,8 @@ pub(super) fn choose(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], o
     if parts.iter().all(|p| p.found.len() == 1) {
         return Chosen { which: first, most: None };
     }
-    let mut job = Job { plan, sources, parts, below: below(plan, sources, parts), looks: 0, cut: false };
+    let (below, there) = (below(plan, sources, parts), there(plan, sources));
+    let mut job = Job { plan, sources, parts, below, there, looks: 0, cut: false };
     let open: Open = parts.iter().map(|p| (0..p.found.len()).collect()).collect();
     let mut best: Option<(Exact, Vec<usize>)> = None;
     job.search(&open, order, &mut best);
@@ -69,9 +83,36 @@ fn below(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles]) -> Vec<BTreeS
     for index in (0..plan.nodes.len()).rev() {
         out[index] = match &plan.nodes[index].kind {
             PlanKind::Leaf(..) => {
-                sources[index].read.iter().map(|(p, _)| *p).filter(|p| parts[*p].found.len() > 1).collect()
+                // Which instance counts hangs on all that is read of any of them.
+                let slot = plan.nodes[index].slot.filter(|_| !sources[index].instances.is_empty());
+                let alike = (0..plan.nodes.len()).filter(|&l| slot.is_some() && plan.nodes[l].slot == slot);
+                let instances = alike.flat_map(|l| &sources[l].instances).filter_map(|i| match i {
+                    Instance::Read(part, _) => Some(*part),
+                    Instance::Fixed(_) => None,
+                });
+                let read = sources[index].read.iter().map(|(p, _)| *p);
+                read.chain(instances).filter(|p| parts[*p].found.len() > 1).collect()
             }
             PlanKind::Group(_, children) => children.iter().flat_map(|&c| out[c].iter().copied()).collect(),
+        };
+    }
+    out
+}
+
+fn there(plan: &Plan<'_>, sources: &[Source]) -> Vec<bool> {
+    let mut out = vec![false; plan.nodes.len()];
+    for index in (0..plan.nodes.len()).rev() {
+        out[index] = match &plan.nodes[index].kind {
+            PlanKind::Leaf(..) => {
+                let source = &sources[index];
+                source.fixed.is_some() || !source.read.is_empty() || !source.instances.is_empty()
+            }
+            PlanKind::Group(Combine::Apart, _) => false,
+            PlanKind::Group(Combine::Cap | Combine::Gate, children) => children.first().is_some_and(|&c| out[c]),
+            PlanKind::Group(Combine::Mean, children) => {
+                children.iter().any(|&c| out[c] && !plan.nodes[c].weight.is_zero())
+            }
+            PlanKind::Group(_, children) => children.iter().any(|&c| out[c]),
         };
     }
     out
@@ -85,6 +126,19 @@ impl Job<'_, '_> {
     /// The most a leaf can have.
     fn leaf(&self, leaf: usize, open: &Open) -> Option<Exact> {
         let source = &self.sources[leaf];
+        if let Some(slot) = self.plan.nodes[leaf].slot.filter(|_| !source.instances.is_empty()) {
+            let settled = self.below[leaf].iter().all(|&p| open[p].len() == 1);
+            if settled {
+                let which: Vec<usize> = open.iter().map(|list| list[0]).collect();
+                let lowest = lowest(self.plan, self.sources, self.parts, &which, slot);
+                return source.instances.get(lowest).map(|i| instance(i, self.parts, &which));
+            }
+            let most = source.instances.iter().filter_map(|i| match i {
+                Instance::Fixed(points) => Some(points),
+                Instance::Read(p, r) => open[*p].iter().map(|&c| self.points(*p, c, *r)).max(),
+            });
+            return most.max().cloned();
+        }
         let read = source.read.iter().filter_map(|&(p, r)| open[p].iter().map(|&c| self.points(p, c, r)).max());
         source.fixed.iter().chain(read).min().cloned()
     }
@@ -146,7 +200,7 @@ impl Job<'_, '_> {
             return true;
         };
         // What is left out doesn't depend on routes.
-        let there: Vec<usize> = children.iter().copied().filter(|&c| self.is_there(c)).collect();
+        let there: Vec<usize> = children.iter().copied().filter(|&c| self.there[c]).collect();
         let weight = |c: usize| &self.plan.nodes[c].weight;
         let sum: Exact = there.iter().map(|&c| weight(c).clone()).sum();
         if *how == Combine::Mean && sum.is_zero() {
@@ -160,18 +214,6 @@ impl Job<'_, '_> {
             self.atoms(c, &part, open, out);
         }
         !there.is_empty()
-    }
-
-    fn is_there(&self, node: usize) -> bool {
-        match &self.plan.nodes[node].kind {
-            PlanKind::Leaf(..) => self.sources[node].fixed.is_some() || !self.sources[node].read.is_empty(),
-            PlanKind::Group(Combine::Cap, children) => children.first().is_some_and(|&c| self.is_there(c)),
-            PlanKind::Group(Combine::Mean, children) => {
-                let there = children.iter().filter(|c| self.is_there(**c));
-                there.into_iter().any(|&c| !self.plan.nodes[c].weight.is_zero())
-            }
-            PlanKind::Group(_, children) => children.iter().any(|&c| self.is_there(c)),
-        }
     }
 
     /// The best choice among those open, where it is better than the best so far.
@@ -272,25 +314,7 @@ impl Job<'_, '_> {
         one[part] = vec![route];
         let nodes = &self.plan.nodes;
         let mut values: Vec<Option<Exact>> = vec![None; nodes.len()];
-        let mut share: Vec<Exact> = vec![Exact::zero(); nodes.len()];
-        share[0] = Exact::one();
-        for index in 0..nodes.len() {
-            if let PlanKind::Group(how, children) = &nodes[index].kind {
-                let there: Vec<usize> = children.iter().copied().filter(|&c| self.is_there(c)).collect();
-                let sum: Exact = there.iter().map(|&c| nodes[c].weight.clone()).sum();
-                for (place, &c) in there.iter().enumerate() {
-                    share[c] = match how {
-                        Combine::Mean => {
-                            (&share[index] * &nodes[c].weight).checked_div(&sum).unwrap_or_else(Exact::zero)
-                        }
-                        Combine::Sum => &share[index] * &nodes[c].weight,
-                        // Limits and conditions are no points of the part.
-                        Combine::Cap | Combine::Gate if place > 0 => Exact::zero(),
-                        _ => share[index].clone(),
-                    };
-                }
-            }
-        }
+        let share = shares(self.plan, &|l| self.there[l]);
         for index in (0..nodes.len()).rev() {
             values[index] = match &nodes[index].kind {
                 PlanKind::Leaf(..) => self.leaf(index, &one),
@@ -312,6 +336,57 @@ impl Job<'_, '_> {
         let points = leaves.filter_map(|n| values[n].as_ref().map(|v| &share[n] * v)).sum();
         Own { passes: 0, points }
     }
+}
+
+fn instance(of: &Instance, parts: &[&Profiles], which: &[usize]) -> Exact {
+    match of {
+        Instance::Fixed(points) => points.clone(),
+        Instance::Read(part, reading) => parts[*part].found[which[*part]].points[*reading].clone(),
+    }
+}
+
+/// Of several parts of a role, the one whose points come to the lowest total.
+pub(super) fn lowest(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], which: &[usize], slot: usize) -> usize {
+    let leaves: Vec<usize> = (0..plan.nodes.len())
+        .filter(|&l| plan.nodes[l].slot == Some(slot) && !sources[l].instances.is_empty())
+        .collect();
+    let count = leaves.iter().map(|&l| sources[l].instances.len()).max().unwrap_or(0);
+    let shares = shares(plan, &|l| {
+        !sources[l].instances.is_empty() || !sources[l].read.is_empty() || sources[l].fixed.is_some()
+    });
+    let total = |k: usize| -> (Exact, Vec<Exact>) {
+        let points: Vec<Exact> = leaves.iter().map(|&l| instance(&sources[l].instances[k], parts, which)).collect();
+        (leaves.iter().zip(&points).map(|(&l, p)| &shares[l] * p).sum(), points)
+    };
+    (0..count).min_by_key(|&k| total(k)).unwrap_or(0)
+}
+
+/// The share of every node in the total, as far as it is a mean or a sum; limits and conditions have none.
+fn shares(plan: &Plan<'_>, leaf_is_there: &dyn Fn(usize) -> bool) -> Vec<Exact> {
+    let nodes = &plan.nodes;
+    let mut there = vec![false; nodes.len()];
+    for index in (0..nodes.len()).rev() {
+        there[index] = match &nodes[index].kind {
+            PlanKind::Leaf(..) => leaf_is_there(index),
+            PlanKind::Group(_, children) => children.iter().any(|&c| there[c]),
+        };
+    }
+    let mut share: Vec<Exact> = vec![Exact::zero(); nodes.len()];
+    share[0] = Exact::one();
+    for index in 0..nodes.len() {
+        let PlanKind::Group(how, children) = &nodes[index].kind else { continue };
+        let left: Vec<usize> = children.iter().copied().filter(|&c| there[c]).collect();
+        let sum: Exact = left.iter().map(|&c| nodes[c].weight.clone()).sum();
+        for &c in &left {
+            share[c] = match how {
+                Combine::Mean => (&share[index] * &nodes[c].weight).checked_div(&sum).unwrap_or_else(Exact::zero),
+                Combine::Sum => &share[index] * &nodes[c].weight,
+                Combine::Cap | Combine::Gate if Some(&c) != children.first() => Exact::zero(),
+                _ => share[index].clone(),
+            };
+        }
+    }
+    share
 }
 
 fn children<'k>(kind: &'k PlanKind<'_>) -> &'k [usize] {

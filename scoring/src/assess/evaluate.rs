@@ -1,13 +1,13 @@
 //! A plan evaluated on one complete record: a value for every node, nothing uncertain about it.
 
-use super::choose::{Chosen, Source, choose};
+use super::choose::{Chosen, Instance, Source, choose, lowest};
 use super::measures::{self, Subject, Value};
 use super::outcome::PartRoute;
 use super::points::{Given, points};
 use super::profiles::{Profiles, profiles};
 use super::{Plan, PlanKind, Router};
 use crate::exact::Exact;
-use crate::method::{Absent, Combine, Measure};
+use crate::method::{Absent, Combine, Instances, Measure};
 use crate::record::complete::Complete;
 use std::borrow::Borrow;
 use std::collections::BTreeMap;
@@ -182,13 +182,20 @@ pub(crate) fn evaluate_with(
     let found: Vec<Arc<Profiles>> = order.iter().map(|&thing| profiles(thing)).collect();
     let found: Vec<&Profiles> = found.iter().map(AsRef::as_ref).collect();
     let one = |p: &Profiles| p.found.len() == 1 && p.most.is_none();
-    let settled = found.iter().all(|p| one(p));
-    let chosen = if settled {
-        Chosen { which: vec![0; found.len()], most: None }
+    let whole = as_wholes(plan, device);
+    let first = Chosen { which: vec![0; found.len()], most: None };
+    let (chosen, sources) = if whole.is_empty() && found.iter().all(|p| one(p)) {
+        (first, Vec::new())
     } else {
+        let sources = sources(plan, device, &order, &found, &whole);
         let by_weight: Vec<usize> = (0..order.len()).collect();
-        choose(plan, &sources(plan, device, &order, &found), &found, &by_weight)
+        (choose(plan, &sources, &found, &by_weight), sources)
     };
+    // Of several parts of a role the one that counts, where one counts as a whole.
+    let counts: BTreeMap<usize, usize> = whole
+        .iter()
+        .map(|&slot| (slot, instances(plan, device, slot)[lowest(plan, &sources, &found, &chosen.which, slot)]))
+        .collect();
     let routes: BTreeMap<u32, PartRoute> = order
         .iter()
         .zip(&found)
@@ -197,11 +204,22 @@ pub(crate) fn evaluate_with(
         .collect();
     let mut leaves = vec![None; plan.nodes.len()];
     for index in plan.leaves() {
-        leaves[index] = Some(leaf(plan, index, device, &routes, &|r| router.scored(r)));
+        let slot = plan.nodes[index].slot.filter(|s| counts.contains_key(s) && !limits(plan)[index]);
+        leaves[index] = Some(match slot {
+            Some(slot) => {
+                let only = counts[&slot];
+                let route = &routes[&device.fills[only].thing];
+                let PlanKind::Leaf(measure, ..) = &plan.nodes[index].kind else { continue };
+                let of_part =
+                    measure.per_part().then(|| leaf_of(plan, index, device, only, route, router.scored(route)));
+                of_part.flatten().unwrap_or_else(|| leaf(plan, index, device, &routes, &|r| router.scored(r)))
+            }
+            None => leaf(plan, index, device, &routes, &|r| router.scored(r)),
+        });
     }
     let values = fold(plan, &|i| leaves[i].as_ref().and_then(|l: &LeafPoint| l.points.clone()));
     let proved = chosen.most.is_none() && found.iter().all(|p| p.most.is_none());
-    let most = if proved { values.clone() } else { most(plan, device, &order, &found, &chosen, &values) };
+    let most = if proved { values.clone() } else { most(plan, &sources, &found, &chosen, &values) };
     Evaluated { values, most, leaves, routes, proved }
 }
 
@@ -221,12 +239,54 @@ pub(crate) fn parts(plan: &Plan<'_>, device: &Complete) -> Vec<u32> {
     out
 }
 
+/// Parts that fill a role, those the device has.
+fn instances(plan: &Plan<'_>, device: &Complete, slot: usize) -> Vec<usize> {
+    plan.slots[slot].fills.iter().copied().filter(|&f| device.fills[f].present).collect()
+}
+
+/// Roles that several parts fill, where one of them counts as a whole.
+fn as_wholes(plan: &Plan<'_>, device: &Complete) -> Vec<usize> {
+    let whole = plan.method.instances == Instances::LowestAsWhole;
+    (0..plan.slots.len()).filter(|&s| whole && instances(plan, device, s).len() > 1).collect()
+}
+
+/// Which nodes are limits, or below one: they read all parts of a role.
+pub(crate) fn limits(plan: &Plan<'_>) -> Vec<bool> {
+    let mut out = vec![false; plan.nodes.len()];
+    for index in 0..plan.nodes.len() {
+        if let PlanKind::Group(how, children) = &plan.nodes[index].kind {
+            for (place, &c) in children.iter().enumerate() {
+                out[c] = out[index] || *how == Combine::Cap && place > 0;
+            }
+        }
+    }
+    out
+}
+
 /// What every leaf comes to, whatever routes are chosen.
-fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles]) -> Vec<Source> {
+fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles], whole: &[usize]) -> Vec<Source> {
+    let limit = limits(plan);
     let routes: BTreeMap<u32, &PartRoute> = order.iter().zip(found).map(|(&t, p)| (t, &p.found[0].route)).collect();
     let mut out = vec![Source::default(); plan.nodes.len()];
     for index in plan.leaves() {
         let PlanKind::Leaf(measure, ..) = &plan.nodes[index].kind else { continue };
+        if let Some(slot) = plan.nodes[index].slot
+            && whole.contains(&slot)
+            && measure.per_part()
+            && !limit[index]
+        {
+            let of = |fill: usize| -> Option<Instance> {
+                let thing = device.fills[fill].thing;
+                let part = order.iter().position(|&t| t == thing)?;
+                if measure.on_route() {
+                    let reading = found[part].readings.iter().position(|r| *r == (index, fill))?;
+                    return Some(Instance::Read(part, reading));
+                }
+                leaf_of(plan, index, device, fill, routes[&thing], false)?.points.map(Instance::Fixed)
+            };
+            out[index].instances = instances(plan, device, slot).into_iter().filter_map(of).collect();
+            continue;
+        }
         if measure.on_route() {
             for (part, profiles) in found.iter().enumerate() {
                 for (reading, (leaf, fill)) in profiles.readings.iter().enumerate() {
@@ -246,19 +306,24 @@ fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles
 /// What no choice of routes gives more than, where searches were left open.
 fn most(
     plan: &Plan<'_>,
-    device: &Complete,
-    order: &[u32],
+    sources: &[Source],
     found: &[&Profiles],
     chosen: &Chosen,
     values: &[Option<Exact>],
 ) -> Vec<Option<Exact>> {
-    let sources = sources(plan, device, order, found);
     let top = |&(part, reading): &(usize, usize)| {
         let p = found[part];
         let seen = p.found.iter().map(|c| &c.points[reading]);
         seen.chain(p.most.iter().map(|m| &m[reading])).max().cloned()
     };
     let mut out = fold(plan, &|l| {
+        if !sources[l].instances.is_empty() {
+            let most = |i: &Instance| match i {
+                Instance::Fixed(points) => Some(points.clone()),
+                Instance::Read(part, reading) => top(&(*part, *reading)),
+            };
+            return sources[l].instances.iter().filter_map(most).max();
+        }
         let read = sources[l].read.iter().filter_map(top);
         sources[l].fixed.clone().into_iter().chain(read).min()
     });

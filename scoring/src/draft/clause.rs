@@ -129,7 +129,13 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
         } else {
             let name_goes_on =
                 !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
-            let to = tokens[at].text == "to" && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
+            // "I'm not going to" ends there where something else begins behind it.
+            let new = !last
+                && matches!(
+                    &*tokens[at + 1].text,
+                    "it" | "that" | "this" | "the" | "i" | "you" | "so" | "and" | "they"
+                );
+            let to = tokens[at].text == "to" && new && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
             let hanging = !to && hangs(&tokens[at].text) || name_goes_on;
             cue_ends && (!hanging || at - from > 30)
                 || !last

@@ -2,8 +2,8 @@
 
 use super::spread;
 use super::{
-    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, RouteOrder,
-    Routes, Rule, Setting, Start,
+    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, Remote,
+    RouteOrder, Routes, Rule, Setting, Start, StepSetting, Switch,
 };
 use crate::exact::Exact;
 use crate::text::fold;
@@ -18,14 +18,18 @@ impl Method {
     /// assert_ne!(method.root, other.root);
     /// assert_eq!(method.root, other.with_switch("where-worst-is-met", "route").unwrap().root);
     /// assert!(method.with_switch("where-worst-is-met", "nowhere").is_none());
+    /// // Steps for remote authorisation may be a number of one's own.
+    /// assert!(method.with_switch("pairing-surcharge", "7").is_some());
+    /// assert!(method.with_switch("pairing-surcharge", "700").is_none());
     /// ```
     pub fn with_switch(&self, id: &str, option: &str) -> Option<Self> {
         let at = self.switches.iter().position(|s| fold(&s.id) == fold(id))?;
-        let chosen = self.switches[at].options.iter().position(|(o, _)| fold(o) == fold(option))?;
         let mut method = self.clone();
+        let known = self.switches[at].options.iter().position(|(o, _)| fold(o) == fold(option));
+        let chosen = known.or_else(|| method.switches[at].with_number(option))?;
         method.switches[at].chosen = chosen;
-        for setting in &self.switches[at].sets[chosen] {
-            method.apply(setting);
+        for setting in method.switches[at].sets[chosen].clone() {
+            method.apply(&setting);
         }
         Some(method)
     }
@@ -201,6 +205,20 @@ impl Node {
             NodeKind::Each { node, .. } => node.find_mut(id),
             NodeKind::Leaf { .. } => None,
         }
+    }
+}
+
+impl Switch {
+    /// Adds an option of so many steps, where that is what the switch is about; its place.
+    fn with_number(&mut self, option: &str) -> Option<usize> {
+        let about = |sets: &Vec<Setting>| matches!(sets[..], [Setting::Steps(StepSetting::Remote(_))]);
+        let steps = option.trim().parse::<u32>().ok().filter(|n| (1..=100).contains(n))?;
+        if self.sets.is_empty() || !self.sets.iter().all(about) {
+            return None;
+        }
+        self.options.push((steps.to_string(), format!("{steps} more by a number of one's own")));
+        self.sets.push(vec![Setting::Steps(StepSetting::Remote(Remote::Steps(steps)))]);
+        Some(self.options.len() - 1)
     }
 }
 

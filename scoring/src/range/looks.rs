@@ -14,7 +14,7 @@ use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
 use crate::assess::profiles::{Profiles, profiles};
 use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
-use crate::method::{Absent, Measure, RouteOrder};
+use crate::method::{Absent, Instances, Measure, RouteOrder};
 use crate::record::complete::Complete;
 use crate::route::{Limits, Thing};
 
@@ -98,7 +98,19 @@ fn unsteady(plan: &Plan<'_>, case: &Case, bearing: &Bearing) -> BTreeSet<usize> 
             out.extend(list.iter().copied());
         }
     }
+    // Where one of several parts counts as a whole, a better fact may make it another one.
+    for (leaf, list) in &bearing.leaves {
+        if as_whole(plan, *leaf) {
+            out.extend(list.iter().copied());
+        }
+    }
     out
+}
+
+/// Whether one of several parts may count as a whole for a leaf.
+fn as_whole(plan: &Plan<'_>, leaf: usize) -> bool {
+    let several = plan.nodes[leaf].slot.is_some_and(|s| plan.slots[s].fills.len() > 1);
+    several && plan.method.instances == Instances::LowestAsWhole
 }
 
 /// A case with its ground, for looking at.
@@ -295,6 +307,10 @@ impl Reader<'_, '_> {
             Absent::LeaveOut => None,
         };
         if high {
+            if as_whole(plan, leaf) && !sure.is_empty() {
+                let most = sure.iter().chain(&open).map(|&f| value(f)).max();
+                return Side { value: most, optional: false };
+            }
             // Of several instances the worst counts: no more of them than must be.
             if let Some(least) = sure.iter().map(|&f| value(f)).min() {
                 return Side { value: Some(least), optional: false };

@@ -9,6 +9,7 @@ pub mod case;
 pub mod edit;
 mod ends;
 pub mod firmness;
+mod heaviest;
 mod looks;
 mod loose;
 mod numbers;

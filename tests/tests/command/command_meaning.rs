@@ -1,6 +1,8 @@
 //! What the command says of a way that destroys something, and of a role the device may not have.
 
-use crate::command_support::unfasten_reading;
+use unfasten_cli::Exit;
+
+use crate::command_support::{project, unfasten_reading};
 
 const DAMAGE: &str = "unfasten: 1
 device: {name: D, maker: Ostrel, category: cordless vacuum cleaner}
@@ -80,4 +82,87 @@ support:
     let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("not settled"), "{out}");
     assert!(flat.contains("that apply, 0 not met"), "{out}");
+}
+
+const OPEN: &str = "unfasten: 1
+device: {name: Box, maker: Ostrel, category: other}
+roles: {cell: {weight: 1}}
+parts: {cell: {role: cell, paired: no}}
+actions:
+  - {free: lid, loosen: 2 x screw PH0, after: []}
+  - {free: cell, loosen: [connector, film adhesive], after: lid}
+";
+
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Every verdict stands with the sheet and without; the one with it leads and is what a gate reads.
+#[test]
+fn verdicts_are_given_with_the_bench_sheet_and_without() {
+    let sheet = project("samples/bench-a.yaml");
+    let on = ["--bench", sheet.as_str(), "-m", "en-45554"];
+    let run = |words: &[&str]| unfasten_reading(&[words, &on].concat(), OPEN.as_bytes());
+    let score = run(&["score", "-"]);
+    assert_eq!(score.exit, Exit::Done, "{}", score.err);
+    let text = flat(&score.out);
+    assert!(text.contains("by the sheet of bench A;") && text.contains("without"), "{}", score.out);
+    let json: serde_json::Value = serde_json::from_str(&run(&["score", "-", "--format", "json"]).out).unwrap();
+    let found = json.pointer("/assessments/0").unwrap();
+    assert_eq!(found["sheet"], "bench A");
+    let (with, without) =
+        (found["low"].as_str().unwrap().to_owned(), found["without_sheet"].as_str().unwrap().to_owned());
+    assert!(!without.starts_with(&with), "{with} {without}");
+    assert!(found["bench"]["without_sheet"].is_string());
+    // A bound between the two low ends: met with the sheet, not met without.
+    let bare = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], OPEN.as_bytes()).out;
+    let bare: serde_json::Value = serde_json::from_str(&bare).unwrap();
+    assert_eq!(bare.pointer("/assessments/0/sheet"), Some(&serde_json::Value::Null));
+    assert_ne!(bare.pointer("/assessments/0/fingerprint"), Some(&found["fingerprint"]));
+    let gate = format!("score={with}");
+    let gated = run(&["check", "-", "--require", &gate]);
+    assert_eq!(gated.exit, Exit::Done, "{}{}", gated.out, gated.err);
+    assert!(flat(&gated.out).contains("by the sheet of bench A"), "{}", gated.out);
+    let without = unfasten_reading(&["check", "-", "-m", "en-45554", "--require", &gate], OPEN.as_bytes());
+    assert_eq!(without.exit, Exit::NotMet);
+    // All that it supplied is listed.
+    let html = run(&["report", "-"]).out;
+    assert!(html.contains("by the sheet of bench A") && html.contains("takes screwdriver PH0"), "{html}");
+}
+
+/// The bench verdict and the full one both stand, the bench verdict first; one promise moves the full one only.
+#[test]
+fn both_verdicts_always_stand() {
+    let promised = format!("{OPEN}support: {{diagnosis: intuitive signal}}\n");
+    let verdicts = |text: &str| {
+        let json = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], text.as_bytes()).out;
+        let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+        (
+            json.pointer("/assessments/0/bench/range").cloned().unwrap(),
+            json.pointer("/assessments/0/exact_low").cloned(),
+        )
+    };
+    let (before, after) = (verdicts(OPEN), verdicts(&promised));
+    assert_eq!(before.0, after.0);
+    assert!(before.0.is_string() && before.1 != after.1);
+    for text in [OPEN, &promised] {
+        let out = flat(&unfasten_reading(&["score", "-", "-m", "en-45554"], text.as_bytes()).out);
+        let (bench, full) = (out.find("bench verdict").unwrap(), out.find("full verdict").unwrap());
+        assert!(bench < full, "{out}");
+    }
+    // A gate says which it reads; a full verdict without promises is lower than what the bench shows.
+    let gate = |more: &[&str]| {
+        let words = [&["check", "-", "-m", "en-45554", "--require", "score=1"], more].concat();
+        let ran = unfasten_reading(&words, OPEN.as_bytes());
+        (ran.exit, flat(&format!("{}{}", ran.out, ran.err)))
+    };
+    let (_, full) = gate(&[]);
+    assert!(full.contains("by the full verdict") && full.contains("bench verdict"), "{full}");
+    assert!(gate(&["--verdict", "bench"]).1.contains("by the bench verdict"));
+    let changes = unfasten_reading(
+        &["changes", "-", "-m", "en-45554", "--verdict", "bench", "--format", "json"],
+        OPEN.as_bytes(),
+    );
+    let json: serde_json::Value = serde_json::from_str(&changes.out).unwrap_or_else(|_| panic!("{}", changes.err));
+    assert_eq!(json["verdict"], "bench");
 }

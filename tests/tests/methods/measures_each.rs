@@ -108,7 +108,7 @@ fixtures! {
     spares_offered: Measure::SparesOffered, INDEX, "S_SP",
         "cell:       {to: public" => "cell:       {to: independent repairers", 5 => 1;
     // Seven years, six: 5, 3 (memory high).
-    updates: Measure::Updates, INDEX, "S_SU", "  updates: 7" => "  updates: 6", 5 => 3;
+    updates: Measure::Updates, INDEX, "S_SU/system", "  updates: 7" => "  updates: 6", 5 => 3;
     // At least five years (read).
     security_updates: Measure::SecurityUpdates, LAW, "security-updates",
         "security updates: 5" => "security updates: 4", 1 => 0;

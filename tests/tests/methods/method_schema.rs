@@ -47,7 +47,7 @@ fn wrong_methods_are_invalid() {
     for (right, wrong) in [
         ("unfasten method: 1\n", ""),
         ("combine: sum", "combine: product"),
-        ("categories: [smartphone, slate tablet]", "categories: [toaster]"),
+        ("from total: rounded", "from total: about"),
         ("certainty: memory low", "certainty: sure"),
         ("weights sum to: 1", "weights sums to: 1"),
         ("bands: {up to 2: 5", "bands: {up to 2: [5]"),

@@ -372,7 +372,7 @@ fn exact(r: R) -> Exact {
 
 #[test]
 fn agrees_on_random_records() {
-    let method = load_shipped("en-45554").unwrap();
+    let method = load_shipped("en-45554").unwrap().with_switch("route-read", "fewest steps").unwrap();
     let mut cover = Coverage::default();
     let (mut used, mut tied) = (0, 0);
     for seed in 0..1100_u64 {

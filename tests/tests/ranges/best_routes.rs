@@ -32,7 +32,7 @@ fn both(world: &World) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, max_shrink_iters: 0, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 120, max_shrink_iters: 0, ..ProptestConfig::default() })]
 
     #[test]
     fn no_choice_of_routes_has_a_higher_total(seed: u64) {
@@ -98,7 +98,7 @@ fn ranges(world: &World, effort: Effort, exactly: bool) -> Result<(), TestCaseEr
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, max_shrink_iters: 0, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 80, max_shrink_iters: 0, ..ProptestConfig::default() })]
 
     #[test]
     fn exact_ends_are_those_of_the_completions(seed: u64) {

@@ -343,3 +343,24 @@ support:
     assert_eq!(spare("    cell: unknown\n"), (None, None));
     assert_eq!(spare("    cell: {to: public}\n"), (Some("10".into()), Some(scoring::vocab::Access::Public)));
 }
+
+/// A rule for the heaviest parts says which they are; where weights tie, each counts.
+#[rstest]
+#[case(3, 2, Some("the heaviest part: cell"))]
+#[case(2, 2, Some("the heaviest parts, which tie: cell and motor"))]
+fn the_heaviest_parts_are_named(#[case] cell: u32, #[case] motor: u32, #[case] said: Option<&str>) {
+    let text = format!(
+        "unfasten: 1
+device: {{name: T, maker: Ostrel, category: other}}
+teardown: {{place: use, skill: layman}}
+roles: {{cell: {{weight: {cell}}}, motor: {{weight: {motor}}}}}
+parts: {{cell: {{role: cell, paired: no}}, m: {{role: motor, paired: no}}}}
+actions:
+  - {{free: cell, with: PH0, loosen: screw PH0, after: []}}
+  - {{free: m, with: PH0, loosen: screw PH0, after: []}}
+"
+    );
+    let of = |id: &str| Assessment::new(&read(&text), &load_shipped(id).unwrap(), Effort::default()).heaviest_said();
+    assert_eq!(of("en-45554").as_deref(), said);
+    assert_eq!(of("eu-2023-1542-11"), None);
+}

@@ -2,6 +2,7 @@
 
 mod bench_sheets;
 mod drafts;
+mod edits;
 mod record_codes;
 mod record_hazards;
 mod record_limits;

@@ -198,7 +198,7 @@ fn what_is_destroyed_need_not_come_off() {
     assert_eq!(codes(&format!("parts: {{label: {{role: battery}}}}\n{text}")), ["never-freed"]);
     assert_eq!(
         codes(&format!("parts: {{seal: {{}}}}\n{}", text.replace("destroys: label", "destroys: lid"))),
-        ["never-freed"]
+        ["never-freed", "destroys-what-it-frees"]
     );
 }
 

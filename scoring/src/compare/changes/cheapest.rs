@@ -205,7 +205,7 @@ impl Job<'_, '_> {
                 // Where nothing moves the verdict, what moves its criteria is on the way.
                 let near = of(&weight(&tried) - &weight(&now));
                 if gain.is_negative() || gain.is_zero() && (near.is_negative() || near.is_zero()) {
-                    // What does nothing alone may do something later, as part of a whole way; those are moves of their own.
+                    // What helps only beside others is among the whole ways.
                     continue;
                 }
                 if best.as_ref().is_none_or(|(g, n, ..)| (&gain, &near) > (g, n)) {

@@ -15,10 +15,11 @@ use crate::text::fold;
 use crate::vocab::class::Words;
 use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
 
-/// Changes to a record as seen by some methods, in record order.
-pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
-    let Some(first) = studies.first() else { return Vec::new() };
-    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new() };
+/// Changes to a record as seen by some methods, in record order; and the ids of those that are not offered, because they
+/// would free a part without opening anything first.
+pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> (Vec<Change>, Vec<String>) {
+    let Some(first) = studies.first() else { return (Vec::new(), Vec::new()) };
+    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new(), kept_back: Vec::new() };
     if lister.reads(Measure::on_route) {
         for action in 0..record.actions.len() {
             lister.action(action);
@@ -28,7 +29,7 @@ pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
     lister.parts();
     lister.spares();
     lister.device();
-    lister.out
+    (lister.out, lister.kept_back)
 }
 
 struct Lister<'a, 'm> {
@@ -37,6 +38,7 @@ struct Lister<'a, 'm> {
     /// Actions, parts and roles of the record have the same indices in every case.
     case: &'a Case,
     out: Vec<Change>,
+    kept_back: Vec<String>,
 }
 
 impl Lister<'_, '_> {
@@ -196,11 +198,12 @@ impl Lister<'_, '_> {
             if name == "one of several" {
                 continue;
             }
+            let id = format!("order {path} -> without {name}");
             // A part freed without opening anything first would lie on the closed device.
             if self.opens_nothing(index, &told, thing) {
+                self.kept_back.push(id);
                 continue;
             }
-            let id = format!("order {path} -> without {name}");
             // What has to go before the one left out is left out with it, unless it is asked for itself.
             let (mut behind, mut left) = (BTreeSet::new(), BTreeSet::new());
             for action in self.case.base.actions.iter().filter(|a| a.exists) {

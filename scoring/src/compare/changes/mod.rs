@@ -133,7 +133,12 @@ pub fn distinct(changes: Vec<Change>) -> Vec<(Change, Vec<String>)> {
 
 /// Every single change some method might see, before anything is worked out; record order.
 pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
-    list::list(record, studies)
+    list::list(record, studies).0
+}
+
+/// Ids of changes that are not offered, because they would free a part without opening anything first.
+pub fn kept_back(record: &Record, studies: &[&Study<'_>]) -> Vec<String> {
+    list::list(record, studies).1
 }
 
 impl Changes {
@@ -160,6 +165,20 @@ impl Changes {
             now: before.into_iter().map(|b| b.range).collect(),
             tried,
         }
+    }
+
+    /// Puts first what buys most for its cost (by change id, 1 where not given), under the first method, then the second and
+    /// so on; what costs nothing and buys something comes before all else.
+    pub fn by_worth(&mut self, costs: &BTreeMap<String, Exact>) {
+        let worth = |t: &Tried| -> Vec<(bool, Exact)> {
+            let cost = costs.get(&t.change.id).cloned().unwrap_or_else(Exact::one);
+            let each = |e: &Effect| match e.gain_low.checked_div(&cost) {
+                Some(each) => (false, each),
+                None => (!e.gain_low.is_negative() && !e.gain_low.is_zero(), e.gain_low.clone()),
+            };
+            t.effects.iter().map(each).collect()
+        };
+        self.tried.sort_by_cached_key(|t| std::cmp::Reverse(worth(t)));
     }
 }
 

@@ -21,6 +21,10 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     let scale = &job.method.scale;
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
+        // Where weights could not be read there is no total.
+        if method.no_total().is_some() {
+            continue;
+        }
         let Some((low, high)) = reach(&method, &job.gaps, &method.root) else {
             continue;
         };

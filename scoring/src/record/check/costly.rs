@@ -51,6 +51,15 @@ fn only_by_damage(record: &Record, out: &mut Vec<Diagnostic>) {
         }
         let needed = destroying.iter().zip(&without).filter(|(_, r)| !r.achieves(name)).map(|(d, _)| *d);
         let needed: Vec<usize> = needed.collect();
+        // Said already, where what is destroyed is the part itself.
+        let own = |&d: &usize| {
+            let action = &record.actions[d];
+            let itself = |n: &&str| fold(n) == fold(name);
+            action.names().iter().any(itself) && action.destroys.iter().all(|n| fold(&n.value) == fold(name))
+        };
+        if !needed.is_empty() && needed.iter().all(own) {
+            continue;
+        }
         found.entry(if needed.is_empty() { destroying.clone() } else { needed }).or_default().push(name);
     }
     for (actions, parts) in found {

@@ -1,0 +1,136 @@
+//! Changes that help only together, on records made for it (own; what is right follows from the methods as they stand: a rule that
+//! asks for a way without heat is met when every heating on one way is gone; the worst tool of a way is no better while one
+//! of two stays).
+
+use std::collections::BTreeMap;
+
+use scoring::compare::changes::{candidates, distinct, kept_back};
+use scoring::compare::{Change, Cheapest, Requirement, cheapest, remaining};
+use scoring::exact::Exact;
+use scoring::method::{Method, load_shipped};
+use scoring::range::{Effort, Study, fitted};
+use scoring::record::Record;
+use scoring::text::{Source, Sources};
+
+fn read(text: &str) -> Record {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("test.yaml", text));
+    let read = scoring::record::read(&sources, file);
+    read.record.unwrap_or_else(|| panic!("{:#?}", read.diagnostics))
+}
+
+fn method(id: &str, record: &Record) -> Method {
+    fitted(&load_shipped(id).unwrap(), record)
+}
+
+fn offered(record: &Record, study: &Study<'_>) -> Vec<Change> {
+    distinct(candidates(record, &[study])).into_iter().map(|(change, _)| change).collect()
+}
+
+fn found(record: &Record, method: &Method, target: &str, costs: &BTreeMap<String, Exact>) -> Option<Cheapest> {
+    let study = Study::new(record, method, Effort::default());
+    cheapest(&study, &offered(record, &study), costs, &Requirement::parse(target).unwrap())
+}
+
+const TWO_HEATS: &str = "
+unfasten: 1
+device: {name: Two Heats, maker: Ostrel, category: laptop}
+teardown: {place: use, skill: layman, basis: planned}
+parts:
+  cell: {role: battery, paired: no}
+actions:
+  - {free: lid, with: [heat pad, opening pick], loosen: {fastener: film adhesive, kind: removable}, after: []}
+  - {free: cell, with: [heat pad, opening pick], loosen: {fastener: film adhesive, kind: removable}, after: lid}
+";
+
+#[test]
+fn two_heatings_go_together() {
+    let record = read(TWO_HEATS);
+    let method = method("eu-2023-1542-11", &record);
+    let set = found(&record, &method, "pass", &BTreeMap::new()).expect("a set");
+    let places: Vec<&str> = set.changes.iter().map(|c| c.path.as_str()).collect();
+    assert_eq!(places, ["actions[0].with[0]", "actions[1].with[0]"]);
+    assert_eq!(set.cost, Exact::from(2));
+    // A third heating, a third change.
+    let more = TWO_HEATS.replace(
+        "[heat pad, opening pick], loosen: {fastener: film adhesive, kind: removable}, after: lid}",
+        "[heat pad, opening pick, heat pad, hands], loosen: {fastener: film adhesive, kind: removable}, after: lid}",
+    );
+    let record = read(&more);
+    assert_eq!(found(&record, &method, "pass", &BTreeMap::new()).expect("a set").cost, Exact::from(3));
+}
+
+const PAIR: &str = "
+unfasten: 1
+device: {name: Pair, maker: Ostrel, category: other, price: 100 EUR}
+teardown: {place: use, skill: layman, basis: planned}
+roles:
+  cell: {weight: 1}
+parts:
+  pack: {role: cell, paired: no}
+actions:
+  - {free: lid, with: TR10, loosen: 2 x screw TR10, after: []}
+  - {free: pack, with: TR10, loosen: 2 x screw TR10, after: lid}
+support:
+  spare parts:
+    pack: {to: public, years: 5, price: 20 EUR, interface: standard part}
+  information: {to: public, scope: comprehensive}
+  diagnosis: none
+  return options: comprehensive
+";
+
+#[test]
+fn two_tools_that_cost_little_beat_one_promise_that_costs_much() {
+    let record = read(PAIR);
+    let method = method("en-45554", &record);
+    let study = Study::new(&record, &method, Effort::default());
+    // Every promise is dear.
+    let dear = |c: &&Change| c.id.starts_with("promise ") || c.id.starts_with("spare ");
+    let costs: BTreeMap<String, Exact> =
+        offered(&record, &study).iter().filter(dear).map(|c| (c.id.clone(), Exact::from(100))).collect();
+    let set = found(&record, &method, "score=9", &costs).expect("a set");
+    assert!(set.cost <= Exact::from(2), "{set:#?}");
+    assert!(set.changes.iter().all(|c| c.id.starts_with("tool ")), "{set:#?}");
+}
+
+/// No change lets a part lie on the closed device; its price is known all the same.
+#[test]
+fn nothing_is_freed_without_opening_anything() {
+    let record = read(PAIR);
+    let method = method("en-45554", &record);
+    let study = Study::new(&record, &method, Effort::default());
+    assert!(offered(&record, &study).iter().all(|c| !c.id.starts_with("order ")));
+    assert_eq!(kept_back(&record, &[&study]), ["order actions[1].after -> without lid"]);
+}
+
+#[test]
+fn no_change_stands_twice_and_bench_and_protection_are_among_them() {
+    let text = PAIR.replace("skill: layman", "skill: expert").replace("place: use", "place: workshop");
+    let record = read(&text);
+    let method = method("en-45554", &record);
+    let study = Study::new(&record, &method, Effort::default());
+    let all = candidates(&record, &[&study]);
+    let kept = offered(&record, &study);
+    assert!(kept.len() < all.len(), "one part: what is promised for every part is promised for it");
+    for wanted in ["skill teardown.skill -> layman", "place teardown.place -> use"] {
+        assert!(kept.iter().any(|c| c.id == wanted), "{wanted}: {:#?}", kept.iter().map(|c| &c.id).collect::<Vec<_>>());
+    }
+    let made = kept.iter().find(|c| c.id == "skill teardown.skill -> layman").unwrap().apply(&study.case);
+    let expected =
+        Study::new(&read(&text.replace("skill: expert", "skill: layman")), &method, Effort::default()).range(0);
+    assert_eq!(Study::of(made, &method, Effort::default()).range(0), expected);
+}
+
+#[test]
+fn what_no_change_lifts_is_named() {
+    // Nothing listed makes a part come off that no action frees.
+    let text =
+        TWO_HEATS.replace("  - {free: cell,", "  - {free: shelf,").replace("after: lid}", "after: lid}\nabsent: []");
+    let record = read(&text);
+    let method = method("eu-2023-1542-11", &record);
+    let study = Study::new(&record, &method, Effort::default());
+    let list = offered(&record, &study);
+    let target = Requirement::parse("pass").unwrap();
+    assert_eq!(cheapest(&study, &list, &BTreeMap::new(), &target), None);
+    assert!(!remaining(&study, &list, &target).is_empty());
+}
