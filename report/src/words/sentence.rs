@@ -368,7 +368,7 @@ fn good(facts: &Facts) -> String {
     let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && !w.glue && w.solvents.is_empty());
     let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
     match (ways.is_empty(), easy) {
-        (true, _) => "nothing costs much on the bench".to_owned(),
+        (true, _) => "nothing is lost for sure".to_owned(),
         (false, true) => format!("nothing costs much: no part takes heat or glue, none over {}", en::steps(deepest)),
         (false, false) => format!("nothing costs much: no part lies over {} deep", en::steps(deepest)),
     }
