@@ -15,7 +15,7 @@ use command_support::{program_path, text_of};
 use rstest::rstest;
 
 /// Devices in the folder; enough that making their files ready takes a while.
-const MANY: usize = 120;
+const MANY: usize = 40;
 
 /// A file of many records, each a device of its own.
 fn fleet(folder: &Path, years: u32) -> String {
