@@ -1,6 +1,7 @@
 //! Which assessments a requirement such as `score=7.0` or `class=B` is held against, and what is said of it.
 
 use scoring::compare::Requirement;
+use scoring::exact::Exact;
 use scoring::method::Method;
 use scoring::range::Assessment;
 
@@ -50,7 +51,7 @@ impl Required {
         let mut judged = Judged { met: true, why: String::new() };
         for one in asked {
             judged.met &= self.what.met(one).unwrap_or(false);
-            let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| one.show(low));
+            let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| self.said(one, low));
             let class = one.classes.as_ref().map(|[low, _]| format!(", class {low}")).unwrap_or_default();
             // A requirement is judged as if the rule bound the device, and says so where it does not, or may not.
             let said = match one.standing.day() {
@@ -64,6 +65,16 @@ impl Required {
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
         Ok(judged)
+    }
+
+    /// A low end as the method shows it; the exact one before it where the rounded figure would belie the judgement.
+    fn said(&self, one: &Assessment, low: &Exact) -> String {
+        let shown = one.show(low);
+        let belies = |asked: &Exact| Exact::parse(&shown).is_some_and(|s| (s >= *asked) != (low >= asked));
+        match &self.what {
+            Requirement::Score(asked) if belies(asked) => format!("{} (shown as {shown})", low.plain()),
+            _ => shown,
+        }
     }
 }
 

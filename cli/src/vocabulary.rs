@@ -144,5 +144,5 @@ fn of_roles(out: &mut dyn Write) -> io::Result<()> {
             listed.entry(*category).or_default().insert(role.name.clone(), said(&role.also, &more));
         }
     }
-    sections(listed, |category| category.to_string(), out)
+    sections(listed, ToString::to_string, out)
 }

@@ -168,8 +168,9 @@ pub fn held(c: &Compared<'_>) -> Vec<String> {
         }
         let part = leaf.role.as_ref().map_or_else(String::new, |r| format!(", {r}"));
         let read = &leaf.ends[0].said;
+        let least = if first.attained[0] { "" } else { "at least " };
         Some(line(&format!(
-            "{name} at {}, without it {}: {}{part} ({read})",
+            "{name} at {}, without it {least}{}: {}{part} ({read})",
             a.show(&total),
             a.show(&free),
             limit.title

@@ -280,8 +280,8 @@ mod tests {
     }
 
     /// A chunk with its checksum, by a library of its own.
-    fn chunk(name: &[u8; 4], body: &[u8]) -> Vec<u8> {
-        PngChunk::new(*name, Bytes::copy_from_slice(body)).encoder().bytes().to_vec()
+    fn chunk(name: [u8; 4], body: &[u8]) -> Vec<u8> {
+        PngChunk::new(name, Bytes::copy_from_slice(body)).encoder().bytes().to_vec()
     }
 
     const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
@@ -354,9 +354,9 @@ mod tests {
         assert_eq!(strip(stripped.bytes()).unwrap(), stripped);
         // The same in the other two kinds.
         let tiff = &exif(little, way)[EXIF.len()..];
-        let file = [PNG, &chunk(b"IHDR", &[0; 13]), &chunk(b"eXIf", tiff), &chunk(b"IEND", b"")].concat();
-        let turns = kept.map_or_else(Vec::new, |way| chunk(b"eXIf", &turned(way)));
-        let wanted = [PNG, &chunk(b"IHDR", &[0; 13]), &turns, &chunk(b"IEND", b"")].concat();
+        let file = [PNG, &chunk(*b"IHDR", &[0; 13]), &chunk(*b"eXIf", tiff), &chunk(*b"IEND", b"")].concat();
+        let turns = kept.map_or_else(Vec::new, |way| chunk(*b"eXIf", &turned(way)));
+        let wanted = [PNG, &chunk(*b"IHDR", &[0; 13]), &turns, &chunk(*b"IEND", b"")].concat();
         assert_eq!(strip(&file).unwrap().bytes(), wanted);
         let turns = kept.map_or_else(Vec::new, |way| riff(b"EXIF", &turned(way)));
         let flags = if kept.is_some() { 0x28 } else { 0x20 };
@@ -402,17 +402,18 @@ mod tests {
     fn takes_text_out_of_png_files() {
         let file = [
             PNG,
-            &chunk(b"IHDR", &[0; 13]),
-            &chunk(b"iCCP", b"name\0\0profile"),
-            &chunk(b"tEXt", b"Location\0here"),
-            &chunk(b"eXIf", b"II*"),
-            &chunk(b"IDAT", b"x"),
-            &chunk(b"IEND", b""),
+            &chunk(*b"IHDR", &[0; 13]),
+            &chunk(*b"iCCP", b"name\0\0profile"),
+            &chunk(*b"tEXt", b"Location\0here"),
+            &chunk(*b"eXIf", b"II*"),
+            &chunk(*b"IDAT", b"x"),
+            &chunk(*b"IEND", b""),
             b"more",
         ]
         .concat();
-        let profile = chunk(b"iCCP", b"name\0\0profile");
-        let wanted = [PNG, &chunk(b"IHDR", &[0; 13]), &profile, &chunk(b"IDAT", b"x"), &chunk(b"IEND", b"")].concat();
+        let profile = chunk(*b"iCCP", b"name\0\0profile");
+        let wanted =
+            [PNG, &chunk(*b"IHDR", &[0; 13]), &profile, &chunk(*b"IDAT", b"x"), &chunk(*b"IEND", b"")].concat();
         assert_eq!(strip(&file).unwrap().bytes(), wanted);
     }
 

@@ -194,14 +194,14 @@ impl Talk {
                 write!(world.out, "\n{}", hang("", &text, WIDTH))?;
                 return Ok(());
             };
-            self.show(&ask, left, world)?;
+            Self::show(&ask, left, world)?;
             if !self.hear(&ask, &record, world)? {
                 return Ok(());
             }
         }
     }
 
-    fn show(&self, ask: &Ask, left: usize, world: &mut World<'_>) -> Result<(), Failure> {
+    fn show(ask: &Ask, left: usize, world: &mut World<'_>) -> Result<(), Failure> {
         let time = ask.at.map_or_else(String::new, |s| format!(" at {}:{:02}", s / 60, s % 60));
         let place = format!("{}{time}; line {}, {}; {left} open", ask.found.words(), ask.line, ask.path);
         write!(world.out, "\n{}", hang("", &tame(&ask.question), WIDTH))?;

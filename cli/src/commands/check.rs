@@ -155,7 +155,10 @@ fn lacking(
     let method = tame(&assessment.method.id.value);
     let count = assessment.unknowns.len();
     writeln!(world.out)?;
-    let head = if count == 0 {
+    let head = if count > 0 && assessment.method.no_total().is_some() {
+        let (open, device) = (plural(count, "fact"), tame(&record.device.name.value));
+        format!("{method} still lacks {open} in {} ({device}); it gives no total, whatever they are:", tame(name))
+    } else if count == 0 {
         format!("{method} lacks nothing in {}: every fact it reads is settled.", tame(name))
     } else if assessment.settled() {
         let open = plural(count, "fact");
@@ -198,7 +201,8 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
 /// Both verdicts of a method, the bench verdict first, each with what it is without the bench sheet.
 pub(super) fn verdicts(record: &Record, full: &Assessment, chosen: &Chosen) -> String {
     let range = |a: &Assessment| {
-        let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "does not apply".to_owned(), |v| a.show(v));
+        let nothing = if a.method.no_total().is_some() { "no total" } else { "does not apply" };
+        let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| nothing.to_owned(), |v| a.show(v));
         let (low, high) = (show(&a.root.low), show(&a.root.high));
         if low == high { low } else { format!("{low} to {high}") }
     };

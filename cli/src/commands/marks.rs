@@ -60,9 +60,12 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         let id = &chosen.method.id.value;
         let message = format!("sheet `{}`: method {id} is not for a {}", sheet.name, sheet.category);
         found.push(
-            Diagnostic::error("wrong-value", sheet.span, message)
-                .because("It has no rows for this category.")
-                .mend(format!("it is for: {}", scope.iter().map(|c| c.word()).collect::<Vec<_>>().join(", "))),
+            Diagnostic::error("wrong-value", sheet.span, message).because("It has no rows for this category.").mend(
+                format!(
+                    "it is for: {}",
+                    scope.iter().map(scoring::vocab::Category::word).collect::<Vec<_>>().join(", ")
+                ),
+            ),
         );
     }
     in_file_order(&mut found);

@@ -46,7 +46,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
         match arguments.format {
             UnknownsFormat::Json => {
-                out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness }))
+                out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness }));
             }
             _ => {
                 told(&guide, &study, &method, &record, &sources, world.out)?;
@@ -72,10 +72,10 @@ fn table(record: &Record, sources: &Sources, method: &Method, out: &mut dyn Show
     Ok(())
 }
 
-/// `4.0 to 9.5`, `class D to B`.
+/// `4.0 to 9.5`, `class D to B`, `no total`.
 pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> String {
     let range = match shown {
-        [low, high] if low.is_empty() && high.is_empty() => "does not apply".to_owned(),
+        [low, high] if low.is_empty() && high.is_empty() => "no total".to_owned(),
         [low, high] if low == high => low.clone(),
         [low, high] if [low.as_str(), high] == ["fail", "pass"] => "not settled".to_owned(),
         [low, high] => format!("{low} to {high}"),

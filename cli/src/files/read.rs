@@ -78,8 +78,8 @@ impl Within {
             return if real.starts_with(&folder) { Ok(real) } else { Err(outside()) };
         }
         // Not there: the nearest folder above it that is tells whether that may be said.
-        let there = path.ancestors().skip(1).map(|a| if a.as_os_str().is_empty() { Path::new(".") } else { a });
-        let above = there.filter_map(|a| fs::canonicalize(a).ok()).next();
+        let mut there = path.ancestors().skip(1).map(|a| if a.as_os_str().is_empty() { Path::new(".") } else { a });
+        let above = there.find_map(|a| fs::canonicalize(a).ok());
         if above.is_some_and(|a| a.starts_with(&folder)) { Ok(path.to_owned()) } else { Err(outside()) }
     }
 }

@@ -207,22 +207,30 @@ fn cause(
     })
 }
 
-/// The limit that binds the verdict, the lowest one where several do.
+/// The limit that binds the verdict, the lowest one where several do. A limit further down holds the verdict too where all
+/// above it is one of one: of a bench verdict, the limits of the bench.
 fn limit(a: &Assessment) -> Option<Limit> {
-    let (cap, _) = a
-        .root
-        .children
-        .split_first()
-        .filter(|_| matches!(a.root.kind, GradedKind::Group(scoring::method::Combine::Cap)))?;
-    let takes = [0, 1].map(|e| match (&cap.ends[e].points, &a.root.ends[e].points) {
-        (Some(of), Some(left)) => of - left,
-        _ => Exact::zero(),
-    });
-    let binds = [0, 1].map(|e| !takes[e].is_zero());
+    let mut node = &a.root;
+    let (takes, binds) = loop {
+        let first = node.children.first()?;
+        if matches!(node.kind, GradedKind::Group(scoring::method::Combine::Cap)) {
+            let takes = [0, 1].map(|e| match (&first.ends[e].points, &node.ends[e].points) {
+                (Some(of), Some(left)) => of - left,
+                _ => Exact::zero(),
+            });
+            let binds = [0, 1].map(|e| !takes[e].is_zero());
+            if binds.contains(&true) {
+                break (takes, binds);
+            }
+        } else if node.children.len() != 1 {
+            return None;
+        }
+        node = first;
+    };
     let end = binds.iter().position(|b| *b)?;
-    let id = decides(&a.root, end)?;
+    let id = decides(node, end)?;
     let mut roles: Vec<String> = Vec::new();
-    let mut leaf = a.root.children.iter().find(|c| c.id == id)?;
+    let mut leaf = node.children.iter().find(|c| c.id == id)?;
     collect(leaf, end, &mut roles);
     while let Some(next) = decides(leaf, end).and_then(|id| leaf.children.iter().find(|c| c.id == id)) {
         leaf = next;

@@ -88,10 +88,16 @@ pub enum SpareAsk {
 /// Which promise for the device.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PromiseAsk {
-    /// Repair information.
-    Information,
+    /// Who gets repair information.
+    InformationTo,
+    /// What repair information costs.
+    InformationCost,
+    /// How much repair information there is.
+    InformationScope,
     /// Updates.
     Updates,
+    /// Security updates.
+    SecurityUpdates,
     /// Diagnosis.
     Diagnosis,
     /// Taking back.
@@ -100,7 +106,11 @@ pub enum PromiseAsk {
     Data,
     /// Reset.
     Reset,
-    /// Endurance of battery or keys, ingress protection.
+    /// Cycles and capacity of the battery.
+    Battery,
+    /// Protection against dust and water.
+    Ingress,
+    /// Endurance of keys and sockets.
     Endurance,
 }
 
@@ -199,16 +209,21 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
             fills(list),
         ),
         Edit::Support(fact) => match fact {
-            SupportFact::InformationTo(_) | SupportFact::InformationFree(_) | SupportFact::InformationScope(_) => {
-                Asks::Promise(PromiseAsk::Information)
-            }
-            SupportFact::Updates(_) | SupportFact::SecurityUpdates(_) => Asks::Promise(PromiseAsk::Updates),
+            SupportFact::InformationTo(_) => Asks::Promise(PromiseAsk::InformationTo),
+            SupportFact::InformationFree(_) => Asks::Promise(PromiseAsk::InformationCost),
+            SupportFact::InformationScope(_) => Asks::Promise(PromiseAsk::InformationScope),
+            SupportFact::Updates(_) => Asks::Promise(PromiseAsk::Updates),
+            SupportFact::SecurityUpdates(_) => Asks::Promise(PromiseAsk::SecurityUpdates),
             SupportFact::Diagnosis(_) => Asks::Promise(PromiseAsk::Diagnosis),
             SupportFact::Returns(_) => Asks::Promise(PromiseAsk::Returns),
             SupportFact::Data(_) => Asks::Promise(PromiseAsk::Data),
             SupportFact::Reset(_) => Asks::Promise(PromiseAsk::Reset),
             SupportFact::Mark(..) => Asks::Other,
-            _ => Asks::Promise(PromiseAsk::Endurance),
+            SupportFact::BatteryCycles(_) | SupportFact::Capacity500(_) | SupportFact::Capacity1000(_) => {
+                Asks::Promise(PromiseAsk::Battery)
+            }
+            SupportFact::IngressDust(_) | SupportFact::IngressWater(_) => Asks::Promise(PromiseAsk::Ingress),
+            SupportFact::Endurance(..) => Asks::Promise(PromiseAsk::Endurance),
         },
         _ => Asks::Other,
     }

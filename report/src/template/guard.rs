@@ -11,7 +11,7 @@ pub(super) fn joined_at(text: &str) -> Option<usize> {
             b"{#" => Some(text[inner..].find("#}").map_or(text.len(), |n| inner + n + 2)),
             b"{%" if raw(&text[inner..]) => Some(text[inner..].find("endraw").map_or(text.len(), |n| inner + n)),
             b"{{" | b"{%" => {
-                let close = if bytes[at + 1] == b'{' { b"}}" } else { b"%}" };
+                let close = if bytes[at + 1] == b'{' { *b"}}" } else { *b"%}" };
                 match expression(text, inner, close) {
                     Ok(end) => Some(end),
                     Err(plus) => return Some(1 + text[..plus].matches('\n').count()),
@@ -29,11 +29,11 @@ fn raw(text: &str) -> bool {
 }
 
 /// Where an expression ends, or the `+` in it that has no number beside it.
-fn expression(text: &str, start: usize, close: &[u8; 2]) -> Result<usize, usize> {
+fn expression(text: &str, start: usize, close: [u8; 2]) -> Result<usize, usize> {
     let bytes = text.as_bytes();
     let mut at = start;
     while at < bytes.len() {
-        if bytes[at..].starts_with(close) {
+        if bytes[at..].starts_with(&close) {
             return Ok(at + 2);
         }
         match bytes[at] {
@@ -44,7 +44,7 @@ fn expression(text: &str, start: usize, close: &[u8; 2]) -> Result<usize, usize>
                 }
             }
             // Beside a delimiter it is about white space.
-            b'+' if at > start && !bytes[at + 1..].starts_with(close) && !beside_a_number(text, at) => return Err(at),
+            b'+' if at > start && !bytes[at + 1..].starts_with(&close) && !beside_a_number(text, at) => return Err(at),
             _ => {}
         }
         at += 1;

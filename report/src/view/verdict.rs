@@ -47,8 +47,9 @@ pub(super) fn assessed(
         (false, false) => format!("{low} to {high}"),
     };
     let verdict = a.method.scale.verdict;
-    let range = if verdict { a.standing.said(&range) } else { range };
     let scores = a.root.low.is_some() || a.root.high.is_some();
+    // What doesn't apply anyway needs no day.
+    let range = if verdict && scores { a.standing.said(&range) } else { range };
     let points = scores && !verdict;
     let out_of = if points { format!("of {}", a.method.scale.high.plain()) } else { String::new() };
     let [class_low, class_high] = a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);

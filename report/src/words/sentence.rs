@@ -63,7 +63,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
         (Shape::Cause, heads, roles)
     } else if many {
         let mut deep: Vec<(&PartFact, u32)> = facts.parts.iter().filter_map(|p| Some((p, p.steps[1]?))).collect();
-        deep.sort_by(|a, b| b.1.cmp(&a.1));
+        deep.sort_by_key(|(_, steps)| std::cmp::Reverse(*steps));
         let mut said: Vec<String> = Vec::new();
         let mut roles = Vec::new();
         for (i, (part, n)) in deep.iter().take(2).enumerate() {

@@ -159,7 +159,7 @@ impl Job<'_, '_> {
     /// Means and sums, nested ones opened up: what hangs on one part is added up route by route.
     fn linear(&self, node: usize, open: &Open) -> Option<Exact> {
         let mut atoms: Vec<(Exact, usize)> = Vec::new();
-        if !self.atoms(node, &Exact::one(), open, &mut atoms) {
+        if !self.atoms(node, &Exact::one(), &mut atoms) {
             return None;
         }
         let mut total = Exact::zero();
@@ -194,7 +194,7 @@ impl Job<'_, '_> {
     }
 
     /// What is added up below a linear node, with its share; false where everything is left out.
-    fn atoms(&self, node: usize, share: &Exact, open: &Open, out: &mut Vec<(Exact, usize)>) -> bool {
+    fn atoms(&self, node: usize, share: &Exact, out: &mut Vec<(Exact, usize)>) -> bool {
         let PlanKind::Group(how @ (Combine::Mean | Combine::Sum), children) = &self.plan.nodes[node].kind else {
             out.push((share.clone(), node));
             return true;
@@ -211,7 +211,7 @@ impl Job<'_, '_> {
                 Combine::Mean => (share * weight(c)).checked_div(&sum).unwrap_or_else(Exact::zero),
                 _ => share * weight(c),
             };
-            self.atoms(c, &part, open, out);
+            self.atoms(c, &part, out);
         }
         !there.is_empty()
     }

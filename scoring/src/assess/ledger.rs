@@ -104,11 +104,12 @@ pub fn reasons(device: &Complete, step: &Step) -> Vec<&'static str> {
     if step.change && !step.coincides {
         why.push("change of tool");
     }
+    // Short, since a terminal has 16 columns for a reason beside the numbers.
     match step.at_once {
         0 => {}
-        1 => why.push("two tools at once"),
-        2 => why.push("three tools at once"),
-        _ => why.push("several tools at once"),
+        1 => why.push("2 tools at once"),
+        2 => why.push("3 tools at once"),
+        _ => why.push("more at once"),
     }
     if step.ends {
         let tools = used(device, step.action, step.operation, step.way).unwrap_or_default();

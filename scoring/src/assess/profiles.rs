@@ -112,7 +112,7 @@ fn asked<'p>(plan: &Plan<'p>, router: &Router<'_>, thing: Thing) -> Vec<Asked<'p
 
 /// Those that no other beats or equals with a lesser key.
 fn unbeaten(mut found: Vec<Candidate>) -> Vec<Candidate> {
-    found.sort_by(|a, b| a.key.cmp(&b.key));
+    found.sort_by_key(|a| a.key);
     let mut out: Vec<Candidate> = Vec::new();
     for one in found {
         if !out.iter().any(|o| covers(&o.points, &one.points)) {
@@ -361,7 +361,7 @@ impl<'a, 'd> Job<'a, 'd> {
             let near = self.near(&on_route);
             let Some(at) = near.iter().position(|(a, _)| !bad_ways(*a).is_empty()) else { return Vec::new() };
             let mut out = vec![ban(&bad_ways(near[at].0))];
-            out.extend(self.path(&near, at).map(|a| ban(&[action(a)])));
+            out.extend(Self::path(&near, at).map(|a| ban(&[action(a)])));
             return out;
         }
         match measure {
@@ -373,7 +373,7 @@ impl<'a, 'd> Job<'a, 'd> {
                 let mut out = Vec::new();
                 for at in (0..near.len()).filter(|&at| self.glued(near[at].0) > 0) {
                     out.push(ban(&[action(near[at].0)]));
-                    out.extend(self.path(&near, at).map(|a| ban(&[action(a)])));
+                    out.extend(Self::path(&near, at).map(|a| ban(&[action(a)])));
                 }
                 out
             }
@@ -409,7 +409,7 @@ impl<'a, 'd> Job<'a, 'd> {
     }
 
     /// The actions between one at the part and the freeing action, that one included.
-    fn path<'n>(&self, near: &'n [(usize, Option<usize>)], at: usize) -> impl Iterator<Item = usize> + use<'n> {
+    fn path(near: &[(usize, Option<usize>)], at: usize) -> impl Iterator<Item = usize> + '_ {
         std::iter::successors(near[at].1, |&p| near[p].1).map(|p| near[p].0)
     }
 }

@@ -117,7 +117,7 @@ fn gain(before: &Range, after: &Range) -> [Exact; 2] {
 /// mending one thing.
 fn told_once(record: &Record, study: &Study<'_>, mut found: Vec<(Cause, Mend)>) -> Vec<(Cause, Mend)> {
     // Stable: actions stand before parts, so that of two equal ones the more specific is told.
-    found.sort_by(|(a, _), (b, _)| sides(b).cmp(&sides(a)));
+    found.sort_by_key(|(cause, _)| std::cmp::Reverse(sides(cause)));
     let roles_of = |action: usize| -> Vec<&str> {
         let frees = |thing| study.case.base.actions.get(action).is_some_and(|a| a.frees.contains(&thing));
         let slots = study.plan.slots.iter().filter(|s| s.weight.is_some());
@@ -239,7 +239,7 @@ pub fn promises(record: &Record, method: &Method, effort: Effort) -> Vec<Cause> 
     let gains = side_by_side(&list, worth);
     let mut out: Vec<Cause> = list.into_iter().zip(gains).map(|((of, _), gain)| Cause { of, gain }).collect();
     out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
-    out.sort_by(|a, b| sides(b).cmp(&sides(a)));
+    out.sort_by_key(|cause| std::cmp::Reverse(sides(cause)));
     out
 }
 

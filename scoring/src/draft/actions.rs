@@ -284,15 +284,15 @@ impl Sorter {
                 return false;
             }
         }
-        if let Some(current) = self.current.as_mut().filter(|c| c.name.is_none()) {
-            if off || clause.holder.as_ref() == Some(&name) {
-                current.call(&name);
-                if off {
-                    current.came_off(clause.cues.1);
-                }
-                self.swallow = false;
-                return true;
+        if let Some(current) = self.current.as_mut().filter(|c| c.name.is_none())
+            && (off || clause.holder.as_ref() == Some(&name))
+        {
+            current.call(&name);
+            if off {
+                current.came_off(clause.cues.1);
             }
+            self.swallow = false;
+            return true;
         }
         let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
         self.close();
@@ -386,37 +386,39 @@ impl Sorter {
             return;
         }
         // Something loosened behind a part that is off belongs to what comes next.
-        if let Some(current) = &mut self.current {
-            if current.off && !named {
-                current.since_off += 1;
-                let counted = clause.spots.iter().any(|s| {
-                    !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb)
-                });
-                let late = current.since_off > 2 || current.has_fasteners();
-                let only_hands = clause
-                    .spots
+        if let Some(current) = &mut self.current
+            && current.off
+            && !named
+        {
+            current.since_off += 1;
+            let counted = clause
+                .spots
+                .iter()
+                .any(|s| !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb));
+            let late = current.since_off > 2 || current.has_fasteners();
+            let only_hands = clause
+                .spots
+                .iter()
+                .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
+            let known = clause.spots.iter().all(|s| match &s.what {
+                What::Fastener { name, count, .. } => current.knows(name, *count),
+                _ => true,
+            });
+            let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+            if works && (late || driven) && !(only_hands && current.since_off <= 1) {
+                let broke = clause
+                    .tokens
                     .iter()
-                    .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
-                let known = clause.spots.iter().all(|s| match &s.what {
-                    What::Fastener { name, count, .. } => current.knows(name, *count),
-                    _ => true,
-                });
-                let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
-                if works && (late || driven) && !(only_hands && current.since_off <= 1) {
-                    let broke = clause
-                        .tokens
-                        .iter()
-                        .any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
-                    if known || broke {
-                        self.aside(clause, Aside::Twice);
-                        return;
-                    }
-                    if counted && !says.would && !says.question {
-                        self.close();
-                    } else {
-                        self.aside(clause, Aside::Mentioned);
-                        return;
-                    }
+                    .any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                if known || broke {
+                    self.aside(clause, Aside::Twice);
+                    return;
+                }
+                if counted && !says.would && !says.question {
+                    self.close();
+                } else {
+                    self.aside(clause, Aside::Mentioned);
+                    return;
                 }
             }
         }
@@ -432,10 +434,10 @@ impl Sorter {
             return;
         }
         let corrected = current.hear(clause, &mut self.last_drive);
-        if let Some(Off::It { plug }) = clause.off {
-            if !says.would {
-                current.it_came_off(plug, clause.cues.1);
-            }
+        if let Some(Off::It { plug }) = clause.off
+            && !says.would
+        {
+            current.it_came_off(plug, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
         for cue in corrected {

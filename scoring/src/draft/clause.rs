@@ -278,7 +278,7 @@ fn leads(tokens: &[Token], at: usize) -> bool {
             "to" => matches!(two, "on" | "over" | "back" | "moving" | "down" | "come" | "comes" | "up"),
             "for" => matches!(two, "as" | "now" | "on" | "go"),
             "about" => matches!(two, "what" | "how"),
-            "on" | "in" => before == 1 && false,
+            "on" | "in" => false,
             w => !LISTS.prepositions.contains(w),
         };
         if !led && !stands_apart {

@@ -8,7 +8,7 @@ use crate::text::{Source, csv};
 /// What kind of text it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// WebVTT or SubRip captions.
+    /// `WebVTT` or `SubRip` captions.
     Captions,
     /// Notes, a line each, with or without times.
     Notes,
@@ -107,7 +107,7 @@ fn captions(text: &str) -> Vec<RawCue> {
         if let Some((start, end)) = timing(line) {
             if let Some(last) = out.last_mut().filter(|_| open) {
                 let number = last.lines.last().is_some_and(|l| l.trim().bytes().all(|b| b.is_ascii_digit()));
-                if behind_blank && !blank || number && !blank {
+                if !blank && (behind_blank || number) {
                     last.lines.pop();
                 }
             }
@@ -228,7 +228,7 @@ mod tests {
         cues.into_iter().map(|c| (c.start, c.lines.join(" / "), c.line)).collect()
     }
 
-    /// Times as WebVTT (W3C, "WebVTT timestamp": hours optional) and SubRip (comma before milliseconds) write them.
+    /// Times as `WebVTT` (W3C, "`WebVTT` timestamp": hours optional) and `SubRip` (comma before milliseconds) write them.
     #[rstest]
     #[case("00:00:03.360", Some(3_360))]
     #[case("02:03,500", Some(123_500))]

@@ -39,10 +39,12 @@ pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) 
 /// A drive that starts at a word: its name and one past its last word.
 pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
     let text = &tokens[at].text;
-    if text.len() >= 2 && text.bytes().any(|b| b.is_ascii_digit()) && text.starts_with(['p', 't', 'h']) {
-        if let Some(found) = drive(text) {
-            return Some((found.name, at + 1));
-        }
+    if text.len() >= 2
+        && text.bytes().any(|b| b.is_ascii_digit())
+        && text.starts_with(['p', 't', 'h'])
+        && let Some(found) = drive(text)
+    {
+        return Some((found.name, at + 1));
     }
     // "Double zero" alone is the small cross recess, as the trade says it.
     if matches!(text.as_str(), "double" | "triple") {
@@ -77,15 +79,15 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             }
             if let Some((name, to)) =
                 tokens.get(next).filter(|t| t.text.len() >= 2).and_then(|t| drive(&t.text)).map(|d| (d.name, next + 1))
+                && word.prefix.as_deref().is_some_and(|p| name.starts_with(p))
             {
-                if word.prefix.as_deref().is_some_and(|p| name.starts_with(p)) {
-                    return Some((name, to));
-                }
+                return Some((name, to));
             }
-            if word.prefix.as_deref() == Some("T") && tokens.get(next).is_some_and(|t| t.text == "t") {
-                if let Some(found) = drive_at(tokens, next) {
-                    return Some(found);
-                }
+            if word.prefix.as_deref() == Some("T")
+                && tokens.get(next).is_some_and(|t| t.text == "t")
+                && let Some(found) = drive_at(tokens, next)
+            {
+                return Some(found);
             }
         }
         let bare = match (word.prefix.as_deref(), &*word.said) {

@@ -114,10 +114,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
         };
         let words = Quote { at: at.map(|(a, _)| a), words: value("words").to_owned() };
         match &*fold(value("use")) {
-            "drop" => {
-                dropped.push(words);
-                continue;
-            }
+            "drop" => dropped.push(words),
             "keep" => match row(&value, at, words) {
                 Ok(row) => sheet.rows.push(row),
                 Err((column, message, mend)) => {

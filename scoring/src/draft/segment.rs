@@ -263,12 +263,12 @@ impl Segment {
             self.rests_on.clear();
         }
         let would = says.would || says.not_attempted || self.declined || self.told;
-        if says.same_tool {
-            if let Some(drive) = last.clone() {
-                self.drive = Some(drive.clone());
-                self.tool(drive, would);
-                self.rests_on.extend(all.clone());
-            }
+        if says.same_tool
+            && let Some(drive) = last.clone()
+        {
+            self.drive = Some(drive.clone());
+            self.tool(drive, would);
+            self.rests_on.extend(all.clone());
         }
         self.corrects = if says.corrects { 3 } else { self.corrects.saturating_sub(1) };
         self.differs = if says.differs { 3 } else { self.differs.saturating_sub(1) };
@@ -428,7 +428,7 @@ impl Segment {
                     && known.what.count == Count::Is(1)
                     && adds =>
             {
-                known.what.count = Count::Is(2)
+                known.what.count = Count::Is(2);
             }
             Some(known) => {
                 // "One snap, two snaps" tallies: the larger number stands, unless it is taken back or a span is said.
@@ -512,7 +512,7 @@ impl Segment {
             Status::Done => self.off || !(plugs || is_cable(&name)),
             _ => true,
         };
-        let settled = self.off || self.plug_off || self.listed && (self.live() || self.nothing) || self.nothing;
+        let settled = self.off || self.plug_off || self.nothing || self.listed && self.live();
         if status == Status::Done && !settled && fasteners.is_empty() {
             return None;
         }

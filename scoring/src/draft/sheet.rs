@@ -102,10 +102,9 @@ impl Draft {
         let mut quote = self.quote(cue);
         if let Some(before) =
             cue.checked_sub(1).filter(|_| quote.words.split_whitespace().count() < SHORT).map(|c| self.quote(c))
+            && !before.words.is_empty()
         {
-            if !before.words.is_empty() {
-                quote = Quote { at: before.at, words: format!("{} {}", before.words, quote.words) };
-            }
+            quote = Quote { at: before.at, words: format!("{} {}", before.words, quote.words) };
         }
         quote
     }

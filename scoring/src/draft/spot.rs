@@ -293,11 +293,11 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let named =
             out.iter().any(|s| matches!(s.what, What::Fastener { .. }) && s.from >= spot.to && s.from - spot.to < 4);
         let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
-        if let (true, false, Some(n)) = (counts, named, tokens[at].number) {
-            if take(taken, at, at + 1) {
-                let what = What::Fastener { name: "screw", count: Count::Is(n), of: String::new(), verb: false };
-                found.push(Spot { from: at, to: at + 1, what, denied: denied(tokens, at) });
-            }
+        if let (true, false, Some(n)) = (counts, named, tokens[at].number)
+            && take(taken, at, at + 1)
+        {
+            let what = What::Fastener { name: "screw", count: Count::Is(n), of: String::new(), verb: false };
+            found.push(Spot { from: at, to: at + 1, what, denied: denied(tokens, at) });
         }
     }
     out.extend(found);

@@ -184,6 +184,7 @@ impl Assessment {
         let Range { attained, reached, .. } = range;
         drop(study);
         Self {
+            method,
             root,
             ends,
             attained,
@@ -196,7 +197,6 @@ impl Assessment {
             proved,
             roles,
             standing,
-            method,
         }
     }
 

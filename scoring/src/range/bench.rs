@@ -109,9 +109,12 @@ impl Builder<'_> {
                 Known::Between(..) | Known::Unknown if work.single => self.one_tool(at, operation, untried),
                 Known::Between(..) | Known::Unknown => self.any_work(at, operation, untried),
             };
-            let question = || match work.single {
-                true => format!("Which tool does `{}` take?", action.id),
-                false => format!("Which tools does `{}` take, one after the other?", action.id),
+            let question = || {
+                if work.single {
+                    format!("Which tool does `{}` take?", action.id)
+                } else {
+                    format!("Which tools does `{}` take, one after the other?", action.id)
+                }
             };
             self.ask(&fact.path, fact.span, question, Touches::Routes(vec![at]), answers);
         }
@@ -196,9 +199,12 @@ impl Builder<'_> {
             }
             let counts =
                 settled.into_iter().map(|(n, label)| Answer { label, edits: vec![Edit::Count(at, slot, n)] }).collect();
-            let question = || match loosened.perhaps {
-                true => format!("Does `{}` open the {} too?", action.id, loosened.text),
-                false => format!("How many times does `{}` open: {}?", action.id, loosened.text),
+            let question = || {
+                if loosened.perhaps {
+                    format!("Does `{}` open the {} too?", action.id, loosened.text)
+                } else {
+                    format!("How many times does `{}` open: {}?", action.id, loosened.text)
+                }
             };
             self.ask(&loosened.count.path, loosened.count.span, question, Touches::Routes(vec![at]), counts);
             let kinds = match &loosened.kind.known {

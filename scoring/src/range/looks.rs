@@ -271,12 +271,18 @@ struct Wild {
     things: BTreeSet<Thing>,
     /// Roles as filled of which anything may hold.
     fills: BTreeSet<usize>,
+    /// Roles as filled that anything may be promised for.
+    spares: BTreeSet<usize>,
     /// So may it for the device.
     support: bool,
 }
 
 impl Wild {
     fn note(&mut self, edit: &Edit) {
+        if let Edit::Spare(fills, _) = edit {
+            self.spares.extend(fills.iter().copied());
+            return;
+        }
         let mut touched = super::edit::Touched::default();
         edit.touches(&mut touched);
         self.fills.extend(touched.fills);
@@ -305,7 +311,8 @@ impl Reader<'_, '_> {
         // A part that isn't there is offered for all a ladder asks.
         let there = if high { self.without } else { self.device };
         let whole = || {
-            if self.wild.support || **measure == Measure::SparesOffered && !self.wild.fills.is_empty() {
+            let promised = self.wild.fills.is_empty() && self.wild.spares.is_empty();
+            if self.wild.support || **measure == Measure::SparesOffered && !promised {
                 return Some(utmost.clone());
             }
             Some(device_points(plan, leaf, there))
@@ -348,13 +355,14 @@ impl Reader<'_, '_> {
     fn of_fill(&self, leaf: usize, fill: usize, high: bool, each: bool) -> Option<Exact> {
         let (of, plan) = (self.of, self.of.plan);
         let PlanKind::Leaf(measure, ..) = &plan.nodes[leaf].kind else { return None };
-        if self.wild.fills.contains(&fill) {
+        if self.wild.fills.contains(&fill) || self.wild.spares.contains(&fill) && !measure.on_route() {
             return None;
         }
         let thing = self.device.fills[fill].thing;
         if !measure.on_route() {
-            // What else the piece does may hang on parts that may be missing.
-            if **measure == Measure::Bundling && !self.wild.open.is_empty() {
+            // What else the piece does may hang on roles that it may not have.
+            let same = |f: &usize| *f != fill && self.device.fills[*f].thing == thing;
+            if **measure == Measure::Bundling && self.wild.open.iter().any(same) {
                 return None;
             }
             let unread = PartRoute::unread(self.device, thing);
@@ -371,7 +379,9 @@ impl Reader<'_, '_> {
         }
         // The verdict may be served by another route, in this completion or in another.
         let bearing = &of.ground.bearing;
-        let moved = bearing.parts.get(&thing).is_some_and(|list| !list.is_empty());
+        // That a part comes off undamaged holds on every route that may be scored, if it does on one.
+        let alike = **measure == Measure::Reachable && !plan.method.steps.destructive_scored;
+        let moved = !alike && bearing.parts.get(&thing).is_some_and(|list| !list.is_empty());
         // With one way at most it is the same in all completions, but for what is better or worse on it.
         if moved && bearing.choices.get(&thing).copied().unwrap_or(true) || profiles.most.is_some() {
             return None;

@@ -7,12 +7,15 @@ use super::assessment::{class_of, show};
 use super::bound::Side;
 use super::case::Case;
 use super::ends::{End, end};
-use super::looks::{Ground, Looker};
+use super::looks::{Ground, Looker, Pick};
 use crate::assess::{Kept, Plan};
 use crate::exact::Exact;
 use crate::method::Method;
 use crate::record::Record;
 use crate::route::Limits;
+
+/// Completions that are gone through for the rows below a verdict; past them these are bounds.
+const COMPLETIONS: u64 = 64;
 
 /// How much work an assessment may take, counted so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -100,6 +103,7 @@ pub struct Study<'m> {
     ground: Arc<Ground>,
     ends: OnceLock<Box<[End; 2]>>,
     nodes: OnceLock<Nodes>,
+    bounds: OnceLock<Nodes>,
 }
 
 /// What every node comes to over all completions.
@@ -128,7 +132,7 @@ impl<'m> Study<'m> {
     pub fn keeping(case: Case, method: &'m Method, effort: Effort, kept: &Kept) -> Self {
         let plan = Plan::new(method, &case.base, &case.own_roles);
         let ground = Arc::new(Ground::new(&plan, &case, kept));
-        Self { case, plan, effort, ground, ends: OnceLock::new(), nodes: OnceLock::new() }
+        Self { case, plan, effort, ground, ends: OnceLock::new(), nodes: OnceLock::new(), bounds: OnceLock::new() }
     }
 
     /// The same method, another case that differs by a few edits: one of `many` that are looked at, which share the work
@@ -147,7 +151,7 @@ impl<'m> Study<'m> {
 
     /// Whether some leaf may be left out in some completion and not in others.
     pub fn may_leave_out(&self) -> bool {
-        self.plan.leaves().any(|l| self.nodes().optional[l] && self.nodes().ends[l][1].is_some())
+        self.plan.leaves().any(|l| self.bounds().optional[l] && self.bounds().ends[l][1].is_some())
     }
 
     /// The method.
@@ -174,7 +178,57 @@ impl<'m> Study<'m> {
         self.nodes.get_or_init(|| self.all_nodes())
     }
 
+    /// Every node over all completions, where there are few of them.
+    fn gone_through(&self) -> Option<Nodes> {
+        let bearing: BTreeSet<usize> = self.ground.bearing.leaves.values().flatten().copied().collect();
+        let answers = |u: usize| self.case.unknowns[u].answers.len();
+        let many = bearing.iter().try_fold(1_u64, |n, &u| n.checked_mul(answers(u) as u64))?;
+        if bearing.is_empty() || many > COMPLETIONS.min(self.effort.looks) {
+            return None;
+        }
+        let looker = self.looker();
+        let mut choice = vec![0; self.case.unknowns.len()];
+        let (mut seen, mut states) = (Vec::new(), 0);
+        loop {
+            let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
+            let look = looker.look(&picks, false);
+            states += look.states;
+            if states > self.effort.pool {
+                return None;
+            }
+            seen.push(look.evaluated?);
+            // The next one, as a counter goes on.
+            let Some(&next) = bearing.iter().find(|&&u| choice[u] + 1 < answers(u)) else { break };
+            bearing.iter().take_while(|&&u| u != next).for_each(|&u| choice[u] = 0);
+            choice[next] += 1;
+        }
+        let mut out = Nodes { ends: Vec::new(), attained: Vec::new(), optional: Vec::new() };
+        for node in 0..self.plan.nodes.len() {
+            let low = seen.iter().filter_map(|e| e.values[node].clone()).min();
+            let high = seen.iter().filter_map(|e| e.most[node].clone()).max();
+            let has = |value: &Option<Exact>| seen.iter().any(|e| e.values[node] == *value && e.most[node] == *value);
+            out.attained.push([has(&low), has(&high)]);
+            out.optional.push(seen.iter().any(|e| e.values[node].is_none()));
+            out.ends.push([low, high]);
+        }
+        Some(out)
+    }
+
     fn all_nodes(&self) -> Nodes {
+        let mut out = self.gone_through().unwrap_or_else(|| self.bounds().clone());
+        // The verdict itself is known better.
+        let ends = self.ends();
+        out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
+        out.attained[0] = [ends[0].attained, ends[1].attained];
+        out
+    }
+
+    /// Every node by itself, whatever the routes chosen: cheap, and what many cases side by side are held against.
+    fn bounds(&self) -> &Nodes {
+        self.bounds.get_or_init(|| self.all_bounds())
+    }
+
+    fn all_bounds(&self) -> Nodes {
         let ends = self.ends();
         let count = self.plan.nodes.len();
         // Without anything open there is one completion.
@@ -192,17 +246,14 @@ impl<'m> Study<'m> {
             attained: Vec::with_capacity(count),
             optional: (0..count).map(|n| sides[0][n].optional || sides[1][n].optional).collect(),
         };
-        for node in 0..count {
-            let both: [Option<Exact>; 2] = [sides[0][node].value.clone(), sides[1][node].value.clone()];
+        for (node, (low, high)) in sides[0].iter().zip(&sides[1]).enumerate() {
+            let both: [Option<Exact>; 2] = [low.value.clone(), high.value.clone()];
             let has = |value: &Option<Exact>| {
                 ends.iter().any(|e| e.evaluated.values[node] == *value && e.evaluated.most[node] == *value)
             };
             out.attained.push([has(&both[0]), has(&both[1])]);
             out.ends.push(both);
         }
-        // The verdict itself is known better.
-        out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
-        out.attained[0] = [ends[0].attained, ends[1].attained];
         out
     }
 
@@ -239,8 +290,9 @@ impl<'m> Study<'m> {
         self.ground.bearing.leaves.get(&leaf).map_or(&[], Vec::as_slice)
     }
 
-    /// Lowest and highest points of every leaf, by plan node.
+    /// Bounds of the points of every leaf, by plan node: found without going through completions, so that cases that differ
+    /// by a few edits compare.
     pub fn leaf_ends(&self) -> BTreeMap<usize, [Option<Exact>; 2]> {
-        self.plan.leaves().map(|l| (l, self.nodes().ends[l].clone())).collect()
+        self.plan.leaves().map(|l| (l, self.bounds().ends[l].clone())).collect()
     }
 }

@@ -12,6 +12,8 @@ pub const MOST_ITEMS: usize = 10_000;
 pub const LONGEST_TEXT: usize = 50_000;
 /// Alternatives, ways or tools in one value (`a | b`, `a or b`, `a + b`).
 pub const MOST_CHOICES: usize = 1_000;
+/// Roles of one part; a piece that does everything fills a dozen.
+pub const MOST_ROLES: usize = 100;
 /// Lines of a support table about one device: a few facts for each of its parts.
 pub const MOST_LINES: usize = 2_000;
 /// Complaints kept; after that reading goes on and one complaint says how many more there are.

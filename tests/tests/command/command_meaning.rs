@@ -19,7 +19,7 @@ actions:
 fn what_a_way_destroys_is_named() {
     let score = unfasten_reading(&["score", "-", "-m", "en-45554"], DAMAGE.as_bytes()).out;
     let flat = score.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("without destroying dust mesh (by lid)"), "{score}");
+    assert!(flat.contains("The battery comes out only by destroying the dust mesh"), "{score}");
     let text = unfasten_reading(&["route", "-", "cell"], DAMAGE.as_bytes()).out;
     assert!(text.contains("destroys dust mesh"), "{text}");
     let json = unfasten_reading(&["route", "-", "cell", "--format", "json"], DAMAGE.as_bytes()).out;
@@ -119,12 +119,19 @@ fn verdicts_are_given_with_the_bench_sheet_and_without() {
     let bare: serde_json::Value = serde_json::from_str(&bare).unwrap();
     assert_eq!(bare.pointer("/assessments/0/sheet"), Some(&serde_json::Value::Null));
     assert_ne!(bare.pointer("/assessments/0/fingerprint"), Some(&found["fingerprint"]));
-    let gate = format!("score={with}");
+    // The exact low end: a gate is held against the value itself, not against what is shown of it.
+    let exact = found["exact_low"].as_str().unwrap().to_owned();
+    let gate = format!("score={exact}");
     let gated = run(&["check", "-", "--require", &gate]);
     assert_eq!(gated.exit, Exit::Done, "{}{}", gated.out, gated.err);
     assert!(flat(&gated.out).contains("by the sheet of bench A"), "{}", gated.out);
     let without = unfasten_reading(&["check", "-", "-m", "en-45554", "--require", &gate], OPEN.as_bytes());
     assert_eq!(without.exit, Exit::NotMet);
+    // 4.0 is shown of 3.9625: where the rounded figure would belie the answer, the exact one stands before it.
+    assert_eq!((&*with, &*exact), ("4.0", "317/80"));
+    let rounded = run(&["check", "-", "--require", "score=4.0"]);
+    assert_eq!(rounded.exit, Exit::NotMet);
+    assert!(flat(&rounded.err).contains("gives 3.9625 (shown as 4.0) at the low end"), "{}", rounded.err);
     // All that it supplied is listed.
     let html = run(&["report", "-"]).out;
     assert!(html.contains("by the sheet of bench A") && html.contains("takes screwdriver PH0"), "{html}");

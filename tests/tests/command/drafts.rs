@@ -15,7 +15,8 @@ fn drafted(folder: &Path) -> String {
     let file = folder.join("pellet.yaml").to_str().unwrap().to_owned();
     let ran = unfasten(&["draft", &project(CAPTIONS), "--device", "Pellet", "--out", &file]);
     assert_eq!((ran.exit, &*ran.out), (Exit::Done, ""), "{}", ran.err);
-    assert!(ran.err.contains("nobody has reviewed it"), "{}", ran.err);
+    // Where the line breaks depends on the folder's name.
+    assert!(ran.err.replace('\n', " ").contains("nobody has reviewed it"), "{}", ran.err);
     fits("draft", &ran.err.replace(&file, "pellet.yaml"));
     file
 }
@@ -26,7 +27,7 @@ fn a_draft_is_checked_with_one_warning_and_reported_only_as_a_draft() {
     let file = drafted(folder.path());
     let check = unfasten(&["check", &file]);
     assert_eq!(check.exit, Exit::Done, "{}", check.out);
-    assert_eq!(check.out.matches("warning").count(), 1, "{}", check.out);
+    assert!(check.out.ends_with(": 1 warning\n"), "{}", check.out);
     assert!(check.out.contains("20 actions were drafted and nobody has reviewed them"), "{}", check.out);
     // It must not exist yet.
     assert_eq!(unfasten(&["draft", &project(CAPTIONS), "--out", &file]).exit, Exit::WrongInput);
@@ -81,12 +82,9 @@ fn answers_of_a_table_go_into_the_file() {
     let open = unfasten(&["unknowns", &file, "--format", "csv"]);
     assert_eq!(open.exit, Exit::Done, "{}", open.err);
     let asked: Vec<&str> = open.out.lines().skip(1).filter_map(|l| l.split(',').next()).collect();
-    assert_eq!(
-        asked[..4],
-        ["teardown.skill", "actions[0].basis", "actions[0].with", "actions[0].after"],
-        "{}",
-        open.out
-    );
+    assert_eq!(asked[..3], ["teardown.skill", "actions[0].basis", "actions[0].with"], "{}", open.out);
+    // What was done first on the closed device needs nothing: not asked, but an answer is taken.
+    assert!(!asked.contains(&"actions[0].after"), "{}", open.out);
     let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
     fs::write(&answers, "path,answer\nteardown.skill,layman\nactions[0].with,\"[opening pick, hands]\"\nactions[0].after,[]\nactions[0].basis,seen\nsupport.updates,\n").unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);
@@ -152,7 +150,8 @@ fn questions_are_answered_at_a_terminal() {
     terminal.exp_string("actions[0].with").unwrap();
     terminal.exp_string("answer").unwrap();
     terminal.send_line("hands").unwrap();
-    terminal.exp_string("actions[0].after").unwrap();
+    // Nothing can stand before the first action, so the maker's offer comes next.
+    terminal.exp_string("support.spare parts.cell.to").unwrap();
     terminal.exp_string("answer").unwrap();
     terminal.send_line("q").unwrap();
     terminal.exp_eof().unwrap();

@@ -58,10 +58,11 @@ fn held(folder: &Path) -> (BTreeMap<String, Vec<u8>>, Vec<String>) {
     (files, passing)
 }
 
+#[allow(clippy::zombie_processes, reason = "the caller waits for the child it is given")]
 /// Stops a run while it makes its files ready: the write phase held open. `None` where it was over too soon.
 fn held_open(fleet: &str, out: &Path) -> Option<Child> {
     let mut child = start(fleet, out);
-    let until = Instant::now() + Duration::from_secs(120);
+    let until = Instant::now() + Duration::from_mins(2);
     while Instant::now() < until {
         if !held(out).1.is_empty() {
             signal(&child, "STOP");

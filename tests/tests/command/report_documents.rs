@@ -89,8 +89,10 @@ fn check_html(name: &str, html: &str) {
         assert!(!picture.value().attr("aria-label").unwrap().is_empty());
     }
     assert!(all(&page, "script").is_empty());
+    // A pattern of the page itself is a link inside.
+    let fetched = html.replace("url(#open-points)", "");
     for bad in [" onclick", "@import", "url(", "<link", "<iframe", "src=\"http"] {
-        assert!(!html.contains(bad), "{name}: {bad}");
+        assert!(!fetched.contains(bad), "{name}: {bad}");
     }
 }
 

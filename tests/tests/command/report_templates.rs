@@ -157,7 +157,7 @@ fn chapters_start_at_zero_and_stand_apart() {
         assert_eq!(chapters[0].0, 0, "{name}");
         assert!(chapters.windows(2).all(|w| w[1].0 >= w[0].0 + report::chapters::APART), "{name}: {chapters:?}");
         let words = report::chapters::description(&case.record, &case.view());
-        assert!(words.contains("Tools used") && words.contains("Sources"), "{name}");
+        assert!(words.contains("Tools in hand") && words.contains("Sources"), "{name}");
     }
 }
 

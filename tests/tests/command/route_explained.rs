@@ -209,7 +209,10 @@ fn the_example_of_the_format_page_is_a_table_of_times() {
     let section = page.split_once("## Tables of times").unwrap().1;
     let example = section.split_once("```yaml\n").unwrap().1.split_once("```").unwrap().0;
     let ran = by_table(example);
-    assert_eq!((ran.exit, ran.err.as_str()), (unfasten_cli::Exit::Done, ""));
+    // The lamp itself has one warning: its lens is smashed by intent.
+    let own = |line: &&str| line.contains("lamp.yaml:14:") && line.contains("destroys-what-it-frees");
+    let said: Vec<&str> = ran.err.lines().filter(|line| !own(line)).collect();
+    assert_eq!((ran.exit, said), (unfasten_cli::Exit::Done, Vec::new()));
 }
 
 /// Times measured by the user replace whole actions, waiting stands apart, and uncut footage is set beside the estimate:

@@ -30,9 +30,9 @@ fn route(steps: &[&str]) -> (Exit, String, String) {
 // Pad to pair is a change; two removals.
 #[case(&[], 3, &[])]
 // The pair counts one more.
-#[case(&["simultaneous-tools=each"], 4, &["two tools at once"])]
+#[case(&["simultaneous-tools=each"], 4, &["2 tools at once"])]
 // Heating, the pair, the back, cleaning, the cell.
-#[case(&["simultaneous tools=each", "heating=step"], 5, &["heating", "two tools at once", "cleaning"])]
+#[case(&["simultaneous tools=each", "heating=step"], 5, &["heating", "2 tools at once", "cleaning"])]
 #[case(&["heating=nothing"], 2, &[])]
 #[case(&["aside=step"], 4, &["laid aside"])]
 fn each_option_counts_and_says_why(#[case] options: &[&str], #[case] steps: u32, #[case] why: &[&str]) {

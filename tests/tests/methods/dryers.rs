@@ -141,7 +141,7 @@ fn a_spread_is_no_range() {
 
 /// Once the coefficients can be read they take the place of `not read`, and index and class follow. Invented coefficients, so
 /// that the sum can be checked by hand: parts there weigh 0.2 (door), 0.1 (fan), 0.1 (board), those absent 0.6, so the rest is
-/// divided by 0.4. S_DD 10; S_F (0.2 + 0.1) x 10 / 0.4 = 7.5; S_T the same; S_RI 10. R = 0.4 x 10 + 0.2 x 7.5 + 0.2 x 7.5
+/// divided by 0.4. `S_DD` 10; `S_F` (0.2 + 0.1) x 10 / 0.4 = 7.5; `S_T` the same; `S_RI` 10. R = 0.4 x 10 + 0.2 x 7.5 + 0.2 x 7.5
 /// + 0.2 x 10 = 9, which is not above 9.00: class B.
 #[test]
 fn one_edit_gives_the_index() {

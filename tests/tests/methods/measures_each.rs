@@ -75,7 +75,7 @@ fixtures! {
         "after: lid            # cell" => "after: lid\n    destroys: jack", 10 => 3;
     // No thermal energy (secondary): met, missed.
     heat: Measure::HeatOrSolvent, "eu-2023-1542-11", "heat-or-solvent/battery",
-        "with: PH1" => "with: heat gun", 1 => 0;
+        "with: PH1" => "with: [heat gun, PH1]", 1 => 0;
     // One other part first, two (own): 8, 5.
     in_the_way: Measure::PartsInTheWay, EN, "parts-in-the-way/battery",
         "after: lid            # cell" => "after: [lid, jack]", 8 => 5;
@@ -156,7 +156,9 @@ fn assess(text: &str, method: &Method) -> Assessment {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("slab.yaml", text));
     let found = read(&sources, file);
-    assert_eq!(found.diagnostics, [], "{text}");
+    // A part that only damage frees is warned of; one case is about just that.
+    let others: Vec<_> = found.diagnostics.iter().filter(|d| d.code != "only-by-damage").collect();
+    assert!(others.is_empty(), "{others:#?}\n{text}");
     Assessment::new(&found.record.expect("a record"), method, Effort::default())
 }
 

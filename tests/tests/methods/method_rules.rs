@@ -58,7 +58,6 @@ const RULES: &[(&str, &[(&str, &[&str])])] = &[
                     "switch aside",
                     "switch where-worst-is-met",
                     "switch pairing-surcharge",
-                    "switch aside",
                     "switch class-from",
                 ],
             ),

@@ -1,6 +1,6 @@
 //! Removal of the battery by the end user against an independent reimplementation: each condition from the terms below, on
-//! random records, routes recounted by going through every order. Every condition is met and missed, every tool class is hit
-//! on its side, heat and solvents apart, and every reading of the open questions.
+//! random records, on the way that meets the most, found by going through every order. Every condition is met and missed,
+//! every tool class is hit on its side, heat and solvents apart, and every reading of the open questions.
 //!
 //! Regulation (EU) 2023/1542, Article 11(1): read. It asks nothing of skill. That a way which destroys a part is none, and which
 //! of the classes here are its specialised tools and its tools that come with the product: own, with switches.
@@ -65,8 +65,14 @@ fn rows(world: &World, reading: Reading, cover: &mut Coverage) -> Option<BTreeMa
     let cells = world.instances("battery");
     let mut ways: Vec<Way> = Vec::new();
     for cell in &cells {
-        let mut all = world.ways(*cell, oracle_world::Counting::USUAL);
-        ways.push(if all.len() == 1 { all.remove(0) } else { return None });
+        let judge = |way: &Way| {
+            let met = if at_part { &way.part } else { &way.route };
+            let rows =
+                [true, ALLOWED.contains(&CLASSES[met.class]), !met.hot].map(|row| way.reach == Reach::Yes && row);
+            (usize::from(rows.iter().all(|row| *row)), rows.to_vec())
+        };
+        let all = world.all_ways(*cell, oracle_world::Counting::USUAL);
+        ways.push(oracle_world::best_way(all, cells.len() > 1, judge)?);
     }
     let mut out = BTreeMap::new();
     let mut row = |id: &str, met: &dyn Fn(&Way) -> bool| {
@@ -144,7 +150,7 @@ fn exact(verdict: Verdict) -> Option<Exact> {
 fn agrees_on_random_records() {
     let method = load_shipped("eu-2023-1542-11").unwrap();
     let mut cover = Coverage::default();
-    let (mut used, mut tied) = (0, 0);
+    let (mut used, mut tied, mut bounds, mut all_nodes) = (0, 0, 0, 0);
     for seed in 0..1500_u64 {
         let mut dice = Dice::new(seed + 5);
         let mut world = world(seed, &mut dice);
@@ -182,7 +188,13 @@ fn agrees_on_random_records() {
         for node in nodes {
             let values = || all.iter().filter_map(|r| r[&node.id]);
             let ends = [exact(values().min()), exact(values().max())];
-            assert_eq!([node.low.clone(), node.high.clone()], ends, "{seed}: {}\n{}", node.id, world.text());
+            let given = [node.low.clone(), node.high.clone()];
+            // A row below the verdict may be a bound; nothing leaves it.
+            let held = node.exact || node.id == found.root.id;
+            let within = if held { given == ends } else { given[0] <= ends[0] && ends[1] <= given[1] };
+            assert!(within, "{seed}: {} {given:?} {ends:?}\n{}", node.id, world.text());
+            bounds += usize::from(!node.exact);
+            all_nodes += 1;
         }
         if let (Some(low), Some(high)) = (&found.root.low, &found.root.high) {
             cover.hit(format!("{} to {}", found.show(low), found.show(high)));
@@ -197,7 +209,7 @@ fn agrees_on_random_records() {
             let hit = rows(&world, reading, &mut cover).unwrap();
             cover.hit(format!("{}, folding {}: {:?}", world.category, world.folding, hit["battery"]));
             if near {
-                let route = rows(&world, Reading { at_part: false, ..reading }, &mut heard).unwrap();
+                let Some(route) = rows(&world, Reading { at_part: false, ..reading }, &mut heard) else { continue };
                 for id in ["tools", "heat-or-solvent", "removal"] {
                     let key = format!("{id}/battery");
                     let words = if route[&key] == hit[&key] { "alike" } else { "otherwise" };
@@ -207,6 +219,7 @@ fn agrees_on_random_records() {
         }
     }
     assert!(used > 8 * tied, "{used} records, {tied} left to record order");
+    assert!(all_nodes > 20 * bounds, "{bounds} of {all_nodes} ranges are bounds");
     let mut wanted: Vec<String> = Vec::new();
     for id in ["way", "tools", "heat-or-solvent", "removal"] {
         wanted.extend(["Some(true)", "Some(false)", "None"].map(|v| format!("{id} {v}")));

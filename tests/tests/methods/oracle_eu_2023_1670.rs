@@ -1,6 +1,7 @@
 //! The EU ecodesign requirements against an independent reimplementation: each requirement from the terms below, on random
-//! records, routes recounted by going through every order. Every requirement is met and missed, every word of every
-//! term is on its side, and the exceptions (two ways for the battery, pairs, larger assemblies) are hit on both sides.
+//! records, on the ways that meet the most, found by going through every order. Every requirement is met and missed, every
+//! word of every term is on its side, and the exceptions (two ways for the battery, pairs, larger assemblies) are hit on
+//! both sides.
 //! With some facts hidden, a requirement passes, fails or is not settled as going through all completions says.
 //!
 //! Regulation (EU) 2023/1670, Annex I and Annex II B (smartphones) and D (slate tablets): read in a consolidated copy.
@@ -104,7 +105,11 @@ fn compare(method: &Method, world: &World, rows: &[BTreeMap<String, Verdict>], s
         let values =
             || rows.iter().filter_map(|r| *r.get(&node.id).unwrap_or_else(|| panic!("{} unheard of", node.id)));
         let ends = [exact(values().min()), exact(values().max())];
-        assert_eq!([node.low.clone(), node.high.clone()], ends, "{seed}: {}\n{}", node.id, world.text());
+        let given = [node.low.clone(), node.high.clone()];
+        // A row below the verdict may be a bound; nothing leaves it.
+        let held = node.exact || node.id == found.root.id;
+        let within = if held { given == ends } else { given[0] <= ends[0] && ends[1] <= given[1] };
+        assert!(within, "{seed}: {} {given:?} {ends:?}\n{}", node.id, world.text());
     }
     assert_eq!(nodes.len(), rows[0].len(), "{seed}: the tree and the oracle differ in rows");
     found
@@ -150,7 +155,8 @@ fn agrees_on_random_records() {
         cover.hit(format!("{}, folding {}", world.category, world.folding));
         if near {
             let mut unheard = Coverage::default();
-            let route = Oracle::new(&world, (false, limited), &mut unheard).unwrap().rows();
+            let Some(route) = Oracle::new(&world, (false, limited), &mut unheard) else { continue };
+            let route = route.rows();
             for (id, verdict) in &rows {
                 let (row, _) = id.split_once('/').unwrap_or((id, ""));
                 if route[id] != *verdict && (row.ends_with("fasteners") || row.ends_with("tools")) {
@@ -262,6 +268,7 @@ fn wanted(cover: &Coverage) {
 fn not_settled_where_completions_differ() {
     let method = load_shipped("eu-2023-1670").unwrap();
     let mut cover = Coverage::default();
+    let (mut bounds, mut nodes) = (0, 0);
     for seed in 0..170_u64 {
         let mut dice = Dice::new(seed + 9_001);
         let mut world = world(seed * 7 + 3, &mut dice);
@@ -278,6 +285,8 @@ fn not_settled_where_completions_differ() {
             world.completions().iter().map(|w| Some(Oracle::new(w, (false, false), &mut heard)?.rows())).collect();
         let Some(all) = all else { continue };
         let found = compare(&method, &world, &all, seed);
+        bounds += found.root.walk().iter().filter(|n| !n.exact).count();
+        nodes += found.root.walk().len();
         let ends = [&found.root.low, &found.root.high].map(|v| v.as_ref().map(|v| found.show(v)).unwrap());
         cover.hit(format!("{} to {}", ends[0], ends[1]));
         for hidden in &world.hidden {
@@ -287,6 +296,7 @@ fn not_settled_where_completions_differ() {
             cover.hit(format!("{name} {}", if open { "open" } else { "no matter" }));
         }
     }
+    assert!(nodes > 20 * bounds, "{bounds} of {nodes} ranges are bounds");
     let mut wanted: Vec<String> = ["fail to fail", "fail to pass", "pass to pass"].map(str::to_owned).to_vec();
     let names = [
         "Cycles",
@@ -396,15 +406,28 @@ fn one_piece_is_one_question() {
         ("all", "fail"),
     ],
 )]
-#[case::an_offer_without_terms(
+#[case::an_offer_whose_terms_are_those_of_every_part(
     "{to: public, years: 10, delivery: 5 working days, price: 160 EUR, price published: yes, interface: standard part, \
      pairing: not needed}",
     "{to: public}",
     &[
         ("battery-offer", "pass"),
-        ("duration/battery", "open"),
-        ("delivery/battery", "open"),
-        ("price/battery", "open"),
+        ("duration/battery", "pass"),
+        ("delivery/battery", "pass"),
+        ("price/battery", "pass"),
+        ("all", "pass"),
+    ],
+)]
+#[case::an_offer_without_terms(
+    "{to: public, years: 8, delivery: 4 working days, price: 100 EUR, price published: yes, interface: standard interface, \
+     pairing: public}",
+    "{to: public}",
+    &[
+        ("duration/battery", "pass"),
+        ("duration/charging port", "open"),
+        ("delivery/charging port", "open"),
+        ("price/charging port", "open"),
+        ("to-professionals/part/charging port", "pass"),
         ("all", "open"),
     ],
 )]

@@ -1,6 +1,8 @@
 //! Reference routes are a choice with the highest total, and ranges hold every completion: drawn records and methods (mean, sum,
 //! worst, best, cap, gate, left-out parts, destructive routes) against everything counted outside the engine.
 
+#![allow(clippy::option_option, reason = "refused, and left out, are two things")]
+
 use num_rational::Ratio;
 use proptest::prelude::*;
 use scoring::assess::{Plan, Router, evaluate};

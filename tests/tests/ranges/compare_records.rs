@@ -471,7 +471,18 @@ fn what_holds_a_device_down_is_named() {
     let held = report::comparison::held(&compared);
     // Nobody knows the price; where no part is sold the criteria alone are lower than the limit.
     assert_eq!(held.len(), 2, "{held:?}");
-    assert!(held[0].starts_with("free at 4.0, without it 6.9: Limit: price of the spare part, battery"), "{held:?}");
+    // Without it: the criteria alone, assessed as a method of their own; an end nobody tried is only a bound.
+    let mut bare = method.clone();
+    let scoring::method::NodeKind::Group { of, .. } = &bare.root.kind else {
+        panic!("limits stand above the criteria")
+    };
+    bare.root = of[0].clone();
+    let alone = Assessment::new(&super::compare_records::read(RECORD), &bare, Effort::default()).root.low.unwrap();
+    let said = held[0].strip_prefix("free at 4.0, without it ").expect("what holds it").split(':').next().unwrap();
+    let figure = exact(said.trim_start_matches("at least "));
+    assert!(figure <= alone, "{said}: {alone:?}");
+    assert!(said.starts_with("at least ") || said == free.show(&alone), "{said}: {alone:?}");
+    assert!(held[0].contains(": Limit: price of the spare part, battery"), "{held:?}");
     // What nobody sells has no price, rather than a very high one.
     let price = unsold.find("limit-price/part/battery").unwrap();
     assert_eq!(price.ends[0].said, "no part sold");

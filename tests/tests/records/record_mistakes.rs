@@ -51,7 +51,7 @@ fn twenty_mistakes_are_twenty_complaints() {
 #[case::binary(b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR".to_vec(), "not-utf8")]
 #[case::nul(b"unfasten: 1\0".to_vec(), "odd-character")]
 #[case::one_long_line(vec![b'a'; 100_000_000], "file-too-large")]
-#[case::long_line_within_the_limit(vec![b'a'; 4_000_000], "not-a-record")]
+#[case::long_line_within_the_limit(vec![b'a'; 4_000_000], "yaml-size")]
 #[case::nested("[".repeat(10_000).into_bytes(), "yaml-depth")]
 #[case::nested_block("- ".repeat(10_000).into_bytes(), "yaml-depth")]
 #[case::other_version(b"unfasten: 2\nparts: 7\n".to_vec(), "other-version")]

@@ -60,9 +60,10 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
                 None => format!(" (certainty: {c})"),
             })
             .unwrap_or_default();
-        out.push(match weight.unread {
-            true => "Weight not read.".to_owned(),
-            false => format!("Weight {}{mark}.", weight.value.plain()),
+        out.push(if weight.unread {
+            "Weight not read.".to_owned()
+        } else {
+            format!("Weight {}{mark}.", weight.value.plain())
         });
     }
     // Said where a group opens; below that it goes without saying.

@@ -266,9 +266,10 @@ fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
             .value
             .checked_div(&total)
             .map(|s| (&s * &Exact::from(100)).display(1, crate::exact::Rounding::HalfUp));
-        let value = match weight.unread {
-            true => "weight not read".to_owned(),
-            false => format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default()),
+        let value = if weight.unread {
+            "weight not read".to_owned()
+        } else {
+            format!("{} ({} %)", weight.value.plain(), share.unwrap_or_default())
         };
         row(either_of(role).join(" or "), value, weight, &set.rule)
     });

@@ -13,9 +13,8 @@ use crate::vocab::Kind;
 /// The fasteners of an action.
 pub(super) fn loosen(fields: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
     let Some(item) = fields.get("loosen") else { return Vec::new() };
-    match item.node.text().map(fold).as_deref() {
-        Some("nothing") => return Vec::new(),
-        _ => {}
+    if let Some("nothing") = item.node.text().map(fold).as_deref() {
+        return Vec::new();
     }
     let items = item.one_or_many();
     items.iter().filter_map(|i| one_item(i, words, reader)).collect()

@@ -192,9 +192,14 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
         );
         return None;
     }
+    let cut_short = tree.diagnostics.iter().any(|d| d.code == "yaml-size");
     problems.extend(tree.diagnostics);
     let root = tree.root?;
     let NodeKind::Map(_) = &root.kind else {
+        // A text without end has been complained of.
+        if cut_short {
+            return None;
+        }
         let first = crate::text::Span { end: root.span.start, ..root.span };
         problems.push(
             Diagnostic::error("not-a-record", first, format!("this file is {}, not a record", root.shape()))

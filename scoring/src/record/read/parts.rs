@@ -4,6 +4,7 @@ use super::facts;
 use super::words::Vocabulary;
 use crate::record::{Part, forms, tables};
 use crate::text::fields::{Fields, Reader, short};
+use crate::text::limits::MOST_ROLES;
 use crate::text::{Diagnostic, Spanned, fold};
 
 /// `parts`, in record order.
@@ -24,7 +25,19 @@ pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'
         // The name counts even where the entry can't be read, so that it isn't reported as unknown elsewhere.
         if let Some(fields) = item.fields(&tables::PART, reader) {
             let roles = fields.get("role").map(|r| r.one_or_many()).unwrap_or_default();
-            part.roles = roles.iter().filter_map(|r| r.parse("a role", |t| words.role(t), reader)).collect();
+            if let Some(further) = roles.get(MOST_ROLES) {
+                reader.complain(
+                    Diagnostic::error(
+                        "too-many-entries",
+                        further.node.span,
+                        format!("more than {MOST_ROLES} roles of one part"),
+                    )
+                    .because("A piece that does everything fills a dozen.")
+                    .mend("name the roles this part fills, and write other parts apart"),
+                );
+            }
+            part.roles =
+                roles.iter().take(MOST_ROLES).filter_map(|r| r.parse("a role", |t| words.role(t), reader)).collect();
             let outcome = fields.get("outcome");
             let tried = outcome.and_then(|o| o.word("an outcome of a part", &["not attempted"], reader));
             part.not_attempted = tried.map(|o| o.span);

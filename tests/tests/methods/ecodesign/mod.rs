@@ -3,7 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::oracle_world::{ACCESS, CLASSES, Counting, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World};
+use crate::oracle_world::{
+    ACCESS, CLASSES, Counting, Coverage, KINDS, PAIRINGS, PLACES, Reach, SKILLS, Way, World, best_way,
+};
 
 /// To professional repairers when present; the battery is on this list for spare parts but has a row of its own for
 /// replacement.
@@ -93,6 +95,43 @@ fn word(verdict: Verdict) -> &'static str {
     }
 }
 
+/// How many requirements of replacement a way to a part passes, and which of their rows it meets.
+fn serves(world: &World, part: usize, way: &Way, at_part: bool) -> (usize, Vec<bool>) {
+    let near = if at_part { &way.part } else { &way.route };
+    let yes = way.reach == Reach::Yes;
+    let on = |terms: &Terms| -> Vec<bool> {
+        let fasteners = terms.fasteners.contains(&KINDS[near.kind]);
+        let tools = terms.tools.contains(&CLASSES[near.class]);
+        let place = terms.places.contains(&PLACES[way.route.place]);
+        let skill = terms.skills.contains(&SKILLS[way.route.skill]);
+        [true, fasteners, tools, place, skill].map(|met| yes && met).to_vec()
+    };
+    let (dust, water) = if world.category == "smartphone" { (6, 7) } else { (4, 2) };
+    let sealed = world.ingress.0 >= dust && world.ingress.1 >= water;
+    let lasting = world.capacity.0 >= 83 && world.capacity.1 >= 80 && sealed;
+    let whole = |rows: &Vec<bool>| rows.iter().all(|met| *met);
+    let (mut passes, mut rows) = (0, Vec::new());
+    for role in world.parts[part].roles.iter().map(String::as_str) {
+        if role == "battery" {
+            let (first, second) = (on(&BATTERY_FIRST), on(&WORKSHOP));
+            passes += usize::from(whole(&first) || lasting && whole(&second));
+            rows.extend(first);
+            rows.extend(second);
+            continue;
+        }
+        let met = if USER_REPLACED.contains(&role) {
+            on(&AT_HOME)
+        } else if role == "display assembly" || PROFESSIONAL.contains(&role) {
+            on(&WORKSHOP)
+        } else {
+            continue;
+        };
+        passes += usize::from(whole(&met));
+        rows.extend(met);
+    }
+    (passes, rows)
+}
+
 pub(crate) struct Oracle<'w> {
     world: &'w World,
     at_part: bool,
@@ -108,8 +147,9 @@ impl<'w> Oracle<'w> {
     pub(crate) fn new(world: &'w World, (at_part, limited): (bool, bool), cover: &'w mut Coverage) -> Option<Self> {
         let mut ways = Vec::new();
         for part in 0..world.parts.len() {
-            let mut all = world.ways(part, Counting::USUAL);
-            ways.push(if all.len() == 1 { all.remove(0) } else { return None });
+            let shared = world.parts[part].roles.iter().any(|role| world.instances(role).len() > 1);
+            let all = world.all_ways(part, Counting::USUAL);
+            ways.push(best_way(all, shared, |way| serves(world, part, way, at_part))?);
         }
         Some(Self { world, at_part, limited, ways, rows: BTreeMap::new(), cover })
     }

@@ -7,7 +7,7 @@
     reason = "small numbers of small records"
 )]
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::*;
 
@@ -42,7 +42,7 @@ pub(crate) struct Way {
 }
 
 /// Damaged, steps, class, kind, place, skill, parts off, actions: smaller is better, first to last.
-type Key = [usize; 8];
+pub(crate) type Key = [usize; 8];
 
 /// What a heating counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,23 +71,60 @@ struct Search<'w> {
     counting: Counting,
     best: Option<Key>,
     found: BTreeSet<Way>,
+    /// Where every way is asked for: the least key of each.
+    every: Option<BTreeMap<Way, Key>>,
 }
 
 impl World {
     /// Everything that can be read on a best route to a part: more than one where only record order could decide.
     pub(crate) fn ways(&self, target: usize, counting: Counting) -> Vec<Way> {
-        let mut search = Search { world: self, target, counting, best: None, found: BTreeSet::new() };
+        let mut search = Search { world: self, target, counting, best: None, found: BTreeSet::new(), every: None };
         search.extend(&mut Vec::new());
-        let none = Way {
-            reach: Reach::No,
-            steps: 0,
-            route: Met::default(),
-            part: Met::default(),
-            bundled: false,
-            in_the_way: 0,
-        };
-        if search.found.is_empty() { vec![none] } else { search.found.into_iter().collect() }
+        if search.found.is_empty() { vec![no_way()] } else { search.found.into_iter().collect() }
     }
+
+    /// Every way to a part that may be chosen, with its least key: those without damage, else the least destructive.
+    pub(crate) fn all_ways(&self, target: usize, counting: Counting) -> Vec<(Key, Way)> {
+        let every = Some(BTreeMap::new());
+        let mut search = Search { world: self, target, counting, best: None, found: BTreeSet::new(), every };
+        search.extend(&mut Vec::new());
+        let all = search.every.unwrap_or_default();
+        let Some(least) = all.values().min().copied() else { return vec![([0; 8], no_way())] };
+        let may = |key: &Key| if least[0] == 0 { key[0] == 0 } else { *key == least };
+        all.into_iter().filter(|(_, key)| may(key)).map(|(way, key)| (key, way)).collect()
+    }
+}
+
+fn no_way() -> Way {
+    Way { reach: Reach::No, steps: 0, route: Met::default(), part: Met::default(), bundled: false, in_the_way: 0 }
+}
+
+/// Of the ways to a part the one that serves a verdict best. `judge`: how many requirements a way passes, and which of their
+/// rows it meets. Passing more comes first, since all must be passed for the total; then rows met, then the least key. `None`
+/// where only record order could tell, or where the part is one of several that a row is read on (`shared`) and what serves
+/// best depends on the others.
+pub(crate) fn best_way(ways: Vec<(Key, Way)>, shared: bool, judge: impl Fn(&Way) -> (usize, Vec<bool>)) -> Option<Way> {
+    struct Judged {
+        worth: (usize, usize),
+        rows: Vec<bool>,
+        key: Key,
+        way: Way,
+    }
+    let judged = ways.into_iter().map(|(key, way)| {
+        let (passes, rows) = judge(&way);
+        Judged { worth: (passes, rows.iter().filter(|met| **met).count()), rows, key, way }
+    });
+    let judged: Vec<Judged> = judged.collect();
+    // Meets all that another meets, and more.
+    let beats = |a: &Judged, b: &Judged| a.rows != b.rows && a.rows.iter().zip(&b.rows).all(|(a, b)| a >= b);
+    let open: Vec<&Judged> = judged.iter().filter(|b| !judged.iter().any(|a| beats(a, b))).collect();
+    if shared && open.iter().any(|one| one.rows != open[0].rows) {
+        return None;
+    }
+    let best = open.iter().map(|one| (std::cmp::Reverse(one.worth), one.key)).min()?;
+    let last: Vec<&&Judged> = open.iter().filter(|one| (std::cmp::Reverse(one.worth), one.key) == best).collect();
+    let alike = last.iter().all(|one| one.rows == last[0].rows);
+    alike.then(|| last[0].way.clone())
 }
 
 impl Search<'_> {
@@ -194,10 +231,10 @@ impl Search<'_> {
         let (steps, off) = self.steps(order);
         let route = self.met(order);
         let key = [damaged.len(), steps, route.class, route.kind, route.place, route.skill, off, order.len()];
-        if self.best.is_some_and(|best| best < key) {
+        if self.every.is_none() && self.best.is_some_and(|best| best < key) {
             return;
         }
-        if self.best != Some(key) {
+        if self.best.is_none_or(|best| key < best) {
             self.best = Some(key);
             self.found.clear();
         }
@@ -215,13 +252,22 @@ impl Search<'_> {
             at += 1;
         }
         let near: Vec<(usize, usize)> = near.iter().map(|i| order[*i]).collect();
-        self.found.insert(Way {
+        // What is lifted with the part is not in its way.
+        let earlier = order[..order.len() - 1].iter().flat_map(|(a, _)| world.actions[*a].frees.iter().copied());
+        let in_the_way = earlier.collect::<BTreeSet<usize>>().len();
+        let way = Way {
             reach: if damaged.is_empty() { Reach::Yes } else { Reach::Damage },
             steps,
             part: self.met(&near),
             route,
             bundled: world.actions[order[order.len() - 1].0].frees.len() > 1,
-            in_the_way: off - 1,
-        });
+            in_the_way,
+        };
+        if let Some(every) = &mut self.every {
+            let least = every.entry(way).or_insert(key);
+            *least = key.min(*least);
+        } else {
+            self.found.insert(way);
+        }
     }
 }

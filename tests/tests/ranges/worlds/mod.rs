@@ -4,6 +4,9 @@
 //! The rules counted are those of `criteria/STEPS.md` and `criteria/README.md` (own words of the project): steps of a
 //! route, what measures read on it, and that reference routes are a choice with the highest total.
 
+#![allow(clippy::option_option, reason = "refused, and left out, are two things")]
+#![allow(clippy::range_plus_one, clippy::needless_range_loop, reason = "counts of small drawn worlds")]
+
 mod count;
 mod draw;
 mod text;
