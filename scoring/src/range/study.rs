@@ -8,7 +8,7 @@ use super::bound::Side;
 use super::case::Case;
 use super::ends::{End, end};
 use super::looks::{Ground, Looker, Pick};
-use crate::assess::{Kept, Plan};
+use crate::assess::{Evaluated, Kept, Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::Method;
 use crate::record::Record;
@@ -16,6 +16,10 @@ use crate::route::Limits;
 
 /// Completions that are gone through for the rows below a verdict; past them these are bounds.
 const COMPLETIONS: u64 = 64;
+/// Completions of the questions below one node that are gone through for it.
+const FEW: u64 = 8;
+/// Sets of questions gone through for nodes.
+const GROUPS: usize = 16;
 
 /// How much work an assessment may take, counted so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -181,9 +185,22 @@ impl<'m> Study<'m> {
     /// Every node over all completions, where there are few of them.
     fn gone_through(&self) -> Option<Nodes> {
         let bearing: BTreeSet<usize> = self.ground.bearing.leaves.values().flatten().copied().collect();
+        let seen = self.all_of(&bearing, COMPLETIONS.min(self.effort.looks))?;
+        let mut out = Nodes { ends: Vec::new(), attained: Vec::new(), optional: Vec::new() };
+        for node in 0..self.plan.nodes.len() {
+            let (ends, attained, optional) = ends_among(&seen, node);
+            out.ends.push(ends);
+            out.attained.push(attained);
+            out.optional.push(optional);
+        }
+        Some(out)
+    }
+
+    /// Every completion of some questions, the others at their first answer; `None` where there are none or too many.
+    fn all_of(&self, bearing: &BTreeSet<usize>, most: u64) -> Option<Vec<Evaluated>> {
         let answers = |u: usize| self.case.unknowns[u].answers.len();
         let many = bearing.iter().try_fold(1_u64, |n, &u| n.checked_mul(answers(u) as u64))?;
-        if bearing.is_empty() || many > COMPLETIONS.min(self.effort.looks) {
+        if bearing.is_empty() || many > most {
             return None;
         }
         let looker = self.looker();
@@ -198,24 +215,49 @@ impl<'m> Study<'m> {
             }
             seen.push(look.evaluated?);
             // The next one, as a counter goes on.
-            let Some(&next) = bearing.iter().find(|&&u| choice[u] + 1 < answers(u)) else { break };
+            let Some(&next) = bearing.iter().find(|&&u| choice[u] + 1 < answers(u)) else { return Some(seen) };
             bearing.iter().take_while(|&&u| u != next).for_each(|&u| choice[u] = 0);
             choice[next] += 1;
         }
-        let mut out = Nodes { ends: Vec::new(), attained: Vec::new(), optional: Vec::new() };
-        for node in 0..self.plan.nodes.len() {
-            let low = seen.iter().filter_map(|e| e.values[node].clone()).min();
-            let high = seen.iter().filter_map(|e| e.most[node].clone()).max();
-            let has = |value: &Option<Exact>| seen.iter().any(|e| e.values[node] == *value && e.most[node] == *value);
-            out.attained.push([has(&low), has(&high)]);
-            out.optional.push(seen.iter().any(|e| e.values[node].is_none()));
-            out.ends.push([low, high]);
+    }
+
+    /// Nodes that read nothing on a route and hang on a few answers alone: those are gone through, the others bear on nothing
+    /// below them.
+    fn few_answers(&self, out: &mut Nodes) {
+        let mut seen: BTreeMap<BTreeSet<usize>, Option<Vec<Evaluated>>> = BTreeMap::new();
+        for node in 1..self.plan.nodes.len() {
+            if out.attained[node] == [true; 2] || !matches!(self.plan.nodes[node].kind, PlanKind::Group(..)) {
+                continue;
+            }
+            let Some(bearing) = self.off_route(node) else { continue };
+            if !seen.contains_key(&bearing) && seen.len() >= GROUPS {
+                continue;
+            }
+            let found = seen.entry(bearing).or_insert_with_key(|bearing| self.all_of(bearing, FEW));
+            if let Some(found) = found {
+                (out.ends[node], out.attained[node], out.optional[node]) = ends_among(found, node);
+            }
         }
-        Some(out)
+    }
+
+    /// The questions that bear on what is below a node; `None` where some of it is read on a route.
+    fn off_route(&self, node: usize) -> Option<BTreeSet<usize>> {
+        match &self.plan.nodes[node].kind {
+            PlanKind::Leaf(measure, ..) if measure.on_route() => None,
+            PlanKind::Leaf(..) => Some(self.ground.bearing.leaves.get(&node).into_iter().flatten().copied().collect()),
+            PlanKind::Group(_, children) => children.iter().try_fold(BTreeSet::new(), |mut all, &c| {
+                all.extend(self.off_route(c)?);
+                Some(all)
+            }),
+        }
     }
 
     fn all_nodes(&self) -> Nodes {
-        let mut out = self.gone_through().unwrap_or_else(|| self.bounds().clone());
+        let mut out = self.gone_through().unwrap_or_else(|| {
+            let mut out = self.bounds().clone();
+            self.few_answers(&mut out);
+            out
+        });
         // The verdict itself is known better.
         let ends = self.ends();
         out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
@@ -295,4 +337,13 @@ impl<'m> Study<'m> {
     pub fn leaf_ends(&self) -> BTreeMap<usize, [Option<Exact>; 2]> {
         self.plan.leaves().map(|l| (l, self.bounds().ends[l].clone())).collect()
     }
+}
+
+/// The ends of a node among evaluations, whether one of them has each, and whether it is left out in some.
+fn ends_among(seen: &[Evaluated], node: usize) -> ([Option<Exact>; 2], [bool; 2], bool) {
+    let low = seen.iter().filter_map(|e| e.values[node].clone()).min();
+    let high = seen.iter().filter_map(|e| e.most[node].clone()).max();
+    let has = |value: &Option<Exact>| seen.iter().any(|e| e.values[node] == *value && e.most[node] == *value);
+    let attained = [has(&low), has(&high)];
+    ([low, high], attained, seen.iter().any(|e| e.values[node].is_none()))
 }

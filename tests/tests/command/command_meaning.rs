@@ -19,7 +19,7 @@ actions:
 fn what_a_way_destroys_is_named() {
     let score = unfasten_reading(&["score", "-", "-m", "en-45554"], DAMAGE.as_bytes()).out;
     let flat = score.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("The battery comes out only by destroying the dust mesh"), "{score}");
+    assert!(flat.contains("the battery comes out only by destroying the dust mesh"), "{score}");
     let text = unfasten_reading(&["route", "-", "cell"], DAMAGE.as_bytes()).out;
     assert!(text.contains("destroys dust mesh"), "{text}");
     let json = unfasten_reading(&["route", "-", "cell", "--format", "json"], DAMAGE.as_bytes()).out;

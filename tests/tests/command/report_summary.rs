@@ -207,7 +207,7 @@ fn numbers_are_read_aloud(#[case] shown: &str, #[case] aloud: &str) {
 fn losses_add_up_at_both_ends() {
     for (name, text) in samples() {
         let case = Case::with(&name, &text, |m| !m.scale.verdict);
-        for (a, _, _) in &case.assessments {
+        for (a, ..) in &case.assessments {
             let lost = losses(a);
             for end in [0, 1] {
                 let sum: Exact = lost.criteria.iter().map(|l| l.points[end].clone()).sum();

@@ -39,12 +39,6 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
     let (_, marks) = drafted(name);
-    println!(
-        "{name}: recall {:.2}, wrong {:.2}, fields {:.2}, {marks:?}",
-        marks.recall(),
-        marks.wrong_share(),
-        marks.field_precision()
-    );
     assert!(marks.recall() >= recall, "{marks:#?}");
     assert!(marks.wrong_share() <= wrong, "{marks:#?}");
     assert!(marks.field_precision() >= fields, "{marks:#?}");

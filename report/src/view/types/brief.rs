@@ -8,7 +8,7 @@ use crate::picture::Item;
 /// What stands on the summary, in the order of reading.
 #[derive(Clone, Debug, Serialize)]
 pub struct Brief {
-    /// What the device is and costs: `OS-F312, 128 GB`, `389 EUR`.
+    /// What the device is and costs: `YA-207, 128 GB`, `389 EUR`.
     pub device: Vec<String>,
     /// When, by whom, and what was not done on this bench.
     pub bench: Vec<String>,

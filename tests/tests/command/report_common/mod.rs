@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use report::view::{Applied, Job, Outlook, View, build};
+use report::view::{Applied, Job, Others, Outlook, View, build};
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
@@ -14,7 +14,7 @@ use scoring::text::{Source, Sources};
 pub(crate) struct Case {
     pub(crate) sources: Sources,
     pub(crate) record: Record,
-    pub(crate) assessments: Vec<(Assessment, &'static str, Outlook)>,
+    pub(crate) assessments: Vec<(Assessment, &'static str, Outlook, Others)>,
 }
 
 impl Case {
@@ -39,7 +39,8 @@ impl Case {
                 let assessment = Assessment::new(&record, &m, effort);
                 let outlook =
                     if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
-                (assessment, text, outlook)
+                let others = Others::new(&record, &m, effort);
+                (assessment, text, outlook, others)
             })
             .collect();
         Self { sources, record, assessments }
@@ -49,7 +50,7 @@ impl Case {
         let applied = self
             .assessments
             .iter()
-            .map(|(assessment, text, outlook)| Applied::new(assessment, text, outlook))
+            .map(|(assessment, text, outlook, others)| Applied { others, ..Applied::new(assessment, text, outlook) })
             .collect();
         Job { record: &self.record, sources: &self.sources, applied, version: "0.1.0", photos: BTreeMap::new() }
     }
