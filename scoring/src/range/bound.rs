@@ -27,8 +27,22 @@ impl Side {
 
 /// The high or the low end of every node.
 pub(super) fn fold(plan: &Plan<'_>, high: bool, leaf: impl Fn(usize) -> Side) -> Vec<Side> {
+    fold_knowing(plan, high, leaf, |_| None)
+}
+
+/// The high or the low end of every node, where some groups are known better than what is below them tells.
+pub(super) fn fold_knowing(
+    plan: &Plan<'_>,
+    high: bool,
+    leaf: impl Fn(usize) -> Side,
+    known: impl Fn(usize) -> Option<Side>,
+) -> Vec<Side> {
     let mut out = vec![Side::default(); plan.nodes.len()];
     for index in (0..plan.nodes.len()).rev() {
+        if let Some(side) = known(index) {
+            out[index] = side;
+            continue;
+        }
         out[index] = match &plan.nodes[index].kind {
             PlanKind::Leaf(..) => leaf(index),
             PlanKind::Group(how, children) => {

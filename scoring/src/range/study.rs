@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
 use super::assessment::{class_of, show};
-use super::bound::Side;
+use super::bound::{Side, fold_knowing};
 use super::case::Case;
 use super::ends::{End, end};
 use super::looks::{Ground, Looker, Pick};
@@ -225,6 +225,7 @@ impl<'m> Study<'m> {
     /// below them.
     fn few_answers(&self, out: &mut Nodes) {
         let mut seen: BTreeMap<BTreeSet<usize>, Option<Vec<Evaluated>>> = BTreeMap::new();
+        let mut known: BTreeMap<usize, ([Option<Exact>; 2], bool)> = BTreeMap::new();
         for node in 1..self.plan.nodes.len() {
             if out.attained[node] == [true; 2] || !matches!(self.plan.nodes[node].kind, PlanKind::Group(..)) {
                 continue;
@@ -236,6 +237,25 @@ impl<'m> Study<'m> {
             let found = seen.entry(bearing).or_insert_with_key(|bearing| self.all_of(bearing, FEW));
             if let Some(found) = found {
                 (out.ends[node], out.attained[node], out.optional[node]) = ends_among(found, node);
+                known.insert(node, (out.ends[node].clone(), out.optional[node]));
+            }
+        }
+        if known.is_empty() {
+            return;
+        }
+        // What stands above them is no wider than they make it.
+        for (side, high) in [(0, false), (1, true)] {
+            let leaf = |l: usize| Side { value: out.ends[l][side].clone(), optional: out.optional[l] };
+            let better = |n: usize| {
+                known.get(&n).map(|(ends, optional)| Side { value: ends[side].clone(), optional: *optional })
+            };
+            let folded = fold_knowing(&self.plan, high, leaf, better);
+            for (node, folded) in folded.into_iter().enumerate().filter(|(node, _)| !known.contains_key(node)) {
+                let (Some(now), Some(new)) = (&out.ends[node][side], folded.value) else { continue };
+                if if high { new < *now } else { new > *now } {
+                    out.ends[node][side] = Some(new);
+                    out.attained[node][side] = false;
+                }
             }
         }
     }

