@@ -38,7 +38,7 @@ pub(crate) fn sweep() -> MutexGuard<'static, Vec<PathBuf>> {
     under_way
 }
 
-/// From now on SIGINT and SIGTERM end the program as they usually do, but only after a [`sweep`].
+/// From now on SIGINT and SIGTERM end the program as they usually do, but only after a `sweep`.
 #[cfg(unix)]
 pub fn watch() {
     use signal_hook::consts::{SIGINT, SIGTERM};

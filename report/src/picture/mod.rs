@@ -1,7 +1,7 @@
 //! The device picture: the ways to the parts that count as one drawing. Left to right a column is a counted step; what ways
 //! share is drawn once, and a branch stands where they part.
 //!
-//! [`tree`] joins the ways, [`layout`] places them, [`draw`] writes SVG and [`list`] the same as an indented list.
+//! [`tree`] joins the ways, [`layout`] places them, `draw` writes SVG and [`list`] the same as an indented list.
 
 mod draw;
 mod layout;

@@ -2,7 +2,7 @@
 //!
 //! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
 //! cuts talk, [`off`] reads what is said to come off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
-//! [`sheet`] makes rows of it, [`write`] the record, [`list`] a table to change by hand.
+//! [`mod@sheet`] makes rows of it, [`mod@write`] the record, [`mod@list`] a table to change by hand.
 
 pub mod actions;
 pub mod clause;

@@ -1,6 +1,6 @@
 //! Short forms: `5 x screw PH0`, `heat pad 70 °C 4 min`, `1:10..1:18`, `79 EUR`, `removable | neither`, `at least 3`.
 //!
-//! Each parser takes the text of one value and gives the value or a [`Bad`](crate::text::fields::Bad) with the bytes
+//! Each parser takes the text of one value and gives the value or a [`Bad`] with the bytes
 //! at fault. None knows a vocabulary; words are looked up by their readers.
 
 pub mod fasteners;
