@@ -88,6 +88,8 @@ function widest(page) {
 function texts() {
   const out = [];
   for (const svg of document.querySelectorAll("svg")) {
+    // Where a page is narrow a list stands in place of a drawing.
+    if (!svg.getClientRects().length) continue;
     const boxes = [...svg.querySelectorAll("text")].map(t => ({ t: t.textContent, b: t.getBoundingClientRect(), s: parseFloat(getComputedStyle(t).fontSize) }));
     const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
     for (const [i, a] of boxes.entries()) {
@@ -106,7 +108,7 @@ function texts() {
 async function keyboard(name, page, context) {
   await page.setViewportSize({ width: widths[0], height: 900 });
   const wanted = await page.evaluate(() => {
-    window.wanted = [...document.querySelectorAll("a[href],[tabindex='0'],summary,button,input")];
+    window.wanted = [...document.querySelectorAll("a[href],[tabindex='0'],summary,button,input")].filter(e => e.checkVisibility());
     window.seen = [];
     document.addEventListener("focusin", ({ target }) => {
       const s = getComputedStyle(target);

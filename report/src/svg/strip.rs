@@ -60,9 +60,9 @@ pub fn strip(lost: &Losses) -> String {
         }
         let wide = row.short.chars().count() as f64 * LETTER;
         let left = x.min(WIDTH - wide);
-        if let Some(line) = ends.iter().position(|end| *end + 5.0 <= left) {
+        if let Some(line) = ends.iter().position(|end| *end + 9.0 <= left) {
             ends[line] = left + wide;
-            let y = 33.0 + 12.0 * line as f64;
+            let y = 33.0 + 14.0 * line as f64;
             if line > 0 {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
@@ -75,5 +75,5 @@ pub fn strip(lost: &Losses) -> String {
     }
     out.push_str("</svg>");
     let lines = ends.iter().filter(|e| **e > f64::MIN).count().max(1);
-    out.replace("HEIGHT", &(26 + 12 * lines).to_string())
+    out.replace("HEIGHT", &(24 + 14 * lines).to_string())
 }
