@@ -110,7 +110,7 @@ pub(crate) struct Joined {
 }
 
 /// What a bench takes for granted.
-#[derive(Debug, Default, Args)]
+#[derive(Clone, Debug, Default, Args)]
 pub(crate) struct OnBench {
     /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
     /// given with it and without.
@@ -508,6 +508,8 @@ pub(crate) struct Answer {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
     /// Take the answers from this table (CSV) with the columns `path` and `answer`: all of them, or none.
     #[arg(long, value_name = "ANSWERS")]
     pub(crate) from: Option<String>,
@@ -600,6 +602,8 @@ pub(crate) struct Diff {
     pub(crate) new: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Read the two as records of one device by two people: how far they agree.
     #[arg(long)]
     pub(crate) agreement: bool,

@@ -4,6 +4,7 @@
 
 mod arguments;
 mod asking;
+mod both;
 mod codes;
 mod commands;
 mod exit;

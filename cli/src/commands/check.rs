@@ -2,13 +2,12 @@
 
 use std::io::Write;
 
-use report::view::Others;
-use scoring::exact::Exact;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
 
 use crate::arguments::{Check, VerdictOf};
+use crate::both::Both;
 use crate::failure::Failure;
 use crate::files::inputs::{Input, Inputs};
 use crate::job::{self, Chosen};
@@ -127,8 +126,8 @@ fn one(
         }
     };
     if !required.is_empty() && form != Form::Json {
-        for (full, chosen) in assessed.iter().zip(&fitting) {
-            let said = verdicts(&record, full, chosen);
+        for chosen in &fitting {
+            let said = Both::of(&record, chosen).said();
             let text = format!("{}: {}: {}", tame(&taken.name), tame(&chosen.method.id.value), tame(&said));
             write!(later.out, "{}", hang("", &text, WIDTH))?;
         }
@@ -196,28 +195,6 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
         return list.join(" | ");
     }
     format!("{} | … ({} in all)", list[..most - 1].join(" | "), list.len())
-}
-
-/// Both verdicts of a method, the bench verdict first, each with what it is without the bench sheet.
-pub(super) fn verdicts(record: &Record, full: &Assessment, chosen: &Chosen) -> String {
-    let range = |a: &Assessment| {
-        let nothing = if a.method.no_total().is_some() { "no total" } else { "does not apply" };
-        let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| nothing.to_owned(), |v| a.show(v));
-        let (low, high) = (show(&a.root.low), show(&a.root.high));
-        if low == high { low } else { format!("{low} to {high}") }
-    };
-    let others = Others::new(record, &chosen.method, Effort::default());
-    let [bench_without, full_without] = &others.without;
-    let sheet = record.without_sheet().map(|(sheet, _)| sheet);
-    let said = |verdict: &str, a: &Assessment, without: &Option<Assessment>| match (sheet, without) {
-        (Some(sheet), Some(without)) => {
-            format!("{verdict} {} by the sheet of {sheet}, {} without", range(a), range(without))
-        }
-        _ => format!("{verdict} {}", range(a)),
-    };
-    let mut list: Vec<String> = others.bench.iter().map(|b| said("bench verdict", b, bench_without)).collect();
-    list.push(said(if list.is_empty() { "verdict" } else { "full verdict" }, full, full_without));
-    list.join("; ")
 }
 
 /// Whether every requirement holds; those that don't are said on the error stream.

@@ -170,6 +170,27 @@ pub struct Route {
     pub in_the_way: Option<Vec<Saving>>,
     /// The way back; `null`: not asked.
     pub back: Option<Vec<Undone>>,
+    /// The bench sheet that fills something in; `null`: none does.
+    pub sheet: Option<String>,
+    /// The counts without it.
+    pub without_sheet: Option<Counts>,
+}
+
+/// The counts of a route.
+#[derive(Clone, Debug, Serialize)]
+pub struct Counts {
+    /// Least and greatest cost where steps are not the cost.
+    pub cost: Option<[u64; 2]>,
+    /// Fewest steps.
+    pub steps_low: Option<u32>,
+    /// Most steps.
+    pub steps_high: Option<u32>,
+    /// Any number more than the most.
+    pub steps_open: bool,
+    /// `proved`, or `at least`.
+    pub certificate: &'static str,
+    /// No route counts fewer steps than this.
+    pub bound: u32,
 }
 
 /// An operation on a route.
@@ -252,7 +273,15 @@ impl Route {
             untaken: Vec::new(),
             in_the_way: None,
             back: None,
+            sheet: None,
+            without_sheet: None,
         }
+    }
+
+    /// Its counts alone.
+    pub fn counts(&self) -> Counts {
+        let Self { cost, steps_low, steps_high, steps_open, certificate, bound, .. } = *self;
+        Counts { cost, steps_low, steps_high, steps_open, certificate, bound }
     }
 }
 

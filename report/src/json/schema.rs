@@ -245,12 +245,22 @@ pub fn routes_schema() -> Value {
         ("note", maybe(text())),
         ("only_back", flag.clone()),
     ]);
+    let cost = maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}));
+    let certificate = json!({"enum": ["proved", "at least"]});
+    let counts = object(&[
+        ("cost", cost.clone()),
+        ("steps_low", maybe(count.clone())),
+        ("steps_high", maybe(count.clone())),
+        ("steps_open", json!({"type": "boolean"})),
+        ("certificate", certificate.clone()),
+        ("bound", count.clone()),
+    ]);
     let route = object(&[
         ("target", text()),
         ("parts", list(text())),
         ("any", said(&flag, "any of the parts is enough")),
         ("by", json!({"enum": ["steps", "time", "parts"]})),
-        ("cost", maybe(json!({"type": "array", "items": count, "minItems": 2, "maxItems": 2}))),
+        ("cost", cost),
         ("time", maybe(time)),
         ("steps_low", maybe(count.clone())),
         ("steps_high", maybe(count.clone())),
@@ -258,7 +268,7 @@ pub fn routes_schema() -> Value {
             "steps_open",
             said(&json!({"type": "boolean"}), "any number more than the most: nobody wrote down how much work it is"),
         ),
-        ("certificate", json!({"enum": ["proved", "at least"]})),
+        ("certificate", certificate),
         ("bound", count),
         ("actions", list(text())),
         ("ledger", list(line)),
@@ -268,6 +278,8 @@ pub fn routes_schema() -> Value {
         ("untaken", list(untaken)),
         ("in_the_way", maybe(list(saving))),
         ("back", maybe(list(undone))),
+        ("sheet", maybe(said(&text(), "the bench sheet that fills something in"))),
+        ("without_sheet", maybe(said(&counts, "the counts without it"))),
     ]);
     document("Routes of unfasten", "routes", &route, &json!({}))
 }

@@ -25,7 +25,7 @@ use scoring::vocab::Words;
 
 pub use outlook::Outlook;
 pub use types::{VERSION, View};
-pub(crate) use verdict::binds;
+pub use verdict::binds;
 
 use crate::clean::{line, slug};
 use crate::facts::Facts;

@@ -473,7 +473,7 @@ fn fill(
 }
 
 /// `yes`, `no`, or `open` where the record does not tell.
-pub(crate) fn binds(standing: Standing) -> &'static str {
+pub fn binds(standing: Standing) -> &'static str {
     match standing {
         Standing::Binds => "yes",
         Standing::Before(_) => "no",

@@ -15,7 +15,8 @@ pub mod types;
 pub use bench::Bench;
 pub use check::check;
 pub use read::{
-    Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_with, tree,
+    Beside, Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_tree_beside,
+    read_with, sheet_of, tree,
 };
 pub use types::*;
 

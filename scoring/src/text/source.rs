@@ -155,6 +155,12 @@ impl Sources {
         &self.0[usize::from(id)]
     }
 
+    /// The last text of a name.
+    pub fn named(&self, name: &str) -> Option<FileId> {
+        let at = self.0.iter().rposition(|source| &*source.name == name)?;
+        FileId::try_from(at).ok()
+    }
+
     /// Name, line and column of the start of a span, as `name:line:column`.
     pub fn place(&self, span: Span) -> String {
         let source = self.get(span.file);

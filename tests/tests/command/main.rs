@@ -16,6 +16,7 @@ mod drafts;
 mod fuzzed;
 mod house_looks;
 mod interrupted;
+mod on_a_bench;
 mod report_common;
 mod report_documents;
 mod report_hostile;
