@@ -18,6 +18,9 @@ pub(crate) struct Arguments {
     /// The folder below which files that other files name (`extends`) are read. Left out: that of the file named here.
     #[arg(long, global = true, value_name = "DIR")]
     pub(crate) base: Option<PathBuf>,
+    /// Lays JSON out for people, indented; left out: compact.
+    #[arg(long, global = true)]
+    pub(crate) pretty: bool,
     #[command(subcommand)]
     pub(crate) command: Command,
 }
@@ -234,10 +237,12 @@ pub(crate) enum ScoreFormat {
     Text,
     /// The whole tree with every reason.
     Json,
-    /// The same, one assessment a line.
+    /// The same, one device a line.
     Jsonl,
-    /// One row a criterion.
+    /// A table (CSV), one row a criterion.
     Csv,
+    /// A table (CSV), one row a device.
+    Devices,
 }
 
 #[derive(Debug, Args)]
@@ -447,12 +452,32 @@ pub(crate) struct Schema {
 pub(crate) enum SchemaOf {
     /// Record files.
     Record,
+    /// Bench sheets.
+    Bench,
     /// Method files.
     Method,
-    /// The output of `score --format json`.
-    Assessment,
-    /// The output of `route --format json`.
+    /// What `score --format json` and `report --to json` write.
+    Score,
+    /// A line of `score --format jsonl`.
+    ScoreLine,
+    /// What `score --marks --format json` writes.
+    Marks,
+    /// A line of `score --marks --format jsonl`.
+    MarksLine,
+    /// What `route --format json` writes.
     Route,
+    /// What `unknowns --format json` writes.
+    Unknowns,
+    /// What `changes --format json` writes.
+    Changes,
+    /// What `compare --format json` writes.
+    Compare,
+    /// What `diff --format json` writes.
+    Diff,
+    /// What `diff --agreement --format json` writes.
+    Agreement,
+    /// What `--problems json` makes of problems, in any command.
+    Problems,
 }
 
 #[derive(Debug, Args)]

@@ -1,6 +1,7 @@
 //! Both verdicts of a method, the bench verdict first, each with what it is without the bench sheet: what stands wherever a
 //! command speaks of a verdict.
 
+use schemars::JsonSchema;
 use scoring::range::{Effort, Study, binding, fitted};
 use scoring::record::Record;
 use serde::Serialize;
@@ -10,7 +11,7 @@ use crate::commands::unknowns::range_said;
 use crate::job::Chosen;
 
 /// The verdicts of one method.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(crate) struct Both {
     /// Id of the method.
     pub(crate) method: String,
@@ -25,7 +26,7 @@ pub(crate) struct Both {
 }
 
 /// One verdict.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(crate) struct One {
     /// `bench`, `full`, or `only` where there is no other.
     pub(crate) verdict: &'static str,

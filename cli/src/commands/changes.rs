@@ -3,25 +3,26 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 
+use report::json::VERSION;
 use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
-use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest, remaining};
+use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::{Method, Standing};
 use scoring::range::{Effort, Study, binding, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
-use serde_json::json;
 
 use super::diff::labels;
 use super::unknowns::{range_said, would};
 use crate::arguments::{ChangesArguments, PlainFormat, VerdictOf};
 use crate::both::Both;
+use crate::documents::{ChangesOf, Reached};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::requirement::{none_gives, unfit};
 use crate::support::Tables;
-use crate::terminal::{hang, plural, print_json, tame};
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Changes shown before the rest is counted.
@@ -81,11 +82,16 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     }
     match arguments.format {
         PlainFormat::Json => {
-            let of: Vec<&str> = verdicts.iter().map(|(of, _)| of.word()).collect();
-            print_json(
-                &json!({ "unfasten": 1, "both": both, "verdict": arguments.verdict.word(), "verdicts": of, "changes": changes, "target": arguments.target, "reached": reached }),
-                world.out,
-            )?;
+            let of: Vec<&'static str> = verdicts.iter().map(|(of, _)| of.word()).collect();
+            world.json(&ChangesOf {
+                unfasten: VERSION,
+                both: &both,
+                verdict: arguments.verdict.word(),
+                verdicts: of,
+                changes: &changes,
+                target: arguments.target.as_deref(),
+                reached: &reached,
+            })?;
         }
         PlainFormat::Text => {
             let all = arguments.all;
@@ -102,17 +108,6 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         }
     }
     if reached.iter().any(|one| one.cheapest.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
-}
-
-/// What reaches the target by one method.
-#[derive(serde::Serialize)]
-struct Reached {
-    method: String,
-    cheapest: Option<Cheapest>,
-    /// Where there is no set: what none of the changes can lift.
-    remaining: Vec<String>,
-    #[serde(skip)]
-    standing: Standing,
 }
 
 /// `7.0`, `B`, `pass`, `score=7.0` or `class=B`.

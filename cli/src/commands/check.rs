@@ -25,7 +25,7 @@ struct Checked {
     unmet: bool,
     summary: String,
     /// Problems where they make one document with those of other records.
-    problems: Vec<serde_json::Value>,
+    problems: Vec<problems::Problem>,
     /// What follows the summaries: output and errors.
     rest: [Drawn; 2],
 }
@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
     // Mistakes of a table end no check: the parts it names are only known beside a record.
     let (tables, of_tables) = Tables::with_mistakes(&arguments.joined, world);
-    if form != Form::Json {
+    if !form.is_json() {
         problems::show(form, world.out_styled, tables.sources(), &of_tables, world.out)?;
     }
     let mut all: Vec<Checked> = Vec::new();
@@ -52,11 +52,11 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         },
     )?;
     let (texts, unmatched) = tables.unmatched();
-    if form == Form::Json {
+    if form.is_json() {
         let mut problems = problems::values(tables.sources(), &of_tables);
         problems.extend(all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)));
         problems.extend(problems::values(&texts, &unmatched));
-        problems::document(&problems, world.out)?;
+        problems::document(form, problems, world.out)?;
     } else {
         problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
@@ -89,7 +89,7 @@ fn one(
 ) -> Result<Checked, Failure> {
     let taken = tables.one_of(input, world);
     let mut problems = Vec::new();
-    if form == Form::Json {
+    if form.is_json() {
         problems = problems::values(&taken.sources, &taken.problems);
     } else {
         problems::show(form, world.out_styled, &taken.sources, &taken.problems, world.out)?;
@@ -114,6 +114,7 @@ fn one(
         err_styled: world.err_styled,
         err_terminal: false,
         base: world.base,
+        layout: world.layout,
     };
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
     let assessed: Vec<Assessment> =
@@ -125,14 +126,14 @@ fn one(
             fitting.iter().map(|c| Assessment::new(&record, &c.of(VerdictOf::Bench), Effort::default())).collect()
         }
     };
-    if !required.is_empty() && form != Form::Json {
+    if !required.is_empty() && !form.is_json() {
         for chosen in &fitting {
             let said = Both::of(&record, chosen).said();
             let text = format!("{}: {}: {}", tame(&taken.name), tame(&chosen.method.id.value), tame(&said));
             write!(later.out, "{}", hang("", &text, WIDTH))?;
         }
     }
-    if !arguments.choice.methods.is_empty() && form != Form::Json {
+    if !arguments.choice.methods.is_empty() && !form.is_json() {
         for assessment in &assessed {
             lacking(&taken.name, &taken.sources, &record, assessment, &mut later)?;
         }

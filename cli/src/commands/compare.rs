@@ -3,14 +3,15 @@
 use std::io::Write;
 
 use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, reason, sections, title};
+use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::{Entry, Ranking, Table};
 use scoring::range::{Assessment, Effort};
-use serde_json::json;
 
 use super::report::{broken_template, templates};
 use crate::arguments::{Compare, CompareFormat};
 use crate::both::Both;
+use crate::documents::Comparison;
 use crate::failure::Failure;
 use crate::files::inputs::Inputs;
 use crate::job;
@@ -18,7 +19,7 @@ use crate::many::{self, How};
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::markdown::escaped;
-use crate::terminal::{column, hang, print_json, tame};
+use crate::terminal::{column, hang, tame};
 use crate::world::{WIDTH, World};
 
 /// Devices whose criteria fit beside each other in a terminal.
@@ -96,10 +97,16 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     match arguments.format {
         CompareFormat::Json => {
             let both: Vec<&Both> = devices.iter().map(|d| &d.both).collect();
-            print_json(
-                &json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "verdict": arguments.verdict.word(), "both": both, "sheets_differ": !marked.is_empty(), "ranking": ranking, "table": table }),
-                world.out,
-            )?;
+            world.json(&Comparison {
+                unfasten: VERSION,
+                method: &method.id.value,
+                edition: &method.edition,
+                verdict: arguments.verdict.word(),
+                both,
+                sheets_differ: !marked.is_empty(),
+                ranking: &ranking,
+                table: &table,
+            })?;
         }
         CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
         CompareFormat::Md => markdown(&compared, world.out)?,

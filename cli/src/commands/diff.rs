@@ -5,6 +5,7 @@ mod note;
 use std::io::Write;
 use std::path::Path;
 
+use report::json::VERSION;
 use scoring::compare::diff::{Changed, Stage, places};
 use scoring::compare::{Agreement, Correction};
 use scoring::method::{Method, Standing};
@@ -12,16 +13,16 @@ use scoring::range::{Effort, binding};
 use scoring::record::{self, Beside, Record};
 use scoring::text::yaml::Node;
 use scoring::text::{Diagnostic, Sources};
-use serde_json::json;
 
 use super::unknowns::{range_said, would};
 use crate::arguments::{Diff, NoteFormat, VerdictOf};
+use crate::documents::{Agreements, Differences};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind, Within};
 use crate::job;
 use crate::problems::{Form, any_error};
 use crate::support::Tables;
-use crate::terminal::{hang, plural, print_json, tame};
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Places in which records with different names may differ and still be of one device, whose name was mended.
@@ -42,13 +43,13 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     let verdicts: Vec<(VerdictOf, Method)> = fitting.iter().flat_map(|c| c.both()).collect();
     let methods: Vec<Method> = verdicts.iter().map(|(_, m)| m.clone()).collect();
-    let of: Vec<&str> = verdicts.iter().map(|(of, _)| of.word()).collect();
+    let of: Vec<&'static str> = verdicts.iter().map(|(of, _)| of.word()).collect();
     let labels: Vec<Called> = labels(&verdicts)
         .into_iter()
         .zip(&methods)
         .map(|(label, m)| Called { label, standing: [binding(m, &before), binding(m, &record)] })
         .collect();
-    let binds: Vec<[&str; 2]> = labels.iter().map(|c| c.standing.map(report::view::binds)).collect();
+    let binds: Vec<[&'static str; 2]> = labels.iter().map(|c| c.standing.map(report::view::binds)).collect();
     let effort = Effort::default();
     let name = report::view::title(&record);
     let unreadable = |e: scoring::compare::diff::Unreadable| {
@@ -58,10 +59,7 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
         let agreement = Agreement::beside(&sources, beside, [&old, &new], &methods, effort).map_err(unreadable)?;
         match arguments.format {
             NoteFormat::Json => {
-                print_json(
-                    &json!({ "unfasten": 1, "verdicts": of, "binds": binds, "agreement": agreement }),
-                    world.out,
-                )?;
+                world.json(&Agreements { unfasten: VERSION, verdicts: of, binds, agreement: &agreement })?;
             }
             NoteFormat::Md => note::agreement(&agreement, &name, (&methods, &labels), world.out)?,
             NoteFormat::Text => agreed(&agreement, &labels, world.out)?,
@@ -72,7 +70,7 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let correction = Correction::beside(&sources, beside, [&old, &new], &methods, effort).map_err(unreadable)?;
     match arguments.format {
         NoteFormat::Json => {
-            print_json(&json!({ "unfasten": 1, "verdicts": of, "binds": binds, "correction": correction }), world.out)?;
+            world.json(&Differences { unfasten: VERSION, verdicts: of, binds, correction: &correction })?;
         }
         NoteFormat::Md => note::correction(&correction, &name, (&methods, &labels), world.out)?,
         NoteFormat::Text => corrected(&correction, &labels, ["was", "is now"], world.out)?,

@@ -59,7 +59,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
                 out
             };
             let routes: Vec<_> = all.iter().zip(&plain).map(one).collect();
-            world.out.write_all(report::json::routes(&routes).as_bytes())?;
+            world.json(&report::json::Routes { unfasten: report::json::VERSION, routes: &routes })?;
         }
         RouteFormat::Svg => {
             let fitted = scoring::range::fitted(&method, &record);

@@ -2,6 +2,7 @@
 
 use std::io::Write;
 
+use report::json::VERSION;
 use scoring::exact::Rounding;
 use scoring::method::{Method, Standing};
 use scoring::range::firmness::{EndName, Firmness};
@@ -10,17 +11,17 @@ use scoring::range::{Effort, Study, binding, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::text::csv::cell;
-use serde_json::json;
 
 use crate::arguments::{Unknowns, UnknownsFormat};
 use crate::asking::asks;
 use crate::both::Both;
+use crate::documents::{self, Asked};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::shown::Shown;
-use crate::terminal::{hang, plural, print_json, tame};
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Groups of answers shown for one question before the rest is counted.
@@ -48,7 +49,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         match arguments.format {
             UnknownsFormat::Json => {
                 let both = Both::of(&record, one);
-                out.push(json!({ "method": method.id.value, "both": both, "guide": guide, "firmness": firmness }));
+                out.push(Asked { method: method.id.value.clone(), both, guide, firmness });
             }
             _ => {
                 let head =
@@ -60,7 +61,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         }
     }
     if arguments.format == UnknownsFormat::Json {
-        print_json(&json!({ "unfasten": 1, "unknowns": out }), world.out)?;
+        world.json(&documents::Unknowns { unfasten: VERSION, unknowns: out })?;
     }
     Ok(())
 }

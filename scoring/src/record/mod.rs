@@ -20,6 +20,11 @@ pub use read::{
 };
 pub use types::*;
 
+/// The JSON Schema (2020-12) of a bench sheet, made from the table of its fields.
+pub fn sheet_schema() -> serde_json::Value {
+    crate::text::fields::schema("urn:unfasten:bench:1", "A bench sheet", &tables::BENCH)
+}
+
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
 ///
 /// A variant (`extends`) may leave out what its base says: the device as a whole, its name, its category.

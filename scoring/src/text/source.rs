@@ -33,7 +33,7 @@ impl<T> Spanned<T> {
 }
 
 /// A place as people count it: line and column from 1, columns in characters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
 pub struct Position {
     /// Line, from 1.
     pub line: u32,

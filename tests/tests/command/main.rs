@@ -16,6 +16,8 @@ mod drafts;
 mod fuzzed;
 mod house_looks;
 mod interrupted;
+mod json_schemas;
+mod law_everywhere;
 mod on_a_bench;
 mod report_common;
 mod report_documents;

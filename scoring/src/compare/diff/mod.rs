@@ -11,7 +11,7 @@ use crate::text::Sources;
 use crate::text::yaml::{Node, NodeKind};
 
 /// A verdict at one stage.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Stage {
     /// Range.
     pub range: Range,
@@ -24,7 +24,7 @@ pub struct Stage {
 }
 
 /// One change between two records.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Changed {
     /// Data path; actions by what they free or do (`actions[free cell].with`).
     pub path: String,
@@ -48,7 +48,7 @@ pub struct Changed {
 }
 
 /// What changed from one record to another, ready for a correction note.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Correction {
     /// Method ids.
     pub methods: Vec<String>,
@@ -63,7 +63,7 @@ pub struct Correction {
 }
 
 /// How far two people's records of one device agree.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Agreement {
     /// Single values in the first record, and in the second.
     pub values: [usize; 2],
