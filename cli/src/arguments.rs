@@ -142,7 +142,7 @@ impl VerdictOf {
 
 #[derive(Debug, Args)]
 pub(crate) struct New {
-    /// smartphone, slate tablet, laptop, cordless vacuum cleaner, washing machine, other.
+    /// A product category, such as laptop or tumble dryer; `unfasten about roles` lists them, `other` is the rest.
     #[arg(required = true, num_args = 1.., value_name = "CATEGORY")]
     pub(crate) category: Vec<String>,
     #[command(flatten)]

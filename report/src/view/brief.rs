@@ -34,7 +34,9 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
     let mut costs: Vec<BriefLine> = Vec::new();
     if let Some(limit) = &facts.limit {
         let takes = limit.takes.iter().max().map_or_else(String::new, points);
-        costs.push(BriefLine { points: takes, text: words::lift(&facts, limit) });
+        // Which parts it reads is no matter of course where weights tie.
+        let reads = a.heaviest_said().map_or_else(String::new, |said| format!(" (it reads {})", line(&said)));
+        costs.push(BriefLine { points: takes, text: format!("{}{reads}", words::lift(&facts, limit)) });
     }
     let promised = facts.promises.iter().take(usize::from(own));
     let kept = LINES - facts.promises.len().min(usize::from(own));
@@ -51,10 +53,10 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         device: identity(record),
         bench: bench(record),
         range: if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) },
-        out_of: format!("of {}", facts.top),
+        out_of: if own { format!("of {}", facts.top) } else { scale(first) },
         about: if own { "what the bench shows".to_owned() } else { String::new() },
         bar: super::verdict::bar_of(a),
-        full: if own { format!("{} {} with the maker's promises", first.range, first.out_of) } else { String::new() },
+        full: if own { format!("{} {} with the maker's promises", first.range, scale(first)) } else { String::new() },
         attained: facts.attained,
         sentence: said.text,
         spoken: said.spoken,
@@ -103,6 +105,11 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
             .map(|s| ScriptLine { at: s.at.map_or_else(String::new, clock), text: s.text })
             .collect(),
     })
+}
+
+/// The scale of a verdict, its class, and the day its rule binds from where it may not bind this device.
+fn scale(a: &Assessed) -> String {
+    if a.class.is_empty() { a.out_of.clone() } else { format!("{}, {}", a.out_of, a.class) }
 }
 
 fn row(lost: &Lost) -> LostRow {
