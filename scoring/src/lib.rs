@@ -33,6 +33,7 @@
 //!
 //! # The rooms, in the order they build on each other
 //!
+//! * [`exact`], [`need`]: numbers without rounding, and what must hold before something: below all the others
 //! * [`text`]: texts, places in them, complaints about them
 //! * [`vocab`]: the words of the trade, as data
 //! * [`record`]: records as written, and complete records
@@ -56,6 +57,7 @@ pub mod compare;
 pub mod draft;
 pub mod exact;
 pub mod method;
+pub mod need;
 pub mod range;
 pub mod record;
 pub mod route;

@@ -7,7 +7,7 @@ use super::edit::{Edit, Touched};
 use super::standing::touched;
 use crate::assess::{Plan, PlanKind};
 use crate::method::{Measure, Points, RouteOrder};
-use crate::route::{Need, Thing};
+use crate::need::{Need, Thing, things};
 
 /// What bears on what in a case under a method.
 #[derive(Clone, Debug)]
@@ -144,14 +144,14 @@ impl<'a> Scene<'a> {
             case,
             may: may_exist(case),
             gives: actions.iter().map(|a| a.frees.iter().chain(&a.does).copied().collect()).collect(),
-            needs: actions.iter().map(|a| mentions(&a.after)).collect(),
+            needs: actions.iter().map(|a| things(&a.after)).collect(),
             tools: actions.iter().map(|a| a.operations.iter().flatten().flatten().copied().collect()).collect(),
             open: actions.iter().map(|a| several(&a.operations) || any(&a.after)).collect(),
         };
         for edit in case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits) {
             match edit {
                 Edit::After(a, list) => {
-                    out.needs[*a].extend(mentions(list));
+                    out.needs[*a].extend(things(list));
                     out.open[*a] |= any(list);
                 }
                 Edit::Replace(a, _, thing) => {
@@ -230,18 +230,4 @@ impl<'a> Scene<'a> {
         matches!(measure, Measure::Depth | Measure::Tools | Measure::HeatOrSolvent)
             || self.case.base.actions.iter().any(|a| none(&a.operations))
     }
-}
-
-fn mentions(needs: &[Need]) -> BTreeSet<Thing> {
-    let mut out = BTreeSet::new();
-    let mut open: Vec<&Need> = needs.iter().collect();
-    while let Some(need) = open.pop() {
-        match need {
-            Need::Thing(t) => {
-                out.insert(*t);
-            }
-            Need::Any(members) => open.extend(members.iter().flatten()),
-        }
-    }
-    out
 }

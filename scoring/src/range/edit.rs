@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::exact::Exact;
+use crate::need::{Need, Thing, put};
 use crate::record::complete::{Complete, CompleteFastener, CompleteSpare, CompleteSupport};
-use crate::route::{Need, Thing};
 use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
 
 /// A single change. Indices are those of [`Complete`].
@@ -154,8 +154,8 @@ impl Edit {
             Self::Ways(a, o, ways) => device.actions[*a].operations[*o].clone_from(ways),
             Self::Operations(a, list) => device.actions[*a].operations.clone_from(list),
             Self::After(a, needs) => device.actions[*a].after.clone_from(needs),
-            Self::Replace(a, from, to) => replace(&mut device.actions[*a].after, *from, *to),
-            Self::Without(a, thing) => without(&mut device.actions[*a].after, *thing),
+            Self::Replace(a, from, to) => put(&mut device.actions[*a].after, *from, &[Need::Thing(*to)]),
+            Self::Without(a, thing) => put(&mut device.actions[*a].after, *thing, &[]),
             // Methods that read no fasteners have none in their case.
             Self::Fastener(a, i, kind) => {
                 if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
@@ -189,27 +189,6 @@ impl Edit {
             Self::Support(fact) => fact.apply(&mut device.support),
         }
     }
-}
-
-fn replace(needs: &mut [Need], from: Thing, to: Thing) {
-    for need in needs {
-        match need {
-            Need::Thing(t) if *t == from => *t = to,
-            Need::Thing(_) => {}
-            Need::Any(members) => members.iter_mut().for_each(|m| replace(m, from, to)),
-        }
-    }
-}
-
-fn without(needs: &mut Vec<Need>, thing: Thing) {
-    needs.retain(|n| *n != Need::Thing(thing));
-    for need in needs.iter_mut() {
-        if let Need::Any(members) = need {
-            members.iter_mut().for_each(|m| without(m, thing));
-        }
-    }
-    // A member that asks nothing any more is always met.
-    needs.retain(|n| !matches!(n, Need::Any(members) if members.iter().any(Vec::is_empty)));
 }
 
 impl SpareFact {

@@ -9,8 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::case::{Case, Unknown};
 use super::edit::{Edit, Touched};
 use crate::method::{Heating, StepRule};
+use crate::need::{Need, things};
 use crate::record::complete::{Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, Fill};
-use crate::route::{Need, Thing};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
 
@@ -222,24 +222,11 @@ fn fasteners(x: &[CompleteFastener], y: &[CompleteFastener]) -> bool {
 
 /// Whether `x` holds whenever `y` does, and speaks of nothing else.
 fn needs(x: &[Need], y: &[Need]) -> bool {
-    fn all(list: &[Need], found: &mut BTreeSet<Thing>) {
-        for need in list {
-            match need {
-                Need::Thing(t) => {
-                    found.insert(*t);
-                }
-                Need::Any(members) => members.iter().for_each(|m| all(m, found)),
-            }
-        }
-    }
     fn implied(x: &[Need], y: &[Need]) -> bool {
         x.iter()
             .all(|need| y.contains(need) || matches!(need, Need::Any(members) if members.iter().any(|m| implied(m, y))))
     }
-    let (mut of_x, mut of_y) = (BTreeSet::new(), BTreeSet::new());
-    all(x, &mut of_x);
-    all(y, &mut of_y);
-    of_x.is_subset(&of_y) && implied(x, y)
+    things(x).is_subset(&things(y)) && implied(x, y)
 }
 
 fn fill(x: &Fill, y: &Fill) -> bool {

@@ -1,7 +1,7 @@
 //! A record with every question answered: what routes are searched on and methods assess.
 
 use crate::exact::Exact;
-use crate::route;
+use crate::need::{Need, Thing};
 use crate::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
 
 /// Stands for days and percents of what nobody sells: beyond any bound.
@@ -27,7 +27,7 @@ pub struct Complete {
     pub form: Form,
     /// Tools, the record's own first ([`crate::record::ToolId`]), then fresh ones that unknowns brought in.
     pub tools: Vec<CompleteTool>,
-    /// Names of what can be reached: parts off and `do`s done; index is a [`route::Thing`].
+    /// Names of what can be reached: parts off and `do`s done; index is a [`Thing`].
     pub things: Vec<String>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
     pub actions: Vec<CompleteAction>,
@@ -62,11 +62,11 @@ pub struct CompleteAction {
     /// False: does not exist as a way.
     pub exists: bool,
     /// Parts freed.
-    pub frees: Vec<route::Thing>,
+    pub frees: Vec<Thing>,
     /// Milestone of a `do`.
-    pub does: Option<route::Thing>,
+    pub does: Option<Thing>,
     /// Parts laid aside: away from their place, still connected.
-    pub aside: Vec<route::Thing>,
+    pub aside: Vec<Thing>,
     /// Cleans: removes what is left of an adhesive or dirt, and frees nothing.
     pub cleans: bool,
     /// Operations: ways, each a sorted set of tools.
@@ -74,9 +74,9 @@ pub struct CompleteAction {
     /// Fasteners: kind, adhesive, how many.
     pub fasteners: Vec<CompleteFastener>,
     /// Prerequisites, all of.
-    pub after: Vec<route::Need>,
+    pub after: Vec<Need>,
     /// Parts destroyed.
-    pub destroys: Vec<route::Thing>,
+    pub destroys: Vec<Thing>,
     /// Unplugs mains.
     pub mains: bool,
     /// Working environment.
@@ -106,7 +106,7 @@ pub struct Fill {
     /// Index into [`crate::record::Record::parts`]; `None` for a role nobody mentioned.
     pub part: Option<usize>,
     /// The part as a milestone.
-    pub thing: route::Thing,
+    pub thing: Thing,
     /// Whether the device has it (false: absent).
     pub present: bool,
     /// Fills other roles too.

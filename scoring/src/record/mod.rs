@@ -5,6 +5,7 @@
 
 pub mod bench;
 mod check;
+pub mod codes;
 pub mod complete;
 pub mod forms;
 pub mod joined;
@@ -18,6 +19,9 @@ pub use read::{
     Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_with, tree,
 };
 pub use types::*;
+
+/// How to begin a record, said of an empty one.
+pub const START: &str = "start from `unfasten: 1` and a `device:`";
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
 ///

@@ -8,9 +8,9 @@ use crate::assess::PlanKind;
 use crate::assess::points::thresholds;
 use crate::exact::Exact;
 use crate::method::Measure;
+use crate::need::{self, Need, Thing};
 use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
 use crate::record::{Named, Outcome, Record};
-use crate::route::{Need, Thing};
 use crate::text::fold;
 use crate::vocab::class::Words;
 use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
@@ -189,10 +189,9 @@ impl Lister<'_, '_> {
             Edit::Replace(a, _, thing) if *a == index => Some(vec![Need::Thing(*thing)]),
             _ => None,
         });
-        let mut things = BTreeSet::new();
-        told.iter().for_each(|needs| named(needs, &mut things));
+        let things: BTreeSet<Thing> = told.iter().flat_map(|needs| need::things(needs)).collect();
         let path = format!("{}.after", written.path);
-        for thing in things {
+        for &thing in &things {
             let name = self.case.base.things[thing as usize].clone();
             // A placeholder for one of several is no name of the record.
             if name == "one of several" {
@@ -205,14 +204,13 @@ impl Lister<'_, '_> {
                 continue;
             }
             // What has to go before the one left out is left out with it, unless it is asked for itself.
-            let (mut behind, mut left) = (BTreeSet::new(), BTreeSet::new());
+            let mut behind = BTreeSet::new();
             for action in self.case.base.actions.iter().filter(|a| a.exists) {
                 if action.frees.contains(&thing) || action.does == Some(thing) {
-                    named(&action.after, &mut behind);
+                    behind.extend(need::things(&action.after));
                 }
             }
-            told.iter().for_each(|needs| named(needs, &mut left));
-            let more = if behind.is_subset(&left) { "" } else { " and what that needs" };
+            let more = if behind.is_subset(&things) { "" } else { " and what that needs" };
             let does = |a: &&crate::record::Action| a.names().into_iter().any(|n| fold(n) == fold(&name));
             let safe = self.record.actions.iter().filter(does).any(|a| a.makes_safe);
             let safe = if safe { ", which makes the device safe (only where it is safe without)" } else { "" };
@@ -484,17 +482,6 @@ impl Lister<'_, '_> {
         }
         for (path, to, words, fact) in facts {
             self.add(format!("promise {path} -> {to}"), words, path, Make::Edits(vec![Edit::Support(fact)]));
-        }
-    }
-}
-
-fn named(needs: &[Need], found: &mut BTreeSet<Thing>) {
-    for need in needs {
-        match need {
-            Need::Thing(t) => {
-                found.insert(*t);
-            }
-            Need::Any(members) => members.iter().for_each(|m| named(m, found)),
         }
     }
 }
