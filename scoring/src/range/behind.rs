@@ -8,6 +8,7 @@ use super::standing::touched;
 use crate::assess::{Plan, PlanKind};
 use crate::method::{Measure, Points, RouteOrder};
 use crate::need::{Need, Thing, things};
+use crate::vocab::Promise;
 
 /// What bears on what in a case under a method.
 #[derive(Clone, Debug)]
@@ -87,8 +88,8 @@ impl Bearing {
             }
         }
         let surcharge = plan.method.steps.remote.counts() && **measure == Measure::Depth;
-        let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Pairing);
-        let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
+        let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Promise(Promise::Pairing));
+        let spare = if **measure == Measure::SparesOffered { &Measure::Promise(Promise::To) } else { *measure };
         for (u, unknown) in case.unknowns.iter().enumerate() {
             // A part that isn't there is asked nothing, not even about the device.
             let comes = |e: &Edit| matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f));
@@ -219,7 +220,7 @@ impl<'a> Scene<'a> {
             Edit::ToolClass(t, _) => reads(&Measure::Tools) && near.iter().any(|&a| self.tools[a].contains(t)),
             Edit::SeveralRoles(f, _) => reads(&Measure::Isolation) && of_part(f),
             Edit::Paired(list, _) => surcharge && reads(&Measure::Depth) && list.iter().any(of_part),
-            Edit::Present(..) | Edit::Spare(..) | Edit::Support(_) => false,
+            Edit::Present(..) | Edit::Spare(..) | Edit::Support(..) | Edit::Mark(..) => false,
         }
     }
 

@@ -9,12 +9,14 @@ pub mod codes;
 pub mod complete;
 pub mod forms;
 pub mod joined;
+pub mod promises;
 mod read;
 pub mod tables;
 pub mod types;
 
 pub use bench::Bench;
 pub use check::check;
+pub use promises::{Facts, Term};
 pub use read::{
     Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_with, tree,
 };

@@ -85,22 +85,13 @@ fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
             let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
             (!rest.is_empty()).then_some(Edit::Paired(rest, *is))
         }
-        (Edit::Spare(list, fact), Edit::Spare(settled, by)) if same(fact, by) => {
+        (Edit::Spare(list, fact, value), Edit::Spare(settled, by, _)) if fact == by => {
             let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
-            (!rest.is_empty()).then(|| Edit::Spare(rest, fact.clone()))
+            (!rest.is_empty()).then(|| Edit::Spare(rest, *fact, value.clone()))
         }
-        (Edit::Support(fact), Edit::Support(by)) if same(fact, by) => match (fact, by) {
-            (crate::range::SupportFact::Endurance(i, _), crate::range::SupportFact::Endurance(j, _)) if i != j => {
-                Some(answer.clone())
-            }
-            _ => None,
-        },
+        (Edit::Support(fact, _), Edit::Support(by, _)) if fact == by => None,
         _ => Some(answer.clone()),
     }
-}
-
-fn same<T>(a: &T, b: &T) -> bool {
-    std::mem::discriminant(a) == std::mem::discriminant(b)
 }
 
 /// Splits a lift of several parts. What is not known of the action is not known of its twin either, and is the same.
