@@ -32,6 +32,7 @@
 //!
 //! # The rooms, in the order they build on each other
 //!
+//! * [`exact`], [`need`]: numbers without rounding, and what must hold before something: below all the others
 //! * [`text`]: texts, places in them, complaints about them
 //! * [`vocab`]: the words of the trade, as data
 //! * [`record`]: records as written, and complete records
@@ -68,6 +69,8 @@ pub mod draft;
 pub mod exact;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod method;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
+pub mod need;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod range;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
