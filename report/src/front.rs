@@ -91,7 +91,7 @@ impl Report {
             Form::Html => crate::html::report(view, templates),
             Form::Markdown => crate::markdown::report(view, templates),
             Form::Summary => crate::markdown::summary(view, templates),
-            Form::Json => Ok(crate::json::assessments(std::slice::from_ref(view))),
+            Form::Json => Ok(crate::json::devices(std::slice::from_ref(view), crate::json::Layout::Compact)),
             Form::Csv => Ok(self.csv.clone()),
             Form::Script => Ok(crate::script::script(view)),
             Form::Card => Ok(crate::svg::card::card(view)),
