@@ -79,7 +79,7 @@ impl Taken {
 /// Reads a record and everything it extends, on a bench sheet.
 pub(crate) fn record(name: &str, on: &OnBench, world: &mut World<'_>) -> Taken {
     let mut sources = Sources::new();
-    let sheet = on.bench.as_ref().map(|name| (name, read::text(name, Kind::Described, world, &mut sources)));
+    let sheet = on.bench.as_ref().map(|name| (name, read::text(name, Kind::Sheet, world, &mut sources)));
     match sheet {
         Some((name, Err(problem))) => {
             let file = problem.at.span.file;
@@ -94,7 +94,7 @@ pub(crate) fn record(name: &str, on: &OnBench, world: &mut World<'_>) -> Taken {
 
 /// Reads a record and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn record_joined(name: &str, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
-    let file = read::text(name, Kind::Described, world, &mut sources);
+    let file = read::text(name, Kind::Record, world, &mut sources);
     let within = Within::of(name, world.base);
     taken(name.to_owned(), sources, file, beside, &within)
 }
@@ -102,7 +102,7 @@ pub(crate) fn record_joined(name: &str, mut sources: Sources, beside: Beside<'_>
 /// Reads one of many records and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn one_of(input: &Input, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
     let file = match &input.text {
-        None => read::text(&input.file, Kind::Described, world, &mut sources),
+        None => read::text(&input.file, Kind::Record, world, &mut sources),
         Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
     let within = Within::of(&input.file, world.base);
@@ -206,7 +206,7 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
     let file = match method::shipped_source(name) {
         Some(source) => sources.add(source),
         None if !looks_like_a_file(name) => return Err(no_such_method(name)),
-        None => match read::text(name, Kind::Described, world, &mut sources) {
+        None => match read::text(name, Kind::Method, world, &mut sources) {
             Ok(file) => file,
             Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
         },

@@ -63,7 +63,7 @@ impl Tables {
             }
         }
         if let Some(name) = &joined.on.bench {
-            match read::text(name, Kind::Described, world, &mut out.sources) {
+            match read::text(name, Kind::Sheet, world, &mut out.sources) {
                 Ok(file) => out.bench = Some(file),
                 Err(problem) => found.push(*problem),
             }

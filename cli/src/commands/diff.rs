@@ -110,7 +110,7 @@ fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
 /// A record as a tree; it must read without errors.
 fn tree(name: &str, sources: &mut Sources, beside: Beside<'_>, world: &mut World<'_>) -> Result<Node, Failure> {
     let fail = |sources: &Sources, list: Vec<Diagnostic>| Failure::Problems(sources.clone(), list);
-    let file = read::text(name, Kind::Described, world, sources).map_err(|p| fail(sources, vec![*p]))?;
+    let file = read::text(name, Kind::Record, world, sources).map_err(|p| fail(sources, vec![*p]))?;
     let within = Within::of(name, world.base);
     let mut load = |path: &str| read::beside(path, Path::new(path), &within);
     let (root, mut problems) = record::tree(sources, file, &mut load);

@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 
 use scoring::assess::plan::role_fits;
 use scoring::record::complete::Complete;
-use scoring::record::{Action, Part, Record, Spare};
-use scoring::vocab::Words;
+use scoring::record::promises::say;
+use scoring::record::{Action, Fact, Part, Record, Spare, Term};
+use scoring::vocab::Promise;
 use scoring::vocab::class::fold;
 
-use super::place::{Places, money, number, stated, unique, yes_no};
+use super::place::{Places, money, stated, unique, yes_no};
 use super::routes::Routes;
 use super::types::{Assessed, Card, CardRoute, CardScores, Pair, RoleSaid, Route};
 use super::{Job, log};
@@ -202,16 +203,13 @@ fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<Cow<'r, Sp
 }
 
 fn spare(spare: &Spare) -> Vec<Pair> {
-    let years = |e: &scoring::exact::Exact| format!("{} years", number(e));
-    let days = |e: &scoring::exact::Exact| format!("{} working days", number(e));
-    let pairs = [
-        ("offered to", stated(&spare.to, |w| w.word().to_owned())),
-        ("available for", stated(&spare.years, years)),
-        ("delivery", stated(&spare.delivery, days)),
-        ("price", stated(&spare.price, money)),
-        ("price published", stated(&spare.price_published, yes_no)),
-        ("interface", stated(&spare.interface, Clone::clone)),
-        ("access to pairing", stated(&spare.pairing, Clone::clone)),
-    ];
-    pairs.into_iter().filter_map(|(what, said)| Some(Pair { what: what.to_owned(), said: said? })).collect()
+    let one = |promise: Promise, term: &Term| match term {
+        Term::Money(m) => money(m),
+        term => say(promise, term),
+    };
+    let pair = |(promise, fact): (Promise, &Fact<Term>)| {
+        let said = stated(fact, |term| one(promise, term))?;
+        Some(Pair { what: crate::words::english::promised(promise).to_owned(), said })
+    };
+    spare.facts.iter().filter_map(pair).collect()
 }

@@ -116,10 +116,6 @@ pub(super) fn yes_no(value: &bool) -> String {
     if *value { "yes" } else { "no" }.to_owned()
 }
 
-pub(super) fn number(value: &Exact) -> String {
-    value.plain()
-}
-
 /// A width in percent, one decimal.
 pub(super) fn percent(value: &Exact, low: &Exact, high: &Exact) -> String {
     let share = (value - low).checked_div(&(high - low)).unwrap_or_else(Exact::zero);

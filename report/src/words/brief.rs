@@ -2,10 +2,11 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
+use scoring::vocab;
 
 use super::english as en;
 use super::sentence::{behind, called, capital, cause_words, range};
-use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
+use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise};
 use crate::plural::list;
 
 /// What a question asks, after `Open:`.
@@ -28,24 +29,8 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
         Asks::ToolClass(tool) => format!("whether {} can be bought", en::the(tool)),
         Asks::Has(role) => format!("the {role}, which the record does not mention"),
         Asks::Paired(names) => format!("whether a new {} must be paired", plain(names)),
-        Asks::Spare(SpareAsk::To, names) => format!("who can buy {}", some(facts, names)),
-        Asks::Spare(SpareAsk::Years, names) => format!("how long {} can be bought", some(facts, names)),
-        Asks::Spare(SpareAsk::Delivery, names) => format!("how fast {} come", some(facts, names)),
-        Asks::Spare(SpareAsk::Price, names) => format!("what {} cost", some(facts, names)),
-        Asks::Spare(SpareAsk::Interface, names) => format!("whether {} are standard parts", some(facts, names)),
-        Asks::Spare(SpareAsk::Pairing, names) => format!("who may pair {}", some(facts, names)),
-        Asks::Promise(PromiseAsk::InformationTo) => "who gets the repair information".to_owned(),
-        Asks::Promise(PromiseAsk::InformationCost) => "what the repair information costs".to_owned(),
-        Asks::Promise(PromiseAsk::InformationScope) => "how much repair information there is".to_owned(),
-        Asks::Promise(PromiseAsk::SecurityUpdates) => "how long security updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Updates) => "how long updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Diagnosis) => "how faults make themselves known".to_owned(),
-        Asks::Promise(PromiseAsk::Returns) => "what the maker takes back".to_owned(),
-        Asks::Promise(PromiseAsk::Data) => "how data are moved and deleted".to_owned(),
-        Asks::Promise(PromiseAsk::Reset) => "how it is reset".to_owned(),
-        Asks::Promise(PromiseAsk::Endurance) => "how long keys and sockets last".to_owned(),
-        Asks::Promise(PromiseAsk::Battery) => "how long the battery lasts".to_owned(),
-        Asks::Promise(PromiseAsk::Ingress) => "how well it keeps out dust and water".to_owned(),
+        Asks::Spare(promise, names) => en::asked_of_spares(*promise, &some(facts, names)),
+        Asks::Promise(promise) => en::asked(*promise).map_or_else(|| open.question.clone(), str::to_owned),
         Asks::Other => open.question.clone(),
     }
 }
@@ -110,8 +95,8 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),
         Measure::Tools => format!("a tool for {} that anyone can buy", en::the(&name)),
         Measure::Paired => format!("a new {name} that works without pairing"),
-        Measure::SpareTo => format!("{} on sale to independent repairers", en::the(&name)),
-        Measure::SparePrice => format!("a lower price of {}", en::the(&name)),
+        Measure::Promise(vocab::Promise::To) => format!("{} on sale to independent repairers", en::the(&name)),
+        Measure::Promise(vocab::Promise::Price) => format!("a lower price of {}", en::the(&name)),
         _ => name,
     };
     let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();

@@ -2,6 +2,7 @@
 
 use scoring::exact::Exact;
 use scoring::record::complete::open_count;
+use scoring::vocab::Promise;
 
 use crate::plural::list;
 
@@ -132,5 +133,46 @@ pub fn worth(points: &Exact) -> String {
             Some(tenths) => format!("{} tenths of a point", number(tenths)),
             None => format!("{} points", aloud(shown)),
         },
+    }
+}
+
+/// What is open about spare parts, after `Open:`; `parts` are those asked about.
+pub fn asked_of_spares(promise: Promise, parts: &str) -> String {
+    match promise {
+        Promise::To => format!("who can buy {parts}"),
+        Promise::Years => format!("how long {parts} can be bought"),
+        Promise::Delivery => format!("how fast {parts} come"),
+        Promise::Price | Promise::PricePublished => format!("what {parts} cost"),
+        Promise::Interface => format!("whether {parts} are standard parts"),
+        Promise::Pairing => format!("who may pair {parts}"),
+        other => format!("{} of {parts}", other.label()),
+    }
+}
+
+/// What is open about the device, after `Open:`; `None` where no phrase is at hand.
+pub fn asked(promise: Promise) -> Option<&'static str> {
+    Some(match promise {
+        Promise::InformationTo => "who gets the repair information",
+        Promise::InformationCost => "what the repair information costs",
+        Promise::InformationScope => "how much repair information there is",
+        Promise::SecurityUpdates => "how long security updates come",
+        Promise::Updates => "how long updates come",
+        Promise::Diagnosis => "how faults make themselves known",
+        Promise::Returns => "what the maker takes back",
+        Promise::Data => "how data are moved and deleted",
+        Promise::Reset => "how it is reset",
+        Promise::PowerKey | Promise::VolumeKeys | Promise::PortEndurance => "how long keys and sockets last",
+        Promise::BatteryCycles | Promise::Capacity500 | Promise::Capacity1000 => "how long the battery lasts",
+        Promise::IngressDust | Promise::IngressWater => "how well it keeps out dust and water",
+        _ => return None,
+    })
+}
+
+/// A promise beside its value, on the card of a part.
+pub fn promised(promise: Promise) -> &'static str {
+    match promise {
+        Promise::Years => "available for",
+        Promise::Pairing => "access to pairing",
+        other => other.label(),
     }
 }

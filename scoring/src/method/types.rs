@@ -1,8 +1,7 @@
 //! What a method says. The file format is described in `criteria/README.md`.
 
 use crate::exact::{Exact, Rounding};
-use crate::record::Spanned;
-use crate::text::Span;
+use crate::text::{Span, Spanned};
 use crate::vocab::{Category, Certainty, Form, ToolClass};
 
 use super::days::Days;

@@ -28,7 +28,7 @@ pub use binding::{Rest, binding, rests_on};
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
 pub(crate) use case::{blank_action, form_of};
 
-pub use edit::{Edit, SpareFact, SupportFact};
+pub use edit::Edit;
 pub use firmness::Firmness;
 pub use questions::{Guide, Leads, Question, Settling};
 pub use study::{Effort, Range, Study};

@@ -82,6 +82,13 @@ impl Diagnostic {
         self.mend = Some(mend.into());
         self
     }
+
+    /// If it says that a text is empty, tells how such a text is begun.
+    pub(super) fn begin_with(&mut self, start: &str) {
+        if self.code == "empty-file" {
+            self.mend = Some(start.to_owned());
+        }
+    }
 }
 
 /// Sorts complaints into file order: file, place, then code.

@@ -28,4 +28,5 @@ mod report_templates;
 mod route_explained;
 mod route_switches;
 mod support_tables;
+mod surface;
 mod variants;

@@ -223,7 +223,7 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
 
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
-    let tree = Tree::parse(sources.get(file), file);
+    let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::START);
     if tree.root.is_some() && !sources.get(file).is_quoted() {
         // Complaints about its fields would quote them.
         let start = crate::text::Span { file, start: 0, end: 0 };
