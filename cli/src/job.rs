@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use scoring::method::{self, Method};
 use scoring::range::Case;
-use scoring::record::{self, Record, SupportTable};
+use scoring::record::{self, Beside, Record};
 use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
 use crate::arguments::{Choice, OnBench, VerdictOf};
@@ -74,15 +74,6 @@ impl Taken {
             _ => Err(Failure::Problems(self.sources, self.problems)),
         }
     }
-}
-
-/// What records are read beside; the texts are given.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Beside<'t> {
-    /// Support tables.
-    pub(crate) tables: &'t [SupportTable],
-    /// A bench sheet, in place of those the records name.
-    pub(crate) bench: Option<FileId>,
 }
 
 /// Reads a record and everything it extends, on a bench sheet.
@@ -233,6 +224,12 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 }
 
 impl Chosen {
+    /// Its verdicts, the bench verdict first; where there is one verdict only, that.
+    pub(crate) fn both(&self) -> Vec<(VerdictOf, Method)> {
+        let bench = self.method.bench_verdict().map(|m| (VerdictOf::Bench, m));
+        bench.into_iter().chain([(VerdictOf::Full, self.method.clone())]).collect()
+    }
+
     /// The method of the verdict asked for; where there is one verdict only, that.
     pub(crate) fn of(&self, verdict: VerdictOf) -> Method {
         match verdict {

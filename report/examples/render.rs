@@ -67,7 +67,7 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         }
     }
     let views = [view];
-    std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
+    std::fs::write(folder.join("report.json"), report::json::devices(&views, report::json::Layout::Indented))?;
     std::fs::write(folder.join("report.csv"), report::csv::header() + &report::csv::scores(&job))?;
     let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
     let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();

@@ -44,11 +44,6 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
     out
 }
 
-/// A JSON value, for people to read too, with a line break at its end.
-pub(crate) fn print_json(value: &serde_json::Value, out: &mut dyn std::io::Write) -> std::io::Result<()> {
-    writeln!(out, "{}", shown::escaped_json(&serde_json::to_string_pretty(value)?))
-}
-
 /// A text in a column: padded, or cut with `…`.
 pub(crate) fn column(text: &str, width: usize) -> String {
     let mut out = String::new();
