@@ -51,15 +51,7 @@ impl Problems {
     pub(super) fn asked(code: &'static str, what: &str, message: String, mend: String) -> Self {
         let position = Position { line: 1, column: 1 };
         let file = what.to_owned();
-        Self(vec![Problem {
-            code,
-            severity: Severity::Error,
-            message,
-            file,
-            position,
-            reason: None,
-            mend: Some(mend),
-        }])
+        Self(vec![Problem { code, severity: Severity::Error, message, file, position, reason: None, mend: Some(mend) }])
     }
 
     /// Each of them, in file order.

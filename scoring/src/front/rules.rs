@@ -69,7 +69,9 @@ impl Rules {
                 .method
                 .switches
                 .iter()
-                .map(|s| format!("{}={}", s.id, s.options.iter().map(|(id, _)| id.as_str()).collect::<Vec<_>>().join("|")))
+                .map(|s| {
+                    format!("{}={}", s.id, s.options.iter().map(|(id, _)| id.as_str()).collect::<Vec<_>>().join("|"))
+                })
                 .collect();
             let mend = format!("it has {}", known.join(", "));
             let said = format!("no reading `{switch}={option}`");

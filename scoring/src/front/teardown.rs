@@ -106,7 +106,9 @@ impl Teardown {
         let source = self.sources.get(self.file);
         let edit = edit::set(source, path, value).map_err(|refused| {
             let (message, mend) = match refused {
-                edit::Refused::NoPlace => (format!("`{path}` names no place in this record"), "take a path from a question"),
+                edit::Refused::NoPlace => {
+                    (format!("`{path}` names no place in this record"), "take a path from a question")
+                }
                 edit::Refused::NotYaml | edit::Refused::NoValue => {
                     (format!("`{value}` is no value that fits at `{path}`"), "write YAML on one line")
                 }

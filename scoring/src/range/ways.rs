@@ -262,5 +262,5 @@ fn few(sizes: &[usize]) -> Vec<Vec<usize>> {
 fn turns(costs: &[(Reach, u64)], sizes: &[usize], place: usize) -> bool {
     let stride: usize = sizes[place + 1..].iter().product();
     let size = sizes[place];
-    (0..costs.len()).any(|i| (i / stride) % size != 0 && costs[i] != costs[i - stride])
+    (0..costs.len()).any(|i| !(i / stride).is_multiple_of(size) && costs[i] != costs[i - stride])
 }

@@ -27,7 +27,11 @@ fn surface(library: &str) -> String {
                 out.push('\n');
             }
             // Variants of enums.
-            if file.ends_with("front.rs") && line.starts_with("    ") && line.ends_with(',') && !line.contains(['(', ':', '=']) {
+            if file.ends_with("front.rs")
+                && line.starts_with("    ")
+                && line.ends_with(',')
+                && !line.contains(['(', ':', '='])
+            {
                 out.push_str(line);
                 out.push('\n');
             }
