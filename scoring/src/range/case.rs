@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::counting::how_many;
 use super::edit::Edit;
 use crate::assess::plan::{role_fits, roles_asked};
 use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
@@ -130,7 +131,7 @@ impl Case {
 
     /// How many completions there are; `None` past `u64`.
     pub fn completions(&self) -> Option<u64> {
-        self.unknowns.iter().try_fold(1_u64, |n, u| n.checked_mul(u.answers.len() as u64))
+        how_many(self.unknowns.iter().map(|u| u.answers.len()))
     }
 }
 

@@ -6,6 +6,7 @@ mod bench;
 mod binding;
 mod bound;
 pub mod case;
+mod counting;
 pub mod edit;
 mod ends;
 pub mod firmness;

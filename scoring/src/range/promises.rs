@@ -148,7 +148,8 @@ impl Builder<'_> {
         }
         // A share of a price has no end; code digits end where their table does.
         let most = if let Holds::Digit(_, most) = holds { Some(Exact::from(most)) } else { None };
-        let tables = tables(self.method, &Measure::Promise(promise));
+        let read = self.measures.iter().filter(|m| m.facts().contains(&promise));
+        let tables: Vec<_> = read.flat_map(|m| tables(self.method, m)).collect();
         let found = cells(&numbers(known), &tables, &Exact::zero(), most.as_ref());
         found.into_iter().map(|c| Answer { label: c.label, edits: vec![edit(Term::Number(c.value))] }).collect()
     }

@@ -173,6 +173,11 @@ pub struct Money {
 }
 
 impl Record {
+    /// The actions above one, the nearest first: higher in the list, and not failed.
+    pub fn above(&self, action: usize) -> impl Iterator<Item = usize> {
+        (0..action).rev().filter(|&i| self.actions[i].outcome.value != Outcome::Failed)
+    }
+
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
         self.actions.iter().filter(|a| a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted)

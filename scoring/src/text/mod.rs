@@ -15,6 +15,7 @@ pub mod hidden;
 pub mod limits;
 pub mod name;
 pub mod source;
+pub mod words;
 pub mod yaml;
 
 pub use check::Refusal;
