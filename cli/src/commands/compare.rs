@@ -90,6 +90,8 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.of(arguments.verdict);
+    // Where a method has one verdict there is no other to tell it from.
+    let which = chosen.method.bench_verdict().map(|_| arguments.verdict);
     let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();
     let version = env!("CARGO_PKG_VERSION");
     let compared = Compared { ranking: &ranking, table: &table, assessments: &assessments, method, version };
@@ -101,8 +103,8 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             )?;
         }
         CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
-        CompareFormat::Md => markdown(&compared, (arguments.verdict, &verdicts), world.out)?,
-        CompareFormat::Text => text(&compared, (arguments.verdict, &verdicts), world.out)?,
+        CompareFormat::Md => markdown(&compared, (which, &verdicts), world.out)?,
+        CompareFormat::Text => text(&compared, (which, &verdicts), world.out)?,
         CompareFormat::Html => {
             let text = comparison::render(&comparison::page(&compared), &templates).map_err(|e| broken_template(&e))?;
             world.out.write_all(text.as_bytes())?;
@@ -111,14 +113,14 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-fn text(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
+fn text(compared: &Compared<'_>, both: (Option<VerdictOf>, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     write!(
         out,
         "{}",
         hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
     )?;
-    write!(out, "\n{}", hang("", &format!("Verdicts (compared: the {} one):", both.0.word()), WIDTH))?;
+    write!(out, "\n{}", hang("", &format!("{}:", verdicts_head(both.0)), WIDTH))?;
     for one in both.1 {
         write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
     }
@@ -152,6 +154,11 @@ fn text(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Wri
     Ok(())
 }
 
+/// Heading of the verdicts, with which of two is compared.
+fn verdicts_head(which: Option<VerdictOf>) -> String {
+    which.map_or_else(|| "Verdicts".to_owned(), |w| format!("Verdicts (the {} verdict is compared)", w.word()))
+}
+
 /// Names without the words that all of them begin with, so that what tells them apart fits a column.
 fn short(names: &[String]) -> Vec<String> {
     let words: Vec<Vec<&str>> = names.iter().map(|n| n.split(' ').collect()).collect();
@@ -160,10 +167,10 @@ fn short(names: &[String]) -> Vec<String> {
     words.iter().map(|w| w[alike..].join(" ")).collect()
 }
 
-fn markdown(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
+fn markdown(compared: &Compared<'_>, both: (Option<VerdictOf>, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
-    writeln!(out, "## Verdicts (compared: the {} one)\n", both.0.word())?;
+    writeln!(out, "## {}\n", verdicts_head(both.0))?;
     both.1.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
     writeln!(out)?;
     for Section { head, lines, table } in sections(compared) {

@@ -1,6 +1,7 @@
 //! The summary from facts and words.
 
 use scoring::exact::{Exact, Rounding};
+use scoring::range::Assessment;
 use scoring::record::Record;
 use scoring::record::complete::open_count;
 use scoring::vocab::{Access, Basis};
@@ -58,7 +59,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         attained: facts.attained,
         sentence: said.text,
         spoken: said.spoken,
-        laws: assessed.iter().skip(1).map(law).collect(),
+        laws: assessed.iter().zip(&job.applied).skip(1).map(|(a, applied)| law(a, applied.assessment)).collect(),
         lost: lost(&facts),
         criteria: facts.lost.criteria.iter().map(row).collect(),
         parts_lost: facts.lost.parts.iter().map(row).collect(),
@@ -166,56 +167,21 @@ fn bench(record: &Record) -> Vec<String> {
     out
 }
 
-fn law(a: &Assessed) -> Law {
-    let would = |said: &str| match a.range.split_once(" (") {
-        Some((_, day)) => format!("would be {said} ({day}"),
-        None => said.to_owned(),
-    };
-    // A verdict that does not bind yet is said with its day.
-    let bare = if a.low == a.high { a.low.as_str() } else { a.range.as_str() };
-    let (result, form) = match (bare, a.out_of.is_empty()) {
-        ("pass", true) => (would("met"), "yes"),
-        ("fail", true) => (would("not met"), "no"),
-        (range, true) => (range.to_owned(), "open"),
-        (range, false) => {
-            let class = if a.class.is_empty() { String::new() } else { format!(", {}", a.class) };
-            (format!("{range} {}{class}", a.out_of), "number")
-        }
-    };
-    let text = match &a.counts {
-        Some(c) => {
-            let mut text = format!("{} of {} not met, {} open", c.not_met, c.of, c.open);
-            if !c.first.is_empty() {
-                text.push_str(&format!("; first: {}", c.first));
-            }
-            text
-        }
-        None => a.reason.trim_end_matches('.').to_owned(),
-    };
+/// The result of another method in a line, from its numbers.
+fn law(a: &Assessed, found: &Assessment) -> Law {
+    let result = words::law::result(found);
     Law {
         key: a.key.clone(),
         title: a.title.clone(),
-        result,
-        form,
-        text: crate::clean::shorten(&text, 130),
-        sure: sure(a),
+        result: result.text,
+        form: result.form.word(),
+        text: match &a.counts {
+            Some(counts) => words::law::requirements(counts),
+            None => words::law::points(found),
+        },
+        day: words::law::day(found),
+        sure: words::law::sure(found, !a.information_only.is_empty()),
     }
-}
-
-/// Where a result comes from, and on how much of it that nobody saw or read it rests.
-fn sure(a: &Assessed) -> String {
-    let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
-    for rest in &a.rests_on {
-        *counts.entry(rest.split(':').next().unwrap_or_default()).or_default() += 1;
-    }
-    let rests: Vec<String> = counts.iter().map(|(how, n)| format!("{how} {n}")).collect();
-    let rests = if rests.is_empty() {
-        String::new()
-    } else {
-        format!("; rests on facts and readings that are {}", rests.join(", "))
-    };
-    let only = if a.information_only.is_empty() { "" } else { "; for information only" };
-    format!("{}{only}{rests}", a.edition)
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {

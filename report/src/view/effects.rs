@@ -106,6 +106,10 @@ pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effect
     if tree.applied.assessment.method.scale.verdict {
         return requirements(tree, root, node);
     }
+    // Where nothing is added up there is no total that anything could cost.
+    if tree.applied.assessment.method.no_total().is_some() {
+        return Effects { drags: Vec::new(), holds: Vec::new(), open: Vec::new() };
+    }
     let mut shares = Vec::new();
     collect(root, node, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
     let (mut open, settled): (Vec<_>, Vec<_>) = items(tree, shares).into_iter().partition(Item::open);

@@ -14,6 +14,7 @@ use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::{count, list};
+use crate::words::english::lower;
 
 /// Tells one assessment.
 pub(super) fn assessed(
@@ -69,6 +70,7 @@ pub(super) fn assessed(
         Some(Score {
             title: node.title.clone(),
             range: node.range.clone(),
+            exact: exact(graded),
             out_of: if points && scored(graded) { format!("of {}", graded.scale.1.plain()) } else { String::new() },
             anchor: node.anchor.clone(),
             bar: bar(&tree, a, graded, &node.title),
@@ -83,6 +85,7 @@ pub(super) fn assessed(
     let headline = applied.others.bench.as_ref().filter(|b| scored(&b.root)).map(|bench| Score {
         title: "bench verdict".to_owned(),
         range: said_of(bench),
+        exact: exact(&bench.root),
         out_of: if points { format!("of {}", bench.method.scale.high.plain()) } else { String::new() },
         anchor: root.anchor.clone(),
         bar: bar(&tree, bench, &bench.root, "bench verdict"),
@@ -91,8 +94,28 @@ pub(super) fn assessed(
         left_out: String::new(),
         without: bench_without.as_ref().map(said_of),
     });
-    let decides = &a.root;
-    let effects = effects::effects(&tree, decides, &root);
+    // Where the bench verdict leads, what costs and holds is told of it.
+    let bench = applied.others.bench.as_ref().filter(|b| scored(&b.root));
+    let leads = bench.and_then(|b| Some((b, find(&root, &b.root.id)?)));
+    let effects = match leads {
+        Some((bench, node)) => {
+            let applied = Applied { assessment: bench, ..*applied };
+            let (anchors, tables, numbers) = (BTreeSet::new(), BTreeMap::new(), Vec::new());
+            let tree = TreeView {
+                applied: &applied,
+                assessment: index,
+                places,
+                routes,
+                key: &prefix,
+                anchors,
+                tables,
+                numbers,
+            };
+            effects::effects(&tree, &bench.root, node)
+        }
+        None => effects::effects(&tree, &a.root, &root),
+    };
+    let decides = leads.map_or(&a.root, |(b, _)| &b.root);
     let sheet = job.record.without_sheet().map(|(name, _)| line(name));
     let fingerprint = crate::fingerprint::of(job, applied);
     Assessed {
@@ -230,12 +253,23 @@ fn said_of(a: &Assessment) -> String {
 /// What stands for a range where a method finds nothing to score.
 const DOES_NOT_APPLY: &str = "does not apply";
 
+/// Both ends as fractions.
+fn exact(graded: &Graded) -> [String; 2] {
+    [&graded.low, &graded.high].map(|v| v.as_ref().map_or_else(String::new, Exact::to_string))
+}
+
 fn scored(graded: &Graded) -> bool {
     graded.low.is_some() || graded.high.is_some()
 }
 
 /// Why nothing is scored below a node.
 fn left_out(a: &Assessment, graded: &Graded) -> String {
+    // A method that asks nothing of parts adds up marks it is given.
+    if a.method.part_sets.iter().all(|s| s.weights.is_empty()) {
+        let unread = a.method.no_total().is_some();
+        let why = if unread { "coefficients could not be read" } else { "the record holds none of its marks" };
+        return why.to_owned();
+    }
     let roles: Vec<String> =
         a.roles.iter().filter(|r| r.parts.is_empty() && !r.unmentioned).map(|r| line(&r.role)).collect();
     let asked = graded.walk().iter().any(|g| matches!(g.kind, GradedKind::Leaf { .. }) && g.role.is_some());
@@ -275,7 +309,7 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     }
     let named = |effects: &[super::types::Effect], n: usize| {
         let texts: Vec<String> =
-            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), brief(&e.said))).collect();
+            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), e.points)).collect();
         list(&texts)
     };
     let open = decides.low != decides.high;
@@ -317,15 +351,6 @@ fn brief(text: &str) -> String {
     crate::clean::shorten(text, 120)
 }
 
-fn lower(text: &str) -> String {
-    let mut chars = text.chars();
-    match (chars.next(), chars.clone().next()) {
-        // An initial word in capitals stays as it is.
-        (Some(first), Some(second)) if !second.is_uppercase() => first.to_lowercase().chain(chars).collect(),
-        _ => text.to_owned(),
-    }
-}
-
 /// Rows of a method of requirements: whatever must be met, alternatives as one.
 fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
     if node.children.is_empty() || node.kind == super::tree::EITHER {
@@ -340,8 +365,18 @@ fn counts(root: &Node) -> Counts {
     let mut all = Vec::new();
     rows(root, &mut all);
     let n = |k: &str| all.iter().filter(|r| r.range == k).count();
-    let first = all.iter().find(|r| r.range == "fail").map_or_else(String::new, |r| effects::what(r));
+    let first = all.iter().find(|r| r.range == "fail").map_or_else(String::new, |r| first_missed(r));
     Counts { of: n("fail") + n("not settled") + n("pass"), not_met: n("fail"), open: n("not settled"), first }
+}
+
+/// `sim tray, skill level (generalist)`: the thing of the device first.
+fn first_missed(row: &Node) -> String {
+    let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
+    let read = read.map_or_else(String::new, |s| format!(" ({s})"));
+    match &row.role {
+        Some(role) => format!("{role}, {}{read}", lower(&row.title)),
+        None => format!("{}{read}", lower(&row.title)),
+    }
 }
 
 fn requirements(root: &Node) -> String {

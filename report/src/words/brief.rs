@@ -2,6 +2,7 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
+use scoring::range::{Edit, SpareFact, SupportFact};
 
 use super::english as en;
 use super::sentence::{behind, called, capital, cause_words, range};
@@ -18,21 +19,28 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
     match &open.asks {
         Asks::Clean(names) => format!("whether the glue of {} comes off clean", of(names)),
         Asks::Kind(names) => format!("what becomes of the fasteners of {}", of(names)),
-        Asks::Works(names, true) => format!("whether {} can be taken out: nobody tried", of(names)),
-        Asks::Works(names, false) => format!("whether \"{}\" works: nobody tried", list(names)),
+        Asks::Works(names, true) => format!("whether {} can be taken out, which nobody tried", of(names)),
+        Asks::Works(names, false) => format!("whether \"{}\" works, which nobody tried", list(names)),
         Asks::Tool(names) => format!("which tool {} takes", of(names)),
         Asks::Before(names) => format!("what must come off before {}", of(names)),
         Asks::Holds(names) => format!("what holds {}", of(names)),
         Asks::Place => "where the work can be done".to_owned(),
         Asks::Skill => "how much skill it takes".to_owned(),
         Asks::ToolClass(tool) => format!("whether {} can be bought", en::the(tool)),
-        Asks::Has(role) => format!("the {role}, which the record does not mention"),
-        Asks::Paired(names) => format!("whether a new {} must be paired", plain(names)),
+        Asks::Has(role) => format!("whether it has {}, which the record does not mention", en::a(role)),
+        Asks::Paired(names) => format!("whether {} must be paired", en::a_new(&plain(names))),
         Asks::Spare(SpareAsk::To, names) => format!("who can buy {}", some(facts, names)),
         Asks::Spare(SpareAsk::Years, names) => format!("how long {} can be bought", some(facts, names)),
-        Asks::Spare(SpareAsk::Delivery, names) => format!("how fast {} come", some(facts, names)),
-        Asks::Spare(SpareAsk::Price, names) => format!("what {} cost", some(facts, names)),
-        Asks::Spare(SpareAsk::Interface, names) => format!("whether {} are standard parts", some(facts, names)),
+        Asks::Spare(SpareAsk::Delivery, names) => {
+            format!("how fast {} {}", some(facts, names), one_or_more(names, "comes", "come"))
+        }
+        Asks::Spare(SpareAsk::Price, names) => {
+            format!("what {} {}", some(facts, names), one_or_more(names, "costs", "cost"))
+        }
+        Asks::Spare(SpareAsk::Interface, names) => {
+            let is = one_or_more(names, "is a standard part", "are standard parts");
+            format!("whether {} {is}", some(facts, names))
+        }
         Asks::Spare(SpareAsk::Pairing, names) => format!("who may pair {}", some(facts, names)),
         Asks::Promise(PromiseAsk::InformationTo) => "who gets the repair information".to_owned(),
         Asks::Promise(PromiseAsk::InformationCost) => "what the repair information costs".to_owned(),
@@ -53,9 +61,17 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
 fn some(facts: &Facts, names: &[String]) -> String {
     match names {
         [] => "spare parts".to_owned(),
-        [one] => format!("new {}", called(facts, one)),
-        [one, two] => format!("new {} and {}", called(facts, one), called(facts, two)),
+        [one] => en::a_new(&called(facts, one)),
+        [one, two] => format!("{} and {}", en::a_new(&called(facts, one)), en::a_new(&called(facts, two))),
         more => format!("{} spare parts", en::number(more.len())),
+    }
+}
+
+/// The verb for what [`some`] says.
+fn one_or_more(names: &[String], one: &'static str, more: &'static str) -> &'static str {
+    match names {
+        [name] if !en::many(name) => one,
+        _ => more,
     }
 }
 
@@ -90,9 +106,48 @@ pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     }
 }
 
-/// A promise in a line, by what would be promised at best.
+/// A promise in a line, by what would be promised at best: `full verdict: if every spare part were sold to anyone`.
 pub fn promise_cost(promise: &Promise) -> String {
-    format!("full verdict, if the maker promised: {}", promise.words)
+    // Several answers at once: that of repair information, which is one promise.
+    let best = if promise.best.len() > 1 { en::ALL_INFORMATION.to_owned() } else { promised(promise.best.first()) };
+    format!("full verdict: if {best}")
+}
+
+fn promised(best: Option<&Edit>) -> String {
+    let rank = |measure: Measure, rank: u8| measure.words().get(usize::from(rank)).copied().unwrap_or_default();
+    let years = |y: &Exact| en::counted(y, "year", "years");
+    match best {
+        Some(Edit::Spare(_, fact)) => match fact {
+            SpareFact::To(_) => "every spare part were sold to anyone".to_owned(),
+            SpareFact::Years(y) => format!("every spare part were on offer for {}", years(y)),
+            SpareFact::Delivery(d) => {
+                format!("every spare part came within {}", en::counted(d, "working day", "working days"))
+            }
+            SpareFact::PriceShare(s) => format!("no spare part cost over {} % of the device", s.plain()),
+            SpareFact::PricePublished(_) => "the price of every spare part were published".to_owned(),
+            SpareFact::Interface(r) => format!("every spare part were a {}", rank(Measure::SpareInterface, *r)),
+            SpareFact::Pairing(_) => "no spare part needed pairing".to_owned(),
+        },
+        Some(Edit::Support(fact)) => match fact {
+            SupportFact::InformationTo(_) => "anyone got the repair information".to_owned(),
+            SupportFact::InformationFree(_) => "the repair information were free of charge".to_owned(),
+            SupportFact::InformationScope(_) => "the repair information left nothing out".to_owned(),
+            SupportFact::Updates(y) => format!("updates came for {}", years(y)),
+            SupportFact::SecurityUpdates(y) => format!("security updates came for {}", years(y)),
+            SupportFact::Diagnosis(r) => format!("faults made themselves known by {}", rank(Measure::Diagnosis, *r)),
+            SupportFact::Returns(r) => format!("what the maker takes back were {}", rank(Measure::Returns, *r)),
+            SupportFact::Data(r) => format!("moving and deleting data were {}", rank(Measure::Data, *r)),
+            SupportFact::Reset(r) => format!("the reset were {}", rank(Measure::Reset, *r)),
+            SupportFact::BatteryCycles(n) => format!("the battery lasted {} cycles", n.plain()),
+            SupportFact::Capacity500(n) => format!("the battery kept {} % after 500 cycles", n.plain()),
+            SupportFact::Capacity1000(n) => format!("the battery kept {} % after 1 000 cycles", n.plain()),
+            SupportFact::IngressDust(n) => format!("it kept out dust by digit {n} of its code"),
+            SupportFact::IngressWater(n) => format!("it kept out water by digit {n} of its code"),
+            SupportFact::Endurance(_, n) => format!("keys and sockets lasted {} operations", n.plain()),
+            SupportFact::Mark(row, n) => format!("row {row} had the mark {}", n.plain()),
+        },
+        _ => "every promise were at its best".to_owned(),
+    }
 }
 
 /// What lifts a limit.
@@ -109,7 +164,7 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
     let to = match limit.measure {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),
         Measure::Tools => format!("a tool for {} that anyone can buy", en::the(&name)),
-        Measure::Paired => format!("a new {name} that works without pairing"),
+        Measure::Paired => format!("{} that {} without pairing", en::a_new(&name), en::verb(&name, "works", "work")),
         Measure::SpareTo => format!("{} on sale to independent repairers", en::the(&name)),
         Measure::SparePrice => format!("a lower price of {}", en::the(&name)),
         _ => name,

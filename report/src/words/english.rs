@@ -2,6 +2,7 @@
 
 use scoring::exact::Exact;
 use scoring::record::complete::open_count;
+pub use scoring::text::number::{a_new, many};
 
 use crate::plural::list;
 
@@ -52,10 +53,111 @@ pub fn name(role: &str, part: &str) -> String {
     plain.to_owned()
 }
 
-/// More than one thing by its form: `side keys`, `bearings`, `left and right damper`.
-pub fn many(name: &str) -> bool {
-    let last = name.rsplit(' ').next().unwrap_or_default();
-    last.ends_with('s') && !["ss", "us", "is", "as", "os"].iter().any(|e| last.ends_with(e))
+/// All that can be promised of repair information.
+pub const ALL_INFORMATION: &str = "anyone got all repair information free of charge";
+
+/// `one year`, `ten years`, `2.5 years`.
+pub fn counted(n: &Exact, one: &str, more: &str) -> String {
+    let plain = n.plain();
+    let said = plain.parse::<usize>().map_or_else(|_| plain.clone(), number);
+    format!("{said} {}", if plain == "1" { one } else { more })
+}
+
+/// `a heat gun`, `an opening pick`; several things have no article.
+pub fn a(name: &str) -> String {
+    if many(name) {
+        return name.to_owned();
+    }
+    let vowel = name.starts_with(['a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']);
+    format!("{} {name}", if vowel { "an" } else { "a" })
+}
+
+/// A method that gives none.
+pub const NO_TOTAL: &str = "no total";
+/// Nothing to score.
+pub const DOES_NOT_APPLY: &str = "does not apply";
+/// Neither met nor missed for sure.
+pub const NOT_SETTLED: &str = "not settled";
+/// Why there is no total.
+pub const WEIGHTS_UNREAD: &str = "weights that could not be read; the scores of parts and criteria stand below";
+/// A result that binds nobody.
+pub const INFORMATION_ONLY: &str = "for information only";
+
+/// Whether requirements are met, or would be where the rule does not bind the device yet.
+pub fn met(met: bool, would: bool) -> &'static str {
+    match (met, would) {
+        (true, false) => "met",
+        (false, false) => "not met",
+        (true, true) => "would be met",
+        (false, true) => "would not be met",
+    }
+}
+
+/// `5.0 to 6.0`.
+pub fn to(low: &str, high: &str) -> String {
+    format!("{low} to {high}")
+}
+
+/// `of 10`.
+pub fn out_of(top: &str) -> String {
+    format!("of {top}")
+}
+
+/// `class B`, `class D to B`.
+pub fn class(low: &str, high: &str) -> String {
+    if low == high { format!("class {low}") } else { format!("class {low} to {high}") }
+}
+
+/// `for devices first supplied from 18 February 2027`.
+pub fn supplied_from(day: &str) -> String {
+    format!("for devices first supplied from {day}")
+}
+
+/// `2 of 112 not met, 86 open; first: sim tray, skill level`.
+pub fn requirements(of: usize, not_met: usize, open: usize, first: &str) -> String {
+    if not_met == 0 && open == 0 {
+        return match of {
+            1 => "the one requirement is met".to_owned(),
+            _ => format!("all {of} met"),
+        };
+    }
+    let missed = if not_met == 0 { String::new() } else { format!("{not_met} of {of} not met") };
+    let open = match (open, not_met) {
+        (0, _) => String::new(),
+        (n, 0) => format!("{n} of {of} open, none surely missed"),
+        (n, _) => format!(", {n} open"),
+    };
+    let first = if first.is_empty() { String::new() } else { format!("; first: {first}") };
+    format!("{missed}{open}{first}")
+}
+
+/// `most is lost on fasteners 1.00, tools 0.98 and steps 0.40`.
+pub fn most_lost(named: &str) -> String {
+    if named.is_empty() { "nothing is lost".to_owned() } else { format!("most is lost on {named}") }
+}
+
+/// Facts or readings of one kind that a result rests on; what is open was told.
+pub fn rests(how: &str, n: usize) -> Option<String> {
+    let one = |one: &str, more: &str| format!("{} {}", number(n), if n == 1 { one } else { more });
+    match how {
+        "own reading" => Some(one("reading of our own", "readings of our own")),
+        "open" => None,
+        how => Some(format!("{} {how}", one("fact", "facts"))),
+    }
+}
+
+/// `rests on one fact told and one reading of our own`.
+pub fn rests_on(what: &str) -> String {
+    format!("rests on {what}")
+}
+
+/// With a small first letter, unless the word is in capitals.
+pub fn lower(text: &str) -> String {
+    let mut chars = text.chars();
+    match (chars.next(), chars.clone().next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => first.to_lowercase().chain(chars).collect(),
+        _ => text.to_owned(),
+    }
 }
 
 /// `the back`.

@@ -3,6 +3,7 @@
 
 mod brief;
 pub mod english;
+pub mod law;
 mod script;
 mod sentence;
 

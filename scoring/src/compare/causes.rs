@@ -17,8 +17,8 @@ pub enum CauseOf {
     Action(usize),
     /// A role the method weighs: for every part that fills it one more way, from the closed device, by hand.
     Part(String),
-    /// A promise at its best answer: data path in the record and what is promised, in words.
-    Promise(String, String),
+    /// A promise at its best answer: data path in the record, and the answers that make it.
+    Promise(String, Vec<Edit>),
 }
 
 /// A cause and what it costs.
@@ -277,7 +277,7 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         }
     }
     for (_, change, _) in kept {
-        out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
+        out.push((CauseOf::Promise(change.path.clone(), change.edits().to_vec()), Mend::Change(Box::new(change))));
     }
     let information = study.plan.leaves().any(|l| {
         matches!(
@@ -291,9 +291,8 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
             SupportFact::InformationFree(true),
             SupportFact::InformationScope(0),
         ];
-        let words = "give all repair information to anyone, free of charge".to_owned();
         let edits = facts.map(Edit::Support).to_vec();
-        out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));
+        out.push((CauseOf::Promise("support.information".to_owned(), edits.clone()), Mend::Facts(edits)));
     }
     out
 }

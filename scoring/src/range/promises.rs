@@ -12,6 +12,7 @@ use crate::record::complete::NOT_SOLD;
 use crate::record::forms::numbers::ingress_digit;
 use crate::record::{Fact, Known, Money, Spare};
 use crate::text::Span;
+use crate::text::number::{a_new, many};
 use crate::vocab::Access;
 use crate::vocab::class::{Words, fold};
 
@@ -48,7 +49,7 @@ impl Builder<'_> {
                 None => (format!("parts ({}) paired", self.base.fills[fill].role), self.nowhere(), Known::Unknown),
             };
             let name = self.fill_name(fill);
-            let question = || format!("Does a new {name} need software pairing?");
+            let question = || format!("{} {} need software pairing?", does(&name), a_new(&name));
             let answers = yes_no(&known, |is| Edit::Paired(fills.clone(), is));
             self.ask(&path, span, question, Touches::Paired(fills), answers);
         }
@@ -266,7 +267,8 @@ impl Builder<'_> {
                 fact.map_or_else(|| (format!("device.endurance.{key}"), d.name.span), |f| (f.path.clone(), f.span));
             let known = fact.map_or(Known::Unknown, |f| f.known.clone());
             let answers = self.number(&measure, &known, None, |v| vec![Edit::Support(S::Endurance(index, v))]);
-            let question = || format!("How many operations does the {key} endure?");
+            let question =
+                || format!("How many operations {} the {key} endure?", if many(key) { "do" } else { "does" });
             self.ask(&path, span, question, Touches::Device(vec![measure]), answers);
         }
         self.ingress();
@@ -371,21 +373,29 @@ fn place_of(entry: &Spare, measure: &Measure) -> (String, Span) {
     }
 }
 
+/// `Does` one, `Do` several.
+fn does(name: &str) -> &'static str {
+    if many(name) { "Do" } else { "Does" }
+}
+
 fn spare_question(measure: &Measure, names: &[String]) -> String {
-    let parts = match names {
-        [one] => format!("a new {one}"),
-        [first, second] if first == second => format!("a new {first}"),
-        [first, second] => format!("a new {first} and {second}"),
-        _ => "each other spare part".to_owned(),
+    let (parts, several) = match names {
+        [one] => (a_new(one), many(one)),
+        [first, second] if first == second => (a_new(first), many(first)),
+        [first, second] => (format!("{} and {}", a_new(first), a_new(second)), true),
+        _ => ("each other spare part".to_owned(), false),
     };
+    let is = if several { "are" } else { "is" };
+    let does = if several { "do" } else { "does" };
     match measure {
-        Measure::SpareYears => format!("For how many years is {parts} available?"),
-        Measure::SpareDelivery => format!("Within how many working days is {parts} delivered?"),
-        Measure::SparePrice => format!("What does {parts} cost, as a share of the device's price?"),
+        Measure::SpareYears => format!("For how many years {is} {parts} available?"),
+        Measure::SpareDelivery => format!("Within how many working days {is} {parts} delivered?"),
+        Measure::SparePrice => format!("What {does} {parts} cost, as a share of the device's price?"),
         Measure::PricePublished => format!("Is the price of {parts} published?"),
+        Measure::SpareInterface if several => format!("Do {parts} have a standard interface?"),
         Measure::SpareInterface => format!("Does {parts} have a standard interface?"),
         Measure::Pairing => format!("Who gets access to the software pairing of {parts}?"),
-        _ => format!("To whom is {parts} offered?"),
+        _ => format!("To whom {is} {parts} offered?"),
     }
 }
 

@@ -81,9 +81,11 @@ pub struct Law {
     pub result: String,
     /// `no`, `yes`, `open` or `number`: how the result is drawn.
     pub form: &'static str,
-    /// What it rests on.
+    /// Why: what is not met, or where most is lost.
     pub text: String,
-    /// How sure.
+    /// For which devices; empty where it binds this one.
+    pub day: String,
+    /// Where it comes from and what it rests on.
     pub sure: String,
 }
 

@@ -133,6 +133,9 @@ pub struct Score {
     pub title: String,
     /// Range.
     pub range: String,
+    /// Both ends as fractions; empty where nothing is scored.
+    #[serde(skip)]
+    pub exact: [String; 2],
     /// Scale, `of 10`.
     pub out_of: String,
     /// Anchor of its because.
