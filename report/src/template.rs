@@ -8,12 +8,13 @@ use std::fmt;
 use std::sync::{Arc, OnceLock};
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Enumerator, Kwargs, Object, Serde, ValueKind};
+use minijinja::value::{Enumerator, Kwargs, Object, Rest, Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
 use crate::svg::escape;
 use crate::view::types::Node;
+use crate::words::layout::say;
 
 /// A set of templates by file name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -177,6 +178,13 @@ impl Templates {
             }
             _ => text.clone(),
         });
+        // Fixed texts stand in the table of the language.
+        env.add_function("say", |key: &str, arguments: Rest<Value>| {
+            let arguments: Vec<String> = arguments.iter().map(ToString::to_string).collect();
+            say(key, &arguments).ok_or_else(|| {
+                minijinja::Error::new(ErrorKind::InvalidOperation, format!("no text `{key}` for these arguments"))
+            })
+        });
         for (name, text) in &self.0 {
             env.add_template(name, text).map_err(|e| wrong(&e))?;
         }
@@ -214,6 +222,11 @@ impl Object for Tree {
     fn enumerate(self: &Arc<Self>) -> Enumerator {
         Enumerator::Values(self.value().try_iter().map(Iterator::collect).unwrap_or_default())
     }
+}
+
+/// Whether something is written that is no page: what pages alone need is left out there.
+pub(crate) fn outside<T>(_: &T) -> bool {
+    !minijinja::value::serializing_for_value()
 }
 
 /// Serialises a tree whole, but for a template only a way to ask for it.

@@ -101,7 +101,7 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
         let Some(own) = expected.assessments.iter().find(|a| a.method == published.method) else {
             return Some(differs(format!("method {}", published.method), "assessed", "not assessed"));
         };
-        if let Some(difference) = verdict(published, own) {
+        if let Some(difference) = verdict((published, &claim.lists), (own, &expected.lists)) {
             return Some(difference);
         }
     }
@@ -124,7 +124,9 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
     None
 }
 
-fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Difference> {
+type Listed<'c> = (&'c ClaimedVerdict, &'c [Vec<String>]);
+
+fn verdict((published, lists): Listed<'_>, (own, own_lists): Listed<'_>) -> Option<Difference> {
     let named = |what: &str| format!("{}, {what}", own.method);
     for (what, a, b) in [("low end", 0, 0), ("high end", 1, 1)] {
         if published.shown[a] != own.shown[b] {
@@ -135,7 +137,7 @@ fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Differenc
             return Some(differs(named(&format!("class, {what}")), text(&published.classes[a]), text(&own.classes[b])));
         }
     }
-    let (claimed, found) = (published.ranges(), own.ranges());
+    let (claimed, found) = (published.ranges(lists), own.ranges(own_lists));
     for (id, range) in &claimed {
         let found = found.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r);
         if found != *range {

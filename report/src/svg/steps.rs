@@ -19,7 +19,7 @@ fn text(route: &Route) -> String {
         }
     }
     format!(
-        "Route to {} in {}. In hand, in order: {}. The ledger tells it line by line.",
+        "Route to {} in {}. In hand, in order: {}.",
         route.target,
         route.steps,
         tools.join(", then ")

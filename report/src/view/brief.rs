@@ -46,6 +46,8 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         let least = (&promise.gain[0]).min(&promise.gain[1]);
         costs.push(BriefLine { points: points(least), text: words::promise_cost(promise) });
     }
+    // What rounds to nothing costs nothing that a reader could see; the details have it.
+    costs.retain(|c| c.points != "0.0");
     let shown = &facts.shown;
     let pair = |e: &[Exact; 2]| [0, 1].map(|i| e[i].display(2, Rounding::HalfUp));
     Some(Brief {
@@ -55,12 +57,13 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         out_of: format!("of {}", facts.top),
         about: if own { "what the bench shows".to_owned() } else { String::new() },
         bar: super::verdict::bar_of(a),
-        full: if own { format!("{} {} with the maker's promises", first.range, first.out_of) } else { String::new() },
+        full: if own { en::with_promises(&first.range, &first.out_of) } else { String::new() },
         attained: facts.attained,
         sentence: said.text,
         spoken: said.spoken,
         laws: assessed.iter().zip(&job.applied).skip(1).map(|(a, applied)| law(a, applied.assessment)).collect(),
         lost: lost(&facts),
+        lost_list: lost_list(&facts),
         criteria: facts.lost.criteria.iter().map(row).collect(),
         parts_lost: facts.lost.parts.iter().map(row).collect(),
         strip: crate::svg::strip::strip(&facts.lost),
@@ -91,13 +94,13 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
             .take(LINES)
             .map(|o| BriefLine { points: points(&o.moves), text: words::open_line(&facts, o) })
             .collect(),
-        open_more: facts
-            .open
-            .len()
-            .saturating_sub(facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES)),
-        hazards: list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>()),
+        open_more: {
+            let shown = facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES);
+            en::more_open(shown, facts.open.len() - shown)
+        },
+        hazards: capital(&list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>())),
         own: reviewer(record, &facts),
-        method: format!("{}; weakest rule {}", first.title, first.weakest.split(',').next().unwrap_or_default()),
+        method: en::method_and_weakest(&first.title, a.weakest.phrase()),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
             .into_iter()
@@ -122,6 +125,23 @@ fn lost(facts: &Facts) -> String {
     } else {
         format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
     }
+}
+
+/// Lost points by criterion in a line, for where no strip is drawn.
+fn lost_list(facts: &Facts) -> String {
+    let shown = |v: &Exact| v.display(2, Rounding::HalfUp);
+    let rows: Vec<String> = facts
+        .lost
+        .criteria
+        .iter()
+        .filter(|l| l.points.iter().any(|p| !p.is_zero()))
+        .map(|l| {
+            let (least, most) = (shown(l.surely()), shown((&l.points[0]).max(&l.points[1])));
+            let points = if least == most { least } else { en::to(&least, &most) };
+            format!("{} {points}", line(&l.title))
+        })
+        .collect();
+    en::lost_by_criterion(&rows.join("; "))
 }
 
 fn identity(record: &Record) -> Vec<String> {
@@ -296,7 +316,7 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
         }
         _ => String::new(),
     };
-    format!("\u{201c}{}\u{201d}{place}", crate::clean::shorten(&text, 200))
+    format!("\u{201c}{}\u{201d}{place}.", crate::clean::shorten(&text, 200))
 }
 
 fn capital(text: &str) -> String {

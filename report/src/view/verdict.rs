@@ -8,12 +8,14 @@ use scoring::range::{Assessment, Graded, GradedKind, Question, Rest};
 use scoring::record::Record;
 
 use super::place::{Places, percent};
+use super::reasons::{Cited, reasons};
 use super::routes::Routes;
-use super::tree::{TreeView, sections};
+use super::tree::TreeView;
 use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::{count, list};
+use crate::words;
 use crate::words::english::lower;
 
 /// Tells one assessment.
@@ -26,7 +28,8 @@ pub(super) fn assessed(
     key: String,
 ) -> Assessed {
     let a = applied.assessment;
-    let tables = appendix::tables(&a.method);
+    let mut cited = Cited::default();
+    let tables = appendix::tables(&a.method, &mut cited);
     // A letter for each method keeps the thousands of links short.
     let prefix = u8::try_from(index)
         .ok()
@@ -115,9 +118,19 @@ pub(super) fn assessed(
         }
         None => effects::effects(&tree, &a.root, &root),
     };
+    let unknowns_said = words::english::unknowns(a.unknowns.len(), headline.as_ref().map(|h| h.unknowns));
     let decides = leads.map_or(&a.root, |(b, _)| &b.root);
     let sheet = job.record.without_sheet().map(|(name, _)| line(name));
+    let sheet_said = sheet.as_ref().map_or_else(String::new, |name| {
+        let full = full_without.as_ref().map(said_of).unwrap_or_default();
+        let bench = headline.as_ref().and_then(|h| h.without.as_deref());
+        words::english::without_sheet(name, bench, &full)
+    });
     let fingerprint = crate::fingerprint::of(job, applied);
+    let told = reasons(&a.root, &root, verdict, &mut cited);
+    let switches = appendix::switches(&a.method, &applied.outlook.readings, &mut cited);
+    let device = (job.record.device.category.value, scoring::range::form_of(job.record));
+    let rules = appendix::rules(&a.method, device, &mut cited);
     Assessed {
         letter: prefix.clone(),
         method: line(&a.method.id.value),
@@ -139,8 +152,10 @@ pub(super) fn assessed(
         headline,
         without: full_without.as_ref().map(said_of),
         sheet,
-        sections: sections(&root),
-        matrix: matrix(a, &root),
+        reasons: told,
+        sources: cited.finish(),
+        anchor: root.anchor.clone(),
+        matrix: if verdict { Matrix { columns: Vec::new(), rows: Vec::new() } } else { matrix(a, &root) },
         unknowns: unknowns(applied, &order, places),
         assumed: a
             .assumed
@@ -153,6 +168,15 @@ pub(super) fn assessed(
             })
             .collect(),
         roles: a.roles.iter().map(role).collect(),
+        requirements: verdict,
+        range_and_class: if class.is_empty() { range.clone() } else { format!("{range}, {class}") },
+        readings_said: words::english::readings(
+            applied.outlook.readings.len(),
+            applied.outlook.readings.iter().filter(|r| r.differs).count(),
+            applied.outlook.outer,
+        ),
+        unknowns_said,
+        sheet_said,
         weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
             format!("{}, and choices of our own", a.weakest.phrase())
         } else {
@@ -167,8 +191,8 @@ pub(super) fn assessed(
         other_readings: applied.outlook.readings.len(),
         changing: applied.outlook.readings.iter().filter(|r| r.differs).count(),
         outer_readings: applied.outlook.outer,
-        switches: appendix::switches(&a.method, &applied.outlook.readings),
-        rules: appendix::rules(&a.method),
+        switches,
+        rules,
         low,
         high,
         range,
@@ -353,20 +377,22 @@ fn brief(text: &str) -> String {
 
 /// Rows of a method of requirements: whatever must be met, alternatives as one.
 fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
-    if node.children.is_empty() || node.kind == super::tree::EITHER {
+    if node.children.is_empty() || node.either {
         out.push(node);
     } else {
         node.children.iter().for_each(|c| rows(c, out));
     }
 }
 
-/// Requirements by result.
+/// Requirements by result. One that asks nothing of a part is one, however many lists repeat it.
 fn counts(root: &Node) -> Counts {
     let mut all = Vec::new();
     rows(root, &mut all);
-    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
-    let first = all.iter().find(|r| r.range == "fail").map_or_else(String::new, |r| first_missed(r));
-    Counts { of: n("fail") + n("not settled") + n("pass"), not_met: n("fail"), open: n("not settled"), first }
+    let mut seen = BTreeSet::new();
+    all.retain(|r| !r.of_device || seen.insert((&r.title, &r.rule.text, &r.rule.clause)));
+    let n = |form: &str| all.iter().filter(|r| r.form == form).count();
+    let first = all.iter().find(|r| r.form == "no").map_or_else(String::new, |r| first_missed(r));
+    Counts { of: n("no") + n("open") + n("yes"), not_met: n("no"), open: n("open"), first }
 }
 
 /// `sim tray, skill level (generalist)`: the thing of the device first.
@@ -374,26 +400,14 @@ fn first_missed(row: &Node) -> String {
     let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
     let read = read.map_or_else(String::new, |s| format!(" ({s})"));
     match &row.role {
-        Some(role) => format!("{role}, {}{read}", lower(&row.title)),
-        None => format!("{}{read}", lower(&row.title)),
+        Some(role) if !row.of_device => format!("{role}, {}{read}", lower(&row.title)),
+        _ => format!("{}{read}", lower(&row.title)),
     }
 }
 
 fn requirements(root: &Node) -> String {
-    let mut all = Vec::new();
-    rows(root, &mut all);
-    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
-    let first = match all.iter().find(|r| r.range == "fail") {
-        Some(first) => format!(" (first: {})", effects::what(first)),
-        None => String::new(),
-    };
-    format!(
-        "Of {} that apply, {} not met{first}, {} not settled, {} met.",
-        count(n("fail") + n("not settled") + n("pass"), "requirement"),
-        n("fail"),
-        n("not settled"),
-        n("pass")
-    )
+    let c = counts(root);
+    words::english::requirements_reason(c.of, c.not_met, c.open, &c.first)
 }
 
 /// Unknowns of the assessment, the most useful question first; what no question asks about goes last, in record order.
@@ -433,6 +447,13 @@ fn unknowns(applied: &Applied<'_>, order: &[usize], places: &Places<'_>) -> Vec<
             anchor: places.anchor(u.span),
             question: line(&u.question),
             answers: u.answers.iter().map(|a| line(&a.label)).collect(),
+            same: String::new(),
+            ends_tell: u.answers.len() == 2 && !at(0, &u.path).is_empty() && at(0, &u.path) != at(1, &u.path),
+            ends_said: words::english::answers_at(&at(0, &u.path), &at(1, &u.path)),
+            worth_said: words::english::stays_open(
+                &width(&u.path, |q| &q.worst_width),
+                &width(&u.path, |q| &q.mean_width),
+            ),
             low: at(0, &u.path),
             high: at(1, &u.path),
         })
@@ -456,7 +477,7 @@ fn role(role: &scoring::range::RoleFilled) -> RoleSaid {
 fn matrix(a: &Assessment, root: &Node) -> Matrix {
     let mut columns: Vec<(String, String)> = Vec::new();
     let mut cells: BTreeMap<(String, String), MatrixCell> = BTreeMap::new();
-    fill(&a.root, root, &mut columns, &mut cells);
+    fill(&a.root, root, &[], &mut columns, &mut cells);
     let rows = a
         .roles
         .iter()
@@ -473,16 +494,17 @@ fn matrix(a: &Assessment, root: &Node) -> Matrix {
 fn fill(
     graded: &Graded,
     node: &Node,
+    above: &[&str],
     columns: &mut Vec<(String, String)>,
     cells: &mut BTreeMap<(String, String), MatrixCell>,
 ) {
     if let (GradedKind::Leaf { points, .. }, Some(role)) = (&graded.kind, &graded.role) {
-        // Criteria of one title share a column; a second one for the same part gets a column of its own.
+        // Criteria of one title share a column; a second one for the same part is told apart by what it belongs to.
         let mut id = graded.title.clone();
-        let mut n = 1;
+        let mut up = above.iter().rev();
         while cells.contains_key(&(role.clone(), id.clone())) {
-            n += 1;
-            id = format!("{} ({n})", graded.title);
+            let Some(title) = up.next() else { return };
+            id = format!("{id}, {title}");
         }
         // What no part has needs no column.
         if graded.low.is_some() || graded.high.is_some() {
@@ -502,8 +524,9 @@ fn fill(
     }
     // Limits read again what has a column already.
     let count = if matches!(graded.kind, GradedKind::Group(scoring::method::Combine::Cap)) { 1 } else { usize::MAX };
+    let above: Vec<&str> = above.iter().copied().chain([graded.title.as_str()]).collect();
     for (g, n) in graded.children.iter().zip(&node.children).take(count) {
-        fill(g, n, columns, cells);
+        fill(g, n, &above, columns, cells);
     }
 }
 

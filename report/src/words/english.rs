@@ -160,6 +160,167 @@ pub fn lower(text: &str) -> String {
     }
 }
 
+/// `a, b or c`.
+pub fn or(items: &[String]) -> String {
+    match items {
+        [rest @ .., last] if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        items => items.concat(),
+    }
+}
+
+/// `weight 4`.
+pub fn weight(weight: &str) -> String {
+    format!("weight {weight}")
+}
+
+/// `points: up to 2: 10; up to 4: 8`.
+pub fn points_by(table: &str) -> String {
+    format!("points: {table}")
+}
+
+/// `all nine parts`.
+pub fn all_parts(parts: usize) -> String {
+    format!("all {} parts", number(parts))
+}
+
+/// A mean of equal values.
+pub fn all_alike(parts: usize) -> String {
+    if parts == 2 { "the same for both parts".to_owned() } else { format!("the same for all {} parts", number(parts)) }
+}
+
+/// What a requirement on no part is asked of.
+pub const THE_DEVICE: &str = "the device";
+
+/// `at least 800 cycles`.
+pub fn bound(more: bool, bound: &str, unit: &str) -> String {
+    if unit == "code digit" {
+        return format!("the digit {bound} or a higher one");
+    }
+    format!("{} {bound} {unit}", if more { "at least" } else { "at most" }).trim_end().to_owned()
+}
+
+/// What was read at the low and at the high end.
+pub fn at_ends(low: &str, high: &str) -> String {
+    format!("at the low end {low}; at the high end {high}")
+}
+
+/// `set by Tools`.
+pub fn set_by(what: &str) -> String {
+    format!("set by {what}")
+}
+
+/// `source: data sheet`.
+pub fn from_source(source: &str) -> String {
+    format!("source: {source}")
+}
+
+/// `Of 112 requirements that apply, 2 not met (first: …), 86 not settled, 24 met.`
+pub fn requirements_reason(of: usize, not_met: usize, open: usize, first: &str) -> String {
+    let first = if first.is_empty() { String::new() } else { format!(" (first: {first})") };
+    let met = of - not_met - open;
+    let of = format!("{of} {}", if of == 1 { "requirement that applies" } else { "requirements that apply" });
+    format!("Of {of}, {not_met} not met{first}, {open} not settled, {met} met.")
+}
+
+/// How many other readings of a method would change its result.
+pub fn readings(all: usize, changing: usize, outer: bool) -> String {
+    let outer = if outer { ", as far as outer bounds tell" } else { "" };
+    match (all, changing) {
+        (0, _) => String::new(),
+        (1, 0) => format!("Another reading of the method would not change it{outer}."),
+        (1, _) => format!("Another reading of the method would change it{outer}."),
+        (n, 0) => format!("None of {n} other readings of the method would change it{outer}."),
+        (n, c) => format!("{c} of {n} other readings of the method would change it{outer}."),
+    }
+}
+
+/// How many questions are open, of all criteria and of the bench verdict.
+pub fn unknowns(all: usize, bench: Option<usize>) -> String {
+    let questions = |n: usize| format!("{n} {}", if n == 1 { "question" } else { "questions" });
+    match bench {
+        Some(bench) => format!("{} open on all criteria, {bench} on the bench verdict", questions(all)),
+        None => format!("{} open", questions(all)),
+    }
+}
+
+/// What a verdict is without what a bench takes for granted.
+pub fn without_sheet(sheet: &str, bench: Option<&str>, full: &str) -> String {
+    match bench {
+        Some(bench) => format!("By the sheet of {sheet}; without it {bench} on the bench, {full} in full."),
+        None => format!("By the sheet of {sheet}; without it {full}."),
+    }
+}
+
+/// The answers at the two ends, where they differ.
+pub fn answers_at(low: &str, high: &str) -> String {
+    if low.is_empty() || low == high { String::new() } else { format!("Low end: {low}; high end: {high}.") }
+}
+
+/// What stays open after an answer.
+pub fn stays_open(worst: &str, mean: &str) -> String {
+    if worst.is_empty() {
+        String::new()
+    } else {
+        format!("Leaves at most {worst} points open, {mean} on average.")
+    }
+}
+
+/// A way whose beginning is that of another.
+pub fn begins_as(lines: usize, target: &str, total: u32) -> String {
+    let (known, _) = open_count(total);
+    let steps = if known == 1 { "step" } else { "steps" };
+    format!("Lines 1 to {lines} as on the way to {target}, {known} {steps} so far; then:")
+}
+
+/// The same work by another count.
+pub fn counted_otherwise(steps: &str) -> String {
+    format!("The same work as the route above of {steps}; counted otherwise where shown:")
+}
+
+/// The way back to a method by its id: `both ends of en-45554`.
+pub fn ends_of(which: [bool; 2], methods: &str) -> String {
+    match which {
+        [true, true] => methods.to_owned(),
+        [true, false] => format!("the low end of {methods}"),
+        _ => format!("the high end of {methods}"),
+    }
+}
+
+/// `5.3 to 6.6 of 10 with the maker's promises`.
+pub fn with_promises(range: &str, out_of: &str) -> String {
+    format!("{range} {out_of} with the maker's promises")
+}
+
+/// Questions beside those shown.
+pub fn more_open(shown: usize, more: usize) -> String {
+    match (shown, more) {
+        (_, 0) => String::new(),
+        (0, 1) => "one question that can't move it alone".to_owned(),
+        (0, n) => format!("{} questions that can't move it alone", number(n)),
+        (_, n) => format!("and {n} more"),
+    }
+}
+
+/// The method, and how sure its weakest rule is.
+pub fn method_and_weakest(title: &str, phrase: &str) -> String {
+    format!("{title}; weakest rule {}.", phrase.split(',').next().unwrap_or_default())
+}
+
+/// Lost points in a line.
+pub fn lost_by_criterion(rows: &str) -> String {
+    if rows.is_empty() { String::new() } else { format!("{rows}: points lost by criterion.") }
+}
+
+/// A question another method asks too.
+pub fn same_question(number: usize, method: &str) -> String {
+    format!("as question {number} of {method}")
+}
+
+/// `three devices by EU repairability index`.
+pub fn devices_by(devices: usize, method: &str) -> String {
+    format!("{devices} devices by {method}")
+}
+
 /// `the back`.
 pub fn the(name: &str) -> String {
     if name.starts_with("the ") { name.to_owned() } else { format!("the {name}") }

@@ -4,6 +4,8 @@
 mod brief;
 pub mod english;
 pub mod law;
+pub mod layout;
+pub mod reading;
 mod script;
 mod sentence;
 

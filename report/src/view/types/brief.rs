@@ -32,6 +32,8 @@ pub struct Brief {
     pub laws: Vec<Law>,
     /// What is lost in all: `3.4 points are lost, 1.3 more are open`.
     pub lost: String,
+    /// Lost points by criterion in a line, for where no strip is drawn.
+    pub lost_list: String,
     /// Lost points by criterion.
     pub criteria: Vec<LostRow>,
     /// Lost points by part.
@@ -57,7 +59,7 @@ pub struct Brief {
     /// What is open, what moves most first.
     pub open: Vec<BriefLine>,
     /// How many more questions there are.
-    pub open_more: usize,
+    pub open_more: String,
     /// Hazards in one line; may be empty.
     pub hazards: String,
     /// The reviewer's own verdict and where it lies; may be empty.

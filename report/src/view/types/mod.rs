@@ -5,6 +5,7 @@
 mod bench;
 mod brief;
 mod node;
+mod reason;
 mod verdict;
 
 use serde::Serialize;
@@ -12,10 +13,11 @@ use serde::Serialize;
 pub use bench::*;
 pub use brief::*;
 pub use node::*;
+pub use reason::*;
 pub use verdict::*;
 
 /// Version of the view. It changes when a field is renamed, removed or changes its meaning; additions keep it.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
 
 /// A whole report.
 #[derive(Clone, Debug, Serialize)]
