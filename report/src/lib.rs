@@ -8,6 +8,7 @@
 pub mod chapters;
 pub mod clean;
 pub mod comparison;
+pub mod correction;
 pub mod csv;
 pub mod data;
 pub mod facts;

@@ -23,7 +23,7 @@ pub struct Templates(BTreeMap<String, String>);
 /// Why templates can't be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TemplateError {
-    /// No shipped template has this name, so nothing would use it.
+    /// No shipped template has this name and no piece takes it in, so nothing would use it.
     Unknown {
         /// The name.
         name: String,
@@ -45,7 +45,7 @@ impl fmt::Display for TemplateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown { name, known } => {
-                write!(f, "no template is called `{name}`; there are {}", known.join(", "))
+                write!(f, "no template is called `{name}`, and none takes it in; there are {}", known.join(", "))
             }
             Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
             Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),
@@ -54,6 +54,9 @@ impl fmt::Display for TemplateError {
 }
 
 impl std::error::Error for TemplateError {}
+
+/// The page that documents the templates; written beside them.
+pub const README: (&str, &str) = ("README.md", include_str!("../templates/README.md"));
 
 macro_rules! shipped {
     ($($name:literal),+) => {
@@ -122,19 +125,24 @@ impl Templates {
         Self(SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect())
     }
 
-    /// The shipped set with some pieces replaced; every piece must compile.
+    /// The shipped set with some pieces replaced, and pieces of other names that one of them takes in; every piece must
+    /// compile.
     pub fn with(replaced: BTreeMap<String, String>) -> Result<Self, TemplateError> {
         let mut set = Self::shipped();
+        let named = |name: &str| [format!("\"{name}\""), format!("'{name}'")];
+        let unused = |name: &String| !replaced.values().any(|text| named(name).iter().any(|n| text.contains(n)));
+        // What nothing takes in would be passed over unseen.
+        if let Some(name) = replaced.keys().find(|name| !set.0.contains_key(*name) && unused(name)) {
+            let known = SHIPPED.iter().map(|(n, _)| *n).collect();
+            return Err(TemplateError::Unknown { name: name.clone(), known });
+        }
         for (name, text) in replaced {
-            let Some(piece) = set.0.get_mut(&name) else {
-                return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
-            };
             if let Some(line) = guard::joined_at(&text) {
                 let message =
                     "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
                 return Err(TemplateError::Wrong { name, line: Some(line), message });
             }
-            *piece = text;
+            set.0.insert(name, text);
         }
         set.environment()?;
         Ok(set)

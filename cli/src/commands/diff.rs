@@ -55,7 +55,10 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let correction = Correction::new(&sources, &old, &new, &methods, effort).map_err(unreadable)?;
     match arguments.format {
         NoteFormat::Json => print_json(&json!({ "unfasten": 1, "correction": correction }), world.out)?,
-        NoteFormat::Md => note::correction(&correction, &name, &methods, world.out)?,
+        NoteFormat::Md => {
+            let head = report::correction::note(&before, &record, &correction, &methods);
+            note::correction(&correction, &head, &methods, world.out)?;
+        }
         NoteFormat::Text => corrected(&correction, "was", "is now", world.out)?,
     }
     Ok(())

@@ -100,6 +100,10 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         },
         hazards: capital(&list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>())),
         own: reviewer(record, &facts),
+        corrected: record
+            .corrections
+            .last()
+            .map_or_else(String::new, |last| en::corrected_on(&crate::correction::day(last), record.corrections.len())),
         method: en::method_and_weakest(&first.title, a.weakest.phrase()),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
@@ -233,7 +237,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
                     .map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")),
             );
         }
-        add("work", crate::clean::shorten(&work, 110));
+        add("work", crate::clean::shorten(&work, 95));
     }
     add("spare", spare(record, fact));
     BriefPart { head, rows }

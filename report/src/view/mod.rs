@@ -139,6 +139,15 @@ pub fn build(job: &Job<'_>) -> View {
         log,
         back,
         remarks,
+        corrections: job
+            .record
+            .corrections
+            .iter()
+            .map(|m| {
+                let by = m.by.as_ref().map(|b| line(&b.value));
+                crate::words::english::corrected(&crate::correction::day(m), &line(&m.what.value), by.as_deref())
+            })
+            .collect(),
         own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
         cautions,
         defers: DEFERS.to_owned(),

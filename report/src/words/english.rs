@@ -178,6 +178,100 @@ pub fn points_by(table: &str) -> String {
     format!("points: {table}")
 }
 
+/// `3 parts`, where their names don't fit.
+pub fn parts(n: usize) -> String {
+    format!("{n} parts")
+}
+
+/// `3 tools`, where their names don't fit.
+pub fn tools(n: usize) -> String {
+    format!("{n} tools")
+}
+
+/// Where a record says nothing of its corrections.
+pub const CHANGED_BELOW: &str = "What changed: the values listed below; the record says nothing of its corrections.";
+
+/// `Correction of 2 May 2026: Ostrel Yarrow`.
+pub fn correction_of(day: Option<&str>, name: &str) -> String {
+    match day {
+        Some(day) => format!("Correction of {day}: {name}"),
+        None => format!("Correction: {name}"),
+    }
+}
+
+/// What was put right, and who pointed it out.
+pub fn mended(what: &str, by: Option<&str>) -> String {
+    format!("What changed: {}. {}", what.trim_end_matches('.'), pointed_out(by))
+}
+
+/// Who pointed something out.
+pub fn pointed_out(by: Option<&str>) -> String {
+    match by {
+        Some(by) => format!("Pointed out by {}.", by.trim_end_matches('.')),
+        None => "Who pointed it out: not stated.".to_owned(),
+    }
+}
+
+/// `EN 45554: before 5.3 to 6.6, now 5.6 to 6.6 of 10. Why: …`
+pub fn before_and_now(method: &str, [before, now]: [&str; 2], of: &str, why: Option<&str>) -> String {
+    let of = if of.is_empty() { String::new() } else { format!(" {of}") };
+    let why = why.map_or_else(String::new, |w| format!(" Why: {w}."));
+    format!("{method}: before {before}, now {now}{of}.{why}")
+}
+
+/// What changed in a record, with its place.
+pub fn cause(path: &str, before: Option<String>, after: Option<String>, place: Option<&str>) -> String {
+    let place = place.map_or_else(String::new, |p| format!(" ({p})"));
+    match (before, after) {
+        (Some(before), Some(after)) => format!("{path} was {before} and is {after}{place}"),
+        (None, Some(after)) => format!("{path} is new, {after}{place}"),
+        (Some(before), None) => format!("{path} was {before} and is gone{place}"),
+        (None, None) => format!("{path}{place}"),
+    }
+}
+
+/// Results that no correction moved.
+pub fn others_stay(moved: usize, all: usize) -> String {
+    match (moved, all - moved) {
+        (0, 1) => "The result stays as it was.".to_owned(),
+        (0, _) => "All results stay as they were.".to_owned(),
+        (_, 0) => "Every result moved.".to_owned(),
+        (_, 1) => "The other result stays as it was.".to_owned(),
+        (_, _) => "The other results stay as they were.".to_owned(),
+    }
+}
+
+/// Whether a note stands alone or on earlier ones.
+pub fn cumulative(before: usize, new: usize) -> String {
+    match (before, new) {
+        (_, 0) => "Whether it is the first correction: not stated.".to_owned(),
+        (0, 1) => "First correction of this report.".to_owned(),
+        (0, n) => format!("It holds the first {} corrections of this report together.", number(n)),
+        (b, 1) => format!("Correction {} of this report; what stood before holds the earlier ones.", b + 1),
+        (b, n) => {
+            format!(
+                "Corrections {} to {} of this report together; what stood before holds the earlier ones.",
+                b + 1,
+                b + n
+            )
+        }
+    }
+}
+
+/// A correction in the report itself: `2 May 2026: the glue comes off clean. Pointed out by a reader.`
+pub fn corrected(day: &str, what: &str, by: Option<&str>) -> String {
+    format!("{day}: {}. {}", what.trim_end_matches('.'), pointed_out(by))
+}
+
+/// That a report was corrected, for its summary.
+pub fn corrected_on(day: &str, times: usize) -> String {
+    match times {
+        0 => String::new(),
+        1 => format!("Corrected on {day}."),
+        n => format!("Corrected {} times, last on {day}.", number(n)),
+    }
+}
+
 /// `all nine parts`.
 pub fn all_parts(parts: usize) -> String {
     format!("all {} parts", number(parts))
@@ -258,11 +352,7 @@ pub fn answers_at(low: &str, high: &str) -> String {
 
 /// What stays open after an answer.
 pub fn stays_open(worst: &str, mean: &str) -> String {
-    if worst.is_empty() {
-        String::new()
-    } else {
-        format!("Leaves at most {worst} points open, {mean} on average.")
-    }
+    if worst.is_empty() { String::new() } else { format!("Leaves at most {worst} points open, {mean} on average.") }
 }
 
 /// A way whose beginning is that of another.

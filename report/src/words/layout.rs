@@ -43,6 +43,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("check", "check"),
     ("cleans", "cleans"),
     ("coded", "coded to this device"),
+    ("corrections", "Corrections"),
     (
         "costs_about",
         "What the verdict would gain if only this were as good as it can be. Some points hang on two of them: \

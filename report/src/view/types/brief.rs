@@ -64,6 +64,8 @@ pub struct Brief {
     pub hazards: String,
     /// The reviewer's own verdict and where it lies; may be empty.
     pub own: String,
+    /// That it was corrected, and when; empty where it was not.
+    pub corrected: String,
     /// Method and how sure.
     pub method: String,
     /// The first digits of the fingerprint.

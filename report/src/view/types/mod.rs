@@ -48,6 +48,8 @@ pub struct View {
     pub back: WayBack,
     /// Remarks for and against, in the order of the footage; those without a time last.
     pub remarks: Vec<Remark>,
+    /// What was put right since the record was first published, each a text; the oldest first.
+    pub corrections: Vec<String>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
     /// Hazards named in the record.
