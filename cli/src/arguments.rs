@@ -18,6 +18,9 @@ pub(crate) struct Arguments {
     /// The folder below which files that other files name (`extends`) are read. Left out: that of the file named here.
     #[arg(long, global = true, value_name = "DIR")]
     pub(crate) base: Option<PathBuf>,
+    /// Lays JSON out for people, indented; left out: compact.
+    #[arg(long, global = true)]
+    pub(crate) pretty: bool,
     #[command(subcommand)]
     pub(crate) command: Command,
 }
@@ -110,7 +113,7 @@ pub(crate) struct Joined {
 }
 
 /// What a bench takes for granted.
-#[derive(Debug, Default, Args)]
+#[derive(Clone, Debug, Default, Args)]
 pub(crate) struct OnBench {
     /// A bench sheet: place, skill, tools and kinds it takes for granted where the record leaves them open. Verdicts are
     /// given with it and without.
@@ -234,10 +237,12 @@ pub(crate) enum ScoreFormat {
     Text,
     /// The whole tree with every reason.
     Json,
-    /// The same, one assessment a line.
+    /// The same, one device a line.
     Jsonl,
-    /// One row a criterion.
+    /// A table (CSV), one row a criterion.
     Csv,
+    /// A table (CSV), one row a device.
+    Devices,
 }
 
 #[derive(Debug, Args)]
@@ -447,12 +452,32 @@ pub(crate) struct Schema {
 pub(crate) enum SchemaOf {
     /// Record files.
     Record,
+    /// Bench sheets.
+    Bench,
     /// Method files.
     Method,
-    /// The output of `score --format json`.
-    Assessment,
-    /// The output of `route --format json`.
+    /// What `score --format json` and `report --to json` write.
+    Score,
+    /// A line of `score --format jsonl`.
+    ScoreLine,
+    /// What `score --marks --format json` writes.
+    Marks,
+    /// A line of `score --marks --format jsonl`.
+    MarksLine,
+    /// What `route --format json` writes.
     Route,
+    /// What `unknowns --format json` writes.
+    Unknowns,
+    /// What `changes --format json` writes.
+    Changes,
+    /// What `compare --format json` writes.
+    Compare,
+    /// What `diff --format json` writes.
+    Diff,
+    /// What `diff --agreement --format json` writes.
+    Agreement,
+    /// What `--problems json` makes of problems, in any command.
+    Problems,
 }
 
 #[derive(Debug, Args)]
@@ -508,6 +533,8 @@ pub(crate) struct Answer {
     pub(crate) record: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) on: OnBench,
     /// Take the answers from this table (CSV) with the columns `path` and `answer`: all of them, or none.
     #[arg(long, value_name = "ANSWERS")]
     pub(crate) from: Option<String>,
@@ -600,6 +627,8 @@ pub(crate) struct Diff {
     pub(crate) new: String,
     #[command(flatten)]
     pub(crate) choice: Choice,
+    #[command(flatten)]
+    pub(crate) joined: Joined,
     /// Read the two as records of one device by two people: how far they agree.
     #[arg(long)]
     pub(crate) agreement: bool,

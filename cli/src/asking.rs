@@ -5,7 +5,8 @@ use scoring::method::Method;
 use scoring::range::{Case, Touches};
 use scoring::record::{Action, Aim, Outcome, Record};
 use scoring::text::{Sources, fold};
-use scoring::vocab::Basis;
+use scoring::vocab::promise::Of;
+use scoring::vocab::{Basis, Promise};
 
 /// Where an answer is found, in the order questions are asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -108,16 +109,8 @@ fn time(action: &Action) -> Option<u32> {
 /// The path of a field that can be written; questions about what has no field of its own name it in brackets.
 fn settable(path: &str) -> Option<String> {
     let Some((place, what)) = path.split_once(" (") else { return Some(path.to_owned()) };
-    let field = match what.trim_end_matches(')') {
-        "spare part to" | "spares offered to the public" => "to",
-        "spare part years" => "years",
-        "spare part delivery" => "delivery",
-        "spare part price share" => "price",
-        "price published" => "price published",
-        "spare part interface" => "interface",
-        "pairing" => "pairing",
-        _ => return None,
-    };
+    let what = what.trim_end_matches(')');
+    let field = Promise::of(Of::Part).map(Promise::row).find(|row| row.measure == what)?.field;
     place.starts_with("support.spare parts.").then(|| format!("{place}.{field}"))
 }
 

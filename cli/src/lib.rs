@@ -4,8 +4,10 @@
 
 mod arguments;
 mod asking;
+mod both;
 mod codes;
 mod commands;
+mod documents;
 mod exit;
 mod failure;
 mod files;
@@ -23,6 +25,7 @@ mod world;
 use std::ffi::OsString;
 
 use clap::Parser;
+use report::json::Layout;
 
 pub use exit::Exit;
 pub use files::interrupt::watch;
@@ -48,12 +51,14 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
         err_styled: streams.err_styled,
         err_terminal: streams.err_terminal,
         base: None,
+        layout: Layout::Compact,
     };
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => return misunderstood(&error, world),
     };
-    let form = arguments.problems;
+    let form = arguments.problems.laid_out(arguments.pretty);
+    world.layout = if arguments.pretty { Layout::Indented } else { Layout::Compact };
     world.base = arguments.base.as_deref();
     let done = match arguments.command {
         Command::New(a) => commands::new::run(&a, form, world),

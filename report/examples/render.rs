@@ -70,7 +70,7 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         }
     }
     let views = [view];
-    std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
+    std::fs::write(folder.join("report.json"), report::json::devices(&views, report::json::Layout::Indented))?;
     std::fs::write(folder.join("report.csv"), report::csv::header() + &report::csv::scores(&job))?;
     for (name, svg) in report::markdown::pictures(&views[0]) {
         std::fs::write(folder.join(name), svg)?;

@@ -188,7 +188,7 @@ fn around(a: &str, b: &str) -> (String, String) {
 }
 
 fn json(report: &str, view: &View) -> Verified {
-    let expected = crate::json::assessments(std::slice::from_ref(view));
+    let expected = crate::json::devices(std::slice::from_ref(view), crate::json::Layout::Compact);
     if expected == report {
         return Verified::Same;
     }
@@ -196,7 +196,7 @@ fn json(report: &str, view: &View) -> Verified {
     else {
         return Verified::NoClaim;
     };
-    if published.get("assessments").is_none() {
+    if published.get("devices").is_none() {
         return Verified::NoClaim;
     }
     match values(&published, &own, String::new()) {

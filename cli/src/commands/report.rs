@@ -165,7 +165,7 @@ fn page(
                 }
             }
             ReportForm::Json => {
-                let text = report::json::assessments(std::slice::from_ref(&plain));
+                let text = report::json::devices(std::slice::from_ref(&plain), world.layout);
                 files.insert(format!("{stem}.json"), text.into_bytes());
             }
             ReportForm::Summary => {

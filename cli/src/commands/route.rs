@@ -39,12 +39,27 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         RouteBy::Parts => By::Parts,
     };
     let asked = Asked { method: &method, by, effort: Effort::default(), why: arguments.why, back: arguments.back };
-    let all: Vec<Ways> =
-        wanted(arguments, parts)?.iter().map(|w| ways::to(&record, w, &asked)).collect::<Result<_, _>>()?;
+    let wanted = wanted(arguments, parts)?;
+    let all: Vec<Ways> = wanted.iter().map(|w| ways::to(&record, w, &asked)).collect::<Result<_, _>>()?;
+    // A count that rests on what a bench takes for granted never stands alone.
+    let sheet = record.without_sheet();
+    let counts = Asked { why: false, back: false, ..asked };
+    let plain: Vec<Option<Ways>> = wanted
+        .iter()
+        .map(|w| sheet.map(|(_, plain)| ways::to(plain, w, &counts)).transpose())
+        .collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
-            let routes: Vec<_> = all.iter().map(|w| beside::json(w, arguments.by, &sources)).collect();
-            world.out.write_all(report::json::routes(&routes).as_bytes())?;
+            let one = |(ways, plain): (&Ways, &Option<Ways>)| {
+                let mut out = beside::json(ways, arguments.by, &sources);
+                if let (Some((sheet, _)), Some(plain)) = (sheet, plain) {
+                    out.sheet = Some(tame(sheet));
+                    out.without_sheet = Some(beside::json(plain, arguments.by, &sources).counts());
+                }
+                out
+            };
+            let routes: Vec<_> = all.iter().zip(&plain).map(one).collect();
+            world.json(&report::json::Routes { unfasten: report::json::VERSION, routes: &routes })?;
         }
         RouteFormat::Svg => {
             let fitted = scoring::range::fitted(&method, &record);
@@ -64,9 +79,10 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
                 record.device.name.value, method.id.value
             );
             write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
-            for one in &all {
+            for (one, plain) in all.iter().zip(&plain) {
                 writeln!(world.out)?;
-                told(one, &sources, &record, world.out)?;
+                let without = sheet.zip(plain.as_ref()).map(|((sheet, _), plain)| (sheet, plain));
+                told(one, without, &sources, &record, world.out)?;
             }
             let caution = "Routes are what this record shows. For your own safety follow the maker's safety information and local \
                            rules first, and leave what you are not sure of to a qualified repairer.";
@@ -125,7 +141,13 @@ fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure>
 }
 
 /// One part: headline, ledger at the fewest steps, and at the most where they differ.
-fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+fn told(
+    ways: &Ways,
+    without: Option<(&str, &Ways)>,
+    sources: &Sources,
+    record: &Record,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let name = beside::name(&ways.wanted);
     let roles = if ways.roles.is_empty() || ways.roles == [fold(&name)] {
         String::new()
@@ -139,6 +161,10 @@ fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) ->
     };
     let head = format!("{}{}{together}: {}", tame(&name), roles, headline(ways));
     write!(out, "{}", hang("", &head, WIDTH))?;
+    if let Some((sheet, plain)) = without {
+        let text = format!("by the sheet of {sheet}; without it {}", headline(plain));
+        write!(out, "{}", hang("  ", &tame(&text), WIDTH))?;
+    }
     let [fewest, most] = &ways.ends;
     let cost = |end: &End| (end.route.reach, end.cost);
     let (lead, last) = if fewest.cost.is_some() { ("least", "most") } else { ("fewest steps", "most steps") };

@@ -85,7 +85,7 @@ fn claimed(text: &str, name: &str) -> Result<Vec<String>, Failure> {
         return Ok(claim.assessments.into_iter().map(|a| a.method).collect());
     }
     let value: serde_json::Value = serde_json::from_str(text).map_err(|_| nothing(name))?;
-    let list = value["assessments"].as_array().ok_or_else(|| nothing(name))?;
+    let list = value["devices"][0]["assessments"].as_array().ok_or_else(|| nothing(name))?;
     Ok(list.iter().filter_map(|a| a["method"].as_str()).map(str::to_owned).collect())
 }
 

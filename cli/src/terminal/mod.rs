@@ -67,11 +67,6 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
     out
 }
 
-/// A JSON value, for people to read too, with a line break at its end.
-pub(crate) fn print_json(value: &serde_json::Value, out: &mut dyn std::io::Write) -> std::io::Result<()> {
-    writeln!(out, "{}", shown::escaped_json(&serde_json::to_string_pretty(value)?))
-}
-
 /// Seconds as people read a clock: `1:20`, `1:02:03`.
 pub(crate) fn clock(seconds: u32) -> String {
     let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);

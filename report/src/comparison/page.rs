@@ -30,6 +30,10 @@ pub struct Page {
     pub names: Vec<String>,
     /// Devices in order, with their verdicts.
     pub devices: Vec<Device>,
+    /// All verdicts of each device, bench and full, with its bench sheet and without, and which is compared.
+    pub verdicts: Section,
+    /// That devices are judged by different bench sheets, in words; empty where all are judged alike.
+    pub sheets: String,
     /// Limits that hold devices down, with a heading; no lines where none does.
     pub held: Section,
     /// Where a device is surely ahead, the difference worth most first; empty where nothing is sure.
@@ -135,6 +139,8 @@ pub fn page(c: &Compared<'_>) -> Page {
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),
         devices: devices.collect(),
+        verdicts: Section::said(&super::verdicts_head(c), c.verdicts.iter().map(|v| line(v)).collect()),
+        sheets: c.sheets.to_owned(),
         held: Section::said(super::HELD, super::held(c)),
         differences: differences(c).into_iter().map(|(_, table)| table).collect(),
         dominance: super::dominance(c.ranking),

@@ -14,7 +14,7 @@ use scoring::record::Record;
 pub use lead::Lead;
 pub(crate) use losses::decides;
 pub use losses::{Losses, Lost, losses};
-pub use open::{Asks, Leads, Open, PromiseAsk, SpareAsk};
+pub use open::{Asks, Leads, Open};
 pub use parts::{Doing, PartFact, Way};
 
 use crate::clean::line;

@@ -2,9 +2,9 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::range::Assessment;
-use scoring::record::Record;
 use scoring::record::complete::open_count;
-use scoring::vocab::{Access, Basis};
+use scoring::record::{Record, Term};
+use scoring::vocab::{Access, Basis, Promise};
 
 use super::place::money;
 use super::types::{Assessed, Brief, BriefLine, BriefPart, Law, LostRow, Pair, Rung, ScriptLine};
@@ -281,10 +281,11 @@ fn spare(record: &Record, fact: &PartFact) -> String {
     let keys = fact.names.iter().map(String::as_str).chain(fact.role.split('|').map(str::trim)).chain(["every part"]);
     let Some(spare) = record.support.spare(keys) else { return "nothing stated".to_owned() };
     let mut out: Vec<String> = Vec::new();
-    if spare.price.stated {
-        out.push(place::known(&spare.price.known, money));
+    let price = &spare.facts[Promise::Price];
+    if price.stated {
+        out.push(place::known(&price.known, |term: &Term| term.money().map_or_else(String::new, money)));
     }
-    out.push(match spare.to.settled() {
+    out.push(match spare.facts.word(Promise::To) {
         Some(Access::Public) => "to anyone".to_owned(),
         Some(Access::Independent) => "to repairers".to_owned(),
         Some(Access::Authorised) => "to authorised repairers only".to_owned(),
@@ -292,7 +293,7 @@ fn spare(record: &Record, fact: &PartFact) -> String {
         Some(Access::None) => "to nobody".to_owned(),
         None => "who can buy it is open".to_owned(),
     });
-    if let Some(years) = spare.years.settled() {
+    if let Some(years) = spare.facts.number(Promise::Years) {
         out.push(format!("{} years", years.plain()));
     }
     out.join(", ")

@@ -26,10 +26,9 @@ use scoring::vocab::Words;
 
 pub use outlook::Outlook;
 pub use types::{VERSION, View};
-pub(crate) use verdict::binds;
+pub use verdict::binds;
 
 use crate::clean::{line, slug};
-use crate::facts::Facts;
 use place::Places;
 use types::{Assessed, Pair};
 
@@ -202,17 +201,6 @@ fn status(record: &scoring::record::Record) -> String {
             "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
         ),
     }
-}
-
-/// The assessments of a view alone, for output that shows nothing else.
-pub fn assessments(job: &Job<'_>) -> Vec<Assessed> {
-    let places = Places { record: job.record, sources: job.sources };
-    let mut out = assessed(job, &places, &routes::Routes::collect(job, &places));
-    let lead = job.applied.first().and_then(|a| a.outlook.lead.as_deref());
-    if let (Some(facts), Some(first)) = (lead.and_then(|l| Facts::new(job.record, l)), out.first_mut()) {
-        first.reason = crate::words::sentence(&facts).text;
-    }
-    out
 }
 
 /// Name of the record.

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 
 use scoring::assess::plan::role_fits;
 use scoring::record::complete::Complete;
-use scoring::record::{Action, Part, Record, Spare};
-use scoring::vocab::Words;
+use scoring::record::promises::say;
+use scoring::record::{Action, Fact, Part, Record, Spare, Term};
+use scoring::vocab::Promise;
 use scoring::vocab::class::fold;
 
 use super::place::{Places, known, money, stated, unique, yes_no};
@@ -183,40 +184,22 @@ fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<Cow<'r, Sp
 }
 
 fn spare(spare: &Spare) -> Vec<Pair> {
-    let years = |e: &scoring::exact::Exact| en::counted(e, "year", "years");
-    let days = |e: &scoring::exact::Exact| en::counted(e, "working day", "working days");
-    let sources: Vec<&Option<String>> = [
-        (spare.to.stated, &spare.to.source),
-        (spare.years.stated, &spare.years.source),
-        (spare.delivery.stated, &spare.delivery.source),
-        (spare.price.stated, &spare.price.source),
-        (spare.price_published.stated, &spare.price_published.source),
-        (spare.interface.stated, &spare.interface.source),
-        (spare.pairing.stated, &spare.pairing.source),
-    ]
-    .into_iter()
-    .filter_map(|(stated, source)| stated.then_some(source))
-    .collect();
-    // One source of all is told once.
-    let one = sources.first().filter(|s| s.is_some() && sources.len() > 1 && sources.iter().all(|o| o == *s));
-    let said = |said: Option<String>, source: &Option<String>| match (said, source) {
-        (Some(said), Some(source)) if one.is_none() => Some(line(&format!("{said} ({})", en::from_source(source)))),
-        (said, _) => said.map(|s| line(&s)),
+    let one = |promise: Promise, term: &Term| match term {
+        Term::Money(m) => money(m),
+        term => say(promise, term),
     };
-    let pairs = [
-        ("offered to", said(bare(&spare.to, |w| w.word().to_owned()), &spare.to.source)),
-        ("available for", said(bare(&spare.years, years), &spare.years.source)),
-        ("delivery", said(bare(&spare.delivery, days), &spare.delivery.source)),
-        ("price", said(bare(&spare.price, money), &spare.price.source)),
-        ("price published", said(bare(&spare.price_published, yes_no), &spare.price_published.source)),
-        ("interface", said(bare(&spare.interface, Clone::clone), &spare.interface.source)),
-        ("access to pairing", said(bare(&spare.pairing, Clone::clone), &spare.pairing.source)),
-        ("source", one.and_then(|s| s.as_deref()).map(line)),
-    ];
-    pairs.into_iter().filter_map(|(what, said)| Some(Pair { what: what.to_owned(), said: said? })).collect()
-}
-
-/// A stated fact without its source.
-fn bare<T>(fact: &scoring::record::Fact<T>, word: impl Fn(&T) -> String) -> Option<String> {
-    fact.stated.then(|| known(&fact.known, word))
+    let stated: Vec<(Promise, &Fact<Term>)> = spare.facts.iter().filter(|(_, fact)| fact.stated).collect();
+    // One source of all is told once.
+    let sources: Vec<&Option<String>> = stated.iter().map(|(_, fact)| &fact.source).collect();
+    let shared = sources.first().filter(|s| s.is_some() && sources.len() > 1 && sources.iter().all(|o| o == *s));
+    let pair = |(promise, fact): &(Promise, &Fact<Term>)| {
+        let said = known(&fact.known, |term| one(*promise, term));
+        let said = match &fact.source {
+            Some(source) if shared.is_none() => format!("{said} ({})", en::from_source(source)),
+            _ => said,
+        };
+        Pair { what: en::promised(*promise).to_owned(), said: line(&said) }
+    };
+    let source = shared.and_then(|s| s.as_deref()).map(|s| Pair { what: en::SOURCE.to_owned(), said: line(s) });
+    stated.iter().map(pair).chain(source).collect()
 }

@@ -72,7 +72,7 @@ pub(super) fn assessed(
         let (graded, node) = (a.find(id)?, find(&root, id)?);
         Some(Score {
             title: node.title.clone(),
-            range: node.range.clone(),
+            range: would(verdict && a.standing.day().is_some(), node.range.clone()),
             exact: exact(graded),
             out_of: if points && scored(graded) { format!("of {}", graded.scale.1.plain()) } else { String::new() },
             anchor: node.anchor.clone(),
@@ -268,10 +268,15 @@ fn said_of(a: &Assessment) -> String {
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     match (low == high, a.method.scale.verdict) {
-        (true, _) => low,
+        (true, verdict) => would(verdict && a.standing.day().is_some(), low),
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     }
+}
+
+/// A verdict of a rule that does not surely bind the device is what would be.
+fn would(not_bound: bool, said: String) -> String {
+    if not_bound && matches!(&*said, "pass" | "fail") { format!("would {said}") } else { said }
 }
 
 /// What stands for a range where a method finds nothing to score.
@@ -531,7 +536,7 @@ fn fill(
 }
 
 /// `yes`, `no`, or `open` where the record does not tell.
-pub(crate) fn binds(standing: Standing) -> &'static str {
+pub fn binds(standing: Standing) -> &'static str {
     match standing {
         Standing::Binds => "yes",
         Standing::Before(_) => "no",

@@ -2,11 +2,13 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
-use scoring::range::{Edit, SpareFact, SupportFact};
+use scoring::range::Edit;
+use scoring::record::Term;
+use scoring::vocab::{self, Promise as Fact};
 
 use super::english as en;
 use super::sentence::{behind, called, capital, cause_words, range};
-use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
+use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise};
 use crate::plural::list;
 
 /// What a question asks, after `Open:`.
@@ -29,31 +31,10 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
         Asks::ToolClass(tool) => format!("whether {} can be bought", en::the(tool)),
         Asks::Has(role) => format!("whether it has {}, which the record does not mention", en::a(role)),
         Asks::Paired(names) => format!("whether {} must be paired", en::a_new(&plain(names))),
-        Asks::Spare(SpareAsk::To, names) => format!("who can buy {}", some(facts, names)),
-        Asks::Spare(SpareAsk::Years, names) => format!("how long {} can be bought", some(facts, names)),
-        Asks::Spare(SpareAsk::Delivery, names) => {
-            format!("how fast {} {}", some(facts, names), one_or_more(names, "comes", "come"))
+        Asks::Spare(promise, names) => {
+            en::asked_of_spares(*promise, &some(facts, names), names.len() == 1 && !en::many(&names[0]))
         }
-        Asks::Spare(SpareAsk::Price, names) => {
-            format!("what {} {}", some(facts, names), one_or_more(names, "costs", "cost"))
-        }
-        Asks::Spare(SpareAsk::Interface, names) => {
-            let is = one_or_more(names, "is a standard part", "are standard parts");
-            format!("whether {} {is}", some(facts, names))
-        }
-        Asks::Spare(SpareAsk::Pairing, names) => format!("who may pair {}", some(facts, names)),
-        Asks::Promise(PromiseAsk::InformationTo) => "who gets the repair information".to_owned(),
-        Asks::Promise(PromiseAsk::InformationCost) => "what the repair information costs".to_owned(),
-        Asks::Promise(PromiseAsk::InformationScope) => "how much repair information there is".to_owned(),
-        Asks::Promise(PromiseAsk::SecurityUpdates) => "how long security updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Updates) => "how long updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Diagnosis) => "how faults make themselves known".to_owned(),
-        Asks::Promise(PromiseAsk::Returns) => "what the maker takes back".to_owned(),
-        Asks::Promise(PromiseAsk::Data) => "how data are moved and deleted".to_owned(),
-        Asks::Promise(PromiseAsk::Reset) => "how it is reset".to_owned(),
-        Asks::Promise(PromiseAsk::Endurance) => "how long keys and sockets last".to_owned(),
-        Asks::Promise(PromiseAsk::Battery) => "how long the battery lasts".to_owned(),
-        Asks::Promise(PromiseAsk::Ingress) => "how well it keeps out dust and water".to_owned(),
+        Asks::Promise(promise) => en::asked(*promise).map_or_else(|| open.question.clone(), str::to_owned),
         Asks::Other => open.question.clone(),
     }
 }
@@ -64,14 +45,6 @@ fn some(facts: &Facts, names: &[String]) -> String {
         [one] => en::a_new(&called(facts, one)),
         [one, two] => format!("{} and {}", en::a_new(&called(facts, one)), en::a_new(&called(facts, two))),
         more => format!("{} spare parts", en::number(more.len())),
-    }
-}
-
-/// The verb for what [`some`] says.
-fn one_or_more(names: &[String], one: &'static str, more: &'static str) -> &'static str {
-    match names {
-        [name] if !en::many(name) => one,
-        _ => more,
     }
 }
 
@@ -114,40 +87,12 @@ pub fn promise_cost(promise: &Promise) -> String {
 }
 
 fn promised(best: Option<&Edit>) -> String {
-    let rank = |measure: Measure, rank: u8| measure.words().get(usize::from(rank)).copied().unwrap_or_default();
-    let years = |y: &Exact| en::counted(y, "year", "years");
-    match best {
-        Some(Edit::Spare(_, fact)) => match fact {
-            SpareFact::To(_) => "every spare part were sold to anyone".to_owned(),
-            SpareFact::Years(y) => format!("every spare part were on offer for {}", years(y)),
-            SpareFact::Delivery(d) => {
-                format!("every spare part came within {}", en::counted(d, "working day", "working days"))
-            }
-            SpareFact::PriceShare(s) => format!("no spare part cost over {} % of the device", s.plain()),
-            SpareFact::PricePublished(_) => "the price of every spare part were published".to_owned(),
-            SpareFact::Interface(r) => format!("every spare part were a {}", rank(Measure::SpareInterface, *r)),
-            SpareFact::Pairing(_) => "no spare part needed pairing".to_owned(),
-        },
-        Some(Edit::Support(fact)) => match fact {
-            SupportFact::InformationTo(_) => "anyone got the repair information".to_owned(),
-            SupportFact::InformationFree(_) => "the repair information were free of charge".to_owned(),
-            SupportFact::InformationScope(_) => "the repair information left nothing out".to_owned(),
-            SupportFact::Updates(y) => format!("updates came for {}", years(y)),
-            SupportFact::SecurityUpdates(y) => format!("security updates came for {}", years(y)),
-            SupportFact::Diagnosis(r) => format!("faults made themselves known by {}", rank(Measure::Diagnosis, *r)),
-            SupportFact::Returns(r) => format!("what the maker takes back were {}", rank(Measure::Returns, *r)),
-            SupportFact::Data(r) => format!("moving and deleting data were {}", rank(Measure::Data, *r)),
-            SupportFact::Reset(r) => format!("the reset were {}", rank(Measure::Reset, *r)),
-            SupportFact::BatteryCycles(n) => format!("the battery lasted {} cycles", n.plain()),
-            SupportFact::Capacity500(n) => format!("the battery kept {} % after 500 cycles", n.plain()),
-            SupportFact::Capacity1000(n) => format!("the battery kept {} % after 1 000 cycles", n.plain()),
-            SupportFact::IngressDust(n) => format!("it kept out dust by digit {n} of its code"),
-            SupportFact::IngressWater(n) => format!("it kept out water by digit {n} of its code"),
-            SupportFact::Endurance(_, n) => format!("keys and sockets lasted {} operations", n.plain()),
-            SupportFact::Mark(row, n) => format!("row {row} had the mark {}", n.plain()),
-        },
-        _ => "every promise were at its best".to_owned(),
-    }
+    let said = |promise: Fact, term: &Term| scoring::record::promises::say(promise, term);
+    let (promise, term) = match best {
+        Some(Edit::Spare(_, promise, term) | Edit::Support(promise, term)) => (*promise, said(*promise, term)),
+        _ => return en::BEST.to_owned(),
+    };
+    en::if_promised(promise, &term)
 }
 
 /// What lifts a limit.
@@ -165,8 +110,8 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),
         Measure::Tools => format!("a tool for {} that anyone can buy", en::the(&name)),
         Measure::Paired => format!("{} that {} without pairing", en::a_new(&name), en::verb(&name, "works", "work")),
-        Measure::SpareTo => format!("{} on sale to independent repairers", en::the(&name)),
-        Measure::SparePrice => format!("a lower price of {}", en::the(&name)),
+        Measure::Promise(vocab::Promise::To) => format!("{} on sale to independent repairers", en::the(&name)),
+        Measure::Promise(vocab::Promise::Price) => format!("a lower price of {}", en::the(&name)),
         _ => name,
     };
     let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();

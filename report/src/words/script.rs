@@ -1,9 +1,9 @@
 //! What to say on camera: five to seven short sentences, each with the time in the footage to show.
 
 use scoring::assess::Reach;
-use scoring::record::{Record, Spare};
-use scoring::vocab::Access;
+use scoring::record::{Record, Spare, Term};
 use scoring::vocab::class::fold;
+use scoring::vocab::{Access, Promise};
 
 use super::brief::asked;
 use super::sentence::{behind, burden, capital, cause_words, part_name};
@@ -154,12 +154,12 @@ fn price(record: &Record, part: &PartFact) -> Option<String> {
     let spare = record.support.spare(keys)?;
     let spare: &Spare = &spare;
     let name = part_name(part);
-    let price = spare.price.settled().map(|m| {
+    let price = spare.facts[Promise::Price].settled().and_then(Term::money).map(|m| {
         let currency = if fold(&m.currency) == "eur" { "euros".to_owned() } else { m.currency.clone() };
         let whole = m.amount == m.amount.round(0, scoring::exact::Rounding::HalfUp);
         format!("{} {currency}", m.amount.display(if whole { 0 } else { 2 }, scoring::exact::Rounding::HalfUp))
     });
-    let to = spare.to.settled().map(|a| match a {
+    let to = spare.facts.word::<Access>(Promise::To).map(|a| match a {
         Access::Public => "sold to anyone",
         Access::Independent => "sold to repairers only",
         Access::Authorised => "sold to authorised repairers only",

@@ -3,6 +3,7 @@
 use scoring::assess::Reach;
 use scoring::exact::Exact;
 use scoring::method::Measure;
+use scoring::vocab::Promise;
 
 use super::brief::asked;
 use super::{english as en, words};
@@ -215,10 +216,10 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
         }
         Measure::Tools => format!("{} {} a tool nobody can buy", en::the(&name), is("needs", "need")),
         Measure::Paired => format!("{} {} software pairing", en::a_new(&name), is("needs", "need")),
-        Measure::SpareTo => {
+        Measure::Promise(Promise::To) => {
             format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts"))
         }
-        Measure::SparePrice => {
+        Measure::Promise(Promise::Price) => {
             format!("{} {} a large share of the device", en::a_new(&name), is("costs", "cost"))
         }
         _ => format!("{}: {}", name, limit.said),

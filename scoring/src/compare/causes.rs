@@ -5,10 +5,11 @@ use super::changes::{Change, candidates};
 use super::threads::side_by_side;
 use crate::assess::PlanKind;
 use crate::exact::Exact;
-use crate::method::{Combine, Measure, Method, Node, NodeKind};
-use crate::range::{Case, Edit, Effort, Range, Study, SupportFact, blank_action};
-use crate::record::{Outcome, Record};
-use crate::vocab::{Access, Place, Skill};
+use crate::method::{Combine, Method, Node, NodeKind};
+use crate::range::{Case, Edit, Effort, Range, Study, blank_action};
+use crate::record::{Outcome, Record, Term};
+use crate::vocab::promise::Of;
+use crate::vocab::{Place, Promise, Skill};
 
 /// What could be better.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -282,16 +283,11 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
     let information = study.plan.leaves().any(|l| {
         matches!(
             &study.plan.nodes[l].kind,
-            PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _)
+            PlanKind::Leaf(measure, _, _) if measure.facts().iter().any(|p| p.row().of == Of::Information)
         )
     });
     if information {
-        let facts = [
-            SupportFact::InformationTo(Access::Public),
-            SupportFact::InformationFree(true),
-            SupportFact::InformationScope(0),
-        ];
-        let edits = facts.map(Edit::Support).to_vec();
+        let edits: Vec<Edit> = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
         out.push((CauseOf::Promise("support.information".to_owned(), edits.clone()), Mend::Facts(edits)));
     }
     out

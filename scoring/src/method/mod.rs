@@ -32,5 +32,8 @@ pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
 pub use switch::either_of;
 pub use types::*;
 
+/// How to begin a method, said of an empty one.
+pub const START: &str = "start from `unfasten method: 1`";
+
 #[cfg(test)]
 mod tests;

@@ -28,7 +28,7 @@ pub use binding::{Rest, binding, rests_on};
 pub(crate) use case::blank_action;
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted, form_of};
 
-pub use edit::{Edit, SpareFact, SupportFact};
+pub use edit::Edit;
 pub use firmness::Firmness;
 pub use questions::{Guide, Leads, Question, Settling};
 pub use study::{Effort, Range, Study};

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use super::case::{Answer, Builder, Touches};
 use super::edit::Edit;
+use crate::need::{Need, Thing, all_hold};
 use crate::record::{self, Action, After, Outcome};
-use crate::route::{Need, Thing};
 use crate::text::Span;
 use crate::vocab::Basis;
 
@@ -115,7 +115,7 @@ impl Builder<'_> {
             for other in (0..self.base.actions.len()).filter(|&a| a != at && !failed(a)) {
                 // A need that isn't settled may be met in some answer.
                 let met = |t: Thing| reached.contains(&t) || self.slots.contains(&t);
-                if self.base.actions[other].after.iter().all(|n| holds(n, &met)) {
+                if all_hold(&self.base.actions[other].after, &met) {
                     reached.extend(self.reached(other));
                 }
             }
@@ -177,12 +177,5 @@ impl Builder<'_> {
         let slot = self.placeholder("one of several");
         self.slots.insert(slot);
         slot
-    }
-}
-
-fn holds(need: &Need, met: &dyn Fn(Thing) -> bool) -> bool {
-    match need {
-        Need::Thing(t) => met(*t),
-        Need::Any(members) => members.iter().any(|m| m.iter().all(|n| holds(n, met))),
     }
 }

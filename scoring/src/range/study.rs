@@ -39,7 +39,7 @@ impl Default for Effort {
 }
 
 /// Lowest and highest value over some completions.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Range {
     /// Lowest; `None`: left out in every completion.
     pub low: Option<Exact>,

@@ -13,9 +13,10 @@ use crate::assess::problem::pose;
 use crate::assess::time::Times;
 use crate::assess::{PartRoute, Reach};
 use crate::method::StepRule;
+use crate::need;
 use crate::record::Record;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Cost, Limits, Need, Operation, Problem, Route, Taken, Thing};
+use crate::route::{self, Answer, Certificate, Cost, Limits, Operation, Problem, Route, Taken, Thing};
 
 /// What a route costs.
 #[derive(Clone, Copy, Debug)]
@@ -217,17 +218,17 @@ fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
         let before = (things.len(), actions.len());
         for (index, action) in case.base.actions.iter().enumerate().filter(|(index, _)| may[*index]) {
             if action.frees.iter().chain(&action.does).any(|t| things.contains(t)) && actions.insert(index) {
-                mentioned(&action.after, &mut things);
+                things.extend(need::things(&action.after));
             }
         }
         for edit in edits() {
             match edit {
-                Edit::After(a, needs) if actions.contains(a) => mentioned(needs, &mut things),
+                Edit::After(a, needs) if actions.contains(a) => things.extend(need::things(needs)),
                 Edit::Replace(a, _, to) if actions.contains(a) => {
                     things.insert(*to);
                 }
                 Edit::Frees(a, frees) if frees.iter().any(|t| things.contains(t)) && actions.insert(*a) => {
-                    mentioned(&case.base.actions[*a].after, &mut things);
+                    things.extend(need::things(&case.base.actions[*a].after));
                 }
                 _ => {}
             }
@@ -244,17 +245,6 @@ fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
         _ => false,
     };
     (0..case.unknowns.len()).filter(|&u| case.unknowns[u].answers.iter().flat_map(|a| &a.edits).any(bears)).collect()
-}
-
-fn mentioned(needs: &[Need], found: &mut BTreeSet<Thing>) {
-    for need in needs {
-        match need {
-            Need::Thing(thing) => {
-                found.insert(*thing);
-            }
-            Need::Any(members) => members.iter().for_each(|m| mentioned(m, found)),
-        }
-    }
 }
 
 /// The answers of the completion with a number, the last question turning fastest.

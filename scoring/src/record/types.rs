@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::promises::Facts;
 use crate::exact::Exact;
 pub use crate::text::Spanned;
 use crate::text::{FileId, Span};
-use crate::vocab::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass};
+use crate::vocab::{Basis, Category, Form, Kind, Place, Skill, ToolClass};
 
 /// How well something is known.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +19,18 @@ pub enum Known<T> {
     Between(Option<T>, Option<T>),
     /// Nobody established it.
     Unknown,
+}
+
+impl<T> Known<T> {
+    /// The same knowledge of another sort of value.
+    pub fn map<U>(&self, to: impl Fn(&T) -> U) -> Known<U> {
+        match self {
+            Self::Is(value) => Known::Is(to(value)),
+            Self::OneOf(list) => Known::OneOf(list.iter().map(to).collect()),
+            Self::Between(low, high) => Known::Between(low.as_ref().map(&to), high.as_ref().map(&to)),
+            Self::Unknown => Known::Unknown,
+        }
+    }
 }
 
 /// A fact of a record: value as known, place, and where it comes from.
@@ -46,6 +59,12 @@ impl<T> Fact<T> {
     /// A fact that follows from a word or an omission and isn't written out.
     pub fn implied(known: Known<T>, span: Span, path: impl Into<String>) -> Self {
         Self { known, ..Self::missing(span, path) }
+    }
+
+    /// The same fact of another sort of value.
+    pub fn map<U>(self, to: impl Fn(&T) -> U) -> Fact<U> {
+        let Self { known, span, path, basis, source, stated } = self;
+        Fact { known: known.map(to), span, path, basis, source, stated }
     }
 
     /// The established value, if it is.
@@ -142,14 +161,8 @@ pub struct Device {
     pub on_market: Fact<String>,
     /// Ingress protection code, upper case (`IP67`).
     pub ingress: Fact<String>,
-    /// Full cycles to 80 % of capacity.
-    pub battery_cycles: Fact<Exact>,
-    /// Capacity left after 500 cycles, percent.
-    pub capacity_500: Fact<Exact>,
-    /// Capacity left after 1 000 cycles, percent.
-    pub capacity_1000: Fact<Exact>,
-    /// Endurance in operations: `power key`, `volume keys`, `charging port`.
-    pub endurance: BTreeMap<String, Fact<Exact>>,
+    /// Figures of its battery, keys and port.
+    pub facts: Facts,
 }
 
 /// An amount of money.
@@ -517,24 +530,8 @@ pub struct Support {
     pub tabled: BTreeMap<String, Spare>,
     /// Support tables that speak of this device. Their facts on the whole device stand below where they count.
     pub tables: Vec<FileId>,
-    /// Who gets information.
-    pub information_to: Fact<Access>,
-    /// Information costs nothing.
-    pub information_free: Fact<bool>,
-    /// Information: 0 comprehensive, 1 basic, 2 none (word as in the vocabulary).
-    pub information_scope: Fact<String>,
-    /// Years of operating-system updates.
-    pub updates: Fact<Exact>,
-    /// Years of security updates.
-    pub security_updates: Fact<Exact>,
-    /// Diagnosis word.
-    pub diagnosis: Fact<String>,
-    /// Return options word.
-    pub returns: Fact<String>,
-    /// Data transfer and deletion word.
-    pub data: Fact<String>,
-    /// Reset word.
-    pub reset: Fact<String>,
+    /// What is promised for the device.
+    pub facts: Facts,
 }
 
 /// What is promised for one spare part.
@@ -542,18 +539,6 @@ pub struct Support {
 pub struct Spare {
     /// The key as written.
     pub key: Spanned<String>,
-    /// Offered to.
-    pub to: Fact<Access>,
-    /// Years after the last unit is sold.
-    pub years: Fact<Exact>,
-    /// Working days.
-    pub delivery: Fact<Exact>,
-    /// Price.
-    pub price: Fact<Money>,
-    /// Price is published.
-    pub price_published: Fact<bool>,
-    /// Interface word.
-    pub interface: Fact<String>,
-    /// Access to pairing: an [`Access`] word or `not needed`.
-    pub pairing: Fact<String>,
+    /// What is promised.
+    pub facts: Facts,
 }

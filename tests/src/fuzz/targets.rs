@@ -142,7 +142,7 @@ fn reports() -> Vec<Vec<u8>> {
     vec![
         report::html::report(lamp(), &shipped).expect("it renders").into_bytes(),
         report::markdown::report(lamp(), &shipped).expect("it renders").into_bytes(),
-        report::json::assessments(std::slice::from_ref(lamp())).into_bytes(),
+        report::json::devices(std::slice::from_ref(lamp()), report::json::Layout::Compact).into_bytes(),
     ]
 }
 

@@ -183,7 +183,11 @@ fn published_reports_verify_and_changed_ones_do_not() {
     let t = Templates::shipped();
     let html = report::html::report(&view, &t).unwrap();
     let md = report::markdown::report(&view, &t).unwrap();
-    let json = report::json::assessments(std::slice::from_ref(&view));
+    let json = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Compact);
+    // Laid out for people it says the same.
+    let indented = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Indented);
+    assert_ne!(json, indented);
+    assert_eq!(verify(&indented, &view, true), Verified::Same);
     for text in [&html, &md, &json] {
         assert_eq!(verify(text, &view, true), Verified::Same);
     }
@@ -204,9 +208,9 @@ fn published_reports_verify_and_changed_ones_do_not() {
     let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
     let other = Case::new(&name, &text.replace("5 x screw PH0", "5 x clip")).view();
     assert!(matches!(verify(&html, &other, true), Verified::Differs(_)));
-    let changed = json.replacen("\"attained\": true", "\"attained\": false", 1);
+    let changed = json.replacen("\"attained\":true", "\"attained\":false", 1);
     let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
-    assert!(found.what.starts_with("assessments[0]"), "{found:?}");
+    assert!(found.what.starts_with("devices[0].headline"), "{found:?}");
     assert_eq!(verify("nothing here", &view, true), Verified::NoClaim);
     // Another version of the program: the numbers follow, or the first that doesn't is named with it.
     let older = html.replace("unfasten 0.1.0", "unfasten 0.0.9");

@@ -467,6 +467,9 @@ fn what_holds_a_device_down_is_named() {
         assessments: &assessments,
         method: &method,
         version: "0",
+        verdicts: &[],
+        verdict: "full",
+        sheets: "",
     };
     let held = report::comparison::held(&compared);
     // Nobody knows the price; where no part is sold the criteria alone are lower than the limit.

@@ -274,7 +274,8 @@ fn nine_letters(text: &str) -> Result<String, Bad> {
 
 fn measure(text: &str) -> Result<Measure, Bad> {
     Measure::from_word(text).ok_or_else(|| {
-        let words = || Measure::ALL.iter().map(|(word, ..)| *word);
+        let words: Vec<String> = Measure::all().iter().map(Measure::word).collect();
+        let words = || words.iter().map(String::as_str);
         let mend = match near(text, words()) {
             Some(word) => format!("did you mean `{word}`?"),
             None => format!("measures: {}, mark ROW", words().collect::<Vec<_>>().join(", ")),

@@ -192,6 +192,11 @@ pub(super) fn beside(sources: &mut Sources, at: Span, path: &str, load: Load<'_>
     load(&target).map(|source| sources.add(source))
 }
 
+/// A text already loaded by [`beside`] for the same place.
+pub(super) fn at_hand(sources: &Sources, at: Span, path: &str) -> Option<FileId> {
+    sources.named(&joined(&sources.get(at.file).name, path))
+}
+
 /// A path joined to the folder of the file it stands in.
 fn joined(file: &str, path: &str) -> String {
     let folder = file.rfind(['/', '\\']).map_or("", |at| &file[..=at]);
