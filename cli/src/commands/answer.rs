@@ -18,7 +18,7 @@ use crate::files::{folder, inputs::Input, read};
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Answers offered by number.
@@ -211,7 +211,7 @@ impl Talk<'_> {
     }
 
     fn show(ask: &Ask, left: usize, world: &mut World<'_>) -> Result<(), Failure> {
-        let time = ask.at.map_or_else(String::new, |s| format!(" at {}:{:02}", s / 60, s % 60));
+        let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
         let place = format!("{}{time}; line {}, {}; {left} open", ask.found.words(), ask.line, ask.path);
         write!(world.out, "\n{}", hang("", &tame(&ask.question), WIDTH))?;
         write!(world.out, "{}", hang("  ", &tame(&place), WIDTH))?;

@@ -21,7 +21,7 @@ use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::shown::Shown;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Groups of answers shown for one question before the rest is counted.
@@ -70,7 +70,7 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
 fn table(record: &Record, sources: &Sources, method: &Method, out: &mut dyn Shown) -> Result<(), Failure> {
     writeln!(out, "path,answer,question,found,time,line,such as,written")?;
     for ask in asks(record, sources, method) {
-        let time = ask.at.map_or_else(String::new, |s| format!("{}:{:02}", s / 60, s % 60));
+        let time = ask.at.map_or_else(String::new, clock);
         let such = ask.answers.join(" / ");
         let cells = [&ask.path, "", &ask.question, ask.found.words(), &time, &ask.line.to_string(), &such, ask.form];
         writeln!(out, "{}", cells.map(cell).join(","))?;

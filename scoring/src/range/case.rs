@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::counting::how_many;
 use super::edit::Edit;
 use crate::assess::plan::{role_fits, roles_asked};
 use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
@@ -130,7 +131,7 @@ impl Case {
 
     /// How many completions there are; `None` past `u64`.
     pub fn completions(&self) -> Option<u64> {
-        self.unknowns.iter().try_fold(1_u64, |n, u| n.checked_mul(u.answers.len() as u64))
+        how_many(self.unknowns.iter().map(|u| u.answers.len()))
     }
 }
 
@@ -468,7 +469,7 @@ pub fn fitted(method: &Method, record: &Record) -> Method {
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.
-pub(crate) fn form_of(record: &Record) -> Form {
+pub fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
         return *form;
     }

@@ -126,24 +126,16 @@ impl Builder<'_> {
         reached.difference(&own).copied().map(Need::Thing).collect()
     }
 
-    /// What the action above, or everything above, has reached; above means higher up and not failed.
+    /// What the action above, or everything above, has reached (see [`record::Record::above`]). Actions of the record come first, in
+    /// its order, so that their places are the same here and there.
     fn above(&self, at: usize, all: bool) -> Vec<Need> {
         let own: BTreeSet<Thing> = self.reached(at);
-        let mut out: BTreeSet<Thing> = BTreeSet::new();
-        for earlier in (0..at).rev() {
-            let failed = self.base.actions[earlier]
-                .written
-                .is_none_or(|w| self.record.actions[w].outcome.value == Outcome::Failed);
-            let reached: BTreeSet<Thing> = self.reached(earlier).difference(&own).copied().collect();
-            // Another way to the same part is not above it.
-            if failed || reached.is_empty() {
-                continue;
-            }
-            out.extend(reached);
-            if !all {
-                break;
-            }
-        }
+        let above = self.record.above(at.min(self.record.actions.len()));
+        let reached = above.map(|earlier| self.reached(earlier).difference(&own).copied().collect::<Vec<_>>());
+        // Another way to the same part is not above it.
+        let mut reached = reached.filter(|reached| !reached.is_empty());
+        let out: BTreeSet<Thing> =
+            if all { reached.flatten().collect() } else { reached.next().into_iter().flatten().collect() };
         out.into_iter().map(Need::Thing).collect()
     }
 

@@ -117,6 +117,8 @@ pub struct Record {
     pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
     /// Remarks for and against.
     pub remarks: Vec<Remark>,
+    /// What was put right since the record was first published, the oldest first.
+    pub corrections: Vec<Mended>,
     /// Free text, Markdown.
     pub notes: Option<Spanned<String>>,
     /// Caution texts of the record's own hazards: folded name to text.
@@ -173,6 +175,11 @@ pub struct Money {
 }
 
 impl Record {
+    /// The actions above one, the nearest first: higher in the list, and not failed.
+    pub fn above(&self, action: usize) -> impl Iterator<Item = usize> {
+        (0..action).rev().filter(|&i| self.actions[i].outcome.value != Outcome::Failed)
+    }
+
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
         self.actions.iter().filter(|a| a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted)
@@ -502,6 +509,17 @@ pub struct Remark {
     pub at: Option<Moment>,
     /// Pictures.
     pub photos: Vec<(Spanned<String>, Option<String>)>,
+}
+
+/// Something put right in a published record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mended {
+    /// The day, `2026-05-02`.
+    pub date: Spanned<String>,
+    /// What was put right.
+    pub what: Spanned<String>,
+    /// Who pointed it out.
+    pub by: Option<Spanned<String>>,
 }
 
 /// Whether a whole support topic is there.

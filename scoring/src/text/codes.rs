@@ -27,15 +27,15 @@ pub struct Code {
 impl Code {
     /// The example as text: the bad extract, then the mended one; empty where no text can show it.
     pub fn example(&self) -> String {
-        if self.wrong.is_empty() && self.right.is_empty() {
-            return String::new();
-        }
         // What is left out or to be taken out has no text of its own.
         fn shown(extract: &str) -> &str {
             match extract.trim_matches('\n') {
                 "" => "(nothing)",
                 text => text,
             }
+        }
+        if self.wrong.is_empty() && self.right.is_empty() {
+            return String::new();
         }
         format!("Instead of\n\n{}\n\nwrite\n\n{}\n", shown(&self.wrong), shown(&self.right))
     }

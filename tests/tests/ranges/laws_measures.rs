@@ -118,7 +118,13 @@ fn value(to: usize, promise: Promise) -> Term {
         Promise::PowerKey => &[225_000, 224_999, 20_000, 19_999],
         Promise::VolumeKeys => &[100_000, 99_999, 10_000, 9_999],
         Promise::PortEndurance => &[12_000, 11_999, 3_000, 2_999],
-        words => return Term::Word(u8::try_from(to.min(words.row().holds.words().len() - 1)).unwrap()),
+        other => match other.row().holds {
+            holds if !holds.words().is_empty() => {
+                return Term::Word(u8::try_from(to.min(holds.words().len() - 1)).unwrap());
+            }
+            holds if holds.fewer() => &[0, 3, 5, 7, 10],
+            _ => &[10, 7, 5, 3, 0],
+        },
     };
     Term::Number(number(to, list))
 }

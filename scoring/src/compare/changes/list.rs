@@ -53,13 +53,13 @@ impl Lister<'_, '_> {
             .any(|s| s.plan.leaves().any(|l| matches!(&s.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if wanted(m))))
     }
 
-    /// Bounds of every table that reads a measure, ascending.
-    fn bounds(&self, measure: &Measure) -> Vec<Exact> {
+    /// Bounds of every table that reads a measure wanted, ascending.
+    fn bounds(&self, wanted: impl Fn(&Measure) -> bool) -> Vec<Exact> {
         let mut out = BTreeSet::new();
         for study in self.studies {
             for node in &study.plan.nodes {
                 if let PlanKind::Leaf(m, _, table) = &node.kind
-                    && *m == measure
+                    && wanted(m)
                 {
                     out.extend(thresholds(table));
                 }
@@ -357,7 +357,7 @@ impl Lister<'_, '_> {
                 let to = n.plain();
                 (Term::Number(n), to)
             };
-            return self.bounds(&Measure::Promise(promise)).into_iter().map(number).collect();
+            return self.bounds(|m| m.facts().contains(&promise)).into_iter().map(number).collect();
         }
         if !self.reads(|m| m.facts().contains(&promise)) {
             return Vec::new();
