@@ -260,7 +260,7 @@ fn drawn(c: &Compared<'_>) -> Option<Drawn> {
         head: format!("With other weights of the {} criteria{aside}", titles.len()),
         how: vec![
             format!(
-                "{} weightings drawn, all that there are alike likely (draw {}); each share is good to {} percentage points",
+                "{} weightings drawn, each of all weightings as likely as any other (draw {}); each share is good to {} percentage points",
                 grouped(drawn.samples),
                 drawn.draw,
                 half.display(2, Rounding::Up)

@@ -20,6 +20,8 @@ pub mod clean;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod comparison;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
+pub mod correction;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod csv;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod data;

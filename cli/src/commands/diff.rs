@@ -72,7 +72,10 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
         NoteFormat::Json => {
             world.json(&Differences { unfasten: VERSION, verdicts: of, binds, correction: &correction })?;
         }
-        NoteFormat::Md => note::correction(&correction, &name, (&methods, &labels), world.out)?,
+        NoteFormat::Md => {
+            let head = report::correction::note(&before, &record, &correction, &methods);
+            note::correction(&correction, &head, (&methods, &labels), world.out)?;
+        }
         NoteFormat::Text => corrected(&correction, &labels, ["was", "is now"], world.out)?,
     }
     tables.note_both([&before, &record]);

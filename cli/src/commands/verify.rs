@@ -48,7 +48,20 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
             write!(world.out, "{}", hang("", &said, WIDTH))?;
             Ok(())
         }
+        Verified::OtherVersion(program) => {
+            let said = format!(
+                "{name}: its numbers follow from the record. It was made by {}, this is {}, so words and layout were not compared.",
+                tame(&program),
+                view.program
+            );
+            write!(world.out, "{}", hang("", &said, WIDTH))?;
+            Ok(())
+        }
         Verified::Differs(found) => {
+            if let Some(program) = &found.made_by {
+                let said = format!("{name} was made by {}, this is {}.", tame(program), view.program);
+                write!(world.out, "{}", hang("", &said, WIDTH))?;
+            }
             write!(
                 world.out,
                 "{}",

@@ -18,6 +18,8 @@ pub struct Page {
     pub unfasten: u32,
     /// Program and version.
     pub program: String,
+    /// Title of the page.
+    pub title: String,
     /// Title of the method.
     pub method: String,
     /// Its edition.
@@ -132,6 +134,7 @@ pub fn page(c: &Compared<'_>) -> Page {
     Page {
         unfasten: crate::view::VERSION,
         program: format!("unfasten {}", line(c.version)),
+        title: crate::words::english::devices_by(c.ranking.names.len(), &line(&c.method.title)),
         method: line(&c.method.title),
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),

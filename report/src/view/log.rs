@@ -1,8 +1,8 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
 use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Spanned, ToolUse, Work};
-use scoring::vocab::Words;
 use scoring::vocab::class::fold;
+use scoring::vocab::{Basis, Words};
 
 use super::place::{Places, known, stated, yes_no};
 use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
@@ -79,6 +79,15 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
             Outcome::Failed => "failed",
             Outcome::NotAttempted => "not attempted",
         },
+        form: match action.outcome.value {
+            Outcome::Done => "",
+            Outcome::Failed => "no",
+            Outcome::NotAttempted => "open",
+        },
+        known: match action.margin.basis.unwrap_or(record.teardown.basis) {
+            Basis::Seen => "",
+            other => other.word(),
+        },
         because: action.because.as_deref().map(line),
         destroys: action.destroys.iter().map(|d| line(&d.value)).collect(),
         wears: action.wears.iter().map(|d| line(&d.value)).collect(),
@@ -122,7 +131,8 @@ fn with(record: &Record, work: &Work) -> String {
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
     match &work.ways.known {
-        Known::Unknown if work.single => "one unknown".to_owned(),
+        Known::Unknown if work.single => "one tool, which is not known".to_owned(),
+        Known::Unknown => "tools that are not known".to_owned(),
         found => known(found, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else ")),
     }
 }
@@ -150,7 +160,7 @@ fn after(after: &After) -> String {
     match after {
         After::Needs(needs) if needs.is_empty() => "nothing".to_owned(),
         After::Needs(needs) => list(&needs.iter().map(need).collect::<Vec<_>>()),
-        After::Unknown => "unknown".to_owned(),
+        After::Unknown => "not established".to_owned(),
         After::Above => "the action above (assumed)".to_owned(),
     }
 }

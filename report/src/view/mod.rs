@@ -10,6 +10,7 @@ mod log;
 mod outlook;
 mod parts;
 pub(crate) mod place;
+mod reasons;
 mod routes;
 pub(crate) mod tree;
 pub mod types;
@@ -115,7 +116,8 @@ pub fn build(job: &Job<'_>) -> View {
     if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
         first.reason.clone_from(&brief.sentence);
     }
-    tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
+    same_questions(&mut assessments);
+    assessments.iter_mut().for_each(anchors_in_use);
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
     let remarks = log::remarks(job, &places, &mut pictures);
@@ -136,6 +138,15 @@ pub fn build(job: &Job<'_>) -> View {
         log,
         back,
         remarks,
+        corrections: job
+            .record
+            .corrections
+            .iter()
+            .map(|m| {
+                let by = m.by.as_ref().map(|b| line(&b.value));
+                crate::words::english::corrected(&crate::correction::day(m), &line(&m.what.value), by.as_deref())
+            })
+            .collect(),
         own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
         cautions,
         defers: DEFERS.to_owned(),
@@ -148,6 +159,37 @@ pub fn build(job: &Job<'_>) -> View {
     };
     view.data = crate::data::block(&view);
     view
+}
+
+/// Takes out anchors of what was read that nothing leads to: a page holds hundreds.
+fn anchors_in_use(a: &mut Assessed) {
+    let mut used: BTreeSet<String> = BTreeSet::new();
+    for effect in a.drags.iter().chain(&a.holds).chain(&a.open) {
+        used.insert(effect.anchor.clone());
+        used.extend(effect.cells.iter().map(|c| c.anchor.clone()));
+    }
+    used.extend(a.matrix.rows.iter().flat_map(|r| r.cells.iter().flatten()).map(|c| c.anchor.clone()));
+    used.extend(a.sub_scores.iter().chain(&a.headline).map(|s| s.anchor.clone()));
+    used.extend(a.reasons.iter().filter_map(|r| r.sum.as_ref()).flat_map(|s| &s.rows).map(|r| r.anchor.clone()));
+    for name in a.reasons.iter_mut().flat_map(|r| &mut r.read).flat_map(|r| &mut r.names) {
+        name.also.retain(|anchor| used.contains(anchor));
+        if !used.contains(&name.anchor) {
+            name.anchor.clear();
+        }
+    }
+}
+
+/// A question that several methods ask is told whole with the first of them.
+fn same_questions(assessments: &mut [Assessed]) {
+    for at in 1..assessments.len() {
+        let (before, rest) = assessments.split_at_mut(at);
+        for unknown in &mut rest[0].unknowns {
+            let found = before.iter().find_map(|a| Some((a, a.unknowns.iter().find(|u| u.path == unknown.path)?)));
+            if let Some((a, first)) = found {
+                unknown.same = crate::words::english::same_question(first.number, &a.method);
+            }
+        }
+    }
 }
 
 /// What a report is not; of a draft, first that it is one.

@@ -86,7 +86,7 @@ pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String 
         Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
         Known::Between(Some(a), None) => format!("at least {}", word(a)),
         Known::Between(None, Some(b)) => format!("at most {}", word(b)),
-        Known::Between(None, None) | Known::Unknown => "unknown".to_owned(),
+        Known::Between(None, None) | Known::Unknown => "not established".to_owned(),
     }
 }
 

@@ -18,8 +18,8 @@ pub enum CauseOf {
     Action(usize),
     /// A role the method weighs: for every part that fills it one more way, from the closed device, by hand.
     Part(String),
-    /// A promise at its best answer: data path in the record and what is promised, in words.
-    Promise(String, String),
+    /// A promise at its best answer: data path in the record, and the answers that make it.
+    Promise(String, Vec<Edit>),
 }
 
 /// A cause and what it costs.
@@ -278,7 +278,7 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         }
     }
     for (_, change, _) in kept {
-        out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
+        out.push((CauseOf::Promise(change.path.clone(), change.edits().to_vec()), Mend::Change(Box::new(change))));
     }
     let information = study.plan.leaves().any(|l| {
         matches!(
@@ -287,9 +287,8 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         )
     });
     if information {
-        let words = "give all repair information to anyone, free of charge".to_owned();
-        let edits = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
-        out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));
+        let edits: Vec<Edit> = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
+        out.push((CauseOf::Promise("support.information".to_owned(), edits.clone()), Mend::Facts(edits)));
     }
     out
 }

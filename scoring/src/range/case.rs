@@ -469,7 +469,7 @@ pub fn fitted(method: &Method, record: &Record) -> Method {
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.
-pub(crate) fn form_of(record: &Record) -> Form {
+pub fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
         return *form;
     }

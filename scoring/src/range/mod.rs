@@ -27,8 +27,8 @@ pub mod ways;
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
 pub use binding::{Rest, binding, rests_on};
-pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted};
-pub(crate) use case::{blank_action, form_of};
+pub(crate) use case::blank_action;
+pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted, form_of};
 
 pub use edit::Edit;
 pub use firmness::Firmness;

@@ -13,6 +13,7 @@ use crate::record::forms::numbers::ingress_digit;
 use crate::record::promises::numbers;
 use crate::record::{Fact, Known, Money, Spare, Term};
 use crate::text::Span;
+use crate::text::number::{a_new, many};
 use crate::vocab::Promise;
 use crate::vocab::promise::{Holds, Of};
 
@@ -48,7 +49,7 @@ impl Builder<'_> {
                 None => (format!("parts ({}) paired", self.base.fills[fill].role), self.nowhere(), Known::Unknown),
             };
             let name = self.fill_name(fill);
-            let question = || format!("Does a new {name} need software pairing?");
+            let question = || format!("{} {} need software pairing?", does(&name), a_new(&name));
             let answers = yes_no(&known, |is| Edit::Paired(fills.clone(), is));
             self.ask(&path, span, question, Touches::Paired(fills), answers);
         }
@@ -91,7 +92,7 @@ impl Builder<'_> {
             for ((path, span), fills) in places {
                 let answers = self.spare_answers(promise, &fills);
                 let names: Vec<String> = fills.iter().map(|&f| self.fill_name(f)).collect();
-                let question = || promise.row().question.replace("{part}", &spare_parts(&names));
+                let question = || spare_question(promise.row().question, &names);
                 self.ask(&path, span, question, Touches::Spare(fills, measure.clone()), answers);
             }
         }
@@ -232,14 +233,22 @@ fn unsold(promise: Promise) -> Term {
     }
 }
 
-/// The spare parts a question is about.
-fn spare_parts(names: &[String]) -> String {
-    match names {
-        [one] => format!("a new {one}"),
-        [first, second] if first == second => format!("a new {first}"),
-        [first, second] => format!("a new {first} and {second}"),
-        _ => "each other spare part".to_owned(),
-    }
+/// `Does` one, `Do` several.
+fn does(name: &str) -> &'static str {
+    if many(name) { "Do" } else { "Does" }
+}
+
+/// A question about spare parts, in the singular or the plural.
+fn spare_question(question: &str, names: &[String]) -> String {
+    let (parts, several) = match names {
+        [one] => (a_new(one), many(one)),
+        [first, second] if first == second => (a_new(first), many(first)),
+        [first, second] => (format!("{} and {}", a_new(first), a_new(second)), true),
+        _ => ("each other spare part".to_owned(), false),
+    };
+    let verbs = [("is {part}", "are {part}"), ("does {part}", "do {part}"), ("Does {part}", "Do {part}")];
+    let said = verbs.iter().filter(|_| several).fold(question.to_owned(), |q, (one, more)| q.replace(one, more));
+    said.replace("{part}", &parts)
 }
 
 fn known_or<T: Clone>(fact: Option<&Fact<T>>, otherwise: Option<T>) -> Known<T> {

@@ -149,6 +149,11 @@ pub static RECORD: Table = Table {
             &Shape::Names(&Shape::Names(NUMBER_FACT)),
         ),
         field("remarks", "What speaks for or against the device.", &Shape::List(&Shape::Mapping(&REMARK))),
+        field(
+            "corrections",
+            "What was put right since the record was first published, the oldest first.",
+            &Shape::List(&Shape::Mapping(&CORRECTION)),
+        ),
         field("notes", "Free text in Markdown.", TEXT),
     ],
 };
@@ -418,6 +423,16 @@ pub static REMARK: Table = Table {
     ],
 };
 
+/// An entry of `corrections`.
+pub static CORRECTION: Table = Table {
+    name: "a correction",
+    fields: &[
+        required("date", "Day of the correction, such as 2026-05-02.", &Shape::Form("a date: `2026-05-02`")),
+        required("what", "What was put right, in a sentence.", TEXT),
+        field("by", "Who pointed it out.", TEXT),
+    ],
+};
+
 /// Every table, for tests that hold the documentation against them.
 pub static ALL: &[&Table] = &[
     &RECORD,
@@ -439,6 +454,7 @@ pub static ALL: &[&Table] = &[
     &SUPPORT_TABLE,
     &PUT_BACK,
     &REMARK,
+    &CORRECTION,
     &FACT,
     &ANY,
     &PHOTO,

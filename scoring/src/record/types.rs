@@ -117,6 +117,8 @@ pub struct Record {
     pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
     /// Remarks for and against.
     pub remarks: Vec<Remark>,
+    /// What was put right since the record was first published, the oldest first.
+    pub corrections: Vec<Mended>,
     /// Free text, Markdown.
     pub notes: Option<Spanned<String>>,
     /// Caution texts of the record's own hazards: folded name to text.
@@ -507,6 +509,17 @@ pub struct Remark {
     pub at: Option<Moment>,
     /// Pictures.
     pub photos: Vec<(Spanned<String>, Option<String>)>,
+}
+
+/// Something put right in a published record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mended {
+    /// The day, `2026-05-02`.
+    pub date: Spanned<String>,
+    /// What was put right.
+    pub what: Spanned<String>,
+    /// Who pointed it out.
+    pub by: Option<Spanned<String>>,
 }
 
 /// Whether a whole support topic is there.

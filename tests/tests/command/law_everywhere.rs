@@ -60,6 +60,22 @@ fn words_say_what_would_be(#[case] words: &[&str]) {
     }
 }
 
+/// An index with classes says its class and its day where it leads, too: Delegated Regulation (EU) 2023/1669 applies from 20 June
+/// 2025 (`read`).
+#[test]
+fn an_index_that_leads_has_its_class_and_its_day() {
+    for form in ["html", "md", "summary", "card", "video"] {
+        let ran = unfasten(&["report", &project("samples/bar-phone.yaml"), "-m", "eu-2023-1669", "--to", form]);
+        let said = flat(&ran.out);
+        assert!(
+            said.contains("class E to D") && said.contains("applies to devices first supplied from 20 June 2025"),
+            "{form}: {said}"
+        );
+    }
+    let said = flat(&unfasten(&["score", &project("samples/bar-phone.yaml"), "-m", "eu-2023-1669"]).out);
+    assert!(said.contains("of 5, class E to D (applies to devices first supplied from 20 June 2025)"), "{said}");
+}
+
 /// As one of several results of a page it stands with its day too, in the summary and in the details.
 #[test]
 fn a_line_of_the_summary_has_its_day() {

@@ -159,8 +159,7 @@ fn pages_keep_to_their_size() {
     let summary = report::markdown::summary(&view, &templates).unwrap();
     assert!(summary.len() < 6_000, "{}", summary.len());
     assert!(summary.contains(&view.brief.as_ref().unwrap().sentence));
-    // As it is; a quarter of a megabyte and 80 kB are what is aimed at.
-    assert!(html.len() < 400_000 && markdown.len() < 230_000, "{} {}", html.len(), markdown.len());
+    assert!(html.len() < 250_000 && markdown.len() < 80_000, "{} {}", html.len(), markdown.len());
 }
 
 /// A limit that binds is a row of its own and comes first. The numbers: the mean of the bench criteria would be above 3, and

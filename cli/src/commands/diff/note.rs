@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use report::comparison::NOTICE;
+use report::correction::Note;
 use scoring::compare::{Agreement, Correction};
 use scoring::method::Method;
 
@@ -13,11 +14,12 @@ use crate::terminal::markdown::escaped;
 /// A correction of one device's verdicts.
 pub(super) fn correction(
     correction: &Correction,
-    name: &str,
+    head: &Note,
     methods: (&[Method], &[Called]),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    writeln!(out, "# Correction: {}\n", escaped(name))?;
+    writeln!(out, "# {}\n", escaped(&head.title))?;
+    head.paragraphs.iter().try_for_each(|text| writeln!(out, "{}\n", escaped(text)))?;
     differences(correction, methods, ["was", "is now"], out)
 }
 

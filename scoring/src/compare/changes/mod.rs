@@ -88,6 +88,11 @@ pub struct Changes {
 }
 
 impl Change {
+    /// The single answers that make it; none where it is made otherwise.
+    pub fn edits(&self) -> &[crate::range::Edit] {
+        if let Make::Edits(edits) = &self.make { edits } else { &[] }
+    }
+
     /// Whether two changes are about the same place, so that only one of them can be made.
     pub fn excludes(&self, other: &Self) -> bool {
         let (Some((place, to)), Some((other_place, other_to))) =

@@ -5,7 +5,7 @@ use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
     Absent, BasicTools, Cited, Classes, Company, Days, Instances, Method, PartSet, Routes, Rule, Scale, Scope,
-    StepRule, WeightOrigin, either_of, tables,
+    StepRule, WeightOrigin, either_of, field_tables,
 };
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, Spanned};

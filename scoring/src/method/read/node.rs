@@ -1,7 +1,7 @@
 //! The tree of criteria.
 
 use super::{Cite, Gap, Job, points, switches, under};
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, tables};
+use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, field_tables};
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
 use crate::text::{Diagnostic, Span, near};

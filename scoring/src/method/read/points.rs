@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::{Cite, Gap, Job, exact, under};
 use crate::exact::Exact;
 use crate::method::measure::counts_as;
-use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
+use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, field_tables};
 use crate::text::fields::{Fields, Item};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 

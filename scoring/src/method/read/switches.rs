@@ -3,7 +3,7 @@
 use super::head::absent;
 use super::{Cite, Gap, Job};
 use crate::method::{
-    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, tables,
+    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, field_tables,
 };
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, near};

@@ -315,6 +315,7 @@ fn build(
         own_verdict: fields.text("own verdict", reader),
         marks: support::marks(&fields, reader),
         remarks: support::remarks(&fields, reader),
+        corrections: support::corrections(&fields, reader),
         notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
         own_roles: words.roles,
         own_hazards: words.hazards,

@@ -8,7 +8,7 @@ use super::names::Names;
 use super::words::Vocabulary;
 use crate::exact::Exact;
 use crate::record::forms::times;
-use crate::record::{Fact, Facts, Known, Remark, Spare, Support, Term, tables};
+use crate::record::{Fact, Facts, Known, Mended, Remark, Spare, Support, Term, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
@@ -189,6 +189,21 @@ pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<Stri
             }
         }
         out.insert(method.value, rows);
+    }
+    out
+}
+
+/// `corrections`.
+pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
+    let items = root.get("corrections").and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
+    let mut out = Vec::new();
+    for item in items {
+        let Some(fields) = item.fields(&tables::CORRECTION, reader) else { continue };
+        let date = fields.get("date").and_then(|d| d.parse("a date such as 2026-05-02", times::date, reader));
+        let (what, by) = (fields.text("what", reader), fields.text("by", reader));
+        if let (Some(date), Some(what)) = (date, what) {
+            out.push(Mended { date, what, by });
+        }
     }
     out
 }

@@ -97,7 +97,7 @@ pub(super) fn merged(
 }
 
 /// Fields at the top that tell what happened on one bench.
-const OBSERVED: [&str; 4] = ["own verdict", "put back", "remarks", "notes"];
+const OBSERVED: [&str; 5] = ["own verdict", "put back", "remarks", "corrections", "notes"];
 /// Fields of `teardown` that tell when, where, by whom and how it was filmed.
 const CIRCUMSTANCES: [&str; 5] = ["date", "by", "video", "place of work", "uncut"];
 /// Fields of `device` that are those of one unit or one registered product.
