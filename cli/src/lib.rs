@@ -19,7 +19,6 @@ mod skeleton;
 mod support;
 mod terminal;
 mod vocabulary;
-mod ways;
 mod world;
 
 use std::ffi::OsString;

@@ -3,7 +3,7 @@
 mod page;
 
 use scoring::compare::rank::{Span, Spans, Stretch};
-use scoring::compare::table::{Cell, Reason, Row};
+use scoring::compare::side_by_side::{Cell, Reason, Row};
 use scoring::compare::{Ranking, Table};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;

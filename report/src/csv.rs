@@ -5,7 +5,7 @@
 //! with an apostrophe. [`plain`] takes it away again.
 
 use scoring::compare::Table;
-use scoring::compare::table::Row;
+use scoring::compare::side_by_side::Row;
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::{Assessment, Graded, rests_on};

@@ -11,6 +11,7 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
+use scoring::range::routes::{self, Asked, By, End, Ways};
 use scoring::record::complete::open_count;
 use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
@@ -21,7 +22,6 @@ use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, tame};
-use crate::ways::{self, Asked, By, End, Ways};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let mut method = job::method(&arguments.method, form, world)?.method;
     let counted_with = count_with(&arguments.steps, &mut method)?;
     let (sources, _, record) = job::record(&arguments.record, &arguments.on, world).usable(form, world)?;
-    let parts = ways::parts(&record, &arguments.parts)?;
+    let parts = routes::parts(&record, &arguments.parts).map_err(|name| no_such(&record, name))?;
     let own = times(arguments, &record, world)?;
     let by = match arguments.by {
         RouteBy::Steps => By::Steps,
@@ -40,14 +40,16 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     };
     let asked = Asked { method: &method, by, effort: Effort::default(), why: arguments.why, back: arguments.back };
     let wanted = wanted(arguments, parts)?;
-    let all: Vec<Ways> = wanted.iter().map(|w| ways::to(&record, w, &asked)).collect::<Result<_, _>>()?;
+    let to = |record: &Record, wanted: &Wanted, asked: &Asked<'_>| {
+        let none = || Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `")));
+        routes::to(record, wanted, asked).ok_or_else(none)
+    };
+    let all: Vec<Ways> = wanted.iter().map(|w| to(&record, w, &asked)).collect::<Result<_, _>>()?;
     // A count that rests on what a bench takes for granted never stands alone.
     let sheet = record.without_sheet();
     let counts = Asked { why: false, back: false, ..asked };
-    let plain: Vec<Option<Ways>> = wanted
-        .iter()
-        .map(|w| sheet.map(|(_, plain)| ways::to(plain, w, &counts)).transpose())
-        .collect::<Result<_, _>>()?;
+    let plain: Vec<Option<Ways>> =
+        wanted.iter().map(|w| sheet.map(|(_, plain)| to(plain, w, &counts)).transpose()).collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
             let one = |(ways, plain): (&Ways, &Option<Ways>)| {
@@ -127,6 +129,16 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
         Ok(times) => Ok(Some(times)),
         Err(found) => Err(Failure::Problems(sources, found)),
     }
+}
+
+/// A part that the record doesn't have.
+fn no_such(record: &Record, name: &str) -> Failure {
+    let all = routes::all_parts(record);
+    let mend = match job::nearest(name, all.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("there are: {}", all.join(", ")),
+    };
+    Failure::wrong(format!("the record has no part or role `{name}`"), mend)
 }
 
 /// What the command line asks for: each part alone, or several at once.

@@ -207,7 +207,7 @@ fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
 }
 
 fn rows(c: &Compared<'_>) -> Vec<Row> {
-    let one = |r: &scoring::compare::table::Row| Row {
+    let one = |r: &scoring::compare::side_by_side::Row| Row {
         title: line(&r.title),
         part: r.role.as_deref().map(line).unwrap_or_default(),
         depth: r.depth.min(6),

@@ -12,6 +12,7 @@ mod check;
 pub mod codes;
 mod company;
 mod days;
+mod field_tables;
 mod gaps;
 mod load;
 pub mod measure;
@@ -21,7 +22,6 @@ mod shipped;
 mod spread;
 mod steps;
 mod switch;
-mod tables;
 pub mod types;
 
 pub use aloud::{Paragraph, Row, aloud, sentence};

@@ -284,11 +284,11 @@ fn the_format_page_names_every_measure_and_field() {
     let rows = [rows, vec![measure_row("mark ROW", &Measure::Mark(String::new()))]].concat().join("\n");
     assert!(README.contains(&rows), "the table of measures should be:\n{rows}");
     let pages = [README, include_str!("../../../criteria/STEPS.md")].concat();
-    let fields = tables::ALL.iter().flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
+    let fields = field_tables::ALL.iter().flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
     let unnamed: Vec<_> =
         fields.filter(|(f, _)| !pages.contains(&format!("`{f}`")) && !pages.contains(&format!("{f}:"))).collect();
     assert!(unnamed.is_empty(), "fields the pages do not name: {unnamed:?}");
-    for word in tables::COMBINES.iter().chain(&tables::ROUNDINGS).chain(&tables::GROUPS) {
+    for word in field_tables::COMBINES.iter().chain(&field_tables::ROUNDINGS).chain(&field_tables::GROUPS) {
         assert!(README.contains(&format!("`{word}`")), "`{word}`");
     }
 }

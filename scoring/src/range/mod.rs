@@ -18,6 +18,7 @@ mod order;
 mod prices;
 mod promises;
 pub mod questions;
+pub mod routes;
 mod standing;
 pub mod study;
 mod sure;

@@ -348,7 +348,7 @@ fn reasons_name_what_decided() {
     let table = Table::new(&[entry("a", &one), entry("b", &two)], false).unwrap();
     let words = |id: &str| {
         let row = table.rows.iter().find(|r| r.id == id).unwrap_or_else(|| panic!("{id}"));
-        row.reason.as_ref().map(scoring::compare::table::Reason::words)
+        row.reason.as_ref().map(scoring::compare::side_by_side::Reason::words)
     };
     assert_eq!(
         words("fasteners/part/battery").as_deref(),

@@ -2,7 +2,7 @@
 
 use super::names::Names;
 use super::support;
-use super::table::{SupportTable, gathered};
+use super::support_table::{SupportTable, gathered};
 use super::words::Vocabulary;
 use crate::record::joined::{Standing, fill_all, standing};
 use crate::record::{Device, Facts, Part, Support};

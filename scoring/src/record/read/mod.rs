@@ -11,13 +11,13 @@ mod names;
 mod parts;
 mod sheet;
 mod support;
-mod table;
+mod support_table;
 mod tools;
 mod variant;
 mod words;
 
 pub(super) use hazards::imply;
-pub use table::{Key, SupportTable, device_keys};
+pub use support_table::{Key, SupportTable, device_keys};
 
 use super::{Record, check, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
