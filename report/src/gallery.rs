@@ -71,14 +71,14 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
     let mut order: Vec<&(&str, &View)> = reports.iter().collect();
     order.sort_by_key(|(link, view)| {
         let end = |e: usize| view.assessments.first().and_then(|a| Exact::parse(&leading(a)[e]));
-        (said(view, "category"), Reverse(end(0)), Reverse(end(1)), view.title.clone(), *link)
+        (view.category.clone(), Reverse(end(0)), Reverse(end(1)), view.title.clone(), *link)
     });
     let devices = order
         .into_iter()
         .map(|(link, view)| Device {
             title: view.title.clone(),
-            category: said(view, "category"),
-            date: said(view, "taken apart"),
+            category: view.category.clone(),
+            date: view.date.clone(),
             link: crate::photo::relative(link).unwrap_or_default(),
             reason: match &view.brief {
                 Some(brief) => brief.spoken.clone(),
@@ -124,10 +124,6 @@ fn cell(a: &Assessed) -> Cell {
             full: String::new(),
         },
     }
-}
-
-fn said(view: &View, what: &str) -> String {
-    view.device.iter().find(|p| p.what == what).map_or_else(String::new, |p| p.said.clone())
 }
 
 /// The index page.

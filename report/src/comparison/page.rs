@@ -61,6 +61,8 @@ pub struct Device {
     pub verdict: String,
     /// Range bar, SVG; empty for verdicts of pass and fail.
     pub bar: String,
+    /// Lost points by criterion, SVG, all devices on one scale; empty for verdicts of pass and fail.
+    pub strip: String,
 }
 
 /// Weightings drawn.
@@ -123,7 +125,14 @@ pub struct Row {
 pub fn page(c: &Compared<'_>) -> Page {
     let names: Vec<String> = c.ranking.names.iter().map(|n| line(n)).collect();
     let devices = c.ranking.tiers.iter().enumerate().flat_map(|(t, list)| list.iter().map(move |&i| (t, i)));
+    let points = !c.method.scale.verdict && c.method.no_total().is_none();
+    let strips = if points {
+        crate::svg::strip::beside(&c.assessments.iter().map(|a| crate::facts::losses(a)).collect::<Vec<_>>())
+    } else {
+        vec![String::new(); names.len()]
+    };
     let devices = devices.map(|(t, i)| Device {
+        strip: strips.get(i).cloned().unwrap_or_default(),
         tier: t + 1,
         name: names[i].clone(),
         verdict: line(&super::verdict(c.assessments[i])),

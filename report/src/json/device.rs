@@ -517,7 +517,7 @@ impl Device {
         Self {
             record: view.record.clone(),
             device: view.title.clone(),
-            category: view.device.iter().find(|p| p.what == "category").map_or_else(String::new, |p| p.said.clone()),
+            category: view.category.clone(),
             sheet: first.and_then(|a| a.sheet.clone()),
             headline: first.map(|a| headline(view, a)),
             reason: first.map_or_else(String::new, |a| a.reason.clone()),

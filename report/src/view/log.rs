@@ -9,6 +9,7 @@ use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
 use super::{Job, Photo};
 use crate::clean::{footage, line};
 use crate::plural::list;
+use crate::words::english as en;
 
 /// Pictures collected on the way.
 pub(super) struct Pictures<'a> {
@@ -131,20 +132,27 @@ fn with(record: &Record, work: &Work) -> String {
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
     match &work.ways.known {
-        Known::Unknown if work.single => "one tool, which is not known".to_owned(),
-        Known::Unknown => "tools that are not known".to_owned(),
+        Known::Unknown if work.single => en::ONE_TOOL.to_owned(),
+        Known::Unknown => en::ANY_TOOLS.to_owned(),
         found => known(found, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else ")),
     }
 }
 
 fn loosens(action: &Action) -> String {
     let one = |l: &Loosened| {
-        if l.named != Named::Fastener {
-            return line(&l.text);
+        match l.named {
+            Named::One => return en::ONE_FASTENER.to_owned(),
+            Named::Any => return en::ANY_FASTENERS.to_owned(),
+            Named::Fastener => {}
         }
-        let counted = known(&l.count.known, scoring::exact::Exact::plain);
         let text = line(&l.text);
-        let mut out = if counted == "1" { text } else { format!("{counted} x {text}") };
+        let mut out = match &l.count.known {
+            Known::Unknown | Known::Between(None, None) => en::uncounted(&text),
+            count => match known(count, scoring::exact::Exact::plain).as_str() {
+                "1" => text,
+                counted => format!("{counted} x {text}"),
+            },
+        };
         if l.kind.stated {
             out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
         }

@@ -129,6 +129,8 @@ pub fn build(job: &Job<'_>) -> View {
         program: format!("unfasten {}", line(job.version)),
         title: title(job.record),
         record: name(job),
+        category: line(job.record.device.category.value.word()),
+        date: job.record.teardown.date.as_ref().map_or_else(String::new, |d| line(&d.value)),
         device: device(job),
         brief,
         print: "summary",
@@ -265,7 +267,8 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add("form", d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
     add("price", d.price.as_ref().map(|p| place::known(&p.known, place::money)));
     add("condition", text(&d.condition));
-    add("taken apart", text(&t.date));
+    // A design was not taken apart.
+    add(if t.basis == scoring::vocab::Basis::Planned { "designed as of" } else { "taken apart" }, text(&t.date));
     add("by", text(&t.by));
     add("place of work", text(&t.place_of_work));
     add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));

@@ -299,6 +299,20 @@ pub fn corrected_on(day: &str, times: usize) -> String {
     }
 }
 
+/// What was loosened where nobody said what.
+pub const ONE_FASTENER: &str = "one fastener, not established which";
+/// The same for any number.
+pub const ANY_FASTENERS: &str = "fasteners, not established which";
+/// What was used where nobody said what.
+pub const ONE_TOOL: &str = "one tool, not established which";
+/// The same for any number.
+pub const ANY_TOOLS: &str = "tools, not established which";
+
+/// Fasteners nobody counted.
+pub fn uncounted(fastener: &str) -> String {
+    format!("{fastener} (how many is not established)")
+}
+
 /// `all nine parts`.
 pub fn all_parts(parts: usize) -> String {
     format!("all {} parts", number(parts))

@@ -94,6 +94,12 @@ const LAYOUT: &[(&str, &str)] = &[
     ("log_columns", "--c3:'footage';--c4:'with';--c5:'loosens';--c6:'after'"),
     ("loosens", "Loosens"),
     ("lost", "Lost:"),
+    ("lost_beside", "Where points are lost"),
+    (
+        "lost_beside_about",
+        "One piece a criterion, all devices on one scale: a piece twice as wide costs twice as much; hatched is open.",
+    ),
+    ("lost_of", "Lost points of {0}"),
     ("low_end", "Low end"),
     ("makes_safe", "makes safe"),
     (

@@ -30,6 +30,10 @@ pub struct View {
     pub title: String,
     /// Name of the record.
     pub record: String,
+    /// Category of the device.
+    pub category: String,
+    /// Day of the teardown; empty where it is not stated.
+    pub date: String,
     /// Identity and circumstances: what, said.
     pub device: Vec<Pair>,
     /// The summary; none where the method that stands first has no points.
