@@ -3,7 +3,6 @@
 //! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
 
 mod arguments;
-mod asking;
 mod codes;
 mod commands;
 mod exit;

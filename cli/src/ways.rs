@@ -221,6 +221,7 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         aside: Vec::new(),
         cleans: false,
         makes_safe: false,
+        unreviewed: false,
         mains: false,
         place: Some(Fact::implied(Known::Is(Place::Use), span, path.clone())),
         skill: Some(Fact::implied(Known::Is(Skill::Layman), span, path)),

@@ -17,7 +17,7 @@ pub fn record(sheet: &Sheet) -> String {
         out,
         "# A draft made from {} by word lists; nobody has reviewed it.\n\
          # Above each action stands what was said. Set right what is wrong, take out what was not done, then delete its line\n\
-         # `basis: drafted`. What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
+         # `basis: drafted` (of what was told: `reviewed: no`). What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
         comment(&sheet.source)
     );
     let _ =
@@ -68,7 +68,7 @@ fn parts(sheet: &Sheet, out: &mut String) {
             "\n# Which parts count, and how much, is for you to say: these are proposed because of what was said of them.\nroles:\n",
         );
         for proposed in &sheet.proposed {
-            let _ = writeln!(out, "  {}: {{weight: 1}}   # {}", scalar(&proposed.part), proposed.why);
+            let _ = writeln!(out, "  {}: {{weight: 1, basis: drafted}}   # {}", scalar(&proposed.part), proposed.why);
             roles.insert(proposed.part.clone(), proposed.part.clone());
         }
     } else {
@@ -137,7 +137,8 @@ fn fields(row: &Row, out: &mut String) {
     if let Some(because) = &row.because {
         let _ = writeln!(out, "    because: {}", text(because));
     }
-    let _ = writeln!(out, "    basis: {}", if row.status == Status::Told { "told" } else { "drafted" });
+    // What was told keeps its basis once it is reviewed; until then it is a draft as much as any other.
+    out.push_str(if row.status == Status::Told { "    basis: told\n    reviewed: no\n" } else { "    basis: drafted\n" });
 }
 
 fn many(list: &[String]) -> String {

@@ -255,6 +255,7 @@ pub static ACTION: Table = Table {
         field("hazard", "One or a list of hazards.", TEXTS),
         field("refit", "What the way back needs.", &Shape::Mapping(&REFIT)),
         field("wait", "Time nobody works (softening, cooling).", &Shape::Form("a duration: `4 min`")),
+        field("reviewed", "`no`: a draft wrote it, and nobody has held it against its words.", YES_NO),
         field("takes", "Your own measured hands-on time.", &Shape::Form("a duration or a span: `35 s`, `30..40 s`")),
         field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
         field("basis", "Basis of all the entry says.", BASIS),
@@ -313,7 +314,10 @@ pub static OWN_FASTENER: Table = Table {
 /// An entry of `roles`.
 pub static OWN_ROLE: Table = Table {
     name: "a role of your own",
-    fields: &[field("weight", "Its share, a whole number of 1 or more.", &Shape::Number)],
+    fields: &[
+        field("weight", "Its share, a whole number of 1 or more.", &Shape::Number),
+        field("basis", "`drafted`: a draft proposed it, and nobody has confirmed it.", BASIS),
+    ],
 };
 
 /// `support`.

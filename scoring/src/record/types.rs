@@ -80,6 +80,8 @@ pub struct Record {
     pub tools: Vec<Tool>,
     /// The record's own roles (category other): name and integer share.
     pub own_roles: Vec<(Spanned<String>, u32)>,
+    /// Those of its own roles that a draft proposed and nobody has confirmed.
+    pub proposed: Vec<Spanned<String>>,
     /// `order: as logged`.
     pub as_logged: Option<Span>,
     /// Actions, in record order.
@@ -162,7 +164,8 @@ pub struct Money {
 impl Record {
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
-        self.actions.iter().filter(|a| a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted)
+        let drafted = |a: &&Action| a.unreviewed || a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted;
+        self.actions.iter().filter(drafted)
     }
 }
 
@@ -438,6 +441,8 @@ pub struct Action {
     pub wait: Option<Spanned<Exact>>,
     /// Own measured hands-on time, seconds (low, high).
     pub takes: Option<Spanned<(Exact, Exact)>>,
+    /// `reviewed: no`: a draft wrote it, whatever its basis, and nobody has held it against its words.
+    pub unreviewed: bool,
     /// Basis, source, note, photos.
     pub margin: Margin,
 }

@@ -56,7 +56,12 @@ pub fn moment(text: &str) -> Result<Moment, Bad> {
 }
 
 fn time_span(text: &str) -> Result<(u32, u32), Bad> {
-    let Some((start, end)) = text.split_once("..") else { return time(text).map(|t| (t, t)) };
+    let Some((start, end)) = text.split_once("..") else {
+        return time(text).map(|t| (t, t)).map_err(|bad| match dashed(text) {
+            Some((from, to)) => bad.mend(format!("write two points between the times: `{from}..{to}`")),
+            None => bad,
+        });
+    };
     let second = start.len() + 2;
     let (from, to) = (time(start)?, time(end).map_err(|bad| bad.shifted(second))?);
     if from > to {
@@ -64,6 +69,16 @@ fn time_span(text: &str) -> Result<(u32, u32), Bad> {
             .mend("write the earlier time first: `1:10..1:18`"));
     }
     Ok((from, to))
+}
+
+/// Two times with another sign between them than two points: `2:00-3:53`, `2:00 to 3:53`.
+fn dashed(text: &str) -> Option<(&str, &str)> {
+    let signs = [" - ", "-", "\u{2013}", "\u{2014}", "\u{2026}", " to ", "/", ","];
+    signs.iter().find_map(|sign| {
+        let (from, to) = text.split_once(sign)?;
+        let (from, to) = (from.trim(), to.trim());
+        (time(from).ok()? <= time(to).ok()?).then_some((from, to))
+    })
 }
 
 /// A duration in seconds: `35 s`, `2 min`, `1 h`.

@@ -68,6 +68,7 @@ fn action(
             .and_then(|w| w.parse("a duration such as `4 min`", times::duration, reader))
             .map(|w| Spanned::new(&w.value / &Exact::from(60), w.span)),
         takes: fields.get("takes").and_then(|t| t.parse("a duration such as `35 s`", times::duration_span, reader)),
+        unreviewed: fields.yes_no("reviewed", reader).is_some_and(|y| !y.value),
         margin: facts::margin(fields, reader),
         aim: aim?,
     };

@@ -275,6 +275,7 @@ fn build(
         remarks: support::remarks(&fields, reader),
         notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
         own_roles: words.roles,
+        proposed: words.proposed,
         own_hazards: words.hazards,
         tools: words.used,
         teardown,
