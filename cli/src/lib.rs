@@ -100,7 +100,7 @@ fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
 }
 
 /// Says why a run stopped, where that wasn't said yet.
-fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
+pub(crate) fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
     let exit = failure.exit();
     // The error stream is the last resort: if it fails too, the exit code has to do.
     let _ = match failure {

@@ -1,6 +1,6 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Spanned, ToolUse, Work};
+use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work};
 use scoring::vocab::Words;
 use scoring::vocab::class::fold;
 
@@ -179,7 +179,11 @@ pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Picture
         .map(|remark| {
             let text = line(&remark.text.value);
             Remark {
-                side: if remark.favour { "for" } else { "against" },
+                side: match remark.side {
+                    Side::For => "for",
+                    Side::Against => "against",
+                    Side::Neither => "note",
+                },
                 at: remark.at.map(footage),
                 line: places.line(remark.text.span),
                 anchor: places.anchor(remark.text.span),
@@ -188,6 +192,20 @@ pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Picture
             }
         })
         .collect()
+}
+
+/// What was corrected since the record was published.
+pub(super) fn corrections(job: &Job<'_>) -> Vec<Pair> {
+    let one = |c: &scoring::record::Correction| {
+        let by = c.by.as_ref().map(|b| format!("by {}", line(&b.value)));
+        let head: Vec<String> = c.on.iter().map(|d| d.value.clone()).chain(by).collect();
+        let of = c.line.map_or_else(String::new, |l| format!(" (line {l} as published)"));
+        Pair {
+            what: if head.is_empty() { "corrected".to_owned() } else { head.join(", ") },
+            said: format!("{}{of}", line(&c.what.value)),
+        }
+    };
+    job.record.corrections.iter().map(one).collect()
 }
 
 /// The way back: last removal first.

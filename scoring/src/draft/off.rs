@@ -43,7 +43,13 @@ fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
 fn blocked(tokens: &[Token], verb: usize) -> bool {
     let from = verb.saturating_sub(6);
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
-    let modal = words.iter().any(|w| {
+    // "So I can lift the board out" is told while it is done.
+    let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
+    let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
+    let modal = words.iter().enumerate().any(|(at, w)| {
+        if able(at) && told(at) && words.get(at + 1) != Some(&"not") {
+            return false;
+        }
         matches!(
             *w,
             "not"
@@ -72,7 +78,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
         )
     });
     let to = words.last() == Some(&"to")
-        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"ready"));
+        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"got" | &"ready"));
     modal || to
 }
 
@@ -161,15 +167,18 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                     | "push"
             );
             if let Some(found) = part_in(spots, i + 1, at) {
-                return name(found, true, false);
+                return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
             if fastener_in(spots, i + 1, at)
                 || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
             {
                 return None;
             }
-            if gap.iter().any(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those")) {
-                return Some(Off::It { plug });
+            let pronoun =
+                gap.iter().position(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those"));
+            if let Some(place) = pronoun {
+                // "Getting flaky, it cuts out": the pronoun begins something else.
+                return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug });
             }
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
@@ -202,6 +211,22 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             .and_then(|s| name(s, false, false));
     }
     None
+}
+
+/// "Lift the motor and gearbox out": two names, one lift.
+fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Option<Off> {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    let mut and = last.from;
+    while and > from && ARTICLES.contains(&word(and - 1)) {
+        and -= 1;
+    }
+    let first = and.checked_sub(1).filter(|i| *i > from && word(*i) == "and").and_then(|i| part_in(spots, from, i))?;
+    match (&first.what, &last.what) {
+        (What::Part(a), What::Part(b)) if first.to + 1 == and => {
+            Some(Off::Part { name: format!("{a} and {b}"), acts: true, weak: false })
+        }
+        _ => None,
+    }
 }
 
 /// Who does the coming off: the part, pronoun or unknown thing before a verb.

@@ -391,6 +391,9 @@ impl<'r> Builder<'r> {
                     spare: unread_spare(),
                 });
             }
+            if let Some(other) = &part.same_as {
+                self.one_part(&part.name.value, thing, other);
+            }
             if let Some(span) = part.not_attempted {
                 self.untried_part(&part.name.value, span, thing, &format!("parts.{}", part.name.value));
             }
@@ -430,6 +433,30 @@ impl<'r> Builder<'r> {
                 }
             }
         }
+    }
+
+    /// Two names that are one part, or perhaps are: whatever takes one off takes off the other.
+    fn one_part(&mut self, name: &str, thing: Thing, other: &crate::record::SameAs) {
+        let twin = self.thing(&other.part.value);
+        let both: Vec<usize> = (0..self.base.actions.len())
+            .filter(|&a| self.base.actions[a].frees.iter().any(|t| [thing, twin].contains(t)))
+            .collect();
+        let (mut apart, mut one) = (Vec::new(), Vec::new());
+        for &at in &both {
+            let frees = self.base.actions[at].frees.clone();
+            let mut all = frees.clone();
+            all.extend([thing, twin].into_iter().filter(|t| !frees.contains(t)));
+            apart.push(Edit::Frees(at, frees));
+            one.push(Edit::Frees(at, all));
+        }
+        let answer = |label: &str, edits| Answer { label: label.to_owned(), edits };
+        let answers = if other.perhaps {
+            vec![answer("one part", one), answer("two parts", apart)]
+        } else {
+            vec![answer("one part", one)]
+        };
+        let question = || format!("Are `{name}` and `{}` one part?", other.part.value);
+        self.ask(&other.path, other.part.span, question, Touches::Routes(both), answers);
     }
 
     fn finish(mut self) -> Case {

@@ -93,8 +93,9 @@ fn law_once(name: &str, text: &str) {
         let lower = cue.text.to_lowercase();
         let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
         if words.iter().any(|w| TRADE.contains(w)) {
-            // The closing judgement stands above its own line as well.
-            let verdict = sheet.verdict.iter().filter(|(_, q)| q.words == cue.text).count();
+            // The closing judgement, the price and what begins and ends the way back stand above their own lines as well.
+            let own = sheet.verdict.iter().map(|(_, q)| q).chain(sheet.price.iter().map(|(_, q)| q));
+            let verdict = own.chain(&sheet.ends).chain(&sheet.works).filter(|q| q.words == cue.text).count();
             let twin = draft
                 .cues
                 .iter()
@@ -182,9 +183,14 @@ fn sources_keep_the_laws(
     let record = write::record(&sheet);
     assert_eq!(errors(&record), Vec::<String>::new(), "{record}");
     assert!(!record.contains("after: []"), "order is never drafted");
-    // Only what was told by others has another basis.
-    let bases = record.matches("basis: drafted").count() + record.matches("basis: told").count();
-    assert_eq!(bases - 1, draft.sorted.entries.len(), "the head names the line once");
+    // Only what was told by others has another basis, and that nobody has reviewed it either.
+    let lines = |line: &str| record.lines().filter(|l| *l == format!("    {line}")).count();
+    assert_eq!(lines("basis: drafted") + lines("basis: told"), draft.sorted.entries.len());
+    assert_eq!(lines("basis: told"), lines("reviewed: no"));
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("draft.yaml", &record));
+    let read = record::read(&sources, file).record.unwrap();
+    assert_eq!(read.drafted().count(), draft.sorted.entries.len(), "told actions are drafted too");
 }
 
 #[test]

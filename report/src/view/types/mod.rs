@@ -48,6 +48,8 @@ pub struct View {
     pub remarks: Vec<Remark>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
+    /// What was corrected since it was published: when and by whom, and what.
+    pub corrections: Vec<Pair>,
     /// Hazards named in the record.
     pub cautions: Vec<Caution>,
     /// Whose word counts more than this report's.

@@ -46,6 +46,9 @@ impl Asking<'_> {
         if path.starts_with("parts.") && path.ends_with(".paired") {
             return Some(Field::Paired);
         }
+        if path.starts_with("parts.") && path.ends_with(".same as") {
+            return None;
+        }
         let alone = Field::Alone(path.to_owned());
         let Some((place, field)) = self.action(path) else { return Some(alone) };
         let action = &self.record.actions[place];

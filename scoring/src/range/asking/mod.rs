@@ -15,7 +15,7 @@ use super::behind::Bearing;
 use super::case::{Case, Unknown};
 use crate::assess::Plan;
 use crate::method::Method;
-use crate::record::{Action, Outcome, Record};
+use crate::record::{Action, Aim, Outcome, Record};
 use crate::text::{Sources, fold};
 use crate::vocab::Basis;
 
@@ -95,6 +95,8 @@ pub enum To {
     Parts(Vec<String>),
     /// Which part fills a role.
     Role(String, Vec<String>),
+    /// Whether two names are one part: the path, and the other name.
+    Twin(String, String),
     /// Whether anybody looked at the promises: nothing is written.
     Looked,
 }
@@ -190,7 +192,9 @@ pub fn asks_of(record: &Record, sources: &Sources, method: &Method, case: &Case)
     let mut out: Vec<Placed> = Vec::new();
     asking.parts(&open, &mut out);
     asking.bench(&open, &mut out);
+    asking.twins(&open, &mut out);
     asking.reviews(&mut out);
+    asking.facts(&mut out);
     asking.order(&open, &mut out);
     asking.alike(&open, &mut out);
     asking.promises(&open, &mut out);
@@ -231,6 +235,7 @@ impl<'a> Asking<'a> {
             let what = words::work(action, &self.record.tools);
             let outcome = match action.outcome.value {
                 Outcome::Done if told => "told of, not done here",
+                Outcome::Done if matches!(action.aim, Aim::Free(_)) => "taken off",
                 Outcome::Done => "done",
                 Outcome::Failed => "tried without success",
                 Outcome::NotAttempted => "not tried",
@@ -239,7 +244,7 @@ impl<'a> Asking<'a> {
                 3 * place,
                 Ask {
                     key: format!("{}.basis", action.path),
-                    question: format!("A draft says of `{}`: {outcome}; {what}. Is that so?", action.id),
+                    question: format!("A draft has `{}` {outcome}; {what}. Is that so?", action.id),
                     found: Found::Footage,
                     at: time(action),
                     line: self.sources.position(action.span).line,
@@ -248,11 +253,74 @@ impl<'a> Asking<'a> {
                         Offer::new("told", "it was shown or described, not done here"),
                         Offer::new("drop", "no such thing was done: take the entry out"),
                     ],
-                    form: "where a field is wrong, set it right in the file, or answer `seen` and set its path".to_owned(),
+                    form: "or what is wrong set right, fields apart by `;`: `with: PH0; loosen: 2 x clip`".to_owned(),
                     to: To::Review(action.path.clone()),
                     promise: false,
                     last: false,
                     unknowns: Vec::new(),
+                },
+            ));
+        }
+    }
+
+    /// Other facts a draft stated.
+    fn facts(&self, out: &mut Vec<Placed>) {
+        for (path, span) in self.record.drafted_facts() {
+            let said = self.sources.excerpt(span);
+            let question = match path {
+                "device.price" => format!("A draft says the device cost {said} when new. Is that so?"),
+                "put back.done" => "A draft says it was put back together. Was it?".to_owned(),
+                "put back.powered on" => "A draft says it works again. Does it power on?".to_owned(),
+                _ => "A draft says it was tested. Was it?".to_owned(),
+            };
+            let price = path == "device.price";
+            let offers = if price {
+                vec![Offer::new(said, "as the draft has it")]
+            } else {
+                vec![Offer::plain("yes"), Offer::plain("no")]
+            };
+            out.push((
+                usize::MAX - 1,
+                Ask {
+                    key: path.to_owned(),
+                    question,
+                    found: Found::Footage,
+                    at: None,
+                    line: self.sources.position(span).line,
+                    offers,
+                    form: if price { "an amount and a currency: `79 EUR`" } else { "yes, no or unknown" }.to_owned(),
+                    to: To::Same(vec![Of { name: path.to_owned(), path: path.to_owned(), at: None }]),
+                    promise: false,
+                    last: false,
+                    unknowns: Vec::new(),
+                },
+            ));
+        }
+    }
+
+    /// Two mentions that may be one part.
+    fn twins(&self, open: &[usize], out: &mut Vec<Placed>) {
+        for &u in open {
+            let unknown = self.unknown(u);
+            let twin = self.record.parts.iter().find_map(|p| p.same_as.as_ref().filter(|s| s.path == unknown.path));
+            let Some(twin) = twin else { continue };
+            out.push((
+                0,
+                Ask {
+                    key: unknown.path.clone(),
+                    question: unknown.question.clone(),
+                    found: Found::Footage,
+                    at: None,
+                    line: self.line(u),
+                    offers: vec![
+                        Offer::new("one part", "whatever takes one off takes off the other"),
+                        Offer::new("two parts", "each comes off by itself"),
+                    ],
+                    form: "one of these".to_owned(),
+                    to: To::Twin(twin.path.clone(), twin.part.value.clone()),
+                    promise: false,
+                    last: false,
+                    unknowns: vec![u],
                 },
             ));
         }

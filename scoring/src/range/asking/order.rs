@@ -60,7 +60,7 @@ impl Asking<'_> {
             };
             let first = cover.unwrap_or(behind[0].1);
             out.push((
-                3 * first + if cover.is_some() { 2 } else { 0 },
+                if cover.is_some() { 3 * first + 2 } else { 1 },
                 Ask {
                     key: name.map_or_else(|| CLOSED.to_owned(), |n| format!("{ONCE}{n}")),
                     question,

@@ -42,7 +42,7 @@ pub(super) fn work(action: &Action, tools: &[Tool]) -> String {
         let tools = action.with.iter().map(|w| way(&w.ways.known, tools)).collect::<Vec<_>>().join(", then ");
         if tools == "hands" { "by hand".to_owned() } else { format!("with {tools}") }
     } else {
-        "with nobody said what".to_owned()
+        "with what, was not said".to_owned()
     };
     let held = held(action);
     let held = match (action.loosen.is_empty(), held.is_empty()) {

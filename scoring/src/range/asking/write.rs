@@ -41,6 +41,11 @@ impl Ask {
             To::Order(cover, of) => self.ticked(cover.as_deref(), of, answer),
             To::Parts(names) => self.counted(names, answer, record),
             To::Role(role, names) => self.role(role, names, answer, record),
+            To::Twin(path, other) => match &*fold(&self.one(answer)) {
+                "one part" | "yes" => Ok(vec![set(path, written(other))]),
+                "two parts" | "no" => Ok(vec![Change::Remove(path.clone())]),
+                _ => Err(No::new(format!("`{answer}` does not say whether they are one"), "answer one part or two parts")),
+            },
             To::Looked if matches!(&*fold(answer), "yes" | "no" | "1" | "2") => Ok(Vec::new()),
             To::Looked => Err(No::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
         }
@@ -90,10 +95,20 @@ impl Ask {
             "told" => vec![set(&format!("{path}.basis"), "told".to_owned())],
             "drop" | "no" => return Ok(vec![Change::Remove(path.to_owned())]),
             _ => {
-                return Err(No::new(
-                    format!("`{answer}` does not say whether it was so"),
-                    "answer seen, told or drop",
-                ));
+                let mut fields = Vec::new();
+                for piece in answer.split(';').map(str::trim).filter(|p| !p.is_empty()) {
+                    let field = piece.split_once(':').map(|(f, v)| (fold(f), v.trim()));
+                    let known = ["free", "do", "at", "with", "loosen", "after", "outcome", "because", "id"];
+                    let Some((field, value)) = field.filter(|(f, v)| known.contains(&&**f) && !v.is_empty()) else {
+                        return Err(No::new(
+                            format!("`{piece}` does not say whether it was so"),
+                            "answer seen, told, drop, or what is wrong set right: `with: PH0; loosen: 2 x clip`",
+                        ));
+                    };
+                    fields.push(set(&format!("{path}.{field}"), value.to_owned()));
+                }
+                fields.push(set(&format!("{path}.basis"), "seen".to_owned()));
+                fields
             }
         };
         if unreviewed {

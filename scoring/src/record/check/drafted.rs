@@ -4,9 +4,11 @@ use crate::record::Record;
 use crate::text::Diagnostic;
 
 pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
-    let first = record.drafted().next().map(|a| a.span).or(record.proposed.first().map(|p| p.span));
+    let facts = record.drafted_facts();
+    let first = record.drafted().next().map(|a| a.span).or(record.proposed.first().map(|p| p.span)).or(facts.first().map(|f| f.1));
     let Some(first) = first else { return };
     let many = match (record.drafted().count(), record.proposed.is_empty()) {
+        (0, true) => "the price or the way back was drafted, and nobody has confirmed it".to_owned(),
         (0, _) => "a draft proposed which parts count, and nobody has confirmed it".to_owned(),
         (1, true) => "1 action was drafted and nobody has reviewed it".to_owned(),
         (1, false) => "1 action was drafted, and which parts count; nobody has reviewed it".to_owned(),

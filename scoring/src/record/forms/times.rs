@@ -109,6 +109,18 @@ pub fn duration_span(text: &str) -> Result<(Exact, Exact), Bad> {
     }
 }
 
+/// When something was released: a year, a month or a day, `2026`, `2026-03`, `2026-03-02`. As written; texts sort as times do.
+pub fn release(text: &str) -> Result<String, Bad> {
+    let whole = match text.len() {
+        4 => format!("{text}-01-01"),
+        7 => format!("{text}-01"),
+        _ => text.to_owned(),
+    };
+    date(&whole).map(|_| text.to_owned()).map_err(|bad| {
+        Bad { range: 0..text.len(), ..bad }.mend("write a year, a month or a day: `2026`, `2026-03`, `2026-03-02`")
+    })
+}
+
 /// A date that exists: `2026-03-02`. As written.
 pub fn date(text: &str) -> Result<String, Bad> {
     let parts: Vec<&str> = text.split('-').collect();

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::facts;
 use crate::record::forms::{numbers, times};
-use crate::record::{Device, Fact, PutBack, Teardown, tables};
+use crate::record::{Correction, Device, Fact, PutBack, Teardown, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Spanned, near};
@@ -74,6 +74,9 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
     let day = |t: &str| crate::record::forms::known::known_number(t, &times::date);
     let on_market = facts::field(&fields, "on market", "a date such as 2026-03-02", &day, reader);
+    let released = |t: &str| crate::record::forms::known::known_number(t, &times::release);
+    let released = facts::field(&fields, "released", "a year, month or day such as 2026-03", &released, reader);
+    let weight = facts::field(&fields, "weight", "a weight such as `174 g`", &facts::grams, reader);
     let form = facts::stated(&fields, "form", "a form", &facts::words, reader);
     Some(Device {
         name: name?,
@@ -86,6 +89,8 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
         category: category?,
         form,
         price,
+        weight,
+        released,
         on_market,
         ingress,
         battery_cycles,
@@ -109,6 +114,8 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
         category: Spanned::new(category, root.head),
         form: None,
         price: None,
+        weight: missing("weight"),
+        released: Fact::missing(root.head, "device.released"),
         on_market: Fact::missing(root.head, "device.on market"),
         ingress: Fact::missing(root.head, "device.ingress"),
         battery_cycles: missing("battery.cycles"),
@@ -127,6 +134,7 @@ pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
         place_of_work: None,
         place: Fact::missing(root.head, "teardown.place"),
         skill: Fact::missing(root.head, "teardown.skill"),
+        ends: None,
         basis: Basis::Seen,
         uncut: false,
     };
@@ -138,6 +146,7 @@ pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
         place_of_work: fields.text("place of work", reader),
         place: facts::field(&fields, "place", "a working environment", &facts::words, reader),
         skill: facts::field(&fields, "skill", "a skill level", &facts::words, reader),
+        ends: fields.get("ends").and_then(|e| e.parse("a time such as `14:05`", times::time, reader)),
         basis: facts::basis(&fields, reader).unwrap_or(Basis::Seen),
         uncut: fields.yes_no("uncut", reader).is_some_and(|y| y.value),
     }
@@ -151,6 +160,33 @@ pub(super) fn put_back(root: &Fields<'_>, reader: &mut Reader<'_>) -> PutBack {
         None => Fact::missing(root.head, format!("put back.{name}")),
     };
     PutBack { done: fact("done"), powered_on: fact("powered on"), tested: fact("tested") }
+}
+
+/// `own verdict`, and why.
+pub(super) fn own_verdict(
+    root: &Fields<'_>,
+    reader: &mut Reader<'_>,
+) -> (Option<Spanned<String>>, Option<Spanned<String>>) {
+    let Some(item) = root.get("own verdict") else { return (None, None) };
+    if !matches!(item.node.kind, NodeKind::Map(_)) {
+        return (item.text("text", reader), None);
+    }
+    let Some(fields) = item.fields(&tables::OWN_VERDICT, reader) else { return (None, None) };
+    (fields.text("is", reader), fields.text("because", reader))
+}
+
+/// `corrections`.
+pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Correction> {
+    let items = root.get("corrections").and_then(|c| c.list("a list of corrections", reader)).unwrap_or_default();
+    let mut out = Vec::new();
+    for item in items {
+        let Some(fields) = item.fields(&tables::CORRECTION, reader) else { continue };
+        let on = fields.get("on").and_then(|d| d.parse("a date such as 2026-03-02", times::date, reader));
+        let by = fields.text("by", reader);
+        let line = fields.get("line").and_then(|l| l.read::<u32>("a line number", reader)).map(|l| l.value);
+        out.extend(fields.text("what", reader).map(|what| Correction { on, by, what, line }));
+    }
+    out
 }
 
 /// The item, unless it says `unknown`: then all in it is unknown.

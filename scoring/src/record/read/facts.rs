@@ -109,6 +109,7 @@ number_facts! {
     years: "Years, as well as they are known.",
     working_days: "Working days, as well as they are known.",
     percent: "Percent, as well as they are known.",
+    grams: "A weight in grams, as well as it is known.",
     operations: "Operations, as well as they are known.",
     mark: "A mark, as well as it is known.",
 }

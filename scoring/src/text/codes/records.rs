@@ -277,6 +277,13 @@ pub(super) static CODES: &[Code] = &[
         "actions:\n  - {free: a, at: 1:00, after: [], with: hands}\n  - {free: b, at: 2:00, after: [], with: hands}",
     ),
     code(
+        "after-the-end",
+        "an action behind the end of the teardown",
+        "`teardown.ends` is where taking apart ends in the footage; what comes later is no part of it.",
+        "teardown: {ends: 1:30}\nactions:\n  - {free: a, at: 2:00, after: [], with: hands}",
+        "teardown: {ends: 2:30}\nactions:\n  - {free: a, at: 2:00, after: [], with: hands}",
+    ),
+    code(
         "absent-but-there",
         "a role both absent and filled",
         "`absent` lists roles this device does not have; a part fills one of them.",
