@@ -98,6 +98,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
         return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
     }
+    // "Out with the board."
+    if ends && matches!(word(at), "out" | "off") && word(at + 1) == "with" && !blocked(tokens, at) {
+        return part_in(spots, at + 2, (at + 7).min(tokens.len())).and_then(|s| name(s, true, false));
+    }
     for i in (low..at).rev() {
         let w = word(i);
         let gap = &tokens[i + 1..at];
@@ -242,6 +246,16 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb)
     {
         return None;
+    }
+    // "The hopper turns a quarter and lifts off": what the sentence began with.
+    if verb > sentence + 2 && word(verb - 1) == "and" {
+        let first = spots.iter().find(|s| matches!(s.what, What::Part(_)) && s.from >= sentence && s.to < verb && !s.denied);
+        let leads = |s: &&Spot| {
+            (sentence..s.from).all(|i| LISTS.starts.contains(word(i)) || ARTICLES.contains(&word(i)) || LISTS.looks.contains(word(i)))
+        };
+        if let Some(found) = first.filter(leads) {
+            return name(found, false, weak);
+        }
     }
     // The nearest of the two kinds of subject before the verb.
     let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);

@@ -26,3 +26,4 @@ mod route_explained;
 mod route_switches;
 mod support_tables;
 mod variants;
+mod watch;

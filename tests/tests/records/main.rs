@@ -1,8 +1,10 @@
 //! Records: reading, complaints, samples.
 
+mod asking;
 mod bench_sheets;
 mod drafts;
 mod edits;
+mod misled;
 mod record_codes;
 mod record_hazards;
 mod record_limits;
@@ -10,3 +12,4 @@ mod record_meaning;
 mod record_mistakes;
 mod record_samples;
 mod samples;
+mod told_of;

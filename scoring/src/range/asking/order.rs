@@ -65,7 +65,7 @@ impl Asking<'_> {
                     key: name.map_or_else(|| CLOSED.to_owned(), |n| format!("{ONCE}{n}")),
                     question,
                     found: Found::Footage,
-                    at: time(&actions[first]),
+                    at: cover.and_then(|c| time(&actions[c])),
                     line: self.sources.position(actions[first].span).line,
                     offers: of.iter().map(|o| Offer::plain(o.name.clone())).collect(),
                     form: "numbers or names apart by commas; `all`; `none`. What needs two things at once is left unticked: its own line is \

@@ -56,9 +56,10 @@ fn about(text: &str) -> Option<Bad> {
         return None;
     }
     let low = (number - 1).max(1);
+    let said = text[..text.len() - rest[at..].len()].trim_end();
     Some(
-        Bad::new(0..text.len() - rest[at..].len(), format!("`{}` is no count", text[..text.len() - rest[at..].len()].trim()))
-            .mend(format!("write the span you are sure of, such as `{low}..{} x {name}`, or `at least {low} x {name}`", number + 1)),
+        Bad::new(0..said.len(), format!("`{said}` is no count"))
+            .mend(format!("write the span you are sure of, such as `{low}..{}`, or `at least {low}`", number + 1)),
     )
 }
 

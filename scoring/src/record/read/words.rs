@@ -202,6 +202,10 @@ impl Vocabulary {
             return Some(format!("write `{}` where either suffices", names.join(" or ")));
         }
         let names = [" and ", ", ", ",", " & ", " then "].into_iter().find_map(split)?;
+        // Hands hold the tool: they are no second one.
+        if names.iter().any(|n| crate::record::forms::tools::is_hands(n)) {
+            return Some(format!("write `[{}]` for one after the other", names.join(", ")));
+        }
         Some(format!(
             "write `[{}]` for one after the other, or `{}` for both at once",
             names.join(", "),
@@ -244,7 +248,7 @@ impl Vocabulary {
                     loose.get_or_insert((words.to_owned(), driven.to_owned()));
                     continue;
                 }
-                misdriven.get_or_insert((driven.to_owned(), range));
+                misdriven.get_or_insert((words.to_owned(), driven.to_owned(), range));
             }
         }
         let pieces: Vec<&str> = text.split(',').map(str::trim).collect();
@@ -253,8 +257,15 @@ impl Vocabulary {
                 .code("unknown-fastener")
                 .mend(format!("write a list: `[{}]`", pieces.join(", "))));
         }
-        if let Some((words, range)) = misdriven {
-            return Err(no_drive(&words, range.start));
+        if let Some((words, driven, range)) = misdriven {
+            let bad = no_drive(&driven, range.start);
+            if bad.mend.as_ref().is_some_and(|m| m.starts_with("did you mean") || m.starts_with("write its short name")) {
+                return Err(bad);
+            }
+            let note = crate::text::edit::written(&driven);
+            return Err(bad.mend(format!(
+                "write its drive, such as `{words} PH0` or `{words} T5`; what is no drive goes into a note: `{{fastener: {words}, note: {note}}}`"
+            )));
         }
         if let Some((words, rest)) = loose {
             let note = crate::text::edit::written(&rest);
@@ -415,7 +426,7 @@ pub(super) fn no_drive(text: &str, at: usize) -> Bad {
         None if !same_size(text).is_empty() => {
             format!("write its short name; of this size there are {}", same_size(text).join(", "))
         }
-        None => "write a drive such as PH0, T5, hex 2 mm, slotted 3 mm; put other remarks under `note:`".to_owned(),
+        None => "write a drive such as `PH0`, `T5`, `hex 2 mm` or `slotted 3 mm`; other remarks belong into a note".to_owned(),
     };
     Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
         .code("unknown-drive")
