@@ -255,7 +255,8 @@ impl Talk {
 
     fn show(&self, ask: &Ask, left: usize, study: &Study<'_>, world: &mut World<'_>) -> Result<(), Failure> {
         let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
-        let place = format!("{}{time}; line {}, {}; {left} open", ask.found.words(), ask.line, ask.key);
+        let line = ask.line.map_or_else(|| "not in the file yet".to_owned(), |l| format!("line {l}"));
+        let place = format!("{}{time}; {line}, {}; {left} open", ask.found.words(), ask.key);
         write!(world.out, "\n{}", hang("", &tame(&ask.question), WIDTH))?;
         write!(world.out, "{}", hang("  ", &tame(&place), WIDTH))?;
         let times: Vec<Option<u32>> = match &ask.to {

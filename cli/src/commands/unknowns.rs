@@ -95,7 +95,8 @@ fn table(
             .map(|(i, o)| if ticks { format!("{} {}", i + 1, o.answer) } else { o.answer.clone() })
             .collect();
         let such = such.join(" / ");
-        let cells = [&ask.key, "", &ask.question, ask.found.words(), &time, &ask.line.to_string(), &such, &ask.form];
+        let line = ask.line.map_or_else(String::new, |l| l.to_string());
+        let cells = [&ask.key, "", &ask.question, ask.found.words(), &time, &line, &such, &ask.form];
         writeln!(out, "{}", cells.map(cell).join(","))?;
     }
     Ok(())
@@ -131,7 +132,8 @@ fn told_most(
         let ask = &asked[i];
         write!(out, "{}", hang(&format!("{:>4}. ", n + 1), &tame(&ask.question), WIDTH))?;
         let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
-        write!(out, "{}", hang("      ", &tame(&format!("{}{time}; line {}", ask.found.words(), ask.line)), WIDTH))?;
+        let line = ask.line.map_or_else(|| "not in the record yet".to_owned(), |l| format!("line {l}"));
+        write!(out, "{}", hang("      ", &tame(&format!("{}{time}; {line}", ask.found.words())), WIDTH))?;
     }
     write!(out, "{}", hang("  ", "`unfasten answer` asks them; `--format csv` makes a table to fill in.", WIDTH))?;
     Ok(())
@@ -188,7 +190,7 @@ fn asked(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&question.question), WIDTH))?;
-    let place = sources.place(study.case.unknowns[question.unknown].span);
+    let place = study.case.unknowns[question.unknown].place(sources);
     write!(out, "{}", hang("      at ", &tame(&format!("{place}, {}", question.path)), WIDTH))?;
     // Answers that lead to the same are told together.
     let mut groups: Vec<(String, Vec<&Leads>)> = Vec::new();

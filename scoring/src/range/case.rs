@@ -43,6 +43,22 @@ pub struct Unknown {
     pub answers: Vec<Answer>,
 }
 
+impl Unknown {
+    /// Whether the record has no line about it yet, not even one it is missing from.
+    pub fn nowhere(&self, sources: &crate::text::Sources) -> bool {
+        // A whole topic that is left out is missing from the record as such, which begins with its version.
+        fold(sources.excerpt(self.span)) == "unfasten"
+    }
+
+    /// Where it stands, `x.yaml:4:3`; `nowhere in x.yaml yet`.
+    pub fn place(&self, sources: &crate::text::Sources) -> String {
+        if self.nowhere(sources) {
+            return format!("nowhere in {} yet", sources.get(self.span.file).name);
+        }
+        sources.place(self.span)
+    }
+}
+
 /// One answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Answer {

@@ -46,6 +46,33 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
     assert!(marks.field_precision() >= fields, "{marks:#?}");
 }
 
+/// The page says what is so: every row of its table of sources as they are now.
+#[rstest]
+#[case("a.vtt", "`a`, automatic captions, controller")]
+#[case("b.srt", "`b`, captions by a person, robot vacuum")]
+#[case("c.vtt", "`c`, automatic captions, headphones")]
+#[case("d.srt", "`d`, automatic captions, fan heater")]
+#[case("e.vtt", "`e`, automatic captions, e-reader")]
+#[case("f.srt", "`f`, captions with punctuation, projector")]
+#[case("g.vtt", "`g`, automatic captions, cordless drill")]
+#[case("h.vtt", "`h`, automatic captions, coffee grinder")]
+#[case("notes.txt", "notes, camera")]
+#[case("labels.tsv", "label track, radio")]
+fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
+    let (_, m) = drafted(name);
+    let [kept, changed, deleted, added] = m.edits;
+    let row = format!(
+        "| {title} | {} of {} | {:.0} % | {:.2} | {:.0} % | {kept}, {changed}, {deleted}, {added} |",
+        m.found,
+        m.found + m.missed.len(),
+        m.wrong_share() * 100.0,
+        m.field_precision(),
+        m.timely() * 100.0
+    );
+    let page = std::fs::read_to_string(format!("{}/performance/draft.md", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    assert!(page.lines().any(|l| l == row), "{row}");
+}
+
 fn sheet(name: &str, text: &str) -> (Draft, Sheet) {
     let draft = Draft::of(&Source::new(name, text));
     let sheet = draft.sheet(name, "Thing", Category::OTHER);

@@ -166,7 +166,8 @@ fn said(
                 Offer::new("yes", "a new part works only after software pairs it with the device"),
                 Offer::new("no", "a new part works as it is"),
             ];
-            (question, offers, "yes or no; for one alone `battery: yes; board: no`".to_owned())
+            let each = if many > 1 { "; for one alone `battery: yes; board: no`" } else { "" };
+            (question, offers, format!("yes or no{each}"))
         }
         Field::Alone(_) => {
             let id = action.map_or("", |a| &*a.id);

@@ -112,8 +112,8 @@ pub struct Ask {
     pub found: Found,
     /// Second of the footage.
     pub at: Option<u32>,
-    /// Line of the record.
-    pub line: u32,
+    /// Line of the record; none where nothing stands there yet.
+    pub line: Option<u32>,
     /// Answers offered; others may do too.
     pub offers: Vec<Offer>,
     /// How an answer is written.
@@ -215,8 +215,9 @@ impl<'a> Asking<'a> {
         &self.case.unknowns[u]
     }
 
-    fn line(&self, u: usize) -> u32 {
-        self.sources.position(self.unknown(u).span).line
+    fn line(&self, u: usize) -> Option<u32> {
+        let unknown = self.unknown(u);
+        (!unknown.nowhere(self.sources)).then(|| self.sources.position(unknown.span).line)
     }
 
     /// The action a path is in, by its place in the record, and what follows its path.
@@ -244,10 +245,10 @@ impl<'a> Asking<'a> {
                 3 * place,
                 Ask {
                     key: format!("{}.basis", action.path),
-                    question: format!("A draft has `{}` {outcome}; {what}. Is that so?", action.id),
+                    question: format!("A draft has `{}` {outcome}; {what}. Is that so?{}", action.id, self.said(action)),
                     found: Found::Footage,
                     at: time(action),
-                    line: self.sources.position(action.span).line,
+                    line: Some(self.sources.position(action.span).line),
                     offers: vec![
                         Offer::new("seen", "yes, it was so on this bench; what is unknown in it is asked next"),
                         Offer::new("told", "it was shown or described, not done here"),
@@ -286,7 +287,7 @@ impl<'a> Asking<'a> {
                     question,
                     found: Found::Footage,
                     at: None,
-                    line: self.sources.position(span).line,
+                    line: Some(self.sources.position(span).line),
                     offers,
                     form: if price { "an amount and a currency: `79 EUR`" } else { "yes, no or unknown" }.to_owned(),
                     to: To::Same(vec![Of { name: path.to_owned(), path: path.to_owned(), at: None }]),
@@ -323,6 +324,29 @@ impl<'a> Asking<'a> {
                     unknowns: vec![u],
                 },
             ));
+        }
+    }
+
+    /// The words a draft put above an action, as comments.
+    fn said(&self, action: &Action) -> String {
+        const LONGEST: usize = 300;
+        let source = self.sources.get(action.span.file);
+        let above = &source.text[..action.span.start as usize];
+        let mut words: Vec<&str> = above
+            .lines()
+            .rev()
+            .skip(1)
+            .map(str::trim)
+            .map_while(|l| l.strip_prefix('#'))
+            .map(str::trim)
+            .filter(|l| !l.is_empty())
+            .collect();
+        words.reverse();
+        let text = words.join(" / ");
+        match text.char_indices().nth(LONGEST) {
+            _ if text.is_empty() => String::new(),
+            None => format!(" Said: {text}"),
+            Some((at, _)) => format!(" Said: {}\u{2026}", &text[..at]),
         }
     }
 

@@ -66,7 +66,7 @@ impl Asking<'_> {
                     question,
                     found: Found::Footage,
                     at: cover.and_then(|c| time(&actions[c])),
-                    line: self.sources.position(actions[first].span).line,
+                    line: Some(self.sources.position(actions[first].span).line),
                     offers: of.iter().map(|o| Offer::plain(o.name.clone())).collect(),
                     form: "numbers or names apart by commas; `all`; `none`. What needs two things at once is left unticked: its own line is \
                            `actions[N].after`, `[lid, fan]`"

@@ -22,7 +22,7 @@ impl Asking<'_> {
     /// Which parts count, where the record says so itself; else which part fills each role nobody filled.
     pub(super) fn parts(&self, open: &[usize], out: &mut Vec<Placed>) {
         let record = self.record;
-        let line = self.sources.position(record.device.name.span).line;
+        let line = Some(self.sources.position(record.device.name.span).line);
         if record.device.category.value.names_own_roles() {
             let names = self.taken_off();
             let none = record.own_roles.is_empty() && record.parts.iter().all(|p| p.roles.is_empty());
@@ -37,7 +37,7 @@ impl Asking<'_> {
             if !record.proposed.is_empty() {
                 offers.push(Offer::new("as proposed", "the parts a draft proposed, all alike"));
             }
-            let line = record.proposed.first().map_or(line, |p| self.sources.position(p.span).line);
+            let line = record.proposed.first().map_or(line, |p| Some(self.sources.position(p.span).line));
             out.push((
                 0,
                 Ask {
