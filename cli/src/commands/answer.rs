@@ -79,7 +79,10 @@ impl File {
             ),
             Refused::NoValue => {
                 let value = if let Change::Set(_, value) = &change { value } else { "" };
-                no(format!("`{value}` is no single value"), "put text that holds `: `, `#`, a comma or a bracket in quotes")
+                no(
+                    format!("`{value}` is no single value"),
+                    "put text that holds `: `, `#`, a comma or a bracket in quotes",
+                )
             }
         })?;
         let text = format!("{mark}{text}");
@@ -150,9 +153,10 @@ fn from_list(file: &mut File, list: &str, method: &Method, world: &mut World<'_>
         let result = match (changed.clone(), twice) {
             (_, Some(twice)) => Err(No {
                 what: format!("`{}` has an answer above already", twice.path()),
-                mend: "let one of the two lines be empty; what needs two things at once has a line of its own, such as \
+                mend:
+                    "let one of the two lines be empty; what needs two things at once has a line of its own, such as \
                        `actions[3].after` with `[lid, fan]`"
-                    .to_owned(),
+                        .to_owned(),
             }),
             (Ok(list), None) => {
                 let (removed, set): (Vec<Change>, Vec<Change>) =
@@ -273,7 +277,8 @@ impl Talk {
                 text.push_str(&format!(": {}", offer.means));
             }
             if let Some(range) = leads.get(i) {
-                let said = super::unknowns::range_said(&range.shown(&self.method), range.classes(&self.method).as_ref());
+                let said =
+                    super::unknowns::range_said(&range.shown(&self.method), range.classes(&self.method).as_ref());
                 text.push_str(&format!(" (then {said})"));
             }
             write!(world.out, "{}", hang(&format!("  {:>2}  ", i + 1), &tame(&text), WIDTH))?;

@@ -23,8 +23,8 @@ use crate::arguments::Report;
 use crate::failure::Failure;
 use crate::files::seen;
 use crate::problems::Form;
-use crate::terminal::shown::Tamed;
 use crate::terminal::hang;
+use crate::terminal::shown::Tamed;
 use crate::world::{WIDTH, World};
 
 /// Between two looks at the files.
@@ -101,7 +101,8 @@ fn render(
     state.version += 1;
     match done {
         Ok(names) => {
-            state.files = names.into_iter().filter_map(|n| Some((n.clone(), std::fs::read(out.join(n)).ok()?))).collect();
+            state.files =
+                names.into_iter().filter_map(|n| Some((n.clone(), std::fs::read(out.join(n)).ok()?))).collect();
             state.problems = None;
         }
         Err(_) => state.problems = Some(said),
@@ -135,7 +136,12 @@ fn answer(mut stream: TcpStream, host: &str, state: &Mutex<State>) -> std::io::R
     // Another name for this machine would let a page from elsewhere read along.
     let asked = lines.filter_map(|l| l.split_once(':')).find(|(k, _)| k.eq_ignore_ascii_case("host"));
     if method != "GET" || asked.is_none_or(|(_, h)| h.trim() != host) {
-        return reply(&mut stream, "403 Forbidden", "text/plain; charset=utf-8", b"This page is for this machine alone.\n");
+        return reply(
+            &mut stream,
+            "403 Forbidden",
+            "text/plain; charset=utf-8",
+            b"This page is for this machine alone.\n",
+        );
     }
     let state = state.lock().unwrap_or_else(PoisonError::into_inner);
     match path {
@@ -148,7 +154,12 @@ fn answer(mut stream: TcpStream, host: &str, state: &Mutex<State>) -> std::io::R
         }
         _ => match state.files.get(path.trim_start_matches('/')) {
             Some(bytes) => reply(&mut stream, "200 OK", sort(path), bytes),
-            None => reply(&mut stream, "404 Not Found", "text/plain; charset=utf-8", b"No file of the report has this name.\n"),
+            None => reply(
+                &mut stream,
+                "404 Not Found",
+                "text/plain; charset=utf-8",
+                b"No file of the report has this name.\n",
+            ),
         },
     }
 }

@@ -1,6 +1,8 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work};
+use scoring::record::{
+    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work,
+};
 use scoring::vocab::Words;
 use scoring::vocab::class::fold;
 

@@ -43,8 +43,7 @@ pub struct LedgerLine {
 /// The ledger of a route.
 pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
     // Where several actions make it safe only together, the last of them does, if the route has them all.
-    let mut missing: Vec<&str> =
-        witness.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
+    let mut missing: Vec<&str> = witness.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
     let mut together: Option<String> = None;
     for step in &route.ledger {
         let written = witness.device.actions[step.action].written.map(|w| &witness.record.actions[w]);

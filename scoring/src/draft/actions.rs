@@ -268,7 +268,10 @@ impl Sorter {
         // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
         let pressed = |w: &str| matches!(w, "squeeze" | "press" | "pressing" | "squeezing" | "hold" | "push" | "pinch");
         let catch = |n: &str| {
-            matches!(n.rsplit(' ').next().unwrap_or(n), "button" | "buttons" | "lever" | "levers" | "key" | "release" | "slider")
+            matches!(
+                n.rsplit(' ').next().unwrap_or(n),
+                "button" | "buttons" | "lever" | "levers" | "key" | "release" | "slider"
+            )
         };
         if catch(name) && !off && clause.tokens.iter().any(|t| pressed(&t.text)) {
             return false;
@@ -422,7 +425,10 @@ impl Sorter {
 
     fn freed(&self, name: &str) -> bool {
         // What came out as one piece with another may still come off it.
-        let is = |e: &Entry| same(&e.name, name) && (e.name == name || !e.name.contains(" and ")) || e.also.iter().any(|n| n == name && n.contains(' '));
+        let is = |e: &Entry| {
+            same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
+                || e.also.iter().any(|n| n == name && n.contains(' '))
+        };
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
             && !self.out.entries.iter().any(|e| {
                 e.status != Status::Done

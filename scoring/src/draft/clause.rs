@@ -122,7 +122,10 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
             // "Why do they do that / right lid's off": the pronoun ends what was said.
             let pronoun = matches!(&*tokens[at].text, "that" | "this" | "these" | "those" | "it")
                 && !last
-                && matches!(&*tokens[at + 1].text, "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next");
+                && matches!(
+                    &*tokens[at + 1].text,
+                    "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next"
+                );
             let hanging = !to && !pronoun && hangs(&tokens[at].text) || name_goes_on;
             cue_ends && (!hanging || at - from > 30)
                 || !last

@@ -78,7 +78,10 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
         )
     });
     let to = words.last() == Some(&"to")
-        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"got" | &"ready"));
+        && !matches!(
+            words.get(words.len().wrapping_sub(2)),
+            Some(&"going" | &"have" | &"need" | &"has" | &"got" | &"ready")
+        );
     modal || to
 }
 
@@ -98,8 +101,9 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
         return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
     }
-    // "Out with the board."
-    if ends && matches!(word(at), "out" | "off") && word(at + 1) == "with" && !blocked(tokens, at) {
+    // "Out with the board", but not "the skeleton is off with both motors in it".
+    let begins = at == 0 || matches!(word(at - 1), "okay" | "ok" | "so" | "and" | "then" | "now" | "next" | "right");
+    if begins && ends && matches!(word(at), "out" | "off") && word(at + 1) == "with" && !blocked(tokens, at) {
         return part_in(spots, at + 2, (at + 7).min(tokens.len())).and_then(|s| name(s, true, false));
     }
     for i in (low..at).rev() {
@@ -249,9 +253,11 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     }
     // "The hopper turns a quarter and lifts off": what the sentence began with.
     if verb > sentence + 2 && word(verb - 1) == "and" {
-        let first = spots.iter().find(|s| matches!(s.what, What::Part(_)) && s.from >= sentence && s.to < verb && !s.denied);
+        let first =
+            spots.iter().find(|s| matches!(s.what, What::Part(_)) && s.from >= sentence && s.to < verb && !s.denied);
         let leads = |s: &&Spot| {
-            (sentence..s.from).all(|i| LISTS.starts.contains(word(i)) || ARTICLES.contains(&word(i)) || LISTS.looks.contains(word(i)))
+            (sentence..s.from)
+                .all(|i| LISTS.starts.contains(word(i)) || ARTICLES.contains(&word(i)) || LISTS.looks.contains(word(i)))
         };
         if let Some(found) = first.filter(leads) {
             return name(found, false, weak);

@@ -36,7 +36,8 @@ fn mark(tokens: &[Token]) -> Option<String> {
 
 /// What the device cost: "about eighty euros", "a hundred and nine dollars". As a record writes it.
 pub fn price(tokens: &[Token]) -> Option<String> {
-    let other = ["spare", "spares", "part", "parts", "replacement", "repair", "shipping", "postage", "cheaper", "saved"];
+    let other =
+        ["spare", "spares", "part", "parts", "replacement", "repair", "shipping", "postage", "cheaper", "saved"];
     if tokens.iter().any(|t| other.contains(&&*t.text)) {
         return None;
     }
@@ -48,9 +49,8 @@ pub fn price(tokens: &[Token]) -> Option<String> {
             _ => return None,
         };
         // The words of the number, back to its first.
-        let of_number = |i: usize| {
-            tokens[i].number.is_some() || matches!(&*tokens[i].text, "hundred" | "thousand" | "and" | "a")
-        };
+        let of_number =
+            |i: usize| tokens[i].number.is_some() || matches!(&*tokens[i].text, "hundred" | "thousand" | "and" | "a");
         let mut from = at;
         while from > 0 && of_number(from - 1) {
             from -= 1;

@@ -197,7 +197,8 @@ fn tools(tokens: &[Token], named: &BTreeMap<usize, usize>, taken: &mut [bool], o
             && LISTS.heads.contains(next)
             && !matches!(next, "bit" | "driver" | "head" | "blade" | "handle")
             && ARTICLES.contains(&before);
-        let device = tool == "drill" && matches!(before, "cordless" | "electric" | "power" | "impact" | "little" | "small");
+        let device =
+            tool == "drill" && matches!(before, "cordless" | "electric" | "power" | "impact" | "little" | "small");
         if verb || of_name || device || in_name && tool == "hands" || !take(taken, at, to) {
             continue;
         }

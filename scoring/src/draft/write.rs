@@ -169,7 +169,11 @@ fn fields(row: &Row, out: &mut String) {
         }
     }
     // What was told keeps its basis once it is reviewed; until then it is a draft as much as any other.
-    out.push_str(if row.status == Status::Told { "    basis: told\n    reviewed: no\n" } else { "    basis: drafted\n" });
+    out.push_str(if row.status == Status::Told {
+        "    basis: told\n    reviewed: no\n"
+    } else {
+        "    basis: drafted\n"
+    });
 }
 
 fn many(list: &[String]) -> String {

@@ -133,11 +133,7 @@ pub static RECORD: Table = Table {
             "Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.",
             &Shape::Either(&[Shape::Text, Shape::Mapping(&OWN_VERDICT)]),
         ),
-        field(
-            "corrections",
-            "What was corrected since it was published.",
-            &Shape::List(&Shape::Mapping(&CORRECTION)),
-        ),
+        field("corrections", "What was corrected since it was published.", &Shape::List(&Shape::Mapping(&CORRECTION))),
         field(
             "marks",
             "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
@@ -474,13 +470,8 @@ pub static REMARK: Table = Table {
 };
 
 /// `own verdict` with its reason.
-pub static OWN_VERDICT: Table = Table {
-    name: "your own verdict",
-    fields: &[
-        required("is", "The verdict.", TEXT),
-        field("because", "Why.", TEXT),
-    ],
-};
+pub static OWN_VERDICT: Table =
+    Table { name: "your own verdict", fields: &[required("is", "The verdict.", TEXT), field("because", "Why.", TEXT)] };
 
 /// An entry of `corrections`.
 pub static CORRECTION: Table = Table {

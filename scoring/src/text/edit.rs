@@ -171,8 +171,7 @@ fn take(source: &Source, node: &Node, path: &str) -> Result<Option<Edit>, Refuse
 fn without(value: &serde_yaml::Value, path: &str) -> Option<serde_yaml::Value> {
     use serde_yaml::Value;
     let is = |k: &Value, key: &str| k.as_str().is_some_and(|k| fold(k) == fold(key));
-    let (step, rest) =
-        first(path, |key| matches!(value, Value::Mapping(m) if m.keys().any(|k| is(k, key))))?;
+    let (step, rest) = first(path, |key| matches!(value, Value::Mapping(m) if m.keys().any(|k| is(k, key))))?;
     match (step, value) {
         (Step::Key(key), Value::Mapping(map)) => {
             let mut out = serde_yaml::Mapping::new();
@@ -353,7 +352,9 @@ fn nested(rest: &str, value: &str) -> Result<String, Refused> {
 /// A text as YAML reads it back on one line: in quotes only where it would mean something else.
 pub fn written(text: &str) -> String {
     let plain = text.starts_with(|c: char| c.is_alphanumeric())
-        && text.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '.' | '-' | '\'' | '°' | '(' | ')' | '/' | '+'))
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || matches!(c, ' ' | '.' | '-' | '\'' | '°' | '(' | ')' | '/' | '+'))
         && !text.ends_with(' ')
         && !matches!(&*text.to_lowercase(), "null" | "true" | "false")
         && text.parse::<f64>().is_err();

@@ -108,7 +108,8 @@ fn the_five_commands_give_what_the_page_says() {
     for name in ["bedside-radio.vtt", "bedside-radio-answers.csv"] {
         fs::write(samples.join(name), text_of(&format!("samples/{name}"))).unwrap();
     }
-    let shown = |text: &str| text.lines().map(str::trim).filter(|l| !l.is_empty()).map(str::to_owned).collect::<Vec<_>>();
+    let shown =
+        |text: &str| text.lines().map(str::trim).filter(|l| !l.is_empty()).map(str::to_owned).collect::<Vec<_>>();
     let pieces: Vec<(&str, &str)> = lead
         .split("```console\n")
         .skip(1)
@@ -134,7 +135,10 @@ fn the_five_commands_give_what_the_page_says() {
         let (out, err) = (String::from_utf8(ran.stdout).unwrap(), String::from_utf8(ran.stderr).unwrap());
         assert!(ran.status.success(), "{command}: {err}");
         for line in shown(output) {
-            assert!(out.lines().chain(err.lines()).any(|l| l.trim() == line), "{command}: `{line}` is not in\n{out}{err}");
+            assert!(
+                out.lines().chain(err.lines()).any(|l| l.trim() == line),
+                "{command}: `{line}` is not in\n{out}{err}"
+            );
         }
     }
     let score = std::process::Command::new(command_support::program_path())

@@ -170,14 +170,21 @@ fn lists_and_alike_ones_are_answered_by_a_table() {
     fs::write(&file, text).unwrap();
     let open = unfasten(&["unknowns", &file, "--format", "csv"]);
     assert_eq!(open.exit, Exit::Done, "{}", open.err);
-    let keys = ["teardown.place; teardown.skill", "once off or done: lid", "actions[1].with; actions[2].with", "actions[3].loosen.kind", "support"];
+    let keys = [
+        "teardown.place; teardown.skill",
+        "once off or done: lid",
+        "actions[1].with; actions[2].with",
+        "actions[3].loosen.kind",
+        "support",
+    ];
     for key in keys {
         assert!(open.out.lines().any(|l| l.starts_with(&format!("{key},"))), "{key} in\n{}", open.out);
     }
     assert!(open.out.contains("1 unplug lamp / 2 unplug cell / 3 cell"), "{}", open.out);
     let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
     let table = "path,answer\nteardown.place; teardown.skill,\"use, layman\"\nonce off or done: lid,\"1, 2\"\nonce off or done: unplug cell,cell\nactions[1].with; actions[2].with,hands\nactions[3].loosen.kind,leaves residue or damage\nsupport,no\n";
-    fs::write(&answers, table.replace("unplug cell,cell", "unplug cell,cell\nonce off or done: unplug lamp,cell")).unwrap();
+    fs::write(&answers, table.replace("unplug cell,cell", "unplug cell,cell\nonce off or done: unplug lamp,cell"))
+        .unwrap();
     let twice = unfasten(&["answer", &file, "--from", &answers]);
     assert!(twice.exit == Exit::WrongInput && twice.err.contains("has an answer above already"), "{}", twice.err);
     assert_eq!(fs::read_to_string(&file).unwrap(), text, "nothing was written");
@@ -187,8 +194,14 @@ fn lists_and_alike_ones_are_answered_by_a_table() {
     let by_hand = text
         .replace("place: unknown, skill: unknown", "place: use, skill: layman")
         .replace("with: unknown", "with: hands")
-        .replace("lamp, with: hands, loosen: connector, after: unknown", "lamp, with: hands, loosen: connector, after: lid")
-        .replace("cell, with: hands, loosen: connector, after: unknown", "cell, with: hands, loosen: connector, after: lid")
+        .replace(
+            "lamp, with: hands, loosen: connector, after: unknown",
+            "lamp, with: hands, loosen: connector, after: lid",
+        )
+        .replace(
+            "cell, with: hands, loosen: connector, after: unknown",
+            "cell, with: hands, loosen: connector, after: lid",
+        )
         .replace("{fastener: glue}, after: unknown", "{fastener: glue, kind: neither}, after: unplug cell");
     assert_eq!(fs::read_to_string(&file).unwrap(), by_hand);
 }
@@ -201,7 +214,12 @@ fn the_most_useful_questions_are_told() {
     let told = unfasten(&["unknowns", &file, "--most", "2"]);
     assert_eq!(told.exit, Exit::Done, "{}", told.err);
     let flat = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains("The 2 questions that matter most, of") && flat.contains("Answered for the worst they would leave"), "{}", told.out);
+    assert!(
+        flat.contains("The 2 questions that matter most, of")
+            && flat.contains("Answered for the worst they would leave"),
+        "{}",
+        told.out
+    );
     assert!(told.out.lines().all(|l| l.chars().count() <= 80), "{}", told.out);
     let table = unfasten(&["unknowns", &file, "--most", "2", "--format", "csv"]);
     assert_eq!(table.out.lines().count(), 3, "{}", table.out);

@@ -82,7 +82,10 @@ fn the_page_follows_the_record() {
     assert!(!on_disk.contains("<script") && !on_disk.contains(&address));
     // The page around asks nobody but this server.
     let around = ask(&address, "/", &address);
-    assert!(around.contains("fetch(\"/state\")") && !around.contains("http://") && !around.contains("https://"), "{around}");
+    assert!(
+        around.contains("fetch(\"/state\")") && !around.contains("http://") && !around.contains("https://"),
+        "{around}"
+    );
 
     // Saved again: rendered again.
     fs::write(&record, RECORD.replace("name: Lamp", "name: Lantern")).unwrap();

@@ -111,7 +111,9 @@ fn question_by_question_makes_the_record_written_by_hand() {
         .replace("basis: drafted\n", "basis: seen\n");
     let mut lines: Vec<String> = by_hand.lines().map(str::to_owned).collect();
     // Orders, action by action; that of the first one is not open.
-    for (action, after) in [("unplug cell", "lid"), ("cell", "unplug cell"), ("unplug lamp", "lid"), ("board", "unplug lamp")] {
+    for (action, after) in
+        [("unplug cell", "lid"), ("cell", "unplug cell"), ("unplug lamp", "lid"), ("board", "unplug lamp")]
+    {
         let at = lines.iter().position(|l| l.ends_with(&format!(": {action}")) && l.starts_with("  - ")).unwrap();
         let line = lines[at..].iter().position(|l| l.contains("after: unknown")).unwrap();
         lines[at + line] = format!("    after: {after}");
@@ -212,7 +214,9 @@ fn a_drafted_action_is_dropped_or_set_right() {
     assert_eq!(dropped, OPEN.replace(gone, ""));
     let right = ask.changes("with: tweezers; loosen: 2 x connector", &record).unwrap();
     let right = change(&Source::new("x", OPEN), &right).unwrap();
-    let mended = gone.replace("unknown\n    loosen: connector", "tweezers\n    loosen: 2 x connector").replace("drafted", "seen");
+    let mended = gone
+        .replace("unknown\n    loosen: connector", "tweezers\n    loosen: 2 x connector")
+        .replace("drafted", "seen");
     assert_eq!(right, OPEN.replace(gone, &mended));
 }
 

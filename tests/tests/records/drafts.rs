@@ -203,7 +203,8 @@ fn law_said(name: &str, text: &str) {
 
 #[rstest]
 fn sources_keep_the_laws(
-    #[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "g.vtt", "h.vtt", "notes.txt", "labels.tsv")] name: &str,
+    #[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "g.vtt", "h.vtt", "notes.txt", "labels.tsv")]
+    name: &str,
 ) {
     let text = narration(name);
     law_once(name, &text);

@@ -7,7 +7,9 @@ use scoring::text::{Diagnostic, Severity, Source, Sources};
 
 /// A record with one action, and something in the place of its fields.
 fn record(fields: &str) -> String {
-    format!("unfasten: 1\ndevice: {{name: Lamp, category: other}}\nactions:\n  - free: lid\n    after: []\n    {fields}\n")
+    format!(
+        "unfasten: 1\ndevice: {{name: Lamp, category: other}}\nactions:\n  - free: lid\n    after: []\n    {fields}\n"
+    )
 }
 
 fn errors(text: &str) -> (Sources, Vec<Diagnostic>) {
@@ -59,7 +61,11 @@ fn words_of_the_bench_are_fasteners(#[case] text: &str) {
 fn a_comma_between_brackets_is_told_as_one() {
     let text = record("loosen: clip") + "remarks: [{for: light, easy to open, and cheap, at: 1:00}]\n";
     let found = only(&text);
-    assert_eq!(found.mend.as_deref(), Some("put the text in quotes: `for: \"light, easy to open, and cheap\"`"), "{found:#?}");
+    assert_eq!(
+        found.mend.as_deref(),
+        Some("put the text in quotes: `for: \"light, easy to open, and cheap\"`"),
+        "{found:#?}"
+    );
     let mended = text.replace("for: light, easy to open, and cheap", "for: \"light, easy to open, and cheap\"");
     assert!(errors(&mended).1.is_empty());
     // A field that is misspelt and has a value is none.
@@ -104,15 +110,57 @@ fn works(text: &str, wrong: &Diagnostic, sources: &Sources) -> Result<(), String
 
 fn slips() -> impl Strategy<Value = String> {
     let word = prop::sample::select(vec![
-        "screw", "scrw", "clip", "lip", "connector", "conector", "coax", "glue", "glew", "hot", "white", "battery", "PH0", "ph9", "T5",
-        "tx5", "hex", "2 mm", "press", "fit", "pin", "zebra", "foam", "tape", "strip", "about", "5 x", "5", "x", "12 x", "~3 x", "some",
+        "screw",
+        "scrw",
+        "clip",
+        "lip",
+        "connector",
+        "conector",
+        "coax",
+        "glue",
+        "glew",
+        "hot",
+        "white",
+        "battery",
+        "PH0",
+        "ph9",
+        "T5",
+        "tx5",
+        "hex",
+        "2 mm",
+        "press",
+        "fit",
+        "pin",
+        "zebra",
+        "foam",
+        "tape",
+        "strip",
+        "about",
+        "5 x",
+        "5",
+        "x",
+        "12 x",
+        "~3 x",
+        "some",
     ]);
     // Something is always named in the end: a count of nothing has a complaint of its own.
-    let last = prop::sample::select(vec!["screw", "scrw", "clip", "lip", "conector", "glue", "glew", "PH0", "tx5", "pin", "zebra", "strip"]);
+    let last = prop::sample::select(vec![
+        "screw", "scrw", "clip", "lip", "conector", "glue", "glew", "PH0", "tx5", "pin", "zebra", "strip",
+    ]);
     let text = (prop::collection::vec(word, 0..3), last).prop_map(|(w, l)| [w, vec![l]].concat().join(" "));
     let time = (0_u32..80, 0_u32..80, prop::sample::select(vec!["-", " to ", "..", "–", " - ", ":", "/"]))
         .prop_map(|(a, b, sign)| format!("at: {a}:{b:02}{sign}{}:{:02}", a + 1, b));
-    let tool = prop::sample::select(vec!["spuger", "PH1 and spudger", "twezers", "heat pda", "PH0/PH1", "pick, hands", "screwdrver", "zebra", "T55x"]);
+    let tool = prop::sample::select(vec![
+        "spuger",
+        "PH1 and spudger",
+        "twezers",
+        "heat pda",
+        "PH0/PH1",
+        "pick, hands",
+        "screwdrver",
+        "zebra",
+        "T55x",
+    ]);
     prop_oneof![
         3 => text.prop_map(|t| format!("loosen: {t}")),
         1 => time,

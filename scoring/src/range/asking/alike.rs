@@ -22,10 +22,7 @@ impl Asking<'_> {
         let mut groups: Vec<(Field, Vec<usize>)> = Vec::new();
         for &u in open {
             let path = &self.unknown(u).path;
-            let field = match self.field(path) {
-                Some(field) => field,
-                None => continue,
-            };
+            let Some(field) = self.field(path) else { continue };
             match groups.iter_mut().find(|(f, _)| *f == field) {
                 Some((_, list)) => list.push(u),
                 None => groups.push((field, vec![u])),
@@ -104,7 +101,8 @@ impl Asking<'_> {
         };
         let names: Vec<&str> = of.iter().map(|o| &*o.name).collect();
         let labels: Vec<&str> = unknown.answers.iter().map(|a| &*a.label).collect();
-        let (question, offers, form) = said(field, &unknown.path, &unknown.question, action.map(|(_, a, _)| a), &names, &labels);
+        let (question, offers, form) =
+            said(field, &unknown.path, &unknown.question, action.map(|(_, a, _)| a), &names, &labels);
         let place = action.map_or(first, |(i, ..)| 3 * i + 1);
         (
             place,
@@ -221,7 +219,11 @@ fn said(
                     Vec::new(),
                     "the code printed on it or in its papers: `IP54`, `IP67`".to_owned(),
                 ),
-                _ => (engine.to_owned(), plain(labels), "as a record writes it; `a | b` where it is one of two".to_owned()),
+                _ => (
+                    engine.to_owned(),
+                    plain(labels),
+                    "as a record writes it; `a | b` where it is one of two".to_owned(),
+                ),
             }
         }
     }

@@ -158,9 +158,7 @@ pub fn leads(study: &super::Study<'_>, ask: &Ask) -> Vec<super::Range> {
     if !of_a_list || count == 0 || !ask.unknowns.iter().all(fits) {
         return Vec::new();
     }
-    (0..count)
-        .map(|a| study.range_given(&ask.unknowns.iter().map(|&u| (u, a)).collect::<Vec<_>>()))
-        .collect()
+    (0..count).map(|a| study.range_given(&ask.unknowns.iter().map(|&u| (u, a)).collect::<Vec<_>>())).collect()
 }
 
 /// A record with what is open in it.
@@ -245,7 +243,11 @@ impl<'a> Asking<'a> {
                 3 * place,
                 Ask {
                     key: format!("{}.basis", action.path),
-                    question: format!("A draft has `{}` {outcome}; {what}. Is that so?{}", action.id, self.said(action)),
+                    question: format!(
+                        "A draft has `{}` {outcome}; {what}. Is that so?{}",
+                        action.id,
+                        self.said(action)
+                    ),
                     found: Found::Footage,
                     at: time(action),
                     line: Some(self.sources.position(action.span).line),
@@ -354,8 +356,10 @@ impl<'a> Asking<'a> {
     fn bench(&self, open: &[usize], out: &mut Vec<Placed>) {
         let of = |path: &str| open.iter().copied().find(|&u| self.unknown(u).path == path);
         let (place, skill) = (of("teardown.place"), of("teardown.skill"));
-        let paths: Vec<(usize, &str)> =
-            [(place, "teardown.place"), (skill, "teardown.skill")].into_iter().filter_map(|(u, p)| Some((u?, p))).collect();
+        let paths: Vec<(usize, &str)> = [(place, "teardown.place"), (skill, "teardown.skill")]
+            .into_iter()
+            .filter_map(|(u, p)| Some((u?, p)))
+            .collect();
         let Some(&(first, _)) = paths.first() else { return };
         let both = paths.len() == 2;
         let mut offers = Vec::new();

@@ -38,7 +38,9 @@ impl Asking<'_> {
             let behind: Vec<(usize, usize)> = unordered
                 .iter()
                 .copied()
-                .filter(|&(_, i)| cover.is_none_or(|c| i > c && !super::same(achieved(&actions[i]), achieved(&actions[c]))))
+                .filter(|&(_, i)| {
+                    cover.is_none_or(|c| i > c && !super::same(achieved(&actions[i]), achieved(&actions[c])))
+                })
                 .collect();
             if behind.is_empty() {
                 continue;
@@ -55,7 +57,11 @@ impl Asking<'_> {
                 None => "What could be taken off or done on the closed device, with nothing else off?".to_owned(),
                 Some(n) => format!(
                     "What could be taken off or done as soon as `{n}` was {}, with nothing else of this list?",
-                    if cover.is_some_and(|c| matches!(actions[c].aim, crate::record::Aim::Free(_))) { "off" } else { "done" }
+                    if cover.is_some_and(|c| matches!(actions[c].aim, crate::record::Aim::Free(_))) {
+                        "off"
+                    } else {
+                        "done"
+                    }
                 ),
             };
             let first = cover.unwrap_or(behind[0].1);

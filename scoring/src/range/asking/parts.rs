@@ -42,12 +42,14 @@ impl Asking<'_> {
                 0,
                 Ask {
                     key: "roles".to_owned(),
-                    question: "Which parts count: which do people need to replace, and how much does each count?".to_owned(),
+                    question: "Which parts count: which do people need to replace, and how much does each count?"
+                        .to_owned(),
                     found: Found::Parts,
                     at: None,
                     line,
                     offers,
-                    form: "numbers or names apart by commas, each with its share if not 1: `battery = 2, motor`".to_owned(),
+                    form: "numbers or names apart by commas, each with its share if not 1: `battery = 2, motor`"
+                        .to_owned(),
                     to: To::Parts(names),
                     promise: false,
                     last: false,
@@ -64,11 +66,8 @@ impl Asking<'_> {
             let mut offers: Vec<Offer> = names.iter().map(|n| Offer::plain(n.clone())).collect();
             offers.push(Offer::new("none", "the device has no such part"));
             offers.push(Offer::new("not tried", "it has one, and nobody tried to take it off"));
-            let like: Vec<usize> = open
-                .iter()
-                .copied()
-                .filter(|&v| self.unknown(v).path.starts_with(&unknown.path))
-                .collect();
+            let like: Vec<usize> =
+                open.iter().copied().filter(|&v| self.unknown(v).path.starts_with(&unknown.path)).collect();
             out.push((
                 u,
                 Ask {

@@ -6,9 +6,19 @@ use crate::text::fold;
 /// Fields of a spare part by what a question in brackets calls them, and how they are asked.
 const SPARE: [(&str, &str, &str, &str); 7] = [
     ("spare part to", "to", "Who can have spare parts", "one of these; two apart by ` | `"),
-    ("spare part years", "years", "For how many years after the last device is sold can spare parts be had", "years: `7`"),
+    (
+        "spare part years",
+        "years",
+        "For how many years after the last device is sold can spare parts be had",
+        "years: `7`",
+    ),
     ("spare part delivery", "delivery", "Within how many working days do they come", "working days: `3 working days`"),
-    ("spare part price share", "price", "What do they cost", "an amount and a currency, each its own: `battery: 19 EUR; motor: 30 EUR`"),
+    (
+        "spare part price share",
+        "price",
+        "What do they cost",
+        "an amount and a currency, each its own: `battery: 19 EUR; motor: 30 EUR`",
+    ),
     ("spare part price published", "price published", "Is their price published", "yes or no"),
     ("spare part interface", "interface", "How are they joined to the rest", "one of these"),
     ("pairing access", "pairing", "Who gets access to their software pairing", "one of these"),
@@ -19,7 +29,9 @@ impl Asking<'_> {
         let mut facts: Vec<(Option<usize>, Vec<usize>)> = Vec::new();
         for &u in open {
             let path = &self.unknown(u).path;
-            let promised = path.starts_with("support.") || path.starts_with("device.battery") || path.starts_with("device.endurance");
+            let promised = path.starts_with("support.")
+                || path.starts_with("device.battery")
+                || path.starts_with("device.endurance");
             if !promised {
                 continue;
             }
@@ -39,7 +51,8 @@ impl Asking<'_> {
             base,
             Ask {
                 key: "support".to_owned(),
-                question: "Did you look up what the maker promises: spare parts, repair information, updates?".to_owned(),
+                question: "Did you look up what the maker promises: spare parts, repair information, updates?"
+                    .to_owned(),
                 found: Found::LookUp,
                 at: None,
                 line: self.line(facts[0].1[0]),
@@ -106,8 +119,7 @@ impl Asking<'_> {
         let names: Vec<&str> = of.iter().map(|o| &*o.name).collect();
         let answers = &self.unknown(list[0]).answers;
         let numbers = matches!(key, "years" | "delivery" | "price");
-        let offers =
-            if numbers { Vec::new() } else { answers.iter().map(|a| Offer::plain(a.label.clone())).collect() };
+        let offers = if numbers { Vec::new() } else { answers.iter().map(|a| Offer::plain(a.label.clone())).collect() };
         let listed = super::words::listed(&names).replace('`', "");
         let several = of.len() > 1;
         // What nobody said of any part is said of every part at once.

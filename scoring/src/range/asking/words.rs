@@ -1,8 +1,8 @@
 //! What words mean, and how a question is said.
 
 use crate::record::{Action, Known, Named, Tool, Ways};
-use crate::vocab::{Kind, Place, Skill};
 use crate::vocab::class::Words;
+use crate::vocab::{Kind, Place, Skill};
 
 /// What a word of a closed vocabulary means; empty for others.
 fn means<W: Words>(word: &str) -> &'static str {

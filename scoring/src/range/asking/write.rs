@@ -32,19 +32,20 @@ impl Ask {
     pub fn changes(&self, answer: &str, record: &Record) -> Changes {
         let answer = answer.trim();
         match &self.to {
-            To::Same(of) if of.len() == 1 && self.key == of[0].path => {
-                Ok(vec![set(&self.key, self.one(answer))])
-            }
-            To::Same(of) => self.of_each(of, answer),
+            To::Same(of) if of.len() == 1 && self.key == of[0].path => Ok(vec![set(&self.key, self.one(answer))]),
+            To::Same(of) => Ok(self.of_each(of, answer)),
             To::Each(paths) => each(paths, answer),
             To::Review(path) => self.review(path, answer, record),
-            To::Order(cover, of) => self.ticked(cover.as_deref(), of, answer),
+            To::Order(cover, of) => Self::ticked(cover.as_deref(), of, answer),
             To::Parts(names) => self.counted(names, answer, record),
             To::Role(role, names) => self.role(role, names, answer, record),
             To::Twin(path, other) => match &*fold(&self.one(answer)) {
                 "one part" | "yes" => Ok(vec![set(path, written(other))]),
                 "two parts" | "no" => Ok(vec![Change::Remove(path.clone())]),
-                _ => Err(No::new(format!("`{answer}` does not say whether they are one"), "answer one part or two parts")),
+                _ => Err(No::new(
+                    format!("`{answer}` does not say whether they are one"),
+                    "answer one part or two parts",
+                )),
             },
             To::Looked if matches!(&*fold(answer), "yes" | "no" | "1" | "2") => Ok(Vec::new()),
             To::Looked => Err(No::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
@@ -54,7 +55,8 @@ impl Ask {
     /// An answer as it is written: one offered by number, a kind in the words of the record.
     fn one(&self, answer: &str) -> String {
         let numbers = self.offers.is_empty() || self.form.starts_with("a number") || self.form.starts_with("years");
-        let offered = answer.parse::<usize>().ok().filter(|_| !numbers).and_then(|n| self.offers.get(n.checked_sub(1)?));
+        let offered =
+            answer.parse::<usize>().ok().filter(|_| !numbers).and_then(|n| self.offers.get(n.checked_sub(1)?));
         let answer = offered.map_or(answer, |o| &o.answer);
         if !self.key.ends_with(".kind") {
             return answer.to_owned();
@@ -67,7 +69,7 @@ impl Ask {
     }
 
     /// One answer for all, or `battery: 12 EUR; motor: 30 EUR`.
-    fn of_each(&self, of: &[Of], answer: &str) -> Changes {
+    fn of_each(&self, of: &[Of], answer: &str) -> Vec<Change> {
         let named: Option<Vec<(&Of, &str)>> = answer
             .split(';')
             .map(|piece| {
@@ -76,14 +78,14 @@ impl Ask {
             })
             .collect();
         if let Some(named) = named {
-            return Ok(named.into_iter().map(|(o, value)| set(&o.path, self.one(value))).collect());
+            return named.into_iter().map(|(o, value)| set(&o.path, self.one(value))).collect();
         }
         let value = self.one(answer);
         // All of them at one place, or each at its own.
         if !self.key.contains("; ") {
-            return Ok(vec![set(&self.key, value)]);
+            return vec![set(&self.key, value)];
         }
-        Ok(of.iter().map(|o| set(&o.path, value.clone())).collect())
+        of.iter().map(|o| set(&o.path, value.clone())).collect()
     }
 
     fn review(&self, path: &str, answer: &str, record: &Record) -> Changes {
@@ -118,7 +120,7 @@ impl Ask {
     }
 
     /// Names or numbers of what is offered, apart by commas.
-    fn several<'n>(&self, names: &'n [&'n str], answer: &str) -> Result<Vec<(&'n str, Option<u32>)>, No> {
+    fn several<'n>(names: &'n [&'n str], answer: &str) -> Result<Vec<(&'n str, Option<u32>)>, No> {
         let mut out: Vec<(&str, Option<u32>)> = Vec::new();
         for piece in answer.split([',', ';']).map(str::trim).filter(|p| !p.is_empty()) {
             let (said, share) = match piece.split_once('=') {
@@ -137,7 +139,10 @@ impl Ask {
             let Some(name) = by_name.or(by_number) else {
                 return Err(match crate::text::near(said, names.iter().copied()) {
                     Some(near) => No::new(format!("`{said}` is not in the list"), format!("did you mean `{near}`?")),
-                    None => No::new(format!("`{said}` is not in the list"), "write numbers or names of the list, apart by commas"),
+                    None => No::new(
+                        format!("`{said}` is not in the list"),
+                        "write numbers or names of the list, apart by commas",
+                    ),
                 });
             };
             if !out.iter().any(|(n, _)| n == name) {
@@ -147,12 +152,12 @@ impl Ask {
         Ok(out)
     }
 
-    fn ticked(&self, cover: Option<&str>, of: &[Of], answer: &str) -> Changes {
+    fn ticked(cover: Option<&str>, of: &[Of], answer: &str) -> Changes {
         let names: Vec<&str> = of.iter().map(|o| &*o.name).collect();
         let ticked: Vec<&str> = match &*fold(answer) {
             "none" => Vec::new(),
             "all" => names.clone(),
-            _ => self.several(&names, answer)?.into_iter().map(|(n, _)| n).collect(),
+            _ => Self::several(&names, answer)?.into_iter().map(|(n, _)| n).collect(),
         };
         let value = cover.map_or_else(|| "[]".to_owned(), written);
         let path = |name: &str| of.iter().find(|o| o.name == name).map(|o| set(&o.path, value.clone()));
@@ -171,7 +176,7 @@ impl Ask {
         if as_proposed && !record.proposed.is_empty() {
             return Ok(record.proposed.iter().map(|p| Change::Remove(format!("roles.{}.basis", p.value))).collect());
         }
-        let chosen = self.several(&names, answer)?;
+        let chosen = Self::several(&names, answer)?;
         if chosen.is_empty() {
             return Err(No::new("no part is named", "name at least one part of the list"));
         }
@@ -260,11 +265,15 @@ fn each(paths: &[String], answer: &str) -> Changes {
         let path = paths.iter().find(|p| all(p).iter().any(|w| same(w, first)));
         let Some(path) = path else {
             let near = crate::text::near(word, offered.iter().copied());
-            let mend = near.map_or_else(|| format!("write of {}", offered.join(", ")), |n| format!("did you mean `{n}`?"));
+            let mend =
+                near.map_or_else(|| format!("write of {}", offered.join(", ")), |n| format!("did you mean `{n}`?"));
             return Err(No::new(format!("`{word}` is neither a place nor a skill asked for"), mend));
         };
         if out.iter().any(|c| c.path() == path) {
-            return Err(No::new(format!("`{word}` is the second of its kind"), "write one place and one skill: `use, layman`"));
+            return Err(No::new(
+                format!("`{word}` is the second of its kind"),
+                "write one place and one skill: `use, layman`",
+            ));
         }
         out.push(set(path, word.to_owned()));
     }

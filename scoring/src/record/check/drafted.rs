@@ -5,7 +5,12 @@ use crate::text::Diagnostic;
 
 pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
     let facts = record.drafted_facts();
-    let first = record.drafted().next().map(|a| a.span).or(record.proposed.first().map(|p| p.span)).or(facts.first().map(|f| f.1));
+    let first = record
+        .drafted()
+        .next()
+        .map(|a| a.span)
+        .or(record.proposed.first().map(|p| p.span))
+        .or(facts.first().map(|f| f.1));
     let Some(first) = first else { return };
     let many = match (record.drafted().count(), record.proposed.is_empty()) {
         (0, true) => "the price or the way back was drafted, and nobody has confirmed it".to_owned(),

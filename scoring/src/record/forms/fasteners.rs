@@ -43,7 +43,20 @@ pub fn counted(text: &str) -> Result<Counted, Bad> {
 
 /// `about 5 x clip`: a number nobody counted, said as people say it.
 fn about(text: &str) -> Option<Bad> {
-    let words = ["about", "around", "approximately", "approx", "approx.", "roughly", "circa", "ca", "ca.", "some", "maybe", "nearly"];
+    let words = [
+        "about",
+        "around",
+        "approximately",
+        "approx",
+        "approx.",
+        "roughly",
+        "circa",
+        "ca",
+        "ca.",
+        "some",
+        "maybe",
+        "nearly",
+    ];
     let bare = text.strip_prefix('~');
     let (first, rest) = match bare {
         Some(rest) => ("~", rest.trim_start()),

@@ -258,9 +258,13 @@ pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark>
         let stated: Vec<_> = sides.into_iter().filter_map(|(name, side)| Some((fields.get(name)?, side))).collect();
         let [(item, side)] = &*stated else {
             reader.complain(
-                Diagnostic::error("remark-side", fields.head, "a remark needs exactly one of `for`, `against` and `note`")
-                    .because("The report says of each whether it speaks for the device, against it, or neither.")
-                    .mend("write `{for: text}`, `{against: text}` or `{note: text}`, one remark an item"),
+                Diagnostic::error(
+                    "remark-side",
+                    fields.head,
+                    "a remark needs exactly one of `for`, `against` and `note`",
+                )
+                .because("The report says of each whether it speaks for the device, against it, or neither.")
+                .mend("write `{for: text}`, `{against: text}` or `{note: text}`, one remark an item"),
             );
             continue;
         };

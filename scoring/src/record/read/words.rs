@@ -183,7 +183,11 @@ impl Vocabulary {
             (None, None) => format!(
                 "use a word of the vocabulary (`unfasten about tools`), or declare it: `tools: {{{}: {{class: basic}}}}`; classes: {}",
                 crate::text::edit::written(&short(text)),
-                crate::vocab::class::Words::ALL.iter().map(|c: &ToolClass| crate::vocab::class::Words::word(*c)).collect::<Vec<_>>().join(", ")
+                crate::vocab::class::Words::ALL
+                    .iter()
+                    .map(|c: &ToolClass| crate::vocab::class::Words::word(*c))
+                    .collect::<Vec<_>>()
+                    .join(", ")
             ),
         };
         Bad::new(0..text.len(), format!("`{}` is not a known tool", short(text))).code("unknown-tool").mend(mend)
@@ -259,7 +263,8 @@ impl Vocabulary {
         }
         if let Some((words, driven, range)) = misdriven {
             let bad = no_drive(&driven, range.start);
-            if bad.mend.as_ref().is_some_and(|m| m.starts_with("did you mean") || m.starts_with("write its short name")) {
+            if bad.mend.as_ref().is_some_and(|m| m.starts_with("did you mean") || m.starts_with("write its short name"))
+            {
                 return Err(bad);
             }
             let note = crate::text::edit::written(&driven);
@@ -271,7 +276,9 @@ impl Vocabulary {
             let note = crate::text::edit::written(&rest);
             return Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
                 .code("unknown-fastener")
-                .mend(format!("write `{words}`, or with what tells it apart as a note: `{{fastener: {words}, note: {note}}}`")));
+                .mend(format!(
+                    "write `{words}`, or with what tells it apart as a note: `{{fastener: {words}, note: {note}}}`"
+                )));
         }
         let own = self.fasteners.values().map(|f| &*f.name);
         let shipped =
@@ -289,11 +296,15 @@ impl Vocabulary {
     fn misspelt_with_drive(&self, text: &str) -> Option<Bad> {
         let (front, back) = text.trim().rsplit_once(' ').map(|(f, b)| (f.trim(), b.trim()))?;
         let size_apart = text.match_indices(' ').map(|(i, _)| (text[..i].trim(), text[i..].trim()));
-        let (words, drive) = size_apart.chain([(front, back)]).find(|(w, d)| drive::drive(d).is_some() && !w.is_empty())?;
+        let (words, drive) =
+            size_apart.chain([(front, back)]).find(|(w, d)| drive::drive(d).is_some() && !w.is_empty())?;
         if self.find_fastener(words).is_some() {
             return None;
         }
-        let turned = words::fasteners().iter().filter(|f| f.driven).flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
+        let turned = words::fasteners()
+            .iter()
+            .filter(|f| f.driven)
+            .flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
         let name = near(words, turned)?;
         Some(
             Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
@@ -426,7 +437,8 @@ pub(super) fn no_drive(text: &str, at: usize) -> Bad {
         None if !same_size(text).is_empty() => {
             format!("write its short name; of this size there are {}", same_size(text).join(", "))
         }
-        None => "write a drive such as `PH0`, `T5`, `hex 2 mm` or `slotted 3 mm`; other remarks belong into a note".to_owned(),
+        None => "write a drive such as `PH0`, `T5`, `hex 2 mm` or `slotted 3 mm`; other remarks belong into a note"
+            .to_owned(),
     };
     Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
         .code("unknown-drive")

@@ -354,9 +354,10 @@ fn commas(entries: &[Entry], at: usize, table: &Table) -> Option<(Diagnostic, us
     let pieces: Vec<&str> = std::iter::once(text).chain(entries[at..at + count].iter().map(|e| &*e.key)).collect();
     let whole = pieces.join(", ").replace('\\', "\\\\").replace('"', "\\\"");
     let span = Span { end: entries[at + count - 1].key_span.end, ..entries[at].key_span };
-    let diagnostic = Diagnostic::error("unknown-field", span, format!("the comma ends the text of `{}` here", short(&before.key)))
-        .because("Between brackets a comma stands between fields, so what follows it was taken for one.")
-        .mend(format!("put the text in quotes: `{}: \"{}\"`", before.key, short(&whole)));
+    let diagnostic =
+        Diagnostic::error("unknown-field", span, format!("the comma ends the text of `{}` here", short(&before.key)))
+            .because("Between brackets a comma stands between fields, so what follows it was taken for one.")
+            .mend(format!("put the text in quotes: `{}: \"{}\"`", before.key, short(&whole)));
     Some((diagnostic, at + count))
 }
 
