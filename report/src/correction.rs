@@ -21,8 +21,7 @@ pub struct Note {
 
 /// The corrections a new record lists and the old one doesn't.
 pub fn new_ones<'r>(old: &Record, new: &'r Record) -> Vec<&'r Mended> {
-    let told =
-        |m: &Mended| old.corrections.iter().any(|o| o.date.value == m.date.value && o.what.value == m.what.value);
+    let told = |m: &Mended| old.corrections.iter().any(|o| dated(o) == dated(m) && o.what.value == m.what.value);
     new.corrections.iter().filter(|m| !told(m)).collect()
 }
 
@@ -30,14 +29,14 @@ pub fn new_ones<'r>(old: &Record, new: &'r Record) -> Vec<&'r Mended> {
 pub fn note(old: &Record, new: &Record, correction: &Correction, methods: &[Method]) -> Note {
     let mended = new_ones(old, new);
     let name = crate::view::title(new);
-    let day = mended.last().map(|m| day(m));
+    let day = mended.last().and_then(|m| day(m));
     let mut paragraphs = Vec::new();
     if mended.is_empty() {
         paragraphs.push(en::CHANGED_BELOW.to_owned());
     }
     for one in &mended {
         let by = one.by.as_ref().map(|b| line(&b.value));
-        paragraphs.push(en::mended(&line(&one.what.value), by.as_deref()));
+        paragraphs.push(en::mended(&line(&one.what.value), one.line, by.as_deref()));
     }
     if mended.is_empty() {
         paragraphs.push(en::pointed_out(None));
@@ -60,9 +59,19 @@ pub fn note(old: &Record, new: &Record, correction: &Correction, methods: &[Meth
     Note { title: en::correction_of(day.as_deref(), &name), paragraphs }
 }
 
-/// The day of a correction in words.
-pub fn day(mended: &Mended) -> String {
-    Day::parse(&mended.date.value).map_or_else(|_| line(&mended.date.value), Day::in_words)
+/// The day of a correction in words, where the record states one.
+pub fn day(mended: &Mended) -> Option<String> {
+    dated(mended).map(|day| Day::parse(day).map_or_else(|_| line(day), Day::in_words))
+}
+
+/// A correction as the report itself lists it.
+pub(crate) fn told(mended: &Mended) -> String {
+    let by = mended.by.as_ref().map(|b| line(&b.value));
+    en::corrected(day(mended).as_deref(), &line(&mended.what.value), mended.line, by.as_deref())
+}
+
+fn dated(mended: &Mended) -> Option<&str> {
+    mended.on.as_ref().map(|d| &*d.value)
 }
 
 fn said(stage: &Stage) -> String {

@@ -102,10 +102,9 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         },
         hazards: capital(&list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>())),
         own: reviewer(record, &facts),
-        corrected: record
-            .corrections
-            .last()
-            .map_or_else(String::new, |last| en::corrected_on(&crate::correction::day(last), record.corrections.len())),
+        corrected: record.corrections.last().map_or_else(String::new, |last| {
+            en::corrected_on(crate::correction::day(last).as_deref(), record.corrections.len())
+        }),
         method: en::method_and_weakest(&first.title, a.weakest.phrase()),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
@@ -328,7 +327,11 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
         }
         _ => String::new(),
     };
-    format!("\u{201c}{}\u{201d}{place}.", crate::clean::shorten(&text, 200))
+    let why = record
+        .own_because
+        .as_ref()
+        .map_or_else(String::new, |b| format!(", because {}", crate::clean::shorten(&line(&b.value), 200)));
+    format!("\u{201c}{}\u{201d}{place}{why}.", crate::clean::shorten(&text, 200))
 }
 
 fn capital(text: &str) -> String {

@@ -227,8 +227,13 @@ pub fn correction_of(day: Option<&str>, name: &str) -> String {
 }
 
 /// What was put right, and who pointed it out.
-pub fn mended(what: &str, by: Option<&str>) -> String {
-    format!("What changed: {}. {}", what.trim_end_matches('.'), pointed_out(by))
+pub fn mended(what: &str, line: Option<u32>, by: Option<&str>) -> String {
+    format!("What changed: {}{}. {}", what.trim_end_matches('.'), as_published(line), pointed_out(by))
+}
+
+/// Which line of the record as it was published a correction is about.
+fn as_published(line: Option<u32>) -> String {
+    line.map_or_else(String::new, |l| format!(" (line {l} of the record as it was published)"))
 }
 
 /// Who pointed something out.
@@ -286,16 +291,19 @@ pub fn cumulative(before: usize, new: usize) -> String {
 }
 
 /// A correction in the report itself: `2 May 2026: the glue comes off clean. Pointed out by a reader.`
-pub fn corrected(day: &str, what: &str, by: Option<&str>) -> String {
-    format!("{day}: {}. {}", what.trim_end_matches('.'), pointed_out(by))
+pub fn corrected(day: Option<&str>, what: &str, line: Option<u32>, by: Option<&str>) -> String {
+    let day = day.unwrap_or("Day not stated");
+    format!("{day}: {}{}. {}", what.trim_end_matches('.'), as_published(line), pointed_out(by))
 }
 
 /// That a report was corrected, for its summary.
-pub fn corrected_on(day: &str, times: usize) -> String {
-    match times {
-        0 => String::new(),
-        1 => format!("Corrected on {day}."),
-        n => format!("Corrected {} times, last on {day}.", number(n)),
+pub fn corrected_on(day: Option<&str>, times: usize) -> String {
+    match (times, day) {
+        (0, _) => String::new(),
+        (1, Some(day)) => format!("Corrected on {day}."),
+        (1, None) => "Corrected once, day not stated.".to_owned(),
+        (n, Some(day)) => format!("Corrected {} times, last on {day}.", number(n)),
+        (n, None) => format!("Corrected {} times, the last on a day not stated.", number(n)),
     }
 }
 

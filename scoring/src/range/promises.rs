@@ -246,9 +246,14 @@ fn spare_question(question: &str, names: &[String]) -> String {
         [first, second] => (format!("{} and {}", a_new(first), a_new(second)), true),
         _ => ("each other spare part".to_owned(), false),
     };
+    numbered(question, &parts, several)
+}
+
+/// A question about spare parts that are called something, one or several.
+pub(super) fn numbered(question: &str, parts: &str, several: bool) -> String {
     let verbs = [("is {part}", "are {part}"), ("does {part}", "do {part}"), ("Does {part}", "Do {part}")];
     let said = verbs.iter().filter(|_| several).fold(question.to_owned(), |q, (one, more)| q.replace(one, more));
-    said.replace("{part}", &parts)
+    said.replace("{part}", parts)
 }
 
 fn known_or<T: Clone>(fact: Option<&Fact<T>>, otherwise: Option<T>) -> Known<T> {

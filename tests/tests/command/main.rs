@@ -30,3 +30,4 @@ mod route_switches;
 mod support_tables;
 mod surface;
 mod variants;
+mod watch;
