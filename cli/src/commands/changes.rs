@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 
+use scoring::assess::Kept;
 use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
 use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
-use scoring::range::{Effort, Study, fitted};
+use scoring::range::{Case, Effort, Study, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
 use serde_json::json;
 
@@ -37,7 +38,9 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
     let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.of(arguments.verdict), &record)).collect();
-    let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
+    let kept = Kept::default();
+    let studies: Vec<Study<'_>> =
+        methods.iter().map(|m| Study::keeping(Case::new(&record, m), m, Effort::default(), &kept)).collect();
     let all: Vec<&Study<'_>> = studies.iter().collect();
     let mut changes = Changes::of(&record, &all);
     // What helps nothing alone may help beside others: it is tried and can be priced like the rest.

@@ -78,6 +78,14 @@ pub fn schema() -> Value {
     ]);
     let end = object(&[
         ("end", json!({"enum": ["low", "high", "both"]})),
+        (
+            "attained",
+            said(
+                &flag,
+                "the end of the verdict is some completion's; false: what stands here is of one that was tried",
+            ),
+        ),
+        ("label", said(&text(), "what it is called; empty where the same holds at both ends")),
         ("points", said(&maybe(text()), "as shown; null: left out")),
         ("exact", maybe(fraction.clone())),
         ("said", said(&text(), "what was read, in words")),
@@ -118,6 +126,11 @@ pub fn schema() -> Value {
         ("exact_low", maybe(fraction.clone())),
         ("exact_high", maybe(fraction.clone())),
         ("attained", said(&flag, "both ends are attained; false marks outer bounds")),
+        (
+            "attained_low",
+            said(&flag, "some completion has the low end; false: nothing lies below it, no completion need have it"),
+        ),
+        ("attained_high", said(&flag, "the same of the high end")),
         ("rule", rule),
         ("ends", json!({"type": "array", "items": {"$ref": "#/$defs/end"}, "minItems": 1, "maxItems": 2})),
         ("unknowns", said(&list(count.clone()), "numbers of the unknowns that bear on it")),
@@ -155,6 +168,7 @@ pub fn schema() -> Value {
         ("range", text()),
         ("unknowns", json!({"type": "integer", "minimum": 0})),
         ("attained", flag.clone()),
+        ("bounds", said(&text(), "what answers that were tried reach, where an end is a bound; else empty")),
         ("without_sheet", maybe(text())),
     ]);
     let assessment = object(&[
@@ -164,7 +178,7 @@ pub fn schema() -> Value {
         ("low", said(&text(), "low end as the method shows it")),
         ("high", text()),
         ("exact_low", maybe(fraction.clone())),
-        ("exact_high", maybe(fraction)),
+        ("exact_high", maybe(fraction.clone())),
         ("class_low", maybe(text())),
         ("class_high", maybe(text())),
         (
@@ -174,6 +188,13 @@ pub fn schema() -> Value {
         ("sheet", maybe(said(&text(), "the bench sheet that supplied what the record leaves open"))),
         ("without_sheet", maybe(said(&text(), "the verdict without it"))),
         ("attained", flag.clone()),
+        (
+            "attained_low",
+            said(&flag, "some completion has the low end; false: nothing lies below it, no completion need have it"),
+        ),
+        ("attained_high", said(&flag, "the same of the high end")),
+        ("reached_low", maybe(said(&fraction, "the least that completions that were tried surely come to"))),
+        ("reached_high", maybe(said(&fraction, "the most they surely come to"))),
         ("proved", said(&flag, "every route behind it is proved shortest")),
         ("weakest", text()),
         ("fingerprint", json!({"type": "string", "pattern": "^[0-9a-f]{64}$"})),

@@ -56,6 +56,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         bar: super::verdict::bar_of(a),
         full: if own { format!("{} {} with the maker's promises", first.range, first.out_of) } else { String::new() },
         attained: facts.attained,
+        bounds: words::bounds(&a.range(), &a.method),
         sentence: said.text,
         spoken: said.spoken,
         laws: assessed.iter().skip(1).map(law).collect(),

@@ -14,6 +14,7 @@ use super::routes::Routes;
 use super::types::{Assessed, Card, CardRoute, CardScores, Pair, RoleSaid, Route};
 use super::{Job, log};
 use crate::clean::{line, slug};
+use crate::words;
 
 /// Cards in the order of the headline method's priority parts, then those only other methods ask about.
 pub(super) fn cards(job: &Job<'_>, places: &Places<'_>, routes: &Routes, assessed: &[Assessed]) -> Vec<Card> {
@@ -154,6 +155,7 @@ fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part:
             device.fills.iter().find(own).and_then(|f| routes.of(a, e, f.thing))
         };
         let title = &assessed[a].title;
+        let attained = job.applied[a].assessment.attained;
         let mut add = |route: Option<usize>, text: String| {
             let Some(route) = route else { return };
             match out.iter_mut().find(|(r, _)| *r == route) {
@@ -163,10 +165,10 @@ fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part:
         };
         let (low, high) = (at(0), at(1));
         if low == high {
-            add(low, format!("both ends of {title}"));
+            add(low, format!("{} of {title}", words::both_ends(attained)));
         } else {
-            add(low, format!("low end of {title}"));
-            add(high, format!("high end of {title}"));
+            add(low, format!("{} of {title}", words::end(attained[0], false)));
+            add(high, format!("{} of {title}", words::end(attained[1], true)));
         }
     }
     out.into_iter().map(|(route, texts)| CardRoute { route, used: texts.join(", ") }).collect()

@@ -13,6 +13,7 @@ use super::place::{Places, unique};
 use super::types::{LedgerRow, Route};
 use crate::clean::{footage, line, slug};
 use crate::plural::{count, list};
+use crate::words;
 
 /// Distinct routes and who rests on them.
 pub(super) struct Routes {
@@ -71,18 +72,24 @@ impl Routes {
             by.entry((at, a)).or_default()[e] = true;
         }
         for (at, route) in self.list.iter_mut().enumerate() {
-            for (which, words) in
-                [([true, true], "both ends of"), ([true, false], "low end of"), ([false, true], "high end of")]
-            {
-                let titles: Vec<String> = by
-                    .iter()
-                    .filter(|((r, _), ends)| *r == at && **ends == which)
-                    .map(|((_, a), _)| line(&job.applied[*a].assessment.method.id.value))
-                    .collect();
-                if !titles.is_empty() {
-                    route.used.push(format!("{words} {}", list(&titles)));
+            // Those called alike are told together, in the order of the methods.
+            let mut told: Vec<(&str, Vec<String>)> = Vec::new();
+            for which in [[true, true], [true, false], [false, true]] {
+                for ((_, a), _) in by.iter().filter(|((r, _), ends)| *r == at && **ends == which) {
+                    let assessment = &job.applied[*a].assessment;
+                    let name = match which {
+                        [true, true] => words::both_ends(assessment.attained),
+                        [true, false] => words::end(assessment.attained[0], false),
+                        _ => words::end(assessment.attained[1], true),
+                    };
+                    let title = line(&assessment.method.id.value);
+                    match told.iter_mut().find(|(n, _)| *n == name) {
+                        Some((_, titles)) => titles.push(title),
+                        None => told.push((name, vec![title])),
+                    }
                 }
             }
+            route.used.extend(told.into_iter().map(|(name, titles)| format!("{name} of {}", list(&titles))));
         }
     }
 

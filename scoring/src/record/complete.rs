@@ -40,7 +40,7 @@ pub struct Complete {
 }
 
 /// A tool with its class.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteTool {
     /// Display name.
     pub name: String,
@@ -55,7 +55,7 @@ pub struct CompleteTool {
 }
 
 /// An action with every question answered.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteAction {
     /// Index into [`crate::record::Record::actions`]; `None` for one that stands for something nobody wrote down.
     pub written: Option<usize>,
@@ -86,7 +86,7 @@ pub struct CompleteAction {
 }
 
 /// Fasteners of one sort opened by an action.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteFastener {
     /// Index into the written action's `loosen`; `None` where nobody wrote it down.
     pub written: Option<usize>,
@@ -99,7 +99,7 @@ pub struct CompleteFastener {
 }
 
 /// A part filling a role.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Fill {
     /// Role, vocabulary name.
     pub role: String,
@@ -118,7 +118,7 @@ pub struct Fill {
 }
 
 /// Promises for one part.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteSpare {
     /// Offered to.
     pub to: Access,
