@@ -47,11 +47,9 @@ pub struct Range {
     /// Both ends are attained; false: at least one is a bound.
     pub exact: bool,
     /// Low and high: a completion has it; false marks a bound, which nothing can leave.
-    #[serde(skip)]
     pub attained: [bool; 2],
     /// What the lowest and the highest of the completions that were tried surely come to. The same as the end where that
     /// is attained; nothing where the two cross.
-    #[serde(skip)]
     pub reached: [Option<Exact>; 2],
 }
 
