@@ -56,13 +56,18 @@ pub struct Range {
 impl Range {
     /// From its two ends.
     pub(super) fn of([low, high]: [&End; 2]) -> Self {
-        let reached = [low.reached(false), high.reached(true)];
+        // Between two bounds that meet there is one value, and a completion that was tried has it.
+        let has = |e: &End| e.evaluated.values[0] == e.value && e.evaluated.most[0] == e.value;
+        let meet = low.value.is_some() && low.value == high.value && (has(low) || has(high));
+        let attained = if meet { [true; 2] } else { [low.attained, high.attained] };
+        let reached =
+            if meet { [low.value.clone(), high.value.clone()] } else { [low.reached(false), high.reached(true)] };
         let cross = matches!(&reached, [Some(a), Some(b)] if a > b);
         Self {
             low: low.value.clone(),
             high: high.value.clone(),
-            exact: low.attained && high.attained,
-            attained: [low.attained, high.attained],
+            exact: attained == [true; 2],
+            attained,
             reached: if cross { [None, None] } else { reached },
         }
     }
@@ -316,9 +321,9 @@ impl<'m> Study<'m> {
             out
         });
         // The verdict itself is known better.
-        let ends = self.ends();
-        out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
-        out.attained[0] = [ends[0].attained, ends[1].attained];
+        let verdict = self.range(0);
+        out.ends[0] = [verdict.low, verdict.high];
+        out.attained[0] = verdict.attained;
         out
     }
 
