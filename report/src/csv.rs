@@ -8,7 +8,7 @@ use scoring::compare::Table;
 use scoring::compare::side_by_side::Row;
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
-use scoring::range::{Assessment, Graded, rests_on};
+use scoring::range::{Assessment, Graded, Range, rests_on};
 use scoring::text::Span;
 
 use crate::clean::line;
@@ -18,7 +18,7 @@ use crate::view::tree::{group, points, rule};
 use crate::view::{self, Job, title};
 
 /// Heads of the columns of a table of scores.
-pub const COLUMNS: [&str; 31] = [
+pub const COLUMNS: [&str; 35] = [
     "device",
     "method",
     "edition",
@@ -50,6 +50,10 @@ pub const COLUMNS: [&str; 31] = [
     "low without sheet",
     "high without sheet",
     "rests on",
+    "low attained",
+    "high attained",
+    "reached low",
+    "reached high",
 ];
 
 /// Heads of the columns of a comparison before and behind those of the devices.
@@ -72,6 +76,7 @@ pub fn scores(job: &Job<'_>) -> String {
             places: &places,
             method: &applied.assessment.method,
             classes: applied.assessment.classes.as_ref(),
+            range: applied.assessment.range(),
             first: [
                 title(job.record),
                 line(&applied.assessment.method.id.value),
@@ -231,6 +236,8 @@ struct About<'a> {
     places: &'a Places<'a>,
     method: &'a Method,
     classes: Option<&'a [String; 2]>,
+    /// What completions of the verdict reach, and whether its ends are some completion's.
+    range: Range,
     /// Device, method, edition.
     first: [String; 3],
     /// Fingerprint, record.
@@ -250,6 +257,10 @@ impl About<'_> {
         let shown = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| points(self.method, v));
         let exact = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, Exact::to_string);
         let class = |end: usize| self.classes.filter(|_| root).map_or_else(String::new, |c| line(&c[end]));
+        let yes = |is: bool| if is { "yes" } else { "no" }.to_owned();
+        // At a bound nothing is read: no completion has it.
+        let said = |end: usize| if self.range.attained[end] { line(&node.ends[end].said) } else { String::new() };
+        let reached = |end: usize| if root { exact(&self.range.reached[end]) } else { String::new() };
         let mut spans: Vec<Span> = Vec::new();
         for found in node.ends.iter().flat_map(|e| &e.evidence) {
             if !spans.contains(&found.span) {
@@ -279,9 +290,9 @@ impl About<'_> {
             shown(&node.high),
             exact(&node.low),
             exact(&node.high),
-            if node.exact { "yes" } else { "no" }.to_owned(),
-            line(&node.ends[0].said),
-            line(&node.ends[1].said),
+            yes(node.exact),
+            said(0),
+            said(1),
             rule.clause,
             rule.source,
             rule.certainty,
@@ -298,6 +309,10 @@ impl About<'_> {
             without(|n| &n.low),
             without(|n| &n.high),
             if root { self.rests.clone() } else { String::new() },
+            yes(node.attained[0]),
+            yes(node.attained[1]),
+            reached(0),
+            reached(1),
         ]);
         node.children.iter().for_each(|c| self.node(c, false, rows));
     }

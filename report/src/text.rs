@@ -41,9 +41,9 @@ pub fn verdict(a: &Assessed) -> String {
         }
     }
     if !a.attained {
-        push(&mut out, "  ", "Outer bounds: the ends hold, but may not be reached.");
+        push(&mut out, "  ", &format!("Outer bounds: {}.", a.bounds));
     }
-    if !a.proved {
+    if !a.proved && !a.certificate.is_empty() {
         push(&mut out, "  ", &a.certificate);
     }
     push(&mut out, "  ", &format!("{}. Weakest rule: {}.", a.edition, a.weakest));

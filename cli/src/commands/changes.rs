@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::io::Write;
 
 use report::json::VERSION;
+use scoring::assess::Kept;
 use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
 use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::{Method, Standing};
-use scoring::range::{Effort, Study, binding, fitted};
+use scoring::range::{Case, Effort, Study, binding, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
 
 use super::diff::labels;
@@ -52,7 +53,9 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         // A method with one verdict has no other.
         verdicts.extend(other.filter(|_| chosen.both().len() > 1).map(|(of, m)| (of, fitted(&m, &record))));
     }
-    let studies: Vec<Study<'_>> = verdicts.iter().map(|(_, m)| Study::new(&record, m, Effort::default())).collect();
+    let kept = Kept::default();
+    let studies: Vec<Study<'_>> =
+        verdicts.iter().map(|(_, m)| Study::keeping(Case::new(&record, m), m, Effort::default(), &kept)).collect();
     let all: Vec<&Study<'_>> = studies.iter().collect();
     let mut changes = Changes::of(&record, &all);
     // What helps nothing alone may help beside others: it is tried and can be priced like the rest.

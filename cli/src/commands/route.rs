@@ -14,6 +14,7 @@ use scoring::range::Effort;
 use scoring::range::routes::{self, Asked, By, End, Ways};
 use scoring::record::complete::open_count;
 use scoring::record::{Record, Timing};
+use scoring::route::Limits;
 use scoring::text::{Sources, fold};
 
 use crate::arguments::{Route, RouteBy, RouteFormat};
@@ -38,7 +39,9 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         RouteBy::Time => By::Time(own.as_ref().unwrap_or_else(|| time::shipped())),
         RouteBy::Parts => By::Parts,
     };
-    let asked = Asked { method: &method, by, effort: Effort::default(), why: arguments.why, back: arguments.back };
+    // One part at a time may take all the work a search is allowed.
+    let effort = Effort { states: Limits::default().states, ..Effort::default() };
+    let asked = Asked { method: &method, by, effort, why: arguments.why, back: arguments.back };
     let wanted = wanted(arguments, parts)?;
     let to = |record: &Record, wanted: &Wanted, asked: &Asked<'_>| {
         let none = || Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `")));
@@ -66,7 +69,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         RouteFormat::Svg => {
             let fitted = scoring::range::fitted(&method, &record);
             let method = scoring::compare::causes::leading(&fitted);
-            let assessment = scoring::range::Assessment::new(&record, &method, Effort::default());
+            let assessment = scoring::range::Assessment::new(&record, &method, effort);
             let tree = report::picture::tree(&record, &assessment, usize::MAX);
             world.out.write_all(report::svg::standalone(&report::picture::svg(&tree)).as_bytes())?;
         }
@@ -180,15 +183,20 @@ fn told(
     let [fewest, most] = &ways.ends;
     let cost = |end: &End| (end.route.reach, end.cost);
     let (lead, last) = if fewest.cost.is_some() { ("least", "most") } else { ("fewest steps", "most steps") };
-    if ways.steps[0] == ways.steps[1] && cost(fewest) == cost(most) {
+    // At a bound there is no route: what is shown is one that was tried.
+    let name = |end: usize, name: &str| {
+        if ways.attained[end] { name.to_owned() } else { format!("tried near `{name}`") }
+    };
+    // Where one completion stands at both ends, the route found is all there is to show.
+    let alone = fewest.supposes == most.supposes && fewest.route.taken == most.route.taken;
+    if alone || ways.steps[0] == ways.steps[1] && cost(fewest) == cost(most) {
         page(fewest, record, out)?;
         beside::told(fewest, ways, sources, record, out)?;
     } else {
-        supposed(&format!("{lead}, with "), [fewest, most], sources, ways, out)?;
+        supposed(&name(0, lead), [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
         beside::told(fewest, ways, sources, record, out)?;
-        let last =
-            if ways.steps[1].is_some() { format!("{last}, with ") } else { "can't be reached, with ".to_owned() };
+        let last = if ways.steps[1].is_some() { name(1, last) } else { name(1, "can't be reached") };
         supposed(&last, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
         if !most.lines.is_empty() {
@@ -246,7 +254,8 @@ fn supposed(
             None => format!("{path}: {answer}"),
         })
         .collect();
-    write!(out, "{}", hang(&format!("  {lead}"), &tame(&said.join("; ")), WIDTH))?;
+    let lead = if said.is_empty() { format!("  {lead}") } else { format!("  {lead}, with ") };
+    write!(out, "{}", hang(&lead, &tame(&said.join("; ")), WIDTH))?;
     Ok(())
 }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use report::json::Layout;
 use report::view::{self, View};
 use report::{csv, json};
+use scoring::assess::Kept;
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
@@ -132,10 +133,12 @@ impl<'c> Assessed<'c> {
 
     /// Without the outlook, for tables that have no place for it.
     fn plain(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
+        // One handle for all that is asked of one record.
+        let kept = Kept::default();
         let assess = |c: &'c Chosen| {
             let (method, effort) = (&c.method, Effort::default());
-            let others = view::Others::new(record, method, effort);
-            (Assessment::new(record, method, effort), view::Outlook::default(), others, c)
+            let others = view::Others::keeping(record, method, effort, &kept);
+            (Assessment::keeping(record, method, effort, &kept), view::Outlook::default(), others, c)
         };
         Ok(Self(job::fitting(record, choice, chosen)?.into_iter().map(assess).collect()))
     }

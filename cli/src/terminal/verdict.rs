@@ -49,7 +49,7 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
     }
     let class = if one.class.is_empty() { String::new() } else { format!(", {}", one.class) };
     let total = format!("{} {}", one.range, one.out_of);
-    let total = format!("{}{class}{}", total.trim_end(), bounds(one));
+    let total = format!("{}{class}{}", total.trim_end(), bounded(&one.bounds));
     match &one.headline {
         // The bar is that of the score that stands first.
         Some(headline) => {
@@ -90,7 +90,7 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
 
 /// The verdict that leads: what the bench shows, why, what costs most and what is open, as the summary has it.
 fn leading(one: &Assessed, brief: &Brief, out: &mut dyn Write) -> io::Result<()> {
-    let bounds = if brief.attained { "" } else { " (outer bounds: too many completions to go through)" };
+    let bounds = bounded(&brief.bounds);
     let lead = if brief.about.is_empty() { "verdict" } else { "bench verdict" };
     let without = one.headline.as_ref().map_or(one.without.as_ref(), |bench| bench.without.as_ref());
     line(lead, &format!("{} {}{bounds}{}", brief.range, brief.out_of, by_sheet(one, without)), out)?;
@@ -99,7 +99,8 @@ fn leading(one: &Assessed, brief: &Brief, out: &mut dyn Write) -> io::Result<()>
     }
     line("why", &brief.sentence, out)?;
     if !brief.full.is_empty() {
-        let text = format!("{} {}{}{}", one.range, one.out_of, self::bounds(one), by_sheet(one, one.without.as_ref()));
+        let text =
+            format!("{} {}{}{}", one.range, one.out_of, bounded(&one.bounds), by_sheet(one, one.without.as_ref()));
         line("full verdict", &text, out)?;
     }
     for score in &one.sub_scores {
@@ -139,8 +140,8 @@ fn by_sheet(one: &Assessed, without: Option<&String>) -> String {
 }
 
 /// Says so where an end is a bound rather than a value some completion has.
-fn bounds(one: &Assessed) -> &'static str {
-    if one.attained { "" } else { " (outer bounds: too many completions to go through)" }
+fn bounded(bounds: &str) -> String {
+    if bounds.is_empty() { String::new() } else { format!(" ({bounds})") }
 }
 
 /// The first of some texts, one a line.

@@ -3,7 +3,7 @@
 use scoring::compare::causes::{Cause, Causes, leading, promises};
 use scoring::method::Method;
 use scoring::range::questions::questions;
-use scoring::range::{Assessment, Effort, Question, Study};
+use scoring::range::{Assessment, Case, Effort, Question, Study};
 use scoring::record::Record;
 
 /// What is worked out for the verdict that leads; a view only tells it.
@@ -32,11 +32,12 @@ impl Lead {
         if first.method.scale.verdict {
             return None;
         }
+        let kept = &first.kept;
         let method: Method = leading(&first.method);
         let assessment = if method.root == first.method.root {
             first.clone()
         } else {
-            Assessment::new(record, &method, Effort::default())
+            Assessment::keeping(record, &method, Effort::default(), kept)
         };
         // Where the bench shows nothing the method weighs, the whole verdict leads.
         let assessment = if assessment.root.low.is_none() { first.clone() } else { assessment };
@@ -46,10 +47,11 @@ impl Lead {
         let questions = if answers > MANY || answers == 0 {
             Vec::new()
         } else {
-            questions(&Study::new(record, &assessment.method, effort))
+            let case = Case::new(record, &assessment.method);
+            questions(&Study::keeping(case, &assessment.method, effort, kept))
         };
-        let causes = Causes::new(record, &assessment.method, effort);
-        let promises = promises(record, &first.method, effort);
+        let causes = Causes::keeping(record, &assessment.method, effort, kept);
+        let promises = promises(record, &first.method, effort, kept);
         Some(Self { assessment, causes, promises, questions })
     }
 }

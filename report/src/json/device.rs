@@ -139,6 +139,16 @@ pub struct Assessment {
     pub without_sheet: Option<String>,
     /// Both ends are attained; false marks outer bounds.
     pub attained: bool,
+    /// The low end: some completion that was looked at has it.
+    pub attained_low: bool,
+    /// The high end likewise.
+    pub attained_high: bool,
+    /// The least that completions that were tried surely come to, as a fraction; left out where least and most cross.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reached_low: Option<String>,
+    /// The most likewise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reached_high: Option<String>,
     /// Every route behind it is proved shortest.
     pub proved: bool,
     /// The weakest certainty among its rules, in words.
@@ -298,9 +308,12 @@ pub struct Node {
     /// High end.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub exact_high: Option<String>,
-    /// At least one end is a bound that no completion is known to have.
+    /// The low end is a bound that no completion is known to have.
     #[serde(skip_serializing_if = "no")]
-    pub bound: bool,
+    pub bound_low: bool,
+    /// The high end likewise.
+    #[serde(skip_serializing_if = "no")]
+    pub bound_high: bool,
     /// Place of its rule in `rules`.
     pub rule: usize,
     /// Numbers of the unknowns that bear on it.
@@ -322,6 +335,9 @@ pub struct End {
     /// `low` or `high`; left out: both.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub end: Option<&'static str>,
+    /// The end of the verdict is a bound, and what stands here is of a completion that was tried: how it is called.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tried: Option<&'static str>,
     /// Points as shown, where they are not the end of the node itself.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub points: Option<String>,
@@ -591,6 +607,10 @@ fn assessment(a: &Assessed, shared: &mut Shared) -> Assessment {
         }),
         without_sheet: a.without.clone(),
         attained: a.attained,
+        attained_low: a.attained_low,
+        attained_high: a.attained_high,
+        reached_low: a.reached_low.clone(),
+        reached_high: a.reached_high.clone(),
         proved: a.proved,
         weakest: a.weakest.clone(),
         fingerprint: a.fingerprint.clone(),
@@ -671,7 +691,8 @@ fn node(n: &types::Node, above: Option<&'static str>, shared: &mut Shared) -> No
         high: n.high.clone(),
         exact_low: more(n.exact_low.as_ref(), n.low.as_ref()),
         exact_high: more(n.exact_high.as_ref(), n.high.as_ref()),
-        bound: !n.attained,
+        bound_low: !n.attained_low,
+        bound_high: !n.attained_high,
         rule: shared.rules.place(rule),
         unknowns: n.unknowns.clone(),
         ends: n.ends.iter().map(|e| end(e, n, shared)).collect(),
@@ -698,6 +719,7 @@ fn end(e: &types::End, n: &types::Node, shared: &mut Shared) -> End {
     let margin = |m: &types::Margin| Margin { by: m.by.clone(), unit: m.unit, way: m.way, points: m.points.clone() };
     End {
         end: Some(e.end).filter(|e| *e != "both"),
+        tried: Some(e.label).filter(|_| !e.attained),
         points: e.points.clone().filter(|_| !own),
         said: e.said.clone(),
         note: e.note.clone(),

@@ -61,6 +61,7 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         bar: super::verdict::bar_of(a),
         full: if own { en::with_promises(&first.range, &scale(first)) } else { String::new() },
         attained: facts.attained,
+        bounds: words::bounds(&a.range(), &a.method),
         sentence: said.text,
         spoken: said.spoken,
         laws: assessed.iter().zip(&job.applied).skip(1).map(|(a, applied)| law(a, applied.assessment)).collect(),

@@ -12,6 +12,7 @@ use super::tree::{TreeView, deciding, needs};
 use super::types::{Effect, EffectCell, Node};
 use crate::clean::line;
 use crate::plural::{count, list};
+use crate::words;
 
 /// The three groups, most first.
 pub(super) struct Effects {
@@ -312,14 +313,22 @@ pub(super) fn what(node: &Node) -> String {
     }
 }
 
-/// What was read at the two ends.
-pub(super) fn said(leaf: &Graded) -> String {
+/// What was read at the two ends. A bound has no completion: then it is told of those that were tried.
+pub(super) fn said(leaf: &Graded, node: &Node) -> String {
     let [low, high] = [0, 1].map(|e| line(&leaf.ends[e].said));
+    let attained = [node.ends.first(), node.ends.last()].map(|e| e.is_none_or(|e| e.attained));
+    let at = |e: usize| match attained[e] {
+        true => format!("at the {}", words::end(true, e == 1)),
+        false => words::end(false, e == 1).to_owned(),
+    };
     match (low == high, low.is_empty()) {
-        (true, false) if leaf.low != leaf.high => format!("open; {low} at both ends of the verdict"),
+        (true, false) if leaf.low != leaf.high && attained == [true; 2] => {
+            format!("open; {low} at both ends of the verdict")
+        }
+        (true, false) if leaf.low != leaf.high => format!("open; {low} in {}", words::both_ends(attained)),
         (true, _) => low,
         (false, true) => high,
-        (false, false) => format!("{low} at the low end, {high} at the high end"),
+        (false, false) => format!("{low} {}, {high} {}", at(0), at(1)),
     }
 }
 
@@ -402,7 +411,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
     let better = if side == Side::Lost { better(first.node) } else { None };
     Effect {
         what: what(first.node),
-        said: said(first.leaf),
+        said: said(first.leaf, first.node),
         points: total,
         better,
         anchor: first.node.anchor.clone(),
@@ -436,7 +445,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
             }
             let one = Effect {
                 what: what(node),
-                said: said(leaf),
+                said: said(leaf, node),
                 points: verdict.to_owned(),
                 better: if node.form == "no" { better(node) } else { None },
                 anchor: node.anchor.clone(),

@@ -18,6 +18,7 @@ mod verdict;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use scoring::assess::Kept;
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
@@ -44,8 +45,14 @@ pub struct Others {
 impl Others {
     /// The verdicts beside the full one of a method for a record.
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        Self::keeping(record, method, effort, &Kept::default())
+    }
+
+    /// As [`Others::new`], with what was worked out before.
+    pub fn keeping(record: &Record, method: &Method, effort: Effort, kept: &Kept) -> Self {
         let bench = method.bench_verdict();
-        let of = |record: &Record, method: Option<&Method>| method.map(|m| Assessment::new(record, m, effort));
+        let of =
+            |record: &Record, method: Option<&Method>| method.map(|m| Assessment::keeping(record, m, effort, kept));
         let without = record.without_sheet();
         Self {
             bench: of(record, bench.as_ref()),

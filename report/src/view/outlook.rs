@@ -2,7 +2,7 @@
 
 use scoring::range::firmness::{OtherReading, readings};
 use scoring::range::questions::questions;
-use scoring::range::{Assessment, Effort, Question, Study};
+use scoring::range::{Assessment, Case, Effort, Question, Study};
 use scoring::record::Record;
 
 use crate::facts::Lead;
@@ -33,12 +33,13 @@ impl Outlook {
     pub fn new(record: &Record, assessment: &Assessment) -> Self {
         let method = &assessment.method;
         let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
-        let study = Study::new(record, method, effort);
+        let kept = &assessment.kept;
+        let study = Study::keeping(Case::new(record, method), method, effort, kept);
         let now = study.range(0);
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
         let questions =
             if assessment.unknowns.is_empty() || !now.exact && answers > MANY { Vec::new() } else { questions(&study) };
-        let readings = readings(record, method, &now, effort);
+        let readings = readings(record, method, &now, effort, kept);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
         Self { questions, readings, lead: None, outer }
     }

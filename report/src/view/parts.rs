@@ -153,9 +153,10 @@ fn used(job: &Job<'_>, routes: &Routes, role: &str, part: &Part) -> Vec<CardRout
             device.fills.iter().find(own).and_then(|f| routes.of(a, e, f.thing))
         };
         let method = line(&applied.assessment.method.id.value);
+        let attained = applied.assessment.attained;
         let mut add = |route: Option<usize>, which: [bool; 2]| {
             let Some(route) = route else { return };
-            let text = en::ends_of(which, &method);
+            let text = en::ends_of(which, attained, &method);
             match out.iter_mut().find(|(r, _)| *r == route) {
                 Some((_, texts)) => texts.push(text),
                 None => out.push((route, vec![text])),

@@ -111,16 +111,19 @@ impl Routes {
             by.entry((at, a)).or_default()[e] = true;
         }
         for (at, route) in self.list.iter_mut().enumerate() {
+            // Those called alike are told together, in the order of the methods.
+            let mut told: Vec<([bool; 2], [bool; 2], Vec<String>)> = Vec::new();
             for which in [[true, true], [true, false], [false, true]] {
-                let titles: Vec<String> = by
-                    .iter()
-                    .filter(|((r, _), ends)| *r == at && **ends == which)
-                    .map(|((_, a), _)| line(&job.applied[*a].assessment.method.id.value))
-                    .collect();
-                if !titles.is_empty() {
-                    route.used.push(en::ends_of(which, &list(&titles)));
+                for ((_, a), _) in by.iter().filter(|((r, _), ends)| *r == at && **ends == which) {
+                    let assessment = &job.applied[*a].assessment;
+                    let (attained, id) = (assessment.attained, line(&assessment.method.id.value));
+                    match told.iter_mut().find(|(w, at, _)| *w == which && *at == attained) {
+                        Some((.., ids)) => ids.push(id),
+                        None => told.push((which, attained, vec![id])),
+                    }
                 }
             }
+            route.used.extend(told.into_iter().map(|(which, at, ids)| en::ends_of(which, at, &list(&ids))));
         }
     }
 

@@ -11,6 +11,7 @@ use super::place::{Places, unique};
 use super::routes::Routes;
 use super::types::{End, Margin, Node, Rule, Sum, SumRow};
 use crate::clean::{line, slug};
+use crate::words;
 
 /// Builds nodes of one assessment.
 pub(super) struct TreeView<'a> {
@@ -85,6 +86,8 @@ impl TreeView<'_> {
             exact_low: graded.low.as_ref().map(Exact::to_string),
             exact_high: graded.high.as_ref().map(Exact::to_string),
             attained: graded.exact,
+            attained_low: graded.attained[0],
+            attained_high: graded.attained[1],
             rule: rule(&graded.rule),
             unknowns: self.numbered(&graded.unknowns),
             how: how(&ends, sum.as_ref(), graded),
@@ -157,8 +160,15 @@ impl TreeView<'_> {
             anchor.is_some() && lines.iter().any(|l| l.anchor == *anchor)
         };
         let in_ledger = evidence.len() > 2 && evidence.iter().all(|e| told(&e.anchor));
+        let attained = self.applied.assessment.attained;
         End {
             end: name,
+            attained: if name == "both" { attained == [true; 2] } else { attained[end] },
+            label: match name {
+                "both" if attained == [true; 2] => "",
+                "both" => words::both_ends(attained),
+                _ => words::end(attained[end], end == 1),
+            },
             points: at.points.as_ref().map(|v| self.points(v)),
             exact: at.points.as_ref().map(Exact::to_string),
             said: line(&at.said),
@@ -199,7 +209,11 @@ impl TreeView<'_> {
         }
         let at = |e: usize| graded.children.iter().map(|c| c.ends[e].points.clone()).collect::<Vec<_>>();
         let ends: Vec<usize> = if at(0) == at(1) { vec![0] } else { vec![0, 1] };
-        let names = if ends.len() == 1 { vec!["both ends"] } else { vec!["low end", "high end"] };
+        let attained = self.applied.assessment.attained;
+        let names = match ends[..] {
+            [_] => vec![words::both_ends(attained)],
+            _ => vec![words::end(attained[0], false), words::end(attained[1], true)],
+        };
         let mut rows: Vec<SumRow> = children
             .iter()
             .zip(&graded.children)
@@ -353,7 +367,7 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
         .iter()
         .filter_map(|e| {
             let decided = e.decided.as_ref()?;
-            Some(if e.end == "both" { format!("set by {decided}") } else { format!("{} end set by {decided}", e.end) })
+            Some(if e.label.is_empty() { format!("set by {decided}") } else { format!("{} set by {decided}", e.label) })
         })
         .collect();
     told.join("; ")

@@ -79,6 +79,7 @@ pub(super) fn assessed(
             bar: bar(&tree, a, graded, &node.title),
             unknowns: graded.unknowns.len(),
             attained: graded.exact,
+            bounds: String::new(),
             left_out: if scored(graded) { String::new() } else { left_out(a, graded) },
             without: None,
         })
@@ -94,6 +95,7 @@ pub(super) fn assessed(
         bar: bar(&tree, bench, &bench.root, "bench verdict"),
         unknowns: bench.unknowns.len(),
         attained: bench.root.exact,
+        bounds: crate::words::bounds(&bench.range(), &bench.method),
         left_out: String::new(),
         without: bench_without.as_ref().map(said_of),
     });
@@ -182,10 +184,15 @@ pub(super) fn assessed(
         } else {
             a.weakest.phrase().to_owned()
         },
-        proved: a.proved,
+        proved: a.proved && a.root.exact,
         certificate: certificate(a, routes.reached(index)),
         settled: a.settled(),
         attained: a.root.exact,
+        attained_low: a.attained[0],
+        attained_high: a.attained[1],
+        reached_low: a.reached[0].as_ref().map(Exact::to_string),
+        reached_high: a.reached[1].as_ref().map(Exact::to_string),
+        bounds: crate::words::bounds(&a.range(), &a.method),
         about: crate::clean::lines(&a.method.about),
         method_notes: a.method.notes.iter().map(|n| crate::clean::lines(n)).collect(),
         other_readings: applied.outlook.readings.len(),
@@ -313,6 +320,8 @@ fn left_out(a: &Assessment, graded: &Graded) -> String {
 fn certificate(a: &Assessment, routes: Option<bool>) -> String {
     match (routes, a.proved) {
         (None, _) => "",
+        // At a bound there is no route: nothing is proved of it.
+        (Some(true), true) if !a.root.exact => "",
         (Some(false), _) => "No route is behind it: the record has no way to a part it asks about.",
         (Some(true), true) => "Every route behind it is proved shortest.",
         (Some(true), false) => "Not every route behind it is proved shortest.",
@@ -521,7 +530,7 @@ fn fill(
             let cell = MatrixCell {
                 range: node.range.clone(),
                 anchor: node.anchor.clone(),
-                said: effects::said(graded),
+                said: effects::said(graded, node),
                 fill: [part(&graded.low), part(&graded.high)],
             };
             cells.insert((role.clone(), id), cell);

@@ -416,12 +416,21 @@ pub fn counted_otherwise(steps: &str) -> String {
     format!("The same work as the route above of {steps}; counted otherwise where shown:")
 }
 
+/// What stands before something read at one end: `tried near the low end:`.
+pub fn labelled(label: &str) -> String {
+    format!("{label}:")
+}
+
 /// The way back to a method by its id: `both ends of en-45554`.
-pub fn ends_of(which: [bool; 2], methods: &str) -> String {
-    match which {
-        [true, true] => methods.to_owned(),
-        [true, false] => format!("the low end of {methods}"),
-        _ => format!("the high end of {methods}"),
+/// Of an end that is a bound only a completion that was tried is told.
+pub fn ends_of(which: [bool; 2], attained: [bool; 2], methods: &str) -> String {
+    match (which, attained) {
+        ([true, true], [true, true]) => methods.to_owned(),
+        ([true, true], _) => format!("{} of {methods}", super::both_ends(attained)),
+        ([true, false], [true, _]) | ([false, _], [_, true]) => {
+            format!("the {} of {methods}", super::end(true, !which[0]))
+        }
+        ([true, false], _) | ([false, _], _) => format!("one {} of {methods}", super::end(false, !which[0])),
     }
 }
 

@@ -122,6 +122,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("not_in_record", "not in the record"),
     ("notes", "Notes of the reviewer"),
     ("nothing_open", "Nothing that counts."),
+    ("nothing_searched", "No question of the record: what is open is a search for routes that stopped at its limit."),
     ("nothing_settled", "Nothing: the verdict is settled."),
     ("number", "No."),
     ("on_the_bench", "On the bench"),
@@ -153,12 +154,12 @@ const LAYOUT: &[(&str, &str)] = &[
     ("other_verdicts", "Verdicts of other methods"),
     ("otherwise", "Otherwise:"),
     ("outer", "outer bounds"),
+    ("outer_of", "Outer bounds: {0}."),
     (
         "outer_readings",
         "Too many facts are open to go through all answers for every reading, so the ranges here are outer \
          bounds, compared with outer bounds of the verdict.",
     ),
-    ("outer_short", "outer bounds: nothing can leave them, they may not be reached"),
     ("outer_whole", "Outer bounds: nothing can leave them; they may not be reached."),
     ("own_verdict", "The reviewer's own verdict, not part of any score:"),
     ("page_title", "{0}: repairability"),

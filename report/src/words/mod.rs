@@ -1,6 +1,7 @@
 //! Facts to phrases: the one place where a report finds words. [`english`] is the table of the one language there is; the
 //! other files put its phrases together.
 
+mod bounds;
 mod brief;
 pub mod english;
 pub mod law;
@@ -9,6 +10,7 @@ pub mod reading;
 mod script;
 mod sentence;
 
+pub use bounds::{both_ends, bounds, end};
 pub use brief::{asked, cost, lift, open_line, promise_cost, tree_line};
 pub use script::{Shown, script};
 pub use sentence::{Sentence, WORDS, sentence};

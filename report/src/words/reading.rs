@@ -50,7 +50,12 @@ pub fn read(ends: &[End]) -> String {
                 (None, _) => read(e),
             };
             let (low, high) = (one(low), one(high));
-            if low == high { low } else { en::at_ends(&low, &high) }
+            match ends {
+                _ if low == high => low,
+                [a, b] if a.attained && b.attained => en::at_ends(&low, &high),
+                [a, b] => format!("{} {low}; {} {high}", en::labelled(a.label), en::labelled(b.label)),
+                _ => low,
+            }
         }
         ends => ends.first().map_or_else(String::new, with_margin),
     }

@@ -137,12 +137,14 @@ pub fn combine(how: Combine, children: &[(Exact, Option<Exact>)], scale_low: &Ex
 /// Values of all nodes from the leaves' points.
 pub fn fold(plan: &Plan<'_>, leaf_points: &dyn Fn(usize) -> Option<Exact>) -> Vec<Option<Exact>> {
     let mut out = vec![None; plan.nodes.len()];
+    let mut list: Vec<(Exact, Option<Exact>)> = Vec::new();
     // Preorder: children come after their parent, so walk backwards.
     for index in (0..plan.nodes.len()).rev() {
         out[index] = match &plan.nodes[index].kind {
             PlanKind::Leaf(..) => leaf_points(index),
             PlanKind::Group(how, children) => {
-                let list: Vec<_> = children.iter().map(|&c| (plan.nodes[c].weight.clone(), out[c].clone())).collect();
+                list.clear();
+                list.extend(children.iter().map(|&c| (plan.nodes[c].weight.clone(), out[c].clone())));
                 combine(*how, &list, &plan.method.scale.low)
             }
         };

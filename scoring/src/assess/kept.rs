@@ -1,32 +1,75 @@
-//! Routes of identical problems are solved once: between completions of one record, two methods with one step rule,
-//! a record and its changes.
+//! What was worked out is kept: between completions of one record, two methods with one step rule, a record and its
+//! changes.
 //!
-//! A route depends on nothing but the problem, the part and the limit, so what is kept never changes a result. Whoever
-//! starts the work owns the handle; there is no hidden state.
+//! A route depends on nothing but the problem, the part and the limit, and what is read on it on the criteria beside these,
+//! so what is kept never changes a result. Whoever starts the work owns the handle; there is no hidden state.
 
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use crate::route::{self, Answer, Limits, Problem, Step, Target, Thing};
+use super::plan::{Plan, Slot};
+use super::profiles::Shared;
+use crate::method::{Node, Routes, StepRule};
+use crate::route::{self, Answer, Certificate, Limits, Problem, Step, Target, Thing};
 
 /// Actions of all problems kept together: about 60 MB.
 const ACTIONS: usize = 200_000;
+/// Methods whose routes are kept at a time: every reading of a method is one.
+const METHODS: usize = 24;
+/// States a search may set aside beyond those it took (record order takes most): with so many left over a search goes the
+/// same way under every limit.
+const SLACK: u64 = 24_000;
+
+/// Whether work that was finished within `took` states is the same under a limit.
+pub(super) fn same_under(took: u64, limit: u64) -> bool {
+    took.saturating_add(SLACK) <= limit
+}
+
+/// Work done so far, counted: the same on every machine with one thread.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Work {
+    /// Routes asked for.
+    pub asked: u64,
+    /// Searches made for them; the others were known.
+    pub searches: u64,
+    /// States these searches took.
+    pub states: u64,
+    /// Looks at completions, or at many at once.
+    pub looks: u64,
+}
 
 /// Routes found so far. A copy shares them.
 #[derive(Clone, Debug, Default)]
-pub struct Kept(Arc<Mutex<Store>>);
+pub struct Kept(Arc<Inner>);
+
+#[derive(Debug, Default)]
+struct Inner {
+    store: Mutex<Store>,
+    by_method: Mutex<Vec<ByMethod>>,
+    work: [AtomicU64; 4],
+}
 
 #[derive(Debug, Default)]
 struct Store {
-    solved: HashMap<Asked, Arc<Solved>>,
+    solved: HashMap<Asked, Vec<(u64, Arc<Solved>)>>,
     actions: usize,
+}
+
+/// Everything of a method that what is read on routes depends on.
+#[derive(Debug)]
+struct ByMethod {
+    root: Node,
+    steps: StepRule,
+    routes: Routes,
+    slots: Vec<Slot>,
+    shared: Shared,
 }
 
 #[derive(Debug, PartialEq, Eq, Hash)]
 struct Asked {
     problem: Problem,
     target: Thing,
-    states: u64,
 }
 
 /// An answer and the ledger of its route, both in the numbers of the problem.
@@ -40,22 +83,80 @@ pub(super) struct Solved {
     pub(super) states: u64,
 }
 
+impl Solved {
+    /// Whether the search gives this answer under another limit too.
+    fn holds_under(&self, limit: u64) -> bool {
+        let finished = match &self.answer {
+            Answer::Unreachable => true,
+            Answer::Route { certificate, tie_proved, .. } => *certificate == Certificate::Proved && *tie_proved,
+            Answer::Undecided { .. } => false,
+        };
+        finished && same_under(self.states, limit)
+    }
+}
+
 impl Kept {
+    /// Work done so far.
+    pub fn work(&self) -> Work {
+        let [asked, searches, states, looks] = self.0.work.each_ref().map(|n| n.load(Ordering::Relaxed));
+        Work { asked, searches, states, looks }
+    }
+
+    fn count(&self, what: usize, more: u64) {
+        self.0.work[what].fetch_add(more, Ordering::Relaxed);
+    }
+
+    /// Notes a look at a completion, or at many at once.
+    pub(crate) fn looked(&self) {
+        self.count(3, 1);
+    }
+
+    /// Routes read for the criteria of a plan.
+    pub(crate) fn shared(&self, plan: &Plan<'_>) -> Shared {
+        let method = plan.method;
+        let mut list = self.0.by_method.lock().unwrap_or_else(PoisonError::into_inner);
+        let same = |m: &&ByMethod| {
+            m.steps == method.steps && m.routes == method.routes && m.slots == plan.slots && m.root == method.root
+        };
+        if let Some(found) = list.iter().find(same) {
+            return found.shared.clone();
+        }
+        if list.len() >= METHODS {
+            list.clear();
+        }
+        let shared = Shared::default();
+        list.push(ByMethod {
+            root: method.root.clone(),
+            steps: method.steps.clone(),
+            routes: method.routes.clone(),
+            slots: plan.slots.clone(),
+            shared: shared.clone(),
+        });
+        shared
+    }
+
     /// The shortest route to a thing.
     pub(super) fn shortest(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
-        let asked = Asked { problem, target, states: limits.states };
-        if let Some(solved) = self.0.lock().unwrap_or_else(PoisonError::into_inner).solved.get(&asked) {
+        self.count(0, 1);
+        let asked = Asked { problem, target };
+        let lock = || self.0.store.lock().unwrap_or_else(PoisonError::into_inner);
+        let fits = |(limit, solved): &&(u64, Arc<Solved>)| *limit == limits.states || solved.holds_under(limits.states);
+        if let Some((_, solved)) = lock().solved.get(&asked).and_then(|list| list.iter().find(fits)) {
             return Arc::clone(solved);
         }
         let (answer, states) = route::reference_charged(&asked.problem, &Target::All(vec![target]), limits);
+        self.count(1, 1);
+        self.count(2, states);
         let ledger = answer.route().and_then(|found| route::replay(&asked.problem, None, &found.taken).ok());
         let solved = Arc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default(), states });
-        let mut store = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut store = lock();
         if store.actions > ACTIONS {
             *store = Store::default();
         }
         store.actions += 1 + asked.problem.actions.len();
-        store.solved.insert(asked, Arc::clone(&solved));
+        let kept = Arc::clone(&solved);
+        // One that stopped at another limit is of no use any more, but for those who have that limit.
+        store.solved.entry(asked).or_default().push((limits.states, kept));
         solved
     }
 }

@@ -20,7 +20,7 @@ pub mod time;
 mod toward;
 
 pub use evaluate::{Evaluated, LeafPoint, evaluate};
-pub use kept::Kept;
+pub use kept::{Kept, Work};
 pub use measures::Value;
 pub use outcome::{Met, PartRoute, Reach, Router};
 pub use plan::{Plan, PlanKind, PlanNode, Slot};

@@ -183,6 +183,12 @@ impl<'d> Router<'d> {
         self.posed.get_or_init(|| pose(self.device, self.rule))
     }
 
+    /// Actions that can lie on a way to a part, ascending.
+    pub(super) fn behind(&self, thing: Thing) -> Vec<usize> {
+        let posed = self.posed();
+        super::toward::behind(&posed.problem, thing).into_iter().map(|place| posed.origin[place]).collect()
+    }
+
     /// What can lie on a way to a part.
     pub(super) fn toward(&self, thing: Thing) -> Toward {
         Toward::new(self.device, self.posed(), thing)

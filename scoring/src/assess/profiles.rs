@@ -5,9 +5,10 @@
 //! every route that nothing beats has one among those found that equals it, and that one has the least key
 //! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+use std::sync::{Arc, Mutex, PoisonError};
 
-use super::kept::Solved;
+use super::kept::{Solved, same_under};
 use super::measures::{Subject, of_part};
 use super::outcome::{Met, PartRoute, Reach, Router};
 use super::points::points;
@@ -16,6 +17,7 @@ use super::restrict::Space;
 use super::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Measure, Points, Reading, RouteOrder};
+use crate::record::complete::{CompleteAction, CompleteTool, Fill};
 use crate::route::{self, Answer, Certificate, Key, Limits, Route, Target, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill, ToolClass};
@@ -45,6 +47,78 @@ pub(crate) struct Profiles {
     pub(crate) most: Option<Vec<Exact>>,
     /// States the searches took.
     pub(crate) states: u64,
+}
+
+/// Actions of all parts kept together: some tens of megabytes.
+const KEPT: usize = 100_000;
+
+/// Routes of parts found before, for cases of one plan that differ here and there: what a part's routes are found from is
+/// the key, so what is kept never changes a result. A copy shares them.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Shared(Arc<Mutex<(Known, usize)>>);
+
+/// By what they are found from: the limit, and the routes.
+type Known = HashMap<Content, Vec<(u64, Arc<Profiles>)>>;
+
+/// Everything the routes to one part, and what is read on them, are found from.
+#[derive(Debug, PartialEq, Eq, Hash)]
+struct Content {
+    thing: Thing,
+    asked: Vec<(usize, usize)>,
+    actions: Vec<(usize, CompleteAction)>,
+    /// What the actions reach is taken in alphabetical order.
+    names: Vec<String>,
+    tools: Vec<(usize, CompleteTool)>,
+    fills: Vec<Fill>,
+}
+
+impl Shared {
+    /// The routes to a part that nothing beats.
+    pub(crate) fn profiles(&self, plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Arc<Profiles> {
+        let device = router.device();
+        if plan.method.routes.official_first && !device.official.is_empty() {
+            return Arc::new(profiles(plan, router, thing));
+        }
+        let content = Content::new(plan, router, thing);
+        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let states = router.limits().states;
+        let fits = |(limit, found): &&(u64, Arc<Profiles>)| {
+            *limit == states || found.most.is_none() && same_under(found.states, states)
+        };
+        if let Some((_, found)) = lock().0.get(&content).and_then(|list| list.iter().find(fits)) {
+            return Arc::clone(found);
+        }
+        let found = Arc::new(profiles(plan, router, thing));
+        let mut store = lock();
+        if store.1 > KEPT {
+            *store = (HashMap::new(), 0);
+        }
+        store.1 += 1 + content.actions.len();
+        store.0.entry(content).or_default().push((states, Arc::clone(&found)));
+        found
+    }
+}
+
+impl Content {
+    fn new(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Self {
+        let device = router.device();
+        let behind = router.behind(thing);
+        let mut tools: Vec<usize> =
+            behind.iter().flat_map(|&a| device.actions[a].operations.iter().flatten().flatten().copied()).collect();
+        tools.sort_unstable();
+        tools.dedup();
+        let reached = |a: &usize| device.actions[*a].frees.iter().chain(&device.actions[*a].does);
+        let names = behind.iter().flat_map(reached).map(|&t| device.things[t as usize].clone()).collect();
+        let asked: Vec<(usize, usize)> = asked(plan, router, thing).iter().map(|a| (a.leaf, a.fill)).collect();
+        Self {
+            thing,
+            fills: asked.iter().map(|&(_, f)| device.fills[f].clone()).collect(),
+            asked,
+            actions: behind.iter().map(|&a| (a, device.actions[a].clone())).collect(),
+            names,
+            tools: tools.into_iter().map(|t| (t, device.tools[t].clone())).collect(),
+        }
+    }
 }
 
 /// One reading on a route.

@@ -36,7 +36,7 @@ impl Toward {
 }
 
 /// Actions that reach a thing, or what they need, and so on.
-fn behind(problem: &Problem, thing: Thing) -> Vec<usize> {
+pub(super) fn behind(problem: &Problem, thing: Thing) -> Vec<usize> {
     let mut providers: BTreeMap<Thing, Vec<usize>> = BTreeMap::new();
     for (index, action) in problem.actions.iter().enumerate() {
         for &t in action.frees.iter().chain(&action.does) {

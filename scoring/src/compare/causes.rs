@@ -1,9 +1,11 @@
 //! What costs a device its points, in things of the device: an action, a part or a promise, each with what the score before
 //! limiting factors would gain if it alone were as good as can be.
 
+use std::collections::BTreeSet;
+
 use super::changes::{Change, candidates};
 use super::threads::side_by_side;
-use crate::assess::PlanKind;
+use crate::assess::{Kept, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Combine, Method, Node, NodeKind};
 use crate::range::{Case, Edit, Effort, Range, Study, blank_action};
@@ -45,6 +47,9 @@ pub struct Causes {
     pub rest: [Exact; 2],
 }
 
+/// Actions up to which each is looked at as a cause, on a route found or not.
+const MANY: usize = 300;
+
 /// Causes that the ladder goes through.
 pub const RUNGS: usize = 12;
 
@@ -74,8 +79,13 @@ fn bare(node: &Node) -> Node {
 impl Causes {
     /// Causes of a record's verdict under a method (taken as given: [`Method::for_device`] comes before).
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
+        Self::keeping(record, method, effort, &Kept::default())
+    }
+
+    /// As [`Causes::new`], with what was worked out before.
+    pub fn keeping(record: &Record, method: &Method, effort: Effort, kept: &Kept) -> Self {
         let method = without_limits(method);
-        let study = Study::new(record, &method, effort);
+        let study = Study::keeping(Case::new(record, &method), &method, effort, kept);
         let before = study.range(0);
         let mut list = actions(record, &study);
         list.extend(parts(&study));
@@ -205,7 +215,11 @@ fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         .plan
         .leaves()
         .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
-    let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed;
+    // Of very many actions those on the routes found are looked at: the others cost the device something only if they were
+    // better than these, and each takes a verdict of its own to tell.
+    let taken: BTreeSet<usize> = study.taken();
+    let many = record.actions.len() > MANY;
+    let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed && (!many || taken.contains(i));
     let all = if reads { record.actions.len() } else { 0 };
     (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()
 }
@@ -226,9 +240,9 @@ fn parts(study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
 
 /// What a verdict would gain by each promise at its best answer, the largest first. What is promised part by part is one
 /// promise for all parts.
-pub fn promises(record: &Record, method: &Method, effort: Effort) -> Vec<Cause> {
+pub fn promises(record: &Record, method: &Method, effort: Effort, kept: &Kept) -> Vec<Cause> {
     let method = without_limits(method);
-    let study = Study::new(record, &method, effort);
+    let study = Study::keeping(Case::new(record, &method), &method, effort, kept);
     let before = study.range(0);
     let list = best_promises(record, &study);
     let many = list.len();

@@ -46,6 +46,8 @@ pub struct Assessment {
     pub roles: Vec<RoleFilled>,
     /// Whether the rule of the method binds the device; it stands beside the verdict and is no end of its range.
     pub standing: Standing,
+    /// What was worked out on the way, for whoever asks more of the same record.
+    pub kept: Kept,
 }
 
 /// A role a method asks about.
@@ -200,6 +202,7 @@ impl Assessment {
             proved,
             roles,
             standing,
+            kept: kept.clone(),
         }
     }
 

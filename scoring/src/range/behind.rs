@@ -134,6 +134,8 @@ struct Scene<'a> {
     tools: Vec<BTreeSet<usize>>,
     /// It may offer a choice of tools, or of what comes first.
     open: Vec<bool>,
+    /// By thing: the actions that may free or do it.
+    givers: BTreeMap<Thing, Vec<usize>>,
 }
 
 impl<'a> Scene<'a> {
@@ -148,6 +150,7 @@ impl<'a> Scene<'a> {
             needs: actions.iter().map(|a| things(&a.after)).collect(),
             tools: actions.iter().map(|a| a.operations.iter().flatten().flatten().copied().collect()).collect(),
             open: actions.iter().map(|a| several(&a.operations) || any(&a.after)).collect(),
+            givers: BTreeMap::new(),
         };
         for edit in case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits) {
             match edit {
@@ -170,6 +173,9 @@ impl<'a> Scene<'a> {
                 _ => {}
             }
         }
+        for (index, things) in out.gives.iter().enumerate().filter(|(a, _)| out.may[*a]) {
+            things.iter().for_each(|t| out.givers.entry(*t).or_default().push(index));
+        }
         out
     }
 
@@ -179,8 +185,8 @@ impl<'a> Scene<'a> {
         let mut things = vec![target];
         let mut seen = BTreeSet::from([target]);
         while let Some(thing) = things.pop() {
-            for index in 0..self.may.len() {
-                if self.may[index] && self.gives[index].contains(&thing) && found.insert(index) {
+            for &index in self.givers.get(&thing).into_iter().flatten() {
+                if found.insert(index) {
                     things.extend(self.needs[index].iter().filter(|t| seen.insert(**t)));
                 }
             }

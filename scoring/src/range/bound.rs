@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::assess::evaluate::fold as plain;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::Combine;
@@ -27,15 +28,24 @@ impl Side {
 
 /// The high or the low end of every node.
 pub(super) fn fold(plan: &Plan<'_>, high: bool, leaf: impl Fn(usize) -> Side) -> Vec<Side> {
-    fold_knowing(plan, high, leaf, |_| None)
+    let mut leaves = vec![Side::default(); plan.nodes.len()];
+    plan.leaves().for_each(|l| leaves[l] = leaf(l));
+    // Where nothing may be left out that isn't for sure, every leaf has one value: the plain evaluation.
+    if leaves.iter().all(|side| side.value.is_none() || !side.optional) {
+        let values = plain(plan, &|l| leaves[l].value.clone());
+        return values.into_iter().map(|value| Side { optional: value.is_none(), value }).collect();
+    }
+    fold_knowing(plan, high, |l| leaves[l].clone(), |_| None, |_| None)
 }
 
-/// The high or the low end of every node, where some groups are known better than what is below them tells.
-pub(super) fn fold_knowing(
+/// The high or the low end of every node, where some groups are known better than what is below them tells: as a whole, or
+/// some of their children (not the first of a cap or a gate) taken together.
+pub(super) fn fold_knowing<'r>(
     plan: &Plan<'_>,
     high: bool,
     leaf: impl Fn(usize) -> Side,
     known: impl Fn(usize) -> Option<Side>,
+    together: impl Fn(usize) -> Option<(&'r [usize], Side)>,
 ) -> Vec<Side> {
     let mut out = vec![Side::default(); plan.nodes.len()];
     for index in (0..plan.nodes.len()).rev() {
@@ -48,7 +58,14 @@ pub(super) fn fold_knowing(
             PlanKind::Group(how, children) => {
                 let list = match how {
                     Combine::Mean | Combine::Sum => joined(plan, &out, children, high),
-                    _ => children.iter().map(|&c| (plan.nodes[c].weight.clone(), out[c].clone())).collect(),
+                    _ => {
+                        let joint = together(index);
+                        let (rows, side) = joint.unzip();
+                        let rows = rows.unwrap_or_default();
+                        let apart = children.iter().filter(|c| !rows.contains(c));
+                        let apart = apart.map(|&c| (plan.nodes[c].weight.clone(), out[c].clone()));
+                        apart.chain(side.map(|side| (Exact::one(), side))).collect()
+                    }
                 };
                 combine(*how, &list, high, &plan.method.scale.low)
             }

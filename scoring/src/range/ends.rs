@@ -60,8 +60,8 @@ struct Job<'a, 'm> {
     high: bool,
     looks: u64,
     states: u64,
-    /// The best completion tried.
-    nearest: Option<(Exact, Vec<usize>, Evaluated)>,
+    /// The best completion tried: its worth (none where the whole verdict is left out) and its answers.
+    nearest: Option<(Option<Exact>, Vec<usize>)>,
 }
 
 impl Job<'_, '_> {
@@ -86,18 +86,11 @@ impl Job<'_, '_> {
         let look = self.looker.look(&picks, self.high);
         self.looks += 1;
         self.states += look.states;
-        if let Some(evaluated) = look.evaluated {
-            let reached = if self.high { &evaluated.values[0] } else { &evaluated.most[0] };
+        if let Some(reached) = look.reached {
             // A completion in which the whole verdict is left out is no end, but better than nothing to show.
             let worth = reached.as_ref().map(|r| self.worth(r));
-            let nearer = match (&self.nearest, &worth) {
-                (None, _) => true,
-                (Some((best, _, old)), Some(worth)) => worth > best || old.values[0].is_none(),
-                (Some(_), None) => false,
-            };
-            if nearer {
-                let choice = picks.iter().map(|p| p.answer()).collect();
-                self.nearest = Some((worth.unwrap_or_else(Exact::zero), choice, evaluated));
+            if self.nearest.as_ref().is_none_or(|(best, _)| worth > *best) {
+                self.nearest = Some((worth, picks.iter().map(|p| p.answer()).collect()));
             }
         }
         look.value
@@ -159,15 +152,14 @@ impl Job<'_, '_> {
     }
 
     fn done(&mut self, value: Option<Exact>, found: bool) -> End {
-        let (choice, evaluated) = match self.nearest.take() {
-            Some((_, choice, evaluated)) => (choice, evaluated),
+        let choice = match self.nearest.take() {
+            Some((_, choice)) => choice,
             None => {
                 let first: Vec<usize> = self.order.iter().map(|&u| self.answers(u)[0]).collect();
-                let choice: Vec<usize> = self.picks(&first).iter().map(|p| p.answer()).collect();
-                let evaluated = self.looker.completed(&choice);
-                (choice, evaluated)
+                self.picks(&first).iter().map(|p| p.answer()).collect()
             }
         };
+        let evaluated = self.looker.completed(&choice);
         let attained = found && evaluated.values[0] == value && evaluated.most[0] == value;
         End { value, attained, choice, evaluated, looks: self.looks }
     }

@@ -11,12 +11,15 @@ use super::loose::{Loose, apply, loosen};
 use super::standing::{Standing, standings};
 use super::study::Effort;
 use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
-use crate::assess::profiles::{Profiles, profiles};
+use crate::assess::profiles::{Profiles, Shared};
 use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
 use crate::method::{Absent, Instances, Measure, RouteOrder};
 use crate::record::complete::Complete;
 use crate::route::{Limits, Thing};
+
+/// Readings of one leaf kept at a time.
+const SEEN: usize = 4_096;
 
 /// What is said to one question.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -30,6 +33,14 @@ pub(super) enum Pick {
 }
 
 impl Pick {
+    fn number(self) -> u32 {
+        match self {
+            Self::High => 0,
+            Self::Low => 1,
+            Self::Is(answer) => u32::try_from(answer).unwrap_or(u32::MAX).saturating_add(2),
+        }
+    }
+
     /// The answer; of a question left open the first.
     pub(super) fn answer(self) -> usize {
         if let Self::Is(answer) = self { answer } else { 0 }
@@ -41,22 +52,32 @@ type Loosened = [Option<Vec<Loose>>; 2];
 
 type Routes = HashMap<(Thing, Vec<Pick>), Arc<Profiles>>;
 
+/// Ends of one leaf by the picks it hangs on: low and high, each of both for the verdict alone and by itself.
+type Seen = [HashMap<Box<[u32]>, Side>; 4];
+
 /// Everything about a case under a method that doesn't depend on what is answered.
 #[derive(Debug)]
 pub(super) struct Ground {
     pub(super) bearing: Bearing,
     pub(super) standings: Vec<Standing>,
     loosened: Vec<Loosened>,
+    /// Parts something is read about on a route.
+    on_route: BTreeSet<Thing>,
+    /// By node: the questions that what is read at a leaf can hang on.
+    behind: Vec<Vec<usize>>,
     routes: Mutex<Routes>,
+    /// By node: what was read at a leaf before.
+    seen: Mutex<Vec<Seen>>,
     kept: Kept,
+    shared: Shared,
 }
 
 /// What a look saw.
 pub(super) struct Look {
     /// The verdict at the end looked for: nothing in what is left open lies beyond. `None`: left out.
     pub(super) value: Option<Exact>,
-    /// Everything read, where nothing was left open.
-    pub(super) evaluated: Option<Evaluated>,
+    /// Of a completion: what it surely comes to at that end, the other side of its span where a search was left open.
+    pub(super) reached: Option<Option<Exact>>,
     /// States it took.
     pub(super) states: u64,
 }
@@ -85,12 +106,45 @@ impl Ground {
                 })
             })
             .collect();
-        Self { bearing, standings, loosened, routes: Mutex::default(), kept: kept.clone() }
+        let behind = (0..plan.nodes.len()).map(|leaf| hangs_on(plan, case, &bearing, leaf)).collect();
+        let seen = Mutex::new((0..plan.nodes.len()).map(|_| Seen::default()).collect());
+        let (kept, shared) = (kept.clone(), kept.shared(plan));
+        let on_route = read_on_route(plan, case, plan.leaves());
+        Self { bearing, standings, loosened, on_route, behind, routes: Mutex::default(), seen, kept, shared }
     }
 
     pub(super) fn kept(&self) -> &Kept {
         &self.kept
     }
+}
+
+/// Parts that leaves read on a route.
+fn read_on_route(plan: &Plan<'_>, case: &Case, leaves: impl Iterator<Item = usize>) -> BTreeSet<Thing> {
+    leaves
+        .filter(|&l| matches!(&plan.nodes[l].kind, PlanKind::Leaf(m, ..) if m.on_route()))
+        .filter_map(|l| plan.nodes[l].slot)
+        .flat_map(|s| plan.slots[s].fills.iter().map(|&f| case.base.fills[f].thing))
+        .collect()
+}
+
+/// The questions that what is read at a leaf can hang on, whatever it reads: more than those that bear on it.
+fn hangs_on(plan: &Plan<'_>, case: &Case, bearing: &Bearing, leaf: usize) -> Vec<usize> {
+    let node = &plan.nodes[leaf];
+    let PlanKind::Leaf(measure, ..) = &node.kind else { return Vec::new() };
+    let of_slot: &[usize] = node.slot.map_or(&[], |s| &plan.slots[s].fills);
+    let things: BTreeSet<Thing> = of_slot.iter().map(|&f| case.base.fills[f].thing).collect();
+    let any_part = **measure == Measure::SparesOffered;
+    let mut out: BTreeSet<usize> = BTreeSet::new();
+    if measure.on_route() {
+        out.extend(things.iter().filter_map(|t| bearing.about.get(t)).flatten());
+    }
+    for (u, touched) in bearing.touched.iter().enumerate() {
+        let of_part = touched.fills.iter().any(|&f| any_part || things.contains(&case.base.fills[f].thing));
+        if of_part || touched.support && !measure.per_part() {
+            out.insert(u);
+        }
+    }
+    out.into_iter().collect()
 }
 
 /// Questions whose answers may turn the verdict either way. Where routes are not chosen for the total, a better fact may bring in
@@ -128,13 +182,6 @@ pub(super) struct Looker<'a, 'm> {
     pub(super) effort: Effort,
 }
 
-/// A case with picks made.
-struct Scene {
-    device: Complete,
-    /// Questions that nothing can stand for.
-    free: Vec<usize>,
-}
-
 impl Looker<'_, '_> {
     /// The picks of an end: the one answer that is surely best or worst, else left open.
     pub(super) fn picks(&self, given: &[(usize, usize)], high: bool) -> Vec<Pick> {
@@ -152,26 +199,53 @@ impl Looker<'_, '_> {
         out
     }
 
-    fn scene(&self, picks: &[Pick]) -> Scene {
+    /// What stands for a question left open, where anything can.
+    fn stands_for(&self, u: usize, pick: Pick) -> Option<&[Loose]> {
+        self.ground.loosened[u][usize::from(pick == Pick::High)].as_deref()
+    }
+
+    /// Questions left open that nothing can stand for.
+    fn free(&self, picks: &[Pick]) -> Vec<usize> {
+        let open = |(u, pick): (usize, &Pick)| {
+            (!matches!(pick, Pick::Is(_)) && self.stands_for(u, *pick).is_none()).then_some(u)
+        };
+        picks.iter().enumerate().filter_map(open).collect()
+    }
+
+    /// The case with picks made.
+    fn device(&self, picks: &[Pick]) -> Complete {
         let mut device = self.case.base.clone();
-        let mut free = Vec::new();
         let mut loose: Vec<Loose> = Vec::new();
         for (u, pick) in picks.iter().enumerate() {
-            let high = match pick {
+            match pick {
                 Pick::Is(answer) => {
                     self.case.unknowns[u].answers[*answer].edits.iter().for_each(|e| e.apply(&mut device));
-                    continue;
                 }
-                Pick::High => true,
-                Pick::Low => false,
-            };
-            match &self.ground.loosened[u][usize::from(high)] {
-                Some(list) => loose.extend(list.iter().cloned()),
-                None => free.push(u),
+                _ => loose.extend(self.stands_for(u, *pick).into_iter().flatten().cloned()),
             }
         }
         apply(&loose, &mut device);
-        Scene { device, free }
+        device
+    }
+
+    /// Parts the plan asks about that the device has, as far as the picks tell; those that may be there count.
+    fn asked(&self, picks: &[Pick]) -> Vec<Thing> {
+        let mut present: Vec<bool> = self.case.base.fills.iter().map(|f| f.present).collect();
+        for (u, pick) in picks.iter().enumerate().filter(|(u, _)| !self.ground.bearing.touched[*u].fills.is_empty()) {
+            let answers = &self.case.unknowns[u].answers;
+            let made = match pick {
+                Pick::Is(answer) => std::slice::from_ref(&answers[*answer]),
+                _ => &answers[..],
+            };
+            for edit in made.iter().flat_map(|a| &a.edits) {
+                if let Edit::Present(fill, is) = edit {
+                    present[*fill] = *is || made.len() > 1;
+                }
+            }
+        }
+        let slots = self.plan.slots.iter().flat_map(|s| s.fills.iter());
+        let there: BTreeSet<Thing> = slots.filter(|f| present[**f]).map(|&f| self.case.base.fills[f].thing).collect();
+        there.into_iter().collect()
     }
 
     fn limits(&self) -> Limits {
@@ -179,17 +253,32 @@ impl Looker<'_, '_> {
         Limits { states: self.effort.states.min(self.effort.pool / parts).max(1) }
     }
 
-    fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick], states: &mut u64) -> Arc<Profiles> {
-        let about = self.ground.bearing.about.get(&thing).map_or(&[][..], Vec::as_slice);
-        let key = (thing, about.iter().map(|&u| picks[u]).collect::<Vec<_>>());
-        let known = self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).get(&key).cloned();
-        let found = known.unwrap_or_else(|| {
-            let found = Arc::new(profiles(self.plan, router, thing));
+    fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick]) -> Arc<Profiles> {
+        let key = self.key(thing, picks);
+        self.known(&key).unwrap_or_else(|| {
+            let found = self.ground.shared.profiles(self.plan, router, thing);
             self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).insert(key, Arc::clone(&found));
             found
-        });
-        *states += found.states;
-        found
+        })
+    }
+
+    /// Parts whose routes may be anything while these questions are open.
+    fn wild_things(&self, free: &[usize]) -> BTreeSet<Thing> {
+        let bearing = &self.ground.bearing;
+        let hit = |u: &usize| {
+            let touched = &bearing.touched[*u];
+            free.contains(u) && !(touched.actions.is_empty() && touched.tools.is_empty())
+        };
+        bearing.about.iter().filter(|(_, about)| about.iter().any(hit)).map(|(&thing, _)| thing).collect()
+    }
+
+    fn key(&self, thing: Thing, picks: &[Pick]) -> (Thing, Vec<Pick>) {
+        let about = self.ground.bearing.about.get(&thing).map_or(&[][..], Vec::as_slice);
+        (thing, about.iter().map(|&u| picks[u]).collect())
+    }
+
+    fn known(&self, key: &(Thing, Vec<Pick>)) -> Option<Arc<Profiles>> {
+        self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).get(key).cloned()
     }
 
     /// A completion: an answer to every question.
@@ -197,35 +286,97 @@ impl Looker<'_, '_> {
         let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
         let device = self.case.complete(choice);
         let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
-        evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, &picks, &mut 0))
+        evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, &picks))
     }
 
     /// One end of the verdict under these picks.
-    pub(super) fn look(&self, picks: &[Pick], high: bool) -> Look {
-        let scene = self.scene(picks);
+    pub(super) fn look(&self, picks: &[Pick], up: bool) -> Look {
+        self.ground.kept.looked();
         let decided = picks.iter().all(|p| matches!(p, Pick::Is(_)));
         let mut states = 0;
-        if scene.free.is_empty() {
-            let router = Router::keeping(&scene.device, &self.plan.method.steps, self.limits(), &self.ground.kept);
-            let evaluated = evaluate_with(self.plan, &scene.device, &router, &mut |thing| {
-                self.profiles(&router, thing, picks, &mut states)
-            });
-            let value = if high { evaluated.most[0].clone() } else { evaluated.values[0].clone() };
-            return Look { value, evaluated: decided.then_some(evaluated), states };
+        let free = self.free(picks);
+        if free.is_empty() {
+            let mut device: Option<Complete> = None;
+            let limits = self.limits();
+            let mut single = self.plan.method.instances != Instances::LowestAsWhole;
+            for thing in self.asked(picks) {
+                let found = self.known(&self.key(thing, picks)).unwrap_or_else(|| {
+                    let device = device.get_or_insert_with(|| self.device(picks));
+                    let router = Router::keeping(device, &self.plan.method.steps, limits, &self.ground.kept);
+                    self.profiles(&router, thing, picks)
+                });
+                states += found.states;
+                single &= found.found.len() == 1 && found.most.is_none();
+            }
+            if !single {
+                let device = device.unwrap_or_else(|| self.device(picks));
+                let router = Router::keeping(&device, &self.plan.method.steps, limits, &self.ground.kept);
+                let evaluated =
+                    evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, picks));
+                let [low, high] = [evaluated.values[0].clone(), evaluated.most[0].clone()];
+                let [value, other] = if up { [high, low] } else { [low, high] };
+                return Look { value, reached: decided.then_some(other), states };
+            }
+            // With one route to every part, what is read at the leaves is all there is to know.
         }
-        let sides = self.sides_of(scene, picks, high, &mut states, false);
-        Look { value: sides[0].value.clone(), evaluated: None, states }
+        let sides = self.sides_of(picks, up, false);
+        let value = sides[0].value.clone();
+        if !free.is_empty() {
+            // Charged whether they were found now or before, so that what was asked before changes nothing.
+            let wild = self.wild_things(&free);
+            for thing in self.asked(picks).into_iter().filter(|t| self.ground.on_route.contains(t) && !wild.contains(t))
+            {
+                states += self.known(&self.key(thing, picks)).map_or(0, |found| found.states);
+            }
+        }
+        Look { reached: decided.then(|| value.clone()), value, states }
     }
 
     /// One end of every node, whatever the routes chosen in a completion.
     pub(super) fn sides(&self, given: &[(usize, usize)], high: bool) -> Vec<Side> {
         let picks = self.picks(given, high);
-        self.sides_of(self.scene(&picks), &picks, high, &mut 0, true)
+        self.sides_of(&picks, high, true)
     }
 
     /// `each`: every node by itself, though a completion chooses its routes for the verdict; else for the verdict alone.
-    fn sides_of(&self, scene: Scene, picks: &[Pick], high: bool, states: &mut u64, each: bool) -> Vec<Side> {
-        let Scene { mut device, free } = scene;
+    fn sides_of(&self, picks: &[Pick], high: bool, each: bool) -> Vec<Side> {
+        let place = usize::from(high) + 2 * usize::from(each);
+        let mut key: Vec<u32> = Vec::new();
+        let write = |leaf: usize, key: &mut Vec<u32>| {
+            key.clear();
+            key.extend(self.ground.behind[leaf].iter().map(|&u| picks[u].number()));
+        };
+        let mut known: Vec<Option<Side>> = vec![None; self.plan.nodes.len()];
+        let mut missing: Vec<usize> = Vec::new();
+        {
+            let seen = self.ground.seen.lock().unwrap_or_else(PoisonError::into_inner);
+            for leaf in self.plan.leaves() {
+                write(leaf, &mut key);
+                known[leaf] = seen[leaf][place].get(&key[..]).cloned();
+                if known[leaf].is_none() {
+                    missing.push(leaf);
+                }
+            }
+        }
+        if !missing.is_empty() {
+            let read = self.read(picks, &missing, high, each);
+            let mut seen = self.ground.seen.lock().unwrap_or_else(PoisonError::into_inner);
+            for (leaf, side) in missing.into_iter().zip(read) {
+                write(leaf, &mut key);
+                let of = &mut seen[leaf][place];
+                if of.len() >= SEEN {
+                    of.clear();
+                }
+                of.insert(key.clone().into_boxed_slice(), side.clone());
+                known[leaf] = Some(side);
+            }
+        }
+        fold(self.plan, high, |leaf| known[leaf].clone().unwrap_or_default())
+    }
+
+    /// Reads some leaves under these picks.
+    fn read(&self, picks: &[Pick], leaves: &[usize], high: bool, each: bool) -> Vec<Side> {
+        let (mut device, free) = (self.device(picks), self.free(picks));
         let mut wild = Wild::default();
         for &u in &free {
             for edit in self.case.unknowns[u].answers.iter().flat_map(|a| &a.edits) {
@@ -238,27 +389,21 @@ impl Looker<'_, '_> {
             }
         }
         wild.open.iter().for_each(|&f| device.fills[f].present = true);
-        for (&thing, about) in &self.ground.bearing.about {
-            let hit = |u: &usize| {
-                let touched = &self.ground.bearing.touched[*u];
-                free.contains(u) && !(touched.actions.is_empty() && touched.tools.is_empty())
-            };
-            if about.iter().any(hit) {
-                wild.things.insert(thing);
-            }
-        }
+        wild.things = self.wild_things(&free);
         let mut without = device.clone();
         wild.open.iter().for_each(|&f| without.fills[f].present = false);
         let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+        // Routes of the parts that these leaves read.
+        let wanted = read_on_route(self.plan, self.case, leaves.iter().copied());
         let mut routes: BTreeMap<Thing, Arc<Profiles>> = BTreeMap::new();
         for thing in parts(self.plan, &device) {
-            if !wild.things.contains(&thing) {
-                routes.insert(thing, self.profiles(&router, thing, picks, states));
+            if wanted.contains(&thing) && !wild.things.contains(&thing) {
+                routes.insert(thing, self.profiles(&router, thing, picks));
             }
         }
         let reader =
             Reader { of: self, device: &device, without: &without, router: &router, routes: &routes, wild: &wild };
-        fold(self.plan, high, |leaf| reader.side(leaf, high, each))
+        leaves.iter().map(|&leaf| reader.side(leaf, high, each)).collect()
     }
 }
 

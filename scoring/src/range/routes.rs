@@ -70,6 +70,9 @@ pub struct Ways {
     pub at_least: u32,
     /// The numbers are proved: routes shortest, and both ends of the range attained.
     pub proved: bool,
+    /// The numbers at the fewest and at the most are those of some completion; false: a bound, and the route beside it is one
+    /// of a completion that was tried.
+    pub attained: [bool; 2],
     /// Questions that bear on it.
     pub questions: Vec<Unknown>,
     /// At the least and at the greatest cost.
@@ -134,6 +137,7 @@ fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Option<Ways>
         steps: [steps(&found.root.high), steps(&found.root.low)],
         at_least: fewest.route.at_least,
         proved: found.root.exact && [&fewest, &most].iter().all(|e| e.route.steps == e.route.at_least),
+        attained: [found.attained[1], found.attained[0]],
         questions: found.unknowns,
         ends: [fewest, most],
     })
@@ -156,7 +160,7 @@ fn by_price(record: &Record, wanted: &Wanted, asked: &Asked<'_>, price: Price<'_
         End { cost: Some(cost), time, ..end(record, &device, wanted, asked, route, answers) }
     });
     let roles = if wanted.parts.len() > 1 { Vec::new() } else { roles };
-    Ways { wanted: wanted.clone(), roles, steps, at_least: 0, proved, questions: unknowns, ends }
+    Ways { wanted: wanted.clone(), roles, steps, at_least: 0, proved, attained: [whole; 2], questions: unknowns, ends }
 }
 
 fn end(

@@ -11,9 +11,8 @@ use super::ends::{End, end};
 use super::looks::{Ground, Looker, Pick};
 use crate::assess::{Evaluated, Kept, Plan, PlanKind};
 use crate::exact::Exact;
-use crate::method::Method;
+use crate::method::{Combine, Method};
 use crate::record::Record;
-use crate::route::Limits;
 
 /// Completions that are gone through for the rows below a verdict; past them these are bounds.
 const COMPLETIONS: u64 = 64;
@@ -35,7 +34,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { looks: 1_000, states: Limits::default().states, pool: 12_000_000 }
+        Self { looks: 1_000, states: 100_000, pool: 12_000_000 }
     }
 }
 
@@ -49,24 +48,27 @@ pub struct Range {
     /// Both ends are attained; false: at least one is a bound.
     pub exact: bool,
     /// Low and high: a completion has it; false marks a bound, which nothing can leave.
-    #[serde(skip)]
     pub attained: [bool; 2],
     /// What the lowest and the highest of the completions that were tried surely come to. The same as the end where that
     /// is attained; nothing where the two cross.
-    #[serde(skip)]
     pub reached: [Option<Exact>; 2],
 }
 
 impl Range {
     /// From its two ends.
     pub(super) fn of([low, high]: [&End; 2]) -> Self {
-        let reached = [low.reached(false), high.reached(true)];
+        // Between two bounds that meet there is one value, and a completion that was tried has it.
+        let has = |e: &End| e.evaluated.values[0] == e.value && e.evaluated.most[0] == e.value;
+        let meet = low.value.is_some() && low.value == high.value && (has(low) || has(high));
+        let attained = if meet { [true; 2] } else { [low.attained, high.attained] };
+        let reached =
+            if meet { [low.value.clone(), high.value.clone()] } else { [low.reached(false), high.reached(true)] };
         let cross = matches!(&reached, [Some(a), Some(b)] if a > b);
         Self {
             low: low.value.clone(),
             high: high.value.clone(),
-            exact: low.attained && high.attained,
-            attained: [low.attained, high.attained],
+            exact: attained == [true; 2],
+            attained,
             reached: if cross { [None, None] } else { reached },
         }
     }
@@ -140,12 +142,20 @@ impl<'m> Study<'m> {
         Self { case, plan, effort, ground, ends: OnceLock::new(), nodes: OnceLock::new(), bounds: OnceLock::new() }
     }
 
+    /// Work done by everybody who shares what this study keeps.
+    pub fn kept(&self) -> &Kept {
+        self.ground.kept()
+    }
+
     /// The same method, another case that differs by a few edits: one of `many` that are looked at, which share the work
     /// allowed.
     pub fn with_case(&self, case: Case, many: usize) -> Self {
         let pool = self.effort.pool;
-        let share = (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool);
-        Self::keeping(case, self.method(), Effort { pool: share, ..self.effort }, self.ground.kept())
+        // Where the case itself is too hard, its neighbours are: then bounds are all there is, and cheap ones do.
+        let hard = !self.ends().iter().all(|e| e.evaluated.proved);
+        let share = if hard { pool / 2_000 } else { (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool) };
+        let effort = Effort { pool: share, ..self.effort };
+        Self::keeping(case, self.method(), effort, self.ground.kept())
     }
 
     /// The same method, another case close to this one: routes the difference can't touch are taken over. The ranges are
@@ -178,6 +188,12 @@ impl<'m> Study<'m> {
         self.ends().iter().map(|e| e.looks).sum()
     }
 
+    /// Actions on the routes of the two completions at the ends.
+    pub(crate) fn taken(&self) -> BTreeSet<usize> {
+        let routes = self.ends().iter().flat_map(|e| e.evaluated.routes.values());
+        routes.flat_map(|r| r.taken.iter().map(|(a, _)| *a)).collect()
+    }
+
     /// Both ends of every node.
     pub(super) fn nodes(&self) -> &Nodes {
         self.nodes.get_or_init(|| self.all_nodes())
@@ -208,14 +224,14 @@ impl<'m> Study<'m> {
         let looker = self.looker();
         let (mut seen, mut states) = (Vec::new(), 0);
         for answers in every(&sizes) {
-            let mut picks = vec![Pick::Is(0); self.case.unknowns.len()];
-            bearing.iter().zip(answers).for_each(|(&u, answer)| picks[u] = Pick::Is(answer));
-            let look = looker.look(&picks, false);
-            states += look.states;
+            let mut choice = vec![0; self.case.unknowns.len()];
+            bearing.iter().zip(answers).for_each(|(&u, answer)| choice[u] = answer);
+            let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
+            states += looker.look(&picks, false).states;
             if states > self.effort.pool {
                 return None;
             }
-            seen.push(look.evaluated?);
+            seen.push(looker.completed(&choice));
         }
         Some(seen)
     }
@@ -225,21 +241,42 @@ impl<'m> Study<'m> {
     fn few_answers(&self, out: &mut Nodes) {
         let mut seen: BTreeMap<BTreeSet<usize>, Option<Vec<Evaluated>>> = BTreeMap::new();
         let mut known: BTreeMap<usize, ([Option<Exact>; 2], bool)> = BTreeMap::new();
+        let mut together: BTreeMap<usize, Together> = BTreeMap::new();
         for node in 1..self.plan.nodes.len() {
-            if out.attained[node] == [true; 2] || !matches!(self.plan.nodes[node].kind, PlanKind::Group(..)) {
+            let PlanKind::Group(how, children) = &self.plan.nodes[node].kind else { continue };
+            if out.attained[node] == [true; 2] {
                 continue;
             }
-            let Some(bearing) = self.off_route(node) else { continue };
+            // Rows of one question beside rows read on a route: of all of them the worst counts, so they are gone through
+            // together.
+            let apart = match how {
+                Combine::Worst => &children[..],
+                Combine::Gate => children.get(1..).unwrap_or_default(),
+                _ => &[],
+            };
+            let whole = self.off_route(node);
+            let rows: Vec<usize> = match &whole {
+                Some(_) => Vec::new(),
+                None => apart.iter().copied().filter(|&c| self.off_route(c).is_some()).collect(),
+            };
+            let some = || rows.iter().filter_map(|&c| self.off_route(c)).flatten().collect();
+            let Some(bearing) = whole.or_else(|| (rows.len() > 1).then(some)) else { continue };
             if !seen.contains_key(&bearing) && seen.len() >= GROUPS {
                 continue;
             }
             let found = seen.entry(bearing).or_insert_with_key(|bearing| self.all_of(bearing, FEW));
-            if let Some(found) = found {
+            let Some(found) = found else { continue };
+            if rows.is_empty() {
                 (out.ends[node], out.attained[node], out.optional[node]) = ends_among(found, node);
                 known.insert(node, (out.ends[node].clone(), out.optional[node]));
+            } else {
+                let worst: Vec<Option<Exact>> =
+                    found.iter().map(|e| rows.iter().filter_map(|&c| e.values[c].clone()).min()).collect();
+                let ends = [worst.iter().flatten().min().cloned(), worst.iter().flatten().max().cloned()];
+                together.insert(node, Together { rows, ends, optional: worst.iter().any(Option::is_none) });
             }
         }
-        if known.is_empty() {
+        if known.is_empty() && together.is_empty() {
             return;
         }
         // What stands above them is no wider than they make it.
@@ -248,12 +285,18 @@ impl<'m> Study<'m> {
             let better = |n: usize| {
                 known.get(&n).map(|(ends, optional)| Side { value: ends[side].clone(), optional: *optional })
             };
-            let folded = fold_knowing(&self.plan, high, leaf, better);
+            let joint = |n: usize| {
+                let Together { rows, ends, optional } = together.get(&n)?;
+                Some((&rows[..], Side { value: ends[side].clone(), optional: *optional }))
+            };
+            let folded = fold_knowing(&self.plan, high, leaf, better, joint);
             for (node, folded) in folded.into_iter().enumerate().filter(|(node, _)| !known.contains_key(node)) {
                 let (Some(now), Some(new)) = (&out.ends[node][side], folded.value) else { continue };
                 if if high { new < *now } else { new > *now } {
+                    // Where both ends are one value, whatever has the one has the other.
+                    out.attained[node][side] =
+                        out.attained[node][1 - side] && out.ends[node][1 - side] == Some(new.clone());
                     out.ends[node][side] = Some(new);
-                    out.attained[node][side] = false;
                 }
             }
         }
@@ -278,9 +321,9 @@ impl<'m> Study<'m> {
             out
         });
         // The verdict itself is known better.
-        let ends = self.ends();
-        out.ends[0] = [ends[0].value.clone(), ends[1].value.clone()];
-        out.attained[0] = [ends[0].attained, ends[1].attained];
+        let verdict = self.range(0);
+        out.ends[0] = [verdict.low, verdict.high];
+        out.attained[0] = verdict.attained;
         out
     }
 
@@ -332,8 +375,14 @@ impl<'m> Study<'m> {
 
     /// Range of the verdict once some questions are answered: unknown and answer, by index.
     pub fn range_given(&self, given: &[(usize, usize)]) -> Range {
-        let [low, high] = [false, true].map(|high| end(&self.looker(), given, high));
-        Range::of([&low, &high])
+        let known = self.ends();
+        let [low, high] = [false, true].map(|high| {
+            // A completion that has the end is among those asked about where it gives these answers.
+            let known = &known[usize::from(high)];
+            let has = known.attained && given.iter().all(|&(u, a)| known.choice[u] == a);
+            if has { None } else { Some(end(&self.looker(), given, high)) }
+        });
+        Range::of([low.as_ref().unwrap_or(&known[0]), high.as_ref().unwrap_or(&known[1])])
     }
 
     /// Answers to some questions that can be the best of each for the verdict, or the worst.
@@ -365,6 +414,15 @@ impl<'m> Study<'m> {
     pub fn leaf_ends(&self) -> BTreeMap<usize, [Option<Exact>; 2]> {
         self.plan.leaves().map(|l| (l, self.bounds().ends[l].clone())).collect()
     }
+}
+
+/// Rows below a node of which the worst counts, gone through together.
+struct Together {
+    rows: Vec<usize>,
+    /// The worst of them, low and high over all completions.
+    ends: [Option<Exact>; 2],
+    /// All of them may be left out.
+    optional: bool,
 }
 
 /// The ends of a node among evaluations, whether one of them has each, and whether it is left out in some.

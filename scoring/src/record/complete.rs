@@ -42,7 +42,7 @@ pub struct Complete {
 }
 
 /// A tool with its class.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteTool {
     /// Display name.
     pub name: String,
@@ -57,7 +57,7 @@ pub struct CompleteTool {
 }
 
 /// An action with every question answered.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteAction {
     /// Index into [`crate::record::Record::actions`]; `None` for one that stands for something nobody wrote down.
     pub written: Option<usize>,
@@ -88,7 +88,7 @@ pub struct CompleteAction {
 }
 
 /// Fasteners of one sort opened by an action.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteFastener {
     /// Index into the written action's `loosen`; `None` where nobody wrote it down.
     pub written: Option<usize>,
@@ -101,7 +101,7 @@ pub struct CompleteFastener {
 }
 
 /// A part filling a role.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Fill {
     /// Role, vocabulary name.
     pub role: String,
@@ -120,7 +120,7 @@ pub struct Fill {
 }
 
 /// Facts of one sort with every question answered, a value for each row.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Promised {
     of_part: bool,
     values: Vec<Term>,

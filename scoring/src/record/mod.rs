@@ -28,15 +28,19 @@ pub const START: &str = "start from `unfasten: 1` and a `device:`";
 
 /// The JSON Schema (2020-12) of a bench sheet, made from the table of its fields.
 pub fn sheet_schema() -> serde_json::Value {
-    crate::text::fields::schema("urn:unfasten:bench:1", "A bench sheet", &tables::BENCH)
+    crate::text::fields::schema("urn:unfasten:bench:1", "A bench sheet", &tables::BENCH, &tables::bases())
 }
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
 ///
 /// A variant (`extends`) may leave out what its base says: the device as a whole, its name, its category.
 pub fn schema() -> serde_json::Value {
-    let mut schema =
-        crate::text::fields::schema("urn:unfasten:record:1", "A record of a device taken apart", &tables::RECORD);
+    let mut schema = crate::text::fields::schema(
+        "urn:unfasten:record:1",
+        "A record of a device taken apart",
+        &tables::RECORD,
+        &tables::bases(),
+    );
     let of_device = schema["$defs"]["device"]["required"].take();
     if let Some(device) = schema["$defs"]["device"].as_object_mut() {
         device.remove("required");

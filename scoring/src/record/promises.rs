@@ -5,7 +5,7 @@ use crate::exact::Exact;
 use crate::vocab::promise::{Of, Promise};
 
 /// A value of a fact.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Term {
     /// A number, in the unit of what the fact holds.
     Number(Exact),

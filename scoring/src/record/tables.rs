@@ -83,6 +83,11 @@ const AFTER: &Shape = &Shape::Either(&[
     Shape::Mapping(&ANY),
 ]);
 
+/// The words of `basis`.
+pub(super) fn bases() -> Vec<&'static str> {
+    all::<Basis>()
+}
+
 /// `{is, basis, source}`.
 pub static FACT: Table = Table {
     name: "a fact",

@@ -174,7 +174,7 @@ pub struct Device {
 }
 
 /// An amount of money.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money {
     /// ISO 4217 code.
     pub currency: String,

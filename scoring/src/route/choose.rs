@@ -13,6 +13,8 @@ use super::net::{Group, Member, Net, Owner};
 use super::problem::Cost;
 use super::sequence::{Budget, Found, sequence};
 
+/// Words of groups up to which every node is charged alike.
+const NARROW: u64 = 1_000;
 /// States spent on the order of a node whose alternatives are still open.
 const PARTIAL: u64 = 2_000;
 
@@ -86,7 +88,9 @@ impl Search<'_> {
                 continue;
             }
             let lead = node.bound[0];
-            let weight = 1 + (node.need.0.len() / 16) as u64;
+            // Every group is looked at several times, each time as wide as the problem.
+            let width = (node.need.0.len() * self.net.groups.len()) as u64;
+            let weight = 1 + width.saturating_sub(NARROW) / 600;
             let done = if budget.take(weight) { self.expand(node, budget) } else { Err(lead) };
             if let Err(bound) = done {
                 let open = self.stack.iter().map(|node| node.bound[0]).min();

@@ -35,6 +35,8 @@ pub(super) enum Found {
 }
 
 const NONE: u32 = u32::MAX;
+/// Words of states up to which every state is charged alike.
+const NARROW: u64 = 128;
 /// Words of memory one search may fill: 320 MB.
 const MEMORY: usize = 40_000_000;
 
@@ -111,10 +113,13 @@ impl<'a, const N: usize> Space<'a, N> {
             let (held, cost) = (label.held, label.cost);
             let known = &self.entries[label.entry as usize];
             let memory = self.labels.len() * 4 + self.entries.len() * (2 * N + 4);
-            if !budget.take(1) || memory > MEMORY {
+            let progress = known.progress;
+            // What follows costs by how much is ready, and how wide a state is.
+            let ready: u32 = progress.ready.iter().map(|w| w.count_ones()).sum();
+            let width = (u64::from(ready) * N as u64).saturating_sub(NARROW);
+            if !budget.take(1 + width / 32) || memory > MEMORY {
                 return Found::Stopped(level);
             }
-            let progress = known.progress;
             if progress.done == self.table.all {
                 return Found::Order(cost, self.retrace(index));
             }

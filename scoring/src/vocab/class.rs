@@ -42,6 +42,10 @@ macro_rules! words {
             fn means(self) -> &'static str {
                 match self { $(Self::$variant => concat!("" $(, $means)?)),+ }
             }
+            fn rank(self) -> u8 {
+                // Members stand in the order of `ALL`, and a vocabulary has fewer than 256.
+                self as u8
+            }
         }
         impl fmt::Display for $name {
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

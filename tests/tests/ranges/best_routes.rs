@@ -8,7 +8,9 @@ use proptest::prelude::*;
 use scoring::assess::{Plan, Router, evaluate};
 use scoring::exact::Exact;
 use scoring::range::{Case, Effort, Study, Touches};
+use scoring::record::Record;
 use scoring::route::Limits;
+use scoring::text::{Source, Sources};
 
 use crate::worlds::World;
 
@@ -18,8 +20,12 @@ fn exact(value: Option<Ratio<i64>>) -> Option<Exact> {
 
 /// The total of a world without anything hidden, by the engine; the outer `None`: its record is refused.
 fn engine(world: &World) -> Option<Option<Exact>> {
+    total(world, &world.record()?)
+}
+
+fn total(world: &World, record: &Record) -> Option<Option<Exact>> {
     let method = world.method();
-    let case = Case::new(&world.record()?, &method);
+    let case = Case::new(record, &method);
     // What is left open is asked of roles the device lacks, and read by nothing.
     assert!(case.unknowns.iter().all(|u| matches!(u.touches, Touches::Spare(..))), "{}", world.record_text());
     let plan = Plan::new(&method, &case.base, &case.own_roles);
@@ -70,6 +76,25 @@ proptest! {
             act.after.iter_mut().for_each(|any| any.reverse());
         }
         prop_assert_eq!(engine(&world), engine(&turned), "{}", both(&world));
+    }
+
+    /// Nor do the names of things and actions, which sort the other way round here.
+    #[test]
+    fn other_names_give_the_same(seed: u64) {
+        let world = World::draw(seed);
+        let mut text = world.record_text();
+        for part in 0..world.parts.len() {
+            text = text.replace(&format!("p{part}"), &format!("thing {}", 99 - part));
+        }
+        for action in (0..world.actions.len()).rev() {
+            text = text.replace(&format!("id: a{action}\n"), &format!("id: way {}\n", 999 - action));
+        }
+        let text = text.replace("d0", "a bolt");
+        prop_assert!(text.contains("thing 99"), "{text}");
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("renamed.yaml", &text));
+        let renamed = scoring::record::read(&sources, file).record.and_then(|r| total(&world, &r));
+        prop_assert_eq!(engine(&world), renamed, "{}", both(&world));
     }
 }
 

@@ -134,3 +134,30 @@ fn what_no_change_lifts_is_named() {
     assert_eq!(cheapest(&study, &list, &BTreeMap::new(), &target), None);
     assert!(!remaining(&study, &list, &target).is_empty());
 }
+
+/// One more tool nobody wrote down changes nothing about what mends the fasteners: a set of cost 1 is there with three unknown
+/// tools and with four (own; found as a fault: with one more unknown a set of cost 5 was called proved).
+#[test]
+fn one_more_unknown_tool_makes_no_set_dearer() {
+    let method = "unfasten method: 1\nid: fas\ntitle: F\nsource: own\ncertainty: own\nscope: {categories: [other], rule: r}\n\
+                  scale: {from: 0, to: 10, decimals: 2, rule: r}\nparts:\n  - {for: [other], own roles: yes, rule: r}\n\
+                  criteria: {id: fasteners, each: priority, measure: fasteners, rule: r, levels: {reusable: 10, resupplied: 8, \
+                  removable: 5, neither: 0}}\n";
+    let method = outside::method_of(method).0.expect("a method");
+    let costs = BTreeMap::from([("order actions[1].after -> without lid".to_owned(), Exact::from(5))]);
+    for unknown in [3, 4] {
+        let tools = vec!["unknown"; unknown].join(", ");
+        let record = read(&format!(
+            "unfasten: 1\ndevice: {{name: Box, maker: Ostrel, category: other}}\nteardown: {{place: use, skill: layman}}\nroles: \
+             {{cell: {{weight: 1}}}}\nparts: {{cell: {{role: cell, paired: no}}}}\nactions:\n  - {{free: lid, with: [{tools}], \
+             loosen: {{fastener: film adhesive, kind: neither}}, after: []}}\n  - {{free: cell, with: [unknown, unknown], \
+             loosen: screw, after: lid}}\n"
+        ));
+        let method = fitted(&method, &record);
+        let set = found(&record, &method, "score=8", &costs).expect("a set");
+        let ids: Vec<&str> = set.changes.iter().map(|c| c.id.as_str()).collect();
+        assert_eq!((set.cost.plain().as_str(), ids.len()), ("1", 1), "{unknown} unknown tools: {ids:?}");
+        assert!(ids[0].starts_with("fastener actions[0].loosen"), "{ids:?}");
+        assert!(set.range.low.as_ref().is_some_and(|low| *low >= Exact::from(8)), "{:?}", set.range);
+    }
+}

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use scoring::record;
 use scoring::text::{Severity, Source, Sources};
+use scoring::vocab::{Basis, Words};
 
 fn folder() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples"))
@@ -119,6 +120,12 @@ fn samples_fit_the_schema() {
     }
     let bad = serde_json::json!({ "unfasten": 1, "device": { "name": "x", "category": ["ship"] } });
     assert!(!validator.is_valid(&bad));
+    // Every basis that reading knows, and no other.
+    for (basis, good) in Basis::ALL.iter().map(|b| (b.word(), true)).chain([("guessed", false)]) {
+        let price = serde_json::json!({ "is": "79 EUR", "basis": basis });
+        let device = serde_json::json!({ "name": "x", "category": "other", "price": price });
+        assert_eq!(validator.is_valid(&serde_json::json!({ "unfasten": 1, "device": device })), good, "{basis}");
+    }
 }
 
 /// A variant leaves out what its base says; a record that stands alone says it all.

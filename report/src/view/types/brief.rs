@@ -24,6 +24,8 @@ pub struct Brief {
     pub full: String,
     /// Both ends are attained.
     pub attained: bool,
+    /// Where they are not: `reached 4.1 to 5.0; never outside 3.8 to 5.6`; else empty.
+    pub bounds: String,
     /// The reason in one sentence.
     pub sentence: String,
     /// The same with the range in front.

@@ -31,6 +31,10 @@ pub struct Node {
     pub exact_high: Option<String>,
     /// Both ends are attained; false marks outer bounds.
     pub attained: bool,
+    /// The low end: some completion that was looked at has it.
+    pub attained_low: bool,
+    /// The high end likewise.
+    pub attained_high: bool,
     /// The rule.
     pub rule: Rule,
     /// One entry where both ends of the verdict rest on the same, else two.
@@ -81,6 +85,11 @@ pub struct Rule {
 pub struct End {
     /// `low`, `high` or `both`.
     pub end: &'static str,
+    /// The end of the verdict is one that a completion has; false: a bound, and what stands here is of a completion that was
+    /// tried.
+    pub attained: bool,
+    /// What it is called: `low end`, `tried near the low end`; empty where the same holds at both and both are attained.
+    pub label: &'static str,
     /// Points as shown; `None`: left out.
     pub points: Option<String>,
     /// Points as a fraction.

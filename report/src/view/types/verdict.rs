@@ -43,6 +43,17 @@ pub struct Assessed {
     pub settled: bool,
     /// Both ends are attained; false marks outer bounds.
     pub attained: bool,
+    /// The low end: some completion that was looked at has it.
+    pub attained_low: bool,
+    /// The high end likewise.
+    pub attained_high: bool,
+    /// The least that completions that were tried surely come to, as a fraction; the end itself where that is attained,
+    /// none where least and most cross.
+    pub reached_low: Option<String>,
+    /// The most likewise.
+    pub reached_high: Option<String>,
+    /// `reached 4.1 to 5.0; never outside 3.8 to 5.6`; empty where both ends are attained.
+    pub bounds: String,
     /// The reason in one sentence, for the headline.
     pub reason: String,
     /// Requirements by result; none for methods of points.
@@ -160,6 +171,8 @@ pub struct Score {
     pub unknowns: usize,
     /// Both ends are attained; false marks outer bounds.
     pub attained: bool,
+    /// Of a verdict with a bound: `reached 4.1 to 5.0; never outside 3.8 to 5.6`; else empty.
+    pub bounds: String,
     /// Why it is left out; empty where it is scored.
     pub left_out: String,
     /// The same without what the bench sheet supplies, where there is one.

@@ -5,12 +5,12 @@ mod weights;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Study;
 use super::assessment::{Assessment, Graded, GradedKind, class_of, show};
 use super::study::Effort;
 use super::study::Range;
+use super::{Case, Study};
 use crate::assess::evaluate::fold;
-use crate::assess::{Plan, PlanKind};
+use crate::assess::{Kept, Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Method, Points};
 use crate::record::Record;
@@ -123,7 +123,7 @@ impl Firmness {
     /// How firm the verdict of a record under a method is (taken as given: [`Method::for_device`] comes before).
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
         let assessment = Assessment::new(record, method, effort);
-        let study = Study::new(record, method, effort);
+        let study = Study::keeping(Case::new(record, method), method, effort, &assessment.kept);
         let ends: Vec<End<'_>> = if assessment.settled() {
             vec![End::new(EndName::Settled, 0, &study.plan, &assessment)]
         } else {
@@ -137,7 +137,7 @@ impl Firmness {
             facts: ends.iter().flat_map(End::facts).collect(),
             weights: ends.iter().flat_map(|e| weights::spans(e.plan, &e.points, e.name)).collect(),
             low_certainty: low_certainty(&study.plan, &ends, &assessment),
-            readings: readings(record, method, &assessment.range(), effort),
+            readings: readings(record, method, &assessment.range(), effort, &assessment.kept),
         }
     }
 }
@@ -290,8 +290,8 @@ fn low_certainty(plan: &Plan<'_>, ends: &[End<'_>], assessment: &Assessment) -> 
 }
 
 /// What the verdict is under every option of every switch that is not in force; `now` is the verdict as it stands, worked
-/// out with the same effort.
-pub fn readings(record: &Record, method: &Method, now: &Range, effort: Effort) -> Vec<OtherReading> {
+/// out with the same effort. `kept` is what was worked out before.
+pub fn readings(record: &Record, method: &Method, now: &Range, effort: Effort, kept: &Kept) -> Vec<OtherReading> {
     let mut out = Vec::new();
     for switch in &method.switches {
         for (place, (option, means)) in switch.options.iter().enumerate() {
@@ -299,7 +299,7 @@ pub fn readings(record: &Record, method: &Method, now: &Range, effort: Effort) -
                 continue;
             }
             let Some(other) = method.with_switch(&switch.id, option) else { continue };
-            let range = Study::new(record, &other, effort).range(0);
+            let range = Study::keeping(Case::new(record, &other), &other, effort, kept).range(0);
             let (shown, classes) = (range.shown(&other), range.classes(&other));
             out.push(OtherReading {
                 switch: switch.id.clone(),

@@ -10,8 +10,9 @@ use super::{Shape, Table};
 ///
 /// Names are compared more loosely when a file is read (case, spaces, hyphens and underscores are folded);
 /// the schema knows the documented spelling only.
-pub fn schema(id: &str, title: &str, table: &'static Table) -> Value {
-    let mut definitions = BTreeMap::new();
+/// `bases` are the words a fact's `basis` may have.
+pub fn schema(id: &str, title: &str, table: &'static Table, bases: &[&'static str]) -> Value {
+    let mut definitions = Definitions { by_key: BTreeMap::new(), bases: bases.to_vec() };
     let root = mapping(table, &mut definitions);
     let mut out = Map::new();
     out.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
@@ -20,13 +21,18 @@ pub fn schema(id: &str, title: &str, table: &'static Table) -> Value {
     if let Value::Object(root) = root {
         out.extend(root);
     }
-    let definitions: Map<_, _> = definitions.into_iter().filter_map(|(k, v)| Some((k, v?))).collect();
+    let definitions: Map<_, _> = definitions.by_key.into_iter().filter_map(|(k, v)| Some((k, v?))).collect();
     out.insert("$defs".into(), Value::Object(definitions));
     Value::Object(out)
 }
 
-/// Definitions by key; `None` while one is being made, so that a table may hold itself.
-type Definitions = BTreeMap<String, Option<Value>>;
+/// What is defined so far.
+struct Definitions {
+    /// Definitions by key; `None` while one is being made, so that a table may hold itself.
+    by_key: BTreeMap<String, Option<Value>>,
+    /// Words of a fact's `basis`.
+    bases: Vec<&'static str>,
+}
 
 fn mapping(table: &'static Table, definitions: &mut Definitions) -> Value {
     let mut properties = Map::new();
@@ -62,7 +68,7 @@ fn shape(wanted: &'static Shape, definitions: &mut Definitions) -> Value {
                 "type": "object",
                 "properties": {
                     "is": { "anyOf": known },
-                    "basis": { "enum": ["seen", "told", "stated", "planned", "assumed"] },
+                    "basis": { "enum": definitions.bases },
                     "source": { "type": ["string", "number"] },
                 },
                 "required": ["is"],
@@ -82,10 +88,10 @@ fn shape(wanted: &'static Shape, definitions: &mut Definitions) -> Value {
                 .trim_start_matches("an ")
                 .trim_start_matches("a ")
                 .replace(' ', "-");
-            if !definitions.contains_key(&key) {
-                definitions.insert(key.clone(), None);
+            if !definitions.by_key.contains_key(&key) {
+                definitions.by_key.insert(key.clone(), None);
                 let made = mapping(table, definitions);
-                definitions.insert(key.clone(), Some(made));
+                definitions.by_key.insert(key.clone(), Some(made));
             }
             json!({ "$ref": format!("#/$defs/{key}") })
         }
