@@ -1,31 +1,16 @@
-//! Problems the command itself finds, before a text can be read. The rest are registered with what finds them.
+//! Every complaint explained: what the command itself finds before a text can be read (`codes.yaml`), and what each room of
+//! the library registers.
 
-/// A problem explained.
-pub(crate) struct Code {
-    /// The code.
-    pub(crate) word: &'static str,
-    /// A few words.
-    pub(crate) title: &'static str,
-    /// Why, and what to do.
-    pub(crate) text: &'static str,
+use std::sync::LazyLock;
+
+use scoring::text::codes::{Code, load};
+
+static OWN: LazyLock<Vec<Code>> = LazyLock::new(|| load(include_str!("codes.yaml")));
+
+/// All of them. Of two with one code the last says more: methods and records both extend one another.
+pub(crate) fn all() -> impl Iterator<Item = &'static Code> {
+    OWN.iter()
+        .chain(scoring::method::codes::all())
+        .chain(scoring::text::codes::all())
+        .chain(scoring::record::codes::all())
 }
-
-/// All of them.
-pub(crate) static ALL: &[Code] = &[
-    Code {
-        word: "missing-file",
-        title: "a file that was named is not there",
-        text: "A file named on the command line, or by `extends:` in another file, doesn't exist. Paths on the command line \
-               start from the folder you are in; paths inside a file start from that file's own folder.",
-    },
-    Code {
-        word: "directory",
-        title: "a directory where a file is wanted",
-        text: "One record or one method is one file. Name the file inside the directory.",
-    },
-    Code {
-        word: "unreadable-file",
-        title: "the system does not let a file be read",
-        text: "The file is there, but reading it failed. Usually you lack the right to read it, or the disk it is on is gone.",
-    },
-];

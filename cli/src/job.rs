@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use scoring::method::{self, Method};
 use scoring::range::Case;
-use scoring::record::{self, Record, SupportTable};
+use scoring::record::{self, Beside, Record};
 use scoring::text::{Diagnostic, FileId, Source, Sources, fold};
 
 use crate::arguments::{Choice, OnBench, VerdictOf};
@@ -76,19 +76,10 @@ impl Taken {
     }
 }
 
-/// What records are read beside; the texts are given.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Beside<'t> {
-    /// Support tables.
-    pub(crate) tables: &'t [SupportTable],
-    /// A bench sheet, in place of those the records name.
-    pub(crate) bench: Option<FileId>,
-}
-
 /// Reads a record and everything it extends, on a bench sheet.
 pub(crate) fn record(name: &str, on: &OnBench, world: &mut World<'_>) -> Taken {
     let mut sources = Sources::new();
-    let sheet = on.bench.as_ref().map(|name| (name, read::text(name, Kind::Described, world, &mut sources)));
+    let sheet = on.bench.as_ref().map(|name| (name, read::text(name, Kind::Sheet, world, &mut sources)));
     match sheet {
         Some((name, Err(problem))) => {
             let file = problem.at.span.file;
@@ -103,7 +94,7 @@ pub(crate) fn record(name: &str, on: &OnBench, world: &mut World<'_>) -> Taken {
 
 /// Reads a record and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn record_joined(name: &str, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
-    let file = read::text(name, Kind::Described, world, &mut sources);
+    let file = read::text(name, Kind::Record, world, &mut sources);
     let within = Within::of(name, world.base);
     taken(name.to_owned(), sources, file, beside, &within)
 }
@@ -111,7 +102,7 @@ pub(crate) fn record_joined(name: &str, mut sources: Sources, beside: Beside<'_>
 /// Reads one of many records and everything it extends, joined to support tables whose texts are given.
 pub(crate) fn one_of(input: &Input, mut sources: Sources, beside: Beside<'_>, world: &mut World<'_>) -> Taken {
     let file = match &input.text {
-        None => read::text(&input.file, Kind::Described, world, &mut sources),
+        None => read::text(&input.file, Kind::Record, world, &mut sources),
         Some(text) => read::at_hand(&input.file, text.as_deref().map_err(|c| &**c), input.line, &mut sources),
     };
     let within = Within::of(&input.file, world.base);
@@ -215,7 +206,7 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
     let file = match method::shipped_source(name) {
         Some(source) => sources.add(source),
         None if !looks_like_a_file(name) => return Err(no_such_method(name)),
-        None => match read::text(name, Kind::Described, world, &mut sources) {
+        None => match read::text(name, Kind::Method, world, &mut sources) {
             Ok(file) => file,
             Err(problem) => return Err(Failure::Problems(sources, vec![*problem])),
         },
@@ -233,6 +224,12 @@ pub(crate) fn method_text(name: &str, world: &mut World<'_>) -> Result<MethodRea
 }
 
 impl Chosen {
+    /// Its verdicts, the bench verdict first; where there is one verdict only, that.
+    pub(crate) fn both(&self) -> Vec<(VerdictOf, Method)> {
+        let bench = self.method.bench_verdict().map(|m| (VerdictOf::Bench, m));
+        bench.into_iter().chain([(VerdictOf::Full, self.method.clone())]).collect()
+    }
+
     /// The method of the verdict asked for; where there is one verdict only, that.
     pub(crate) fn of(&self, verdict: VerdictOf) -> Method {
         match verdict {

@@ -3,8 +3,10 @@
 //! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
 
 mod arguments;
+mod both;
 mod codes;
 mod commands;
+mod documents;
 mod exit;
 mod failure;
 mod files;
@@ -16,12 +18,12 @@ mod skeleton;
 mod support;
 mod terminal;
 mod vocabulary;
-mod ways;
 mod world;
 
 use std::ffi::OsString;
 
 use clap::Parser;
+use report::json::Layout;
 
 pub use exit::Exit;
 pub use files::interrupt::watch;
@@ -47,12 +49,14 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
         err_styled: streams.err_styled,
         err_terminal: streams.err_terminal,
         base: None,
+        layout: Layout::Compact,
     };
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => return misunderstood(&error, world),
     };
-    let form = arguments.problems;
+    let form = arguments.problems.laid_out(arguments.pretty);
+    world.layout = if arguments.pretty { Layout::Indented } else { Layout::Compact };
     world.base = arguments.base.as_deref();
     let done = match arguments.command {
         Command::New(a) => commands::new::run(&a, form, world),

@@ -11,6 +11,8 @@ use std::sync::{Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use report::json::Layout;
+
 use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form};
@@ -44,8 +46,8 @@ type Work<'w, T> = &'w (dyn Fn(&Input, &mut World<'_>) -> Result<T, Failure> + S
 /// Takes a result, in the order of the input.
 type Deliver<'w, T> = &'w mut dyn FnMut(T, &mut World<'_>) -> Result<(), Failure>;
 
-/// What a world of its own takes from the real one: whether either stream is styled, and `--base`.
-type Outside<'w> = (bool, bool, Option<&'w Path>);
+/// What a world of its own takes from the real one: whether either stream is styled, `--base`, and how JSON is laid out.
+type Outside<'w> = (bool, bool, Option<&'w Path>, Layout);
 
 /// Works on every record. A bad one is said and passed over; true when there was one.
 ///
@@ -67,7 +69,7 @@ pub(crate) fn each<T: Send>(
     let mut end = Delivery { how, several, progress, bad: false, deliver };
     if threads == 1 || !several {
         while let Some(input) = inputs.next() {
-            let outside = (world.out_styled, world.err_styled, world.base);
+            let outside = (world.out_styled, world.err_styled, world.base, world.layout);
             end.take(input.name(), one(&input, outside, work), world)?;
         }
     } else {
@@ -86,7 +88,7 @@ fn shared<T: Send>(
     end: &mut Delivery<'_, T>,
 ) -> Result<(), Failure> {
     let window = threads * WINDOW;
-    let outside = (world.out_styled, world.err_styled, world.base);
+    let outside = (world.out_styled, world.err_styled, world.base, world.layout);
     let (send, jobs) = sync_channel::<(usize, Input)>(window);
     let (answer, answers) = sync_channel::<(usize, String, Done<T>)>(window);
     // One turn for each record that may be under way.
@@ -149,10 +151,10 @@ fn worker<T>(
 }
 
 /// Works on one record, in a world of its own.
-fn one<T>(input: &Input, (out_styled, err_styled, base): Outside<'_>, work: Work<'_, T>) -> Done<T> {
+fn one<T>(input: &Input, (out_styled, err_styled, base, layout): Outside<'_>, work: Work<'_, T>) -> Done<T> {
     let (mut out, mut err) = (Tamed::new(Vec::new()), Tamed::new(Vec::new()));
     let mut world =
-        World { input: None, out: &mut out, err: &mut err, out_styled, err_styled, err_terminal: false, base };
+        World { input: None, out: &mut out, err: &mut err, out_styled, err_styled, err_terminal: false, base, layout };
     let result = catch_unwind(AssertUnwindSafe(|| work(input, &mut world)));
     Done { out: out.into_drawn(), err: err.into_drawn(), result }
 }

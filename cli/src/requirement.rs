@@ -3,7 +3,7 @@
 use scoring::compare::Requirement;
 use scoring::exact::Exact;
 use scoring::method::Method;
-use scoring::range::Assessment;
+use scoring::range::{Assessment, rests_on};
 
 use crate::failure::Failure;
 
@@ -62,6 +62,7 @@ impl Required {
                     day.in_words()
                 ),
             };
+            let said = format!("{said}{}", rests(one));
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
         Ok(judged)
@@ -76,6 +77,22 @@ impl Required {
             _ => shown,
         }
     }
+}
+
+/// Facts and readings named before the rest is counted.
+const RESTS: usize = 3;
+
+/// On what a verdict of pass or fail rests that nobody saw or read.
+fn rests(one: &Assessment) -> String {
+    let all = rests_on(one);
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut said: Vec<String> = all.iter().take(RESTS).map(|r| format!("{}: {}", r.how, r.text)).collect();
+    if let Some(more) = all.len().checked_sub(RESTS).filter(|n| *n > 0) {
+        said.push(format!("{more} more"));
+    }
+    format!(" (rests on {})", said.join("; "))
 }
 
 /// Why no method of a list can be asked: the first complaint, `None` where one can be, or there is none to ask.

@@ -7,9 +7,12 @@ use std::fmt::Write as _;
 
 use scoring::assess::plan::roles_asked;
 use scoring::method::{Measure, Method, Node, NodeKind};
-use scoring::vocab::{Category, Form};
+use scoring::vocab::promise::Of;
+use scoring::vocab::{Category, Form, Promise};
 
 use crate::terminal::wrap;
+
+const PAIRING: Measure = Measure::Promise(Promise::Pairing);
 
 /// Columns of comment text.
 const COMMENT: usize = 100;
@@ -101,6 +104,11 @@ impl Asked {
         self.measures.contains(measure)
     }
 
+    /// Whether some method reads a fact.
+    fn fact(&self, promise: Promise) -> bool {
+        self.measures.iter().any(|m| m.facts().contains(&promise))
+    }
+
     fn any(&self, list: &[Measure]) -> bool {
         list.iter().any(|m| self.reads(m))
     }
@@ -128,29 +136,20 @@ fn device(out: &mut String, category: Category, asked: &Asked) {
         field(out, 2, "form", "not folding", "or: folding, rollable");
     }
     out.push_str("  # maker:\n  # model:\n  # variant:\n  # region:\n  # condition: new, used, repaired before\n");
-    if asked.reads(&Measure::SparePrice) {
+    if asked.fact(Promise::Price) {
         field(out, 2, "price", "unknown", "such as 389 EUR");
     }
-    if asked.any(&[Measure::IngressDust, Measure::IngressWater, Measure::Bundling]) {
+    let ingress = Promise::of(Of::Ingress).any(|p| asked.fact(p));
+    if ingress || asked.reads(&Measure::Bundling) {
         field(out, 2, "ingress", "unknown", "protection code such as IP67");
     }
-    let battery = [
-        (Measure::BatteryCycles, "cycles"),
-        (Measure::Capacity500, "capacity after 500 cycles"),
-        (Measure::Capacity1000, "capacity after 1000 cycles"),
-    ];
-    inline(out, asked, "battery", &battery, "full cycles to 80 %; capacity left, such as 83 %");
-    let endurance = [
-        (Measure::PowerKey, "power key"),
-        (Measure::VolumeKeys, "volume keys"),
-        (Measure::PortEndurance, "charging port"),
-    ];
-    inline(out, asked, "endurance", &endurance, "operations");
+    inline(out, asked, "battery", Of::Battery, "full cycles to 80 %; capacity left, such as 83 %");
+    inline(out, asked, "endurance", Of::Endurance, "operations");
 }
 
-fn inline(out: &mut String, asked: &Asked, name: &str, list: &[(Measure, &str)], words: &str) {
-    let read: Vec<String> =
-        list.iter().filter(|(m, _)| asked.reads(m)).map(|(_, field)| format!("{field}: unknown")).collect();
+fn inline(out: &mut String, asked: &Asked, name: &str, of: Of, words: &str) {
+    let read = Promise::of(of).filter(|p| asked.fact(*p));
+    let read: Vec<String> = read.map(|p| format!("{}: unknown", p.row().field)).collect();
     if !read.is_empty() {
         let _ = writeln!(out, "  # {words}\n  {name}: {{{}}}", read.join(", "));
     }
@@ -177,14 +176,14 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
         out,
         "Parts by names of your own. A part that fills several roles takes a list: {role: [charging port, microphone]}.",
     );
-    if asked.any(&[Measure::Paired, Measure::Pairing, Measure::Depth]) {
+    if asked.any(&[Measure::Paired, PAIRING, Measure::Depth]) {
         comment(out, "`paired: yes`: coded to this one device, a replacement needs software pairing.");
     }
     comment(
         out,
         "Take the `# ` off `parts:` and off each part the device has: what stays a comment was never looked at.",
     );
-    let paired = asked.any(&[Measure::Paired, Measure::Pairing]);
+    let paired = asked.any(&[Measure::Paired, PAIRING]);
     let mut body = "parts:\n".to_owned();
     for (role, weights) in &asked.roles {
         let pairing = if paired { ", paired: unknown" } else { "" };
@@ -240,55 +239,23 @@ fn actions(out: &mut String, asked: &Asked) {
 }
 
 fn support(out: &mut String, asked: &Asked) {
-    use Measure as M;
-    let spare = [
-        (
-            &[M::SpareTo, M::SparesOffered][..],
-            "to",
-            "public, independent repairers, authorised repairers, manufacturer only, none",
-        ),
-        (&[M::SpareYears][..], "years", "such as 7 years, after the last unit is sold"),
-        (&[M::SpareDelivery][..], "delivery", "such as 3 working days"),
-        (&[M::SparePrice][..], "price", "such as 19 EUR"),
-        (&[M::PricePublished][..], "price published", "yes, no"),
-        (&[M::SpareInterface][..], "interface", "standard part, standard interface, non-standard interface"),
-        (&[M::Pairing][..], "pairing", "who can pair: as `to`, or not needed"),
-    ];
-    let information = [
-        (
-            &[M::Information, M::InformationTo][..],
-            "to",
-            "public, independent repairers, authorised repairers, manufacturer only, none",
-        ),
-        (&[M::Information][..], "cost", "free, fee"),
-        (&[M::InformationScope][..], "scope", "comprehensive, basic, none"),
-    ];
-    let single = [
-        (M::Updates, "updates", "operating system, such as 5 years"),
-        (M::SecurityUpdates, "security updates", "such as 7 years"),
-        (M::Diagnosis, "diagnosis", "intuitive signal, public codes, public interface, proprietary interface, none"),
-        (M::Returns, "return options", "comprehensive, basic, none"),
-        (M::Data, "data transfer and deletion", "built in, on request, none"),
-        (M::Reset, "reset", "integrated, external, service only, none"),
-    ];
     let mut body = String::new();
-    let spare: Vec<_> = spare.into_iter().filter(|(m, ..)| asked.any(m)).collect();
-    if !spare.is_empty() {
-        body.push_str("  spare parts:\n    # one entry a part or role where they differ; `every part` speaks for the rest\n    every part:\n");
-        for (_, name, words) in spare {
-            field(&mut body, 6, name, "unknown", words);
+    let places = [
+        (
+            Of::Part,
+            6,
+            "  spare parts:\n    # one entry a part or role where they differ; `every part` speaks for the rest\n    every part:\n",
+        ),
+        (Of::Information, 4, "  information:\n"),
+        (Of::Support, 2, ""),
+    ];
+    for (place, indent, head) in places {
+        let asked: Vec<Promise> = Promise::of(place).filter(|p| asked.fact(*p)).collect();
+        if !asked.is_empty() {
+            body.push_str(head);
         }
-    }
-    let information: Vec<_> = information.into_iter().filter(|(m, ..)| asked.any(m)).collect();
-    if !information.is_empty() {
-        body.push_str("  information:\n");
-        for (_, name, words) in information {
-            field(&mut body, 4, name, "unknown", words);
-        }
-    }
-    for (measure, name, words) in single {
-        if asked.reads(&measure) {
-            field(&mut body, 2, name, "unknown", words);
+        for promise in asked {
+            field(&mut body, indent, promise.row().field, "unknown", &answers(promise));
         }
     }
     if !body.is_empty() {
@@ -299,6 +266,15 @@ fn support(out: &mut String, asked: &Asked) {
         );
         out.push_str("support:\n");
         out.push_str(&body);
+    }
+}
+
+/// What may be written for a fact: its words, or what it is with an example.
+fn answers(promise: Promise) -> String {
+    let row = promise.row();
+    match row.holds.words() {
+        words if words.is_empty() => format!("{}, such as {}", row.doc.trim_end_matches('.'), row.holds.example()),
+        words => words.join(", "),
     }
 }
 

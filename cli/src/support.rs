@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use scoring::record::{Key, SupportTable, device_keys};
+use scoring::record::{Beside, Key, Record, SupportTable, device_keys};
 use scoring::text::{Diagnostic, FileId, Sources, Span};
 
 use crate::arguments::Joined;
@@ -63,7 +63,7 @@ impl Tables {
             }
         }
         if let Some(name) = &joined.on.bench {
-            match read::text(name, Kind::Described, world, &mut out.sources) {
+            match read::text(name, Kind::Sheet, world, &mut out.sources) {
                 Ok(file) => out.bench = Some(file),
                 Err(problem) => found.push(*problem),
             }
@@ -87,8 +87,14 @@ impl Tables {
         self.note(job::one_of(input, self.sources.clone(), self.beside(), world))
     }
 
-    fn beside(&self) -> job::Beside<'_> {
-        job::Beside { tables: &self.list, bench: self.bench }
+    /// What records are read beside; the texts are those of [`sources`](Self::sources).
+    pub(crate) fn beside(&self) -> Beside<'_> {
+        Beside { tables: &self.list, bench: self.bench }
+    }
+
+    /// Notes records that were read otherwise, by what their devices answer to.
+    pub(crate) fn note_both(&self, records: [&Record; 2]) {
+        self.seen().keys.extend(records.iter().flat_map(|r| device_keys(&r.device)));
     }
 
     fn note(&self, mut taken: Taken) -> Taken {

@@ -3,7 +3,10 @@
 use std::io::{Read, Write};
 use std::path::Path;
 
-use crate::terminal::shown::Shown;
+use report::json::Layout;
+use serde::Serialize;
+
+use crate::terminal::shown::{Shown, escaped_json};
 
 /// The streams of one run, as whoever runs it has them.
 pub struct Streams<'s> {
@@ -37,9 +40,16 @@ pub(crate) struct World<'w> {
     pub(crate) err_terminal: bool,
     /// The folder below which files named by other files are read, where one was named.
     pub(crate) base: Option<&'w Path>,
+    /// How JSON is laid out.
+    pub(crate) layout: Layout,
 }
 
 impl World<'_> {
+    /// Writes a JSON document, with a line break at its end.
+    pub(crate) fn json(&mut self, value: &impl Serialize) -> std::io::Result<()> {
+        writeln!(self.out, "{}", escaped_json(&self.layout.text(value)))
+    }
+
     /// All that is left of a file named `-`, at most some bytes of it.
     pub(crate) fn read_input(&mut self, most: u64) -> std::io::Result<Vec<u8>> {
         let mut bytes = Vec::new();

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use report::template::Templates;
-use report::view::{Applied, Job, Outlook, View, build};
+use report::view::{Applied, Job, Others, Outlook, View, build};
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
 
@@ -43,11 +43,14 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
             let assessment = Assessment::new(&record, m, Effort::default());
             let outlook =
                 if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
-            (assessment, *text, outlook)
+            let others = Others::new(&record, m, Effort::default());
+            (assessment, *text, outlook, others)
         })
         .collect();
-    let applied =
-        assessments.iter().map(|(assessment, text, outlook)| Applied::new(assessment, text, outlook)).collect();
+    let applied = assessments
+        .iter()
+        .map(|(assessment, text, outlook, others)| Applied { others, ..Applied::new(assessment, text, outlook) })
+        .collect();
     let job = Job { record: &record, sources: &sources, applied, version: "0.1.0", photos: BTreeMap::new() };
     let view = build(&job);
     let stem = Path::new(path).file_stem().ok_or("no name")?.to_string_lossy();
@@ -67,11 +70,8 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         }
     }
     let views = [view];
-    std::fs::write(folder.join("report.json"), report::json::assessments(&views))?;
+    std::fs::write(folder.join("report.json"), report::json::devices(&views, report::json::Layout::Indented))?;
     std::fs::write(folder.join("report.csv"), report::csv::header() + &report::csv::scores(&job))?;
-    let texts: String = views[0].assessments.iter().map(report::text::verdict).collect();
-    let ledgers: String = views[0].routes.iter().map(report::text::ledger).collect();
-    std::fs::write(folder.join("report.txt"), texts + &ledgers + &report::text::notice(&views[0]))?;
     for (name, svg) in report::markdown::pictures(&views[0]) {
         std::fs::write(folder.join(name), svg)?;
     }

@@ -90,11 +90,7 @@ pub fn slug(text: &str) -> String {
     if out.is_empty() { "x".to_owned() } else { out.to_owned() }
 }
 
-/// Seconds of footage as `1:20` or `1:02:03`.
-pub fn clock(seconds: u32) -> String {
-    let (h, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-    if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
-}
+pub use scoring::text::words::clock;
 
 /// A time or a span of footage, or where to look for it.
 pub fn footage(at: Moment) -> String {

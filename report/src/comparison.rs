@@ -3,7 +3,7 @@
 mod page;
 
 use scoring::compare::rank::{Span, Spans, Stretch};
-use scoring::compare::table::{Cell, Reason, Row};
+use scoring::compare::side_by_side::{Cell, Reason, Row};
 use scoring::compare::{Ranking, Table};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
@@ -26,6 +26,20 @@ pub struct Compared<'a> {
     pub method: &'a Method,
     /// Version of the program.
     pub version: &'a str,
+    /// Each device's name and all its verdicts, bench and full, with its bench sheet and without; in the order of the names.
+    pub verdicts: &'a [String],
+    /// Which of its verdicts is compared: `full` or `bench`.
+    pub verdict: &'a str,
+    /// That devices are judged by different bench sheets, in words; empty where all are judged alike.
+    pub sheets: &'a str,
+}
+
+/// Heading of the verdicts of all devices.
+pub fn verdicts_head(c: &Compared<'_>) -> String {
+    if c.method.bench_verdict().is_none() && c.verdict == "full" {
+        return "Verdicts".to_owned();
+    }
+    format!("Verdicts (compared: the {} one)", c.verdict)
 }
 
 /// What a comparison is not.
@@ -246,7 +260,7 @@ fn drawn(c: &Compared<'_>) -> Option<Drawn> {
         head: format!("With other weights of the {} criteria{aside}", titles.len()),
         how: vec![
             format!(
-                "{} weightings drawn, all that there are alike likely (draw {}); each share is good to {} percentage points",
+                "{} weightings drawn, each of all weightings as likely as any other (draw {}); each share is good to {} percentage points",
                 grouped(drawn.samples),
                 drawn.draw,
                 half.display(2, Rounding::Up)

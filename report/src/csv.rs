@@ -1,14 +1,14 @@
-//! Tables for spreadsheets: a row for each scored node, and devices side by side. `report/TABLES.md` says what each column
+//! Tables for spreadsheets: a row for each scored node, a row for each device, and devices side by side. `report/TABLES.md` says what each column
 //! means. Columns are stable: new ones are added at the end.
 //!
 //! Every text cell that a spreadsheet could take for a formula has an apostrophe before it; so has every text that begins
 //! with an apostrophe. [`plain`] takes it away again.
 
 use scoring::compare::Table;
-use scoring::compare::table::Row;
+use scoring::compare::side_by_side::Row;
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
-use scoring::range::Graded;
+use scoring::range::{Assessment, Graded, rests_on};
 use scoring::text::Span;
 
 use crate::clean::line;
@@ -18,7 +18,7 @@ use crate::view::tree::{group, points, rule};
 use crate::view::{self, Job, title};
 
 /// Heads of the columns of a table of scores.
-pub const COLUMNS: [&str; 26] = [
+pub const COLUMNS: [&str; 31] = [
     "device",
     "method",
     "edition",
@@ -45,6 +45,11 @@ pub const COLUMNS: [&str; 26] = [
     "unknowns",
     "supplied from",
     "binds",
+    "category",
+    "sheet",
+    "low without sheet",
+    "high without sheet",
+    "rests on",
 ];
 
 /// Heads of the columns of a comparison before and behind those of the devices.
@@ -73,6 +78,12 @@ pub fn scores(job: &Job<'_>) -> String {
                 line(&applied.assessment.method.edition),
             ],
             last: [fingerprint::of(job, applied), view::name(job)],
+            device: [
+                job.record.device.category.value.word().to_owned(),
+                job.record.without_sheet().map_or_else(String::new, |(sheet, _)| line(sheet)),
+            ],
+            rests: rests(applied.assessment),
+            without: applied.others.without[1].as_ref(),
             day: [
                 applied.assessment.method.days.supplied_from.map(|d| d.to_string()).unwrap_or_default(),
                 view::binds(applied.assessment.standing).to_owned(),
@@ -81,6 +92,99 @@ pub fn scores(job: &Job<'_>) -> String {
         about.node(&applied.assessment.root, true, &mut rows);
     }
     table(rows)
+}
+
+/// Heads of the columns of a table of devices before those of the methods.
+pub const DEVICE: [&str; 4] = ["device", "category", "record", "sheet"];
+
+/// What stands behind a method's id in the heads of its columns of a table of devices; the first four only where it has two
+/// verdicts, those of classes only where it has classes.
+pub const VERDICTS: [&str; 16] = [
+    "bench low",
+    "bench high",
+    "bench low without sheet",
+    "bench high without sheet",
+    "low",
+    "high",
+    "low without sheet",
+    "high without sheet",
+    "class low",
+    "class high",
+    "attained",
+    "unknowns",
+    "supplied from",
+    "binds",
+    "fingerprint",
+    "rests on",
+];
+
+/// Which of [`VERDICTS`] a method has.
+fn verdicts_of(method: &Method) -> impl Iterator<Item = (usize, &'static str)> {
+    let (bench, classes) = (method.bench_verdict().is_some(), method.classes.is_some());
+    let verdict = method.scale.verdict;
+    VERDICTS.into_iter().enumerate().filter(move |(i, _)| match i {
+        0..4 => bench,
+        8..10 => classes,
+        15 => verdict,
+        _ => true,
+    })
+}
+
+/// The heads of a table of devices judged by some methods.
+pub fn devices_header(methods: &[&Method]) -> String {
+    let of = |m: &&Method| {
+        let id = line(&m.id.value);
+        verdicts_of(m).map(|(_, what)| format!("{id}, {what}")).collect::<Vec<_>>()
+    };
+    table(std::iter::once(DEVICE.map(str::to_owned).into_iter().chain(methods.iter().flat_map(of)).collect::<Vec<_>>()))
+}
+
+/// One device as a row below [`devices_header`], given the same methods; cells of methods that don't fit it are empty.
+pub fn device(job: &Job<'_>, methods: &[&Method]) -> String {
+    let mut cells = vec![
+        title(job.record),
+        job.record.device.category.value.word().to_owned(),
+        view::name(job),
+        job.record.without_sheet().map_or_else(String::new, |(sheet, _)| line(sheet)),
+    ];
+    for method in methods {
+        let found = job.applied.iter().find(|a| a.assessment.method.id.value == method.id.value);
+        let Some(applied) = found else {
+            cells.extend(verdicts_of(method).map(|_| String::new()));
+            continue;
+        };
+        let a = applied.assessment;
+        let ends = |of: Option<&Assessment>| {
+            let shown = |v: &Option<Exact>| v.as_ref().map_or_else(String::new, |v| points(method, v));
+            of.map_or_else(Default::default, |a| [shown(&a.root.low), shown(&a.root.high)])
+        };
+        let others = applied.others;
+        let [bench_low, bench_high] = ends(others.bench.as_ref());
+        let [bench_low_without, bench_high_without] = ends(others.without[0].as_ref());
+        let [low, high] = ends(Some(a));
+        let [low_without, high_without] = ends(others.without[1].as_ref());
+        let [class_low, class_high] = a.classes.clone().unwrap_or_default();
+        let all = [
+            bench_low,
+            bench_high,
+            bench_low_without,
+            bench_high_without,
+            low,
+            high,
+            low_without,
+            high_without,
+            line(&class_low),
+            line(&class_high),
+            if a.root.exact { "yes" } else { "no" }.to_owned(),
+            a.root.unknowns.len().to_string(),
+            a.method.days.supplied_from.map(|d| d.to_string()).unwrap_or_default(),
+            view::binds(a.standing).to_owned(),
+            fingerprint::of(job, applied),
+            rests(a),
+        ];
+        cells.extend(verdicts_of(method).map(|(i, _)| all[i].clone()));
+    }
+    table(std::iter::once(cells))
 }
 
 /// Devices side by side: one row a criterion, two columns a device, values with six decimals.
@@ -116,6 +220,12 @@ pub fn table(rows: impl IntoIterator<Item = impl IntoIterator<Item = String>>) -
     String::from_utf8(bytes).unwrap_or_default()
 }
 
+/// What a verdict of pass or fail rests on that nobody saw or read, in one cell.
+fn rests(a: &Assessment) -> String {
+    let all: Vec<String> = rests_on(a).iter().map(|r| line(&format!("{}: {}", r.how, r.text))).collect();
+    all.join("; ")
+}
+
 /// What the rows of one assessment share.
 struct About<'a> {
     places: &'a Places<'a>,
@@ -127,6 +237,12 @@ struct About<'a> {
     last: [String; 2],
     /// The day its rule binds from, and whether it binds.
     day: [String; 2],
+    /// Category, bench sheet.
+    device: [String; 2],
+    /// What a verdict of pass or fail rests on that nobody saw or read.
+    rests: String,
+    /// The verdict without the sheet.
+    without: Option<&'a Assessment>,
 }
 
 impl About<'_> {
@@ -146,6 +262,10 @@ impl About<'_> {
         let [device, method, edition] = self.first.clone();
         let [fingerprint, record] = self.last.clone();
         let [supplied, binds] = self.day.clone();
+        let [category, sheet] = self.device.clone();
+        let without = |end: fn(&Graded) -> &Option<Exact>| {
+            self.without.filter(|_| root).map_or_else(String::new, |w| shown(end(&w.root)))
+        };
         rows.push(vec![
             device,
             method,
@@ -173,6 +293,11 @@ impl About<'_> {
             node.unknowns.len().to_string(),
             supplied,
             binds,
+            category,
+            sheet,
+            without(|n| &n.low),
+            without(|n| &n.high),
+            if root { self.rests.clone() } else { String::new() },
         ]);
         node.children.iter().for_each(|c| self.node(c, false, rows));
     }

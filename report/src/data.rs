@@ -14,6 +14,8 @@ pub struct Claim {
     pub program: String,
     /// Device.
     pub device: String,
+    /// Ends of ids, in lists that many nodes share.
+    pub lists: Vec<Vec<String>>,
     /// One entry for each method.
     pub assessments: Vec<ClaimedVerdict>,
     /// Actions on routes.
@@ -35,21 +37,22 @@ pub struct ClaimedVerdict {
     pub shown: [String; 2],
     /// Classes, where the method has them.
     pub classes: [Option<String>; 2],
-    /// Every node that is not left out, those whose ids begin alike together: beginning, then the rest of each id and its
-    /// exact range (`3/2`, or `1..3/2`).
-    pub nodes: Vec<(String, Vec<(String, String)>)>,
+    /// Every node that is not left out, those whose ids end alike together: beginnings, the place in [`Claim::lists`] of what
+    /// follows each of them, and their exact ranges (`3/2`, or `1..3/2`), parted by blanks; `0..1*7` stands for seven.
+    pub nodes: Vec<(Vec<String>, usize, String)>,
 }
 
 impl Claim {
     /// What a view claims.
     pub fn of(view: &View) -> Self {
+        let mut lists: Vec<Vec<String>> = Vec::new();
         let assessments = view
             .assessments
             .iter()
             .map(|a| {
                 let mut nodes = Vec::new();
                 flatten(&a.root, &mut nodes);
-                let nodes = begin_alike(nodes);
+                let nodes = begin_alike(nodes, &mut lists);
                 ClaimedVerdict {
                     method: a.method.clone(),
                     edition: a.edition.clone(),
@@ -80,6 +83,7 @@ impl Claim {
             unfasten: 1,
             program: view.program.clone(),
             device: view.title.clone(),
+            lists,
             assessments,
             actions: all,
             routes,
@@ -87,23 +91,61 @@ impl Claim {
     }
 }
 
-/// Neighbours whose ids are the same up to the last `/`, together.
-fn begin_alike(nodes: Vec<(String, String)>) -> Vec<(String, Vec<(String, String)>)> {
-    let mut out: Vec<(String, Vec<(String, String)>)> = Vec::new();
+/// Nodes whose ids have the same ends, together.
+fn begin_alike(nodes: Vec<(String, String)>, lists: &mut Vec<Vec<String>>) -> Vec<(Vec<String>, usize, String)> {
+    let mut found: Vec<(String, Vec<String>, Vec<String>)> = Vec::new();
     for (id, range) in nodes {
         let (beginning, rest) = id.split_at(id.rfind('/').map_or(0, |at| at + 1));
-        match out.last_mut().filter(|(b, _)| b == beginning) {
-            Some((_, list)) => list.push((rest.to_owned(), range)),
-            None => out.push((beginning.to_owned(), vec![(rest.to_owned(), range)])),
+        let at = found.iter().position(|(b, ..)| b == beginning).unwrap_or_else(|| {
+            found.push((beginning.to_owned(), Vec::new(), Vec::new()));
+            found.len() - 1
+        });
+        found[at].1.push(rest.to_owned());
+        found[at].2.push(range);
+    }
+    let mut out: Vec<(Vec<String>, usize, Vec<String>)> = Vec::new();
+    for (beginning, rests, ranges) in found {
+        let list = lists.iter().position(|l| *l == rests).unwrap_or_else(|| {
+            lists.push(rests);
+            lists.len() - 1
+        });
+        match out.iter_mut().find(|(_, l, _)| *l == list) {
+            Some((beginnings, _, all)) => {
+                beginnings.push(beginning);
+                all.extend(ranges);
+            }
+            None => out.push((vec![beginning], list, ranges)),
         }
     }
-    out
+    out.into_iter().map(|(beginnings, list, ranges)| (beginnings, list, runs(&ranges))).collect()
+}
+
+/// Ranges parted by blanks, `0..1*7` for seven alike in a row.
+fn runs(ranges: &[String]) -> String {
+    let runs = ranges.chunk_by(|a, b| a == b);
+    let told = runs.map(|run| if run.len() > 1 { format!("{}*{}", run[0], run.len()) } else { run[0].clone() });
+    told.collect::<Vec<_>>().join(" ")
+}
+
+/// The ranges of [`runs`], at most as many as there are ids for.
+fn ranges(runs: &str, most: usize) -> impl Iterator<Item = &str> {
+    runs.split(' ')
+        .flat_map(move |run| {
+            let (range, times) = run.split_once('*').unwrap_or((run, "1"));
+            std::iter::repeat_n(range, times.parse::<usize>().unwrap_or(1).min(most))
+        })
+        .take(most)
 }
 
 impl ClaimedVerdict {
-    /// Nodes by their whole id.
-    pub fn ranges(&self) -> Vec<(String, &str)> {
-        self.nodes.iter().flat_map(|(b, list)| list.iter().map(move |(r, v)| (format!("{b}{r}"), v.as_str()))).collect()
+    /// Nodes by their whole id; `lists` are those of the claim.
+    pub fn ranges<'c>(&'c self, lists: &'c [Vec<String>]) -> Vec<(String, &'c str)> {
+        let of = |(beginnings, list, ranges): &'c (Vec<String>, usize, String)| {
+            let rests = lists.get(*list).map_or(&[][..], Vec::as_slice);
+            let ids = beginnings.iter().flat_map(move |b| rests.iter().map(move |rest| format!("{b}{rest}")));
+            ids.zip(self::ranges(ranges, beginnings.len() * rests.len()))
+        };
+        self.nodes.iter().flat_map(of).collect()
     }
 }
 

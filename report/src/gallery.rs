@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use crate::template::{TemplateError, Templates};
 use crate::view::View;
-use crate::view::types::Assessed;
+use crate::view::types::{Assessed, Bar};
 
 /// What the index template receives.
 #[derive(Clone, Debug, Serialize)]
@@ -22,7 +22,7 @@ pub struct Gallery {
     pub status: String,
     /// Methods, as columns: id and title.
     pub methods: Vec<[String; 2]>,
-    /// Devices, by category, then by the low and the high end of the first method's total, best first.
+    /// Devices, by category, then by the low and the high end of the verdict that leads, best first.
     pub devices: Vec<Device>,
 }
 
@@ -54,8 +54,10 @@ pub struct Cell {
     pub bar: String,
     /// How many unknowns are left.
     pub unknowns: usize,
-    /// The score that stands first in the report where that is not the total: `6.1 of 10, product-related`; else empty.
-    pub headline: String,
+    /// `bench verdict` where range and bar are its, as in the report; else empty.
+    pub of: String,
+    /// The full verdict where the bench verdict leads, else empty.
+    pub full: String,
 }
 
 /// Makes the view of an index from reports and their relative addresses.
@@ -68,39 +70,21 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
     }
     let mut order: Vec<&(&str, &View)> = reports.iter().collect();
     order.sort_by_key(|(link, view)| {
-        let end = |f: fn(&Assessed) -> &String| view.assessments.first().and_then(|a| Exact::parse(f(a)));
-        (
-            said(view, "category"),
-            Reverse(end(|a| &a.exact_low)),
-            Reverse(end(|a| &a.exact_high)),
-            view.title.clone(),
-            *link,
-        )
+        let end = |e: usize| view.assessments.first().and_then(|a| Exact::parse(&leading(a)[e]));
+        (view.category.clone(), Reverse(end(0)), Reverse(end(1)), view.title.clone(), *link)
     });
     let devices = order
         .into_iter()
         .map(|(link, view)| Device {
             title: view.title.clone(),
-            category: said(view, "category"),
-            date: said(view, "taken apart"),
+            category: view.category.clone(),
+            date: view.date.clone(),
             link: crate::photo::relative(link).unwrap_or_default(),
             reason: match &view.brief {
                 Some(brief) => brief.spoken.clone(),
                 None => view.assessments.first().map_or_else(String::new, |a| a.reason.clone()),
             },
-            cells: methods
-                .iter()
-                .map(|m| {
-                    let a = view.assessments.iter().find(|a| a.method == m[0])?;
-                    Some(Cell {
-                        range: a.range.clone(),
-                        class: a.class.clone(),
-                        bar: a.bar.as_ref().map_or_else(String::new, |b| b.svg.clone()),
-                        unknowns: a.unknowns.len(),
-                        headline: a.headline.as_ref().map_or_else(String::new, |_| crate::text::headline(a)),
-                    })
-                })
-                .collect(),
+            cells: methods.iter().map(|m| view.assessments.iter().find(|a| a.method == m[0]).map(cell)).collect(),
         })
         .collect();
     let first = reports.first().map(|(_, v)| *v);
@@ -114,8 +98,32 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
     }
 }
 
-fn said(view: &View, what: &str) -> String {
-    view.device.iter().find(|p| p.what == what).map_or_else(String::new, |p| p.said.clone())
+/// Both ends of the verdict that leads a report, as fractions.
+fn leading(a: &Assessed) -> [String; 2] {
+    a.headline.as_ref().map_or_else(|| [a.exact_low.clone(), a.exact_high.clone()], |h| h.exact.clone())
+}
+
+/// What leads the report leads here.
+fn cell(a: &Assessed) -> Cell {
+    let svg = |bar: &Option<Bar>| bar.as_ref().map_or_else(String::new, |b| b.svg.clone());
+    match &a.headline {
+        Some(h) => Cell {
+            range: h.range.clone(),
+            class: String::new(),
+            bar: svg(&h.bar),
+            unknowns: h.unknowns,
+            of: h.title.clone(),
+            full: crate::text::total(a),
+        },
+        None => Cell {
+            range: a.range.clone(),
+            class: a.class.clone(),
+            bar: svg(&a.bar),
+            unknowns: a.unknowns.len(),
+            of: String::new(),
+            full: String::new(),
+        },
+    }
 }
 
 /// The index page.

@@ -8,12 +8,13 @@ use std::fmt;
 use std::sync::{Arc, OnceLock};
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Enumerator, Kwargs, Object, Serde, ValueKind};
+use minijinja::value::{Enumerator, Kwargs, Object, Rest, Serde, ValueKind};
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value, context};
 
 use crate::notes;
 use crate::svg::escape;
 use crate::view::types::Node;
+use crate::words::layout::say;
 
 /// A set of templates by file name.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,7 +23,7 @@ pub struct Templates(BTreeMap<String, String>);
 /// Why templates can't be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TemplateError {
-    /// No shipped template has this name, so nothing would use it.
+    /// No shipped template has this name and no piece takes it in, so nothing would use it.
     Unknown {
         /// The name.
         name: String,
@@ -44,7 +45,7 @@ impl fmt::Display for TemplateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown { name, known } => {
-                write!(f, "no template is called `{name}`; there are {}", known.join(", "))
+                write!(f, "no template is called `{name}`, and none takes it in; there are {}", known.join(", "))
             }
             Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
             Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),
@@ -53,6 +54,9 @@ impl fmt::Display for TemplateError {
 }
 
 impl std::error::Error for TemplateError {}
+
+/// The page that documents the templates; written beside them.
+pub const README: (&str, &str) = ("README.md", include_str!("../templates/README.md"));
 
 macro_rules! shipped {
     ($($name:literal),+) => {
@@ -121,19 +125,24 @@ impl Templates {
         Self(SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect())
     }
 
-    /// The shipped set with some pieces replaced; every piece must compile.
+    /// The shipped set with some pieces replaced, and pieces of other names that one of them takes in; every piece must
+    /// compile.
     pub fn with(replaced: BTreeMap<String, String>) -> Result<Self, TemplateError> {
         let mut set = Self::shipped();
+        let named = |name: &str| [format!("\"{name}\""), format!("'{name}'")];
+        let unused = |name: &String| !replaced.values().any(|text| named(name).iter().any(|n| text.contains(n)));
+        // What nothing takes in would be passed over unseen.
+        if let Some(name) = replaced.keys().find(|name| !set.0.contains_key(*name) && unused(name)) {
+            let known = SHIPPED.iter().map(|(n, _)| *n).collect();
+            return Err(TemplateError::Unknown { name: name.clone(), known });
+        }
         for (name, text) in replaced {
-            let Some(piece) = set.0.get_mut(&name) else {
-                return Err(TemplateError::Unknown { name, known: SHIPPED.iter().map(|(n, _)| *n).collect() });
-            };
             if let Some(line) = guard::joined_at(&text) {
                 let message =
                     "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
                 return Err(TemplateError::Wrong { name, line: Some(line), message });
             }
-            *piece = text;
+            set.0.insert(name, text);
         }
         set.environment()?;
         Ok(set)
@@ -177,6 +186,13 @@ impl Templates {
             }
             _ => text.clone(),
         });
+        // Fixed texts stand in the table of the language.
+        env.add_function("say", |key: &str, arguments: Rest<Value>| {
+            let arguments: Vec<String> = arguments.iter().map(ToString::to_string).collect();
+            say(key, &arguments).ok_or_else(|| {
+                minijinja::Error::new(ErrorKind::InvalidOperation, format!("no text `{key}` for these arguments"))
+            })
+        });
         for (name, text) in &self.0 {
             env.add_template(name, text).map_err(|e| wrong(&e))?;
         }
@@ -214,6 +230,11 @@ impl Object for Tree {
     fn enumerate(self: &Arc<Self>) -> Enumerator {
         Enumerator::Values(self.value().try_iter().map(Iterator::collect).unwrap_or_default())
     }
+}
+
+/// Whether something is written that is no page: what pages alone need is left out there.
+pub(crate) fn outside<T>(_: &T) -> bool {
+    !minijinja::value::serializing_for_value()
 }
 
 /// Serialises a tree whole, but for a template only a way to ask for it.

@@ -159,38 +159,14 @@ fn push(out: &mut String, indent: &str, text: &str) {
     }
 }
 
-/// Breaks text into lines of at most `columns` columns, at spaces where it can.
+/// Breaks text into lines of at most `columns` columns: at spaces, and within a word that is longer than a line.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
-    let mut out = Vec::new();
-    let mut line = String::new();
-    for word in text.split(' ') {
-        let mut word = word.to_owned();
-        if !line.is_empty() && line.width() + 1 + word.width() > columns {
-            out.push(std::mem::take(&mut line));
-        }
-        while word.width() > columns {
-            let mut head = String::new();
-            while let Some(c) = word.chars().next() {
-                if head.width() + c.to_string().width() > columns {
-                    break;
-                }
-                head.push(c);
-                word.remove(0);
-            }
-            if head.is_empty() {
-                break;
-            }
-            out.push(head);
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(&word);
-    }
-    if !line.is_empty() || out.is_empty() {
-        out.push(line);
-    }
-    out
+    use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
+    let plain = Options::new(columns)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
+        .wrap_algorithm(WrapAlgorithm::FirstFit);
+    textwrap::wrap(text.trim_start_matches(' '), plain).into_iter().map(std::borrow::Cow::into_owned).collect()
 }
 
 #[cfg(test)]

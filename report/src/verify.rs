@@ -17,6 +17,8 @@ pub enum Verified {
     Same,
     /// The numbers follow; the layout is another one, so words outside the data block were not compared.
     Follows,
+    /// The numbers follow; the report was made by this other version of the program, whose words and layout were not compared.
+    OtherVersion(String),
     /// The first thing that doesn't follow.
     Differs(Difference),
     /// The text carries nothing to verify.
@@ -32,6 +34,8 @@ pub struct Difference {
     pub published: String,
     /// As recomputed.
     pub recomputed: String,
+    /// The version that made the report, where it is another one.
+    pub made_by: Option<String>,
 }
 
 /// Verifies an HTML, Markdown or JSON report against the view recomputed from the record.
@@ -46,7 +50,14 @@ pub fn verify(report: &str, view: &View, plain: bool) -> Verified {
         return Verified::NoClaim;
     };
     let expected = Claim::of(view);
-    if let Some(difference) = first(&claim, &expected) {
+    if claim.program != expected.program {
+        // Fingerprints cover the version, so they say nothing more here.
+        return match numbers(&claim, &expected) {
+            Some(found) => Verified::Differs(Difference { made_by: Some(claim.program), ..found }),
+            None => Verified::OtherVersion(claim.program),
+        };
+    }
+    if let Some(difference) = numbers(&claim, &expected).or_else(|| fingerprints(&claim, &expected)) {
         return Verified::Differs(difference);
     }
     let shipped = Templates::shipped();
@@ -89,11 +100,11 @@ pub fn claim(report: &str) -> Option<Claim> {
 }
 
 fn differs(what: impl Into<String>, published: impl Into<String>, recomputed: impl Into<String>) -> Difference {
-    Difference { what: what.into(), published: published.into(), recomputed: recomputed.into() }
+    Difference { what: what.into(), published: published.into(), recomputed: recomputed.into(), made_by: None }
 }
 
-/// The first difference between two claims: numbers before fingerprints, since a number says more.
-fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
+/// The first number or way in which two claims differ; it says more than a fingerprint.
+fn numbers(claim: &Claim, expected: &Claim) -> Option<Difference> {
     if claim.device != expected.device {
         return Some(differs("device", &claim.device, &expected.device));
     }
@@ -101,7 +112,7 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
         let Some(own) = expected.assessments.iter().find(|a| a.method == published.method) else {
             return Some(differs(format!("method {}", published.method), "assessed", "not assessed"));
         };
-        if let Some(difference) = verdict(published, own) {
+        if let Some(difference) = verdict((published, &claim.lists), (own, &expected.lists)) {
             return Some(difference);
         }
     }
@@ -114,6 +125,11 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
     if claim.routes.len() != expected.routes.len() {
         return Some(differs("number of routes", claim.routes.len().to_string(), expected.routes.len().to_string()));
     }
+    None
+}
+
+/// The first fingerprint in which two claims differ.
+fn fingerprints(claim: &Claim, expected: &Claim) -> Option<Difference> {
     for published in &claim.assessments {
         let own = expected.assessments.iter().find(|a| a.method == published.method)?;
         if published.fingerprint != own.fingerprint {
@@ -124,7 +140,9 @@ fn first(claim: &Claim, expected: &Claim) -> Option<Difference> {
     None
 }
 
-fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Difference> {
+type Listed<'c> = (&'c ClaimedVerdict, &'c [Vec<String>]);
+
+fn verdict((published, lists): Listed<'_>, (own, own_lists): Listed<'_>) -> Option<Difference> {
     let named = |what: &str| format!("{}, {what}", own.method);
     for (what, a, b) in [("low end", 0, 0), ("high end", 1, 1)] {
         if published.shown[a] != own.shown[b] {
@@ -135,7 +153,7 @@ fn verdict(published: &ClaimedVerdict, own: &ClaimedVerdict) -> Option<Differenc
             return Some(differs(named(&format!("class, {what}")), text(&published.classes[a]), text(&own.classes[b])));
         }
     }
-    let (claimed, found) = (published.ranges(), own.ranges());
+    let (claimed, found) = (published.ranges(lists), own.ranges(own_lists));
     for (id, range) in &claimed {
         let found = found.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r);
         if found != *range {
@@ -170,7 +188,7 @@ fn around(a: &str, b: &str) -> (String, String) {
 }
 
 fn json(report: &str, view: &View) -> Verified {
-    let expected = crate::json::assessments(std::slice::from_ref(view));
+    let expected = crate::json::devices(std::slice::from_ref(view), crate::json::Layout::Compact);
     if expected == report {
         return Verified::Same;
     }
@@ -178,7 +196,7 @@ fn json(report: &str, view: &View) -> Verified {
     else {
         return Verified::NoClaim;
     };
-    if published.get("assessments").is_none() {
+    if published.get("devices").is_none() {
         return Verified::NoClaim;
     }
     match values(&published, &own, String::new()) {

@@ -317,6 +317,20 @@ impl serde::Serialize for Exact {
     }
 }
 
+impl schemars::JsonSchema for Exact {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Exact".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "string",
+            "pattern": "^-?[0-9]+(/[0-9]+)?$",
+            "description": "A whole number, or a fraction in lowest terms.",
+        })
+    }
+}
+
 impl<'de> serde::Deserialize<'de> for Exact {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct Text;

@@ -4,9 +4,7 @@
 //! rule, its source and the lines of the record it rests on. What nobody established is carried as a range.
 //!
 //! ```
-//! use scoring::method::load_shipped;
-//! use scoring::range::{Assessment, Effort};
-//! use scoring::text::{Source, Sources};
+//! use scoring::{Rules, Teardown};
 //!
 //! let text = "
 //! unfasten: 1
@@ -19,20 +17,22 @@
 //!   - {free: cell, with: hands, loosen: connector, after: base}
 //! support: {spare parts: none, information: {to: none, scope: none}}
 //! ";
-//! let mut sources = Sources::new();
-//! let file = sources.add(Source::new("lantern.yaml", text));
-//! let read = scoring::record::read(&sources, file);
-//! assert!(read.diagnostics.is_empty());
-//! let method = load_shipped("en-45554").unwrap();
-//! let verdict = Assessment::new(&read.record.unwrap(), &method, Effort::default());
-//! let depth = verdict.find("depth/part/cell").unwrap();
-//! assert_eq!(depth.ends[0].said, "2 steps");
-//! assert_eq!(sources.place(depth.ends[0].evidence[1].span), "lantern.yaml:9:6");
-//! assert!(!verdict.unknowns.is_empty()); // return options, data and reset are promises nobody looked up
+//! let rules = Rules::shipped("en-45554")?;
+//! let teardown = Teardown::read("lantern.yaml", text)?;
+//! let verdict = teardown.assess(&rules);
+//! let depth = verdict.because("depth/part/cell").unwrap();
+//! assert_eq!(depth.said()[0], "2 steps");
+//! assert_eq!(depth.evidence(0)[1].place, "lantern.yaml:9:6");
+//! assert!(!teardown.open(&rules).is_empty()); // return options, data and reset are promises nobody looked up
+//! # Ok::<(), scoring::Problems>(())
 //! ```
+//!
+//! What stands at this root is the library: see [`front`] for each piece with an example. All else is public for the other
+//! crates of this workspace alone and changes without notice; `RUSTDOCFLAGS='--cfg rooms' cargo doc` shows it.
 //!
 //! # The rooms, in the order they build on each other
 //!
+//! * [`exact`], [`need`]: numbers without rounding, and what must hold before something: below all the others
 //! * [`text`]: texts, places in them, complaints about them
 //! * [`vocab`]: the words of the trade, as data
 //! * [`record`]: records as written, and complete records
@@ -51,13 +51,33 @@
 //! files, each with its source and how sure that is. It does not guess: there is no default for a fact nobody stated.
 #![warn(missing_docs)]
 
+pub mod front;
+
+pub use exact::Exact;
+pub use front::{Because, Gain, Line, Open, OpenAnswer, Problem, Problems, Route, Rules, Seen, Teardown, Verdict};
+pub use method::Rule;
+pub use text::{Position, Severity};
+pub use vocab::{Basis, Certainty};
+
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod assess;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod compare;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod draft;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod exact;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod method;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
+pub mod need;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod range;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod record;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod route;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod text;
+#[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod vocab;

@@ -11,7 +11,9 @@ const browserPath = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const flags = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
   "--disable-component-update", "--disable-sync", "--force-color-profile=srgb"];
 const axe = readFileSync(new URL("./node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
-const widths = [360, 820, 1280];
+const widths = [390, 768, 1200];
+/** Stops of the keyboard a summary may have. */
+const stops = 60;
 const problems = [];
 const wrong = (where, what) => { problems.push(`${where}: ${what}`); console.log(`${where}: ${what}`); };
 
@@ -49,6 +51,7 @@ async function look(name, path) {
       if (over > 0) wrong(where, `scrolls sideways by ${over} px: ${await widest(page)}`);
       // Geometry doesn't depend on the theme, colours don't on the width.
       if (theme === "light") for (const line of await page.evaluate(texts)) wrong(where, line);
+      if (theme === "light") for (const line of await page.evaluate(clipped)) wrong(where, line);
       if (theme === "light" ? width === widths[0] : width === widths[2]) {
         const rules = theme === "light" ? {} : { runOnly: ["color-contrast"] };
         const found = await page.evaluate(rules => axe.run(document, { resultTypes: ["violations"], ...rules }), rules);
@@ -61,11 +64,46 @@ async function look(name, path) {
     }
   }
   await page.emulateMedia({ colorScheme: "light" });
+  await summary(name, page);
   await keyboard(name, page, context);
   await withoutScript(name, page, url);
   await print(name, page);
+  if (name === "bar-phone") await routes(name, page, url);
   await context.close();
 }
+
+/** Texts of the summary that end where their box ends. */
+function clipped() {
+  const cuts = e => getComputedStyle(e).overflow !== "visible" && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2);
+  return [...document.querySelectorAll(".brief *")].filter(e => !e.closest(".tree,.long,svg") && e.checkVisibility() && cuts(e))
+    .slice(0, 3).map(e => `cut off: ${e.outerHTML.slice(0, 120)}`);
+}
+
+/** One screen of 1200 by 900; few stops of the keyboard; pass, fail and open told apart by their frames. */
+async function summary(name, page) {
+  await page.setViewportSize({ width: widths[2], height: 900 });
+  const found = await page.evaluate(() => {
+    const brief = document.querySelector(".brief");
+    if (!brief) return null;
+    const forms = {};
+    for (const b of document.querySelectorAll(".laws b, .f")) {
+      const s = getComputedStyle(b);
+      forms[b.classList[b.classList.length - 1]] = [s.borderTopStyle, s.borderTopWidth, s.borderBottomWidth].join(" ");
+    }
+    return {
+      bottom: Math.round(brief.getBoundingClientRect().bottom + scrollY), forms,
+      stops: [...brief.querySelectorAll("a[href],[tabindex='0'],summary,button")].filter(e => e.checkVisibility()).length,
+    };
+  });
+  if (!found) return;
+  if (!hostile(name) && found.bottom > 900) wrong(name, `the summary ends at ${found.bottom} px`);
+  if (found.stops >= stops) wrong(name, `${found.stops} stops of the keyboard in the summary`);
+  const frames = Object.values(found.forms);
+  if (new Set(frames).size !== frames.length) wrong(name, `results look alike without colour: ${JSON.stringify(found.forms)}`);
+}
+
+/** Records written to break a page: their texts have no measure. */
+function hostile(name) { return name.startsWith("hostile"); }
 
 /** Console errors, page errors, and requests that leave the folder. */
 function watch(page, place, url) {
@@ -151,10 +189,22 @@ async function withoutScript(name, page, url) {
   if (on !== off) wrong(name, `without script ${off.length} characters are shown, with script ${on.length}`);
 }
 
+/** With all routes the phone prints to a dozen sheets. */
+async function routes(name, page, url) {
+  await page.goto(url.replace("report.html", "routes.html"));
+  for (const format of ["A4", "Letter"]) {
+    const pages = count(await page.pdf({ format }));
+    if (pages < 2 || pages > 12) wrong(name, `${pages} pages of ${format} with all routes`);
+  }
+}
+
+/** Pages of a PDF file. */
+function count(pdf) { return pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g)?.length ?? 0; }
+
 /** Prints to A4 and Letter; nothing is wider than the page. */
 async function print(name, page) {
   await page.emulateMedia({ media: "print" });
-  for (const [format, width] of [["A4", 794 - 106], ["Letter", 816 - 106]]) {
+  for (const [format, width] of [["A4", 794 - 84], ["Letter", 816 - 84]]) {
     await page.setViewportSize({ width, height: 1000 });
     const over = await page.evaluate(() => {
       const w = document.documentElement.clientWidth;
@@ -163,5 +213,15 @@ async function print(name, page) {
     for (const html of over) wrong(`${name} print ${format}`, `cut by ${html}`);
     const pdf = await page.pdf({ format, tagged: true, path: shots ? join(shots, `${name}-${format}.pdf`) : undefined });
     if (!pdf.subarray(0, 5).toString().startsWith("%PDF-")) wrong(name, `no PDF for ${format}`);
+    const summary = await page.evaluate(() => document.body.dataset.print === "summary" && !!document.querySelector(".brief"));
+    if (!summary || hostile(name)) continue;
+    const pages = count(pdf);
+    if (pages !== 1) wrong(name, `the summary takes ${pages} pages of ${format}`);
+    const small = await page.evaluate(() => {
+      const scale = e => { const svg = e.closest("svg"); return svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1; };
+      const told = e => e.checkVisibility() && [...e.childNodes].some(c => c.nodeType === 3 && c.textContent.trim());
+      return [...document.querySelectorAll(".brief *")].filter(told).map(e => [parseFloat(getComputedStyle(e).fontSize) * scale(e) * .75, e.textContent]).filter(([pt]) => pt < 7.995).slice(0, 3);
+    });
+    for (const [pt, text] of small) wrong(`${name} print ${format}`, `${pt.toFixed(1)} pt: ${text.slice(0, 60)}`);
   }
 }

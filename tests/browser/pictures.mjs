@@ -24,7 +24,7 @@ async function picture(file, path, width, first, last) {
   await context.close();
 }
 
-await picture("verdict.png", "bar-phone/report.html", 980, "section.sum", "section.sum");
+await picture("verdict.png", "bar-phone/report.html", 1200, "section.brief", "section.brief");
 await picture("route.png", "bar-phone/report.html", 980, "#route-display", ":has(> #route-display), details:has(> summary #route-display)");
 await picture("devices.png", "gallery/index.html", 1280, "header", "main .scroll");
 await browser.close();

@@ -32,7 +32,7 @@ def told(line):
     """What a line says of a device, without where it stood."""
     found = json.loads(line)
     keys = ["method", "low", "high", "exact_low", "exact_high", "attained", "fingerprint"]
-    return found["device"] if isinstance(found.get("device"), str) else None, tuple(str(found.get(k)) for k in keys)
+    return found["device"], tuple(str(a.get(k)) for a in found["assessments"] for k in keys)
 
 
 def main():

@@ -3,13 +3,14 @@
 use proptest::prelude::*;
 use scoring::exact::Exact;
 use scoring::method::Measure;
-use scoring::range::{Answer, Case, Edit, SpareFact, SupportFact, Touches, Unknown};
+use scoring::range::{Answer, Case, Edit, Touches, Unknown};
+use scoring::record::Term;
 use scoring::record::complete::{
-    Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, CompleteTool, Fill,
+    Complete, CompleteAction, CompleteFastener, CompleteSupport, CompleteTool, Fill, Promised,
 };
 use scoring::route::{Need, Thing};
 use scoring::text::Span;
-use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
+use scoring::vocab::{Access, Category, Form, Kind, Place, Promise, Skill, ToolClass, Words};
 
 const ROLES: [&str; 9] = [
     "battery",
@@ -26,16 +27,26 @@ const ROLES: [&str; 9] = [
 /// Rows of the French sheet.
 pub const ROWS: [&str; 12] = ["1.1", "2.1", "2.2", "2.3", "3.1", "3.2", "3.3", "3.4", "4.1", "5.1", "5.2", "5.3"];
 
-fn spare(to: Access) -> CompleteSpare {
-    CompleteSpare {
-        to,
-        years: Exact::from(7),
-        delivery: Exact::from(5),
-        price_share: Exact::from(20),
-        price_published: true,
-        interface: 1,
-        pairing: 0,
-    }
+fn number(n: i64) -> Term {
+    Term::Number(Exact::from(n))
+}
+
+fn promised(facts: &[(Promise, Term)]) -> Promised {
+    let mut out = Promised::unread(facts[0].0.of_part());
+    facts.iter().for_each(|(promise, value)| out.set(*promise, value.clone()));
+    out
+}
+
+fn spare(to: Access) -> Promised {
+    promised(&[
+        (Promise::To, Term::Word(to.rank())),
+        (Promise::Years, number(7)),
+        (Promise::Delivery, number(5)),
+        (Promise::Price, number(20)),
+        (Promise::PricePublished, Term::Word(0)),
+        (Promise::Interface, Term::Word(1)),
+        (Promise::Pairing, Term::Word(0)),
+    ])
 }
 
 /// What a random device is made of.
@@ -145,20 +156,25 @@ pub fn case(seed: &Seed) -> Case {
         official: Vec::new(),
         fills,
         support: CompleteSupport {
-            information_to: Access::Public,
-            information_free: true,
-            information_scope: 0,
-            updates: Exact::from(6),
-            security_updates: Exact::from(6),
-            diagnosis: 1,
-            returns: 1,
-            data: 1,
-            reset: 1,
-            battery_cycles: Exact::from(800),
-            capacity_500: Exact::from(80),
-            capacity_1000: Exact::from(80),
-            ingress: (6, 7),
-            endurance: [Exact::from(1), Exact::from(1), Exact::from(1)],
+            facts: promised(&[
+                (Promise::InformationTo, Term::Word(0)),
+                (Promise::InformationCost, Term::Word(0)),
+                (Promise::InformationScope, Term::Word(0)),
+                (Promise::Updates, number(6)),
+                (Promise::SecurityUpdates, number(6)),
+                (Promise::Diagnosis, Term::Word(1)),
+                (Promise::Returns, Term::Word(1)),
+                (Promise::Data, Term::Word(1)),
+                (Promise::Reset, Term::Word(1)),
+                (Promise::BatteryCycles, number(800)),
+                (Promise::Capacity500, number(80)),
+                (Promise::Capacity1000, number(80)),
+                (Promise::IngressDust, number(6)),
+                (Promise::IngressWater, number(7)),
+                (Promise::PowerKey, number(1)),
+                (Promise::VolumeKeys, number(1)),
+                (Promise::PortEndurance, number(1)),
+            ]),
             marks: ROWS.iter().map(|row| ((*row).to_owned(), Exact::from(5))).collect(),
         },
     };
@@ -198,18 +214,17 @@ fn unknown(base: &Complete, (what, which, extra): (u8, u8, u8)) -> Unknown {
         5 => {
             let list = if extra % 2 == 0 { vec![fill] } else { vec![fill, (fill + 1) % 4] };
             let answers = [Access::Public, Access::Authorised, Access::None]
-                .map(|a| answer("to", Edit::Spare(list.clone(), SpareFact::To(a))))
+                .map(|a| answer("to", Edit::Spare(list.clone(), Promise::To, Term::Word(a.rank()))))
                 .to_vec();
-            (Touches::Spare(list, Measure::SpareTo), answers)
+            (Touches::Spare(list, Measure::Promise(Promise::To)), answers)
         }
         6 => {
-            let answers =
-                [4, 5, 7].map(|y| answer("years", Edit::Support(SupportFact::Updates(Exact::from(y))))).to_vec();
-            (Touches::Device(vec![Measure::Updates]), answers)
+            let answers = [4, 5, 7].map(|y| answer("years", Edit::Support(Promise::Updates, number(y)))).to_vec();
+            (Touches::Device(vec![Measure::Promise(Promise::Updates)]), answers)
         }
         8 => {
             let row = ROWS[usize::from(which) % ROWS.len()].to_owned();
-            let mark = |m: i64| Edit::Support(SupportFact::Mark(row.clone(), Exact::from(m)));
+            let mark = |m: i64| Edit::Mark(row.clone(), Exact::from(m));
             let answers = [0, i64::from(extra % 11), 10].map(|m| answer("mark", mark(m))).to_vec();
             (Touches::Device(vec![Measure::Mark(row.clone())]), answers)
         }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use scoring::text::codes::Code;
+
 use crate::arguments::About;
 use crate::codes;
 use crate::failure::Failure;
@@ -10,18 +12,11 @@ use crate::terminal::{column, hang};
 use crate::vocabulary;
 use crate::world::{WIDTH, World};
 
-/// A code explained, wherever it is registered.
-struct Explained {
-    title: &'static str,
-    text: &'static str,
-    example: String,
-}
-
 pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failure> {
-    let all = all();
+    let all: BTreeMap<&str, &Code> = codes::all().map(|c| (&*c.code, c)).collect();
     let Some(code) = &arguments.code else {
         for (code, explained) in &all {
-            write!(world.out, "{}", hang(&format!("{} ", column(code, 25)), explained.title, WIDTH))?;
+            write!(world.out, "{}", hang(&format!("{} ", column(code, 25)), &explained.title, WIDTH))?;
         }
         let lists = format!("Words of the trade are listed by: unfasten about {}", vocabulary::LISTS.join("|"));
         write!(world.out, "\n{}", hang("", &lists, WIDTH))?;
@@ -39,24 +34,10 @@ pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failur
         return Err(Failure::wrong(format!("there is no code `{code}`"), mend));
     };
     writeln!(world.out, "{key}")?;
-    write!(world.out, "{}\n{}", hang("", explained.title, WIDTH), hang("", explained.text, WIDTH))?;
-    if !explained.example.trim().is_empty() {
-        writeln!(world.out, "\n{}", explained.example.trim_end())?;
+    write!(world.out, "{}\n{}", hang("", &explained.title, WIDTH), hang("", &explained.text, WIDTH))?;
+    let example = explained.example();
+    if !example.trim().is_empty() {
+        writeln!(world.out, "\n{}", example.trim_end())?;
     }
     Ok(())
-}
-
-/// Every code there is, in the order of the alphabet.
-fn all() -> BTreeMap<&'static str, Explained> {
-    let mut out = BTreeMap::new();
-    for c in codes::ALL {
-        out.insert(c.word, Explained { title: c.title, text: c.text, example: String::new() });
-    }
-    for c in scoring::method::codes::ALL {
-        out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
-    }
-    for c in scoring::text::codes::all() {
-        out.insert(c.code, Explained { title: c.title, text: c.text, example: c.example() });
-    }
-    out
 }

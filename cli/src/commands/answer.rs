@@ -12,11 +12,12 @@ use scoring::record::Record;
 use scoring::text::edit::{Change, Refused, change};
 use scoring::text::{Diagnostic, Severity, Source, Sources, csv, fold};
 
-use crate::arguments::{Answer, OnBench};
+use crate::arguments::{Answer, Joined};
 use crate::failure::Failure;
 use crate::files::{folder, inputs::Input, read};
 use crate::job;
 use crate::problems::Form;
+use crate::support::Tables;
 use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -31,9 +32,11 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
         ));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let (_, _, record) = job::record(&arguments.record, &OnBench::default(), world).usable(form, world)?;
+    let joined = Joined { support: Vec::new(), on: arguments.on.clone() };
+    let desk = Tables::read(&joined, form, world)?;
+    let (_, _, record) = desk.record(&arguments.record, world).usable(form, world)?;
     let method = fitted(&job::fitting(&record, &arguments.choice, &chosen)?[0].method, &record);
-    let mut file = File::open(&arguments.record)?;
+    let mut file = File::open(&arguments.record, &desk)?;
     match &arguments.from {
         Some(list) => from_list(&mut file, list, &method, world),
         None if std::io::stdin().is_terminal() => {
@@ -49,7 +52,9 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
 }
 
 /// The record's file and what it holds.
-struct File {
+struct File<'d> {
+    /// The bench sheet it is read on.
+    desk: &'d Tables,
     /// As it was named.
     name: String,
     /// Where it is, links followed.
@@ -57,12 +62,12 @@ struct File {
     text: String,
 }
 
-impl File {
-    fn open(name: &str) -> Result<Self, Failure> {
+impl<'d> File<'d> {
+    fn open(name: &str, desk: &'d Tables) -> Result<Self, Failure> {
         let failed = |e: std::io::Error| Failure::Failed(format!("`{name}` can't be read: {e}"));
         let path = fs::canonicalize(name).map_err(failed)?;
         let text = fs::read_to_string(&path).map_err(failed)?;
-        Ok(Self { name: name.to_owned(), path, text })
+        Ok(Self { desk, name: name.to_owned(), path, text })
     }
 
     /// The text with an answer's changes made, if it still reads as a record without an error.
@@ -86,7 +91,7 @@ impl File {
             }
         })?;
         let text = format!("{mark}{text}");
-        match reading(&self.name, &text, world).1.into_iter().find(|d| d.severity == Severity::Error) {
+        match reading((self.desk, &self.name), &text, world).1.into_iter().find(|d| d.severity == Severity::Error) {
             Some(error) => Err(no(error.message, error.mend.as_deref().unwrap_or("see `unfasten check`"))),
             None => Ok(text),
         }
@@ -101,14 +106,18 @@ impl File {
 }
 
 /// A text read as a record under a name.
-fn reading(name: &str, text: &str, world: &mut World<'_>) -> (Option<(Sources, Record)>, Vec<Diagnostic>) {
+fn reading(
+    (desk, name): (&Tables, &str),
+    text: &str,
+    world: &mut World<'_>,
+) -> (Option<(Sources, Record)>, Vec<Diagnostic>) {
     let input = Input { file: name.to_owned(), line: None, text: Some(Ok(text.as_bytes().to_vec())) };
-    let taken = job::one_of(&input, Sources::new(), job::Beside { tables: &[], bench: None }, world);
+    let taken = desk.one_of(&input, world);
     (taken.record.map(|r| (taken.sources, r)), taken.problems)
 }
 
 /// Answers of a table with the columns `path` and `answer`: all of them, or none.
-fn from_list(file: &mut File, list: &str, method: &Method, world: &mut World<'_>) -> Result<(), Failure> {
+fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World<'_>) -> Result<(), Failure> {
     let mut sources = Sources::new();
     let id = match read::text(list, read::Kind::Table, world, &mut sources) {
         Ok(id) => id,
@@ -128,7 +137,7 @@ fn from_list(file: &mut File, list: &str, method: &Method, world: &mut World<'_>
             "let its first line name them; `unfasten unknowns RECORD --format csv` makes such a table",
         ));
     };
-    let (read, _) = reading(&file.name, &file.text, world);
+    let (read, _) = reading((file.desk, &file.name), &file.text, world);
     let Some((own, record)) = read else {
         return Err(Failure::wrong(format!("`{}` does not read as a record", file.name), "see `unfasten check`"));
     };
@@ -207,8 +216,8 @@ struct Before {
 }
 
 /// Questions and answers at a terminal.
-struct Talk {
-    file: File,
+struct Talk<'d> {
+    file: File<'d>,
     method: Method,
     player: Option<String>,
     /// Questions left for later, and lists that were ticked.
@@ -220,13 +229,13 @@ struct Talk {
     before: Vec<Before>,
 }
 
-impl Talk {
+impl Talk<'_> {
     fn run(mut self, world: &mut World<'_>) -> Result<(), Failure> {
         let head = "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; \
                     u: undo; p: open the footage; q: stop.";
         write!(world.out, "{}", hang("", head, WIDTH))?;
         loop {
-            let (read, _) = reading(&self.file.name, &self.file.text, world);
+            let (read, _) = reading((self.file.desk, &self.file.name), &self.file.text, world);
             let Some((sources, record)) = read else {
                 return Err(Failure::wrong(
                     format!("`{}` no longer reads as a record", self.file.name),
@@ -332,7 +341,7 @@ impl Talk {
 
     /// Takes in what somebody saved in the meantime with an editor, so that it isn't lost.
     fn fresh(&mut self, world: &mut World<'_>) -> Result<(), Failure> {
-        let now = File::open(&self.file.name)?;
+        let now = File::open(&self.file.name, self.file.desk)?;
         if now.text != self.file.text {
             write!(
                 world.out,

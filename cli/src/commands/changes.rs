@@ -3,23 +3,26 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 
+use report::json::VERSION;
 use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
-use scoring::compare::{Change, Changes, Cheapest, Requirement, cheapest, remaining};
+use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
-use scoring::method::Method;
-use scoring::range::{Effort, Study, fitted};
+use scoring::method::{Method, Standing};
+use scoring::range::{Effort, Study, binding, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
-use serde_json::json;
 
-use super::unknowns::range_said;
+use super::diff::labels;
+use super::unknowns::{range_said, would};
 use crate::arguments::{ChangesArguments, PlainFormat, VerdictOf};
+use crate::both::Both;
+use crate::documents::{ChangesOf, Reached};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::requirement::{none_gives, unfit};
 use crate::support::Tables;
-use crate::terminal::{hang, plural, print_json, tame};
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Changes shown before the rest is counted.
@@ -36,8 +39,20 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
-    let methods: Vec<Method> = fitting.iter().take(most).map(|c| fitted(&c.of(arguments.verdict), &record)).collect();
-    let studies: Vec<Study<'_>> = methods.iter().map(|m| Study::new(&record, m, Effort::default())).collect();
+    let asked = &fitting[..fitting.len().min(most)];
+    let both: Vec<Both> = asked.iter().map(|c| Both::of(&record, c)).collect();
+    // What ranks changes and is held against a target comes first; the other verdict of each method stands beside it.
+    let mut verdicts: Vec<(VerdictOf, Method)> = Vec::new();
+    for chosen in asked {
+        verdicts.push((arguments.verdict, fitted(&chosen.of(arguments.verdict), &record)));
+    }
+    let leading = verdicts.len();
+    for chosen in asked {
+        let other = chosen.both().into_iter().filter(|(of, _)| *of != arguments.verdict);
+        // A method with one verdict has no other.
+        verdicts.extend(other.filter(|_| chosen.both().len() > 1).map(|(of, m)| (of, fitted(&m, &record))));
+    }
+    let studies: Vec<Study<'_>> = verdicts.iter().map(|(_, m)| Study::new(&record, m, Effort::default())).collect();
     let all: Vec<&Study<'_>> = studies.iter().collect();
     let mut changes = Changes::of(&record, &all);
     // What helps nothing alone may help beside others: it is tried and can be priced like the rest.
@@ -50,45 +65,49 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     let list: Vec<Change> = list.into_iter().map(|(change, _)| change).collect();
     let mut reached: Vec<Reached> = Vec::new();
     if let Some(target) = &target {
-        let fit: Vec<&Study<'_>> = all.iter().copied().filter(|s| target.for_method(s.method()).is_ok()).collect();
+        let fit: Vec<&Study<'_>> =
+            all.iter().copied().take(leading).filter(|s| target.for_method(s.method()).is_ok()).collect();
         if fit.is_empty() {
             let text = arguments.target.as_deref().unwrap_or_default();
-            return Err(unfit(target, studies.iter().map(Study::method)).unwrap_or_else(|| none_gives(text)));
+            return Err(
+                unfit(target, studies.iter().take(leading).map(Study::method)).unwrap_or_else(|| none_gives(text))
+            );
         }
         for study in fit {
             let set = cheapest(study, &list, &costs, target);
             let remaining = if set.is_none() { remaining(study, &list, target) } else { Vec::new() };
-            reached.push(Reached { method: study.method().id.value.clone(), cheapest: set, remaining });
+            let standing = binding(study.method(), &record);
+            reached.push(Reached { method: study.method().id.value.clone(), cheapest: set, remaining, standing });
         }
     }
     match arguments.format {
         PlainFormat::Json => {
-            print_json(
-                &json!({ "unfasten": 1, "changes": changes, "verdict": arguments.verdict.word(), "target": arguments.target, "reached": reached }),
-                world.out,
-            )?;
+            let of: Vec<&'static str> = verdicts.iter().map(|(of, _)| of.word()).collect();
+            world.json(&ChangesOf {
+                unfasten: VERSION,
+                both: &both,
+                verdict: arguments.verdict.word(),
+                verdicts: of,
+                changes: &changes,
+                target: arguments.target.as_deref(),
+                reached: &reached,
+            })?;
         }
         PlainFormat::Text => {
             let all = arguments.all;
-            if arguments.verdict == VerdictOf::Bench {
-                writeln!(world.out, "Of the bench verdict: what the maker promises is left out.")?;
+            for one in &both {
+                write!(world.out, "{}", hang("", &tame(&format!("{} now: {}", one.method, one.said())), WIDTH))?;
             }
-            told(&changes, &methods, all, priced.then_some(&costs), world.out)?;
+            let standings = verdicts.iter().map(|(_, m)| binding(m, &record));
+            let labels: Vec<_> = labels(&verdicts).into_iter().zip(standings).collect();
+            let shown = Shown { labels: &labels, by: arguments.verdict.word(), all };
+            told(&changes, &shown, priced.then_some(&costs), world.out)?;
             for one in &reached {
                 cheapest_told(arguments.target.as_deref().unwrap_or_default(), one, world.out)?;
             }
         }
     }
     if reached.iter().any(|one| one.cheapest.is_none()) { Err(Failure::NotMet) } else { Ok(()) }
-}
-
-/// What reaches the target by one method.
-#[derive(serde::Serialize)]
-struct Reached {
-    method: String,
-    cheapest: Option<Cheapest>,
-    /// Where there is no set: what none of the changes can lift.
-    remaining: Vec<String>,
 }
 
 /// `7.0`, `B`, `pass`, `score=7.0` or `class=B`.
@@ -172,17 +191,22 @@ fn costs(
     if wrong.is_empty() { Ok(out) } else { Err(Failure::Problems(sources, wrong)) }
 }
 
+/// How changes are shown.
+struct Shown<'s> {
+    /// What the verdict of each effect is called and whether its rule binds, in the order of the effects.
+    labels: &'s [(String, Standing)],
+    /// Which verdict ranks them.
+    by: &'s str,
+    /// All of them.
+    all: bool,
+}
+
 fn told(
     changes: &Changes,
-    methods: &[Method],
-    all: bool,
+    shown: &Shown<'_>,
     costs: Option<&BTreeMap<String, Exact>>,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    for (method, now) in methods.iter().zip(&changes.now) {
-        let said = range_said(&now.shown(method), now.classes(method).as_ref());
-        write!(out, "{}", hang("", &tame(&format!("{} now: {said}", method.id.value)), WIDTH))?;
-    }
     if changes.tried.is_empty() {
         let text = "No single change tried makes anything better. Tried are fasteners, tools, order, environment, skill, \
                     parts that come off alone, and promises; not a wholly new way. What helps beside others only is tried \
@@ -190,13 +214,16 @@ fn told(
         write!(out, "{}", hang("", text, WIDTH))?;
         return Ok(());
     }
-    match costs {
-        Some(_) => writeln!(out, "Single changes, what buys most at the low end for its cost first:")?,
-        None => writeln!(out, "Single changes, what buys most at the low end first:")?,
-    }
-    let most = if all { usize::MAX } else { SHOWN };
+    let by = if shown.labels.len() > changes.methods.iter().collect::<std::collections::BTreeSet<_>>().len() {
+        format!(" of the {} verdict", shown.by)
+    } else {
+        String::new()
+    };
+    let cost = if costs.is_some() { " for its cost" } else { "" };
+    write!(out, "{}", hang("", &format!("Single changes, what buys most at the low end{by}{cost} first:"), WIDTH))?;
+    let most = if shown.all { usize::MAX } else { SHOWN };
     for (i, tried) in changes.tried.iter().take(most).enumerate() {
-        one(i + 1, tried, costs, out)?;
+        one(i + 1, tried, shown.labels, costs, out)?;
     }
     if let Some(more) = changes.tried.len().checked_sub(most).filter(|n| *n > 0) {
         writeln!(out, "      and {more} more: --all")?;
@@ -207,12 +234,18 @@ fn told(
 fn one(
     number: usize,
     tried: &Tried,
+    labels: &[(String, Standing)],
     costs: Option<&BTreeMap<String, Exact>>,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&tried.change.words), WIDTH))?;
     write!(out, "{}", hang("      id ", &tame(&tried.change.id), WIDTH))?;
-    for effect in tried.effects.iter().filter(|e| !e.rows.is_empty()) {
+    let mut effects: Vec<_> = tried.effects.iter().zip(labels).filter(|(e, _)| !e.rows.is_empty()).collect();
+    // The bench verdict stands first wherever both stand, whichever ranks.
+    effects.sort_by_key(|(effect, (label, _))| {
+        (tried.effects.iter().position(|e| e.method == effect.method), !label.ends_with("(bench verdict)"))
+    });
+    for (effect, &(ref label, standing)) in effects {
         let gain = effect.gain_low.display(2, Rounding::HalfUp);
         let gain = if gain.starts_with('-') { gain } else { format!("+{gain}") };
         let cost = costs.map(|c| c.get(&tried.change.id).cloned().unwrap_or_else(Exact::one));
@@ -223,8 +256,9 @@ fn one(
                 None => ", at no cost".to_owned(),
             },
         };
-        let said = format!("{} ({gain} at the low end{cost})", range_said(&effect.shown, effect.classes.as_ref()));
-        write!(out, "{}", hang(&format!("      {}: ", effect.method), &said, WIDTH))?;
+        let range = would(standing, range_said(&effect.shown, effect.classes.as_ref()));
+        let said = format!("{range} ({gain} at the low end{cost})");
+        write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
         let rows: Vec<String> = effect
             .rows
             .iter()
@@ -263,12 +297,12 @@ fn cheapest_told(target: &str, reached: &Reached, out: &mut dyn Write) -> Result
         return Ok(());
     };
     if set.changes.is_empty() {
-        let now = range_said(&set.shown, set.classes.as_ref());
+        let now = would(reached.standing, range_said(&set.shown, set.classes.as_ref()));
         write!(out, "{}", hang("", &tame(&format!("{target} by {method}: reached as things stand ({now}).")), WIDTH))?;
         return Ok(());
     }
     let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
-    let said = range_said(&set.shown, set.classes.as_ref());
+    let said = would(reached.standing, range_said(&set.shown, set.classes.as_ref()));
     let text = format!(
         "{target} by {method}: {how}; {}, cost {}; then {said}.",
         plural(set.changes.len(), "change"),

@@ -2,13 +2,12 @@
 
 use std::io::Write;
 
-use report::view::Others;
-use scoring::exact::Exact;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
 
 use crate::arguments::{Check, VerdictOf};
+use crate::both::Both;
 use crate::failure::Failure;
 use crate::files::inputs::{Input, Inputs};
 use crate::job::{self, Chosen};
@@ -26,7 +25,7 @@ struct Checked {
     unmet: bool,
     summary: String,
     /// Problems where they make one document with those of other records.
-    problems: Vec<serde_json::Value>,
+    problems: Vec<problems::Problem>,
     /// What follows the summaries: output and errors.
     rest: [Drawn; 2],
 }
@@ -37,7 +36,7 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
     let chosen = if asked { job::methods(&arguments.choice, form, world)? } else { Vec::new() };
     // Mistakes of a table end no check: the parts it names are only known beside a record.
     let (tables, of_tables) = Tables::with_mistakes(&arguments.joined, world);
-    if form != Form::Json {
+    if !form.is_json() {
         problems::show(form, world.out_styled, tables.sources(), &of_tables, world.out)?;
     }
     let mut all: Vec<Checked> = Vec::new();
@@ -53,11 +52,11 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         },
     )?;
     let (texts, unmatched) = tables.unmatched();
-    if form == Form::Json {
+    if form.is_json() {
         let mut problems = problems::values(tables.sources(), &of_tables);
         problems.extend(all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)));
         problems.extend(problems::values(&texts, &unmatched));
-        problems::document(&problems, world.out)?;
+        problems::document(form, problems, world.out)?;
     } else {
         problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
@@ -90,7 +89,7 @@ fn one(
 ) -> Result<Checked, Failure> {
     let taken = tables.one_of(input, world);
     let mut problems = Vec::new();
-    if form == Form::Json {
+    if form.is_json() {
         problems = problems::values(&taken.sources, &taken.problems);
     } else {
         problems::show(form, world.out_styled, &taken.sources, &taken.problems, world.out)?;
@@ -115,6 +114,7 @@ fn one(
         err_styled: world.err_styled,
         err_terminal: false,
         base: world.base,
+        layout: world.layout,
     };
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
     let assessed: Vec<Assessment> =
@@ -126,14 +126,14 @@ fn one(
             fitting.iter().map(|c| Assessment::new(&record, &c.of(VerdictOf::Bench), Effort::default())).collect()
         }
     };
-    if !required.is_empty() && form != Form::Json {
-        for (full, chosen) in assessed.iter().zip(&fitting) {
-            let said = verdicts(&record, full, chosen);
+    if !required.is_empty() && !form.is_json() {
+        for chosen in &fitting {
+            let said = Both::of(&record, chosen).said();
             let text = format!("{}: {}: {}", tame(&taken.name), tame(&chosen.method.id.value), tame(&said));
             write!(later.out, "{}", hang("", &text, WIDTH))?;
         }
     }
-    if !arguments.choice.methods.is_empty() && form != Form::Json {
+    if !arguments.choice.methods.is_empty() && !form.is_json() {
         for assessment in &assessed {
             lacking(&taken.name, &taken.sources, &record, assessment, &mut later)?;
         }
@@ -196,28 +196,6 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
         return list.join(" | ");
     }
     format!("{} | … ({} in all)", list[..most - 1].join(" | "), list.len())
-}
-
-/// Both verdicts of a method, the bench verdict first, each with what it is without the bench sheet.
-pub(super) fn verdicts(record: &Record, full: &Assessment, chosen: &Chosen) -> String {
-    let range = |a: &Assessment| {
-        let nothing = if a.method.no_total().is_some() { "no total" } else { "does not apply" };
-        let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| nothing.to_owned(), |v| a.show(v));
-        let (low, high) = (show(&a.root.low), show(&a.root.high));
-        if low == high { low } else { format!("{low} to {high}") }
-    };
-    let others = Others::new(record, &chosen.method, Effort::default());
-    let [bench_without, full_without] = &others.without;
-    let sheet = record.without_sheet().map(|(sheet, _)| sheet);
-    let said = |verdict: &str, a: &Assessment, without: &Option<Assessment>| match (sheet, without) {
-        (Some(sheet), Some(without)) => {
-            format!("{verdict} {} by the sheet of {sheet}, {} without", range(a), range(without))
-        }
-        _ => format!("{verdict} {}", range(a)),
-    };
-    let mut list: Vec<String> = others.bench.iter().map(|b| said("bench verdict", b, bench_without)).collect();
-    list.push(said(if list.is_empty() { "verdict" } else { "full verdict" }, full, full_without));
-    list.join("; ")
 }
 
 /// Whether every requirement holds; those that don't are said on the error stream.

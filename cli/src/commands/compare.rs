@@ -3,13 +3,15 @@
 use std::io::Write;
 
 use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, reason, sections, title};
+use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::{Entry, Ranking, Table};
 use scoring::range::{Assessment, Effort};
-use serde_json::json;
 
 use super::report::{broken_template, templates};
-use crate::arguments::{Compare, CompareFormat, VerdictOf};
+use crate::arguments::{Compare, CompareFormat};
+use crate::both::Both;
+use crate::documents::Comparison;
 use crate::failure::Failure;
 use crate::files::inputs::Inputs;
 use crate::job;
@@ -17,7 +19,7 @@ use crate::many::{self, How};
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::markdown::escaped;
-use crate::terminal::{column, hang, print_json, tame};
+use crate::terminal::{column, hang, tame};
 use crate::world::{WIDTH, World};
 
 /// Devices whose criteria fit beside each other in a terminal.
@@ -31,9 +33,7 @@ struct Device {
     assessment: Assessment,
     category: scoring::vocab::Category,
     /// Its verdicts, bench and full, and what they are without its bench sheet.
-    verdicts: String,
-    /// Name of the bench sheet it is judged by.
-    sheet: Option<String>,
+    both: Both,
 }
 
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
@@ -50,12 +50,10 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             let (_, _, record) = tables.one_of(input, world).usable(form, world)?;
             job::must_fit(&record, &chosen)?;
             let assessment = Assessment::new(&record, &chosen.of(arguments.verdict), Effort::default());
-            let full = Assessment::new(&record, &chosen.method, Effort::default());
-            let verdicts = super::check::verdicts(&record, &full, &chosen);
+            let both = Both::of(&record, &chosen);
             let name = report::view::title(&record);
-            let sheet = record.without_sheet().map(|(sheet, _)| sheet.to_owned());
             let category = record.device.category.value;
-            Ok((job::shown_name(&input.name()), Device { name, assessment, category, verdicts, sheet }))
+            Ok((job::shown_name(&input.name()), Device { name, assessment, category, both }))
         },
         &mut |(name, mut device): (String, Device), _| {
             if devices.iter().any(|d| d.name == device.name) {
@@ -73,14 +71,8 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             Err(Failure::wrong("one device alone can't be compared", "name two records or more"))
         };
     }
-    // Different sheets are different benches: what they supply may be all that tells two devices apart.
-    if devices.iter().any(|d| d.sheet != devices[0].sheet) {
-        for device in &mut devices {
-            let by = device.sheet.as_ref().map_or_else(|| "no sheet".to_owned(), |s| format!("sheet of {s}"));
-            device.name = format!("{} [{by}]", device.name);
-        }
-    }
-    let verdicts: Vec<String> = devices.iter().map(|d| format!("{}: {}", d.name, d.verdicts)).collect();
+    let marked = mark(&mut devices);
+    let verdicts: Vec<String> = devices.iter().map(|d| format!("{}: {}", d.name, d.both.said())).collect();
     let entries: Vec<Entry<'_>> =
         devices.iter().map(|d| Entry { name: &d.name, category: d.category, assessment: &d.assessment }).collect();
     let refused = |e: scoring::compare::Refusal| {
@@ -92,17 +84,33 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     let method = &chosen.of(arguments.verdict);
     let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();
     let version = env!("CARGO_PKG_VERSION");
-    let compared = Compared { ranking: &ranking, table: &table, assessments: &assessments, method, version };
+    let compared = Compared {
+        ranking: &ranking,
+        table: &table,
+        assessments: &assessments,
+        method,
+        version,
+        verdicts: &verdicts,
+        verdict: arguments.verdict.word(),
+        sheets: &marked,
+    };
     match arguments.format {
         CompareFormat::Json => {
-            print_json(
-                &json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "verdict": arguments.verdict.word(), "verdicts": verdicts, "ranking": ranking, "table": table }),
-                world.out,
-            )?;
+            let both: Vec<&Both> = devices.iter().map(|d| &d.both).collect();
+            world.json(&Comparison {
+                unfasten: VERSION,
+                method: &method.id.value,
+                edition: &method.edition,
+                verdict: arguments.verdict.word(),
+                both,
+                sheets_differ: !marked.is_empty(),
+                ranking: &ranking,
+                table: &table,
+            })?;
         }
         CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
-        CompareFormat::Md => markdown(&compared, (arguments.verdict, &verdicts), world.out)?,
-        CompareFormat::Text => text(&compared, (arguments.verdict, &verdicts), world.out)?,
+        CompareFormat::Md => markdown(&compared, world.out)?,
+        CompareFormat::Text => text(&compared, world.out)?,
         CompareFormat::Html => {
             let text = comparison::render(&comparison::page(&compared), &templates).map_err(|e| broken_template(&e))?;
             world.out.write_all(text.as_bytes())?;
@@ -111,16 +119,37 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-fn text(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
+/// Marks devices judged by different sheets, which are different benches: what they supply may be all that tells two devices
+/// apart. Says so in a sentence; nothing where all are judged alike.
+fn mark(devices: &mut [Device]) -> String {
+    if devices.iter().all(|d| d.both.sheet == devices[0].both.sheet) {
+        return String::new();
+    }
+    for device in devices {
+        let by = device.both.sheet.as_ref().map_or_else(|| "no sheet".to_owned(), |s| format!("sheet of {s}"));
+        device.name = format!("{} [{by}]", device.name);
+    }
+    DIFFERENT_SHEETS.to_owned()
+}
+
+/// Said where devices are judged by different sheets.
+const DIFFERENT_SHEETS: &str = "These devices are judged by different bench sheets, or some by none: what a sheet takes for \
+granted may be all that tells two of them apart. Each verdict stands with its sheet and without.";
+
+fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     write!(
         out,
         "{}",
         hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
     )?;
-    write!(out, "\n{}", hang("", &format!("Verdicts (compared: the {} one):", both.0.word()), WIDTH))?;
-    for one in both.1 {
+    let head = comparison::verdicts_head(compared);
+    write!(out, "\n{}", hang("", &format!("{head}:"), WIDTH))?;
+    for one in compared.verdicts {
         write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
+    }
+    if !compared.sheets.is_empty() {
+        write!(out, "{}", hang("  ", compared.sheets, WIDTH))?;
     }
     for Section { head, lines, table } in sections(compared) {
         // A heading that ends in a name is whole.
@@ -160,12 +189,15 @@ fn short(names: &[String]) -> Vec<String> {
     words.iter().map(|w| w[alike..].join(" ")).collect()
 }
 
-fn markdown(compared: &Compared<'_>, both: (VerdictOf, &[String]), out: &mut dyn Write) -> Result<(), Failure> {
+fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
     writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
-    writeln!(out, "## Verdicts (compared: the {} one)\n", both.0.word())?;
-    both.1.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
+    writeln!(out, "## {}\n", comparison::verdicts_head(compared))?;
+    compared.verdicts.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
     writeln!(out)?;
+    if !compared.sheets.is_empty() {
+        writeln!(out, "{}\n", compared.sheets)?;
+    }
     for Section { head, lines, table } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
         match table {

@@ -5,22 +5,24 @@ mod note;
 use std::io::Write;
 use std::path::Path;
 
+use report::json::VERSION;
 use scoring::compare::diff::{Changed, Stage, places};
 use scoring::compare::{Agreement, Correction};
-use scoring::method::Method;
-use scoring::range::Effort;
-use scoring::record::{self, Record};
+use scoring::method::{Method, Standing};
+use scoring::range::{Effort, binding};
+use scoring::record::{self, Beside, Record};
 use scoring::text::yaml::Node;
 use scoring::text::{Diagnostic, Sources};
-use serde_json::json;
 
-use super::unknowns::range_said;
-use crate::arguments::{Diff, NoteFormat};
+use super::unknowns::{range_said, would};
+use crate::arguments::{Diff, NoteFormat, VerdictOf};
+use crate::documents::{Agreements, Differences};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind, Within};
 use crate::job;
 use crate::problems::{Form, any_error};
-use crate::terminal::{hang, plural, print_json, tame};
+use crate::support::Tables;
+use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Places in which records with different names may differ and still be of one device, whose name was mended.
@@ -28,37 +30,72 @@ const CHANGED: usize = 40;
 
 pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let chosen = job::methods(&arguments.choice, form, world)?;
-    let mut sources = Sources::new();
-    let old = tree(&arguments.old, &mut sources, world)?;
-    let new = tree(&arguments.new, &mut sources, world)?;
-    let [before, record] = [&old, &new].map(|root| record::read_tree(root, &sources).record);
+    let tables = Tables::read(&arguments.joined, form, world)?;
+    let mut sources = tables.sources().clone();
+    let beside = tables.beside();
+    let old = tree(&arguments.old, &mut sources, beside, world)?;
+    let new = tree(&arguments.new, &mut sources, beside, world)?;
+    let [before, record] = [&old, &new].map(|root| record::read_tree_beside(root, &sources, beside).record);
     let (Some(before), Some(record)) = (before, record) else {
         return Err(Failure::Failed("a record that was read can't be read again".to_owned()));
     };
     one_device([&before, &record], places(&old, &new))?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
-    let methods: Vec<Method> = fitting.iter().map(|c| c.method.clone()).collect();
+    let verdicts: Vec<(VerdictOf, Method)> = fitting.iter().flat_map(|c| c.both()).collect();
+    let methods: Vec<Method> = verdicts.iter().map(|(_, m)| m.clone()).collect();
+    let of: Vec<&'static str> = verdicts.iter().map(|(of, _)| of.word()).collect();
+    let labels: Vec<Called> = labels(&verdicts)
+        .into_iter()
+        .zip(&methods)
+        .map(|(label, m)| Called { label, standing: [binding(m, &before), binding(m, &record)] })
+        .collect();
+    let binds: Vec<[&'static str; 2]> = labels.iter().map(|c| c.standing.map(report::view::binds)).collect();
     let effort = Effort::default();
     let name = report::view::title(&record);
     let unreadable = |e: scoring::compare::diff::Unreadable| {
         Failure::wrong(e.to_string(), "see what `unfasten check` says about it")
     };
     if arguments.agreement {
-        let agreement = Agreement::new(&sources, &old, &new, &methods, effort).map_err(unreadable)?;
+        let agreement = Agreement::beside(&sources, beside, [&old, &new], &methods, effort).map_err(unreadable)?;
         match arguments.format {
-            NoteFormat::Json => print_json(&json!({ "unfasten": 1, "agreement": agreement }), world.out)?,
-            NoteFormat::Md => note::agreement(&agreement, &name, &methods, world.out)?,
-            NoteFormat::Text => agreed(&agreement, world.out)?,
+            NoteFormat::Json => {
+                world.json(&Agreements { unfasten: VERSION, verdicts: of, binds, agreement: &agreement })?;
+            }
+            NoteFormat::Md => note::agreement(&agreement, &name, (&methods, &labels), world.out)?,
+            NoteFormat::Text => agreed(&agreement, &labels, world.out)?,
         }
-        return Ok(());
+        tables.note_both([&before, &record]);
+        return tables.finish(form, world);
     }
-    let correction = Correction::new(&sources, &old, &new, &methods, effort).map_err(unreadable)?;
+    let correction = Correction::beside(&sources, beside, [&old, &new], &methods, effort).map_err(unreadable)?;
     match arguments.format {
-        NoteFormat::Json => print_json(&json!({ "unfasten": 1, "correction": correction }), world.out)?,
-        NoteFormat::Md => note::correction(&correction, &name, &methods, world.out)?,
-        NoteFormat::Text => corrected(&correction, "was", "is now", world.out)?,
+        NoteFormat::Json => {
+            world.json(&Differences { unfasten: VERSION, verdicts: of, binds, correction: &correction })?;
+        }
+        NoteFormat::Md => {
+            let head = report::correction::note(&before, &record, &correction, &methods);
+            note::correction(&correction, &head, (&methods, &labels), world.out)?;
+        }
+        NoteFormat::Text => corrected(&correction, &labels, ["was", "is now"], world.out)?,
     }
-    Ok(())
+    tables.note_both([&before, &record]);
+    tables.finish(form, world)
+}
+
+/// What a verdict is called, and whether its rule binds the device as either record has it.
+struct Called {
+    label: String,
+    standing: [Standing; 2],
+}
+
+/// What verdicts are called: by their method, and which of its two they are.
+pub(super) fn labels(verdicts: &[(VerdictOf, Method)]) -> Vec<String> {
+    let two = |id: &str| verdicts.iter().filter(|(_, m)| m.id.value == id).count() > 1;
+    let said = |(of, method): &(VerdictOf, Method)| {
+        let id = &method.id.value;
+        if two(id) { format!("{id} ({} verdict)", of.word()) } else { id.clone() }
+    };
+    verdicts.iter().map(said).collect()
 }
 
 /// Every difference is worked out by itself, which says nothing where two devices are set against each other.
@@ -74,14 +111,17 @@ fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
 }
 
 /// A record as a tree; it must read without errors.
-fn tree(name: &str, sources: &mut Sources, world: &mut World<'_>) -> Result<Node, Failure> {
+fn tree(name: &str, sources: &mut Sources, beside: Beside<'_>, world: &mut World<'_>) -> Result<Node, Failure> {
     let fail = |sources: &Sources, list: Vec<Diagnostic>| Failure::Problems(sources.clone(), list);
-    let file = read::text(name, Kind::Described, world, sources).map_err(|p| fail(sources, vec![*p]))?;
+    let file = read::text(name, Kind::Record, world, sources).map_err(|p| fail(sources, vec![*p]))?;
     let within = Within::of(name, world.base);
     let mut load = |path: &str| read::beside(path, Path::new(path), &within);
     let (root, mut problems) = record::tree(sources, file, &mut load);
     if let Some(root) = &root {
-        problems.extend(record::read_tree(root, sources).diagnostics);
+        if beside.bench.is_none() {
+            problems.extend(record::sheet_of(sources, root, &mut load).err().map(|p| *p));
+        }
+        problems.extend(record::read_tree_beside(root, sources, beside).diagnostics);
     }
     match root {
         Some(root) if !any_error(&problems) => Ok(root),
@@ -89,17 +129,53 @@ fn tree(name: &str, sources: &mut Sources, world: &mut World<'_>) -> Result<Node
     }
 }
 
-fn stage(stage: &Stage) -> String {
-    range_said(&stage.shown, stage.classes.as_ref())
+fn stage(stage: &Stage, standing: Standing) -> String {
+    let said = |stage: &Stage| would(standing, range_said(&stage.shown, stage.classes.as_ref()));
+    match &stage.without {
+        Some(without) => format!("{} ({} without the sheet)", said(stage), said(without)),
+        None => said(stage),
+    }
 }
 
-fn corrected(correction: &Correction, was: &str, now: &str, out: &mut dyn Write) -> Result<(), Failure> {
-    for (i, method) in correction.methods.iter().enumerate() {
-        let (before, after) = (stage(&correction.before[i]), stage(&correction.after[i]));
+/// The same, with the day from which the rule binds where it may not bind this device.
+fn whole(one: &Stage, standing: Standing) -> String {
+    let said = stage(one, Standing::Binds);
+    if said.starts_with("pass ") || said.starts_with("fail ") {
+        format!("would {}", standing.said(&said))
+    } else {
+        standing.said(&said)
+    }
+}
+
+/// Which bench sheets the two are read on; empty without.
+fn sheets(correction: &Correction) -> String {
+    match &correction.sheets {
+        [None, None] => String::new(),
+        [Some(a), Some(b)] if a == b => format!("Both on the bench sheet of {a}."),
+        [a, b] => {
+            let said = |s: &Option<String>| s.as_ref().map_or("none".to_owned(), |s| format!("that of {s}"));
+            format!("Bench sheets that fill something in: {} at first, {} then.", said(a), said(b))
+        }
+    }
+}
+
+fn corrected(
+    correction: &Correction,
+    labels: &[Called],
+    [was, now]: [&str; 2],
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let sheets = sheets(correction);
+    if !sheets.is_empty() {
+        write!(out, "{}", hang("", &tame(&sheets), WIDTH))?;
+    }
+    for (i, method) in labels.iter().enumerate() {
+        let before = whole(&correction.before[i], method.standing[0]);
+        let after = whole(&correction.after[i], method.standing[1]);
         let text = if before == after {
-            format!("{method}: {before}, as before")
+            format!("{}: {before}, as before", method.label)
         } else {
-            format!("{method}: {was} {before}, {now} {after}")
+            format!("{}: {was} {before}, {now} {after}", method.label)
         };
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
     }
@@ -116,7 +192,7 @@ fn corrected(correction: &Correction, was: &str, now: &str, out: &mut dyn Write)
         if !places.is_empty() {
             write!(out, "{}", hang("      at ", &tame(&places.join(", now ")), WIDTH))?;
         }
-        for effect in effects(change, &correction.methods, &mut last) {
+        for effect in effects(change, labels, &mut last) {
             write!(out, "{}", hang("      ", &tame(&effect), WIDTH))?;
         }
     }
@@ -134,22 +210,23 @@ fn what(change: &Changed) -> String {
 }
 
 /// What a change does to each verdict, a sentence each; `last`: the verdicts before it, moved on to those after it.
-fn effects(change: &Changed, methods: &[String], last: &mut [Stage]) -> Vec<String> {
+fn effects(change: &Changed, methods: &[Called], last: &mut [Stage]) -> Vec<String> {
     let (mut out, mut quiet) = (Vec::new(), Vec::new());
     for (i, method) in methods.iter().enumerate() {
+        let (label, standing) = (&method.label, method.standing[1]);
         let with = if change.interacts[i] { "; together with other changes it does otherwise than alone" } else { "" };
         match &change.then[i] {
             Some(then) if change.moved[i] => {
-                let (before, after) = (stage(&last[i]), stage(then));
+                let (before, after) = (stage(&last[i], standing), stage(then, standing));
                 out.push(if before == after {
-                    format!("{method} moves by less than it shows, {after}{with}")
+                    format!("{label} moves by less than it shows, {after}{with}")
                 } else {
-                    format!("{method} becomes {after}{with}")
+                    format!("{label} becomes {after}{with}")
                 });
                 last[i] = then.clone();
             }
-            Some(_) => quiet.push(method.as_str()),
-            None => out.push(format!("{method}: only makes sense together with a later change")),
+            Some(_) => quiet.push(label.as_str()),
+            None => out.push(format!("{label}: only makes sense together with a later change")),
         }
     }
     if !quiet.is_empty() {
@@ -172,11 +249,11 @@ fn overlap(fits: bool) -> &'static str {
     }
 }
 
-fn agreed(agreement: &Agreement, out: &mut dyn Write) -> Result<(), Failure> {
+fn agreed(agreement: &Agreement, labels: &[Called], out: &mut dyn Write) -> Result<(), Failure> {
     write!(out, "{}", hang("", &shared(agreement), WIDTH))?;
-    for (method, fits) in agreement.differences.methods.iter().zip(&agreement.compatible) {
-        write!(out, "{}", hang("", &tame(&format!("{method}: {}", overlap(*fits))), WIDTH))?;
+    for (method, fits) in labels.iter().zip(&agreement.compatible) {
+        write!(out, "{}", hang("", &tame(&format!("{}: {}", method.label, overlap(*fits))), WIDTH))?;
     }
     writeln!(out)?;
-    corrected(&agreement.differences, "first", "second", out)
+    corrected(&agreement.differences, labels, ["first", "second"], out)
 }

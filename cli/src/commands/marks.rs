@@ -3,18 +3,20 @@
 use std::io::Write;
 
 use report::csv::table;
+use report::json::{Layout, VERSION};
+use schemars::JsonSchema;
 use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, Sources};
-use serde_json::{Value, json};
+use serde::Serialize;
 
 use crate::arguments::{Choice, Score, ScoreFormat};
 use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job::{self, Chosen};
 use crate::problems::{self, Form, any_error};
-use crate::terminal::{column, hang, plural, print_json, tame};
+use crate::terminal::{column, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// A sheet added up.
@@ -83,9 +85,15 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         .collect();
     match arguments.format {
         ScoreFormat::Text => text(&held, &chosen, &sources, world.out)?,
-        ScoreFormat::Json => json(&held, &chosen, &sources, world.out)?,
-        ScoreFormat::Jsonl => json_lines(&held, &sources, world.out)?,
+        ScoreFormat::Json => json(&held, &chosen, &sources, world)?,
+        ScoreFormat::Jsonl => json_lines(&held, &sources, world)?,
         ScoreFormat::Csv => csv(&held, &sources, world.out)?,
+        ScoreFormat::Devices => {
+            return Err(Failure::wrong(
+                "sheets of marks are no devices",
+                "write `--format csv`: one row a line of a sheet",
+            ));
+        }
     }
     if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
 }
@@ -178,45 +186,129 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
 
 const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
 
-fn json(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
-    let sheets: Vec<Value> = held.iter().map(|h| value(h, sources)).collect();
+/// Published sheets, added up and held against what they print.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Sheets<'s> {
+    /// Version of this document.
+    unfasten: u32,
+    /// Id of the method they are added up by.
+    method: &'s str,
+    /// Its edition.
+    edition: &'s str,
+    /// The sheets, in the order of the table.
+    sheets: Vec<SheetOf>,
+}
+
+/// A sheet on a line of its own.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct OnALine {
+    /// Version of this line.
+    unfasten: u32,
+    /// The sheet.
+    #[serde(flatten)]
+    sheet: SheetOf,
+}
+
+/// A published sheet.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct SheetOf {
+    /// Its name.
+    sheet: String,
+    /// Its product category.
+    category: String,
+    /// `file:line:column`.
+    place: String,
+    /// Every printed line can follow from the marks.
+    follows: bool,
+    /// Criteria, total and index.
+    rows: Vec<RowOf>,
+}
+
+/// A criterion of a sheet, its total, or its index.
+#[derive(Serialize, JsonSchema)]
+struct RowOf {
+    /// What is added up.
+    row: String,
+    /// Its title.
+    title: String,
+    /// The figure as printed.
+    printed: Option<String>,
+    /// Where it is printed.
+    place: Option<String>,
+    /// What the marks give, taken as exact.
+    from_marks: Option<Exact>,
+    /// What the marks allow, every printed figure standing for all that rounds to it.
+    interval: Span,
+    /// What the printed lines below leave of that.
+    allowed: Option<Span>,
+    /// The printed figure can follow.
+    possible: Option<bool>,
+    /// Marks that the printed figure narrows.
+    narrowed: Vec<Narrowed>,
+    /// What is wrong with it.
+    remark: Option<String>,
+}
+
+/// What a mark must lie in for a printed figure to follow.
+#[derive(Serialize, JsonSchema)]
+struct Narrowed {
+    /// The mark.
+    row: String,
+    /// Where it must lie.
+    interval: Span,
+}
+
+/// An interval of figures.
+#[derive(Serialize, JsonSchema)]
+struct Span {
+    /// Lowest value.
+    low: Exact,
+    /// Highest value.
+    high: Exact,
+    /// Whether the highest value itself is possible.
+    high_included: bool,
+}
+
+fn json(held: &[Held], chosen: &Chosen, sources: &Sources, world: &mut World<'_>) -> Result<(), Failure> {
+    let sheets = held.iter().map(|h| value(h, sources)).collect();
     let method = &chosen.method;
-    print_json(&json!({ "unfasten": 1, "method": method.id.value, "edition": method.edition, "sheets": sheets }), out)?;
+    world.json(&Sheets { unfasten: VERSION, method: &method.id.value, edition: &method.edition, sheets })?;
     Ok(())
 }
 
 /// The same, one sheet a line.
-fn json_lines(held: &[Held], sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
-    held.iter().try_for_each(|h| writeln!(out, "{}", value(h, sources)))?;
+fn json_lines(held: &[Held], sources: &Sources, world: &mut World<'_>) -> Result<(), Failure> {
+    world.layout = Layout::Compact;
+    held.iter().try_for_each(|h| world.json(&OnALine { unfasten: VERSION, sheet: value(h, sources) }))?;
     Ok(())
 }
 
-fn value(held: &Held, sources: &Sources) -> Value {
-    let interval = |i: &sheet::Interval| json!({ "low": i.low, "high": i.high, "high included": i.closed });
-    let row = |c: &Computed| -> Value {
+fn value(held: &Held, sources: &Sources) -> SheetOf {
+    let interval = |i: &sheet::Interval| Span { low: i.low.clone(), high: i.high.clone(), high_included: i.closed };
+    let row = |c: &Computed| {
         let line = held.line(&c.row);
-        json!({
-            "row": c.row,
-            "title": c.title,
-            "printed": line.map(as_printed),
-            "place": line.map(|l| sources.place(l.printed.span)),
-            "from marks": c.exact,
-            "interval": interval(&c.interval),
-            "allowed": line.map(|l| interval(&l.allowed)),
-            "possible": line.map(|l| l.possible),
-            "narrowed": line.map_or_else(Vec::new, |l| {
-                l.narrowed.iter().map(|(row, i)| json!({ "row": row, "interval": interval(i) })).collect()
+        RowOf {
+            row: c.row.clone(),
+            title: c.title.clone(),
+            printed: line.map(as_printed),
+            place: line.map(|l| sources.place(l.printed.span)),
+            from_marks: c.exact.clone(),
+            interval: interval(&c.interval),
+            allowed: line.map(|l| interval(&l.allowed)),
+            possible: line.map(|l| l.possible),
+            narrowed: line.map_or_else(Vec::new, |l| {
+                l.narrowed.iter().map(|(row, i)| Narrowed { row: row.clone(), interval: interval(i) }).collect()
             }),
-            "remark": line.and_then(remark),
-        })
+            remark: line.and_then(remark),
+        }
     };
-    json!({
-        "sheet": held.sheet.name,
-        "category": held.sheet.category.word(),
-        "place": sources.place(held.sheet.span),
-        "follows": held.follows(),
-        "rows": held.rows.iter().map(row).collect::<Vec<_>>(),
-    })
+    SheetOf {
+        sheet: held.sheet.name.clone(),
+        category: held.sheet.category.word().to_owned(),
+        place: sources.place(held.sheet.span),
+        follows: held.follows(),
+        rows: held.rows.iter().map(row).collect(),
+    }
 }
 
 /// Heads of the table of sheets.

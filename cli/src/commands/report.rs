@@ -178,7 +178,7 @@ fn page(
                 }
             }
             ReportForm::Json => {
-                let text = report::json::assessments(std::slice::from_ref(&plain));
+                let text = report::json::devices(std::slice::from_ref(&plain), world.layout);
                 files.insert(format!("{stem}.json"), text.into_bytes());
             }
             ReportForm::Summary => {
@@ -192,7 +192,12 @@ fn page(
                 files.insert(format!("{stem}-video.txt"), text.into_bytes());
             }
             ReportForm::Card => {
-                files.insert(format!("{stem}-card.svg"), report::svg::card::card(&plain).into_bytes());
+                let card = report::svg::card::card(&plain);
+                // Dots are no text: they go into a folder only.
+                if let Some(picture) = report::svg::png::png(&card).filter(|_| arguments.out.is_some()) {
+                    files.insert(format!("{stem}-card.png"), picture);
+                }
+                files.insert(format!("{stem}-card.svg"), card.into_bytes());
             }
         }
     }
@@ -265,7 +270,12 @@ pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
         let metadata = entry.metadata().map_err(unreadable)?;
         seen::note(&entry.path());
         let shipped = || report::template::SHIPPED.iter().map(|(n, _)| *n);
-        if !shipped().any(|n| n == name) {
+        // Pieces of other names are for others to take in; what is no template at all may lie beside them.
+        let piece = ["html", "md", "css"].iter().any(|e| name.rsplit_once('.').is_some_and(|(_, end)| end == *e));
+        if name == report::template::README.0 {
+            continue;
+        }
+        if !shipped().any(|n| n == name) && !piece {
             // A folder of one's own holds other things too; a slip of the pen would go unseen.
             if let Some(near) = scoring::text::near(&name, shipped()).filter(|_| !metadata.is_dir()) {
                 return Err(Failure::wrong(

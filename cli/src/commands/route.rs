@@ -11,6 +11,7 @@ use scoring::assess::ledger::LedgerLine;
 use scoring::assess::time::{self, Times};
 use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
+use scoring::range::routes::{self, Asked, By, End, Ways};
 use scoring::record::complete::open_count;
 use scoring::record::{Record, Timing};
 use scoring::text::{Sources, fold};
@@ -21,7 +22,6 @@ use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, tame};
-use crate::ways::{self, Asked, By, End, Ways};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let mut method = job::method(&arguments.method, form, world)?.method;
     let counted_with = count_with(&arguments.steps, &mut method)?;
     let (sources, _, record) = job::record(&arguments.record, &arguments.on, world).usable(form, world)?;
-    let parts = ways::parts(&record, &arguments.parts)?;
+    let parts = routes::parts(&record, &arguments.parts).map_err(|name| no_such(&record, name))?;
     let own = times(arguments, &record, world)?;
     let by = match arguments.by {
         RouteBy::Steps => By::Steps,
@@ -39,12 +39,29 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
         RouteBy::Parts => By::Parts,
     };
     let asked = Asked { method: &method, by, effort: Effort::default(), why: arguments.why, back: arguments.back };
-    let all: Vec<Ways> =
-        wanted(arguments, parts)?.iter().map(|w| ways::to(&record, w, &asked)).collect::<Result<_, _>>()?;
+    let wanted = wanted(arguments, parts)?;
+    let to = |record: &Record, wanted: &Wanted, asked: &Asked<'_>| {
+        let none = || Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `")));
+        routes::to(record, wanted, asked).ok_or_else(none)
+    };
+    let all: Vec<Ways> = wanted.iter().map(|w| to(&record, w, &asked)).collect::<Result<_, _>>()?;
+    // A count that rests on what a bench takes for granted never stands alone.
+    let sheet = record.without_sheet();
+    let counts = Asked { why: false, back: false, ..asked };
+    let plain: Vec<Option<Ways>> =
+        wanted.iter().map(|w| sheet.map(|(_, plain)| to(plain, w, &counts)).transpose()).collect::<Result<_, _>>()?;
     match arguments.format {
         RouteFormat::Json => {
-            let routes: Vec<_> = all.iter().map(|w| beside::json(w, arguments.by, &sources)).collect();
-            world.out.write_all(report::json::routes(&routes).as_bytes())?;
+            let one = |(ways, plain): (&Ways, &Option<Ways>)| {
+                let mut out = beside::json(ways, arguments.by, &sources);
+                if let (Some((sheet, _)), Some(plain)) = (sheet, plain) {
+                    out.sheet = Some(tame(sheet));
+                    out.without_sheet = Some(beside::json(plain, arguments.by, &sources).counts());
+                }
+                out
+            };
+            let routes: Vec<_> = all.iter().zip(&plain).map(one).collect();
+            world.json(&report::json::Routes { unfasten: report::json::VERSION, routes: &routes })?;
         }
         RouteFormat::Svg => {
             let fitted = scoring::range::fitted(&method, &record);
@@ -64,9 +81,10 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
                 record.device.name.value, method.id.value
             );
             write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
-            for one in &all {
+            for (one, plain) in all.iter().zip(&plain) {
                 writeln!(world.out)?;
-                told(one, &sources, &record, world.out)?;
+                let without = sheet.zip(plain.as_ref()).map(|((sheet, _), plain)| (sheet, plain));
+                told(one, without, &sources, &record, world.out)?;
             }
             let caution = "Routes are what this record shows. For your own safety follow the maker's safety information and local \
                            rules first, and leave what you are not sure of to a qualified repairer.";
@@ -113,6 +131,16 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
     }
 }
 
+/// A part that the record doesn't have.
+fn no_such(record: &Record, name: &str) -> Failure {
+    let all = routes::all_parts(record);
+    let mend = match job::nearest(name, all.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("there are: {}", all.join(", ")),
+    };
+    Failure::wrong(format!("the record has no part or role `{name}`"), mend)
+}
+
 /// What the command line asks for: each part alone, or several at once.
 fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure> {
     if !arguments.together && !arguments.any {
@@ -125,7 +153,13 @@ fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure>
 }
 
 /// One part: headline, ledger at the fewest steps, and at the most where they differ.
-fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) -> Result<(), Failure> {
+fn told(
+    ways: &Ways,
+    without: Option<(&str, &Ways)>,
+    sources: &Sources,
+    record: &Record,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
     let name = beside::name(&ways.wanted);
     let roles = if ways.roles.is_empty() || ways.roles == [fold(&name)] {
         String::new()
@@ -139,6 +173,10 @@ fn told(ways: &Ways, sources: &Sources, record: &Record, out: &mut dyn Write) ->
     };
     let head = format!("{}{}{together}: {}", tame(&name), roles, headline(ways));
     write!(out, "{}", hang("", &head, WIDTH))?;
+    if let Some((sheet, plain)) = without {
+        let text = format!("by the sheet of {sheet}; without it {}", headline(plain));
+        write!(out, "{}", hang("  ", &tame(&text), WIDTH))?;
+    }
     let [fewest, most] = &ways.ends;
     let cost = |end: &End| (end.route.reach, end.cost);
     let (lead, last) = if fewest.cost.is_some() { ("least", "most") } else { ("fewest steps", "most steps") };

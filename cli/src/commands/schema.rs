@@ -1,17 +1,15 @@
 //! `unfasten schema`: JSON Schemas of what is read and written.
 
-use crate::arguments::{Schema, SchemaOf};
+use report::json::Layout;
+
+use crate::arguments::Schema;
+use crate::documents;
 use crate::failure::Failure;
 use crate::world::World;
 
 pub(crate) fn run(arguments: &Schema, world: &mut World<'_>) -> Result<(), Failure> {
-    let schema = match arguments.what {
-        SchemaOf::Record => scoring::record::schema(),
-        SchemaOf::Method => scoring::method::schema(),
-        SchemaOf::Assessment => report::json::schema(),
-        SchemaOf::Route => report::json::routes_schema(),
-    };
-    serde_json::to_writer_pretty(&mut *world.out, &schema).map_err(std::io::Error::from)?;
-    writeln!(world.out)?;
+    // A schema is read by people too.
+    world.layout = Layout::Indented;
+    world.json(&documents::schema(arguments.what))?;
     Ok(())
 }

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use report::json::Layout;
 use report::view::{self, View};
 use report::{csv, json};
+use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
@@ -26,7 +28,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     let chosen = job::methods(choice, form, world)?;
     let tables = Tables::read(joined, form, world)?;
     let how = How { threads: many.threads, form };
-    let mut frame = Frame { format: *format, started: false };
+    let mut frame = Frame { format: *format, chosen: &chosen, started: false };
     let inputs = Inputs::new(records, world);
     let bad = many::each(
         inputs,
@@ -34,7 +36,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         world,
         &|input, world| {
             let (sources, _, record) = tables.one_of(input, world).usable(form, world)?;
-            written(*format, &record, &sources, choice, &chosen)
+            written((*format, world.layout), &record, &sources, choice, &chosen)
         },
         &mut |pieces: Vec<String>, world| frame.add(&pieces, world),
     )?;
@@ -45,7 +47,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
 
 /// The verdicts of one record, in pieces that stand one behind the other.
 fn written(
-    format: ScoreFormat,
+    (format, layout): (ScoreFormat, Layout),
     record: &Record,
     sources: &Sources,
     choice: &Choice,
@@ -61,29 +63,33 @@ fn written(
         let assessed = Assessed::plain(record, choice, chosen)?;
         return Ok(vec![csv::scores(&assessed.job(record, sources, BTreeMap::new()))]);
     }
-    let whole = Assessed::new(record, choice, chosen)?;
-    let job = whole.job(record, sources, BTreeMap::new());
-    let (name, assessed) = (view::name(&job), view::assessments(&job));
-    if format == ScoreFormat::Jsonl {
-        return Ok(assessed.iter().map(|a| json::line_of(&name, a)).collect());
+    if format == ScoreFormat::Devices {
+        let assessed = Assessed::plain(record, choice, chosen)?;
+        let methods: Vec<&Method> = chosen.iter().map(|c| &c.method).collect();
+        return Ok(vec![csv::device(&assessed.job(record, sources, BTreeMap::new()), &methods)]);
     }
-    Ok(assessed.iter().map(json::item).collect())
+    let view = viewed(record, sources, choice, chosen, BTreeMap::new())?;
+    Ok(vec![if format == ScoreFormat::Jsonl { json::line_of(&view) } else { json::item(&view, layout) }])
 }
 
 /// What stands around and between the pieces. Nothing is written before the first of them.
-struct Frame {
+struct Frame<'c> {
     format: ScoreFormat,
+    chosen: &'c [Chosen],
     started: bool,
 }
 
-impl Frame {
+impl Frame<'_> {
     fn add(&mut self, pieces: &[String], world: &mut World<'_>) -> Result<(), Failure> {
         for piece in pieces {
             let lead = match (self.format, self.started) {
-                (ScoreFormat::Csv, false) => &*csv::header(),
-                (ScoreFormat::Json, false) => json::START,
-                (ScoreFormat::Json, true) => json::BETWEEN,
-                _ => "",
+                (ScoreFormat::Csv, false) => csv::header(),
+                (ScoreFormat::Devices, false) => {
+                    csv::devices_header(&self.chosen.iter().map(|c| &c.method).collect::<Vec<_>>())
+                }
+                (ScoreFormat::Json, false) => json::start(world.layout).to_owned(),
+                (ScoreFormat::Json, true) => json::between(world.layout).to_owned(),
+                _ => String::new(),
             };
             world.out.write_all(lead.as_bytes())?;
             world.out.write_all(piece.as_bytes())?;
@@ -94,7 +100,7 @@ impl Frame {
 
     fn end(&self, world: &mut World<'_>) -> Result<(), Failure> {
         if self.started && self.format == ScoreFormat::Json {
-            world.out.write_all(json::END.as_bytes())?;
+            world.out.write_all(json::end(world.layout).as_bytes())?;
         }
         Ok(())
     }

@@ -2,24 +2,26 @@
 
 use std::io::Write;
 
+use report::json::VERSION;
 use scoring::exact::Rounding;
-use scoring::method::Method;
+use scoring::method::{Method, Standing};
 use scoring::range::asking::{To, asks, asks_of, most};
 use scoring::range::firmness::{EndName, Firmness};
 use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
-use scoring::range::{Effort, Range, Study, fitted};
+use scoring::range::{Effort, Range, Study, binding, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::text::csv::cell;
-use serde_json::json;
 
 use crate::arguments::{Unknowns, UnknownsFormat};
+use crate::both::Both;
+use crate::documents::{self, Asked};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::shown::Shown;
-use crate::terminal::{clock, hang, plural, print_json, tame};
+use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
 /// Groups of answers shown for one question before the rest is counted.
@@ -52,16 +54,20 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
         match arguments.format {
             UnknownsFormat::Json => {
-                out.push(json!({ "method": method.id.value, "guide": guide, "firmness": firmness }));
+                let both = Both::of(&record, one);
+                out.push(Asked { method: method.id.value.clone(), both, guide, firmness });
             }
             _ => {
-                told(&guide, &study, &method, &record, &sources, world.out)?;
+                let head =
+                    format!("{}, {}: {}", record.device.name.value, method.id.value, Both::of(&record, one).said());
+                write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
+                told(&guide, binding(&method, &record), &study, &sources, world.out)?;
                 firmness.iter().try_for_each(|f| firm(f, world.out))?;
             }
         }
     }
     if arguments.format == UnknownsFormat::Json {
-        print_json(&json!({ "unfasten": 1, "unknowns": out }), world.out)?;
+        world.json(&documents::Unknowns { unfasten: VERSION, unknowns: out })?;
     }
     Ok(())
 }
@@ -154,25 +160,28 @@ pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> 
     }
 }
 
+/// A verdict of a rule that does not surely bind the device is what would be.
+pub(crate) fn would(standing: Standing, said: String) -> String {
+    let verdict = ["pass", "fail"].iter().any(|w| said == *w || said.starts_with(&format!("{w} ")));
+    if verdict && standing.day().is_some() { format!("would {said}") } else { said }
+}
+
 fn told(
     guide: &Guide,
+    standing: Standing,
     study: &Study<'_>,
-    method: &Method,
-    record: &Record,
     sources: &Sources,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let now = range_said(&guide.shown, guide.classes.as_ref());
-    let head = format!("{}, {}: {now}", record.device.name.value, method.id.value);
-    write!(out, "{}", hang("", &tame(&head), WIDTH))?;
     if guide.questions.is_empty() {
         write!(out, "{}", hang("  ", "Nothing is open: every fact the method reads is settled.", WIDTH))?;
         return Ok(());
     }
-    let order = "Open questions. First what leaves least open in the worst case, then on average.";
-    write!(out, "{}", hang("  ", order, WIDTH))?;
+    let of = if study.method().bench_verdict().is_some() { " of the full verdict" } else { "" };
+    let order = format!("Open questions{of}. First what leaves least open in the worst case, then on average.");
+    write!(out, "{}", hang("  ", &order, WIDTH))?;
     for (i, question) in guide.questions.iter().enumerate() {
-        asked(i + 1, question, study, sources, out)?;
+        asked((i + 1, question), standing, study, sources, out)?;
     }
     writeln!(out)?;
     settles("the shown verdict", &guide.settles_verdict, guide, out)?;
@@ -183,8 +192,8 @@ fn told(
 }
 
 fn asked(
-    number: usize,
-    question: &Question,
+    (number, question): (usize, &Question),
+    standing: Standing,
     study: &Study<'_>,
     sources: &Sources,
     out: &mut dyn Write,
@@ -195,7 +204,7 @@ fn asked(
     // Answers that lead to the same are told together.
     let mut groups: Vec<(String, Vec<&Leads>)> = Vec::new();
     for leads in &question.answers {
-        let said = range_said(&leads.shown, leads.classes.as_ref());
+        let said = would(standing, range_said(&leads.shown, leads.classes.as_ref()));
         match groups.iter_mut().find(|(s, _)| *s == said) {
             Some((_, list)) => list.push(leads),
             None => groups.push((said, vec![leads])),

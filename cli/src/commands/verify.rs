@@ -48,7 +48,20 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
             write!(world.out, "{}", hang("", &said, WIDTH))?;
             Ok(())
         }
+        Verified::OtherVersion(program) => {
+            let said = format!(
+                "{name}: its numbers follow from the record. It was made by {}, this is {}, so words and layout were not compared.",
+                tame(&program),
+                view.program
+            );
+            write!(world.out, "{}", hang("", &said, WIDTH))?;
+            Ok(())
+        }
         Verified::Differs(found) => {
+            if let Some(program) = &found.made_by {
+                let said = format!("{name} was made by {}, this is {}.", tame(program), view.program);
+                write!(world.out, "{}", hang("", &said, WIDTH))?;
+            }
             write!(
                 world.out,
                 "{}",
@@ -72,7 +85,7 @@ fn claimed(text: &str, name: &str) -> Result<Vec<String>, Failure> {
         return Ok(claim.assessments.into_iter().map(|a| a.method).collect());
     }
     let value: serde_json::Value = serde_json::from_str(text).map_err(|_| nothing(name))?;
-    let list = value["assessments"].as_array().ok_or_else(|| nothing(name))?;
+    let list = value["devices"][0]["assessments"].as_array().ok_or_else(|| nothing(name))?;
     Ok(list.iter().filter_map(|a| a["method"].as_str()).map(str::to_owned).collect())
 }
 

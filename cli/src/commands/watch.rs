@@ -90,6 +90,7 @@ fn render(
             err_styled: false,
             err_terminal: false,
             base: world.base,
+            layout: world.layout,
         };
         let done = super::report::render(arguments, form, &mut inner);
         done.map_err(|failure| crate::end(failure, form, &mut inner))

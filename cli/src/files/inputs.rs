@@ -277,6 +277,7 @@ fn pattern<'w>(pattern: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
                 let records = folder(&path.to_string_lossy(), notes).into_iter();
                 out.extend(records.filter(|n| seen.insert(name_of(n).to_owned())));
             }
+            Ok(path) if is_sheet(&path) => {}
             Ok(path) => {
                 let name = path.to_string_lossy().into_owned();
                 if seen.insert(name.clone()) {

@@ -10,13 +10,29 @@ use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
 use crate::failure::Failure;
 use crate::world::World;
 
-/// What a text is read as.
+/// What a text is read as. All but tables say so themselves; nothing is shown of a text that doesn't.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Kind {
-    /// A record or a method: says so itself; nothing is shown of one that doesn't.
-    Described,
+    /// A record.
+    Record,
+    /// A method.
+    Method,
+    /// A bench sheet.
+    Sheet,
     /// A table, which has nothing to tell it by.
     Table,
+}
+
+impl Kind {
+    /// How such a text is begun, where there is one way.
+    fn start(self) -> Option<&'static str> {
+        match self {
+            Self::Record => Some(scoring::record::START),
+            Self::Method => Some(scoring::method::START),
+            Self::Sheet => Some(scoring::record::bench::START),
+            Self::Table => None,
+        }
+    }
 }
 
 /// A text, or one complaint about why there is none. The name is known to `sources` either way.
@@ -42,7 +58,7 @@ pub(crate) fn at_hand(
     line: Option<u32>,
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
-    take(name, Kind::Described, bytes, line, sources)
+    take(name, Kind::Record, bytes, line, sources)
 }
 
 /// A record or method that another text names: never standard input, and nothing outside of `within`.
@@ -128,7 +144,7 @@ fn take(
     sources: &mut Sources,
 ) -> Result<FileId, Box<Diagnostic>> {
     let placed = |source: Source| {
-        let source = if kind == Kind::Described { described(source) } else { source };
+        let source = if kind == Kind::Table { source } else { described(source) };
         match line {
             Some(line) => source.as_line(line),
             None => source,
@@ -145,6 +161,10 @@ fn take(
     match Source::checked(name, bytes) {
         Ok(source) => Ok(sources.add(placed(source))),
         Err(refusal) => {
+            let refusal = match kind.start() {
+                Some(start) => refusal.begun_by(start),
+                None => refusal,
+            };
             let file = sources.add(placed(refusal.source.clone()));
             Err(Box::new(refusal.diagnostic(file)))
         }

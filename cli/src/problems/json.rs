@@ -1,56 +1,109 @@
 //! Problems as one JSON document.
-//!
-//! `{"unfasten": 1, "problems": [{code, severity, file, line, column, end_line, end_column, text, message, reason, mend,
-//! also: [{file, line, column, text, words}]}]}`; lines and columns from 1, columns in characters.
 
 use std::io::{self, Write};
 
-use scoring::text::{Diagnostic, Label, Position, Sources, Span};
-use serde_json::{Value, json};
+use report::json::Layout;
+use schemars::JsonSchema;
+use scoring::text::{Diagnostic, Label, Position, Severity, Sources, Span};
+use serde::Serialize;
 
-use crate::terminal::print_json;
+use super::Form;
+use crate::terminal::shown::escaped_json;
 
 /// Excerpts longer than this, characters, are cut.
 const EXCERPT: usize = 200;
 
+/// Problems with some texts, in file order.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Problems {
+    /// Version of this document.
+    unfasten: u32,
+    /// The problems.
+    problems: Vec<Problem>,
+}
+
+/// A problem: where, what, why, and the mend. Lines and columns count from 1, columns in characters.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Problem {
+    /// Its code; `unfasten about CODE` explains it.
+    code: &'static str,
+    /// Error or warning.
+    severity: Severity,
+    /// The text it stands in.
+    file: String,
+    /// Line it begins on.
+    line: u32,
+    /// Column it begins at.
+    column: u32,
+    /// Line it ends on.
+    end_line: u32,
+    /// Column after its end.
+    end_column: u32,
+    /// The offending text.
+    text: String,
+    /// What is wrong.
+    message: String,
+    /// Why that is wrong.
+    reason: Option<String>,
+    /// What to do.
+    mend: Option<String>,
+    /// Other places that have to do with it.
+    also: Vec<Also>,
+}
+
+/// Another place that has to do with a problem.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Also {
+    /// The text it stands in.
+    file: String,
+    /// Line.
+    line: u32,
+    /// Column.
+    column: u32,
+    /// The text there.
+    text: String,
+    /// What it has to do with it.
+    words: String,
+}
+
 /// The document around problems.
-pub(super) fn document(problems: &[Value], to: &mut dyn Write) -> io::Result<()> {
-    print_json(&json!({ "unfasten": 1, "problems": problems }), to)
+pub(super) fn document(form: Form, problems: Vec<Problem>, to: &mut dyn Write) -> io::Result<()> {
+    let layout = if form == Form::Indented { Layout::Indented } else { Layout::Compact };
+    writeln!(to, "{}", escaped_json(&layout.text(&Problems { unfasten: report::json::VERSION, problems })))
 }
 
 /// Problems as values.
-pub(super) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Value> {
+pub(super) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Problem> {
     problems.iter().map(|p| problem(sources, p)).collect()
 }
 
-fn problem(sources: &Sources, problem: &Diagnostic) -> Value {
+fn problem(sources: &Sources, problem: &Diagnostic) -> Problem {
     let (from, until, text) = place(sources, problem.at.span);
-    let also: Vec<Value> = problem.also.iter().map(|l| label(sources, l)).collect();
-    json!({
-        "code": problem.code,
-        "severity": problem.severity,
-        "file": &*sources.get(problem.at.span.file).name,
-        "line": from.line,
-        "column": from.column,
-        "end_line": until.line,
-        "end_column": until.column,
-        "text": text,
-        "message": problem.message,
-        "reason": problem.reason,
-        "mend": problem.mend,
-        "also": also,
-    })
+    Problem {
+        code: problem.code,
+        severity: problem.severity,
+        file: sources.get(problem.at.span.file).name.to_string(),
+        line: from.line,
+        column: from.column,
+        end_line: until.line,
+        end_column: until.column,
+        text,
+        message: problem.message.clone(),
+        reason: problem.reason.clone(),
+        mend: problem.mend.clone(),
+        also: problem.also.iter().map(|l| label(sources, l)).collect(),
+    }
 }
 
-fn label(sources: &Sources, label: &Label) -> Value {
+fn label(sources: &Sources, label: &Label) -> Also {
     let (from, _, text) = place(sources, label.span);
-    json!({
-        "file": &*sources.get(label.span.file).name,
-        "line": from.line,
-        "column": from.column,
-        "text": text,
-        "words": label.text,
-    })
+    Also {
+        file: sources.get(label.span.file).name.to_string(),
+        line: from.line,
+        column: from.column,
+        text,
+        words: label.text.clone(),
+    }
 }
 
 fn place(sources: &Sources, span: Span) -> (Position, Position, String) {

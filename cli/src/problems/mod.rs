@@ -10,6 +10,8 @@ use std::io;
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, FileId, Severity, Sources, Span};
 
+pub(crate) use json::{Problem, Problems};
+
 use crate::terminal::shown::Shown;
 
 /// How problems are shown.
@@ -22,6 +24,21 @@ pub enum Form {
     Line,
     /// One JSON document.
     Json,
+    /// The same, indented.
+    #[value(skip)]
+    Indented,
+}
+
+impl Form {
+    /// Whether problems are written as JSON.
+    pub(crate) fn is_json(self) -> bool {
+        matches!(self, Self::Json | Self::Indented)
+    }
+
+    /// The form, JSON indented where that was asked for.
+    pub(crate) fn laid_out(self, pretty: bool) -> Self {
+        if self == Self::Json && pretty { Self::Indented } else { self }
+    }
 }
 
 /// Shows problems in file order.
@@ -39,7 +56,7 @@ pub(crate) fn show(
     match form {
         Form::Marked => marked::write(styled, sources, &sorted, to),
         Form::Line => line::write(sources, &sorted, to),
-        Form::Json => json::document(&json::values(sources, &sorted), to),
+        Form::Json | Form::Indented => json::document(form, json::values(sources, &sorted), to),
     }
 }
 
@@ -50,21 +67,21 @@ pub(crate) fn show_all(
     all: &[(Sources, Vec<Diagnostic>)],
     to: &mut dyn Shown,
 ) -> io::Result<()> {
-    if form == Form::Json {
-        let list: Vec<serde_json::Value> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
-        return document(&list, to);
+    if form.is_json() {
+        let list: Vec<Problem> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
+        return document(form, list, to);
     }
     all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
 }
 
 /// Problems of one text as values, in file order, for one [`document`] of the problems of several.
-pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<serde_json::Value> {
+pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Problem> {
     json::values(sources, &sorted(problems))
 }
 
 /// One JSON document of problems.
-pub(crate) fn document(problems: &[serde_json::Value], to: &mut dyn Shown) -> io::Result<()> {
-    json::document(problems, to)
+pub(crate) fn document(form: Form, problems: Vec<Problem>, to: &mut dyn Shown) -> io::Result<()> {
+    json::document(form, problems, to)
 }
 
 /// Problems of one kind in one text that are shown; the rest is counted.

@@ -5,12 +5,8 @@ pub(crate) mod shown;
 pub(crate) mod verdict;
 
 use scoring::text::hidden::hides;
+pub(crate) use scoring::text::words::{clock, count as plural};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
-
-/// `1 error`, `2 errors`. For words that take an `s`.
-pub(crate) fn plural(n: usize, word: &str) -> String {
-    if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") }
-}
 
 /// Text from a file made harmless for a terminal: control and direction-changing characters are shown, not obeyed.
 pub(crate) fn tame(text: &str) -> String {
@@ -25,28 +21,9 @@ pub(crate) fn tame(text: &str) -> String {
     out
 }
 
-/// Wraps words to a number of columns. A word longer than a line is cut.
+/// Wraps words to a number of columns, one space between them. A word longer than a line is cut.
 pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && line.width() + 1 + word.width() > width {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        for c in word.chars() {
-            if line.width() + c.width().unwrap_or(0) > width {
-                lines.push(std::mem::take(&mut line));
-            }
-            line.push(c);
-        }
-    }
-    if !line.is_empty() || lines.is_empty() {
-        lines.push(line);
-    }
-    lines
+    report::text::wrap(&text.split_whitespace().collect::<Vec<_>>().join(" "), width)
 }
 
 /// Words after a lead, wrapped and hanging below its end: `lead` is printed as it is, once.
@@ -65,17 +42,6 @@ pub(crate) fn hang(lead: &str, text: &str, width: usize) -> String {
     }
     out.push('\n');
     out
-}
-
-/// A JSON value, for people to read too, with a line break at its end.
-pub(crate) fn print_json(value: &serde_json::Value, out: &mut dyn std::io::Write) -> std::io::Result<()> {
-    writeln!(out, "{}", shown::escaped_json(&serde_json::to_string_pretty(value)?))
-}
-
-/// Seconds as people read a clock: `1:20`, `1:02:03`.
-pub(crate) fn clock(seconds: u32) -> String {
-    let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
 }
 
 /// A text in a column: padded, or cut with `…`.

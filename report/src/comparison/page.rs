@@ -18,6 +18,8 @@ pub struct Page {
     pub unfasten: u32,
     /// Program and version.
     pub program: String,
+    /// Title of the page.
+    pub title: String,
     /// Title of the method.
     pub method: String,
     /// Its edition.
@@ -28,6 +30,10 @@ pub struct Page {
     pub names: Vec<String>,
     /// Devices in order, with their verdicts.
     pub devices: Vec<Device>,
+    /// All verdicts of each device, bench and full, with its bench sheet and without, and which is compared.
+    pub verdicts: Section,
+    /// That devices are judged by different bench sheets, in words; empty where all are judged alike.
+    pub sheets: String,
     /// Limits that hold devices down, with a heading; no lines where none does.
     pub held: Section,
     /// Where a device is surely ahead, the difference worth most first; empty where nothing is sure.
@@ -55,6 +61,8 @@ pub struct Device {
     pub verdict: String,
     /// Range bar, SVG; empty for verdicts of pass and fail.
     pub bar: String,
+    /// Lost points by criterion, SVG, all devices on one scale; empty for verdicts of pass and fail.
+    pub strip: String,
 }
 
 /// Weightings drawn.
@@ -117,7 +125,14 @@ pub struct Row {
 pub fn page(c: &Compared<'_>) -> Page {
     let names: Vec<String> = c.ranking.names.iter().map(|n| line(n)).collect();
     let devices = c.ranking.tiers.iter().enumerate().flat_map(|(t, list)| list.iter().map(move |&i| (t, i)));
+    let points = !c.method.scale.verdict && c.method.no_total().is_none();
+    let strips = if points {
+        crate::svg::strip::beside(&c.assessments.iter().map(|a| crate::facts::losses(a)).collect::<Vec<_>>())
+    } else {
+        vec![String::new(); names.len()]
+    };
     let devices = devices.map(|(t, i)| Device {
+        strip: strips.get(i).cloned().unwrap_or_default(),
         tier: t + 1,
         name: names[i].clone(),
         verdict: line(&super::verdict(c.assessments[i])),
@@ -128,10 +143,13 @@ pub fn page(c: &Compared<'_>) -> Page {
     Page {
         unfasten: crate::view::VERSION,
         program: format!("unfasten {}", line(c.version)),
+        title: crate::words::english::devices_by(c.ranking.names.len(), &line(&c.method.title)),
         method: line(&c.method.title),
         edition: line(&c.method.edition),
         status: NOTICE.to_owned(),
         devices: devices.collect(),
+        verdicts: Section::said(&super::verdicts_head(c), c.verdicts.iter().map(|v| line(v)).collect()),
+        sheets: c.sheets.to_owned(),
         held: Section::said(super::HELD, super::held(c)),
         differences: differences(c).into_iter().map(|(_, table)| table).collect(),
         dominance: super::dominance(c.ranking),
@@ -198,7 +216,7 @@ fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
 }
 
 fn rows(c: &Compared<'_>) -> Vec<Row> {
-    let one = |r: &scoring::compare::table::Row| Row {
+    let one = |r: &scoring::compare::side_by_side::Row| Row {
         title: line(&r.title),
         part: r.role.as_deref().map(line).unwrap_or_default(),
         depth: r.depth.min(6),

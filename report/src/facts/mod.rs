@@ -8,13 +8,13 @@ mod parts;
 use scoring::compare::causes::{Cause, CauseOf};
 use scoring::exact::Exact;
 use scoring::method::Measure;
-use scoring::range::{Assessment, Graded, GradedKind};
+use scoring::range::{Assessment, Edit, Graded, GradedKind};
 use scoring::record::Record;
 
 pub use lead::Lead;
 pub(crate) use losses::decides;
 pub use losses::{Losses, Lost, losses};
-pub use open::{Asks, Leads, Open, PromiseAsk, SpareAsk};
+pub use open::{Asks, Leads, Open};
 pub use parts::{Doing, PartFact, Way};
 
 use crate::clean::line;
@@ -96,8 +96,8 @@ pub enum What {
 pub struct Promise {
     /// Data path.
     pub path: String,
-    /// What is promised at best, in words.
-    pub words: String,
+    /// What is promised at best.
+    pub best: Vec<Edit>,
     /// Points at both ends.
     pub gain: [Exact; 2],
 }
@@ -131,8 +131,8 @@ impl Facts {
             .promises
             .iter()
             .filter_map(|c| match &c.of {
-                CauseOf::Promise(path, words) => {
-                    Some(Promise { path: line(path), words: line(words), gain: c.gain.clone() })
+                CauseOf::Promise(path, best) => {
+                    Some(Promise { path: line(path), best: best.clone(), gain: c.gain.clone() })
                 }
                 _ => None,
             })

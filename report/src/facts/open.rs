@@ -1,9 +1,9 @@
 //! What is open: each question as a fact, ranked in one order for every page.
 
 use scoring::exact::Exact;
-use scoring::range::{Assessment, Edit, Question, SpareFact, SupportFact, Unknown};
+use scoring::range::{Assessment, Edit, Question, Unknown};
 use scoring::record::complete::Complete;
-use scoring::vocab::Kind;
+use scoring::vocab::{Kind, Promise};
 
 use crate::clean::line;
 
@@ -61,57 +61,11 @@ pub enum Asks {
     /// Whether a new part must be paired.
     Paired(Vec<String>),
     /// A promise for spare parts.
-    Spare(SpareAsk, Vec<String>),
-    /// A promise for the device.
-    Promise(PromiseAsk),
+    Spare(Promise, Vec<String>),
+    /// A promise for the device, or a figure of it.
+    Promise(Promise),
     /// Something else; the question stands as it is.
     Other,
-}
-
-/// Which promise for a spare part.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SpareAsk {
-    /// Who can buy it.
-    To,
-    /// How many years.
-    Years,
-    /// How many days.
-    Delivery,
-    /// Price.
-    Price,
-    /// Standard part or not.
-    Interface,
-    /// Who may pair it.
-    Pairing,
-}
-
-/// Which promise for the device.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PromiseAsk {
-    /// Who gets repair information.
-    InformationTo,
-    /// What repair information costs.
-    InformationCost,
-    /// How much repair information there is.
-    InformationScope,
-    /// Updates.
-    Updates,
-    /// Security updates.
-    SecurityUpdates,
-    /// Diagnosis.
-    Diagnosis,
-    /// Taking back.
-    Returns,
-    /// Data.
-    Data,
-    /// Reset.
-    Reset,
-    /// Cycles and capacity of the battery.
-    Battery,
-    /// Protection against dust and water.
-    Ingress,
-    /// Endurance of keys and sockets.
-    Endurance,
 }
 
 /// Questions, the most useful first; those nothing was worked out for follow in the order of the record.
@@ -197,34 +151,8 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
         Edit::ToolClass(t, _) => Asks::ToolClass(device.tools.get(*t).map_or_else(String::new, |x| line(&x.name))),
         Edit::Present(f, _) => Asks::Has(device.fills.get(*f).map_or_else(String::new, |x| line(&x.role))),
         Edit::Paired(list, _) => Asks::Paired(fills(list)),
-        Edit::Spare(list, fact) => Asks::Spare(
-            match fact {
-                SpareFact::To(_) => SpareAsk::To,
-                SpareFact::Years(_) => SpareAsk::Years,
-                SpareFact::Delivery(_) => SpareAsk::Delivery,
-                SpareFact::PriceShare(_) | SpareFact::PricePublished(_) => SpareAsk::Price,
-                SpareFact::Interface(_) => SpareAsk::Interface,
-                SpareFact::Pairing(_) => SpareAsk::Pairing,
-            },
-            fills(list),
-        ),
-        Edit::Support(fact) => match fact {
-            SupportFact::InformationTo(_) => Asks::Promise(PromiseAsk::InformationTo),
-            SupportFact::InformationFree(_) => Asks::Promise(PromiseAsk::InformationCost),
-            SupportFact::InformationScope(_) => Asks::Promise(PromiseAsk::InformationScope),
-            SupportFact::Updates(_) => Asks::Promise(PromiseAsk::Updates),
-            SupportFact::SecurityUpdates(_) => Asks::Promise(PromiseAsk::SecurityUpdates),
-            SupportFact::Diagnosis(_) => Asks::Promise(PromiseAsk::Diagnosis),
-            SupportFact::Returns(_) => Asks::Promise(PromiseAsk::Returns),
-            SupportFact::Data(_) => Asks::Promise(PromiseAsk::Data),
-            SupportFact::Reset(_) => Asks::Promise(PromiseAsk::Reset),
-            SupportFact::Mark(..) => Asks::Other,
-            SupportFact::BatteryCycles(_) | SupportFact::Capacity500(_) | SupportFact::Capacity1000(_) => {
-                Asks::Promise(PromiseAsk::Battery)
-            }
-            SupportFact::IngressDust(_) | SupportFact::IngressWater(_) => Asks::Promise(PromiseAsk::Ingress),
-            SupportFact::Endurance(..) => Asks::Promise(PromiseAsk::Endurance),
-        },
+        Edit::Spare(list, promise, _) => Asks::Spare(*promise, fills(list)),
+        Edit::Support(promise, _) => Asks::Promise(*promise),
         _ => Asks::Other,
     }
 }

@@ -1,11 +1,15 @@
-//! JSON of documented, versioned shape: `{"unfasten": 1, "assessments": [...]}` and `{"unfasten": 1, "routes": [...]}`.
+//! JSON of documented, versioned shape, compact unless asked otherwise: `{"unfasten": 1, "devices": [...]}` and
+//! `{"unfasten": 1, "routes": [...]}`. The schemas ([`schema_of`]) are made from the types themselves.
 
-mod schema;
+mod device;
 mod ways;
 
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
 use serde::Serialize;
+use serde_json::Value;
 
-pub use schema::{routes_schema, schema};
+pub use device::Device;
 pub use ways::{Destroying, Order, Saving, Time, Undone, Untaken};
 
 use scoring::assess::ledger::LedgerLine;
@@ -14,123 +18,120 @@ use scoring::record::complete::open_count;
 
 use crate::clean::line;
 use crate::view::View;
-use crate::view::types::{Assessed, Node, Switch, Unknown};
 
-/// Version of both shapes.
+/// Version of all documents.
 pub const VERSION: u32 = 1;
 
-#[derive(Serialize)]
-struct Assessments<'a> {
-    unfasten: u32,
-    assessments: Vec<Assessment<'a>>,
+/// How JSON is laid out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Layout {
+    /// Without white space.
+    #[default]
+    Compact,
+    /// Indented, for people.
+    Indented,
 }
 
-#[derive(Serialize)]
-struct Assessment<'a> {
-    method: &'a str,
-    edition: &'a str,
-    device: &'a str,
-    low: &'a str,
-    high: &'a str,
-    exact_low: Option<&'a str>,
-    exact_high: Option<&'a str>,
-    class_low: &'a Option<String>,
-    class_high: &'a Option<String>,
-    bench: Option<Bench<'a>>,
-    sheet: &'a Option<String>,
-    without_sheet: &'a Option<String>,
-    attained: bool,
-    proved: bool,
-    weakest: &'a str,
-    fingerprint: &'a str,
-    supplied_from: Option<&'a str>,
-    binds: &'a str,
-    rests_on: &'a [String],
-    unknowns: &'a [Unknown],
-    switches: &'a [Switch],
-    root: &'a Node,
+impl Layout {
+    /// A value as text, without a line break at its end.
+    pub fn text(self, value: &impl Serialize) -> String {
+        // Nothing here can fail to serialise: no maps with other keys than strings, no floats that are no numbers.
+        match self {
+            Self::Compact => serde_json::to_string(value).unwrap_or_default(),
+            Self::Indented => serde_json::to_string_pretty(value).unwrap_or_default(),
+        }
+    }
 }
 
-/// The bench verdict.
-#[derive(Serialize)]
-struct Bench<'a> {
-    range: &'a str,
-    unknowns: usize,
-    attained: bool,
-    without_sheet: &'a Option<String>,
+/// Devices with their verdicts, whole trees and all.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Devices {
+    /// Version of this document.
+    pub unfasten: u32,
+    /// One for each record, in the order they were named.
+    pub devices: Vec<Device>,
 }
 
-/// The assessments of several reports, with their whole trees. Ends in a line break.
-pub fn assessments(views: &[View]) -> String {
-    let assessments = views.iter().flat_map(|v| &v.assessments).map(assessment).collect();
-    print(&Assessments { unfasten: VERSION, assessments })
-}
-
-/// What a document of assessments begins with when it is written piece by piece; there is at least one [`item`].
-pub const START: &str = "{\n  \"unfasten\": 1,\n  \"assessments\": [\n";
-/// What stands between two items.
-pub const BETWEEN: &str = ",\n";
-/// What it ends with.
-pub const END: &str = "\n  ]\n}\n";
-
-/// One assessment of a document written piece by piece.
-pub fn item(assessed: &Assessed) -> String {
-    let text = serde_json::to_string_pretty(&assessment(assessed)).unwrap_or_default();
-    // Texts hold no line breaks, so every line is one of the layout.
-    let lines: Vec<String> = text.lines().map(|l| format!("    {l}")).collect();
-    lines.join("\n")
-}
-
-#[derive(Serialize)]
-struct OnALine<'a> {
-    unfasten: u32,
-    record: &'a str,
+/// A device on a line of its own.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct DeviceLine {
+    /// Version of this line.
+    pub unfasten: u32,
+    /// The device.
     #[serde(flatten)]
-    assessment: Assessment<'a>,
+    pub device: Device,
 }
 
-/// One assessment on a line of its own, ended by a line feed: an element of `assessments` with the version and the name
-/// of the record before it.
-pub fn line_of(record: &str, assessed: &Assessed) -> String {
-    let line = OnALine { unfasten: VERSION, record, assessment: assessment(assessed) };
-    serde_json::to_string(&line).unwrap_or_default() + "\n"
+/// Several reports as one document. Ends in a line break.
+pub fn devices(views: &[View], layout: Layout) -> String {
+    let devices = views.iter().map(Device::of).collect();
+    layout.text(&Devices { unfasten: VERSION, devices }) + "\n"
 }
 
-fn assessment(a: &Assessed) -> Assessment<'_> {
-    let there = |text: &'_ String| !text.is_empty();
-    Assessment {
-        method: &a.method,
-        edition: &a.edition,
-        device: &a.device,
-        low: &a.low,
-        high: &a.high,
-        exact_low: Some(&a.exact_low).filter(|t| there(t)).map(String::as_str),
-        exact_high: Some(&a.exact_high).filter(|t| there(t)).map(String::as_str),
-        class_low: &a.class_low,
-        class_high: &a.class_high,
-        bench: a.headline.as_ref().map(|b| Bench {
-            range: &b.range,
-            unknowns: b.unknowns,
-            attained: b.attained,
-            without_sheet: &b.without,
-        }),
-        sheet: &a.sheet,
-        without_sheet: &a.without,
-        attained: a.attained,
-        proved: a.proved,
-        weakest: &a.weakest,
-        fingerprint: &a.fingerprint,
-        supplied_from: Some(&a.supplied_from).filter(|t| there(t)).map(String::as_str),
-        binds: &a.binds,
-        rests_on: &a.rests_on,
-        unknowns: &a.unknowns,
-        switches: &a.switches,
-        root: &a.root,
+/// A device on a line of its own, ended by a line feed.
+pub fn line_of(view: &View) -> String {
+    Layout::Compact.text(&DeviceLine { unfasten: VERSION, device: Device::of(view) }) + "\n"
+}
+
+/// What a document of devices begins with when it is written piece by piece; there is at least one [`item`].
+pub fn start(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Compact => "{\"unfasten\":1,\"devices\":[",
+        Layout::Indented => "{\n  \"unfasten\": 1,\n  \"devices\": [\n",
+    }
+}
+
+/// What stands between two items.
+pub fn between(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Compact => ",",
+        Layout::Indented => ",\n",
+    }
+}
+
+/// What it ends with.
+pub fn end(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Compact => "]}\n",
+        Layout::Indented => "\n  ]\n}\n",
+    }
+}
+
+/// One device of a document written piece by piece.
+pub fn item(view: &View, layout: Layout) -> String {
+    let text = layout.text(&Device::of(view));
+    match layout {
+        Layout::Compact => text,
+        // Texts hold no line breaks, so every line is one of the layout.
+        Layout::Indented => text.lines().map(|l| format!("    {l}")).collect::<Vec<_>>().join("\n"),
+    }
+}
+
+/// The JSON Schema (2020-12) of a document that this program writes. Objects have no fields but those it names.
+pub fn schema_of<T: JsonSchema>(title: &str) -> Value {
+    let settings = SchemaSettings::draft2020_12().for_serialize();
+    let mut schema = Value::from(settings.into_generator().into_root_schema_for::<T>());
+    schema["title"] = title.into();
+    close(&mut schema);
+    schema
+}
+
+/// Objects with fields have no others.
+fn close(schema: &mut Value) {
+    match schema {
+        Value::Object(fields) => {
+            if fields.get("properties").is_some_and(Value::is_object) && fields.get("type").is_some() {
+                fields.insert("additionalProperties".to_owned(), false.into());
+            }
+            fields.values_mut().for_each(close);
+        }
+        Value::Array(items) => items.iter_mut().for_each(close),
+        _ => {}
     }
 }
 
 /// A route as `route --format json` gives it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Route {
     /// Target part; several are joined by ` and ` or ` or `.
     pub target: String,
@@ -170,10 +171,31 @@ pub struct Route {
     pub in_the_way: Option<Vec<Saving>>,
     /// The way back; `null`: not asked.
     pub back: Option<Vec<Undone>>,
+    /// The bench sheet that fills something in; `null`: none does.
+    pub sheet: Option<String>,
+    /// The counts without it.
+    pub without_sheet: Option<Counts>,
+}
+
+/// The counts of a route.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Counts {
+    /// Least and greatest cost where steps are not the cost.
+    pub cost: Option<[u64; 2]>,
+    /// Fewest steps.
+    pub steps_low: Option<u32>,
+    /// Most steps.
+    pub steps_high: Option<u32>,
+    /// Any number more than the most.
+    pub steps_open: bool,
+    /// `proved`, or `at least`.
+    pub certificate: &'static str,
+    /// No route counts fewer steps than this.
+    pub bound: u32,
 }
 
 /// An operation on a route.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Line {
     /// Id of the action.
     pub action: String,
@@ -252,24 +274,23 @@ impl Route {
             untaken: Vec::new(),
             in_the_way: None,
             back: None,
+            sheet: None,
+            without_sheet: None,
         }
+    }
+
+    /// Its counts alone.
+    pub fn counts(&self) -> Counts {
+        let Self { cost, steps_low, steps_high, steps_open, certificate, bound, .. } = *self;
+        Counts { cost, steps_low, steps_high, steps_open, certificate, bound }
     }
 }
 
-#[derive(Serialize)]
-struct Routes<'a> {
-    unfasten: u32,
-    routes: &'a [Route],
-}
-
-/// Routes. Ends in a line break.
-pub fn routes(routes: &[Route]) -> String {
-    print(&Routes { unfasten: VERSION, routes })
-}
-
-fn print(value: &impl Serialize) -> String {
-    // Nothing here can fail to serialise: no maps with other keys than strings, no floats.
-    let mut out = serde_json::to_string_pretty(value).unwrap_or_default();
-    out.push('\n');
-    out
+/// Routes, as `route --format json` gives them.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct Routes<'a> {
+    /// Version of this document.
+    pub unfasten: u32,
+    /// One for each part asked about, or for several at once.
+    pub routes: &'a [Route],
 }

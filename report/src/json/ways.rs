@@ -1,5 +1,6 @@
 //! What stands beside a route, in JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use scoring::assess::back::BackLine;
@@ -10,7 +11,7 @@ use scoring::record::complete::open_count;
 use crate::clean::line;
 
 /// How long a route takes, in words of two figures at most.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Time {
     /// Hands-on.
     pub hands_on: String,
@@ -46,7 +47,7 @@ impl From<&Duration> for Time {
 }
 
 /// An order counted as it stands.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Order {
     /// Steps up to the target.
     pub steps: u32,
@@ -74,7 +75,7 @@ impl From<&Counted> for Order {
 }
 
 /// A shorter way that destroys something.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Destroying {
     /// Steps.
     pub steps: u32,
@@ -83,7 +84,7 @@ pub struct Destroying {
 }
 
 /// A way that failed or that nobody tried.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Untaken {
     /// Id of the action, or the part.
     pub id: String,
@@ -96,7 +97,7 @@ pub struct Untaken {
 }
 
 /// One change that would save steps.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Saving {
     /// The change.
     pub text: String,
@@ -116,7 +117,7 @@ impl Saving {
 }
 
 /// An action of the way back.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Undone {
     /// Id of the action.
     pub action: String,

@@ -4,6 +4,7 @@ use scoring::record::complete::open_count;
 use unicode_width::UnicodeWidthStr;
 
 use super::tree::{End, Known, Mark, Stretch, Tree};
+use crate::words::english as en;
 
 /// Width of the drawing, px.
 pub(super) const WIDTH: f64 = 704.0;
@@ -110,8 +111,18 @@ pub(super) fn width(text: &str, size: f64, bold: bool) -> f64 {
     cells * size * if bold { 1.1 } else { 1.0 }
 }
 
+/// Letters of a name below which it is left out instead of cut.
+const LEAST: usize = 3;
+/// The same of tools and of parts on the way: a stump that nobody can read says less than nothing.
+const STUMP: usize = 9;
+
 /// A text cut so that it keeps within a width; empty where next to nothing is left.
 fn cut(text: &str, size: f64, bold: bool, most: f64) -> String {
+    cut_to(text, size, bold, most, LEAST)
+}
+
+/// The same, with the letters below which nothing is left.
+fn cut_to(text: &str, size: f64, bold: bool, most: f64, least: usize) -> String {
     if width(text, size, bold) <= most {
         return text.to_owned();
     }
@@ -124,11 +135,11 @@ fn cut(text: &str, size: f64, bold: bool, most: f64) -> String {
         out.push(c);
     }
     let out = out.trim_end_matches([' ', ',']);
-    if out.chars().count() < 3 { String::new() } else { format!("{out}…") }
+    if out.chars().count() < least { String::new() } else { format!("{out}…") }
 }
 
 /// Names as one text that keeps within a width: all, or two and how many more, or how many.
-fn named(names: &[String], size: f64, most: f64) -> String {
+fn named(names: &[String], count: fn(usize) -> String, size: f64, most: f64) -> String {
     if names.is_empty() || most < 20.0 {
         return String::new();
     }
@@ -145,9 +156,9 @@ fn named(names: &[String], size: f64, most: f64) -> String {
         }
     }
     if names.len() > 1 {
-        tries.push(format!("{} parts", names.len()));
+        tries.push(count(names.len()));
     }
-    tries.into_iter().find(fits).unwrap_or_else(|| cut(&all, size, false, most))
+    tries.into_iter().find(fits).unwrap_or_else(|| cut_to(&all, size, false, most, STUMP))
 }
 
 struct Scale {
@@ -434,8 +445,8 @@ impl Place<'_> {
             right.fold(0.0, f64::max)
         });
         let glue = if stretch.marks.contains(&Mark::Glue) { 14.0 } else { 0.0 };
-        let above = named(&off, SMALL, most - tall - glue);
-        let below = named(&stretch.tools, SMALL, most);
+        let above = named(&off, en::parts, SMALL, most - tall - glue);
+        let below = named(&stretch.tools, en::tools, SMALL, most);
         for (text, x, base) in [(above, from[0] + 6.0 + tall, from[1] - 8.5), (below, from[0] + 6.0, from[1] + 16.5)] {
             if !text.is_empty() {
                 let wide = width(&text, SMALL, false);

@@ -2,6 +2,7 @@
 
 pub mod bar;
 pub mod card;
+pub mod png;
 pub mod steps;
 pub mod strip;
 

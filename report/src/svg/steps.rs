@@ -18,12 +18,7 @@ fn text(route: &Route) -> String {
             tools.push(&line.hold);
         }
     }
-    format!(
-        "Route to {} in {}. In hand, in order: {}. The ledger tells it line by line.",
-        route.target,
-        route.steps,
-        tools.join(", then ")
-    )
+    format!("Route to {} in {}. In hand, in order: {}.", route.target, route.steps, tools.join(", then "))
 }
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.

@@ -12,12 +12,26 @@ const LETTER: f64 = 6.6;
 
 /// The strip; empty where nothing is lost.
 pub fn strip(lost: &Losses) -> String {
+    draw(lost, total(lost), "open-points")
+}
+
+/// Strips of several verdicts on one scale, so that a piece twice as wide costs twice as much; empty texts where nothing is lost.
+pub fn beside(all: &[Losses]) -> Vec<String> {
+    let most = all.iter().map(total).fold(0.0, f64::max);
+    all.iter().enumerate().map(|(i, lost)| draw(lost, most, &format!("open-points-{}", i + 1))).collect()
+}
+
+/// All that is lost for sure or open.
+fn total(lost: &Losses) -> f64 {
+    lost.criteria.iter().map(|l| l.surely().to_f64() + l.open().to_f64()).sum()
+}
+
+fn draw(lost: &Losses, most: f64, id: &str) -> String {
     let rows: Vec<&Lost> = lost.criteria.iter().filter(|l| l.points.iter().any(|p| !p.is_zero())).collect();
-    let total: f64 = rows.iter().map(|l| l.surely().to_f64() + l.open().to_f64()).sum();
-    if total <= 0.0 {
+    if rows.is_empty() || most <= 0.0 {
         return String::new();
     }
-    let scale = WIDTH / total;
+    let scale = WIDTH / most;
     let text = |v: &Exact| v.display(2, Rounding::HalfUp);
     let alt: Vec<String> = rows
         .iter()
@@ -28,7 +42,7 @@ pub fn strip(lost: &Losses) -> String {
         })
         .collect();
     let mut out = format!(
-        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} HEIGHT\" width=\"{WIDTH}\" height=\"HEIGHT\"><defs><pattern id=\"open-points\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
+        "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} HEIGHT\" width=\"{WIDTH}\" height=\"HEIGHT\"><defs><pattern id=\"{id}\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
         escape(&format!("Lost points by criterion: {}", alt.join("; ")))
     );
     let mut x = 0.0;
@@ -53,7 +67,7 @@ pub fn strip(lost: &Losses) -> String {
         }
         if open > 0.0 {
             out.push_str(&format!(
-                "<rect class=\"open\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>",
+                "<rect class=\"open\" fill=\"url(#{id})\" x=\"{:.1}\" y=\"1.5\" width=\"{:.1}\" height=\"19\"/>",
                 x + sure,
                 (open - 1.0).max(0.6)
             ));

@@ -4,12 +4,15 @@ use std::collections::BTreeMap;
 
 use scoring::method::Method;
 use scoring::range::firmness::OtherReading;
+use scoring::vocab::{Category, Form};
 
+use super::reasons::Cited;
 use super::types::{Reading, Ruling, Switch};
 use crate::clean::line;
+use crate::words::reading;
 
 /// Open readings and the option in force.
-pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch> {
+pub(super) fn switches(method: &Method, readings: &[OtherReading], cited: &mut Cited) -> Vec<Switch> {
     method
         .switches
         .iter()
@@ -32,12 +35,25 @@ pub(super) fn switches(method: &Method, readings: &[OtherReading]) -> Vec<Switch
                     }
                 })
                 .collect(),
-            source: match (line(&s.rule.source), s.rule.certainty.phrase()) {
-                (source, phrase) if says(&source, phrase) => source,
-                (source, phrase) => format!("{source} ({phrase})"),
-            },
+            source: source(&s.rule),
+            matters: readings.iter().any(|r| r.switch == s.id && r.differs),
+            cited: cited.of(reading::source(&line(&s.rule.clause), &line(&s.rule.source), said(&s.rule))),
         })
         .collect()
+}
+
+/// How sure a rule is, unless its source says so.
+fn said(rule: &scoring::method::Rule) -> &'static str {
+    let phrase = rule.certainty.phrase();
+    if says(&rule.source, phrase) { "" } else { phrase }
+}
+
+/// Source and certainty in one text.
+fn source(rule: &scoring::method::Rule) -> String {
+    match (line(&rule.source), said(rule)) {
+        (source, "") => source,
+        (source, phrase) => format!("{source} ({phrase})"),
+    }
 }
 
 /// The verdict under another reading.
@@ -57,11 +73,11 @@ pub(super) fn class([low, high]: &[String; 2]) -> String {
 }
 
 /// Points tables in words, by id of the criterion: `up to 2: 10; up to 4: 8; more: 0`.
-pub(super) fn tables(method: &Method) -> BTreeMap<String, String> {
+pub(super) fn tables(method: &Method, cited: &mut Cited) -> BTreeMap<String, String> {
     let mut out = BTreeMap::new();
     for paragraph in scoring::method::aloud(method).into_iter().filter(|p| p.level > 0 && !p.rows.is_empty()) {
         // What is said of every row is said once.
-        let all: Vec<Vec<String>> = paragraph.rows.iter().map(notes).collect();
+        let all: Vec<Vec<String>> = paragraph.rows.iter().map(|r| cites(r, cited)).collect();
         let common = all.windows(2).all(|w| w[0] == w[1]);
         let brackets = |notes: &[String]| {
             if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) }
@@ -88,6 +104,16 @@ pub(super) fn tables(method: &Method) -> BTreeMap<String, String> {
     out
 }
 
+/// The note of a row, and its source by number.
+fn cites(row: &scoring::method::Row, cited: &mut Cited) -> Vec<String> {
+    let certainty = row.certainty.map(scoring::vocab::Certainty::phrase).unwrap_or_default();
+    let source = row.source.as_deref().map(line).unwrap_or_default();
+    let certainty = if says(&source, certainty) { "" } else { certainty };
+    let whole = reading::source("", &source, certainty);
+    let number = (!whole.is_empty()).then(|| format!("[{}]", cited.of(whole)));
+    number.into_iter().chain(row.note.as_deref().map(line)).collect()
+}
+
 fn notes(row: &scoring::method::Row) -> Vec<String> {
     let certainty = row.certainty.map(|c| c.phrase().to_owned());
     let mut out: Vec<String> =
@@ -96,28 +122,43 @@ fn notes(row: &scoring::method::Row) -> Vec<String> {
     out
 }
 
+/// The block of part weights in force for the device the method was fitted to.
+fn part_rule(method: &Method, category: Category, form: Form) -> Vec<String> {
+    let several = method.part_sets.len() > 1;
+    let found = method.part_sets.iter().position(|s| s.fits(category, form));
+    found.map(|at| if several { format!("parts {}", at + 1) } else { "parts".to_owned() }).into_iter().collect()
+}
+
 /// Whether a source says the certainty already: `own choice`, `own choice, after a paper`.
 pub(super) fn says(source: &str, phrase: &str) -> bool {
     source.strip_prefix(phrase).is_some_and(|rest| rest.is_empty() || rest.starts_with(','))
 }
 
-/// The method read aloud, but for its criteria, told with their becauses, and its open readings, told in a table.
-pub(super) fn rules(method: &Method) -> Vec<Ruling> {
+/// The method read aloud, but for its criteria, told with their reasons, its open readings, told before, the weights of its
+/// parts, of which the report has those of this device, and what its own lines say already.
+pub(super) fn rules(method: &Method, (category, form): (Category, Form), cited: &mut Cited) -> Vec<Ruling> {
+    let switch = |id: &str| id.starts_with("switch ");
+    // Blocks of part weights are called `parts`, or `parts 2` where there are several.
+    let parts = |id: &str| id == "parts" || id.starts_with("parts ");
+    let own = |id: &str| id == method.id.value;
+    let weights = part_rule(method, category, form);
     scoring::method::aloud(method)
         .into_iter()
-        .filter(|p| p.level == 0 && p.heading != "Open reading")
+        .filter(|p| p.level == 0 && !switch(&p.id) && !own(&p.id))
+        .filter(|p| !parts(&p.id) || weights.contains(&p.id))
         .map(|p| {
-            let mut source: Vec<String> = Vec::new();
-            source.extend(Some(line(&p.clause)).filter(|c| !c.is_empty()));
-            source.extend(Some(line(&p.source)).filter(|s| !s.is_empty()));
-            source.extend(p.certainty.map(|c| c.phrase().to_owned()).filter(|phrase| !says(&p.source, phrase)));
+            let sure = p.certainty.map(|c| c.phrase().to_owned()).filter(|phrase| !says(&p.source, phrase));
+            let source = reading::source(&line(&p.clause), &line(&p.source), &sure.unwrap_or_default());
             Ruling {
                 level: p.level,
                 heading: line(&p.heading),
-                // The report shows it as written, above.
-                text: if p.id == method.id.value { String::new() } else { line(&p.text) },
-                rows: p.rows.iter().map(|r| [line(&r.what), line(&r.value), notes(r).join(", ")]).collect(),
-                source: source.join("; "),
+                text: line(&p.text),
+                // Weights stand with the parts asked about.
+                rows: if parts(&p.id) { &p.rows[..0] } else { &p.rows[..] }
+                    .iter()
+                    .map(|r| [line(&r.what), line(&r.value), notes(r).join(", ")])
+                    .collect(),
+                cited: if source.is_empty() { 0 } else { cited.of(source) },
             }
         })
         .collect()

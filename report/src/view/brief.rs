@@ -1,9 +1,10 @@
 //! The summary from facts and words.
 
 use scoring::exact::{Exact, Rounding};
-use scoring::record::Record;
+use scoring::range::Assessment;
 use scoring::record::complete::open_count;
-use scoring::vocab::{Access, Basis};
+use scoring::record::{Record, Term};
+use scoring::vocab::{Access, Basis, Promise};
 
 use super::place::money;
 use super::types::{Assessed, Brief, BriefLine, BriefPart, Law, LostRow, Pair, Rung, ScriptLine};
@@ -34,7 +35,9 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
     let mut costs: Vec<BriefLine> = Vec::new();
     if let Some(limit) = &facts.limit {
         let takes = limit.takes.iter().max().map_or_else(String::new, points);
-        costs.push(BriefLine { points: takes, text: words::lift(&facts, limit) });
+        // Which parts it reads is no matter of course where weights tie.
+        let reads = a.heaviest_said().map_or_else(String::new, |said| format!(" (it reads {})", line(&said)));
+        costs.push(BriefLine { points: takes, text: format!("{}{reads}", words::lift(&facts, limit)) });
     }
     let promised = facts.promises.iter().take(usize::from(own));
     let kept = LINES - facts.promises.len().min(usize::from(own));
@@ -45,21 +48,24 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         let least = (&promise.gain[0]).min(&promise.gain[1]);
         costs.push(BriefLine { points: points(least), text: words::promise_cost(promise) });
     }
+    // What rounds to nothing costs nothing that a reader could see; the details have it.
+    costs.retain(|c| c.points != "0.0");
     let shown = &facts.shown;
     let pair = |e: &[Exact; 2]| [0, 1].map(|i| e[i].display(2, Rounding::HalfUp));
     Some(Brief {
         device: identity(record),
         bench: bench(record),
         range: if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) },
-        out_of: format!("of {}", facts.top),
+        out_of: if own { format!("of {}", facts.top) } else { scale(first) },
         about: if own { "what the bench shows".to_owned() } else { String::new() },
         bar: super::verdict::bar_of(a),
-        full: if own { format!("{} {} with the maker's promises", first.range, first.out_of) } else { String::new() },
+        full: if own { en::with_promises(&first.range, &scale(first)) } else { String::new() },
         attained: facts.attained,
         sentence: said.text,
         spoken: said.spoken,
-        laws: assessed.iter().skip(1).map(law).collect(),
+        laws: assessed.iter().zip(&job.applied).skip(1).map(|(a, applied)| law(a, applied.assessment)).collect(),
         lost: lost(&facts),
+        lost_list: lost_list(&facts),
         criteria: facts.lost.criteria.iter().map(row).collect(),
         parts_lost: facts.lost.parts.iter().map(row).collect(),
         strip: crate::svg::strip::strip(&facts.lost),
@@ -90,19 +96,28 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
             .take(LINES)
             .map(|o| BriefLine { points: points(&o.moves), text: words::open_line(&facts, o) })
             .collect(),
-        open_more: facts
-            .open
-            .len()
-            .saturating_sub(facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES)),
-        hazards: list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>()),
+        open_more: {
+            let shown = facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES);
+            en::more_open(shown, facts.open.len() - shown)
+        },
+        hazards: capital(&list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>())),
         own: reviewer(record, &facts),
-        method: format!("{}; weakest rule {}", first.title, first.weakest.split(',').next().unwrap_or_default()),
+        corrected: record
+            .corrections
+            .last()
+            .map_or_else(String::new, |last| en::corrected_on(&crate::correction::day(last), record.corrections.len())),
+        method: en::method_and_weakest(&first.title, a.weakest.phrase()),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
             .into_iter()
             .map(|s| ScriptLine { at: s.at.map_or_else(String::new, clock), text: s.text })
             .collect(),
     })
+}
+
+/// The scale of a verdict, its class, and the day its rule binds from where it may not bind this device.
+fn scale(a: &Assessed) -> String {
+    if a.class.is_empty() { a.out_of.clone() } else { format!("{}, {}", a.out_of, a.class) }
 }
 
 fn row(lost: &Lost) -> LostRow {
@@ -121,6 +136,23 @@ fn lost(facts: &Facts) -> String {
     } else {
         format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
     }
+}
+
+/// Lost points by criterion in a line, for where no strip is drawn.
+fn lost_list(facts: &Facts) -> String {
+    let shown = |v: &Exact| v.display(2, Rounding::HalfUp);
+    let rows: Vec<String> = facts
+        .lost
+        .criteria
+        .iter()
+        .filter(|l| l.points.iter().any(|p| !p.is_zero()))
+        .map(|l| {
+            let (least, most) = (shown(l.surely()), shown((&l.points[0]).max(&l.points[1])));
+            let points = if least == most { least } else { en::to(&least, &most) };
+            format!("{} {points}", line(&l.title))
+        })
+        .collect();
+    en::lost_by_criterion(&rows.join("; "))
 }
 
 fn identity(record: &Record) -> Vec<String> {
@@ -166,56 +198,21 @@ fn bench(record: &Record) -> Vec<String> {
     out
 }
 
-fn law(a: &Assessed) -> Law {
-    let would = |said: &str| match a.range.split_once(" (") {
-        Some((_, day)) => format!("would be {said} ({day}"),
-        None => said.to_owned(),
-    };
-    // A verdict that does not bind yet is said with its day.
-    let bare = if a.low == a.high { a.low.as_str() } else { a.range.as_str() };
-    let (result, form) = match (bare, a.out_of.is_empty()) {
-        ("pass", true) => (would("met"), "yes"),
-        ("fail", true) => (would("not met"), "no"),
-        (range, true) => (range.to_owned(), "open"),
-        (range, false) => {
-            let class = if a.class.is_empty() { String::new() } else { format!(", {}", a.class) };
-            (format!("{range} {}{class}", a.out_of), "number")
-        }
-    };
-    let text = match &a.counts {
-        Some(c) => {
-            let mut text = format!("{} of {} not met, {} open", c.not_met, c.of, c.open);
-            if !c.first.is_empty() {
-                text.push_str(&format!("; first: {}", c.first));
-            }
-            text
-        }
-        None => a.reason.trim_end_matches('.').to_owned(),
-    };
+/// The result of another method in a line, from its numbers.
+fn law(a: &Assessed, found: &Assessment) -> Law {
+    let result = words::law::result(found);
     Law {
         key: a.key.clone(),
         title: a.title.clone(),
-        result,
-        form,
-        text: crate::clean::shorten(&text, 130),
-        sure: sure(a),
+        result: result.text,
+        form: result.form.word(),
+        text: match &a.counts {
+            Some(counts) => words::law::requirements(counts),
+            None => words::law::points(found),
+        },
+        day: words::law::day(found),
+        sure: words::law::sure(found, !a.information_only.is_empty()),
     }
-}
-
-/// Where a result comes from, and on how much of it that nobody saw or read it rests.
-fn sure(a: &Assessed) -> String {
-    let mut counts: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
-    for rest in &a.rests_on {
-        *counts.entry(rest.split(':').next().unwrap_or_default()).or_default() += 1;
-    }
-    let rests: Vec<String> = counts.iter().map(|(how, n)| format!("{how} {n}")).collect();
-    let rests = if rests.is_empty() {
-        String::new()
-    } else {
-        format!("; rests on facts and readings that are {}", rests.join(", "))
-    };
-    let only = if a.information_only.is_empty() { "" } else { "; for information only" };
-    format!("{}{only}{rests}", a.edition)
 }
 
 fn part(record: &Record, fact: &PartFact) -> BriefPart {
@@ -247,7 +244,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
                     .map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")),
             );
         }
-        add("work", crate::clean::shorten(&work, 110));
+        add("work", crate::clean::shorten(&work, 95));
     }
     add("spare", spare(record, fact));
     BriefPart { head, rows }
@@ -291,10 +288,11 @@ fn spare(record: &Record, fact: &PartFact) -> String {
     let keys = fact.names.iter().map(String::as_str).chain(fact.role.split('|').map(str::trim)).chain(["every part"]);
     let Some(spare) = record.support.spare(keys) else { return "nothing stated".to_owned() };
     let mut out: Vec<String> = Vec::new();
-    if spare.price.stated {
-        out.push(place::known(&spare.price.known, money));
+    let price = &spare.facts[Promise::Price];
+    if price.stated {
+        out.push(place::known(&price.known, |term: &Term| term.money().map_or_else(String::new, money)));
     }
-    out.push(match spare.to.settled() {
+    out.push(match spare.facts.word(Promise::To) {
         Some(Access::Public) => "to anyone".to_owned(),
         Some(Access::Independent) => "to repairers".to_owned(),
         Some(Access::Authorised) => "to authorised repairers only".to_owned(),
@@ -302,7 +300,7 @@ fn spare(record: &Record, fact: &PartFact) -> String {
         Some(Access::None) => "to nobody".to_owned(),
         None => "who can buy it is open".to_owned(),
     });
-    if let Some(years) = spare.years.settled() {
+    if let Some(years) = spare.facts.number(Promise::Years) {
         out.push(format!("{} years", years.plain()));
     }
     out.join(", ")
@@ -334,7 +332,7 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
         .own_because
         .as_ref()
         .map_or_else(String::new, |b| format!(", because {}", crate::clean::shorten(&line(&b.value), 200)));
-    format!("\u{201c}{}\u{201d}{place}{why}", crate::clean::shorten(&text, 200))
+    format!("\u{201c}{}\u{201d}{place}{why}.", crate::clean::shorten(&text, 200))
 }
 
 fn capital(text: &str) -> String {

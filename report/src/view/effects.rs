@@ -106,6 +106,10 @@ pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effect
     if tree.applied.assessment.method.scale.verdict {
         return requirements(tree, root, node);
     }
+    // Where nothing is added up there is no total that anything could cost.
+    if tree.applied.assessment.method.no_total().is_some() {
+        return Effects { drags: Vec::new(), holds: Vec::new(), open: Vec::new() };
+    }
     let mut shares = Vec::new();
     collect(root, node, node, &[Some(Exact::one()), Some(Exact::one())], &mut shares);
     let (mut open, settled): (Vec<_>, Vec<_>) = items(tree, shares).into_iter().partition(Item::open);
@@ -421,7 +425,6 @@ fn out_of_reach(beyond: &Beyond) -> String {
 fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
     let mut leaves = Vec::new();
     pair(root, node, &mut leaves);
-    let is = |v: &Option<Exact>, n: i64| v.as_ref() == Some(&Exact::from(n));
     let told = |verdict: &str, those: Vec<&(&Graded, &Node)>| {
         let mut out: Vec<(Option<Beyond>, Effect)> = Vec::new();
         for (leaf, node) in those {
@@ -435,7 +438,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
                 what: what(node),
                 said: said(leaf),
                 points: verdict.to_owned(),
-                better: if verdict == "fail" { better(node) } else { None },
+                better: if node.form == "no" { better(node) } else { None },
                 anchor: node.anchor.clone(),
                 cells: vec![cell],
             };
@@ -455,17 +458,14 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
         out.into_iter().map(one).take(NAMED).collect::<Vec<_>>()
     };
     Effects {
-        drags: told("fail", leaves.iter().filter(|(l, n)| is(&l.high, 0) && n.range == "fail").collect()),
-        open: told(
-            "not settled",
-            leaves.iter().filter(|(l, n)| l.low != l.high || is(&l.high, 0) && n.range != "fail").collect(),
-        ),
-        holds: told("pass", leaves.iter().filter(|(l, _)| is(&l.low, 1)).collect()),
+        drags: told("fail", leaves.iter().filter(|(_, n)| n.form == "no").collect()),
+        open: told("not settled", leaves.iter().filter(|(_, n)| n.form == "open").collect()),
+        holds: told("pass", leaves.iter().filter(|(_, n)| n.form == "yes").collect()),
     }
 }
 
 fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a Node)>) {
-    if graded.children.is_empty() || node.kind == super::tree::EITHER {
+    if graded.children.is_empty() || node.either {
         out.push((graded, node));
         return;
     }

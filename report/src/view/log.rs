@@ -3,14 +3,15 @@
 use scoring::record::{
     Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work,
 };
-use scoring::vocab::Words;
 use scoring::vocab::class::fold;
+use scoring::vocab::{Basis, Words};
 
 use super::place::{Places, known, stated, yes_no};
 use super::types::{Caution, Logged, Pair, Picture, Refit, Remark, WayBack};
 use super::{Job, Photo};
 use crate::clean::{footage, line};
 use crate::plural::list;
+use crate::words::english as en;
 
 /// Pictures collected on the way.
 pub(super) struct Pictures<'a> {
@@ -81,6 +82,15 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
             Outcome::Failed => "failed",
             Outcome::NotAttempted => "not attempted",
         },
+        form: match action.outcome.value {
+            Outcome::Done => "",
+            Outcome::Failed => "no",
+            Outcome::NotAttempted => "open",
+        },
+        known: match action.margin.basis.unwrap_or(record.teardown.basis) {
+            Basis::Seen => "",
+            other => other.word(),
+        },
         because: action.because.as_deref().map(line),
         destroys: action.destroys.iter().map(|d| line(&d.value)).collect(),
         wears: action.wears.iter().map(|d| line(&d.value)).collect(),
@@ -124,19 +134,27 @@ fn with(record: &Record, work: &Work) -> String {
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
     match &work.ways.known {
-        Known::Unknown if work.single => "one unknown".to_owned(),
+        Known::Unknown if work.single => en::ONE_TOOL.to_owned(),
+        Known::Unknown => en::ANY_TOOLS.to_owned(),
         found => known(found, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else ")),
     }
 }
 
 fn loosens(action: &Action) -> String {
     let one = |l: &Loosened| {
-        if l.named != Named::Fastener {
-            return line(&l.text);
+        match l.named {
+            Named::One => return en::ONE_FASTENER.to_owned(),
+            Named::Any => return en::ANY_FASTENERS.to_owned(),
+            Named::Fastener => {}
         }
-        let counted = known(&l.count.known, scoring::exact::Exact::plain);
         let text = line(&l.text);
-        let mut out = if counted == "1" { text } else { format!("{counted} x {text}") };
+        let mut out = match &l.count.known {
+            Known::Unknown | Known::Between(None, None) => en::uncounted(&text),
+            count => match known(count, scoring::exact::Exact::plain).as_str() {
+                "1" => text,
+                counted => format!("{counted} x {text}"),
+            },
+        };
         if l.kind.stated {
             out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
         }
@@ -152,7 +170,7 @@ fn after(after: &After) -> String {
     match after {
         After::Needs(needs) if needs.is_empty() => "nothing".to_owned(),
         After::Needs(needs) => list(&needs.iter().map(need).collect::<Vec<_>>()),
-        After::Unknown => "unknown".to_owned(),
+        After::Unknown => "not established".to_owned(),
         After::Above => "the action above (assumed)".to_owned(),
     }
 }
@@ -194,20 +212,6 @@ pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Picture
             }
         })
         .collect()
-}
-
-/// What was corrected since the record was published.
-pub(super) fn corrections(job: &Job<'_>) -> Vec<Pair> {
-    let one = |c: &scoring::record::Correction| {
-        let by = c.by.as_ref().map(|b| format!("by {}", line(&b.value)));
-        let head: Vec<String> = c.on.iter().map(|d| d.value.clone()).chain(by).collect();
-        let of = c.line.map_or_else(String::new, |l| format!(" (line {l} as published)"));
-        Pair {
-            what: if head.is_empty() { "corrected".to_owned() } else { head.join(", ") },
-            said: format!("{}{of}", line(&c.what.value)),
-        }
-    };
-    job.record.corrections.iter().map(one).collect()
 }
 
 /// The way back: last removal first.

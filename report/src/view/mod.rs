@@ -10,6 +10,7 @@ mod log;
 mod outlook;
 mod parts;
 pub(crate) mod place;
+mod reasons;
 mod routes;
 pub(crate) mod tree;
 pub mod types;
@@ -25,10 +26,9 @@ use scoring::vocab::Words;
 
 pub use outlook::Outlook;
 pub use types::{VERSION, View};
-pub(crate) use verdict::binds;
+pub use verdict::binds;
 
 use crate::clean::{line, slug};
-use crate::facts::Facts;
 use place::Places;
 use types::{Assessed, Pair};
 
@@ -116,7 +116,8 @@ pub fn build(job: &Job<'_>) -> View {
     if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
         first.reason.clone_from(&brief.sentence);
     }
-    tree::quote_once(assessments.iter_mut().flat_map(|a| &mut a.sections));
+    same_questions(&mut assessments);
+    assessments.iter_mut().for_each(anchors_in_use);
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
     let remarks = log::remarks(job, &places, &mut pictures);
@@ -128,6 +129,8 @@ pub fn build(job: &Job<'_>) -> View {
         program: format!("unfasten {}", line(job.version)),
         title: title(job.record),
         record: name(job),
+        category: line(job.record.device.category.value.word()),
+        date: job.record.teardown.date.as_ref().map_or_else(String::new, |d| line(&d.value)),
         device: device(job),
         brief,
         print: "summary",
@@ -137,11 +140,19 @@ pub fn build(job: &Job<'_>) -> View {
         log,
         back,
         remarks,
+        corrections: job
+            .record
+            .corrections
+            .iter()
+            .map(|m| {
+                let by = m.by.as_ref().map(|b| line(&b.value));
+                crate::words::english::corrected(&crate::correction::day(m), &line(&m.what.value), by.as_deref())
+            })
+            .collect(),
         own_verdict: job.record.own_verdict.as_ref().map(|v| match &job.record.own_because {
             Some(why) => format!("{}, because {}", line(&v.value), line(&why.value)),
             None => line(&v.value),
         }),
-        corrections: log::corrections(job),
         cautions,
         defers: DEFERS.to_owned(),
         status: status(job.record),
@@ -153,6 +164,37 @@ pub fn build(job: &Job<'_>) -> View {
     };
     view.data = crate::data::block(&view);
     view
+}
+
+/// Takes out anchors of what was read that nothing leads to: a page holds hundreds.
+fn anchors_in_use(a: &mut Assessed) {
+    let mut used: BTreeSet<String> = BTreeSet::new();
+    for effect in a.drags.iter().chain(&a.holds).chain(&a.open) {
+        used.insert(effect.anchor.clone());
+        used.extend(effect.cells.iter().map(|c| c.anchor.clone()));
+    }
+    used.extend(a.matrix.rows.iter().flat_map(|r| r.cells.iter().flatten()).map(|c| c.anchor.clone()));
+    used.extend(a.sub_scores.iter().chain(&a.headline).map(|s| s.anchor.clone()));
+    used.extend(a.reasons.iter().filter_map(|r| r.sum.as_ref()).flat_map(|s| &s.rows).map(|r| r.anchor.clone()));
+    for name in a.reasons.iter_mut().flat_map(|r| &mut r.read).flat_map(|r| &mut r.names) {
+        name.also.retain(|anchor| used.contains(anchor));
+        if !used.contains(&name.anchor) {
+            name.anchor.clear();
+        }
+    }
+}
+
+/// A question that several methods ask is told whole with the first of them.
+fn same_questions(assessments: &mut [Assessed]) {
+    for at in 1..assessments.len() {
+        let (before, rest) = assessments.split_at_mut(at);
+        for unknown in &mut rest[0].unknowns {
+            let found = before.iter().find_map(|a| Some((a, a.unknowns.iter().find(|u| u.path == unknown.path)?)));
+            if let Some((a, first)) = found {
+                unknown.same = crate::words::english::same_question(first.number, &a.method);
+            }
+        }
+    }
 }
 
 /// What a report is not; of a draft, first that it is one.
@@ -167,17 +209,6 @@ fn status(record: &scoring::record::Record) -> String {
             "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
         ),
     }
-}
-
-/// The assessments of a view alone, for output that shows nothing else.
-pub fn assessments(job: &Job<'_>) -> Vec<Assessed> {
-    let places = Places { record: job.record, sources: job.sources };
-    let mut out = assessed(job, &places, &routes::Routes::collect(job, &places));
-    let lead = job.applied.first().and_then(|a| a.outlook.lead.as_deref());
-    if let (Some(facts), Some(first)) = (lead.and_then(|l| Facts::new(job.record, l)), out.first_mut()) {
-        first.reason = crate::words::sentence(&facts).text;
-    }
-    out
 }
 
 /// Name of the record.
@@ -245,7 +276,8 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add("weight", d.weight.stated.then(|| place::known(&d.weight.known, weight)));
     add("released", d.released.stated.then(|| place::known(&d.released.known, Clone::clone)));
     add("condition", text(&d.condition));
-    add("taken apart", text(&t.date));
+    // A design was not taken apart.
+    add(if t.basis == scoring::vocab::Basis::Planned { "designed as of" } else { "taken apart" }, text(&t.date));
     add("by", text(&t.by));
     add("place of work", text(&t.place_of_work));
     add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));

@@ -5,15 +5,17 @@ use std::collections::BTreeSet;
 
 use scoring::assess::plan::role_fits;
 use scoring::record::complete::Complete;
-use scoring::record::{Action, Part, Record, Spare};
-use scoring::vocab::Words;
+use scoring::record::promises::say;
+use scoring::record::{Action, Fact, Part, Record, Spare, Term};
+use scoring::vocab::Promise;
 use scoring::vocab::class::fold;
 
-use super::place::{Places, money, number, stated, unique, yes_no};
+use super::place::{Places, known, money, stated, unique, yes_no};
 use super::routes::Routes;
-use super::types::{Assessed, Card, CardRoute, CardScores, Pair, RoleSaid, Route};
+use super::types::{Assessed, Card, CardRoute, Pair, RoleSaid, Route};
 use super::{Job, log};
 use crate::clean::{line, slug};
+use crate::words::english as en;
 
 /// Cards in the order of the headline method's priority parts, then those only other methods ask about.
 pub(super) fn cards(job: &Job<'_>, places: &Places<'_>, routes: &Routes, assessed: &[Assessed]) -> Vec<Card> {
@@ -33,28 +35,26 @@ pub(super) fn cards(job: &Job<'_>, places: &Places<'_>, routes: &Routes, assesse
         let state = assessed.iter().flat_map(|a| &a.roles).find(|r| r.role == line(role));
         if parts.is_empty() {
             let anchor = unique(format!("part-{}", slug(role)), &mut anchors);
-            out.push(card(job, places, routes, assessed, role, None, state, anchor));
+            out.push(card(job, places, routes, role, None, state, anchor));
         }
         for part in parts {
             let anchor = unique(format!("part-{}", slug(&part.name.value)), &mut anchors);
-            out.push(card(job, places, routes, assessed, role, Some(part), state, anchor));
+            out.push(card(job, places, routes, role, Some(part), state, anchor));
         }
     }
     out
 }
 
-#[expect(clippy::too_many_arguments, reason = "one call, each argument a different thing")]
 fn card(
     job: &Job<'_>,
     places: &Places<'_>,
     routes: &Routes,
-    assessed: &[Assessed],
     role: &str,
     part: Option<&Part>,
     state: Option<&RoleSaid>,
     anchor: String,
 ) -> Card {
-    let used = part.map_or_else(Vec::new, |p| used(job, routes, assessed, role, p));
+    let used = part.map_or_else(Vec::new, |p| used(job, routes, role, p));
     let found: Vec<&Route> = used.iter().map(|u| routes.get(u.route)).collect();
     let actions = actions(job.record, &found);
     let target = part.map_or("", |p| p.name.value.as_str());
@@ -97,7 +97,6 @@ fn card(
         },
         also_failed: if came_out(job.record, target) { failed(job.record, target) } else { String::new() },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
-        scores: scores(assessed, role),
         tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
@@ -143,7 +142,7 @@ fn failed(record: &Record, part: &str) -> String {
 }
 
 /// Routes to a part and the ends that rest on them.
-fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part: &Part) -> Vec<CardRoute> {
+fn used(job: &Job<'_>, routes: &Routes, role: &str, part: &Part) -> Vec<CardRoute> {
     let mut out: Vec<(usize, Vec<String>)> = Vec::new();
     for (a, applied) in job.applied.iter().enumerate() {
         let at = |e: usize| {
@@ -153,9 +152,10 @@ fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part:
             };
             device.fills.iter().find(own).and_then(|f| routes.of(a, e, f.thing))
         };
-        let title = &assessed[a].title;
-        let mut add = |route: Option<usize>, text: String| {
+        let method = line(&applied.assessment.method.id.value);
+        let mut add = |route: Option<usize>, which: [bool; 2]| {
             let Some(route) = route else { return };
+            let text = en::ends_of(which, &method);
             match out.iter_mut().find(|(r, _)| *r == route) {
                 Some((_, texts)) => texts.push(text),
                 None => out.push((route, vec![text])),
@@ -163,10 +163,10 @@ fn used(job: &Job<'_>, routes: &Routes, assessed: &[Assessed], role: &str, part:
         };
         let (low, high) = (at(0), at(1));
         if low == high {
-            add(low, format!("both ends of {title}"));
+            add(low, [true, true]);
         } else {
-            add(low, format!("low end of {title}"));
-            add(high, format!("high end of {title}"));
+            add(low, [true, false]);
+            add(high, [false, true]);
         }
     }
     out.into_iter().map(|(route, texts)| CardRoute { route, used: texts.join(", ") }).collect()
@@ -178,40 +178,28 @@ fn actions<'r>(record: &'r Record, routes: &[&Route]) -> Vec<&'r Action> {
     record.actions.iter().filter(|a| taken.contains(line(&a.id).as_str())).collect()
 }
 
-fn scores(assessed: &[Assessed], role: &str) -> Vec<CardScores> {
-    let role = line(role);
-    assessed
-        .iter()
-        .filter_map(|a| {
-            let row = a.matrix.rows.iter().find(|r| r.role == role)?;
-            let rows = row
-                .cells
-                .iter()
-                .zip(&a.matrix.columns)
-                .filter_map(|(cell, title)| cell.as_ref().map(|c| (c, title)))
-                .map(|(c, title)| [title.clone(), c.range.clone(), c.said.clone(), c.anchor.clone()])
-                .collect();
-            Some(CardScores { method: a.title.clone(), weight: row.weight.clone(), rows })
-        })
-        .collect()
-}
-
 fn spare_of<'r>(record: &'r Record, part: &str, role: &str) -> Option<Cow<'r, Spare>> {
     let roles = role.split('|').map(str::trim);
     record.support.spare(std::iter::once(part).chain(roles).chain(["every part"]))
 }
 
 fn spare(spare: &Spare) -> Vec<Pair> {
-    let years = |e: &scoring::exact::Exact| format!("{} years", number(e));
-    let days = |e: &scoring::exact::Exact| format!("{} working days", number(e));
-    let pairs = [
-        ("offered to", stated(&spare.to, |w| w.word().to_owned())),
-        ("available for", stated(&spare.years, years)),
-        ("delivery", stated(&spare.delivery, days)),
-        ("price", stated(&spare.price, money)),
-        ("price published", stated(&spare.price_published, yes_no)),
-        ("interface", stated(&spare.interface, Clone::clone)),
-        ("access to pairing", stated(&spare.pairing, Clone::clone)),
-    ];
-    pairs.into_iter().filter_map(|(what, said)| Some(Pair { what: what.to_owned(), said: said? })).collect()
+    let one = |promise: Promise, term: &Term| match term {
+        Term::Money(m) => money(m),
+        term => say(promise, term),
+    };
+    let stated: Vec<(Promise, &Fact<Term>)> = spare.facts.iter().filter(|(_, fact)| fact.stated).collect();
+    // One source of all is told once.
+    let sources: Vec<&Option<String>> = stated.iter().map(|(_, fact)| &fact.source).collect();
+    let shared = sources.first().filter(|s| s.is_some() && sources.len() > 1 && sources.iter().all(|o| o == *s));
+    let pair = |(promise, fact): &(Promise, &Fact<Term>)| {
+        let said = known(&fact.known, |term| one(*promise, term));
+        let said = match &fact.source {
+            Some(source) if shared.is_none() => format!("{said} ({})", en::from_source(source)),
+            _ => said,
+        };
+        Pair { what: en::promised(*promise).to_owned(), said: line(&said) }
+    };
+    let source = shared.and_then(|s| s.as_deref()).map(|s| Pair { what: en::SOURCE.to_owned(), said: line(s) });
+    stated.iter().map(pair).chain(source).collect()
 }

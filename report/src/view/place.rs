@@ -86,7 +86,7 @@ pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String 
         Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
         Known::Between(Some(a), None) => format!("at least {}", word(a)),
         Known::Between(None, Some(b)) => format!("at most {}", word(b)),
-        Known::Between(None, None) | Known::Unknown => "unknown".to_owned(),
+        Known::Between(None, None) | Known::Unknown => "not established".to_owned(),
     }
 }
 
@@ -114,10 +114,6 @@ pub(super) fn money(money: &Money) -> String {
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "stands where words of facts are made from references")]
 pub(super) fn yes_no(value: &bool) -> String {
     if *value { "yes" } else { "no" }.to_owned()
-}
-
-pub(super) fn number(value: &Exact) -> String {
-    value.plain()
 }
 
 /// A width in percent, one decimal.

@@ -10,9 +10,10 @@ use scoring::record::complete::{Complete, open_count};
 
 use super::Job;
 use super::place::{Places, unique};
-use super::types::{LedgerRow, Route};
+use super::types::{LedgerRow, Route, Shared};
 use crate::clean::{footage, line, slug};
 use crate::plural::{count, list};
+use crate::words::english as en;
 
 /// Distinct routes and who rests on them.
 pub(super) struct Routes {
@@ -27,6 +28,7 @@ impl Routes {
     pub(super) fn collect(job: &Job<'_>, places: &Places<'_>) -> Self {
         let mut routes = Self { list: Vec::new(), index: BTreeMap::new(), reading: BTreeSet::new() };
         let mut anchors = BTreeSet::new();
+        let heaviest = heaviest(job);
         for (a, applied) in job.applied.iter().enumerate() {
             if !reads_routes(&applied.assessment.root) {
                 continue;
@@ -50,7 +52,7 @@ impl Routes {
                         route.anchor = unique(format!("route-{}", slug(&route.target)), &mut anchors);
                         // One chart a part for the headline; other ends and methods have their ledger.
                         let drawn = routes.list.iter().any(|r| r.target == route.target && !r.chart.is_empty());
-                        if !route.lines.is_empty() && !drawn {
+                        if !route.lines.is_empty() && !drawn && heaviest.contains(&route.target) {
                             (route.chart, route.chart_text) = crate::svg::steps::chart(&route);
                         }
                         routes.list.push(route);
@@ -61,7 +63,45 @@ impl Routes {
             }
         }
         routes.usage(job);
+        routes.share();
         routes
+    }
+
+    /// Lines that an earlier route has stand there alone: the beginning of a way, or the same work where another method
+    /// counts it otherwise.
+    fn share(&mut self) {
+        for at in 0..self.list.len() {
+            let (before, rest) = self.list.split_at(at);
+            let own = &rest[0];
+            let alike = |r: &&Route| {
+                r.target == own.target
+                    && r.lines.len() > 1
+                    && r.lines.iter().map(same_work).eq(own.lines.iter().map(same_work))
+            };
+            let (told, shared) = if let Some(from) = before.iter().position(|r| alike(&r)) {
+                let other = &before[from];
+                let counts = |(a, b): (&LedgerRow, &LedgerRow)| (a.counted, &a.why) != (b.counted, &b.why);
+                let told: Vec<usize> =
+                    (0..own.lines.len()).filter(|&i| counts((&other.lines[i], &own.lines[i]))).collect();
+                (told, Some(Shared { route: from, words: en::counted_otherwise(&other.steps), counts: true }))
+            } else {
+                let beginning = |r: &Route| r.lines.iter().zip(&own.lines).take_while(|(a, b)| same_line(a, b)).count();
+                let best = before
+                    .iter()
+                    .enumerate()
+                    .map(|(i, r)| (beginning(r), i))
+                    .max_by_key(|(n, i)| (*n, std::cmp::Reverse(*i)));
+                match best.filter(|(n, _)| *n >= SHARED) {
+                    Some((n, from)) => {
+                        let words = en::begins_as(n, &before[from].target, own.lines[n - 1].total);
+                        ((n..own.lines.len()).collect(), Some(Shared { route: from, words, counts: false }))
+                    }
+                    None => ((0..own.lines.len()).collect(), None),
+                }
+            };
+            self.list[at].told = told;
+            self.list[at].shared = shared;
+        }
     }
 
     /// Says of every route which ends rest on it.
@@ -71,16 +111,14 @@ impl Routes {
             by.entry((at, a)).or_default()[e] = true;
         }
         for (at, route) in self.list.iter_mut().enumerate() {
-            for (which, words) in
-                [([true, true], "both ends of"), ([true, false], "low end of"), ([false, true], "high end of")]
-            {
+            for which in [[true, true], [true, false], [false, true]] {
                 let titles: Vec<String> = by
                     .iter()
                     .filter(|((r, _), ends)| *r == at && **ends == which)
                     .map(|((_, a), _)| line(&job.applied[*a].assessment.method.id.value))
                     .collect();
                 if !titles.is_empty() {
-                    route.used.push(format!("{words} {}", list(&titles)));
+                    route.used.push(en::ends_of(which, &list(&titles)));
                 }
             }
         }
@@ -103,6 +141,30 @@ impl Routes {
     pub(super) fn finish(self) -> Vec<Route> {
         self.list
     }
+}
+
+/// Lines from which a common beginning is told once.
+const SHARED: usize = 2;
+
+/// What is done, whatever it counts.
+fn same_work(row: &LedgerRow) -> (&str, &str, &str) {
+    (&row.action, &row.tools, &row.loosens)
+}
+
+fn same_line(a: &LedgerRow, b: &LedgerRow) -> bool {
+    same_work(a) == same_work(b) && (a.counted, a.total, &a.why) == (b.counted, b.total, &b.why)
+}
+
+/// Parts whose route has a chart: the two heaviest of the method that leads.
+const DRAWN: usize = 2;
+
+/// Things of the heaviest parts.
+fn heaviest(job: &Job<'_>) -> BTreeSet<String> {
+    let Some(first) = job.applied.first() else { return BTreeSet::new() };
+    let mut roles: Vec<_> =
+        first.assessment.roles.iter().filter(|r| r.weight.is_some() && !r.parts.is_empty()).collect();
+    roles.sort_by(|x, y| y.weight.cmp(&x.weight));
+    roles.iter().take(DRAWN).flat_map(|r| &r.parts).map(|p| line(p)).collect()
 }
 
 /// Whether any criterion reads a route; elsewhere routes stand in for nothing.
@@ -142,9 +204,12 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
         count: open_count(found.steps).0,
         certificate,
         reach,
+        only_by_damage: found.reach == Reach::Damage,
         used: Vec::new(),
         first: first(&lines),
         lines,
+        told: Vec::new(),
+        shared: None,
         chart: String::new(),
         chart_text: String::new(),
     }
@@ -201,7 +266,15 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             hold: hold(&line(&l.tools)),
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),
-            hazards: line(&l.hazards.join(", ")),
+            hazards: {
+                let mut once: Vec<&str> = Vec::new();
+                l.hazards.iter().for_each(|h| {
+                    if !once.contains(&h.as_str()) {
+                        once.push(h)
+                    }
+                });
+                line(&once.join(", "))
+            },
             destroys: line(&l.destroys.join(", ")),
             makes_safe: l.makes_safe,
             counted: l.counted,

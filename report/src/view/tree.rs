@@ -9,7 +9,7 @@ use scoring::range::{Graded, GradedKind, NodeEnd};
 use super::Applied;
 use super::place::{Places, unique};
 use super::routes::Routes;
-use super::types::{End, Margin, Node, Rule, Section, Sum, SumRow, Told};
+use super::types::{End, Margin, Node, Rule, Sum, SumRow};
 use crate::clean::{line, slug};
 
 /// Builds nodes of one assessment.
@@ -25,9 +25,6 @@ pub(super) struct TreeView<'a> {
     /// Number of each unknown of the assessment in the report.
     pub(super) numbers: Vec<usize>,
 }
-
-/// How a node of alternatives is called.
-pub(super) const EITHER: &str = "the highest counts";
 
 /// The unit of a difference between two shares in percent.
 const POINTS_OF_PERCENT: &str = "percentage points";
@@ -94,6 +91,10 @@ impl TreeView<'_> {
             ends,
             sum,
             table: self.table(graded),
+            perhaps: self.perhaps(graded),
+            either: matches!(graded.kind, GradedKind::Group(Combine::Best)),
+            form: self.form(graded),
+            of_device: matches!(&graded.kind, GradedKind::Leaf { measure, .. } if !measure.per_part()),
             children,
         }
     }
@@ -103,6 +104,18 @@ impl TreeView<'_> {
         let worst = |v: &Option<Exact>| v.as_ref().is_some_and(Exact::is_zero);
         let unmentioned = |role: &str| self.applied.assessment.roles.iter().any(|r| r.role == role && r.unmentioned);
         self.verdict() && worst(&graded.high) && graded.role.as_deref().is_some_and(unmentioned)
+    }
+
+    /// Whether a requirement is met, from its numbers.
+    fn form(&self, graded: &Graded) -> &'static str {
+        let met = |v: &Option<Exact>| v.as_ref().map(|v| !v.is_zero());
+        match (met(&graded.low), met(&graded.high)) {
+            _ if !self.verdict() => "",
+            (None, None) => "",
+            (Some(true), Some(true)) => "yes",
+            (Some(false), Some(false)) if !self.perhaps(graded) => "no",
+            _ => "open",
+        }
     }
 
     fn numbered(&self, unknowns: &[usize]) -> Vec<usize> {
@@ -252,13 +265,6 @@ fn short(id: &str) -> String {
     pieces.iter().map(|p| p.split(" | ").next().unwrap_or(p)).collect::<Vec<_>>().join("/")
 }
 
-/// Whether the words of `text` say all that the excerpt says.
-fn says(text: &str, excerpt: &str) -> bool {
-    let words =
-        |t: &str| t.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
-    words(text).contains(&words(excerpt))
-}
-
 /// `2 steps fewer would give 8.00; 1 more, 4.00`.
 fn in_words(margins: &[Margin]) -> Option<String> {
     let (first, rest) = margins.split_first()?;
@@ -358,7 +364,7 @@ fn kind(kind: &GradedKind) -> String {
         GradedKind::Group(Combine::Mean) => "weighted mean".to_owned(),
         GradedKind::Group(Combine::Sum) => "weighted sum".to_owned(),
         GradedKind::Group(Combine::Worst) => "the lowest counts".to_owned(),
-        GradedKind::Group(Combine::Best) => EITHER.to_owned(),
+        GradedKind::Group(Combine::Best) => "the highest counts".to_owned(),
         GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
         GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
         GradedKind::Group(Combine::Apart) => "side by side, not added up".to_owned(),
@@ -398,153 +404,6 @@ pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {
         // An own choice is said once.
         phrase: if super::appendix::says(&rule.source, phrase) { String::new() } else { phrase.to_owned() },
         switch: rule.switch.as_deref().map(line),
-    }
-}
-
-/// A node without its children: copying them with it at every level would copy the tree many times over.
-fn bare(node: &Node) -> Node {
-    Node {
-        id: node.id.clone(),
-        anchor: node.anchor.clone(),
-        title: node.title.clone(),
-        role: node.role.clone(),
-        group: node.group,
-        kind: node.kind.clone(),
-        weight: node.weight.clone(),
-        range: node.range.clone(),
-        low: node.low.clone(),
-        high: node.high.clone(),
-        exact_low: node.exact_low.clone(),
-        exact_high: node.exact_high.clone(),
-        attained: node.attained,
-        rule: node.rule.clone(),
-        ends: node.ends.clone(),
-        unknowns: node.unknowns.clone(),
-        sum: node.sum.clone(),
-        how: node.how.clone(),
-        table: node.table.clone(),
-        children: Vec::new(),
-    }
-}
-
-/// The same but for the route it was read on.
-fn alike(a: &End, b: &End) -> bool {
-    let words = |e: &End| (e.end, e.again);
-    words(a) == words(b)
-        && a.said == b.said
-        && a.points == b.points
-        && a.exact == b.exact
-        && a.note == b.note
-        && a.margins == b.margins
-        && a.decided == b.decided
-        && a.evidence == b.evidence
-}
-
-/// Nodes with a section of their own, in reading order. Criteria that are asked part by part are told together, so
-/// that a rule stands once.
-pub(super) fn sections(root: &Node) -> Vec<Section> {
-    let mut out = Vec::new();
-    walk(root, 1, &mut out);
-    out
-}
-
-/// Takes out excerpts that were quoted before or say nothing new: the place still leads to the line.
-pub(super) fn quote_once<'s>(sections: impl Iterator<Item = &'s mut Section>) {
-    let mut quoted = BTreeSet::new();
-    for section in sections {
-        let leaves = section.told.iter_mut().flat_map(|t| &mut t.groups).filter_map(|g| g.first_mut());
-        for end in leaves.flat_map(|n| &mut n.ends).filter(|e| !e.again && !e.in_ledger) {
-            for evidence in &mut end.evidence {
-                if says(&evidence.text, &evidence.excerpt) || !quoted.insert((evidence.line, evidence.excerpt.clone()))
-                {
-                    evidence.excerpt.clear();
-                }
-            }
-        }
-    }
-}
-
-fn walk(node: &Node, level: usize, out: &mut Vec<Section>) {
-    let bare = bare(node);
-    if let Some((lines, told)) = per_part(node) {
-        out.push(Section { level, node: bare, lines, told });
-        return;
-    }
-    let leaves: Vec<&Node> = node.children.iter().filter(|c| c.children.is_empty()).collect();
-    let alike = leaves.len() == node.children.len() && leaves.windows(2).all(|w| same(w[0], w[1]));
-    let told = if alike && !leaves.is_empty() {
-        vec![tell(node, leaves)]
-    } else {
-        leaves.into_iter().map(|l| tell(node, vec![l])).collect()
-    };
-    out.push(Section { level, node: bare, lines: Vec::new(), told });
-    node.children.iter().filter(|c| !c.children.is_empty()).for_each(|c| walk(c, level + 1, out));
-}
-
-fn same(a: &Node, b: &Node) -> bool {
-    a.rule == b.rule && a.kind == b.kind && a.title == b.title
-}
-
-fn tell(above: &Node, nodes: Vec<&Node>) -> Told {
-    let first = nodes[0];
-    let own = nodes.len() > 1 && first.rule == above.rule;
-    let out = |n: &Node| n.low.is_none() && n.high.is_none() && n.role.is_some();
-    let several = nodes.len() > 1;
-    Told {
-        title: if nodes.len() > 1 && first.title == above.title { String::new() } else { first.title.clone() },
-        rule: (!own).then(|| first.rule.clone()),
-        phrase: first.rule.phrase.clone(),
-        kind: first.kind.clone(),
-        table: first.table.clone(),
-        left_out: nodes.iter().filter(|n| out(n) && several).filter_map(|n| n.role.clone()).collect(),
-        groups: together(nodes.into_iter().filter(|n| !several || !out(n))),
-    }
-}
-
-/// Leaves with the same value, words, evidence and unknowns, together; routes may differ.
-fn together<'n>(nodes: impl Iterator<Item = &'n Node>) -> Vec<Vec<Node>> {
-    let mut out: Vec<Vec<Node>> = Vec::new();
-    for node in nodes {
-        let same = |g: &&mut Vec<Node>| {
-            let first = &g[0];
-            first.range == node.range
-                && first.attained == node.attained
-                && first.unknowns == node.unknowns
-                && first.ends.len() == node.ends.len()
-                && first.ends.iter().zip(&node.ends).all(|(a, b)| alike(a, b))
-        };
-        match out.iter_mut().find(same) {
-            Some(group) => group.push(node.clone()),
-            None => out.push(vec![node.clone()]),
-        }
-    }
-    out
-}
-
-/// Where every child is the same group of criteria for another part: the children as lines, and each criterion once.
-fn per_part(node: &Node) -> Option<(Vec<Node>, Vec<Told>)> {
-    let first = node.children.first().filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
-    let flat: Vec<Vec<&Node>> = node.children.iter().map(leaves).collect();
-    let parallel = node.children.iter().all(|c| same(c, first)) && flat.iter().all(|f| f.len() == flat[0].len());
-    if !parallel {
-        return None;
-    }
-    let told = (0..flat[0].len()).map(|j| tell(node, flat.iter().map(|f| f[j]).collect())).collect();
-    let mut lines = Vec::new();
-    for child in &node.children {
-        groups(child, &mut lines);
-    }
-    Some((lines, told))
-}
-
-fn leaves(node: &Node) -> Vec<&Node> {
-    if node.children.is_empty() { vec![node] } else { node.children.iter().flat_map(leaves).collect() }
-}
-
-fn groups(node: &Node, out: &mut Vec<Node>) {
-    if !node.children.is_empty() {
-        out.push(bare(node));
-        node.children.iter().for_each(|c| groups(c, out));
     }
 }
 

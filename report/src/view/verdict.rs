@@ -8,12 +8,15 @@ use scoring::range::{Assessment, Graded, GradedKind, Question, Rest};
 use scoring::record::Record;
 
 use super::place::{Places, percent};
+use super::reasons::{Cited, reasons};
 use super::routes::Routes;
-use super::tree::{TreeView, sections};
+use super::tree::TreeView;
 use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::{count, list};
+use crate::words;
+use crate::words::english::lower;
 
 /// Tells one assessment.
 pub(super) fn assessed(
@@ -25,7 +28,8 @@ pub(super) fn assessed(
     key: String,
 ) -> Assessed {
     let a = applied.assessment;
-    let tables = appendix::tables(&a.method);
+    let mut cited = Cited::default();
+    let tables = appendix::tables(&a.method, &mut cited);
     // A letter for each method keeps the thousands of links short.
     let prefix = u8::try_from(index)
         .ok()
@@ -68,7 +72,8 @@ pub(super) fn assessed(
         let (graded, node) = (a.find(id)?, find(&root, id)?);
         Some(Score {
             title: node.title.clone(),
-            range: node.range.clone(),
+            range: would(verdict && a.standing.day().is_some(), node.range.clone()),
+            exact: exact(graded),
             out_of: if points && scored(graded) { format!("of {}", graded.scale.1.plain()) } else { String::new() },
             anchor: node.anchor.clone(),
             bar: bar(&tree, a, graded, &node.title),
@@ -83,6 +88,7 @@ pub(super) fn assessed(
     let headline = applied.others.bench.as_ref().filter(|b| scored(&b.root)).map(|bench| Score {
         title: "bench verdict".to_owned(),
         range: said_of(bench),
+        exact: exact(&bench.root),
         out_of: if points { format!("of {}", bench.method.scale.high.plain()) } else { String::new() },
         anchor: root.anchor.clone(),
         bar: bar(&tree, bench, &bench.root, "bench verdict"),
@@ -91,10 +97,40 @@ pub(super) fn assessed(
         left_out: String::new(),
         without: bench_without.as_ref().map(said_of),
     });
-    let decides = &a.root;
-    let effects = effects::effects(&tree, decides, &root);
+    // Where the bench verdict leads, what costs and holds is told of it.
+    let bench = applied.others.bench.as_ref().filter(|b| scored(&b.root));
+    let leads = bench.and_then(|b| Some((b, find(&root, &b.root.id)?)));
+    let effects = match leads {
+        Some((bench, node)) => {
+            let applied = Applied { assessment: bench, ..*applied };
+            let (anchors, tables, numbers) = (BTreeSet::new(), BTreeMap::new(), Vec::new());
+            let tree = TreeView {
+                applied: &applied,
+                assessment: index,
+                places,
+                routes,
+                key: &prefix,
+                anchors,
+                tables,
+                numbers,
+            };
+            effects::effects(&tree, &bench.root, node)
+        }
+        None => effects::effects(&tree, &a.root, &root),
+    };
+    let unknowns_said = words::english::unknowns(a.unknowns.len(), headline.as_ref().map(|h| h.unknowns));
+    let decides = leads.map_or(&a.root, |(b, _)| &b.root);
     let sheet = job.record.without_sheet().map(|(name, _)| line(name));
+    let sheet_said = sheet.as_ref().map_or_else(String::new, |name| {
+        let full = full_without.as_ref().map(said_of).unwrap_or_default();
+        let bench = headline.as_ref().and_then(|h| h.without.as_deref());
+        words::english::without_sheet(name, bench, &full)
+    });
     let fingerprint = crate::fingerprint::of(job, applied);
+    let told = reasons(&a.root, &root, verdict, &mut cited);
+    let switches = appendix::switches(&a.method, &applied.outlook.readings, &mut cited);
+    let device = (job.record.device.category.value, scoring::range::form_of(job.record));
+    let rules = appendix::rules(&a.method, device, &mut cited);
     Assessed {
         letter: prefix.clone(),
         method: line(&a.method.id.value),
@@ -116,8 +152,10 @@ pub(super) fn assessed(
         headline,
         without: full_without.as_ref().map(said_of),
         sheet,
-        sections: sections(&root),
-        matrix: matrix(a, &root),
+        reasons: told,
+        sources: cited.finish(),
+        anchor: root.anchor.clone(),
+        matrix: if verdict { Matrix { columns: Vec::new(), rows: Vec::new() } } else { matrix(a, &root) },
         unknowns: unknowns(applied, &order, places),
         assumed: a
             .assumed
@@ -130,6 +168,15 @@ pub(super) fn assessed(
             })
             .collect(),
         roles: a.roles.iter().map(role).collect(),
+        requirements: verdict,
+        range_and_class: if class.is_empty() { range.clone() } else { format!("{range}, {class}") },
+        readings_said: words::english::readings(
+            applied.outlook.readings.len(),
+            applied.outlook.readings.iter().filter(|r| r.differs).count(),
+            applied.outlook.outer,
+        ),
+        unknowns_said,
+        sheet_said,
         weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
             format!("{}, and choices of our own", a.weakest.phrase())
         } else {
@@ -144,8 +191,8 @@ pub(super) fn assessed(
         other_readings: applied.outlook.readings.len(),
         changing: applied.outlook.readings.iter().filter(|r| r.differs).count(),
         outer_readings: applied.outlook.outer,
-        switches: appendix::switches(&a.method, &applied.outlook.readings),
-        rules: appendix::rules(&a.method),
+        switches,
+        rules,
         low,
         high,
         range,
@@ -221,14 +268,24 @@ fn said_of(a: &Assessment) -> String {
     let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     match (low == high, a.method.scale.verdict) {
-        (true, _) => low,
+        (true, verdict) => would(verdict && a.standing.day().is_some(), low),
         (false, true) => "not settled".to_owned(),
         (false, false) => format!("{low} to {high}"),
     }
 }
 
+/// A verdict of a rule that does not surely bind the device is what would be.
+fn would(not_bound: bool, said: String) -> String {
+    if not_bound && matches!(&*said, "pass" | "fail") { format!("would {said}") } else { said }
+}
+
 /// What stands for a range where a method finds nothing to score.
 const DOES_NOT_APPLY: &str = "does not apply";
+
+/// Both ends as fractions.
+fn exact(graded: &Graded) -> [String; 2] {
+    [&graded.low, &graded.high].map(|v| v.as_ref().map_or_else(String::new, Exact::to_string))
+}
 
 fn scored(graded: &Graded) -> bool {
     graded.low.is_some() || graded.high.is_some()
@@ -236,6 +293,12 @@ fn scored(graded: &Graded) -> bool {
 
 /// Why nothing is scored below a node.
 fn left_out(a: &Assessment, graded: &Graded) -> String {
+    // A method that asks nothing of parts adds up marks it is given.
+    if a.method.part_sets.iter().all(|s| s.weights.is_empty()) {
+        let unread = a.method.no_total().is_some();
+        let why = if unread { "coefficients could not be read" } else { "the record holds none of its marks" };
+        return why.to_owned();
+    }
     let roles: Vec<String> =
         a.roles.iter().filter(|r| r.parts.is_empty() && !r.unmentioned).map(|r| line(&r.role)).collect();
     let asked = graded.walk().iter().any(|g| matches!(g.kind, GradedKind::Leaf { .. }) && g.role.is_some());
@@ -275,7 +338,7 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     }
     let named = |effects: &[super::types::Effect], n: usize| {
         let texts: Vec<String> =
-            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), brief(&e.said))).collect();
+            effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), e.points)).collect();
         list(&texts)
     };
     let open = decides.low != decides.high;
@@ -317,48 +380,39 @@ fn brief(text: &str) -> String {
     crate::clean::shorten(text, 120)
 }
 
-fn lower(text: &str) -> String {
-    let mut chars = text.chars();
-    match (chars.next(), chars.clone().next()) {
-        // An initial word in capitals stays as it is.
-        (Some(first), Some(second)) if !second.is_uppercase() => first.to_lowercase().chain(chars).collect(),
-        _ => text.to_owned(),
-    }
-}
-
 /// Rows of a method of requirements: whatever must be met, alternatives as one.
 fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
-    if node.children.is_empty() || node.kind == super::tree::EITHER {
+    if node.children.is_empty() || node.either {
         out.push(node);
     } else {
         node.children.iter().for_each(|c| rows(c, out));
     }
 }
 
-/// Requirements by result.
+/// Requirements by result. One that asks nothing of a part is one, however many lists repeat it.
 fn counts(root: &Node) -> Counts {
     let mut all = Vec::new();
     rows(root, &mut all);
-    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
-    let first = all.iter().find(|r| r.range == "fail").map_or_else(String::new, |r| effects::what(r));
-    Counts { of: n("fail") + n("not settled") + n("pass"), not_met: n("fail"), open: n("not settled"), first }
+    let mut seen = BTreeSet::new();
+    all.retain(|r| !r.of_device || seen.insert((&r.title, &r.rule.text, &r.rule.clause)));
+    let n = |form: &str| all.iter().filter(|r| r.form == form).count();
+    let first = all.iter().find(|r| r.form == "no").map_or_else(String::new, |r| first_missed(r));
+    Counts { of: n("no") + n("open") + n("yes"), not_met: n("no"), open: n("open"), first }
+}
+
+/// `sim tray, skill level (generalist)`: the thing of the device first.
+fn first_missed(row: &Node) -> String {
+    let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
+    let read = read.map_or_else(String::new, |s| format!(" ({s})"));
+    match &row.role {
+        Some(role) if !row.of_device => format!("{role}, {}{read}", lower(&row.title)),
+        _ => format!("{}{read}", lower(&row.title)),
+    }
 }
 
 fn requirements(root: &Node) -> String {
-    let mut all = Vec::new();
-    rows(root, &mut all);
-    let n = |k: &str| all.iter().filter(|r| r.range == k).count();
-    let first = match all.iter().find(|r| r.range == "fail") {
-        Some(first) => format!(" (first: {})", effects::what(first)),
-        None => String::new(),
-    };
-    format!(
-        "Of {} that apply, {} not met{first}, {} not settled, {} met.",
-        count(n("fail") + n("not settled") + n("pass"), "requirement"),
-        n("fail"),
-        n("not settled"),
-        n("pass")
-    )
+    let c = counts(root);
+    words::english::requirements_reason(c.of, c.not_met, c.open, &c.first)
 }
 
 /// Unknowns of the assessment, the most useful question first; what no question asks about goes last, in record order.
@@ -398,6 +452,13 @@ fn unknowns(applied: &Applied<'_>, order: &[usize], places: &Places<'_>) -> Vec<
             anchor: places.anchor(u.span).filter(|_| !u.nowhere(places.sources)),
             question: line(&u.question),
             answers: u.answers.iter().map(|a| line(&a.label)).collect(),
+            same: String::new(),
+            ends_tell: u.answers.len() == 2 && !at(0, &u.path).is_empty() && at(0, &u.path) != at(1, &u.path),
+            ends_said: words::english::answers_at(&at(0, &u.path), &at(1, &u.path)),
+            worth_said: words::english::stays_open(
+                &width(&u.path, |q| &q.worst_width),
+                &width(&u.path, |q| &q.mean_width),
+            ),
             low: at(0, &u.path),
             high: at(1, &u.path),
         })
@@ -421,7 +482,7 @@ fn role(role: &scoring::range::RoleFilled) -> RoleSaid {
 fn matrix(a: &Assessment, root: &Node) -> Matrix {
     let mut columns: Vec<(String, String)> = Vec::new();
     let mut cells: BTreeMap<(String, String), MatrixCell> = BTreeMap::new();
-    fill(&a.root, root, &mut columns, &mut cells);
+    fill(&a.root, root, &[], &mut columns, &mut cells);
     let rows = a
         .roles
         .iter()
@@ -438,16 +499,17 @@ fn matrix(a: &Assessment, root: &Node) -> Matrix {
 fn fill(
     graded: &Graded,
     node: &Node,
+    above: &[&str],
     columns: &mut Vec<(String, String)>,
     cells: &mut BTreeMap<(String, String), MatrixCell>,
 ) {
     if let (GradedKind::Leaf { points, .. }, Some(role)) = (&graded.kind, &graded.role) {
-        // Criteria of one title share a column; a second one for the same part gets a column of its own.
+        // Criteria of one title share a column; a second one for the same part is told apart by what it belongs to.
         let mut id = graded.title.clone();
-        let mut n = 1;
+        let mut up = above.iter().rev();
         while cells.contains_key(&(role.clone(), id.clone())) {
-            n += 1;
-            id = format!("{} ({n})", graded.title);
+            let Some(title) = up.next() else { return };
+            id = format!("{id}, {title}");
         }
         // What no part has needs no column.
         if graded.low.is_some() || graded.high.is_some() {
@@ -467,13 +529,14 @@ fn fill(
     }
     // Limits read again what has a column already.
     let count = if matches!(graded.kind, GradedKind::Group(scoring::method::Combine::Cap)) { 1 } else { usize::MAX };
+    let above: Vec<&str> = above.iter().copied().chain([graded.title.as_str()]).collect();
     for (g, n) in graded.children.iter().zip(&node.children).take(count) {
-        fill(g, n, columns, cells);
+        fill(g, n, &above, columns, cells);
     }
 }
 
 /// `yes`, `no`, or `open` where the record does not tell.
-pub(crate) fn binds(standing: Standing) -> &'static str {
+pub fn binds(standing: Standing) -> &'static str {
     match standing {
         Standing::Binds => "yes",
         Standing::Before(_) => "no",

@@ -2,10 +2,13 @@
 
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
+use scoring::range::Edit;
+use scoring::record::Term;
+use scoring::vocab::{self, Promise as Fact};
 
 use super::english as en;
 use super::sentence::{behind, called, capital, cause_words, range};
-use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise, PromiseAsk, SpareAsk};
+use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise};
 use crate::plural::list;
 
 /// What a question asks, after `Open:`.
@@ -18,34 +21,20 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
     match &open.asks {
         Asks::Clean(names) => format!("whether the glue of {} comes off clean", of(names)),
         Asks::Kind(names) => format!("what becomes of the fasteners of {}", of(names)),
-        Asks::Works(names, true) => format!("whether {} can be taken out: nobody tried", of(names)),
-        Asks::Works(names, false) => format!("whether \"{}\" works: nobody tried", list(names)),
+        Asks::Works(names, true) => format!("whether {} can be taken out, which nobody tried", of(names)),
+        Asks::Works(names, false) => format!("whether \"{}\" works, which nobody tried", list(names)),
         Asks::Tool(names) => format!("which tool {} takes", of(names)),
         Asks::Before(names) => format!("what must come off before {}", of(names)),
         Asks::Holds(names) => format!("what holds {}", of(names)),
         Asks::Place => "where the work can be done".to_owned(),
         Asks::Skill => "how much skill it takes".to_owned(),
         Asks::ToolClass(tool) => format!("whether {} can be bought", en::the(tool)),
-        Asks::Has(role) => format!("the {role}, which the record does not mention"),
-        Asks::Paired(names) => format!("whether a new {} must be paired", plain(names)),
-        Asks::Spare(SpareAsk::To, names) => format!("who can buy {}", some(facts, names)),
-        Asks::Spare(SpareAsk::Years, names) => format!("how long {} can be bought", some(facts, names)),
-        Asks::Spare(SpareAsk::Delivery, names) => format!("how fast {} come", some(facts, names)),
-        Asks::Spare(SpareAsk::Price, names) => format!("what {} cost", some(facts, names)),
-        Asks::Spare(SpareAsk::Interface, names) => format!("whether {} are standard parts", some(facts, names)),
-        Asks::Spare(SpareAsk::Pairing, names) => format!("who may pair {}", some(facts, names)),
-        Asks::Promise(PromiseAsk::InformationTo) => "who gets the repair information".to_owned(),
-        Asks::Promise(PromiseAsk::InformationCost) => "what the repair information costs".to_owned(),
-        Asks::Promise(PromiseAsk::InformationScope) => "how much repair information there is".to_owned(),
-        Asks::Promise(PromiseAsk::SecurityUpdates) => "how long security updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Updates) => "how long updates come".to_owned(),
-        Asks::Promise(PromiseAsk::Diagnosis) => "how faults make themselves known".to_owned(),
-        Asks::Promise(PromiseAsk::Returns) => "what the maker takes back".to_owned(),
-        Asks::Promise(PromiseAsk::Data) => "how data are moved and deleted".to_owned(),
-        Asks::Promise(PromiseAsk::Reset) => "how it is reset".to_owned(),
-        Asks::Promise(PromiseAsk::Endurance) => "how long keys and sockets last".to_owned(),
-        Asks::Promise(PromiseAsk::Battery) => "how long the battery lasts".to_owned(),
-        Asks::Promise(PromiseAsk::Ingress) => "how well it keeps out dust and water".to_owned(),
+        Asks::Has(role) => format!("whether it has {}, which the record does not mention", en::a(role)),
+        Asks::Paired(names) => format!("whether {} must be paired", en::a_new(&plain(names))),
+        Asks::Spare(promise, names) => {
+            en::asked_of_spares(*promise, &some(facts, names), names.len() == 1 && !en::many(&names[0]))
+        }
+        Asks::Promise(promise) => en::asked(*promise).map_or_else(|| open.question.clone(), str::to_owned),
         Asks::Other => open.question.clone(),
     }
 }
@@ -53,8 +42,8 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
 fn some(facts: &Facts, names: &[String]) -> String {
     match names {
         [] => "spare parts".to_owned(),
-        [one] => format!("new {}", called(facts, one)),
-        [one, two] => format!("new {} and {}", called(facts, one), called(facts, two)),
+        [one] => en::a_new(&called(facts, one)),
+        [one, two] => format!("{} and {}", en::a_new(&called(facts, one)), en::a_new(&called(facts, two))),
         more => format!("{} spare parts", en::number(more.len())),
     }
 }
@@ -90,9 +79,20 @@ pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     }
 }
 
-/// A promise in a line, by what would be promised at best.
+/// A promise in a line, by what would be promised at best: `full verdict: if every spare part were sold to anyone`.
 pub fn promise_cost(promise: &Promise) -> String {
-    format!("full verdict, if the maker promised: {}", promise.words)
+    // Several answers at once: that of repair information, which is one promise.
+    let best = if promise.best.len() > 1 { en::ALL_INFORMATION.to_owned() } else { promised(promise.best.first()) };
+    format!("full verdict: if {best}")
+}
+
+fn promised(best: Option<&Edit>) -> String {
+    let said = |promise: Fact, term: &Term| scoring::record::promises::say(promise, term);
+    let (promise, term) = match best {
+        Some(Edit::Spare(_, promise, term) | Edit::Support(promise, term)) => (*promise, said(*promise, term)),
+        _ => return en::BEST.to_owned(),
+    };
+    en::if_promised(promise, &term)
 }
 
 /// What lifts a limit.
@@ -109,9 +109,9 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
     let to = match limit.measure {
         Measure::Reachable => format!("a way to {} that destroys nothing", en::the(&name)),
         Measure::Tools => format!("a tool for {} that anyone can buy", en::the(&name)),
-        Measure::Paired => format!("a new {name} that works without pairing"),
-        Measure::SpareTo => format!("{} on sale to independent repairers", en::the(&name)),
-        Measure::SparePrice => format!("a lower price of {}", en::the(&name)),
+        Measure::Paired => format!("{} that {} without pairing", en::a_new(&name), en::verb(&name, "works", "work")),
+        Measure::Promise(vocab::Promise::To) => format!("{} on sale to independent repairers", en::the(&name)),
+        Measure::Promise(vocab::Promise::Price) => format!("a lower price of {}", en::the(&name)),
         _ => name,
     };
     let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();

@@ -3,6 +3,9 @@
 
 mod brief;
 pub mod english;
+pub mod law;
+pub mod layout;
+pub mod reading;
 mod script;
 mod sentence;
 

@@ -1,12 +1,12 @@
 //! What to say on camera: five to seven short sentences, each with the time in the footage to show.
 
 use scoring::assess::Reach;
-use scoring::record::{Record, Spare};
-use scoring::vocab::Access;
+use scoring::record::{Record, Spare, Term};
 use scoring::vocab::class::fold;
+use scoring::vocab::{Access, Promise};
 
 use super::brief::asked;
-use super::sentence::{behind, capital, cause_words, part_name};
+use super::sentence::{behind, burden, capital, cause_words, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, PartFact, Way, What};
 
@@ -36,14 +36,21 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         },
     ));
     let mut roles: Vec<String> = Vec::new();
+    let mut whole = false;
     if let Some(cause) = facts.causes.first() {
         let (main, name, spoken) = cause_words(facts, cause);
         let text = behind(facts, cause, &name).first().map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
-        let lead = if facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3) { "At most: " } else { "" };
+        let small = facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3);
+        let lead = if small { "nothing costs much; most of all " } else { "" };
         must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
+        // What was said of a part whole is not said again.
+        whole = told_whole(facts, cause, &main);
         roles = spoken;
     }
     for (place, part) in facts.parts.iter().take(2).enumerate() {
+        if whole && roles.contains(&part.role) {
+            continue;
+        }
         let said = part_sentence(part, roles.contains(&part.role));
         #[expect(clippy::cast_possible_truncation, reason = "0 or 1")]
         must.push((2 + place as u8, Shown { at: part.way.as_ref().and_then(|w| w.at), text: said }));
@@ -76,8 +83,8 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
             must.retain(|(kind, _)| *kind != drop);
         }
     }
-    if total(&must) < LENGTH[0] && must.len() < 7 {
-        let n = facts.parts.iter().filter(|p| p.way.is_some()).count();
+    let n = facts.parts.iter().filter(|p| p.way.is_some()).count();
+    if n > 1 && total(&must) < LENGTH[0] && must.len() < 7 {
         must.push((
             7,
             Shown {
@@ -94,6 +101,17 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     }
     must.sort_by_key(|(kind, _)| *kind);
     must.into_iter().map(|(_, s)| s).collect()
+}
+
+/// Whether a cause says of its part all that the part's own sentence would.
+fn told_whole(facts: &Facts, cause: &CauseFact, main: &str) -> bool {
+    let What::Part(at, _) = &cause.of else { return false };
+    let part = &facts.parts[*at];
+    let name = part_name(part);
+    part.way.as_ref().is_some_and(|way| match way.reach {
+        Reach::Yes => main == en::takes(&name, &burden(way)),
+        Reach::Damage | Reach::No => true,
+    })
 }
 
 fn time(facts: &Facts, cause: &CauseFact) -> Option<u32> {
@@ -136,22 +154,24 @@ fn price(record: &Record, part: &PartFact) -> Option<String> {
     let spare = record.support.spare(keys)?;
     let spare: &Spare = &spare;
     let name = part_name(part);
-    let price = spare.price.settled().map(|m| {
+    let price = spare.facts[Promise::Price].settled().and_then(Term::money).map(|m| {
         let currency = if fold(&m.currency) == "eur" { "euros".to_owned() } else { m.currency.clone() };
         let whole = m.amount == m.amount.round(0, scoring::exact::Rounding::HalfUp);
         format!("{} {currency}", m.amount.display(if whole { 0 } else { 2 }, scoring::exact::Rounding::HalfUp))
     });
-    let to = spare.to.settled().map(|a| match a {
+    let to = spare.facts.word::<Access>(Promise::To).map(|a| match a {
         Access::Public => "sold to anyone",
         Access::Independent => "sold to repairers only",
         Access::Authorised => "sold to authorised repairers only",
         Access::Manufacturer => "kept by the maker",
         Access::None => "sold to nobody",
     });
+    let (new, is) = (capital(&en::a_new(&name)), en::verb(&name, "is", "are"));
+    let it = en::verb(&name, "it", "them");
     match (price, to) {
-        (Some(price), Some(to)) => Some(format!("A new {name} is {price}, {to}.")),
-        (Some(price), None) => Some(format!("A new {name} is {price}; who may buy it is open.")),
-        (None, Some(to)) => Some(format!("A new {name} is {to}, at a price nobody stated.")),
+        (Some(price), Some(to)) => Some(format!("{new} {is} {price}, {to}.")),
+        (Some(price), None) => Some(format!("{new} {is} {price}; who may buy {it} is open.")),
+        (None, Some(to)) => Some(format!("{new} {is} {to}, at a price nobody stated.")),
         (None, None) => None,
     }
 }

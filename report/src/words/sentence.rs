@@ -3,6 +3,7 @@
 use scoring::assess::Reach;
 use scoring::exact::Exact;
 use scoring::method::Measure;
+use scoring::vocab::Promise;
 
 use super::brief::asked;
 use super::{english as en, words};
@@ -47,7 +48,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
     // What is said first, from long to short, and the parts it speaks of.
     let (shape, heads, spoken_of): (Shape, Vec<String>, Vec<String>) = if let Some(fork) = &facts.fork {
         let head = fork_words(facts, fork);
-        (Shape::Fork, vec![head], Vec::new())
+        (Shape::Fork, vec![head], asked_of(facts, fork))
     } else if let Some(limit) = &facts.limit {
         (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
@@ -78,7 +79,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
         let head = if said.is_empty() {
             "little adds up to much".to_owned()
         } else {
-            format!("many small things add up: {}", said.join(", "))
+            format!("many small things add up; {}", said.join(", "))
         };
         (Shape::Many, vec![head], roles)
     } else {
@@ -87,9 +88,13 @@ pub fn sentence(facts: &Facts) -> Sentence {
     let parts = heavy(facts, &spoken_of);
     let open =
         facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
-    let text = fitted(&heads, &parts, if shape == Shape::Fork { None } else { open.as_deref() });
+    // The question of a fork is its head, and what follows is a sentence of its own.
+    let fork = shape == Shape::Fork;
+    let text = fitted(&heads, &parts, if fork { None } else { open.as_deref() }, fork);
     let spoken = match shape {
         Shape::Fork => text.clone(),
+        // It goes on with what the range is held at.
+        Shape::Limit => format!("{range}, {text}"),
         _ => format!("{range}: {text}"),
     };
     Sentence { text: capital(&text), spoken, shape }
@@ -100,8 +105,15 @@ pub(super) fn range(shown: &[String; 2]) -> String {
     if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) }
 }
 
+/// Roles of the parts a question is about.
+fn asked_of(facts: &Facts, open: &crate::facts::Open) -> Vec<String> {
+    let (Asks::Works(names, true) | Asks::Clean(names) | Asks::Paired(names)) = &open.asks else { return Vec::new() };
+    let own = facts.parts.iter().filter(|p| p.names.iter().any(|n| names.contains(n)));
+    own.map(|p| p.role.clone()).collect()
+}
+
 /// The longest that keeps within the words.
-fn fitted(heads: &[String], parts: &[String], open: Option<&str>) -> String {
+fn fitted(heads: &[String], parts: &[String], open: Option<&str>, apart: bool) -> String {
     let mut last = String::new();
     let none = [None];
     let parts: Vec<Option<&String>> = parts.iter().map(Some).chain(none).collect();
@@ -109,9 +121,10 @@ fn fitted(heads: &[String], parts: &[String], open: Option<&str>) -> String {
         for part in &parts {
             for head in heads {
                 let mut text = head.clone();
-                if let Some(part) = part {
-                    text.push_str("; ");
-                    text.push_str(part);
+                match part {
+                    Some(part) if apart => text.push_str(&format!(". {}", capital(part))),
+                    Some(part) => text.push_str(&format!("; {part}")),
+                    None => {}
                 }
                 text.push('.');
                 if let Some(open) = open {
@@ -166,8 +179,12 @@ fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
             let names: Vec<String> = names.iter().map(|n| en::the(&called(facts, n))).collect();
             (format!("the glue of {} comes off clean", list(&names)), "if not", "")
         }
-        Asks::Has(role) => (format!("it has a {role} that comes out"), "if not", ""),
-        Asks::Paired(names) => (format!("a new {} needs no pairing", list(names)), "if it does", ""),
+        Asks::Has(role) => (format!("it has {} that comes out", en::a(role)), "if not", ""),
+        Asks::Paired(names) => {
+            let name = list(names);
+            let no = en::verb(&name, "if it does", "if they do");
+            (format!("{} {} no pairing", en::a_new(&name), en::verb(&name, "needs", "need")), no, "")
+        }
         _ => (format!("the answer is {}", good.label), "if not", ""),
     };
     format!("{} if {yes}, {} {no}{why}", range(&good.shown), range(&bad.shown))
@@ -198,11 +215,13 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
             }
         }
         Measure::Tools => format!("{} {} a tool nobody can buy", en::the(&name), is("needs", "need")),
-        Measure::Paired => format!("a new {name} {} software pairing", is("needs", "need")),
-        Measure::SpareTo => {
+        Measure::Paired => format!("{} {} software pairing", en::a_new(&name), is("needs", "need")),
+        Measure::Promise(Promise::To) => {
             format!("{} {} no independent repairer gets", en::the(&name), is("is a spare part", "are spare parts"))
         }
-        Measure::SparePrice => format!("a new {name} {} a large share of the device", is("costs", "cost")),
+        Measure::Promise(Promise::Price) => {
+            format!("{} {} a large share of the device", en::a_new(&name), is("costs", "cost"))
+        }
         _ => format!("{}: {}", name, limit.said),
     };
     let end = usize::from(!limit.binds[0]);
@@ -272,7 +291,7 @@ fn action_words(doing: &Doing, name: &str) -> String {
     if !doing.frees {
         return match (&doing.tool, doing.heat) {
             (_, true) => format!("\"{name}\" takes heat"),
-            (Some(tool), _) => format!("\"{name}\" takes {tool}"),
+            (Some(tool), _) => format!("\"{name}\" takes {}", en::a(tool)),
             _ => format!("\"{name}\" comes first"),
         };
     }
@@ -285,7 +304,7 @@ fn action_words(doing: &Doing, name: &str) -> String {
         (_, heat, solvent, tool) => {
             what.extend(heat.then(|| "heat".to_owned()));
             what.extend(solvent.cloned());
-            what.extend(tool.iter().filter(|_| !heat).map(|t| format!("a {t}")));
+            what.extend(tool.iter().filter(|_| !heat).map(|t| en::a(t)));
         }
     }
     if !what.is_empty() {
@@ -329,7 +348,7 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid:
 }
 
 /// Steps, heat and solvent of a way: the range of steps where the ends differ is for pages.
-fn burden(way: &Way) -> Vec<String> {
+pub(super) fn burden(way: &Way) -> Vec<String> {
     let mut out = vec![en::steps(way.steps)];
     if !way.heats.is_empty() {
         out.push("heat".to_owned());
@@ -369,7 +388,7 @@ fn good(facts: &Facts) -> String {
     let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
     match (ways.is_empty(), easy) {
         (true, _) => "nothing is lost for sure".to_owned(),
-        (false, true) => format!("nothing costs much: no part takes heat or glue, none over {}", en::steps(deepest)),
-        (false, false) => format!("nothing costs much: no part lies over {} deep", en::steps(deepest)),
+        (false, true) => format!("nothing costs much, no part takes heat or glue, none over {}", en::steps(deepest)),
+        (false, false) => format!("nothing costs much, no part lies over {} deep", en::steps(deepest)),
     }
 }

@@ -6,10 +6,12 @@ use super::outcome::{Met, PartRoute, Reach};
 use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Reading};
 use crate::record::complete::{Complete, Fill, MANY, NOT_SOLD, open_count};
+use crate::record::promises::with_unit;
 use crate::record::{Action, Fact, Moment, Outcome, Record};
 use crate::route::Step;
 use crate::text::Span;
-use crate::vocab::Basis;
+use crate::vocab::promise::Of;
+use crate::vocab::{Basis, Promise};
 
 /// A place in the record that decided something.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,7 +32,8 @@ pub struct Evidence {
 
 /// Whether a price or a time of delivery is that of a part nobody sells.
 pub fn not_sold(measure: &Measure, value: &Value) -> bool {
-    matches!(measure, Measure::SparePrice | Measure::SpareDelivery) && *value == Value::Number(Exact::from(NOT_SOLD))
+    matches!(measure, Measure::Promise(Promise::Price | Promise::Delivery))
+        && *value == Value::Number(Exact::from(NOT_SOLD))
 }
 
 /// A value in words, with its unit: `9 steps`, `removable`, `can't be reached`.
@@ -48,29 +51,7 @@ pub fn in_words(measure: &Measure, value: &Value) -> String {
             let known = n.plain().parse().map_or(0, |n| open_count(n).0);
             format!("at least {}", in_words(measure, &Value::Number(Exact::from(i64::from(known)))))
         }
-        Value::Number(n) => {
-            let one = n.plain() == "1";
-            let unit = match measure {
-                Measure::Depth if one => " step",
-                Measure::Depth => " steps",
-                Measure::Adhesives if one => " adhesive joint",
-                Measure::Adhesives => " adhesive joints",
-                Measure::PartsInTheWay if one => " part",
-                Measure::PartsInTheWay => " parts",
-                Measure::SpareYears | Measure::Updates | Measure::SecurityUpdates if one => " year",
-                Measure::SpareYears | Measure::Updates | Measure::SecurityUpdates => " years",
-                Measure::SpareDelivery if one => " working day",
-                Measure::SpareDelivery => " working days",
-                Measure::SparePrice | Measure::Capacity500 | Measure::Capacity1000 => " %",
-                Measure::BatteryCycles => " cycles",
-                Measure::PowerKey | Measure::VolumeKeys | Measure::PortEndurance => " operations",
-                Measure::Mark(_) => " out of 10",
-                _ => "",
-            };
-            // Shown figures are rounded once, here; points came from the exact number.
-            let shown = if n.plain().contains('/') { n.display(1, crate::exact::Rounding::HalfUp) } else { n.plain() };
-            format!("{shown}{unit}")
-        }
+        Value::Number(n) => with_unit(n, if let Measure::Mark(_) = measure { "out of 10" } else { measure.unit() }),
     }
 }
 
@@ -91,7 +72,7 @@ impl Witness<'_> {
         }
         let pairing_only = match measure {
             Measure::Paired => true,
-            Measure::Pairing => !fill.paired,
+            Measure::Promise(Promise::Pairing) => !fill.paired,
             _ => false,
         };
         if pairing_only {
@@ -227,57 +208,31 @@ impl Witness<'_> {
                 Vec::new()
             };
         };
-        let text = |what: &str| format!("{}: {what}", entry.key.value);
-        let one = match measure {
-            Measure::SpareYears => promise(&entry.years, &text("years")),
-            Measure::SpareDelivery => promise(&entry.delivery, &text("delivery")),
-            Measure::SparePrice => promise(&entry.price, &text("price")),
-            Measure::PricePublished => promise(&entry.price_published, &text("price published")),
-            Measure::SpareInterface => promise(&entry.interface, &text("interface")),
-            Measure::Pairing => promise(&entry.pairing, &text("pairing")),
-            _ => promise(&entry.to, &text("offered to")),
-        };
-        one.into_iter().collect()
+        let of = |p: Promise| promise(&entry.facts[p], &format!("{}: {}", entry.key.value, p.label()));
+        measure.facts().into_iter().filter(|p| p.of_part()).filter_map(of).collect()
     }
 
     /// Evidence of a measure of the device. `roles` are those a ladder of offers reads.
     pub fn of_device(&self, measure: &Measure, method: &str, fills: &[&Fill]) -> Vec<Evidence> {
-        let (s, d) = (&self.record.support, &self.record.device);
-        let one = match measure {
+        match measure {
             Measure::SparesOffered => {
-                let mut out: Vec<Evidence> = fills.iter().flat_map(|f| self.of_spare(&Measure::SpareTo, f)).collect();
+                let mut out: Vec<Evidence> = fills.iter().flat_map(|f| self.of_spare(measure, f)).collect();
                 out.sort_by_key(|e| e.span);
                 out.dedup();
-                return out;
+                out
             }
-            Measure::Information => {
-                return [promise(&s.information_to, "information to"), promise(&s.information_free, "cost")]
-                    .into_iter()
-                    .flatten()
-                    .collect();
+            Measure::Promise(p) if p.row().of == Of::Ingress => {
+                promise(&self.record.device.ingress, "ingress").into_iter().collect()
             }
-            Measure::InformationTo => promise(&s.information_to, "information to"),
-            Measure::InformationScope => promise(&s.information_scope, "scope"),
-            Measure::Updates => promise(&s.updates, "updates"),
-            Measure::SecurityUpdates => promise(&s.security_updates, "security updates"),
-            Measure::Diagnosis => promise(&s.diagnosis, "diagnosis"),
-            Measure::Returns => promise(&s.returns, "return options"),
-            Measure::Data => promise(&s.data, "data transfer and deletion"),
-            Measure::Reset => promise(&s.reset, "reset"),
-            Measure::BatteryCycles => promise(&d.battery_cycles, "cycles"),
-            Measure::Capacity500 => promise(&d.capacity_500, "capacity after 500 cycles"),
-            Measure::Capacity1000 => promise(&d.capacity_1000, "capacity after 1000 cycles"),
-            Measure::IngressDust | Measure::IngressWater => promise(&d.ingress, "ingress"),
-            Measure::PowerKey => d.endurance.get("power key").and_then(|f| promise(f, "power key")),
-            Measure::VolumeKeys => d.endurance.get("volume keys").and_then(|f| promise(f, "volume keys")),
-            Measure::PortEndurance => d.endurance.get("charging port").and_then(|f| promise(f, "charging port")),
             Measure::Mark(row) => {
                 let fact = self.record.marks.get(method).and_then(|m| m.get(row));
-                fact.and_then(|f| promise(f, &format!("mark {row}")))
+                fact.and_then(|f| promise(f, &format!("mark {row}"))).into_iter().collect()
             }
-            _ => None,
-        };
-        one.into_iter().collect()
+            _ => {
+                let fact = |p: Promise| self.record.promise(p).and_then(|fact| promise(fact, p.label()));
+                measure.facts().into_iter().filter_map(fact).collect()
+            }
+        }
     }
 
     /// What an action does, in words.

@@ -6,8 +6,9 @@ use std::sync::Arc;
 
 use super::kept::{Kept, Solved};
 use super::problem::{Posed, bundles, pose, way_class};
-use super::toward::{Toward, mentioned};
+use super::toward::Toward;
 use crate::method::StepRule;
+use crate::need::things;
 use crate::record::complete::Complete;
 use crate::route::{Answer, Certificate, Key, Limits, Problem, Step, Thing};
 
@@ -270,10 +271,7 @@ impl<'d> Router<'d> {
         let mut near = BTreeSet::from([freeing]);
         let mut open = vec![freeing];
         while let Some(position) = open.pop() {
-            let mut wanted = BTreeSet::new();
-            mentioned(&self.device.actions[taken[position].0].after, &mut |t| {
-                wanted.insert(t);
-            });
+            let wanted = things(&self.device.actions[taken[position].0].after);
             for (place, (a, _)) in taken.iter().enumerate() {
                 let does = self.device.actions[*a].does;
                 if does.is_some_and(|d| wanted.contains(&d)) && near.insert(place) {

@@ -60,11 +60,6 @@ pub fn role_fits(key: &str, role: &str) -> bool {
     key.split('|').any(|k| k.trim() == role)
 }
 
-/// The part set of a method for a device.
-pub fn part_set(method: &Method, category: Category, form: Form) -> Option<&PartSet> {
-    method.part_set(category, form)
-}
-
 /// Role keys a method asks about for a device, priority parts first, with their weights.
 pub fn roles_asked(
     method: &Method,
@@ -73,7 +68,7 @@ pub fn roles_asked(
     own_roles: &[(String, u32)],
 ) -> Vec<(String, Option<Exact>)> {
     let mut out: Vec<(String, Option<Exact>)> = Vec::new();
-    if let Some(set) = part_set(method, category, form) {
+    if let Some(set) = method.part_set(category, form) {
         for (role, weight) in &set.weights {
             out.push((role.clone(), Some(weight.value.clone())));
         }
@@ -118,7 +113,7 @@ impl<'m> Plan<'m> {
                 Slot { role, weight, fills }
             })
             .collect();
-        let parts = part_set(method, device.category, device.form);
+        let parts = method.part_set(device.category, device.form);
         let mut plan = Self { method, parts, slots, nodes: Vec::new() };
         plan.unfold(&method.root, None, None, Exact::one());
         plan

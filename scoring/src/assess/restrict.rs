@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::toward::{Toward, mentioned};
+use super::toward::Toward;
+use crate::need::things;
 use crate::route::{Need, Operation, Problem, Thing};
 
 /// The ways to one part, as a set of units: every action, and every way of every operation.
@@ -118,11 +119,7 @@ impl Space {
 
     /// What an action's needs speak of.
     pub(super) fn speaks_of(&self, action: usize) -> BTreeSet<Thing> {
-        let mut out = BTreeSet::new();
-        mentioned(&self.toward.problem.actions[action].after, &mut |t| {
-            out.insert(t);
-        });
-        out
+        things(&self.toward.problem.actions[action].after)
     }
 
     /// Parts taken off before the one that frees the target.

@@ -7,8 +7,9 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::problem::Posed;
+use crate::need::{each_thing, mentioned};
 use crate::record::complete::Complete;
-use crate::route::{Action, Need, Problem, Thing, ToolId};
+use crate::route::{Action, Problem, Thing, ToolId};
 
 /// Everything that can lie on a way to one thing.
 #[derive(Clone, Debug)]
@@ -59,16 +60,6 @@ fn behind(problem: &Problem, thing: Thing) -> Vec<usize> {
     (0..taken.len()).filter(|&i| taken[i]).collect()
 }
 
-/// Every thing a list of needs speaks of.
-pub(super) fn mentioned(needs: &[Need], found: &mut impl FnMut(Thing)) {
-    for need in needs {
-        match need {
-            Need::Thing(t) => found(*t),
-            Need::Any(members) => members.iter().for_each(|m| mentioned(m, found)),
-        }
-    }
-}
-
 /// Alphabetical by what is reached, then by the tools.
 fn by_name(device: &Complete, a: usize, b: usize) -> Ordering {
     let (a, b) = (&device.actions[a], &device.actions[b]);
@@ -99,14 +90,6 @@ impl Numbers {
 }
 
 fn renumber(action: &Action, things: &mut Numbers, tools: &mut Numbers) -> Action {
-    fn needs(list: &mut [Need], things: &mut Numbers) {
-        for need in list {
-            match need {
-                Need::Thing(t) => *t = things.of(*t),
-                Need::Any(members) => members.iter_mut().for_each(|m| needs(m, things)),
-            }
-        }
-    }
     let mut out = action.clone();
     out.tie = 0;
     out.frees
@@ -115,7 +98,7 @@ fn renumber(action: &Action, things: &mut Numbers, tools: &mut Numbers) -> Actio
         .chain(&mut out.aside)
         .chain(&mut out.damages)
         .for_each(|t| *t = things.of(*t));
-    needs(&mut out.after, things);
+    each_thing(&mut out.after, &mut |t| *t = things.of(*t));
     for way in out.operations.iter_mut().flat_map(|o| &mut o.ways) {
         for tool in &mut way.tools {
             *tool = ToolId::try_from(tools.of(u32::from(*tool))).unwrap_or(ToolId::MAX);

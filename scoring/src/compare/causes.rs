@@ -5,10 +5,11 @@ use super::changes::{Change, candidates};
 use super::threads::side_by_side;
 use crate::assess::PlanKind;
 use crate::exact::Exact;
-use crate::method::{Combine, Measure, Method, Node, NodeKind};
-use crate::range::{Case, Edit, Effort, Range, Study, SupportFact, blank_action};
-use crate::record::{Outcome, Record};
-use crate::vocab::{Access, Place, Skill};
+use crate::method::{Combine, Method, Node, NodeKind};
+use crate::range::{Case, Edit, Effort, Range, Study, blank_action};
+use crate::record::{Outcome, Record, Term};
+use crate::vocab::promise::Of;
+use crate::vocab::{Place, Promise, Skill};
 
 /// What could be better.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,8 +18,8 @@ pub enum CauseOf {
     Action(usize),
     /// A role the method weighs: for every part that fills it one more way, from the closed device, by hand.
     Part(String),
-    /// A promise at its best answer: data path in the record and what is promised, in words.
-    Promise(String, String),
+    /// A promise at its best answer: data path in the record, and the answers that make it.
+    Promise(String, Vec<Edit>),
 }
 
 /// A cause and what it costs.
@@ -277,23 +278,17 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         }
     }
     for (_, change, _) in kept {
-        out.push((CauseOf::Promise(change.path.clone(), change.words.clone()), Mend::Change(Box::new(change))));
+        out.push((CauseOf::Promise(change.path.clone(), change.edits().to_vec()), Mend::Change(Box::new(change))));
     }
     let information = study.plan.leaves().any(|l| {
         matches!(
             &study.plan.nodes[l].kind,
-            PlanKind::Leaf(Measure::Information | Measure::InformationTo | Measure::InformationScope, _, _)
+            PlanKind::Leaf(measure, _, _) if measure.facts().iter().any(|p| p.row().of == Of::Information)
         )
     });
     if information {
-        let facts = [
-            SupportFact::InformationTo(Access::Public),
-            SupportFact::InformationFree(true),
-            SupportFact::InformationScope(0),
-        ];
-        let words = "give all repair information to anyone, free of charge".to_owned();
-        let edits = facts.map(Edit::Support).to_vec();
-        out.push((CauseOf::Promise("support.information".to_owned(), words), Mend::Facts(edits)));
+        let edits: Vec<Edit> = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
+        out.push((CauseOf::Promise("support.information".to_owned(), edits.clone()), Mend::Facts(edits)));
     }
     out
 }

@@ -5,7 +5,7 @@ pub mod changes;
 pub mod diff;
 pub mod rank;
 pub mod require;
-pub mod table;
+pub mod side_by_side;
 mod threads;
 
 pub use causes::{Cause, CauseOf, Causes};
@@ -13,4 +13,4 @@ pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
 pub use diff::{Agreement, Correction};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
-pub use table::Table;
+pub use side_by_side::Table;

@@ -7,7 +7,7 @@ use crate::method::Method;
 use crate::range::{Assessment, class_of};
 
 /// A bound a verdict must reach at its low end.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Requirement {
     /// At least this class.

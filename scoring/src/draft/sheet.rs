@@ -156,11 +156,7 @@ fn written(fastener: &Fastener) -> String {
     }
 }
 
-/// `1:02:03`, `4:10`.
-pub(super) fn clock(seconds: u32) -> String {
-    let (hours, minutes, rest) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-    if hours > 0 { format!("{hours}:{minutes:02}:{rest:02}") } else { format!("{minutes}:{rest:02}") }
-}
+pub(super) use crate::text::words::clock;
 
 /// `4:10`, `4:10..4:25`.
 pub(super) fn span((from, to): (u32, u32)) -> String {

@@ -12,6 +12,7 @@ mod check;
 pub mod codes;
 mod company;
 mod days;
+mod field_tables;
 mod gaps;
 mod load;
 pub mod measure;
@@ -21,7 +22,6 @@ mod shipped;
 mod spread;
 mod steps;
 mod switch;
-mod tables;
 pub mod types;
 
 pub use aloud::{Paragraph, Row, aloud, sentence};
@@ -31,6 +31,9 @@ pub use schema::schema;
 pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
 pub use switch::either_of;
 pub use types::*;
+
+/// How to begin a method, said of an empty one.
+pub const START: &str = "start from `unfasten method: 1`";
 
 #[cfg(test)]
 mod tests;

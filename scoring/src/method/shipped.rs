@@ -19,7 +19,7 @@ macro_rules! shipped {
         &[$(Shipped {
             id: $id,
             file: concat!("criteria/", $id, ".yaml"),
-            text: include_str!(concat!("../../../criteria/", $id, ".yaml")),
+            text: include_str!(concat!("../../criteria/", $id, ".yaml")),
         }),+]
     };
 }

@@ -1,8 +1,7 @@
 //! What a method says. The file format is described in `criteria/README.md`.
 
 use crate::exact::{Exact, Rounding};
-use crate::record::Spanned;
-use crate::text::Span;
+use crate::text::{Span, Spanned};
 use crate::vocab::{Category, Certainty, Form, ToolClass};
 
 use super::days::Days;
@@ -323,7 +322,7 @@ pub struct Applies {
 }
 
 /// EN 45554's two groups.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Group {
     /// What the bench shows.

@@ -5,11 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::case::{Assumed, Case, Unknown};
 use super::ends::End;
 use super::study::{Effort, Range, Study};
-use super::sure::weakest;
+use super::sure::{given, weakest};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
 use crate::assess::points::{Margin, margin};
-use crate::assess::{Evaluated, Kept, LeafPoint, Plan, PlanKind};
+use crate::assess::{Evaluated, Kept, LeafPoint, PartRoute, Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung, Standing};
 use crate::record::Record;
@@ -138,6 +138,9 @@ pub struct NodeEnd {
     pub part: Option<u32>,
     /// How far to the neighbouring bounds.
     pub margin: Option<Margin>,
+    /// What it rests on that is a choice of the method's author, in words: the row that gave the points, a class of tools read
+    /// as another.
+    pub own: Vec<String>,
 }
 
 impl Assessment {
@@ -352,6 +355,7 @@ impl TreeBuilder<'_, '_> {
             evidence: Vec::new(),
             part: None,
             margin: None,
+            own: Vec::new(),
         };
         let (PlanKind::Leaf(measure, reading, table), Some(leaf)) = (&node.kind, &evaluated.leaves[index]) else {
             return out;
@@ -367,18 +371,41 @@ impl TreeBuilder<'_, '_> {
             _ => in_words(measure, value),
         };
         out.note = row.and_then(|r| note_of(table, r));
+        if row.and_then(|r| given(table, r)) == Some(Certainty::Own) {
+            let note = out.note.as_ref().map_or_else(String::new, |n| format!(" ({n})"));
+            out.own.push(format!("{}{note}", out.said));
+        }
         out.margin = if not_sold(measure, value) { None } else { margin(table, measure.scale(), value) };
         if let Some(fill) = fill {
             let fill = &device.fills[*fill];
             out.part = Some(fill.thing);
             if let Some(route) = evaluated.routes.get(&fill.thing) {
                 out.evidence = witness.of_part(measure, *reading, fill, route);
+                out.own.extend(self.tools_read(device, measure, route));
             }
         } else {
             let fills: Vec<_> = device.fills.iter().filter(|f| f.present).collect();
             out.evidence = witness.of_device(measure, &plan.method.id.value, &fills);
         }
         out
+    }
+}
+
+impl TreeBuilder<'_, '_> {
+    /// Tools on a route whose class the method reads as another: a law that has no such class, read by somebody.
+    fn tools_read(&self, device: &Complete, measure: &Measure, route: &PartRoute) -> Vec<String> {
+        if *measure != Measure::Tools {
+            return Vec::new();
+        }
+        let used = route.ledger.iter().flat_map(|s| &device.actions[s.action].operations[s.operation][s.way]);
+        let tools: BTreeSet<usize> = used.copied().collect();
+        let read = &self.study.method().read_as;
+        let said = |&tool: &usize| {
+            let class = self.record.tools.get(tool)?.class.settled()?;
+            let (_, to) = read.iter().find(|(from, to)| from == class && from != to)?;
+            Some(format!("a tool that is {class} read as {to}"))
+        };
+        tools.iter().filter_map(said).collect()
     }
 }
 

@@ -7,7 +7,8 @@ use super::edit::{Edit, Touched};
 use super::standing::touched;
 use crate::assess::{Plan, PlanKind};
 use crate::method::{Measure, Points, RouteOrder};
-use crate::route::{Need, Thing};
+use crate::need::{Need, Thing, things};
+use crate::vocab::Promise;
 
 /// What bears on what in a case under a method.
 #[derive(Clone, Debug)]
@@ -87,8 +88,8 @@ impl Bearing {
             }
         }
         let surcharge = plan.method.steps.remote.counts() && **measure == Measure::Depth;
-        let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Pairing);
-        let spare = if **measure == Measure::SparesOffered { &Measure::SpareTo } else { *measure };
+        let reads_pairing = surcharge || matches!(measure, Measure::Paired | Measure::Promise(Promise::Pairing));
+        let spare = if **measure == Measure::SparesOffered { &Measure::Promise(Promise::To) } else { *measure };
         for (u, unknown) in case.unknowns.iter().enumerate() {
             // A part that isn't there is asked nothing, not even about the device.
             let comes = |e: &Edit| matches!(e, Edit::Present(f, _) if fills.contains(f) || of_slot.contains(f));
@@ -144,14 +145,14 @@ impl<'a> Scene<'a> {
             case,
             may: may_exist(case),
             gives: actions.iter().map(|a| a.frees.iter().chain(&a.does).copied().collect()).collect(),
-            needs: actions.iter().map(|a| mentions(&a.after)).collect(),
+            needs: actions.iter().map(|a| things(&a.after)).collect(),
             tools: actions.iter().map(|a| a.operations.iter().flatten().flatten().copied().collect()).collect(),
             open: actions.iter().map(|a| several(&a.operations) || any(&a.after)).collect(),
         };
         for edit in case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits) {
             match edit {
                 Edit::After(a, list) => {
-                    out.needs[*a].extend(mentions(list));
+                    out.needs[*a].extend(things(list));
                     out.open[*a] |= any(list);
                 }
                 Edit::Replace(a, _, thing) => {
@@ -219,7 +220,7 @@ impl<'a> Scene<'a> {
             Edit::ToolClass(t, _) => reads(&Measure::Tools) && near.iter().any(|&a| self.tools[a].contains(t)),
             Edit::SeveralRoles(f, _) => reads(&Measure::Isolation) && of_part(f),
             Edit::Paired(list, _) => surcharge && reads(&Measure::Depth) && list.iter().any(of_part),
-            Edit::Present(..) | Edit::Spare(..) | Edit::Support(_) => false,
+            Edit::Present(..) | Edit::Spare(..) | Edit::Support(..) | Edit::Mark(..) => false,
         }
     }
 
@@ -230,18 +231,4 @@ impl<'a> Scene<'a> {
         matches!(measure, Measure::Depth | Measure::Tools | Measure::HeatOrSolvent)
             || self.case.base.actions.iter().any(|a| none(&a.operations))
     }
-}
-
-fn mentions(needs: &[Need]) -> BTreeSet<Thing> {
-    let mut out = BTreeSet::new();
-    let mut open: Vec<&Need> = needs.iter().collect();
-    while let Some(need) = open.pop() {
-        match need {
-            Need::Thing(t) => {
-                out.insert(*t);
-            }
-            Need::Any(members) => open.extend(members.iter().flatten()),
-        }
-    }
-    out
 }

@@ -2,16 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use super::counting::how_many;
 use super::edit::Edit;
 use crate::assess::plan::{role_fits, roles_asked};
-use crate::exact::Exact;
 use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
-use crate::record::complete::{Complete, CompleteAction, CompleteSpare, CompleteSupport, CompleteTool, Fill};
+use crate::record::complete::{Complete, CompleteAction, CompleteSupport, CompleteTool, Fill, Promised};
 use crate::record::{Fact, Known, Record};
 use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::{Words, fold};
-use crate::vocab::{Access, Form, Place, Skill, ToolClass};
+use crate::vocab::{Form, Place, Skill, ToolClass};
 
 /// A record prepared for one method.
 #[derive(Clone, Debug)]
@@ -147,7 +147,7 @@ impl Case {
 
     /// How many completions there are; `None` past `u64`.
     pub fn completions(&self) -> Option<u64> {
-        self.unknowns.iter().try_fold(1_u64, |n, u| n.checked_mul(u.answers.len() as u64))
+        how_many(self.unknowns.iter().map(|u| u.answers.len()))
     }
 }
 
@@ -222,7 +222,7 @@ impl<'r> Builder<'r> {
                 actions: Vec::new(),
                 official: record.official.as_ref().map_or_else(Vec::new, |o| o.value.clone()),
                 fills: Vec::new(),
-                support: unread_support(),
+                support: CompleteSupport { facts: Promised::unread(false), marks: BTreeMap::new() },
             },
             things: BTreeMap::new(),
             unknowns: Vec::new(),
@@ -404,7 +404,7 @@ impl<'r> Builder<'r> {
                     present: true,
                     several_roles: part.roles.len() > 1,
                     paired: false,
-                    spare: unread_spare(),
+                    spare: Promised::unread(true),
                 });
             }
             if let Some(other) = &part.same_as {
@@ -430,7 +430,7 @@ impl<'r> Builder<'r> {
                 present: open.is_some(),
                 several_roles: false,
                 paired: false,
-                spare: unread_spare(),
+                spare: Promised::unread(true),
             });
             let fill = self.base.fills.len() - 1;
             if open.is_some() {
@@ -512,7 +512,7 @@ pub fn fitted(method: &Method, record: &Record) -> Method {
 }
 
 /// The form of a device: as stated, else folding when a part has a folding role.
-pub(crate) fn form_of(record: &Record) -> Form {
+pub fn form_of(record: &Record) -> Form {
     if let Some(form) = record.device.form.as_ref().and_then(Fact::settled) {
         return *form;
     }
@@ -536,39 +536,6 @@ pub(super) fn vocabulary<W: Words>(known: &Known<W>) -> Vec<W> {
             list
         }
         Known::Between(..) | Known::Unknown => W::ALL.to_vec(),
-    }
-}
-
-/// Stands where no measure of the method reads; never shown.
-fn unread_spare() -> CompleteSpare {
-    CompleteSpare {
-        to: Access::None,
-        years: Exact::zero(),
-        delivery: Exact::zero(),
-        price_share: Exact::zero(),
-        price_published: false,
-        interface: 0,
-        pairing: 0,
-    }
-}
-
-fn unread_support() -> CompleteSupport {
-    CompleteSupport {
-        information_to: Access::None,
-        information_free: false,
-        information_scope: 0,
-        updates: Exact::zero(),
-        security_updates: Exact::zero(),
-        diagnosis: 0,
-        returns: 0,
-        data: 0,
-        reset: 0,
-        battery_cycles: Exact::zero(),
-        capacity_500: Exact::zero(),
-        capacity_1000: Exact::zero(),
-        ingress: (0, 0),
-        endurance: [Exact::zero(), Exact::zero(), Exact::zero()],
-        marks: BTreeMap::new(),
     }
 }
 

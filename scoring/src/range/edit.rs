@@ -3,9 +3,10 @@
 use std::collections::BTreeSet;
 
 use crate::exact::Exact;
-use crate::record::complete::{Complete, CompleteFastener, CompleteSpare, CompleteSupport};
-use crate::route::{Need, Thing};
-use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
+use crate::need::{Need, Thing, put};
+use crate::record::Term;
+use crate::record::complete::{Complete, CompleteFastener};
+use crate::vocab::{Kind, Place, Promise, Skill, ToolClass};
 
 /// A single change. Indices are those of [`Complete`].
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,65 +45,11 @@ pub enum Edit {
     SeveralRoles(usize, bool),
     /// Whether parts need software pairing.
     Paired(Vec<usize>, bool),
-    /// One promise for the parts filling roles.
-    Spare(Vec<usize>, SpareFact),
-    /// One promise for the device.
-    Support(SupportFact),
-}
-
-/// A promise for a part.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SpareFact {
-    /// Offered to.
-    To(Access),
-    /// Years.
-    Years(Exact),
-    /// Working days.
-    Delivery(Exact),
-    /// Percent of the device's price.
-    PriceShare(Exact),
-    /// Price published.
-    PricePublished(bool),
-    /// Interface, rank.
-    Interface(u8),
-    /// Pairing access, rank.
-    Pairing(u8),
-}
-
-/// A promise for the device.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SupportFact {
-    /// Who gets information.
-    InformationTo(Access),
-    /// Information is free.
-    InformationFree(bool),
-    /// Scope, rank.
-    InformationScope(u8),
-    /// Years.
-    Updates(Exact),
-    /// Years.
-    SecurityUpdates(Exact),
-    /// Rank.
-    Diagnosis(u8),
-    /// Rank.
-    Returns(u8),
-    /// Rank.
-    Data(u8),
-    /// Rank.
-    Reset(u8),
-    /// Cycles.
-    BatteryCycles(Exact),
-    /// Percent.
-    Capacity500(Exact),
-    /// Percent.
-    Capacity1000(Exact),
-    /// Digit.
-    IngressDust(u8),
-    /// Digit.
-    IngressWater(u8),
-    /// Power key, volume keys, charging port; operations.
-    Endurance(usize, Exact),
-    /// Mark of a row.
+    /// One fact of the spare parts filling roles.
+    Spare(Vec<usize>, Promise, Term),
+    /// One fact of the device.
+    Support(Promise, Term),
+    /// The mark of a row.
     Mark(String, Exact),
 }
 
@@ -143,8 +90,8 @@ impl Edit {
             Self::Present(f, _) | Self::SeveralRoles(f, _) => {
                 out.fills.insert(*f);
             }
-            Self::Paired(list, _) | Self::Spare(list, _) => out.fills.extend(list),
-            Self::Support(_) => out.support = true,
+            Self::Paired(list, _) | Self::Spare(list, ..) => out.fills.extend(list),
+            Self::Support(..) | Self::Mark(..) => out.support = true,
         }
     }
 
@@ -154,8 +101,8 @@ impl Edit {
             Self::Ways(a, o, ways) => device.actions[*a].operations[*o].clone_from(ways),
             Self::Operations(a, list) => device.actions[*a].operations.clone_from(list),
             Self::After(a, needs) => device.actions[*a].after.clone_from(needs),
-            Self::Replace(a, from, to) => replace(&mut device.actions[*a].after, *from, *to),
-            Self::Without(a, thing) => without(&mut device.actions[*a].after, *thing),
+            Self::Replace(a, from, to) => put(&mut device.actions[*a].after, *from, &[Need::Thing(*to)]),
+            Self::Without(a, thing) => put(&mut device.actions[*a].after, *thing, &[]),
             // Methods that read no fasteners have none in their case.
             Self::Fastener(a, i, kind) => {
                 if let Some(fastener) = device.actions[*a].fasteners.get_mut(*i) {
@@ -185,67 +132,12 @@ impl Edit {
             Self::Present(f, present) => device.fills[*f].present = *present,
             Self::SeveralRoles(f, several) => device.fills[*f].several_roles = *several,
             Self::Paired(list, paired) => list.iter().for_each(|&f| device.fills[f].paired = *paired),
-            Self::Spare(list, fact) => list.iter().for_each(|&f| fact.apply(&mut device.fills[f].spare)),
-            Self::Support(fact) => fact.apply(&mut device.support),
-        }
-    }
-}
-
-fn replace(needs: &mut [Need], from: Thing, to: Thing) {
-    for need in needs {
-        match need {
-            Need::Thing(t) if *t == from => *t = to,
-            Need::Thing(_) => {}
-            Need::Any(members) => members.iter_mut().for_each(|m| replace(m, from, to)),
-        }
-    }
-}
-
-fn without(needs: &mut Vec<Need>, thing: Thing) {
-    needs.retain(|n| *n != Need::Thing(thing));
-    for need in needs.iter_mut() {
-        if let Need::Any(members) = need {
-            members.iter_mut().for_each(|m| without(m, thing));
-        }
-    }
-    // A member that asks nothing any more is always met.
-    needs.retain(|n| !matches!(n, Need::Any(members) if members.iter().any(Vec::is_empty)));
-}
-
-impl SpareFact {
-    fn apply(&self, spare: &mut CompleteSpare) {
-        match self {
-            Self::To(v) => spare.to = *v,
-            Self::Years(v) => spare.years = v.clone(),
-            Self::Delivery(v) => spare.delivery = v.clone(),
-            Self::PriceShare(v) => spare.price_share = v.clone(),
-            Self::PricePublished(v) => spare.price_published = *v,
-            Self::Interface(v) => spare.interface = *v,
-            Self::Pairing(v) => spare.pairing = *v,
-        }
-    }
-}
-
-impl SupportFact {
-    fn apply(&self, support: &mut CompleteSupport) {
-        match self {
-            Self::InformationTo(v) => support.information_to = *v,
-            Self::InformationFree(v) => support.information_free = *v,
-            Self::InformationScope(v) => support.information_scope = *v,
-            Self::Updates(v) => support.updates = v.clone(),
-            Self::SecurityUpdates(v) => support.security_updates = v.clone(),
-            Self::Diagnosis(v) => support.diagnosis = *v,
-            Self::Returns(v) => support.returns = *v,
-            Self::Data(v) => support.data = *v,
-            Self::Reset(v) => support.reset = *v,
-            Self::BatteryCycles(v) => support.battery_cycles = v.clone(),
-            Self::Capacity500(v) => support.capacity_500 = v.clone(),
-            Self::Capacity1000(v) => support.capacity_1000 = v.clone(),
-            Self::IngressDust(v) => support.ingress.0 = *v,
-            Self::IngressWater(v) => support.ingress.1 = *v,
-            Self::Endurance(i, v) => support.endurance[*i] = v.clone(),
-            Self::Mark(row, v) => {
-                support.marks.insert(row.clone(), v.clone());
+            Self::Spare(list, promise, value) => {
+                list.iter().for_each(|&f| device.fills[f].spare.set(*promise, value.clone()));
+            }
+            Self::Support(promise, value) => device.support.facts.set(*promise, value.clone()),
+            Self::Mark(row, mark) => {
+                device.support.marks.insert(row.clone(), mark.clone());
             }
         }
     }

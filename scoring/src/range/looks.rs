@@ -279,7 +279,7 @@ struct Wild {
 
 impl Wild {
     fn note(&mut self, edit: &Edit) {
-        if let Edit::Spare(fills, _) = edit {
+        if let Edit::Spare(fills, ..) = edit {
             self.spares.extend(fills.iter().copied());
             return;
         }

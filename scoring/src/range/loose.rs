@@ -6,8 +6,8 @@ use std::collections::BTreeSet;
 
 use super::case::Unknown;
 use super::edit::Edit;
+use crate::need::{Need, Thing, put};
 use crate::record::complete::{Complete, CompleteFastener, CompleteTool};
-use crate::route::{Need, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Place, Skill, ToolClass};
 
@@ -175,11 +175,11 @@ pub(super) fn apply(loose: &[Loose], device: &mut Complete) {
             Loose::Any(a, slot, things) => {
                 let members: Vec<Vec<Need>> = things.iter().map(|t| vec![Need::Thing(*t)]).collect();
                 let any = if members.is_empty() { Vec::new() } else { vec![Need::Any(members)] };
-                swap(&mut device.actions[*a].after, *slot, &any);
+                put(&mut device.actions[*a].after, *slot, &any);
             }
             Loose::All(a, slot, things) => {
                 let all: Vec<Need> = things.iter().map(|t| Need::Thing(*t)).collect();
-                swap(&mut device.actions[*a].after, *slot, &all);
+                put(&mut device.actions[*a].after, *slot, &all);
             }
             Loose::Worst(worst) => later.push(worst),
         }
@@ -199,26 +199,4 @@ pub(super) fn apply(loose: &[Loose], device: &mut Complete) {
             operations.insert(operation, vec![vec![heat]]);
         }
     }
-}
-
-/// Puts needs in the place of a placeholder; a member that asks nothing any more is always met.
-fn swap(needs: &mut Vec<Need>, slot: Thing, by: &[Need]) {
-    let mut out = Vec::with_capacity(needs.len());
-    for mut need in std::mem::take(needs) {
-        match &mut need {
-            Need::Thing(t) if *t == slot => {
-                out.extend(by.iter().cloned());
-                continue;
-            }
-            Need::Thing(_) => {}
-            Need::Any(members) => {
-                members.iter_mut().for_each(|m| swap(m, slot, by));
-                if members.iter().any(Vec::is_empty) {
-                    continue;
-                }
-            }
-        }
-        out.push(need);
-    }
-    *needs = out;
 }

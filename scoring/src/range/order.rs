@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use super::case::{Answer, Builder, Touches};
 use super::edit::Edit;
+use crate::need::{Need, Thing, all_hold};
 use crate::record::{self, Action, After, Outcome};
-use crate::route::{Need, Thing};
 use crate::text::Span;
 use crate::vocab::Basis;
 
@@ -115,7 +115,7 @@ impl Builder<'_> {
             for other in (0..self.base.actions.len()).filter(|&a| a != at && !failed(a)) {
                 // A need that isn't settled may be met in some answer.
                 let met = |t: Thing| reached.contains(&t) || self.slots.contains(&t);
-                if self.base.actions[other].after.iter().all(|n| holds(n, &met)) {
+                if all_hold(&self.base.actions[other].after, &met) {
                     reached.extend(self.reached(other));
                 }
             }
@@ -126,24 +126,16 @@ impl Builder<'_> {
         reached.difference(&own).copied().map(Need::Thing).collect()
     }
 
-    /// What the action above, or everything above, has reached; above means higher up and not failed.
+    /// What the action above, or everything above, has reached (see [`record::Record::above`]). Actions of the record come first, in
+    /// its order, so that their places are the same here and there.
     fn above(&self, at: usize, all: bool) -> Vec<Need> {
         let own: BTreeSet<Thing> = self.reached(at);
-        let mut out: BTreeSet<Thing> = BTreeSet::new();
-        for earlier in (0..at).rev() {
-            let failed = self.base.actions[earlier]
-                .written
-                .is_none_or(|w| self.record.actions[w].outcome.value == Outcome::Failed);
-            let reached: BTreeSet<Thing> = self.reached(earlier).difference(&own).copied().collect();
-            // Another way to the same part is not above it.
-            if failed || reached.is_empty() {
-                continue;
-            }
-            out.extend(reached);
-            if !all {
-                break;
-            }
-        }
+        let above = self.record.above(at.min(self.record.actions.len()));
+        let reached = above.map(|earlier| self.reached(earlier).difference(&own).copied().collect::<Vec<_>>());
+        // Another way to the same part is not above it.
+        let mut reached = reached.filter(|reached| !reached.is_empty());
+        let out: BTreeSet<Thing> =
+            if all { reached.flatten().collect() } else { reached.next().into_iter().flatten().collect() };
         out.into_iter().map(Need::Thing).collect()
     }
 
@@ -177,12 +169,5 @@ impl Builder<'_> {
         let slot = self.placeholder("one of several");
         self.slots.insert(slot);
         slot
-    }
-}
-
-fn holds(need: &Need, met: &dyn Fn(Thing) -> bool) -> bool {
-    match need {
-        Need::Thing(t) => met(*t),
-        Need::Any(members) => members.iter().any(|m| m.iter().all(|n| holds(n, met))),
     }
 }

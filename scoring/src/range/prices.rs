@@ -1,14 +1,17 @@
 //! Prices nobody settled: what a spare part costs as a share of the device's price.
 
 use super::case::{Answer, Builder, Touches, tables};
-use super::edit::{Edit, SpareFact};
+use super::edit::Edit;
 use super::numbers::cells_by;
 use crate::assess::Value;
 use crate::assess::points::{points, thresholds};
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::NOT_SOLD;
-use crate::record::{Known, Money, Spare};
+use crate::record::{Known, Money, Spare, Term};
+use crate::vocab::Promise;
+
+const PRICE: Measure = Measure::Promise(Promise::Price);
 
 impl Builder<'_> {
     /// Asks once for the price of the device, where it is open and parts have a price: their shares hang on it alone, so
@@ -29,7 +32,7 @@ impl Builder<'_> {
             return Vec::new();
         }
         let known = amounts(known);
-        let read = tables(self.method, &Measure::SparePrice);
+        let read = tables(self.method, &PRICE);
         let share = |part: &Exact, device: &Exact| {
             (part * &Exact::from(100)).checked_div(device).unwrap_or_else(|| Exact::from(NOT_SOLD))
         };
@@ -61,7 +64,7 @@ impl Builder<'_> {
                     i if i == last && open_high => Exact::zero(),
                     _ => share(&m.amount, &cell.value),
                 };
-                Edit::Spare(vec![*fill], SpareFact::PriceShare(share))
+                Edit::Spare(vec![*fill], Promise::Price, Term::Number(share))
             };
             Answer { label: format!("{} {unit}", cell.label), edits: parts.iter().map(edit).collect() }
         });
@@ -69,21 +72,21 @@ impl Builder<'_> {
         let span = fact.map_or(self.record.device.name.span, |f| f.span);
         let fills: Vec<usize> = parts.iter().map(|(f, _)| *f).collect();
         let question = || "What does the device cost when new?".to_owned();
-        self.ask("device.price", span, question, Touches::Spare(fills.clone(), Measure::SparePrice), answers);
+        self.ask("device.price", span, question, Touches::Spare(fills.clone(), PRICE), answers);
         fills
     }
 
     /// Percent of the device's price, bounded on the sides on which both prices are.
     pub(super) fn price_share(&self, entry: Option<&Spare>) -> Known<Exact> {
         let device = self.record.device.price.as_ref().map(|f| &f.known);
-        let part = entry.map(|e| &e.price.known);
+        let part = entry.map(|e| e.facts[Promise::Price].known.map(price));
         let (Some(device), Some(part)) = (device, part) else { return Known::Unknown };
-        let (Some(of), Some(unit)) = (currency(part), currency(device)) else { return Known::Unknown };
+        let (Some(of), Some(unit)) = (currency(&part), currency(device)) else { return Known::Unknown };
         if of != unit {
             return Known::Unknown;
         }
         let share = |p: &Exact, d: &Exact| (p * &Exact::from(100)).checked_div(d);
-        let (parts, devices) = (amounts(part), amounts(device));
+        let (parts, devices) = (amounts(&part), amounts(device));
         if let (Some(parts), Some(devices)) = (listed(&parts), listed(&devices)) {
             let all: Option<Vec<Exact>> = parts.iter().flat_map(|p| devices.iter().map(move |d| share(p, d))).collect();
             let Some(mut all) = all else { return Known::Unknown };
@@ -102,6 +105,11 @@ impl Builder<'_> {
     }
 }
 
+/// The amount of a price as a record states it.
+fn price(term: &Term) -> Money {
+    term.money().cloned().unwrap_or_else(|| Money { currency: String::new(), amount: Exact::zero() })
+}
+
 /// The currency of a price, where it says one.
 fn currency(known: &Known<Money>) -> Option<&str> {
     let first = match known {
@@ -114,13 +122,7 @@ fn currency(known: &Known<Money>) -> Option<&str> {
 }
 
 fn amounts(known: &Known<Money>) -> Known<Exact> {
-    let amount = |m: &Money| m.amount.clone();
-    match known {
-        Known::Is(m) => Known::Is(amount(m)),
-        Known::OneOf(list) => Known::OneOf(list.iter().map(amount).collect()),
-        Known::Between(low, high) => Known::Between(low.as_ref().map(amount), high.as_ref().map(amount)),
-        Known::Unknown => Known::Unknown,
-    }
+    known.map(|m| m.amount.clone())
 }
 
 fn listed(known: &Known<Exact>) -> Option<Vec<Exact>> {

@@ -9,8 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::case::{Case, Unknown};
 use super::edit::{Edit, Touched};
 use crate::method::{Heating, StepRule};
-use crate::record::complete::{Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, Fill};
-use crate::route::{Need, Thing};
+use crate::need::{Need, things};
+use crate::record::complete::{Complete, CompleteAction, CompleteFastener, CompleteSupport, Fill};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
 
@@ -222,57 +222,20 @@ fn fasteners(x: &[CompleteFastener], y: &[CompleteFastener]) -> bool {
 
 /// Whether `x` holds whenever `y` does, and speaks of nothing else.
 fn needs(x: &[Need], y: &[Need]) -> bool {
-    fn all(list: &[Need], found: &mut BTreeSet<Thing>) {
-        for need in list {
-            match need {
-                Need::Thing(t) => {
-                    found.insert(*t);
-                }
-                Need::Any(members) => members.iter().for_each(|m| all(m, found)),
-            }
-        }
-    }
     fn implied(x: &[Need], y: &[Need]) -> bool {
         x.iter()
             .all(|need| y.contains(need) || matches!(need, Need::Any(members) if members.iter().any(|m| implied(m, y))))
     }
-    let (mut of_x, mut of_y) = (BTreeSet::new(), BTreeSet::new());
-    all(x, &mut of_x);
-    all(y, &mut of_y);
-    of_x.is_subset(&of_y) && implied(x, y)
+    things(x).is_subset(&things(y)) && implied(x, y)
 }
 
 fn fill(x: &Fill, y: &Fill) -> bool {
     let same = Fill { several_roles: y.several_roles, paired: y.paired, spare: y.spare.clone(), ..x.clone() };
-    same == *y && x.several_roles <= y.several_roles && x.paired <= y.paired && spare(&x.spare, &y.spare)
-}
-
-fn spare(x: &CompleteSpare, y: &CompleteSpare) -> bool {
-    x.to <= y.to
-        && x.years >= y.years
-        && x.delivery <= y.delivery
-        && x.price_share <= y.price_share
-        && x.price_published >= y.price_published
-        && x.interface <= y.interface
-        && x.pairing <= y.pairing
+    same == *y && x.several_roles <= y.several_roles && x.paired <= y.paired && x.spare.no_worse(&y.spare)
 }
 
 fn support(x: &CompleteSupport, y: &CompleteSupport) -> bool {
-    x.information_to <= y.information_to
-        && x.information_free >= y.information_free
-        && x.information_scope <= y.information_scope
-        && x.updates >= y.updates
-        && x.security_updates >= y.security_updates
-        && x.diagnosis <= y.diagnosis
-        && x.returns <= y.returns
-        && x.data <= y.data
-        && x.reset <= y.reset
-        && x.battery_cycles >= y.battery_cycles
-        && x.capacity_500 >= y.capacity_500
-        && x.capacity_1000 >= y.capacity_1000
-        && x.ingress.0 >= y.ingress.0
-        && x.ingress.1 >= y.ingress.1
-        && x.endurance.iter().zip(&y.endurance).all(|(a, b)| a >= b)
+    x.facts.no_worse(&y.facts)
         && x.marks.keys().eq(y.marks.keys())
         && x.marks.iter().all(|(row, mark)| y.marks.get(row).is_some_and(|other| mark >= other))
 }

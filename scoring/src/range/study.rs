@@ -6,6 +6,7 @@ use std::sync::{Arc, OnceLock};
 use super::assessment::{class_of, show};
 use super::bound::{Side, fold_knowing};
 use super::case::Case;
+use super::counting::{every, how_many};
 use super::ends::{End, end};
 use super::looks::{Ground, Looker, Pick};
 use crate::assess::{Evaluated, Kept, Plan, PlanKind};
@@ -39,7 +40,7 @@ impl Default for Effort {
 }
 
 /// Lowest and highest value over some completions.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Range {
     /// Lowest; `None`: left out in every completion.
     pub low: Option<Exact>,
@@ -199,26 +200,24 @@ impl<'m> Study<'m> {
     /// Every completion of some questions, the others at their first answer; `None` where there are none or too many.
     fn all_of(&self, bearing: &BTreeSet<usize>, most: u64) -> Option<Vec<Evaluated>> {
         let answers = |u: usize| self.case.unknowns[u].answers.len();
-        let many = bearing.iter().try_fold(1_u64, |n, &u| n.checked_mul(answers(u) as u64))?;
+        let sizes: Vec<usize> = bearing.iter().map(|&u| answers(u)).collect();
+        let many = how_many(sizes.iter().copied())?;
         if bearing.is_empty() || many > most {
             return None;
         }
         let looker = self.looker();
-        let mut choice = vec![0; self.case.unknowns.len()];
         let (mut seen, mut states) = (Vec::new(), 0);
-        loop {
-            let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
+        for answers in every(&sizes) {
+            let mut picks = vec![Pick::Is(0); self.case.unknowns.len()];
+            bearing.iter().zip(answers).for_each(|(&u, answer)| picks[u] = Pick::Is(answer));
             let look = looker.look(&picks, false);
             states += look.states;
             if states > self.effort.pool {
                 return None;
             }
             seen.push(look.evaluated?);
-            // The next one, as a counter goes on.
-            let Some(&next) = bearing.iter().find(|&&u| choice[u] + 1 < answers(u)) else { return Some(seen) };
-            bearing.iter().take_while(|&&u| u != next).for_each(|&u| choice[u] = 0);
-            choice[next] += 1;
         }
+        Some(seen)
     }
 
     /// Nodes that read nothing on a route and hang on a few answers alone: those are gone through, the others bear on nothing

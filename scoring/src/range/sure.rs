@@ -38,7 +38,7 @@ pub(super) fn weakest(plan: &Plan<'_>, ends: &[Completion; 2]) -> (Certainty, bo
 }
 
 /// The certainty of one row of a table, where it says its own.
-fn given(points: &Points, row: usize) -> Option<Certainty> {
+pub(super) fn given(points: &Points, row: usize) -> Option<Certainty> {
     match points {
         Points::Bands(list) => list.get(row)?.points.certainty,
         Points::Levels(list) => list.get(row)?.1.certainty,

@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::case::{Case, Unknown, may_exist};
+use super::counting::{every, how_many};
 use super::edit::Edit;
 use super::study::Effort;
 use crate::assess::joint::{Wanted, read};
@@ -13,9 +14,10 @@ use crate::assess::problem::pose;
 use crate::assess::time::Times;
 use crate::assess::{PartRoute, Reach};
 use crate::method::StepRule;
+use crate::need;
 use crate::record::Record;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Cost, Limits, Need, Operation, Problem, Route, Taken, Thing};
+use crate::route::{self, Answer, Certificate, Cost, Limits, Operation, Problem, Route, Taken, Thing};
 
 /// What a route costs.
 #[derive(Clone, Copy, Debug)]
@@ -62,12 +64,9 @@ pub fn priced(
     effort: Effort,
 ) -> Priced {
     let open = bearing(case, wanted, price);
-    let sizes: Vec<u64> = open.iter().map(|&u| case.unknowns[u].answers.len() as u64).collect();
-    let all = sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s)).filter(|n| *n <= effort.looks.saturating_mul(60));
-    let choices: Vec<Vec<usize>> = match all {
-        Some(n) => (0..n).map(|i| digits(i, &sizes)).collect(),
-        None => few(&sizes),
-    };
+    let sizes: Vec<usize> = open.iter().map(|&u| case.unknowns[u].answers.len()).collect();
+    let all = how_many(sizes.iter().copied()).filter(|n| *n <= effort.looks.saturating_mul(60));
+    let choices: Vec<Vec<usize>> = if all.is_some() { every(&sizes).collect() } else { few(&sizes) };
     let limits = Limits { states: effort.states };
     let mut ends: [Option<PricedEnd>; 2] = [None, None];
     let mut costs: Vec<(Reach, u64)> = Vec::new();
@@ -217,17 +216,17 @@ fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
         let before = (things.len(), actions.len());
         for (index, action) in case.base.actions.iter().enumerate().filter(|(index, _)| may[*index]) {
             if action.frees.iter().chain(&action.does).any(|t| things.contains(t)) && actions.insert(index) {
-                mentioned(&action.after, &mut things);
+                things.extend(need::things(&action.after));
             }
         }
         for edit in edits() {
             match edit {
-                Edit::After(a, needs) if actions.contains(a) => mentioned(needs, &mut things),
+                Edit::After(a, needs) if actions.contains(a) => things.extend(need::things(needs)),
                 Edit::Replace(a, _, to) if actions.contains(a) => {
                     things.insert(*to);
                 }
                 Edit::Frees(a, frees) if frees.iter().any(|t| things.contains(t)) && actions.insert(*a) => {
-                    mentioned(&case.base.actions[*a].after, &mut things);
+                    things.extend(need::things(&case.base.actions[*a].after));
                 }
                 _ => {}
             }
@@ -246,37 +245,11 @@ fn bearing(case: &Case, wanted: &Wanted, price: Price<'_>) -> Vec<usize> {
     (0..case.unknowns.len()).filter(|&u| case.unknowns[u].answers.iter().flat_map(|a| &a.edits).any(bears)).collect()
 }
 
-fn mentioned(needs: &[Need], found: &mut BTreeSet<Thing>) {
-    for need in needs {
-        match need {
-            Need::Thing(thing) => {
-                found.insert(*thing);
-            }
-            Need::Any(members) => members.iter().for_each(|m| mentioned(m, found)),
-        }
-    }
-}
-
-/// The answers of the completion with a number, the last question turning fastest.
-fn digits(mut number: u64, sizes: &[u64]) -> Vec<usize> {
-    let mut out: Vec<usize> = sizes
-        .iter()
-        .rev()
-        .map(|&size| {
-            let digit = number % size;
-            number /= size;
-            usize::try_from(digit).unwrap_or(0)
-        })
-        .collect();
-    out.reverse();
-    out
-}
-
 /// The first answers, and each other answer alone.
-fn few(sizes: &[u64]) -> Vec<Vec<usize>> {
+fn few(sizes: &[usize]) -> Vec<Vec<usize>> {
     let mut out = vec![vec![0; sizes.len()]];
     for (place, &size) in sizes.iter().enumerate() {
-        for answer in 1..usize::try_from(size).unwrap_or(usize::MAX) {
+        for answer in 1..size {
             let mut one = vec![0; sizes.len()];
             one[place] = answer;
             out.push(one);
@@ -286,8 +259,8 @@ fn few(sizes: &[u64]) -> Vec<Vec<usize>> {
 }
 
 /// Whether turning one question alone ever changes the cost.
-fn turns(costs: &[(Reach, u64)], sizes: &[u64], place: usize) -> bool {
-    let stride = usize::try_from(sizes[place + 1..].iter().product::<u64>()).unwrap_or(usize::MAX);
-    let size = usize::try_from(sizes[place]).unwrap_or(1);
-    (0..costs.len()).any(|i| (i / stride) % size != 0 && costs[i] != costs[i - stride])
+fn turns(costs: &[(Reach, u64)], sizes: &[usize], place: usize) -> bool {
+    let stride: usize = sizes[place + 1..].iter().product();
+    let size = sizes[place];
+    (0..costs.len()).any(|i| !(i / stride).is_multiple_of(size) && costs[i] != costs[i - stride])
 }

@@ -6,6 +6,9 @@ use super::{Fact, Known, Named, Record, Tool, Work};
 use crate::text::FileId;
 use crate::vocab::{Kind, Place, Skill};
 
+/// How to begin a bench sheet, said of an empty one.
+pub const START: &str = "start from `unfasten bench: 1` and `name:`";
+
 /// What a bench sheet says about one record. Its facts carry the basis `assumed` and the sheet's name as source, and
 /// their places lie in the sheet.
 #[derive(Clone, Debug)]

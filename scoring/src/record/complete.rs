@@ -1,8 +1,10 @@
 //! A record with every question answered: what routes are searched on and methods assess.
 
+use super::promises::Term;
 use crate::exact::Exact;
-use crate::route;
-use crate::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
+use crate::need::{Need, Thing};
+use crate::vocab::promise::Promise;
+use crate::vocab::{Category, Form, Kind, Place, Skill, ToolClass};
 
 /// Stands for days and percents of what nobody sells: beyond any bound.
 pub const NOT_SOLD: i64 = 1_000_000;
@@ -27,7 +29,7 @@ pub struct Complete {
     pub form: Form,
     /// Tools, the record's own first ([`crate::record::ToolId`]), then fresh ones that unknowns brought in.
     pub tools: Vec<CompleteTool>,
-    /// Names of what can be reached: parts off and `do`s done; index is a [`route::Thing`].
+    /// Names of what can be reached: parts off and `do`s done; index is a [`Thing`].
     pub things: Vec<String>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
     pub actions: Vec<CompleteAction>,
@@ -62,11 +64,11 @@ pub struct CompleteAction {
     /// False: does not exist as a way.
     pub exists: bool,
     /// Parts freed.
-    pub frees: Vec<route::Thing>,
+    pub frees: Vec<Thing>,
     /// Milestone of a `do`.
-    pub does: Option<route::Thing>,
+    pub does: Option<Thing>,
     /// Parts laid aside: away from their place, still connected.
-    pub aside: Vec<route::Thing>,
+    pub aside: Vec<Thing>,
     /// Cleans: removes what is left of an adhesive or dirt, and frees nothing.
     pub cleans: bool,
     /// Operations: ways, each a sorted set of tools.
@@ -74,9 +76,9 @@ pub struct CompleteAction {
     /// Fasteners: kind, adhesive, how many.
     pub fasteners: Vec<CompleteFastener>,
     /// Prerequisites, all of.
-    pub after: Vec<route::Need>,
+    pub after: Vec<Need>,
     /// Parts destroyed.
-    pub destroys: Vec<route::Thing>,
+    pub destroys: Vec<Thing>,
     /// Unplugs mains.
     pub mains: bool,
     /// Working environment.
@@ -106,67 +108,94 @@ pub struct Fill {
     /// Index into [`crate::record::Record::parts`]; `None` for a role nobody mentioned.
     pub part: Option<usize>,
     /// The part as a milestone.
-    pub thing: route::Thing,
+    pub thing: Thing,
     /// Whether the device has it (false: absent).
     pub present: bool,
     /// Fills other roles too.
     pub several_roles: bool,
     /// Needs software pairing.
     pub paired: bool,
-    /// The promise for this part.
-    pub spare: CompleteSpare,
+    /// What is promised for this part.
+    pub spare: Promised,
 }
 
-/// Promises for one part.
+/// Facts of one sort with every question answered, a value for each row.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CompleteSpare {
-    /// Offered to.
-    pub to: Access,
-    /// Years.
-    pub years: Exact,
-    /// Working days.
-    pub delivery: Exact,
-    /// Price as percent of the device's price.
-    pub price_share: Exact,
-    /// Price published.
-    pub price_published: bool,
-    /// Interface: rank in the measure's words.
-    pub interface: u8,
-    /// Pairing access: rank in the measure's words.
-    pub pairing: u8,
+pub struct Promised {
+    of_part: bool,
+    values: Vec<Term>,
 }
 
-/// Promises for the device. Words are ranks in their measure's words, 0 best.
+impl Promised {
+    /// All at their worst: of one spare part, or of the device. Stands where no measure of a method reads, and is never shown.
+    pub fn unread(of_part: bool) -> Self {
+        let own = Promise::ALL.iter().filter(|p| p.of_part() == of_part);
+        let worst = |p: &Promise| match p.row().holds.words().len() {
+            0 => Term::Number(Exact::zero()),
+            n => Term::Word(u8::try_from(n - 1).unwrap_or(u8::MAX)),
+        };
+        Self { of_part, values: own.map(worst).collect() }
+    }
+
+    /// The number of a fact; 0 of one that holds words.
+    pub fn number(&self, promise: Promise) -> Exact {
+        self[promise].number().cloned().unwrap_or_else(Exact::zero)
+    }
+
+    /// The rank of the word of a fact, 0 best; 0 of one that holds numbers.
+    pub fn rank(&self, promise: Promise) -> u8 {
+        self[promise].rank().unwrap_or(0)
+    }
+
+    /// Puts a value in the place of another.
+    ///
+    /// # Panics
+    /// If the fact is of another sort.
+    pub fn set(&mut self, promise: Promise, value: Term) {
+        let place = self.place(promise);
+        self.values[place] = value;
+    }
+
+    /// With one value in the place of another.
+    ///
+    /// # Panics
+    /// If the fact is of another sort.
+    #[must_use]
+    pub fn with(mut self, promise: Promise, value: Term) -> Self {
+        self.set(promise, value);
+        self
+    }
+
+    /// Whether no fact is worse than in another of the same sort.
+    pub fn no_worse(&self, other: &Self) -> bool {
+        let rows = Promise::ALL.iter().filter(|p| p.of_part() == self.of_part);
+        rows.zip(self.values.iter().zip(&other.values)).all(|(p, (x, y))| match x {
+            Term::Number(_) if !p.row().holds.fewer() => x >= y,
+            _ => x <= y,
+        })
+    }
+
+    fn place(&self, promise: Promise) -> usize {
+        assert_eq!(promise.of_part(), self.of_part, "{promise:?} is of another sort");
+        promise as usize - if self.of_part { 0 } else { Promise::PARTS }
+    }
+}
+
+impl std::ops::Index<Promise> for Promised {
+    type Output = Term;
+
+    /// # Panics
+    /// If the fact is of another sort.
+    fn index(&self, promise: Promise) -> &Term {
+        &self.values[self.place(promise)]
+    }
+}
+
+/// What is known of the device beside its parts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CompleteSupport {
-    /// Who gets information.
-    pub information_to: Access,
-    /// It costs nothing.
-    pub information_free: bool,
-    /// Scope of information.
-    pub information_scope: u8,
-    /// Years of updates.
-    pub updates: Exact,
-    /// Years of security updates.
-    pub security_updates: Exact,
-    /// Diagnosis.
-    pub diagnosis: u8,
-    /// Return options.
-    pub returns: u8,
-    /// Data transfer and deletion.
-    pub data: u8,
-    /// Reset.
-    pub reset: u8,
-    /// Full cycles to 80 %.
-    pub battery_cycles: Exact,
-    /// Percent after 500 cycles.
-    pub capacity_500: Exact,
-    /// Percent after 1 000 cycles.
-    pub capacity_1000: Exact,
-    /// Ingress digits: dust, water.
-    pub ingress: (u8, u8),
-    /// Endurance: power key, volume keys, charging port.
-    pub endurance: [Exact; 3],
+    /// Promises and figures.
+    pub facts: Promised,
     /// Marks by row.
     pub marks: std::collections::BTreeMap<String, Exact>,
 }

@@ -2,9 +2,11 @@
 
 use std::borrow::Cow;
 
-use super::{Fact, Known, Money, Spare, Support};
+use super::promises::Term;
+use super::{Fact, Facts, Known, Spare, Support};
 use crate::exact::Exact;
 use crate::text::fold;
+use crate::vocab::promise::Promise;
 
 /// How a record's fact and a table's stand to each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,18 +25,18 @@ pub trait Comparable: PartialEq {
     fn at_most(&self, other: &Self) -> bool;
 }
 
-macro_rules! comparable {
-    ($($type:ty),+) => { $(impl Comparable for $type {
-        fn at_most(&self, other: &Self) -> bool {
-            self <= other
-        }
-    })+ };
-}
-comparable!(Exact, bool, String, crate::vocab::Access);
-
-impl Comparable for Money {
+impl Comparable for Exact {
     fn at_most(&self, other: &Self) -> bool {
-        self.currency == other.currency && self.amount <= other.amount
+        self <= other
+    }
+}
+
+impl Comparable for Term {
+    fn at_most(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Money(x), Self::Money(y)) => x.currency == y.currency && x.amount <= y.amount,
+            _ => self <= other,
+        }
     }
 }
 
@@ -78,13 +80,12 @@ pub(crate) fn fill<T: Comparable + Clone>(record: &mut Fact<T>, table: &Fact<T>)
     }
 }
 
-/// Calls a macro with each fact of a [`Spare`].
-macro_rules! each_spare_fact {
-    ($do:ident) => {
-        $do!(to, years, delivery, price, price_published, interface, pairing)
-    };
+/// The same for all facts of one place.
+pub(crate) fn fill_all(record: &mut Facts, table: &Facts) {
+    for (promise, fact) in record.iter_mut() {
+        fill(fact, &table[promise]);
+    }
 }
-pub(crate) use each_spare_fact;
 
 impl Support {
     /// What is promised for a spare part known by some keys, the nearest first: the part, its role, `every part`.
@@ -98,10 +99,7 @@ impl Support {
         let table = if self.no_spares { None } else { gathered(&self.tabled, &keys) };
         let (Some(own), Some(table)) = (&own, &table) else { return own.or(table) };
         let mut out = own.clone().into_owned();
-        macro_rules! join {
-            ($($fact:ident),+) => { $( fill(&mut out.$fact, &table.$fact); )+ };
-        }
-        each_spare_fact!(join);
+        fill_all(&mut out.facts, &table.facts);
         Some(Cow::Owned(out))
     }
 }
@@ -116,26 +114,29 @@ fn gathered<'s>(entries: &'s std::collections::BTreeMap<String, Spare>, keys: &[
         }
     }
     let (first, rest) = found.split_first()?;
-    if rest.is_empty() || first.to.settled() == Some(&crate::vocab::Access::None) {
+    if rest.is_empty() || first.refused() {
         return Some(Cow::Borrowed(first));
     }
     let mut out = (*first).clone();
-    macro_rules! join {
-        ($($fact:ident),+) => { $(
-            if !out.$fact.stated
-                && let Some(from) = rest.iter().find(|e| e.$fact.stated).or(rest.last())
-            {
-                out.$fact = from.$fact.clone();
-            }
-        )+ };
+    for (promise, fact) in out.facts.iter_mut().filter(|(_, fact)| !fact.stated) {
+        if let Some(from) = rest.iter().find(|e| e.facts[promise].stated).or(rest.last()) {
+            fact.clone_from(&from.facts[promise]);
+        }
     }
-    each_spare_fact!(join);
     Some(Cow::Owned(out))
+}
+
+impl Spare {
+    /// Offered to nobody: then there are no years, no delivery and no price.
+    pub fn refused(&self) -> bool {
+        self.facts.word(Promise::To) == Some(crate::vocab::Access::None)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::Money;
     use crate::text::Span;
     use rstest::rstest;
 
@@ -172,7 +173,7 @@ mod tests {
     #[test]
     fn amounts_in_two_currencies_differ() {
         let money = |known| Fact { known, stated: true, ..Fact::missing(Span::default(), "") };
-        let amount = |c: &str, n| Money { currency: c.to_owned(), amount: Exact::from(n) };
+        let amount = |c: &str, n| Term::Money(Money { currency: c.to_owned(), amount: Exact::from(n) });
         let least = money(Known::Between(Some(amount("EUR", 3)), None));
         assert_eq!(standing(&least, &money(Known::Is(amount("USD", 5)))), Standing::Differs);
         assert_eq!(standing(&least, &money(Known::Is(amount("EUR", 5)))), Standing::Table);

@@ -5,19 +5,31 @@
 
 pub mod bench;
 mod check;
+pub mod codes;
 pub mod complete;
 pub mod forms;
 pub mod joined;
+pub mod promises;
 mod read;
 pub mod tables;
 pub mod types;
 
 pub use bench::Bench;
 pub use check::check;
+pub use promises::{Facts, Term};
 pub use read::{
-    Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_with, tree,
+    Beside, Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_tree_beside,
+    read_with, sheet_of, tree,
 };
 pub use types::*;
+
+/// How to begin a record, said of an empty one.
+pub const START: &str = "start from `unfasten: 1` and a `device:`";
+
+/// The JSON Schema (2020-12) of a bench sheet, made from the table of its fields.
+pub fn sheet_schema() -> serde_json::Value {
+    crate::text::fields::schema("urn:unfasten:bench:1", "A bench sheet", &tables::BENCH)
+}
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
 ///

@@ -2,7 +2,8 @@
 
 use crate::text::fields::{Field, Shape, Table};
 use crate::vocab::Category;
-use crate::vocab::class::{Access, Basis, Form, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::class::{Basis, Form, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::promise::{MONEY, Of, Promise, ROWS};
 
 fn all<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
@@ -13,29 +14,8 @@ fn categories() -> Vec<&'static str> {
     Category::shipped().iter().map(Category::word).collect()
 }
 
-/// Words of `interface`.
-pub const INTERFACES: &[&str] = &["standard part", "standard interface", "non-standard interface"];
-/// Words of `scope`.
-pub const SCOPES: &[&str] = &["comprehensive", "basic", "none"];
-/// Words of `diagnosis`.
-pub const DIAGNOSES: &[&str] =
-    &["intuitive signal", "public codes", "public interface", "proprietary interface", "none"];
-/// Words of `data transfer and deletion`.
-pub const DATA: &[&str] = &["built in", "on request", "none"];
-/// Words of `reset`.
-pub const RESETS: &[&str] = &["integrated", "external", "service only", "none"];
 /// Words of `outcome`.
 pub const OUTCOMES: &[&str] = &["done", "failed", "not attempted"];
-/// Words of `cost`.
-pub const COSTS: &[&str] = &["free", "fee"];
-/// Keys of `endurance`.
-pub const ENDURANCES: &[&str] = &["power key", "volume keys", "charging port"];
-
-/// Words of `pairing`: `not needed` and the target groups.
-pub fn pairings() -> Vec<&'static str> {
-    [vec!["not needed"], all::<Access>()].concat()
-}
-
 const fn field(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
     Field { name, doc, shape, required: false }
 }
@@ -43,6 +23,43 @@ const fn field(name: &'static str, doc: &'static str, shape: &'static Shape) -> 
 const fn required(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
     Field { name, doc, shape, required: true }
 }
+
+/// The fields of the facts that stand in one place, by their names there or in a support table.
+const fn facts<const N: usize>(of: Of, columns: bool) -> [Field; N] {
+    let mut out = [field("", "", &Shape::Anything); N];
+    let (mut at, mut i) = (0, 0);
+    while i < ROWS.len() {
+        let row = &ROWS[i];
+        if row.of as u8 == of as u8 {
+            out[at] = field(if columns { row.column } else { row.field }, row.doc, row.holds.shape());
+            at += 1;
+        }
+        i += 1;
+    }
+    out
+}
+
+/// Some fields after others.
+const fn joined<const N: usize>(lists: &[&[Field]]) -> [Field; N] {
+    let mut out = [field("", "", &Shape::Anything); N];
+    let (mut at, mut list) = (0, 0);
+    while list < lists.len() {
+        let mut i = 0;
+        while i < lists[list].len() {
+            out[at] = lists[list][i];
+            at += 1;
+            i += 1;
+        }
+        list += 1;
+    }
+    out
+}
+
+const PARTS: usize = Promise::count(Of::Part);
+const INFORMATIONS: usize = Promise::count(Of::Information);
+const SUPPORTS: usize = Promise::count(Of::Support);
+const BATTERIES: usize = Promise::count(Of::Battery);
+const ENDURANCES: usize = Promise::count(Of::Endurance);
 
 const TEXT: &Shape = &Shape::Text;
 const YES_NO: &Shape = &Shape::YesNo;
@@ -53,9 +70,6 @@ const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]
 const BASIS: &Shape = &Shape::Words(all::<Basis>);
 const PLACE: &Shape = &Shape::Fact(&Shape::Words(all::<Place>));
 const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
-const ACCESS: &Shape = &Shape::Fact(&Shape::Words(all::<Access>));
-const MONEY: &Shape = &Shape::Fact(&Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
-const YEARS: &Shape = &Shape::Fact(&Shape::Form("years: `7` or `7 years`"));
 const TIME: &Shape =
     &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
 const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]));
@@ -133,13 +147,17 @@ pub static RECORD: Table = Table {
             "Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.",
             &Shape::Either(&[Shape::Text, Shape::Mapping(&OWN_VERDICT)]),
         ),
-        field("corrections", "What was corrected since it was published.", &Shape::List(&Shape::Mapping(&CORRECTION))),
         field(
             "marks",
             "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
             &Shape::Names(&Shape::Names(NUMBER_FACT)),
         ),
         field("remarks", "What speaks for or against the device, or neither.", &Shape::List(&Shape::Mapping(&REMARK))),
+        field(
+            "corrections",
+            "What was put right since the record was first published, the oldest first.",
+            &Shape::List(&Shape::Mapping(&CORRECTION)),
+        ),
         field("notes", "Free text in Markdown.", TEXT),
     ],
 };
@@ -184,24 +202,11 @@ pub static DEVICE: Table = Table {
 };
 
 /// `device.battery`.
-pub static BATTERY: Table = Table {
-    name: "the battery's endurance",
-    fields: &[
-        field("cycles", "Full cycles to 80 % of capacity.", NUMBER_FACT),
-        field("capacity after 500 cycles", "Percent of capacity left.", &Shape::Fact(&Shape::Form("percent: `83 %`"))),
-        field("capacity after 1000 cycles", "Percent of capacity left.", &Shape::Fact(&Shape::Form("percent: `80 %`"))),
-    ],
-};
+pub static BATTERY: Table = Table { name: "the battery's endurance", fields: &facts::<BATTERIES>(Of::Battery, false) };
 
 /// `device.endurance`.
-pub static ENDURANCE: Table = Table {
-    name: "the endurance of keys and port",
-    fields: &[
-        field("power key", "Operations the power key survives.", NUMBER_FACT),
-        field("volume keys", "Operations the volume keys survive.", NUMBER_FACT),
-        field("charging port", "Cycles the charging port survives.", NUMBER_FACT),
-    ],
-};
+pub static ENDURANCE: Table =
+    Table { name: "the endurance of keys and port", fields: &facts::<ENDURANCES>(Of::Endurance, false) };
 
 /// `teardown`.
 pub static TEARDOWN: Table = Table {
@@ -344,58 +349,41 @@ pub static OWN_ROLE: Table = Table {
 /// `support`.
 pub static SUPPORT: Table = Table {
     name: "the support",
-    fields: &[
-        field(
-            "spare parts",
-            "Part or role to what is promised; `every part` speaks for those not named.",
-            &Shape::Either(&[
-                Shape::Words(|| vec!["unknown", "none"]),
-                Shape::Names(&Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&SPARE)])),
-            ]),
-        ),
-        field(
-            "information",
-            "Repair information: to whom, at what cost, how much.",
-            &Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&INFORMATION)]),
-        ),
-        field("updates", "Years of operating-system updates.", YEARS),
-        field("security updates", "Years of security updates.", YEARS),
-        field("diagnosis", "Diagnostic support and interfaces.", &Shape::Fact(&Shape::Words(|| DIAGNOSES.to_vec()))),
-        field("return options", "Return options.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
-        field(
-            "data transfer and deletion",
-            "Data transfer and deletion.",
-            &Shape::Fact(&Shape::Words(|| DATA.to_vec())),
-        ),
-        field("reset", "Password and factory reset.", &Shape::Fact(&Shape::Words(|| RESETS.to_vec()))),
-    ],
+    fields: &joined::<{ 2 + SUPPORTS }>(&[
+        &[
+            field(
+                "spare parts",
+                "Part or role to what is promised; `every part` speaks for those not named.",
+                &Shape::Either(&[
+                    Shape::Words(|| vec!["unknown", "none"]),
+                    Shape::Names(&Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&SPARE)])),
+                ]),
+            ),
+            field(
+                "information",
+                "Repair information: to whom, at what cost, how much.",
+                &Shape::Either(&[Shape::Words(|| vec!["unknown", "none"]), Shape::Mapping(&INFORMATION)]),
+            ),
+        ],
+        &facts::<SUPPORTS>(Of::Support, false),
+    ]),
 };
 
 /// An entry of `support.spare parts`.
 pub static SPARE: Table = Table {
     name: "a spare part",
-    fields: &[
-        field("to", "Who can have it.", ACCESS),
-        field("years", "Years of availability after the last unit is sold.", YEARS),
-        field("delivery", "Working days to delivery.", &Shape::Fact(&Shape::Form("working days: `3 working days`"))),
-        field("price", "Price.", MONEY),
-        field("price published", "The price is published.", YES_NO_FACT),
-        field("interface", "How it is joined to the rest.", &Shape::Fact(&Shape::Words(|| INTERFACES.to_vec()))),
-        field("pairing", "Who gets access to software pairing.", &Shape::Fact(&Shape::Words(pairings))),
-        field("basis", "Basis of all the entry says.", BASIS),
-        field("source", "Source of all the entry says.", TEXT),
-    ],
+    fields: &joined::<{ PARTS + 2 }>(&[
+        &facts::<PARTS>(Of::Part, false),
+        &[
+            field("basis", "Basis of all the entry says.", BASIS),
+            field("source", "Source of all the entry says.", TEXT),
+        ],
+    ]),
 };
 
 /// `support.information`.
-pub static INFORMATION: Table = Table {
-    name: "the information",
-    fields: &[
-        field("to", "Who can have it.", ACCESS),
-        field("cost", "free or fee.", &Shape::Fact(&Shape::Words(|| COSTS.to_vec()))),
-        field("scope", "How much it holds.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
-    ],
-};
+pub static INFORMATION: Table =
+    Table { name: "the information", fields: &facts::<INFORMATIONS>(Of::Information, false) };
 
 /// A bench sheet.
 pub static BENCH: Table = Table {
@@ -421,30 +409,21 @@ pub static BENCH: Table = Table {
 /// The columns of a support table.
 pub static SUPPORT_TABLE: Table = Table {
     name: "a support table",
-    fields: &[
-        required("maker", "The maker, as records have it.", TEXT),
-        required("model", "The model or name of the device, as records have it.", TEXT),
-        field("part", "The spare part the line is about; empty: the whole device.", TEXT),
-        field("to", "Who can have the spare part.", ACCESS),
-        field("years", "Years the spare part is available.", YEARS),
-        field("delivery", "Working days to delivery.", &Shape::Fact(&Shape::Form("working days: `3 working days`"))),
-        field("price", "Price of the spare part.", MONEY),
-        field("price published", "The price is published.", YES_NO_FACT),
-        field("interface", "How the spare part is joined.", &Shape::Fact(&Shape::Words(|| INTERFACES.to_vec()))),
-        field("pairing", "Who gets access to software pairing.", &Shape::Fact(&Shape::Words(pairings))),
-        field("information to", "Who can have repair information.", ACCESS),
-        field("information cost", "free or fee.", &Shape::Fact(&Shape::Words(|| COSTS.to_vec()))),
-        field("information scope", "How much it holds.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
-        field("updates", "Years of operating-system updates.", YEARS),
-        field("security updates", "Years of security updates.", YEARS),
-        field("diagnosis", "Diagnostic support.", &Shape::Fact(&Shape::Words(|| DIAGNOSES.to_vec()))),
-        field("return options", "Return options.", &Shape::Fact(&Shape::Words(|| SCOPES.to_vec()))),
-        field("data transfer and deletion", "Data transfer.", &Shape::Fact(&Shape::Words(|| DATA.to_vec()))),
-        field("reset", "Password and factory reset.", &Shape::Fact(&Shape::Words(|| RESETS.to_vec()))),
-        field("basis", "Basis of all the line says.", BASIS),
-        field("source", "Source of all the line says.", TEXT),
-        field("note", "Anything; not read.", TEXT),
-    ],
+    fields: &joined::<{ 6 + PARTS + INFORMATIONS + SUPPORTS }>(&[
+        &[
+            required("maker", "The maker, as records have it.", TEXT),
+            required("model", "The model or name of the device, as records have it.", TEXT),
+            field("part", "The spare part the line is about; empty: the whole device.", TEXT),
+        ],
+        &facts::<PARTS>(Of::Part, true),
+        &facts::<INFORMATIONS>(Of::Information, true),
+        &facts::<SUPPORTS>(Of::Support, true),
+        &[
+            field("basis", "Basis of all the line says.", BASIS),
+            field("source", "Source of all the line says.", TEXT),
+            field("note", "Anything; not read.", TEXT),
+        ],
+    ]),
 };
 
 /// `put back`.
@@ -477,10 +456,9 @@ pub static OWN_VERDICT: Table =
 pub static CORRECTION: Table = Table {
     name: "a correction",
     fields: &[
-        field("on", "Day it was made, such as 2026-03-02.", &Shape::Form("a date: `2026-03-02`")),
-        field("by", "Who found it, or who mended it.", TEXT),
-        required("what", "What was wrong, and what is right now.", TEXT),
-        field("line", "Line of the record it was about, as it was published.", &Shape::Number),
+        required("date", "Day of the correction, such as 2026-05-02.", &Shape::Form("a date: `2026-05-02`")),
+        required("what", "What was put right, in a sentence.", TEXT),
+        field("by", "Who pointed it out.", TEXT),
     ],
 };
 

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::promises::Facts;
 use crate::exact::Exact;
 pub use crate::text::Spanned;
 use crate::text::{FileId, Span};
-use crate::vocab::{Access, Basis, Category, Form, Kind, Place, Skill, ToolClass};
+use crate::vocab::{Basis, Category, Form, Kind, Place, Skill, ToolClass};
 
 /// How well something is known.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +19,18 @@ pub enum Known<T> {
     Between(Option<T>, Option<T>),
     /// Nobody established it.
     Unknown,
+}
+
+impl<T> Known<T> {
+    /// The same knowledge of another sort of value.
+    pub fn map<U>(&self, to: impl Fn(&T) -> U) -> Known<U> {
+        match self {
+            Self::Is(value) => Known::Is(to(value)),
+            Self::OneOf(list) => Known::OneOf(list.iter().map(to).collect()),
+            Self::Between(low, high) => Known::Between(low.as_ref().map(&to), high.as_ref().map(&to)),
+            Self::Unknown => Known::Unknown,
+        }
+    }
 }
 
 /// A fact of a record: value as known, place, and where it comes from.
@@ -46,6 +59,12 @@ impl<T> Fact<T> {
     /// A fact that follows from a word or an omission and isn't written out.
     pub fn implied(known: Known<T>, span: Span, path: impl Into<String>) -> Self {
         Self { known, ..Self::missing(span, path) }
+    }
+
+    /// The same fact of another sort of value.
+    pub fn map<U>(self, to: impl Fn(&T) -> U) -> Fact<U> {
+        let Self { known, span, path, basis, source, stated } = self;
+        Fact { known: known.map(to), span, path, basis, source, stated }
     }
 
     /// The established value, if it is.
@@ -98,12 +117,12 @@ pub struct Record {
     pub own_verdict: Option<Spanned<String>>,
     /// Why, where it says so.
     pub own_because: Option<Spanned<String>>,
-    /// What was corrected since it was published, in record order.
-    pub corrections: Vec<Correction>,
     /// Marks given for methods that take marks: method id, row, mark out of 10.
     pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
     /// Remarks for and against.
     pub remarks: Vec<Remark>,
+    /// What was put right since the record was first published, the oldest first.
+    pub corrections: Vec<Mended>,
     /// Free text, Markdown.
     pub notes: Option<Spanned<String>>,
     /// Caution texts of the record's own hazards: folded name to text.
@@ -150,14 +169,8 @@ pub struct Device {
     pub on_market: Fact<String>,
     /// Ingress protection code, upper case (`IP67`).
     pub ingress: Fact<String>,
-    /// Full cycles to 80 % of capacity.
-    pub battery_cycles: Fact<Exact>,
-    /// Capacity left after 500 cycles, percent.
-    pub capacity_500: Fact<Exact>,
-    /// Capacity left after 1 000 cycles, percent.
-    pub capacity_1000: Fact<Exact>,
-    /// Endurance in operations: `power key`, `volume keys`, `charging port`.
-    pub endurance: BTreeMap<String, Fact<Exact>>,
+    /// Figures of its battery, keys and port.
+    pub facts: Facts,
 }
 
 /// An amount of money.
@@ -176,6 +189,11 @@ impl Record {
         let price = self.device.price.iter().filter(|p| drafted(p.basis)).map(|p| (&*p.path, p.span));
         let back = [&self.put_back.done, &self.put_back.powered_on, &self.put_back.tested];
         price.chain(back.into_iter().filter(|f| drafted(f.basis)).map(|f| (&*f.path, f.span))).collect()
+    }
+
+    /// The actions above one, the nearest first: higher in the list, and not failed.
+    pub fn above(&self, action: usize) -> impl Iterator<Item = usize> {
+        (0..action).rev().filter(|&i| self.actions[i].outcome.value != Outcome::Failed)
     }
 
     /// Actions of the way in that were drafted and that nobody has reviewed.
@@ -238,19 +256,6 @@ pub struct SameAs {
     pub perhaps: bool,
     /// Data path.
     pub path: String,
-}
-
-/// What was corrected in a published record.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Correction {
-    /// Day, `2026-03-02`.
-    pub on: Option<Spanned<String>>,
-    /// Who found it, or who mended it.
-    pub by: Option<Spanned<String>>,
-    /// What was wrong and is right now.
-    pub what: Spanned<String>,
-    /// Line of the record it was about, as it was published.
-    pub line: Option<u32>,
 }
 
 /// A role a part fills.
@@ -553,6 +558,17 @@ pub struct Remark {
     pub photos: Vec<(Spanned<String>, Option<String>)>,
 }
 
+/// Something put right in a published record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mended {
+    /// The day, `2026-05-02`.
+    pub date: Spanned<String>,
+    /// What was put right.
+    pub what: Spanned<String>,
+    /// Who pointed it out.
+    pub by: Option<Spanned<String>>,
+}
+
 /// Whether a whole support topic is there.
 #[derive(Clone, Debug)]
 pub struct Support {
@@ -566,24 +582,8 @@ pub struct Support {
     pub tabled: BTreeMap<String, Spare>,
     /// Support tables that speak of this device. Their facts on the whole device stand below where they count.
     pub tables: Vec<FileId>,
-    /// Who gets information.
-    pub information_to: Fact<Access>,
-    /// Information costs nothing.
-    pub information_free: Fact<bool>,
-    /// Information: 0 comprehensive, 1 basic, 2 none (word as in the vocabulary).
-    pub information_scope: Fact<String>,
-    /// Years of operating-system updates.
-    pub updates: Fact<Exact>,
-    /// Years of security updates.
-    pub security_updates: Fact<Exact>,
-    /// Diagnosis word.
-    pub diagnosis: Fact<String>,
-    /// Return options word.
-    pub returns: Fact<String>,
-    /// Data transfer and deletion word.
-    pub data: Fact<String>,
-    /// Reset word.
-    pub reset: Fact<String>,
+    /// What is promised for the device.
+    pub facts: Facts,
 }
 
 /// What is promised for one spare part.
@@ -591,18 +591,6 @@ pub struct Support {
 pub struct Spare {
     /// The key as written.
     pub key: Spanned<String>,
-    /// Offered to.
-    pub to: Fact<Access>,
-    /// Years after the last unit is sold.
-    pub years: Fact<Exact>,
-    /// Working days.
-    pub delivery: Fact<Exact>,
-    /// Price.
-    pub price: Fact<Money>,
-    /// Price is published.
-    pub price_published: Fact<bool>,
-    /// Interface word.
-    pub interface: Fact<String>,
-    /// Access to pairing: an [`Access`] word or `not needed`.
-    pub pairing: Fact<String>,
+    /// What is promised.
+    pub facts: Facts,
 }

@@ -25,6 +25,7 @@ mod canonical;
 mod choose;
 mod damage;
 mod jobs;
+mod laid_out;
 mod landmarks;
 mod memo;
 mod net;
@@ -34,7 +35,6 @@ mod problem;
 mod replay;
 mod sequence;
 mod stages;
-mod table;
 mod ways;
 
 pub use answer::{Answer, Certificate, Key, Route, Taken};

@@ -10,6 +10,7 @@
 use super::bits::Bits;
 use super::landmarks::landmarks;
 use super::problem::{Action, Cost, Need, Operation, Problem, Target, Thing, ToolId, Way};
+use crate::need::{all_hold, mentioned};
 
 /// No tools: a move by hand.
 pub(super) const HANDS: u16 = u16::MAX;
@@ -159,7 +160,7 @@ pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec
             }
             let action = &problem.actions[index];
             let holds = |thing: Thing| ids.binary_search(&thing).is_ok_and(|at| reached[at]);
-            if !action.after.iter().all(|need| need.holds(&holds)) {
+            if !all_hold(&action.after, &holds) {
                 continue;
             }
             done[index] = true;
@@ -174,15 +175,6 @@ pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec
         }
         if order.len() == before {
             return (order, reached);
-        }
-    }
-}
-
-fn mentioned(needs: &[Need], meet: &mut impl FnMut(Thing)) {
-    for need in needs {
-        match need {
-            Need::Thing(thing) => meet(*thing),
-            Need::Any(members) => members.iter().for_each(|member| mentioned(member, meet)),
         }
     }
 }

@@ -1,7 +1,6 @@
 //! The question: things to reach, actions that reach them, and what each costs.
 
-/// A milestone: "part i is off" or "`do` j is done"; from 0 up to [`Problem::things`].
-pub type Thing = u32;
+pub use crate::need::{Need, Thing};
 
 /// A tool, numbered from 0 by the caller.
 pub type ToolId = u16;
@@ -70,15 +69,6 @@ pub struct Way {
     pub ends: bool,
 }
 
-/// Something that must hold before an action.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub enum Need {
-    /// This thing is reached.
-    Thing(Thing),
-    /// At least one member holds; a member holds when all its needs do. Nests at most three deep.
-    Any(Vec<Vec<Need>>),
-}
-
 /// What a route must reach.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Target {
@@ -114,16 +104,6 @@ impl Default for Limits {
     /// Four million states: seconds of work, and memory well below 500 MB.
     fn default() -> Self {
         Self { states: 4_000_000 }
-    }
-}
-
-impl Need {
-    /// Whether the need holds, given which things are reached.
-    pub fn holds(&self, reached: &impl Fn(Thing) -> bool) -> bool {
-        match self {
-            Self::Thing(thing) => reached(*thing),
-            Self::Any(members) => members.iter().any(|member| member.iter().all(|need| need.holds(reached))),
-        }
     }
 }
 

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::bits::Ones;
 use super::jobs::{Jobs, Start};
-use super::table::{Progress, Rest, Table, Words};
+use super::laid_out::{Progress, Rest, Table, Words};
 
 /// What is left of a limit, in states.
 #[derive(Clone, Copy, Debug)]

@@ -4,6 +4,9 @@ use super::{Diagnostic, FileId, Source, Span};
 
 pub use super::limits::LARGEST;
 
+/// What is said of an empty text as long as nobody knows what it should be.
+pub(super) const START: &str = "write what it should hold, or name another file";
+
 /// Why a text was refused before anything in it was read.
 #[derive(Clone, Debug)]
 pub struct Refusal {
@@ -18,6 +21,13 @@ impl Refusal {
         let mut diagnostic = self.diagnostic.clone();
         diagnostic.at.span.file = file;
         diagnostic
+    }
+
+    /// Says of an empty text how one is begun: whoever wants it knows, this room doesn't.
+    #[must_use]
+    pub fn begun_by(mut self: Box<Self>, start: &str) -> Box<Self> {
+        self.diagnostic.begin_with(start);
+        self
     }
 
     fn at(name: &str, shown: &str, start: usize, end: usize, make: impl FnOnce(Span) -> Diagnostic) -> Box<Self> {
@@ -80,7 +90,7 @@ impl Source {
             return Err(Refusal::at(name, text, 0, 0, |span| {
                 Diagnostic::error("empty-file", span, format!("`{name}` is empty"))
                     .because("There is nothing to read in it.")
-                    .mend("start from `unfasten: 1` and a `device:`")
+                    .mend(START)
             }));
         }
         Ok(source)

@@ -3,7 +3,7 @@
 use super::Span;
 
 /// How much a complaint weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// Worth a look; the file is used.
@@ -81,6 +81,13 @@ impl Diagnostic {
     pub fn mend(mut self, mend: impl Into<String>) -> Self {
         self.mend = Some(mend.into());
         self
+    }
+
+    /// If it says that a text is empty, tells how such a text is begun.
+    pub(super) fn begin_with(&mut self, start: &str) {
+        if self.code == "empty-file" {
+            self.mend = Some(start.to_owned());
+        }
     }
 }
 

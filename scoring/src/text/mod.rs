@@ -14,7 +14,9 @@ pub mod fields;
 pub mod hidden;
 pub mod limits;
 pub mod name;
+pub mod number;
 pub mod source;
+pub mod words;
 pub mod yaml;
 
 pub use check::Refusal;

@@ -33,7 +33,7 @@ impl<T> Spanned<T> {
 }
 
 /// A place as people count it: line and column from 1, columns in characters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
 pub struct Position {
     /// Line, from 1.
     pub line: u32,
@@ -153,6 +153,12 @@ impl Sources {
     /// The text with this id.
     pub fn get(&self, id: FileId) -> &Source {
         &self.0[usize::from(id)]
+    }
+
+    /// The last text of a name.
+    pub fn named(&self, name: &str) -> Option<FileId> {
+        let at = self.0.iter().rposition(|source| &*source.name == name)?;
+        FileId::try_from(at).ok()
     }
 
     /// Name, line and column of the start of a span, as `name:line:column`.

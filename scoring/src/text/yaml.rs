@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use saphyr_parser::{Event, Parser, ScalarStyle};
 
+use super::check::START;
 use super::fields::short;
 use super::limits::{DEEPEST, LONGEST_TEXT, MOST_DIAGNOSTICS, MOST_ITEMS, MOST_NODES};
 use super::{Diagnostic, FileId, Source, Span, alike, fold};
@@ -159,12 +160,19 @@ impl Tree {
                 let start = Span { file, start: 0, end: 0 };
                 let nothing = Diagnostic::error("empty-file", start, "there is nothing in this file but comments")
                     .because("There is nothing to read in it.")
-                    .mend("start from `unfasten: 1` and a `device:`");
+                    .mend(START);
                 Self { root: None, diagnostics: vec![nothing] }
             }
             Ok(()) => Self { root: builder.root, diagnostics: builder.diagnostics },
             Err(fatal) => Self { root: None, diagnostics: vec![*fatal] },
         }
+    }
+
+    /// Says of an empty text how one is begun: whoever reads it knows, this room doesn't.
+    #[must_use]
+    pub fn begun_by(mut self, start: &str) -> Self {
+        self.diagnostics.iter_mut().for_each(|d| d.begin_with(start));
+        self
     }
 }
 

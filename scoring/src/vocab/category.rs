@@ -172,6 +172,16 @@ impl serde::Serialize for Category {
     }
 }
 
+impl schemars::JsonSchema for Category {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Category".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "string", "description": "A product category, by its word." })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -30,11 +30,13 @@ pub struct Target {
 }
 
 /// All of them.
-pub const TARGETS: [Target; 9] = [
+pub const TARGETS: [Target; 11] = [
     Target { name: "record", seeds: records, run: record, draws: 120 },
     Target { name: "method", seeds: methods, run: method, draws: 60 },
     Target { name: "table", seeds: tables, run: table, draws: 200 },
     Target { name: "JSON Lines", seeds: json_lines, run: lines, draws: 40 },
+    Target { name: "answers", seeds: answers, run: answered, draws: 20 },
+    Target { name: "bench sheet", seeds: sheets, run: on_a_sheet, draws: 100 },
     Target { name: "captions", seeds: captions, run: draft, draws: 120 },
     Target { name: "template", seeds: templates, run: template, draws: 40 },
     Target { name: "verify", seeds: reports, run: verify, draws: 60 },
@@ -142,7 +144,7 @@ fn reports() -> Vec<Vec<u8>> {
     vec![
         report::html::report(lamp(), &shipped).expect("it renders").into_bytes(),
         report::markdown::report(lamp(), &shipped).expect("it renders").into_bytes(),
-        report::json::assessments(std::slice::from_ref(lamp())).into_bytes(),
+        report::json::devices(std::slice::from_ref(lamp()), report::json::Layout::Compact).into_bytes(),
     ]
 }
 
@@ -247,6 +249,63 @@ fn lines(bytes: &[u8]) -> String {
     let path = path.to_str().expect("UTF-8");
     commanded(&["score", path, "--method", "en-45554", "--format", "csv", "--threads", "1"], b"")
         .replace(folder.path().to_str().expect("UTF-8"), "")
+}
+
+/// Answers to what the lamp's record leaves open: a table as `unknowns --format csv` makes it, filled in.
+fn answers() -> Vec<Vec<u8>> {
+    let first = "path,answer\nactions[1].with,hands\nactions[1].loosen,2 x clip\nsupport.updates,5 years\n";
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("lamp.yaml");
+    fs::write(&path, LAMP).expect("written");
+    let path = path.to_str().expect("UTF-8");
+    let table = commanded(&["unknowns", path, "--method", "en-45554", "--format", "csv"], b"");
+    let (_, table) = table.split_once(' ').expect("the exit, then the table");
+    let filled: Vec<String> = table.lines().map(|l| l.replacen(",,", ",unknown,", 1)).collect();
+    vec![first.as_bytes().to_vec(), (filled.join("\n") + "\n").into_bytes()]
+}
+
+/// A table of answers taken into a record: all of them, and then it still reads, or none, and then not a byte is changed.
+fn answered(bytes: &[u8]) -> String {
+    let folder = tempfile::tempdir().expect("a folder");
+    let [record, answers] = ["lamp.yaml", "answers.csv"].map(|n| folder.path().join(n));
+    fs::write(&record, LAMP).expect("written");
+    fs::write(&answers, bytes).expect("written");
+    let at = |path: &Path| path.to_str().expect("UTF-8").to_owned();
+    let said = commanded(&["answer", &at(&record), "--method", "en-45554", "--from", &at(&answers)], b"");
+    let after = fs::read_to_string(&record).expect("the record is there");
+    if said.starts_with("Done") {
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("lamp.yaml", &after));
+        let read = record::read(&sources, file);
+        assert!(read.record.is_some(), "{}\n{after}", told(&sources, &read.diagnostics));
+    } else {
+        assert_eq!(after, LAMP, "a refused table changed the record");
+    }
+    let left = fs::read_dir(folder.path()).expect("readable").count();
+    assert_eq!(left, 2, "something was left beside the record");
+    said.replace(folder.path().to_str().expect("UTF-8"), "") + &after
+}
+
+fn sheets() -> Vec<Vec<u8>> {
+    let own = "unfasten bench: 1\nname: q\nplace: use\nskill: layman\ntools: {screw: the driver that fits, clip: hands, nothing: hands}\n\
+        kinds: {film adhesive: removable}\n";
+    vec![own.as_bytes().to_vec(), fs::read(project("samples/bench-a.yaml")).expect("a file of the project")]
+}
+
+/// A bench sheet under a record that leaves much open.
+fn on_a_sheet(bytes: &[u8]) -> String {
+    let sheet = match source(bytes) {
+        Ok(source) => source,
+        Err(said) => return said,
+    };
+    let mut sources = Sources::new();
+    let bench = sources.add(sheet);
+    let open = LAMP.replace("with: PH0, ", "").replace("with: hands | spudger, ", "");
+    let file = sources.add(Source::new("lamp.yaml", &open));
+    let mut none = |_: &str| Err("none".to_owned());
+    let read = record::read_beside(&mut sources, file, &mut none, &[], Some(bench));
+    let on = read.record.as_ref().and_then(record::Record::on_bench);
+    format!("{} {} {}", read.record.is_some(), on.is_some(), told(&sources, &read.diagnostics))
 }
 
 fn command(bytes: &[u8]) -> String {

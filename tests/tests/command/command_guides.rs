@@ -27,7 +27,7 @@ fn an_answer_leads_where_the_question_says() {
     let text = text_of("samples/bar-phone.yaml");
     fs::write(&file, text.replacen("kind: removable | neither", "kind: removable", 1)).unwrap();
     let scored = json(&["score", file.to_str().unwrap(), "--method", "en-45554", "--format", "json"]);
-    let assessment = &scored["assessments"][0];
+    let assessment = &scored["devices"][0]["assessments"][0];
     assert_eq!((&assessment["low"], &assessment["high"]), (&leads["shown"][0], &leads["shown"][1]));
 }
 

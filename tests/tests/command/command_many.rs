@@ -10,6 +10,7 @@ use std::path::Path;
 #[cfg(unix)]
 use command_support::terminal::at_a_terminal;
 use command_support::{Ran, program, project, text_of, unfasten, unfasten_reading};
+use report::json::Layout;
 use rstest::rstest;
 use scoring::exact::{Exact, Rounding};
 use tempfile::TempDir;
@@ -283,6 +284,7 @@ fn many() -> TempDir {
 #[case::csv(&["score", "--format", "csv"])]
 #[case::json(&["score", "--format", "json"])]
 #[case::jsonl(&["score", "--format", "jsonl"])]
+#[case::devices(&["score", "--format", "devices"])]
 #[case::check(&["check", "--method", "en-45554"])]
 #[case::check_json(&["check", "--problems", "json"])]
 #[case::compare(&["compare", "--samples", "50", "--format", "json"])]
@@ -324,9 +326,9 @@ fn streamed_json_is_one_document() {
     let folder = many();
     let ran = unfasten(&["score", path(&folder), "--format", "json"]);
     let document: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
-    let schema: serde_json::Value = serde_json::from_str(&unfasten(&["schema", "assessment"]).out).unwrap();
+    let schema: serde_json::Value = serde_json::from_str(&unfasten(&["schema", "score"]).out).unwrap();
     assert!(jsonschema::is_valid(&schema, &document));
-    let all = document["assessments"].as_array().unwrap();
+    let all = document["devices"].as_array().unwrap();
     let lines = unfasten(&["score", path(&folder), "--format", "jsonl"]).out;
     assert_eq!(lines.lines().count(), all.len());
     for (line, whole) in lines.lines().zip(all) {
@@ -334,7 +336,7 @@ fn streamed_json_is_one_document() {
         let fields = line.as_object_mut().unwrap();
         assert_eq!(fields.remove("unfasten"), Some(1.into()));
         // Named by its file, and its line where the file holds many: never by the folders it stands in.
-        let record = fields.remove("record").unwrap();
+        let record = fields["record"].clone();
         let record = record.as_str().unwrap();
         assert!(record.starts_with("fleet.jsonl:") || record.starts_with('r') && record.ends_with(".yaml"), "{record}");
         assert_eq!(&line, whole);
@@ -342,9 +344,12 @@ fn streamed_json_is_one_document() {
     // One record alone: the same bytes as the library writes for its view.
     let text = text_of("samples/lamp-two.yaml");
     let case = report_common::Case::with("-", &text, |m| m.id.value == "en-45554");
-    let whole = report::json::assessments(&[case.view()]);
-    let ran = unfasten_reading(&["score", "-", "--method", "en-45554", "--format", "json"], text.as_bytes());
-    assert_eq!(ran.out, whole);
+    for (layout, more) in [(Layout::Compact, None), (Layout::Indented, Some("--pretty"))] {
+        let whole = report::json::devices(&[case.view()], layout);
+        let words: Vec<&str> =
+            ["score", "-", "--method", "en-45554", "--format", "json"].into_iter().chain(more).collect();
+        assert_eq!(unfasten_reading(&words, text.as_bytes()).out, whole);
+    }
 }
 
 /// Results come while records are still being read: the reader of the first row need not wait for the last record.
@@ -433,13 +438,16 @@ fn sections() -> Vec<Vec<String>> {
 /// The data dictionary names the columns that are written, in their order.
 #[test]
 fn the_dictionary_is_the_heads() {
-    let [scores, compared, sheets] = sections().try_into().unwrap();
+    let [scores, devices, compared, sheets] = sections().try_into().unwrap();
     let heads = |ran: Ran| -> Vec<String> {
         csv::Reader::from_reader(ran.out.as_bytes()).headers().unwrap().iter().map(str::to_owned).collect()
     };
     let (lamp, phone) = (project("samples/lamp-two.yaml"), project("samples/bar-phone.yaml"));
     assert_eq!(heads(unfasten(&["score", &lamp, "--format", "csv"])), scores);
     assert_eq!(scores, report::csv::COLUMNS);
+    let all: Vec<String> = report::csv::DEVICE.iter().map(|c| (*c).to_owned()).collect();
+    let all = all.into_iter().chain(report::csv::VERDICTS.iter().map(|v| format!("METHOD, {v}")));
+    assert_eq!(devices, all.collect::<Vec<_>>());
     let table = tempfile::NamedTempFile::new().unwrap();
     std::fs::write(table.path(), "sheet,category,row,printed\nA,mower,1.1,5\n").unwrap();
     let audited = unfasten(&["score", "--marks", table.path().to_str().unwrap(), "--format", "csv"]);

@@ -37,7 +37,10 @@ fn wear_is_shown_and_costs_nothing() {
     let total = |text: &str| {
         let json = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], text.as_bytes()).out;
         let json: serde_json::Value = serde_json::from_str(&json).unwrap();
-        (json.pointer("/assessments/0/exact_low").cloned(), json.pointer("/assessments/0/exact_high").cloned())
+        (
+            json.pointer("/devices/0/assessments/0/exact_low").cloned(),
+            json.pointer("/devices/0/assessments/0/exact_high").cloned(),
+        )
     };
     let worn = DAMAGE.replace("destroys:", "wears:");
     assert_eq!(total(&worn), total(&DAMAGE.replace(", destroys: [dust mesh]", "")));
@@ -108,8 +111,8 @@ fn verdicts_are_given_with_the_bench_sheet_and_without() {
     let text = flat(&score.out);
     assert!(text.contains("by the sheet of bench A;") && text.contains("without"), "{}", score.out);
     let json: serde_json::Value = serde_json::from_str(&run(&["score", "-", "--format", "json"]).out).unwrap();
-    let found = json.pointer("/assessments/0").unwrap();
-    assert_eq!(found["sheet"], "bench A");
+    let found = json.pointer("/devices/0/assessments/0").unwrap();
+    assert_eq!(json["devices"][0]["sheet"], "bench A");
     let (with, without) =
         (found["low"].as_str().unwrap().to_owned(), found["without_sheet"].as_str().unwrap().to_owned());
     assert!(!without.starts_with(&with), "{with} {without}");
@@ -117,8 +120,8 @@ fn verdicts_are_given_with_the_bench_sheet_and_without() {
     // A bound between the two low ends: met with the sheet, not met without.
     let bare = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], OPEN.as_bytes()).out;
     let bare: serde_json::Value = serde_json::from_str(&bare).unwrap();
-    assert_eq!(bare.pointer("/assessments/0/sheet"), Some(&serde_json::Value::Null));
-    assert_ne!(bare.pointer("/assessments/0/fingerprint"), Some(&found["fingerprint"]));
+    assert_eq!(bare.pointer("/devices/0/sheet"), None);
+    assert_ne!(bare.pointer("/devices/0/assessments/0/fingerprint"), Some(&found["fingerprint"]));
     // The exact low end: a gate is held against the value itself, not against what is shown of it.
     let exact = found["exact_low"].as_str().unwrap().to_owned();
     let gate = format!("score={exact}");
@@ -145,8 +148,8 @@ fn both_verdicts_always_stand() {
         let json = unfasten_reading(&["score", "-", "-m", "en-45554", "--format", "json"], text.as_bytes()).out;
         let json: serde_json::Value = serde_json::from_str(&json).unwrap();
         (
-            json.pointer("/assessments/0/bench/range").cloned().unwrap(),
-            json.pointer("/assessments/0/exact_low").cloned(),
+            json.pointer("/devices/0/assessments/0/bench/range").cloned().unwrap(),
+            json.pointer("/devices/0/assessments/0/exact_low").cloned(),
         )
     };
     let (before, after) = (verdicts(OPEN), verdicts(&promised));

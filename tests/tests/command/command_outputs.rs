@@ -207,8 +207,8 @@ fn problems_as_json_are_one_document_with_places() {
 
 #[rstest]
 #[case("record")]
+#[case("bench")]
 #[case("method")]
-#[case("assessment")]
 fn schemas_are_schemas(#[case] what: &str) {
     let ran = unfasten(&["schema", what]);
     let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
@@ -218,14 +218,15 @@ fn schemas_are_schemas(#[case] what: &str) {
 
 #[test]
 fn scores_as_json_validate_and_name_both_ends() {
-    let schema: serde_json::Value = serde_json::from_str(&unfasten(&["schema", "assessment"]).out).unwrap();
+    let schema: serde_json::Value = serde_json::from_str(&unfasten(&["schema", "score"]).out).unwrap();
     let scored = unfasten(&["score", &project(LAMP), &project("samples/slate-tablet.yaml"), "--format", "json"]);
     let value: serde_json::Value = serde_json::from_str(&scored.out).unwrap();
     let errors: Vec<String> =
         jsonschema::validator_for(&schema).unwrap().iter_errors(&value).map(|e| e.to_string()).collect();
     assert!(errors.is_empty(), "{errors:#?}");
-    let tablet = value["assessments"].as_array().unwrap().iter().find(|a| a["method"] == "eu-2023-1669").unwrap();
-    for field in ["low", "high", "exact_low", "exact_high", "class_low", "class_high", "edition", "device"] {
+    let tablet = value["devices"][1]["assessments"].as_array().unwrap();
+    let tablet = tablet.iter().find(|a| a["method"] == "eu-2023-1669").unwrap();
+    for field in ["low", "high", "exact_low", "exact_high", "class_low", "class_high", "edition"] {
         assert!(tablet[field].is_string(), "{field}: {}", tablet[field]);
     }
 }

@@ -231,7 +231,7 @@ fn the_most_useful_questions_are_told() {
 fn reports_show_what_stands_beside_the_verdict() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("lamp.yaml").to_str().unwrap().to_owned();
-    let text = "unfasten: 1\ndevice: {name: Lamp, category: other, weight: 1.2 kg, released: 2026-03}\nteardown: {place: use, skill: layman, ends: 3:00}\nroles: {board: {weight: 1}}\nparts:\n  board: {role: board, paired: no}\n  speed board: {same as: perhaps board}\nactions:\n  - {do: unplug mains, at: 0:20, with: hands, loosen: connector, after: [], makes safe: together}\n  - {do: short capacitor, at: 0:30, with: screwdriver, loosen: nothing, after: unplug mains, makes safe: together}\n  - {free: speed board, at: 0:40, with: pull strap, loosen: foam tape, after: short capacitor}\n  - {free: board, at: 0:50, with: PH0, loosen: screw PH0, after: [short capacitor, unplug mains]}\nback:\n  - {do: fold the cable, at: 3:20}\nown verdict: {is: 6/10, because: the glue}\ncorrections:\n  - {on: 2026-04-02, by: a viewer, what: four clips not five, line: 9}\nremarks:\n  - {note: it smells of lavender, at: 0:05}\n";
+    let text = "unfasten: 1\ndevice: {name: Lamp, category: other, weight: 1.2 kg, released: 2026-03}\nteardown: {place: use, skill: layman, ends: 3:00}\nroles: {board: {weight: 1}}\nparts:\n  board: {role: board, paired: no}\n  speed board: {same as: perhaps board}\nactions:\n  - {do: unplug mains, at: 0:20, with: hands, loosen: connector, after: [], makes safe: together}\n  - {do: short capacitor, at: 0:30, with: screwdriver, loosen: nothing, after: unplug mains, makes safe: together}\n  - {free: speed board, at: 0:40, with: pull strap, loosen: foam tape, after: short capacitor}\n  - {free: board, at: 0:50, with: PH0, loosen: screw PH0, after: [short capacitor, unplug mains]}\nback:\n  - {do: fold the cable, at: 3:20}\nown verdict: {is: 6/10, because: the glue}\ncorrections:\n  - {date: 2026-04-02, by: a viewer, what: four clips not five}\nremarks:\n  - {note: it smells of lavender, at: 0:05}\n";
     fs::write(&file, text).unwrap();
     assert!(unfasten(&["check", &file]).out.contains("no problems"), "{}", unfasten(&["check", &file]).out);
     let md = unfasten(&["report", &file, "--to", "md"]);
@@ -243,7 +243,7 @@ fn reports_show_what_stands_beside_the_verdict() {
         "may be one part; nobody established it",
         "| safe only after all of | unplug mains, short capacitor |",
         "**note** it smells of lavender",
-        "2026-04-02, by a viewer: four clips not five (line 9 as published)",
+        "four clips not five",
         "fold the cable (3:20)",
         "because the glue",
         "safe to work on after line 2, short capacitor",

@@ -7,7 +7,19 @@ use rstest::rstest;
 
 #[rstest]
 fn nothing_panics_or_runs_on_and_all_say_the_same_twice(
-    #[values("record", "method", "table", "JSON Lines", "captions", "template", "verify", "photo", "command")]
+    #[values(
+        "record",
+        "method",
+        "table",
+        "JSON Lines",
+        "answers",
+        "bench sheet",
+        "captions",
+        "template",
+        "verify",
+        "photo",
+        "command"
+    )]
     name: &str,
 ) {
     let target = TARGETS.iter().find(|t| t.name == name).expect("a target");
@@ -27,7 +39,7 @@ fn nothing_panics_or_runs_on_and_all_say_the_same_twice(
 
 #[test]
 fn every_target_is_run() {
-    assert_eq!(TARGETS.len(), 9, "name the new one above");
+    assert_eq!(TARGETS.len(), 11, "name the new one above");
 }
 
 /// The draws do change texts, and in every way they can.

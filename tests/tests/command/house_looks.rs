@@ -110,7 +110,7 @@ fn put(folder: &Path, name: &str, text: &str) -> String {
 
 /// Results are passed on: what they name is no folder of the machine they were made on.
 #[rstest]
-#[case("score", &["text", "csv", "json", "jsonl"])]
+#[case("score", &["text", "csv", "devices", "json", "jsonl"])]
 #[case("compare", &["text", "md", "html", "csv", "json"])]
 fn results_tell_no_folder(#[case] command: &str, #[case] forms: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
@@ -130,10 +130,7 @@ fn results_tell_no_folder(#[case] command: &str, #[case] forms: &[&str]) {
         assert_eq!(ran.exit, Exit::Done, "{form}: {}", ran.err);
         let told = folder.path().to_str().unwrap();
         assert!(!ran.out.contains(told), "{form}: {}", ran.out);
-        // The JSON of verdicts names texts only where they are evidence: those of the base.
-        let names: &[&str] =
-            if (command, *form) == ("score", "json") { &["base.yaml:"] } else { &["study.yaml", "many.jsonl:1"] };
-        for name in names {
+        for name in ["study.yaml", "many.jsonl:1"] {
             assert!(ran.out.contains(name), "{form}, {name}: {}", ran.out);
         }
     }

@@ -56,10 +56,75 @@ fn the_documented_view_is_the_view() {
     }
 }
 
+/// Templates are layout: what stands outside of tags and blocks has no words, so every sentence comes from the table of the
+/// language or from the view. `of`, `by` and the like would be the start of one.
+#[test]
+fn templates_hold_no_sentences() {
+    for (name, text) in SHIPPED.iter().filter(|(n, _)| !n.ends_with(".css")) {
+        let mut bare = String::new();
+        let mut rest = *text;
+        while let Some(at) = rest.find("{{").into_iter().chain(rest.find("{%")).chain(rest.find("{#")).min() {
+            bare.push_str(&rest[..at]);
+            let close = match &rest[at..at + 2] {
+                "{{" => "}}",
+                "{%" => "%}",
+                _ => "#}",
+            };
+            let end = rest[at..].find(close).unwrap() + at + 2;
+            // Texts inside of expressions are keys, tests and anchors: one word, or a pattern without blanks.
+            for literal in rest[at..end].split('"').skip(1).step_by(2).filter(|_| close != "#}") {
+                assert!(!literal.trim().contains(' '), "{name}: {literal}");
+            }
+            rest = &rest[end..];
+        }
+        bare.push_str(rest);
+        // Style is nothing to read.
+        if let Some((before, after)) = bare.split_once("<style>") {
+            bare = format!("{before}{}", after.split_once("</style>").map_or("", |(_, rest)| rest));
+        }
+        let words: String = if name.ends_with(".html") {
+            // An attribute that is read aloud would have to be filled by an expression.
+            for told in ["aria-label=\"", "alt=\"", "title=\""] {
+                for value in bare.split(told).skip(1).filter_map(|v| v.split('"').next()) {
+                    assert!(!value.chars().any(char::is_alphabetic), "{name}: {told}{value}");
+                }
+            }
+            let mut inside = false;
+            bare.chars()
+                .filter(|c| {
+                    match c {
+                        '<' => inside = true,
+                        '>' => inside = false,
+                        _ => {}
+                    }
+                    !inside
+                })
+                .collect()
+        } else {
+            bare.replace("<!-- unfasten-data", "").replace("-range.svg", "").replace(".svg", "")
+        };
+        let letters: Vec<&str> = words.split_whitespace().filter(|w| w.chars().any(char::is_alphabetic)).collect();
+        assert!(letters.is_empty(), "{name}: {letters:?}");
+    }
+}
+
+/// Every fixed text is used, and every key a template names is there.
+#[test]
+fn fixed_texts_are_used() {
+    let all: String = SHIPPED.iter().map(|(_, t)| *t).collect();
+    for key in report::words::layout::keys() {
+        assert!(all.contains(&format!("\"{key}\"")), "{key}");
+    }
+}
+
 #[test]
 fn wrong_templates_name_the_place() {
     let with = |name: &str, text: &str| Templates::with(BTreeMap::from([(name.to_owned(), text.to_owned())]));
     assert!(matches!(with("page.html", ""), Err(TemplateError::Unknown { .. })));
+    // A piece of another name is used where one takes it in.
+    let pieces = [("report.md", "{% include \"mine.md\" %}"), ("mine.md", "as I like it")];
+    let own = Templates::with(pieces.map(|(n, t)| (n.to_owned(), t.to_owned())).into()).unwrap();
+    assert_eq!(report::markdown::report(&lamp().view(), &own).unwrap().trim(), "as I like it");
     let broken = with("report.md", "a\nb\n{% for %}\n").unwrap_err();
     assert!(broken.to_string().starts_with("report.md:3: "), "{broken}");
     let view = lamp().view();
@@ -118,7 +183,11 @@ fn published_reports_verify_and_changed_ones_do_not() {
     let t = Templates::shipped();
     let html = report::html::report(&view, &t).unwrap();
     let md = report::markdown::report(&view, &t).unwrap();
-    let json = report::json::assessments(std::slice::from_ref(&view));
+    let json = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Compact);
+    // Laid out for people it says the same.
+    let indented = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Indented);
+    assert_ne!(json, indented);
+    assert_eq!(verify(&indented, &view, true), Verified::Same);
     for text in [&html, &md, &json] {
         assert_eq!(verify(text, &view, true), Verified::Same);
     }
@@ -139,10 +208,17 @@ fn published_reports_verify_and_changed_ones_do_not() {
     let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
     let other = Case::new(&name, &text.replace("5 x screw PH0", "5 x clip")).view();
     assert!(matches!(verify(&html, &other, true), Verified::Differs(_)));
-    let changed = json.replacen("\"attained\": true", "\"attained\": false", 1);
+    let changed = json.replacen("\"attained\":true", "\"attained\":false", 1);
     let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
-    assert!(found.what.starts_with("assessments[0]"), "{found:?}");
+    assert!(found.what.starts_with("devices[0].headline"), "{found:?}");
     assert_eq!(verify("nothing here", &view, true), Verified::NoClaim);
+    // Another version of the program: the numbers follow, or the first that doesn't is named with it.
+    let older = html.replace("unfasten 0.1.0", "unfasten 0.0.9");
+    assert_eq!(verify(&older, &view, true), Verified::OtherVersion("unfasten 0.0.9".to_owned()));
+    let Verified::Differs(found) = verify(&older.replacen(&low, "\"shown\":[\"9.9\"", 1), &view, true) else {
+        panic!()
+    };
+    assert_eq!((found.published.as_str(), found.made_by.as_deref()), ("9.9", Some("unfasten 0.0.9")));
     // Own templates: the block decides.
     let own = "{{ view.title }} <template id=\"unfasten-data\">{{ view.data|safe }}</template>";
     let own = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();

@@ -12,8 +12,9 @@ use scoring::assess::{Plan, PlanKind, Value};
 use scoring::exact::Exact;
 use scoring::method::{Measure, Method, load_shipped};
 use scoring::range::{class_of, show};
+use scoring::record::Term;
 use scoring::record::complete::*;
-use scoring::vocab::{Access, Category, Form, Place, Skill};
+use scoring::vocab::{Category, Form, Place, Promise, Skill};
 
 /// Parts in the order of the table of the index, not folding (secondary: analyst article).
 const PARTS: [&str; 9] = [
@@ -41,15 +42,12 @@ fn device() -> Complete {
         present: true,
         several_roles: false,
         paired: false,
-        spare: CompleteSpare {
-            to: Access::Public,
-            years: exact("7"),
-            delivery: exact("5"),
-            price_share: exact("10"),
-            price_published: true,
-            interface: 0,
-            pairing: 0,
-        },
+        spare: Promised::unread(true)
+            .with(Promise::To, Term::Word(0))
+            .with(Promise::Years, Term::Number(exact("7")))
+            .with(Promise::Delivery, Term::Number(exact("5")))
+            .with(Promise::Price, Term::Number(exact("10")))
+            .with(Promise::PricePublished, Term::Word(0)),
     });
     Complete {
         category: Category::of("smartphone"),
@@ -74,20 +72,11 @@ fn device() -> Complete {
         official: Vec::new(),
         fills: fills.collect(),
         support: CompleteSupport {
-            information_to: Access::Public,
-            information_free: true,
-            information_scope: 0,
-            updates: exact("7"),
-            security_updates: exact("7"),
-            diagnosis: 0,
-            returns: 0,
-            data: 0,
-            reset: 0,
-            battery_cycles: exact("0"),
-            capacity_500: exact("0"),
-            capacity_1000: exact("0"),
-            ingress: (0, 0),
-            endurance: [exact("0"), exact("0"), exact("0")],
+            facts: Promised::unread(false)
+                .with(Promise::InformationTo, Term::Word(0))
+                .with(Promise::InformationCost, Term::Word(0))
+                .with(Promise::Updates, Term::Number(exact("7")))
+                .with(Promise::SecurityUpdates, Term::Number(exact("7"))),
             marks: BTreeMap::new(),
         },
     }

@@ -6,6 +6,7 @@ mod dryers;
 mod ecodesign;
 mod eu_index;
 mod fr_sheets;
+mod law_clauses;
 mod measures_each;
 mod method_each;
 mod method_reference;

@@ -14,6 +14,7 @@ use scoring::method::{Measure, Method, NodeKind, load_shipped, shipped};
 use scoring::range::{Assessment, Effort, GradedKind};
 use scoring::record::read;
 use scoring::text::{Source, Sources};
+use scoring::vocab::Promise;
 
 const SLAB: &str = include_str!("../../fixtures/measures/slab.yaml");
 
@@ -86,67 +87,67 @@ fixtures! {
     bundling: Measure::Bundling, LAW, "unbundled/charging port",
         "role: [charging port, microphone]" => "role: [charging port, display assembly]", 1 => 0;
     // Public, independent repairers: 10, 7.
-    spare_to: Measure::SpareTo, EN, "spare-target-group/part/battery",
+    spare_to: Measure::Promise(Promise::To), EN, "spare-target-group/part/battery",
         "cell:       {to: public" => "cell:       {to: independent repairers", 10 => 7;
     // Ten years, seven (bounds own): 10, 8.
-    spare_years: Measure::SpareYears, EN, "spare-duration/part/battery", "years: 10" => "years: 7", 10 => 8;
+    spare_years: Measure::Promise(Promise::Years), EN, "spare-duration/part/battery", "years: 10" => "years: 7", 10 => 8;
     // Within 5 working days (read).
-    spare_delivery: Measure::SpareDelivery, LAW, "delivery/battery",
+    spare_delivery: Measure::Promise(Promise::Delivery), LAW, "delivery/battery",
         "delivery: 5 working days" => "delivery: 6 working days", 1 => 0;
     // 160 of 400 EUR is 40 %, 164 is 41 % (own limit): 10, 6.
-    spare_price: Measure::SparePrice, EN, "limit-price/part/battery", "price: 160 EUR" => "price: 164 EUR", 10 => 6;
+    spare_price: Measure::Promise(Promise::Price), EN, "limit-price/part/battery", "price: 160 EUR" => "price: 164 EUR", 10 => 6;
     // An indicative price is published (read).
-    price_published: Measure::PricePublished, LAW, "price/battery",
+    price_published: Measure::Promise(Promise::PricePublished), LAW, "price/battery",
         "price: 160 EUR, price published: yes" => "price: 160 EUR, price published: no", 1 => 0;
     // Standard part, standard interface: 10, 6.
-    spare_interface: Measure::SpareInterface, EN, "spare-interface/part/battery",
+    spare_interface: Measure::Promise(Promise::Interface), EN, "spare-interface/part/battery",
         "interface: standard part" => "interface: standard interface", 10 => 6;
     // Access to pairing for end users too, display assembly (read).
-    pairing: Measure::Pairing, LAW, "pairing-end-users/part/display assembly",
+    pairing: Measure::Promise(Promise::Pairing), LAW, "pairing-end-users/part/display assembly",
         "pairing: public" => "pairing: independent repairers", 1 => 0;
     // All parts, then the display but not the battery: 5, 1 (memory high).
     spares_offered: Measure::SparesOffered, INDEX, "S_SP",
         "cell:       {to: public" => "cell:       {to: independent repairers", 5 => 1;
     // Seven years, six: 5, 3 (memory high).
-    updates: Measure::Updates, INDEX, "S_SU/system", "  updates: 7" => "  updates: 6", 5 => 3;
+    updates: Measure::Promise(Promise::Updates), INDEX, "S_SU/system", "  updates: 7" => "  updates: 6", 5 => 3;
     // At least five years (read).
-    security_updates: Measure::SecurityUpdates, LAW, "security-updates",
+    security_updates: Measure::Promise(Promise::SecurityUpdates), LAW, "security-updates",
         "security updates: 5" => "security updates: 4", 1 => 0;
     // Public and free: 5 (memory high); public at a fee is off the ladder: 1 (own).
     information: Measure::Information, INDEX, "S_RI", "cost: free" => "cost: fee", 5 => 1;
     // Public, independent repairers: 10, 7.
-    information_to: Measure::InformationTo, EN, "information-target-group",
+    information_to: Measure::Promise(Promise::InformationTo), EN, "information-target-group",
         "information: {to: public" => "information: {to: independent repairers", 10 => 7;
     // Comprehensive, basic: 10, 4.
-    information_scope: Measure::InformationScope, EN, "information-scope",
+    information_scope: Measure::Promise(Promise::InformationScope), EN, "information-scope",
         "scope: comprehensive" => "scope: basic", 10 => 4;
     // Intuitive signal, public codes: 10, 8.
-    diagnosis: Measure::Diagnosis, EN, "diagnosis", "diagnosis: intuitive signal" => "diagnosis: public codes", 10 => 8;
+    diagnosis: Measure::Promise(Promise::Diagnosis), EN, "diagnosis", "diagnosis: intuitive signal" => "diagnosis: public codes", 10 => 8;
     // Comprehensive, basic: 10, 5.
-    returns: Measure::Returns, EN, "return-options",
+    returns: Measure::Promise(Promise::Returns), EN, "return-options",
         "return options: comprehensive" => "return options: basic", 10 => 5;
     // Built in, on request: 10, 5.
-    data: Measure::Data, EN, "data",
+    data: Measure::Promise(Promise::Data), EN, "data",
         "data transfer and deletion: built in" => "data transfer and deletion: on request", 10 => 5;
     // Integrated, external: 10, 7.
-    reset: Measure::Reset, EN, "reset", "reset: integrated" => "reset: external", 10 => 7;
+    reset: Measure::Promise(Promise::Reset), EN, "reset", "reset: integrated" => "reset: external", 10 => 7;
     // At least 800 cycles to 80 % (read).
-    battery_cycles: Measure::BatteryCycles, LAW, "battery-endurance", "cycles: 800" => "cycles: 799", 1 => 0;
+    battery_cycles: Measure::Promise(Promise::BatteryCycles), LAW, "battery-endurance", "cycles: 800" => "cycles: 799", 1 => 0;
     // At least 83 % after 500 cycles (read).
-    capacity_500: Measure::Capacity500, LAW, "way-2-capacity-500/battery",
+    capacity_500: Measure::Promise(Promise::Capacity500), LAW, "way-2-capacity-500/battery",
         "500 cycles: 83 %" => "500 cycles: 82.9 %", 1 => 0;
     // At least 80 % after 1 000 cycles (read).
-    capacity_1000: Measure::Capacity1000, LAW, "way-2-capacity-1000/battery",
+    capacity_1000: Measure::Promise(Promise::Capacity1000), LAW, "way-2-capacity-1000/battery",
         "1000 cycles: 80 %" => "1000 cycles: 79.9 %", 1 => 0;
     // Dust-tight: first digit 6 (read; digits after IEC 60529, memory high).
-    ingress_dust: Measure::IngressDust, LAW, "way-2-dust-phone/battery", "IP67" => "IP57", 1 => 0;
+    ingress_dust: Measure::Promise(Promise::IngressDust), LAW, "way-2-dust-phone/battery", "IP67" => "IP57", 1 => 0;
     // Immersion in 1 m for 30 minutes: second digit 7.
-    ingress_water: Measure::IngressWater, LAW, "way-2-water-phone/battery", "IP67" => "IP66", 1 => 0;
+    ingress_water: Measure::Promise(Promise::IngressWater), LAW, "way-2-water-phone/battery", "IP67" => "IP66", 1 => 0;
     // 225 000, 100 000 and 12 000 operations for a larger assembly (read).
-    power_key: Measure::PowerKey, LAW, "power-key-phone/charging port", "power key: 225000" => "power key: 224999", 1 => 0;
-    volume_keys: Measure::VolumeKeys, LAW, "volume-keys-phone/charging port",
+    power_key: Measure::Promise(Promise::PowerKey), LAW, "power-key-phone/charging port", "power key: 225000" => "power key: 224999", 1 => 0;
+    volume_keys: Measure::Promise(Promise::VolumeKeys), LAW, "volume-keys-phone/charging port",
         "volume keys: 100000" => "volume keys: 99999", 1 => 0;
-    port: Measure::PortEndurance, LAW, "port-phone/charging port",
+    port: Measure::Promise(Promise::PortEndurance), LAW, "port-phone/charging port",
         "charging port: 12000" => "charging port: 11999", 1 => 0;
     // Marks are taken as given.
     mark: Measure::Mark("1.1".to_owned()), "fr-index", "1.1", "\"1.1\": 7" => "\"1.1\": 8", 7 => 8;
@@ -178,7 +179,7 @@ fn hold(fixture: &Fixture) {
 
 /// The closed set as words, marks as one.
 fn closed_set() -> BTreeSet<String> {
-    let words = Measure::ALL.iter().map(|(word, ..)| (*word).to_owned());
+    let words = Measure::all().iter().map(Measure::word);
     words.chain(["mark".to_owned()]).collect()
 }
 

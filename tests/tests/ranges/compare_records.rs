@@ -348,7 +348,7 @@ fn reasons_name_what_decided() {
     let table = Table::new(&[entry("a", &one), entry("b", &two)], false).unwrap();
     let words = |id: &str| {
         let row = table.rows.iter().find(|r| r.id == id).unwrap_or_else(|| panic!("{id}"));
-        row.reason.as_ref().map(scoring::compare::table::Reason::words)
+        row.reason.as_ref().map(scoring::compare::side_by_side::Reason::words)
     };
     assert_eq!(
         words("fasteners/part/battery").as_deref(),
@@ -467,6 +467,9 @@ fn what_holds_a_device_down_is_named() {
         assessments: &assessments,
         method: &method,
         version: "0",
+        verdicts: &[],
+        verdict: "full",
+        sheets: "",
     };
     let held = report::comparison::held(&compared);
     // Nobody knows the price; where no part is sold the criteria alone are lower than the limit.

@@ -151,7 +151,8 @@ proptest! {
         };
         // A ladder of offers asks for all priority parts, so offer the speaker.
         let mut offered = device.clone();
-        offered.fills.iter_mut().for_each(|f| f.spare.to = scoring::vocab::Access::Public);
+        let to = (scoring::vocab::Promise::To, scoring::record::Term::Word(0));
+        offered.fills.iter_mut().for_each(|f| f.spare.set(to.0, to.1.clone()));
         prop_assert_eq!(total(&without(true), &offered), total(&without(false), &offered));
     }
 

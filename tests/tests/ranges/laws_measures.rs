@@ -11,10 +11,11 @@ use proptest::prelude::*;
 use scoring::assess::{Plan, Router, evaluate};
 use scoring::exact::Exact;
 use scoring::method::{Measure, Method, load_shipped, shipped};
+use scoring::record::Term;
 use scoring::record::complete::{Complete, CompleteFastener};
 use scoring::route::{Limits, Need};
 use scoring::vocab::class::Words;
-use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
+use scoring::vocab::{Category, Form, Kind, Place, Promise, Skill, ToolClass};
 
 /// Every shipped method, for smartphones and for slate tablets.
 static METHODS: LazyLock<Vec<(Category, Method)>> = LazyLock::new(|| {
@@ -38,10 +39,6 @@ fn rank<W: Words + Copy>(rank: usize) -> W {
 /// Bounds of the shipped methods and what lies around them, best first.
 fn number(rank: usize, values: &[i64]) -> Exact {
     Exact::from(values[rank.min(values.len() - 1)])
-}
-
-fn word(rank: usize, measure: &Measure) -> u8 {
-    u8::try_from(rank.min(measure.words().len() - 1)).unwrap()
 }
 
 /// Sets a fact that a measure reads: rank 0 is the best, more is worse.
@@ -84,56 +81,73 @@ fn set(measure: &Measure, device: &mut Complete, spot: &Spot, to: usize) {
                 device.fills[fill].thing = 3;
             }
         }
-        Measure::SpareTo | Measure::SparesOffered => device.fills[spot.fill].spare.to = rank::<Access>(to),
-        Measure::SpareYears => device.fills[spot.fill].spare.years = number(to, &[12, 10, 7, 6, 5, 2, 0]),
-        Measure::SpareDelivery => device.fills[spot.fill].spare.delivery = number(to, &[1, 5, 6, 10, 11]),
-        Measure::SparePrice => device.fills[spot.fill].spare.price_share = number(to, &[0, 40, 41, 60, 61]),
-        Measure::PricePublished => device.fills[spot.fill].spare.price_published = to == 0,
-        Measure::SpareInterface => device.fills[spot.fill].spare.interface = word(to, measure),
-        Measure::Pairing => {
-            device.fills[spot.fill].paired = true;
-            device.fills[spot.fill].spare.pairing = word(to, measure);
+        Measure::SparesOffered => {
+            device.fills[spot.fill].spare.set(Promise::To, value(to, Promise::To));
         }
-        Measure::Updates => device.support.updates = number(to, &[10, 7, 6, 5, 4, 0]),
-        Measure::SecurityUpdates => device.support.security_updates = number(to, &[7, 5, 4, 0]),
         Measure::Information => {
             // Who and at what cost together; the ladder has a step between the two.
-            let ladder = [(0, true), (1, true), (1, false), (2, false), (4, false)];
-            let (who, free) = ladder[to.min(4)];
-            device.support.information_to = rank::<Access>(who);
-            device.support.information_free = free;
+            let ladder = [(0, 0), (1, 0), (1, 1), (2, 1), (4, 1)];
+            let (who, cost) = ladder[to.min(4)];
+            device.support.facts.set(Promise::InformationTo, Term::Word(who));
+            device.support.facts.set(Promise::InformationCost, Term::Word(cost));
         }
-        Measure::InformationTo => device.support.information_to = rank::<Access>(to),
-        Measure::InformationScope => device.support.information_scope = word(to, measure),
-        Measure::Diagnosis => device.support.diagnosis = word(to, measure),
-        Measure::Returns => device.support.returns = word(to, measure),
-        Measure::Data => device.support.data = word(to, measure),
-        Measure::Reset => device.support.reset = word(to, measure),
-        Measure::BatteryCycles => device.support.battery_cycles = number(to, &[1000, 800, 799, 0]),
-        Measure::Capacity500 => device.support.capacity_500 = number(to, &[100, 83, 82, 0]),
-        Measure::Capacity1000 => device.support.capacity_1000 = number(to, &[100, 80, 79, 0]),
-        Measure::IngressDust => device.support.ingress.0 = 6 - u8::try_from(to.min(6)).unwrap(),
-        Measure::IngressWater => device.support.ingress.1 = 8 - u8::try_from(to.min(8)).unwrap(),
-        Measure::PowerKey => device.support.endurance[0] = number(to, &[225_000, 224_999, 20_000, 19_999]),
-        Measure::VolumeKeys => device.support.endurance[1] = number(to, &[100_000, 99_999, 10_000, 9_999]),
-        Measure::PortEndurance => device.support.endurance[2] = number(to, &[12_000, 11_999, 3_000, 2_999]),
+        Measure::Promise(promise) if promise.of_part() => {
+            device.fills[spot.fill].paired |= *promise == Promise::Pairing;
+            device.fills[spot.fill].spare.set(*promise, value(to, *promise));
+        }
+        Measure::Promise(promise) => device.support.facts.set(*promise, value(to, *promise)),
         Measure::Mark(row) => {
             device.support.marks.insert(row.clone(), number(to, &[10, 9, 6, 3, 0]));
         }
     }
 }
 
+/// A value of a fact, 0 best: around the bounds that shipped methods have.
+fn value(to: usize, promise: Promise) -> Term {
+    let list: &[i64] = match promise {
+        Promise::Years => &[12, 10, 7, 6, 5, 2, 0],
+        Promise::Delivery => &[1, 5, 6, 10, 11],
+        Promise::Price => &[0, 40, 41, 60, 61],
+        Promise::Updates => &[10, 7, 6, 5, 4, 0],
+        Promise::SecurityUpdates => &[7, 5, 4, 0],
+        Promise::BatteryCycles => &[1000, 800, 799, 0],
+        Promise::Capacity500 => &[100, 83, 82, 0],
+        Promise::Capacity1000 => &[100, 80, 79, 0],
+        Promise::IngressDust => &[6, 5, 4, 3, 2, 1, 0],
+        Promise::IngressWater => &[8, 7, 6, 5, 4, 3, 2, 1, 0],
+        Promise::PowerKey => &[225_000, 224_999, 20_000, 19_999],
+        Promise::VolumeKeys => &[100_000, 99_999, 10_000, 9_999],
+        Promise::PortEndurance => &[12_000, 11_999, 3_000, 2_999],
+        other => match other.row().holds {
+            holds if !holds.words().is_empty() => {
+                return Term::Word(u8::try_from(to.min(holds.words().len() - 1)).unwrap());
+            }
+            holds if holds.fewer() => &[0, 3, 5, 7, 10],
+            _ => &[10, 7, 5, 3, 0],
+        },
+    };
+    Term::Number(number(to, list))
+}
+
 fn measures() -> Vec<Measure> {
     let marks = ROWS.iter().map(|row| Measure::Mark((*row).to_owned()));
-    Measure::ALL.iter().map(|(.., measure)| measure.clone()).chain(marks).collect()
+    Measure::all().iter().cloned().chain(marks).collect()
 }
 
 /// Everything kind, so that one fact decides more often.
 fn polish(device: &mut Complete) {
-    device.support.battery_cycles = Exact::from(800);
-    (device.support.capacity_500, device.support.capacity_1000) = (Exact::from(83), Exact::from(80));
-    device.support.ingress = (6, 7);
-    device.support.endurance = [225_000, 100_000, 12_000].map(Exact::from);
+    for (promise, figure) in [
+        (Promise::BatteryCycles, 800),
+        (Promise::Capacity500, 83),
+        (Promise::Capacity1000, 80),
+        (Promise::IngressDust, 6),
+        (Promise::IngressWater, 7),
+        (Promise::PowerKey, 225_000),
+        (Promise::VolumeKeys, 100_000),
+        (Promise::PortEndurance, 12_000),
+    ] {
+        device.support.facts.set(promise, Term::Number(Exact::from(figure)));
+    }
     device.tools.iter_mut().for_each(|t| t.class = ToolClass::Basic);
     for action in &mut device.actions {
         action.skill = Skill::Layman;

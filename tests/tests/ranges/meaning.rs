@@ -11,6 +11,7 @@ use scoring::method::{Method, load_shipped};
 use scoring::range::{Assessment, Case, Effort, Graded};
 use scoring::record::{self, Record};
 use scoring::text::{Severity, Source, Sources};
+use scoring::vocab::Promise;
 
 fn read(text: &str) -> Record {
     let mut sources = Sources::new();
@@ -338,7 +339,7 @@ support:
     let spare = |named: &str| {
         let record = read(&text(named));
         let found = record.support.spare(["cell", "cell", "every part"]).unwrap().into_owned();
-        (found.years.settled().map(Exact::plain), found.to.settled().copied())
+        (found.facts.number(Promise::Years).map(Exact::plain), found.facts.word(Promise::To))
     };
     assert_eq!(spare("    cell: none\n").0, None);
     assert_eq!(spare("    cell: unknown\n"), (None, None));

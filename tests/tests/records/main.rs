@@ -1,5 +1,6 @@
 //! Records: reading, complaints, samples.
 
+mod arrows;
 mod asking;
 mod bench_sheets;
 mod drafts;

@@ -3,21 +3,23 @@
 use std::io::Write;
 
 use report::comparison::NOTICE;
+use report::correction::Note;
 use scoring::compare::{Agreement, Correction};
 use scoring::method::Method;
 
-use super::{effects, overlap, shared, stage, what};
+use super::{Called, effects, overlap, shared, sheets, what, whole};
 use crate::failure::Failure;
 use crate::terminal::markdown::escaped;
 
 /// A correction of one device's verdicts.
 pub(super) fn correction(
     correction: &Correction,
-    name: &str,
-    methods: &[Method],
+    head: &Note,
+    methods: (&[Method], &[Called]),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    writeln!(out, "# Correction: {}\n", escaped(name))?;
+    writeln!(out, "# {}\n", escaped(&head.title))?;
+    head.paragraphs.iter().try_for_each(|text| writeln!(out, "{}\n", escaped(text)))?;
     differences(correction, methods, ["was", "is now"], out)
 }
 
@@ -25,12 +27,12 @@ pub(super) fn correction(
 pub(super) fn agreement(
     agreement: &Agreement,
     name: &str,
-    methods: &[Method],
+    methods: (&[Method], &[Called]),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     writeln!(out, "# Two records of one device: {}\n\n{}\n", escaped(name), escaped(&shared(agreement)))?;
-    for (method, fits) in agreement.differences.methods.iter().zip(&agreement.compatible) {
-        writeln!(out, "- {}: {}", escaped(method), overlap(*fits))?;
+    for (method, fits) in methods.1.iter().zip(&agreement.compatible) {
+        writeln!(out, "- {}: {}", escaped(&method.label), overlap(*fits))?;
     }
     writeln!(out)?;
     differences(&agreement.differences, methods, ["first record", "second record"], out)
@@ -38,14 +40,20 @@ pub(super) fn agreement(
 
 fn differences(
     correction: &Correction,
-    methods: &[Method],
+    (methods, labels): (&[Method], &[Called]),
     [was, now]: [&str; 2],
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
+    let sheets = sheets(correction);
+    if !sheets.is_empty() {
+        writeln!(out, "{}\n", escaped(&sheets))?;
+    }
     writeln!(out, "| method | {was} | {now} |\n|---|---|---|")?;
     for (i, method) in methods.iter().enumerate() {
-        let title = format!("{} ({})", method.title, method.edition);
-        let [before, after] = [&correction.before[i], &correction.after[i]].map(|s| escaped(&stage(s)));
+        let of = labels[i].label.strip_prefix(&*method.id.value).unwrap_or_default();
+        let title = format!("{} ({}){of}", method.title, method.edition);
+        let before = escaped(&whole(&correction.before[i], labels[i].standing[0]));
+        let after = escaped(&whole(&correction.after[i], labels[i].standing[1]));
         writeln!(out, "| {} | {before} | {after} |", escaped(&title))?;
     }
     if correction.changes.is_empty() {
@@ -59,7 +67,7 @@ fn differences(
             [&change.old_place, &change.new_place].into_iter().filter_map(|p| p.as_deref()).collect();
         let places = if places.is_empty() { String::new() } else { format!(" ({})", places.join(", now ")) };
         writeln!(out, "{}. {}", number + 1, escaped(&format!("{}{places}", what(change))))?;
-        for effect in effects(change, &correction.methods, &mut last) {
+        for effect in effects(change, labels, &mut last) {
             writeln!(out, "    - {}", escaped(&effect))?;
         }
     }

@@ -9,6 +9,7 @@ use scoring::assess::back::BackLine;
 use scoring::assess::joint::Wanted;
 use scoring::assess::performed::Counted;
 use scoring::assess::time::{Duration, in_words, two_figures};
+use scoring::range::routes::{End, Ways};
 use scoring::record::Record;
 use scoring::record::complete::open_count;
 use scoring::text::Sources;
@@ -17,7 +18,6 @@ use super::{bears, caution};
 use crate::arguments::RouteBy;
 use crate::failure::Failure;
 use crate::terminal::{hang, plural, tame};
-use crate::ways::{End, Ways};
 use crate::world::WIDTH;
 
 /// Changes shown of those that would save steps.

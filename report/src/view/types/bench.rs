@@ -19,8 +19,6 @@ pub struct Card {
     pub also_failed: String,
     /// Where it is declared.
     pub anchor_line: Option<String>,
-    /// Results that are about this part: criterion, range, anchor, by method.
-    pub scores: Vec<CardScores>,
     /// Routes and where they are used.
     pub routes: Vec<CardRoute>,
     /// Tools on the routes.
@@ -41,17 +39,6 @@ pub struct Card {
     pub spare: Vec<Pair>,
     /// Coded to the device.
     pub paired: Option<String>,
-}
-
-/// What one method says about a part.
-#[derive(Clone, Debug, Serialize)]
-pub struct CardScores {
-    /// Title of the method.
-    pub method: String,
-    /// Weight among the priority parts; empty where it has none.
-    pub weight: String,
-    /// Rows: criterion, range, what was read, anchor.
-    pub rows: Vec<[String; 4]>,
 }
 
 /// A route of a part and the verdict ends that rest on it.
@@ -78,16 +65,33 @@ pub struct Route {
     pub certificate: String,
     /// Reached without damage, only by damage, or not at all.
     pub reach: &'static str,
+    /// It is reached only by damage.
+    pub only_by_damage: bool,
     /// Which ends of which assessments rest on it.
     pub used: Vec<String>,
     /// What to know before the first step: hazards on the way and what makes the device safe; empty where there is nothing.
     pub first: String,
     /// Lines.
     pub lines: Vec<LedgerRow>,
+    /// Places of the lines that are told here; the others stand with another route.
+    pub told: Vec<usize>,
+    /// That other route; none where all lines are told here.
+    pub shared: Option<Shared>,
     /// Step chart, SVG; empty for routes without lines.
     pub chart: String,
     /// Text equivalent of the chart.
     pub chart_text: String,
+}
+
+/// A route that has lines of another one.
+#[derive(Clone, Debug, Serialize)]
+pub struct Shared {
+    /// Its place in the list.
+    pub route: usize,
+    /// What is the same, in a sentence.
+    pub words: String,
+    /// The same work, counted otherwise on the lines told.
+    pub counts: bool,
 }
 
 /// One operation on a route.
@@ -148,6 +152,10 @@ pub struct Logged {
     pub after: String,
     /// `done`, `failed`, `not attempted`.
     pub outcome: &'static str,
+    /// `no` where it failed, `open` where nobody tried; empty where it was done.
+    pub form: &'static str,
+    /// Where it comes from where nobody did it on this bench: `told`, `planned`, `drafted`; else empty.
+    pub known: &'static str,
     /// Why it failed or was not tried.
     pub because: Option<String>,
     /// Parts destroyed.

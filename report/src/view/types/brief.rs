@@ -32,6 +32,8 @@ pub struct Brief {
     pub laws: Vec<Law>,
     /// What is lost in all: `3.4 points are lost, 1.3 more are open`.
     pub lost: String,
+    /// Lost points by criterion in a line, for where no strip is drawn.
+    pub lost_list: String,
     /// Lost points by criterion.
     pub criteria: Vec<LostRow>,
     /// Lost points by part.
@@ -57,11 +59,13 @@ pub struct Brief {
     /// What is open, what moves most first.
     pub open: Vec<BriefLine>,
     /// How many more questions there are.
-    pub open_more: usize,
+    pub open_more: String,
     /// Hazards in one line; may be empty.
     pub hazards: String,
     /// The reviewer's own verdict and where it lies; may be empty.
     pub own: String,
+    /// That it was corrected, and when; empty where it was not.
+    pub corrected: String,
     /// Method and how sure.
     pub method: String,
     /// The first digits of the fingerprint.
@@ -81,9 +85,11 @@ pub struct Law {
     pub result: String,
     /// `no`, `yes`, `open` or `number`: how the result is drawn.
     pub form: &'static str,
-    /// What it rests on.
+    /// Why: what is not met, or where most is lost.
     pub text: String,
-    /// How sure.
+    /// For which devices; empty where it binds this one.
+    pub day: String,
+    /// Where it comes from and what it rests on.
     pub sure: String,
 }
 

@@ -5,6 +5,7 @@
 mod bench;
 mod brief;
 mod node;
+mod reason;
 mod verdict;
 
 use serde::Serialize;
@@ -12,10 +13,11 @@ use serde::Serialize;
 pub use bench::*;
 pub use brief::*;
 pub use node::*;
+pub use reason::*;
 pub use verdict::*;
 
 /// Version of the view. It changes when a field is renamed, removed or changes its meaning; additions keep it.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
 
 /// A whole report.
 #[derive(Clone, Debug, Serialize)]
@@ -28,6 +30,10 @@ pub struct View {
     pub title: String,
     /// Name of the record.
     pub record: String,
+    /// Category of the device.
+    pub category: String,
+    /// Day of the teardown; empty where it is not stated.
+    pub date: String,
     /// Identity and circumstances: what, said.
     pub device: Vec<Pair>,
     /// The summary; none where the method that stands first has no points.
@@ -46,10 +52,10 @@ pub struct View {
     pub back: WayBack,
     /// Remarks for and against, in the order of the footage; those without a time last.
     pub remarks: Vec<Remark>,
+    /// What was put right since the record was first published, each a text; the oldest first.
+    pub corrections: Vec<String>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
-    /// What was corrected since it was published: when and by whom, and what.
-    pub corrections: Vec<Pair>,
     /// Hazards named in the record.
     pub cautions: Vec<Caution>,
     /// Whose word counts more than this report's.

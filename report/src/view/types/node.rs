@@ -43,6 +43,18 @@ pub struct Node {
     pub how: String,
     /// How what is read becomes points: `up to 2: 10; up to 4: 8; more: 0`; empty for groups.
     pub table: String,
+    /// A requirement on a part the device may not have.
+    #[serde(skip)]
+    pub perhaps: bool,
+    /// It reads a fact of the whole device, whatever part it is asked for.
+    #[serde(skip)]
+    pub of_device: bool,
+    /// Of its children the best counts.
+    #[serde(skip)]
+    pub either: bool,
+    /// `yes`, `no` or `open` for requirements; empty for points and what is left out.
+    #[serde(skip)]
+    pub form: &'static str,
     /// Children.
     pub children: Vec<Node>,
 }
@@ -121,8 +133,7 @@ pub struct Evidence {
     pub column: u32,
     /// Anchor of the line in the listing; `None` when it stands in another file.
     pub anchor: Option<String>,
-    /// The line of the record, shortened. In [`Section`]s empty where it was quoted
-    /// before in the report, or says no more than `text`.
+    /// The line of the record, shortened.
     pub excerpt: String,
     /// What it says, in words.
     pub text: String,
@@ -162,36 +173,4 @@ pub struct SumRow {
     pub points: Vec<String>,
     /// Share of the total per end.
     pub share: Vec<String>,
-}
-
-/// A node with a section of its own.
-#[derive(Clone, Debug, Serialize)]
-pub struct Section {
-    /// Depth, 1 for the root.
-    pub level: usize,
-    /// The node, without its children.
-    pub node: Node,
-    /// Children told here in a line each: groups per part whose criteria are under `told`.
-    pub lines: Vec<Node>,
-    /// Criteria told here.
-    pub told: Vec<Told>,
-}
-
-/// Leaves that share one rule, so that it is told once.
-#[derive(Clone, Debug, Serialize)]
-pub struct Told {
-    /// Title; empty where it is the section's own.
-    pub title: String,
-    /// The rule; `None` where it is the section's own.
-    pub rule: Option<Rule>,
-    /// What may be said about the rule.
-    pub phrase: String,
-    /// The measure.
-    pub kind: String,
-    /// How what is read becomes points.
-    pub table: String,
-    /// Leaves, one a part; those with the same value and the same evidence together.
-    pub groups: Vec<Vec<Node>>,
-    /// Parts left out, since the device has none.
-    pub left_out: Vec<String>,
 }

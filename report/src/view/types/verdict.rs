@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::{Node, Section};
+use super::{Node, Reason};
 
 /// One method applied to the record.
 #[derive(Clone, Debug, Serialize)]
@@ -79,8 +79,12 @@ pub struct Assessed {
     /// The tree of criteria; also what the JSON output calls `root`.
     #[serde(serialize_with = "crate::template::when_asked")]
     pub root: Arc<Node>,
-    /// The same nodes, flat, in reading order: those with a section of their own.
-    pub sections: Vec<Section>,
+    /// What stands behind its numbers, flat, in reading order; requirements not met first.
+    pub reasons: Vec<Reason>,
+    /// Sources of its rules; reasons name them by their place from 1.
+    pub sources: Vec<String>,
+    /// Anchor of the verdict itself.
+    pub anchor: String,
     /// Priority parts against criteria.
     pub matrix: Matrix,
     /// Unknowns that bear on it, the most useful question first.
@@ -89,6 +93,16 @@ pub struct Assessed {
     pub assumed: Vec<Assumed>,
     /// Parts asked about.
     pub roles: Vec<RoleSaid>,
+    /// It gives pass and fail, no points.
+    pub requirements: bool,
+    /// Range and class in one text.
+    pub range_and_class: String,
+    /// How many other readings of the method would change it, in a sentence; empty where there are none.
+    pub readings_said: String,
+    /// How many questions are open, in words.
+    pub unknowns_said: String,
+    /// What it is without the bench sheet, in a sentence; empty where there is none.
+    pub sheet_said: String,
     /// Weakest certainty among the rules that took part, in words.
     pub weakest: String,
     /// Every route behind it is proved shortest.
@@ -133,6 +147,9 @@ pub struct Score {
     pub title: String,
     /// Range.
     pub range: String,
+    /// Both ends as fractions; empty where nothing is scored.
+    #[serde(skip)]
+    pub exact: [String; 2],
     /// Scale, `of 10`.
     pub out_of: String,
     /// Anchor of its because.
@@ -242,6 +259,18 @@ pub struct Unknown {
     pub question: String,
     /// Possible answers.
     pub answers: Vec<String>,
+    /// The question of an earlier method that is the same; empty where there is none.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub same: String,
+    /// The answers at the two ends are all there are.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub ends_tell: bool,
+    /// The answers at the two ends in a sentence, where they differ.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub ends_said: String,
+    /// What stays open once it is answered, in a sentence; empty for verdicts.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub worth_said: String,
     /// Answer at the low end.
     pub low: String,
     /// Answer at the high end.
@@ -289,6 +318,12 @@ pub struct Switch {
     pub others: Vec<Reading>,
     /// Source and certainty of the choice.
     pub source: String,
+    /// Its number in the list of sources.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub cited: usize,
+    /// Another option would change the verdict.
+    #[serde(skip_serializing_if = "crate::template::outside")]
+    pub matters: bool,
 }
 
 /// Another option of an open reading.
@@ -315,6 +350,6 @@ pub struct Ruling {
     pub text: String,
     /// What, how much, and certainty or source where they differ.
     pub rows: Vec<[String; 3]>,
-    /// Clause, source and certainty in one line.
-    pub source: String,
+    /// Number of its source in the list of sources; 0 where it names none.
+    pub cited: usize,
 }

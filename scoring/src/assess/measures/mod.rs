@@ -8,6 +8,7 @@ use super::Plan;
 use crate::assess::outcome::PartRoute;
 use crate::exact::Exact;
 use crate::method::{Measure, Method, Points, Reading};
+use crate::record::Term;
 use crate::record::complete::{Complete, Fill};
 
 /// What a measure read.
@@ -23,6 +24,18 @@ pub enum Value {
     Unreached,
     /// A new part needs remote authorisation, and the method gives it the table's worst points.
     Withheld,
+}
+
+impl Value {
+    /// A fact as it stands.
+    fn of(term: &Term) -> Self {
+        match term {
+            Term::Word(rank) => Self::Word(*rank),
+            Term::Number(n) => Self::Number(n.clone()),
+            // A price is a share of another once a record is complete.
+            Term::Money(m) => Self::Number(m.amount.clone()),
+        }
+    }
 }
 
 /// One part as far as measures read it.

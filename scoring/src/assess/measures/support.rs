@@ -3,40 +3,28 @@
 use super::Value;
 use crate::assess::Plan;
 use crate::assess::points::rungs_met;
-use crate::exact::Exact;
 use crate::method::{Measure, Points};
 use crate::record::complete::Complete;
-use crate::vocab::Access;
 use crate::vocab::class::Words;
+use crate::vocab::{Access, Promise};
 
 /// Reads a device measure.
 pub(super) fn read(plan: &Plan<'_>, device: &Complete, measure: &Measure, points: &Points) -> Value {
     let support = &device.support;
     match measure {
         Measure::SparesOffered => offered(plan, device, points),
-        Measure::Updates => Value::Number(support.updates.clone()),
-        Measure::SecurityUpdates => Value::Number(support.security_updates.clone()),
-        Measure::Information => Value::Word(match (support.information_to, support.information_free) {
-            (Access::Public, true) => 0,
-            (Access::Independent, true) => 1,
-            (Access::Public, false) => 2,
-            (Access::Independent, false) => 3,
-            (Access::Authorised | Access::Manufacturer | Access::None, _) => 4,
-        }),
-        Measure::InformationTo => Value::Word(support.information_to.rank()),
-        Measure::InformationScope => Value::Word(support.information_scope),
-        Measure::Diagnosis => Value::Word(support.diagnosis),
-        Measure::Returns => Value::Word(support.returns),
-        Measure::Data => Value::Word(support.data),
-        Measure::Reset => Value::Word(support.reset),
-        Measure::BatteryCycles => Value::Number(support.battery_cycles.clone()),
-        Measure::Capacity500 => Value::Number(support.capacity_500.clone()),
-        Measure::Capacity1000 => Value::Number(support.capacity_1000.clone()),
-        Measure::IngressDust => Value::Number(Exact::from(i64::from(support.ingress.0))),
-        Measure::IngressWater => Value::Number(Exact::from(i64::from(support.ingress.1))),
-        Measure::PowerKey => Value::Number(support.endurance[0].clone()),
-        Measure::VolumeKeys => Value::Number(support.endurance[1].clone()),
-        Measure::PortEndurance => Value::Number(support.endurance[2].clone()),
+        Measure::Information => {
+            let free = support.facts.rank(Promise::InformationCost) == 0;
+            let to = Access::ALL.get(usize::from(support.facts.rank(Promise::InformationTo)));
+            Value::Word(match (to, free) {
+                (Some(Access::Public), true) => 0,
+                (Some(Access::Independent), true) => 1,
+                (Some(Access::Public), false) => 2,
+                (Some(Access::Independent), false) => 3,
+                (Some(Access::Authorised | Access::Manufacturer | Access::None) | None, _) => 4,
+            })
+        }
+        Measure::Promise(promise) => Value::of(&support.facts[*promise]),
         Measure::Mark(row) => support.marks.get(row).map_or(Value::Unreached, |m| Value::Number(m.clone())),
         _ => Value::Unreached,
     }
@@ -48,7 +36,7 @@ fn offered(plan: &Plan<'_>, device: &Complete, points: &Points) -> Value {
     let role_offered = |slot: &crate::assess::Slot| {
         slot.fills.iter().all(|&f| {
             let fill = &device.fills[f];
-            !fill.present || fill.spare.to == Access::Public
+            !fill.present || fill.spare.rank(Promise::To) == Access::Public.rank()
         })
     };
     let priority: Vec<(String, bool)> =

@@ -1,8 +1,8 @@
 //! A change made to a case: the base changes, and so does every answer that speaks of the same place.
 
+use crate::need::{Thing, put};
 use crate::range::{Answer, Case, Edit, Touches};
 use crate::record::complete::{CompleteFastener, CompleteTool};
-use crate::route::{Need, Thing};
 use crate::vocab::ToolClass;
 
 /// How a change is made.
@@ -67,7 +67,7 @@ fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
         (Edit::After(a, needs), Edit::Without(b, thing)) if a == b => {
             // Applied through the edit itself, so that alternatives are treated alike.
             let mut needs = needs.clone();
-            without(&mut needs, *thing);
+            put(&mut needs, *thing, &[]);
             Some(Edit::After(*a, needs))
         }
         (Edit::Replace(a, slot, thing), Edit::Without(b, gone)) if a == b && thing == gone => {
@@ -85,32 +85,13 @@ fn after_edit(answer: &Edit, edit: &Edit) -> Option<Edit> {
             let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
             (!rest.is_empty()).then_some(Edit::Paired(rest, *is))
         }
-        (Edit::Spare(list, fact), Edit::Spare(settled, by)) if same(fact, by) => {
+        (Edit::Spare(list, fact, value), Edit::Spare(settled, by, _)) if fact == by => {
             let rest: Vec<usize> = list.iter().copied().filter(|f| !settled.contains(f)).collect();
-            (!rest.is_empty()).then(|| Edit::Spare(rest, fact.clone()))
+            (!rest.is_empty()).then(|| Edit::Spare(rest, *fact, value.clone()))
         }
-        (Edit::Support(fact), Edit::Support(by)) if same(fact, by) => match (fact, by) {
-            (crate::range::SupportFact::Endurance(i, _), crate::range::SupportFact::Endurance(j, _)) if i != j => {
-                Some(answer.clone())
-            }
-            _ => None,
-        },
+        (Edit::Support(fact, _), Edit::Support(by, _)) if fact == by => None,
         _ => Some(answer.clone()),
     }
-}
-
-fn same<T>(a: &T, b: &T) -> bool {
-    std::mem::discriminant(a) == std::mem::discriminant(b)
-}
-
-fn without(needs: &mut Vec<Need>, thing: Thing) {
-    needs.retain(|n| *n != Need::Thing(thing));
-    for need in needs.iter_mut() {
-        if let Need::Any(members) = need {
-            members.iter_mut().for_each(|m| without(m, thing));
-        }
-    }
-    needs.retain(|n| !matches!(n, Need::Any(members) if members.iter().any(Vec::is_empty)));
 }
 
 /// Splits a lift of several parts. What is not known of the action is not known of its twin either, and is the same.

@@ -20,7 +20,7 @@ const SIDE_BY_SIDE: usize = 100;
 pub const TRIES: u32 = 2_000;
 
 /// A set of changes that reaches a target at the low end.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Cheapest {
     /// The changes, in record order.
     pub changes: Vec<Change>,

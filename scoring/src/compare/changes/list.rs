@@ -8,12 +8,13 @@ use crate::assess::PlanKind;
 use crate::assess::points::thresholds;
 use crate::exact::Exact;
 use crate::method::Measure;
-use crate::range::{Case, Edit, SpareFact, Study, SupportFact};
-use crate::record::{Named, Outcome, Record};
-use crate::route::{Need, Thing};
+use crate::need::{self, Need, Thing};
+use crate::range::{Case, Edit, Study};
+use crate::record::{Named, Outcome, Record, Term};
 use crate::text::fold;
 use crate::vocab::class::Words;
-use crate::vocab::{Access, Kind, Place, Skill, ToolClass};
+use crate::vocab::promise::{Holds, Of, Promise};
+use crate::vocab::{Kind, Place, Skill, ToolClass};
 
 /// Changes to a record as seen by some methods, in record order; and the ids of those that are not offered, because they
 /// would free a part without opening anything first.
@@ -52,13 +53,13 @@ impl Lister<'_, '_> {
             .any(|s| s.plan.leaves().any(|l| matches!(&s.plan.nodes[l].kind, PlanKind::Leaf(m, _, _) if wanted(m))))
     }
 
-    /// Bounds of every table that reads a measure, ascending.
-    fn bounds(&self, measure: &Measure) -> Vec<Exact> {
+    /// Bounds of every table that reads a measure wanted, ascending.
+    fn bounds(&self, wanted: impl Fn(&Measure) -> bool) -> Vec<Exact> {
         let mut out = BTreeSet::new();
         for study in self.studies {
             for node in &study.plan.nodes {
                 if let PlanKind::Leaf(m, _, table) = &node.kind
-                    && *m == measure
+                    && wanted(m)
                 {
                     out.extend(thresholds(table));
                 }
@@ -189,10 +190,9 @@ impl Lister<'_, '_> {
             Edit::Replace(a, _, thing) if *a == index => Some(vec![Need::Thing(*thing)]),
             _ => None,
         });
-        let mut things = BTreeSet::new();
-        told.iter().for_each(|needs| named(needs, &mut things));
+        let things: BTreeSet<Thing> = told.iter().flat_map(|needs| need::things(needs)).collect();
         let path = format!("{}.after", written.path);
-        for thing in things {
+        for &thing in &things {
             let name = self.case.base.things[thing as usize].clone();
             // A placeholder for one of several is no name of the record.
             if name == "one of several" {
@@ -205,14 +205,13 @@ impl Lister<'_, '_> {
                 continue;
             }
             // What has to go before the one left out is left out with it, unless it is asked for itself.
-            let (mut behind, mut left) = (BTreeSet::new(), BTreeSet::new());
+            let mut behind = BTreeSet::new();
             for action in self.case.base.actions.iter().filter(|a| a.exists) {
                 if action.frees.contains(&thing) || action.does == Some(thing) {
-                    named(&action.after, &mut behind);
+                    behind.extend(need::things(&action.after));
                 }
             }
-            told.iter().for_each(|needs| named(needs, &mut left));
-            let more = if behind.is_subset(&left) { "" } else { " and what that needs" };
+            let more = if behind.is_subset(&things) { "" } else { " and what that needs" };
             let does = |a: &&crate::record::Action| a.names().into_iter().any(|n| fold(n) == fold(&name));
             let safe = self.record.actions.iter().filter(does).any(|a| a.makes_safe || a.safe_together);
             let safe = if safe { ", which makes the device safe (only where it is safe without)" } else { "" };
@@ -330,171 +329,63 @@ impl Lister<'_, '_> {
             let path = format!("support.spare parts.{name}");
             // In a record `every part` speaks for those not named; here for all.
             let name = if name == "every part" { "every part, those named too,".to_owned() } else { name };
-            let mut facts: Vec<(String, String, SpareFact)> = Vec::new();
-            let offer = |m: &Measure| matches!(m, Measure::SpareTo | Measure::SparesOffered);
-            if self.reads(offer) {
-                facts.push((
-                    "offered to public".into(),
-                    format!("offer {name} as a spare to anyone"),
-                    SpareFact::To(Access::Public),
-                ));
-            }
-            for years in self.bounds(&Measure::SpareYears) {
-                let y = years.plain();
-                facts.push((
-                    format!("years {y}"),
-                    format!("keep {name} on offer for {y} years"),
-                    SpareFact::Years(years),
-                ));
-            }
-            for days in self.bounds(&Measure::SpareDelivery) {
-                let d = days.plain();
-                facts.push((
-                    format!("delivery {d}"),
-                    format!("deliver {name} within {d} working days"),
-                    SpareFact::Delivery(days),
-                ));
-            }
-            for share in self.bounds(&Measure::SparePrice) {
-                let s = share.plain();
-                facts.push((
-                    format!("price share {s}"),
-                    format!("sell {name} at {s} % of the device's price"),
-                    SpareFact::PriceShare(share),
-                ));
-            }
-            if self.reads(|m| *m == Measure::PricePublished) {
-                facts.push((
-                    "price published".into(),
-                    format!("publish the price of {}", name.trim_end_matches(',')),
-                    SpareFact::PricePublished(true),
-                ));
-            }
-            for (measure, what, fact) in [
-                (Measure::SpareInterface, "interface", SpareFact::Interface as fn(u8) -> SpareFact),
-                (Measure::Pairing, "pairing", SpareFact::Pairing),
-            ] {
-                if self.reads(|m| *m == measure) {
-                    let best = measure.words().first().copied().unwrap_or_default();
-                    facts.push((
-                        format!("{what} {best}"),
-                        format!("{what} of {}: {best}", name.trim_end_matches(',')),
-                        fact(0),
-                    ));
+            for promise in Promise::of(Of::Part) {
+                for (value, to) in self.better(promise) {
+                    // A name that ends in a clause of its own ends with a comma, in the middle of a sentence only.
+                    let row = promise.row();
+                    let part = if row.change.ends_with("{part}") || row.change.contains("{part}:") {
+                        name.trim_end_matches(',')
+                    } else {
+                        &name
+                    };
+                    let words = row.change.replace("{part}", part).replace("{to}", &to);
+                    let what = if promise == Promise::Price { "price share" } else { promise.label() };
+                    let to = if to == "yes" { what.to_owned() } else { format!("{what} {to}") };
+                    let make = Make::Edits(vec![Edit::Spare(fills.clone(), promise, value)]);
+                    self.out.push(Change { id: format!("spare {path} -> {to}"), words, path: path.clone(), make });
                 }
             }
-            for (to, words, fact) in facts {
-                let make = Make::Edits(vec![Edit::Spare(fills.clone(), fact)]);
-                self.out.push(Change { id: format!("spare {path} -> {to}"), words, path: path.clone(), make });
-            }
         }
+    }
+
+    /// What a fact could become: the best word, or each word where several lie between; each bound of a number.
+    fn better(&self, promise: Promise) -> Vec<(Term, String)> {
+        let holds = promise.row().holds;
+        let words = holds.words();
+        if words.is_empty() {
+            let number = |n: Exact| {
+                let to = n.plain();
+                (Term::Number(n), to)
+            };
+            return self.bounds(|m| m.facts().contains(&promise)).into_iter().map(number).collect();
+        }
+        if !self.reads(|m| m.facts().contains(&promise)) {
+            return Vec::new();
+        }
+        // Who gets something, what it costs and how a part is made are changed for good; a device has its degrees.
+        let best_only = promise.of_part() || !promise.row().change.contains("{to}");
+        let ranked = (0_u8..).zip(words).take(if best_only { 1 } else { usize::MAX });
+        ranked.map(|(rank, word)| (Term::Word(rank), word.to_owned())).collect()
     }
 
     fn device(&mut self) {
-        use SupportFact as S;
-        let info = |m: &Measure| matches!(m, Measure::Information | Measure::InformationTo);
-        let mut facts: Vec<(&str, String, String, S)> = Vec::new();
-        if self.reads(info) {
-            facts.push((
-                "support.information.to",
-                "public".into(),
-                "give repair information to anyone".into(),
-                S::InformationTo(Access::Public),
-            ));
-            facts.push((
-                "support.information.cost",
-                "free".into(),
-                "give repair information free of charge".into(),
-                S::InformationFree(true),
-            ));
-        }
-        for (measure, path, what, fact) in [
-            (
-                Measure::InformationScope,
-                "support.information.scope",
-                "repair information",
-                S::InformationScope as fn(u8) -> S,
-            ),
-            (Measure::Diagnosis, "support.diagnosis", "diagnosis", S::Diagnosis),
-            (Measure::Returns, "support.return options", "return options", S::Returns),
-            (Measure::Data, "support.data transfer and deletion", "data transfer and deletion", S::Data),
-            (Measure::Reset, "support.reset", "reset", S::Reset),
-        ] {
-            if self.reads(|m| *m == measure) {
-                for (rank, word) in (0_u8..).zip(measure.words()) {
-                    facts.push((path, word.to_owned(), format!("{what}: {word}"), fact(rank)));
-                }
+        for promise in Promise::ALL.iter().copied().filter(|p| !p.of_part()) {
+            let row = promise.row();
+            for (value, to) in self.better(promise) {
+                let words = row.change.replace("{to}", &to);
+                let to = match row.holds {
+                    Holds::Digit(0, _) => format!("dust {to}"),
+                    Holds::Digit(..) => format!("water {to}"),
+                    _ => to,
+                };
+                let edit = Edit::Support(promise, value);
+                self.add(
+                    format!("promise {} -> {to}", promise.path()),
+                    words,
+                    &promise.path(),
+                    Make::Edits(vec![edit]),
+                );
             }
-        }
-        let endurance = |i: usize| move |v: Exact| S::Endurance(i, v);
-        let numbers: [(Measure, &str, &str, Box<dyn Fn(Exact) -> S>); 8] = [
-            (Measure::Updates, "support.updates", "years of operating-system updates", Box::new(S::Updates)),
-            (
-                Measure::SecurityUpdates,
-                "support.security updates",
-                "years of security updates",
-                Box::new(S::SecurityUpdates),
-            ),
-            (
-                Measure::BatteryCycles,
-                "device.battery.cycles",
-                "full cycles to 80 % of capacity",
-                Box::new(S::BatteryCycles),
-            ),
-            (
-                Measure::Capacity500,
-                "device.battery.capacity after 500 cycles",
-                "% of capacity after 500 cycles",
-                Box::new(S::Capacity500),
-            ),
-            (
-                Measure::Capacity1000,
-                "device.battery.capacity after 1000 cycles",
-                "% of capacity after 1 000 cycles",
-                Box::new(S::Capacity1000),
-            ),
-            (Measure::PowerKey, "device.endurance.power key", "operations of the power key", Box::new(endurance(0))),
-            (
-                Measure::VolumeKeys,
-                "device.endurance.volume keys",
-                "operations of the volume keys",
-                Box::new(endurance(1)),
-            ),
-            (
-                Measure::PortEndurance,
-                "device.endurance.charging port",
-                "operations of the charging port",
-                Box::new(endurance(2)),
-            ),
-        ];
-        for (measure, path, what, fact) in &numbers {
-            for bound in self.bounds(measure) {
-                facts.push((path, bound.plain(), format!("{} {what}", bound.plain()), fact(bound)));
-            }
-        }
-        for (measure, what, fact) in [
-            (Measure::IngressDust, "dust", S::IngressDust as fn(u8) -> S),
-            (Measure::IngressWater, "water", S::IngressWater),
-        ] {
-            for bound in self.bounds(&measure) {
-                let Ok(digit) = bound.plain().parse::<u8>() else { continue };
-                let words = format!("protection against {what} of code digit {digit}");
-                facts.push(("device.ingress", format!("{what} {digit}"), words, fact(digit)));
-            }
-        }
-        for (path, to, words, fact) in facts {
-            self.add(format!("promise {path} -> {to}"), words, path, Make::Edits(vec![Edit::Support(fact)]));
-        }
-    }
-}
-
-fn named(needs: &[Need], found: &mut BTreeSet<Thing>) {
-    for need in needs {
-        match need {
-            Need::Thing(t) => {
-                found.insert(*t);
-            }
-            Need::Any(members) => members.iter().for_each(|m| named(m, found)),
         }
     }
 }

@@ -19,7 +19,7 @@ use apply::Make;
 pub use cheapest::{Cheapest, TRIES, cheapest, remaining};
 
 /// One edit of a design or a promise.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Change {
     /// Stable id: what, data path, to what (`fastener actions[3].loosen[0] -> reusable`).
     pub id: String,
@@ -32,7 +32,7 @@ pub struct Change {
 }
 
 /// What a change does under one method.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Effect {
     /// Method id.
     pub method: String,
@@ -51,7 +51,7 @@ pub struct Effect {
 }
 
 /// A criterion that a change moves.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Row {
     /// Node id (`S_F/battery`).
     pub id: String,
@@ -66,7 +66,7 @@ pub struct Row {
 }
 
 /// A change and what it does under every method, in the order of the methods.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Tried {
     /// The change.
     #[serde(flatten)]
@@ -76,7 +76,7 @@ pub struct Tried {
 }
 
 /// Every single change that improves a criterion of some method, the one that buys most first.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Changes {
     /// Method ids, in the order given.
     pub methods: Vec<String>,
@@ -88,6 +88,11 @@ pub struct Changes {
 }
 
 impl Change {
+    /// The single answers that make it; none where it is made otherwise.
+    pub fn edits(&self) -> &[crate::range::Edit] {
+        if let Make::Edits(edits) = &self.make { edits } else { &[] }
+    }
+
     /// Whether two changes are about the same place, so that only one of them can be made.
     pub fn excludes(&self, other: &Self) -> bool {
         let (Some((place, to)), Some((other_place, other_to))) =

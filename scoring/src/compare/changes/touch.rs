@@ -34,11 +34,11 @@ fn by_edit(plan: &Plan<'_>, case: &Case, edit: &Edit) -> BTreeSet<usize> {
         Edit::ToolClass(..) => leaves(plan, |m, _| m.on_route()),
         Edit::Present(f, _) | Edit::SeveralRoles(f, _) => leaves(plan, |_, slot| slot.contains(f)),
         Edit::Paired(list, _) => leaves(plan, |_, slot| list.iter().any(|f| slot.contains(f))),
-        Edit::Spare(list, _) => leaves(plan, |m, slot| {
+        Edit::Spare(list, ..) => leaves(plan, |m, slot| {
             *m == Measure::SparesOffered || !m.on_route() && list.iter().any(|f| slot.contains(f))
         }),
         // Company may depend on facts of the device.
-        Edit::Support(_) => leaves(plan, |m, _| !m.per_part() || *m == Measure::Bundling),
+        Edit::Support(..) | Edit::Mark(..) => leaves(plan, |m, _| !m.per_part() || *m == Measure::Bundling),
     }
 }
 

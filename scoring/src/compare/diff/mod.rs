@@ -6,12 +6,12 @@ mod tree;
 use super::threads::side_by_side;
 use crate::method::Method;
 use crate::range::{Case, Effort, Range, Study, fitted, form_of};
-use crate::record::{Record, read_tree};
+use crate::record::{Beside, Record, read_tree_beside};
 use crate::text::Sources;
 use crate::text::yaml::{Node, NodeKind};
 
 /// A verdict at one stage.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Stage {
     /// Range.
     pub range: Range,
@@ -19,10 +19,12 @@ pub struct Stage {
     pub shown: [String; 2],
     /// Class at both ends.
     pub classes: Option<[String; 2]>,
+    /// The same without what the bench sheet supplies, where one supplies something.
+    pub without: Option<Box<Stage>>,
 }
 
 /// One change between two records.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Changed {
     /// Data path; actions by what they free or do (`actions[free cell].with`).
     pub path: String,
@@ -46,10 +48,12 @@ pub struct Changed {
 }
 
 /// What changed from one record to another, ready for a correction note.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Correction {
     /// Method ids.
     pub methods: Vec<String>,
+    /// Bench sheets the records are read on, the old and the new one, where they supply something.
+    pub sheets: [Option<String>; 2],
     /// Verdicts of the old record.
     pub before: Vec<Stage>,
     /// Verdicts of the new record.
@@ -59,7 +63,7 @@ pub struct Correction {
 }
 
 /// How far two people's records of one device agree.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Agreement {
     /// Single values in the first record, and in the second.
     pub values: [usize; 2],
@@ -104,13 +108,37 @@ impl Correction {
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
-        let read = |root: &Node, second| read_tree(root, sources).record.ok_or(Unreadable { second });
+        Self::beside(sources, Beside::default(), [old, new], methods, effort)
+    }
+
+    /// As [`new`](Self::new), both records read beside support tables and on a bench sheet.
+    ///
+    /// # Errors
+    /// [`Unreadable`] when one of the two is no record.
+    pub fn beside(
+        sources: &Sources,
+        beside: Beside<'_>,
+        [old, new]: [&Node; 2],
+        methods: &[Method],
+        effort: Effort,
+    ) -> Result<Self, Unreadable> {
+        let read = |root: &Node, second| on_bench(root, sources, beside).ok_or(Unreadable { second });
         let ends = [read(old, false)?, read(new, true)?];
+        let plain = ends[0].without_sheet().map(|(_, plain)| plain);
         let first: Vec<Method> = methods.iter().map(|m| fitted(m, &ends[0])).collect();
-        let known: Vec<Study<'_>> = first.iter().map(|m| Study::new(&ends[0], m, effort)).collect();
-        let before: Vec<Stage> = known.iter().map(|s| stage(s)).collect();
-        let after: Vec<Stage> =
-            methods.iter().map(|m| stage(&Study::new(&ends[1], &fitted(m, &ends[1]), effort))).collect();
+        let known = Known {
+            record: &ends[0],
+            on: first.iter().map(|m| Study::new(&ends[0], m, effort)).collect(),
+            plain: plain.map(|plain| first.iter().map(|m| Study::new(plain, m, effort)).collect()),
+        };
+        let before: Vec<Stage> = (0..methods.len())
+            .map(|m| Stage {
+                without: known.plain.as_ref().map(|plain| Box::new(stage(&plain[m]))),
+                ..stage(&known.on[m])
+            })
+            .collect();
+        let after = stages(&ends[1], methods, &known);
+        let sheets = ends.each_ref().map(|r| r.without_sheet().map(|(sheet, _)| sheet.to_owned()));
         // All stages first: each is worked out by itself.
         let mut tree = old.clone();
         let mut turns = Vec::new();
@@ -125,7 +153,8 @@ impl Correction {
             .filter(|(op, ..)| !idle(op))
             .flat_map(|(_, then, alone)| std::iter::once(then).chain(alone.as_ref()))
             .collect();
-        let mut found = side_by_side(&roots, |root| stages(sources, root, methods, (&ends[0], &known))).into_iter();
+        let mut found =
+            side_by_side(&roots, |root| Some(stages(&on_bench(root, sources, beside)?, methods, &known))).into_iter();
         let mut last: Vec<Stage> = before.clone();
         let mut changes = Vec::new();
         for (op, _, alone) in &turns {
@@ -139,7 +168,7 @@ impl Correction {
                 (0..methods.len()).map(|m| list.as_ref().map(|l| l[m].clone())).collect()
             };
             let moved: Vec<bool> =
-                (0..methods.len()).map(|m| then.as_ref().is_some_and(|t| t[m].range != last[m].range)).collect();
+                (0..methods.len()).map(|m| then.as_ref().is_some_and(|t| t[m].ranges() != last[m].ranges())).collect();
             let interacts = (0..methods.len())
                 .map(|m| match (&then, &alone) {
                     (Some(then), Some(alone)) => {
@@ -165,7 +194,7 @@ impl Correction {
             }
         }
         let methods = methods.iter().map(|m| m.id.value.clone()).collect();
-        Ok(Self { methods, before, after, changes })
+        Ok(Self { methods, sheets, before, after, changes })
     }
 }
 
@@ -181,7 +210,21 @@ impl Agreement {
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
-        let differences = Correction::new(sources, first, second, methods, effort)?;
+        Self::beside(sources, Beside::default(), [first, second], methods, effort)
+    }
+
+    /// As [`new`](Self::new), both records read beside support tables and on a bench sheet.
+    ///
+    /// # Errors
+    /// [`Unreadable`] when one of the two is no record.
+    pub fn beside(
+        sources: &Sources,
+        beside: Beside<'_>,
+        [first, second]: [&Node; 2],
+        methods: &[Method],
+        effort: Effort,
+    ) -> Result<Self, Unreadable> {
+        let differences = Correction::beside(sources, beside, [first, second], methods, effort)?;
         let compatible = differences
             .before
             .iter()
@@ -214,31 +257,54 @@ fn idle(op: &tree::Op) -> bool {
 
 fn stage(study: &Study<'_>) -> Stage {
     let (range, method) = (study.range(0), study.method());
-    Stage { shown: range.shown(method), classes: range.classes(method), range }
+    Stage { shown: range.shown(method), classes: range.classes(method), range, without: None }
 }
 
-/// Verdicts of a record close to one whose studies are known.
-fn stages(
-    sources: &Sources,
-    root: &Node,
-    methods: &[Method],
-    (near, known): (&Record, &[Study<'_>]),
-) -> Option<Vec<Stage>> {
-    let record = read_tree(root, sources).record?;
+impl Stage {
+    /// The range, and that without the bench sheet.
+    fn ranges(&self) -> [Option<&Range>; 2] {
+        [Some(&self.range), self.without.as_ref().map(|w| &w.range)]
+    }
+}
+
+/// A tree read as a record, on its bench.
+fn on_bench(root: &Node, sources: &Sources, beside: Beside<'_>) -> Option<Record> {
+    let record = read_tree_beside(root, sources, beside).record?;
+    Some(record.on_bench().unwrap_or(record))
+}
+
+/// What is worked out of the old record already, method by method: on its bench sheet, and without where it has one.
+struct Known<'k> {
+    record: &'k Record,
+    on: Vec<Study<'k>>,
+    plain: Option<Vec<Study<'k>>>,
+}
+
+/// Verdicts of a record close to the old one.
+fn stages(record: &Record, methods: &[Method], known: &Known<'_>) -> Vec<Stage> {
     let device = |r: &Record| (r.device.category.value, form_of(r));
-    let alike = device(&record) == device(near);
-    let stages = methods.iter().zip(known).map(|(method, known)| {
+    let alike = device(record) == device(known.record);
+    let one = |record: &Record, method: &Method, near: &Study<'_>| {
         if !alike {
-            return stage(&Study::new(&record, &fitted(method, &record), known.effort));
+            return stage(&Study::new(record, &fitted(method, record), near.effort));
         }
-        let case = Case::new(&record, known.method());
-        if case.base == known.case.base && case.unknowns == known.case.unknowns {
-            stage(known)
+        let case = Case::new(record, near.method());
+        if case.base == near.case.base && case.unknowns == near.case.unknowns {
+            stage(near)
         } else {
-            stage(&known.beside(case))
+            stage(&near.beside(case))
         }
-    });
-    Some(stages.collect())
+    };
+    let plain = record.without_sheet().map(|(_, plain)| plain);
+    methods
+        .iter()
+        .enumerate()
+        .map(|(m, method)| {
+            let near = known.plain.as_ref().unwrap_or(&known.on);
+            let without = plain.map(|plain| Box::new(one(plain, method, &near[m])));
+            Stage { without, ..one(record, method, &known.on[m]) }
+        })
+        .collect()
 }
 
 /// A value as written; a long one on one line.

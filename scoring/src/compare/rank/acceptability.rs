@@ -8,7 +8,7 @@ use super::weights::Generator;
 
 /// What sampling weights says about some alternatives. Vectors are in the order of the alternatives; pairs are (least,
 /// most) over the ranges of the values.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Acceptability {
     /// Weightings drawn.
     pub samples: u32,

@@ -26,7 +26,7 @@ pub struct Entry<'a> {
 }
 
 /// Why devices can't be compared.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Refusal {
     /// Assessed by different methods: ids of the first and of this one.
@@ -83,7 +83,7 @@ pub fn comparable(entries: &[Entry<'_>], mixed: bool) -> Result<(), Refusal> {
 }
 
 /// Devices ranked as far as it goes.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, schemars::JsonSchema)]
 pub struct Ranking {
     /// Names, in the order given; all else refers to them by index.
     pub names: Vec<String>,

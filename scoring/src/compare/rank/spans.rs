@@ -12,7 +12,7 @@ use crate::method::Combine;
 use crate::range::{Graded, GradedKind};
 
 /// How far weights could move.
-#[derive(Clone, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Spans {
     /// Pairs in order under the weights in force, of neighbours only: better, worse. All other pairs follow from these.
     pub pairs: Vec<(usize, usize)>,
@@ -26,7 +26,7 @@ pub struct Spans {
 }
 
 /// How far one weight could move: shares of its group, from 0 to 1, the others keeping their ratios.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Span {
     /// Id of the criterion, or the role for the weight of a part.
     pub id: String,
@@ -43,7 +43,7 @@ pub struct Span {
 }
 
 /// A stretch of shares around the one in force.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Stretch {
     /// Lower and upper end. An end with a pair is itself outside.
     pub ends: [Exact; 2],

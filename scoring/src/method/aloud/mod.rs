@@ -11,7 +11,7 @@ use crate::exact::Exact;
 use crate::vocab::Certainty;
 
 /// One thing a method says.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Paragraph {
     /// How deep it stands: 0 for the method and its blocks, 1 for the topmost criterion, and so on.
     pub level: usize,
@@ -34,7 +34,7 @@ pub struct Paragraph {
 }
 
 /// A row of a paragraph's table.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Row {
     /// What (`3 to 5 steps`, `battery`).
     pub what: String,

@@ -5,7 +5,7 @@ use super::{Cite, Gap, Job, exact, node};
 use crate::exact::{Exact, Rounding};
 use crate::method::{
     Absent, BasicTools, Cited, Classes, Company, Days, Instances, Method, PartSet, Routes, Rule, Scale, Scope,
-    StepRule, WeightOrigin, either_of, tables,
+    StepRule, WeightOrigin, either_of, field_tables,
 };
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, Spanned};
@@ -24,22 +24,22 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         return None;
     }
     let fields = if partial {
-        root.some_fields(&tables::METHOD, job.reader)?
+        root.some_fields(&field_tables::METHOD, job.reader)?
     } else {
-        root.fields(&tables::METHOD, job.reader)?
+        root.fields(&field_tables::METHOD, job.reader)?
     };
     version(&fields, job);
     let cite = Cite { source: job.source(&fields), clause: None, certainty: job.certainty(&fields) };
     let id = id(&fields, job).unwrap_or_else(|| Spanned::new(String::new(), fields.head));
-    let days = block(&fields, "applies", &tables::DAYS, job, &cite, |f, rule, job| Days {
+    let days = block(&fields, "applies", &field_tables::DAYS, job, &cite, |f, rule, job| Days {
         from: job.day(f, "from"),
         supplied_from: job.day(f, "supplied from"),
         until: f.text("until", job.reader).map(|t| t.value),
         rule,
     });
     let own_categories = own_categories(&fields, job);
-    let scope = block(&fields, "scope", &tables::SCOPE, job, &cite, scope);
-    let scale = block(&fields, "scale", &tables::SCALE, job, &cite, scale);
+    let scope = block(&fields, "scope", &field_tables::SCOPE, job, &cite, scope);
+    let scale = block(&fields, "scale", &field_tables::SCALE, job, &cite, scale);
     for (gap, unread) in [(Gap::Scope, scope.is_none()), (Gap::Scale, scale.is_none())] {
         if unread {
             job.gaps.mark(gap, root.node.span);
@@ -61,7 +61,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         verdict: false,
     });
     let part_sets = part_sets(&fields, job, &cite);
-    let absent = block(&fields, "absent", &tables::ABSENT, job, &cite, |f, rule, job| {
+    let absent = block(&fields, "absent", &field_tables::ABSENT, job, &cite, |f, rule, job| {
         let points = f.get("points").and_then(|i| i.parse("a number or `left out`", absent, job.reader));
         if let Some(points) = &points {
             absent_on_scale(points, &scale, job);
@@ -70,13 +70,13 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     });
     let (absent, absent_rule) = absent
         .unwrap_or_else(|| (Absent::LeaveOut, own("A part the device does not have is left out, its weight with it.")));
-    let repeated = block(&fields, "repeated", &tables::REPEATED, job, &cite, |f, rule, job| {
+    let repeated = block(&fields, "repeated", &field_tables::REPEATED, job, &cite, |f, rule, job| {
         let read = f.get("instances").and_then(|i| instances(&i, job));
         (read.unwrap_or(Instances::WorstPerMeasure), rule)
     });
     let (instances, repeated_rule) = repeated.unwrap_or_else(|| (Instances::WorstPerMeasure, own("")));
-    let classes = block(&fields, "classes", &tables::CLASSES, job, &cite, classes);
-    let steps = block(&fields, "steps", &tables::STEPS, job, &cite, |f, rule, job| {
+    let classes = block(&fields, "classes", &field_tables::CLASSES, job, &cite, classes);
+    let steps = block(&fields, "steps", &field_tables::STEPS, job, &cite, |f, rule, job| {
         let mut steps = StepRule::usual(rule);
         for setting in step_settings(f, job).into_iter().flatten() {
             steps.apply(&setting);
@@ -89,7 +89,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         }
         steps
     });
-    let routes = block(&fields, "routes", &tables::ROUTES, job, &cite, |f, rule, job| {
+    let routes = block(&fields, "routes", &field_tables::ROUTES, job, &cite, |f, rule, job| {
         let mut routes = Routes::usual(rule);
         for setting in route_settings(f, job).into_iter().flatten() {
             routes.set(&setting);
@@ -195,7 +195,7 @@ fn scope(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scope {
     } else if fields.get("categories").is_none() {
         job.gaps.mark(Gap::Scope, fields.head);
     }
-    let only = fields.get("information only").and_then(|i| i.fields(&tables::INFORMATION_ONLY, job.reader));
+    let only = fields.get("information only").and_then(|i| i.fields(&field_tables::INFORMATION_ONLY, job.reader));
     let information_only = only.map_or((Vec::new(), String::new()), |f| {
         (job.categories(&f, "for", Gap::Scope, fields.head), job.text(&f, "because"))
     });
@@ -311,7 +311,7 @@ fn scale(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Scale {
         }
         Some(found.value)
     });
-    let rounding = fields.get("rounding").and_then(|i| i.word("a rounding", &tables::ROUNDINGS, job.reader));
+    let rounding = fields.get("rounding").and_then(|i| i.word("a rounding", &field_tables::ROUNDINGS, job.reader));
     let all = [Rounding::HalfUp, Rounding::HalfEven, Rounding::Down, Rounding::Up];
     let verdict = match fields.get("verdict").map(|i| i.yes_no(job.reader)) {
         None => false,
@@ -345,7 +345,7 @@ fn part_sets(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Par
 }
 
 fn part_set(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<PartSet> {
-    let set = item.fields(&tables::PART_SET, job.reader)?;
+    let set = item.fields(&field_tables::PART_SET, job.reader)?;
     let span = item.node.span;
     let rule = ruled(&set, cite, job);
     let mut weights = Vec::new();
@@ -394,7 +394,8 @@ pub(super) fn absent(text: &str) -> Result<Absent, Bad> {
 }
 
 fn classes(fields: &Fields<'_>, rule: Rule, job: &mut Job<'_, '_>) -> Classes {
-    let total = fields.get("from total").and_then(|i| i.word("`exact` or `rounded`", &tables::TOTALS, job.reader));
+    let total =
+        fields.get("from total").and_then(|i| i.word("`exact` or `rounded`", &field_tables::TOTALS, job.reader));
     let named = fields.get("bounds").and_then(|i| i.names("a mapping from classes to lower bounds", job.reader));
     let mut bounds = Vec::new();
     if named.is_none() {
@@ -416,7 +417,7 @@ fn weight_origins(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<WeightOrigi
     let items = fields.get("weights for").and_then(|i| i.list("a list of entries", job.reader)).unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some(entry) = item.fields(&tables::WEIGHTS_FOR, job.reader) else { continue };
+        let Some(entry) = item.fields(&field_tables::WEIGHTS_FOR, job.reader) else { continue };
         let named = entry.get("below").map(|i| i.one_or_many()).unwrap_or_default();
         let below: Vec<_> = named.iter().filter_map(|i| i.text("an id", job.reader)).collect();
         job.named.criteria.extend(below.iter().map(|id| (id.clone(), "`weights for`")));
@@ -435,7 +436,7 @@ fn company(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Vec<Compa
     let items = fields.get("company").and_then(|i| i.list("a list of entries", job.reader)).unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some(entry) = item.fields(&tables::COMPANY, job.reader) else {
+        let Some(entry) = item.fields(&field_tables::COMPANY, job.reader) else {
             continue;
         };
         let rule = ruled(&entry, cite, job);

@@ -212,7 +212,7 @@ impl Job<'_, '_> {
             let Spanned { value, span } = self.plain(item)?;
             return Some(Cited { value, certainty: None, source: None, note: None, unread: false, span });
         }
-        let fields = item.fields(&super::tables::NUMBER, self.reader)?;
+        let fields = item.fields(&super::field_tables::NUMBER, self.reader)?;
         let number = fields.get("is").and_then(|i| self.plain(&i))?;
         let source = self.source(&fields);
         let certainty = self.certainty(&fields);

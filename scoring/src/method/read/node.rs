@@ -1,7 +1,7 @@
 //! The tree of criteria.
 
 use super::{Cite, Gap, Job, points, switches, under};
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, tables};
+use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, field_tables};
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
 use crate::text::{Diagnostic, Span, near};
@@ -27,7 +27,7 @@ pub(super) fn node(
     if let Some(named) = under_its_name(item, job) {
         return node(&Item { node: &named, key: item.key, path: item.path.clone() }, above, around, group, job);
     }
-    let Some(fields) = item.fields(&tables::NODE, job.reader) else {
+    let Some(fields) = item.fields(&field_tables::NODE, job.reader) else {
         return stand_in(item.span(), job);
     };
     let cite = job.cite(&fields, around);
@@ -57,7 +57,7 @@ pub(super) fn node(
     let short = fields.get("short").and_then(|i| i.parse("a word", nine_letters, job.reader)).map(|s| s.value);
     let text = fields.text("rule", job.reader).map_or_else(|| title.clone(), |t| t.value);
     let rule = job.rule(&fields, text, &cite);
-    let own = fields.get("group").and_then(|i| i.word("a group", &tables::GROUPS, job.reader));
+    let own = fields.get("group").and_then(|i| i.word("a group", &field_tables::GROUPS, job.reader));
     let group = own.map(|g| [Group::ProductRelated, Group::SupportRelated][g.value]).or(group);
     let weight = fields.get("weight").map(|i| job.number(&i));
     if matches!(weight, Some(None)) {
@@ -65,7 +65,7 @@ pub(super) fn node(
     }
     // A weight belongs to the rule that combines, not to the criterion it weighs.
     let weight = weight.flatten().map(|n| under(n, around));
-    let applies = match fields.get("only for").map(|i| i.fields(&tables::APPLIES, job.reader)) {
+    let applies = match fields.get("only for").map(|i| i.fields(&field_tables::APPLIES, job.reader)) {
         None => Applies::default(),
         Some(None) => {
             job.gaps.mark(Gap::Applies, span);
@@ -87,7 +87,7 @@ fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
     let [Entry { key, key_span, value: TreeNode { kind: TreeKind::Map(fields), .. } }] = &**entries else {
         return None;
     };
-    if tables::NODE.field(key).is_some() || near(key, tables::NODE.names()).is_some() && fields.is_empty() {
+    if field_tables::NODE.field(key).is_some() || near(key, field_tables::NODE.names()).is_some() && fields.is_empty() {
         return None;
     }
     job.complain(
@@ -132,7 +132,7 @@ fn kind(
     rule: &Rule,
     job: &mut Job<'_, '_>,
 ) -> NodeKind {
-    let how = fields.get("combine").map(|i| i.word("a way to combine", &tables::COMBINES, job.reader));
+    let how = fields.get("combine").map(|i| i.word("a way to combine", &field_tables::COMBINES, job.reader));
     if matches!(how, Some(None)) {
         job.gaps.mark(Gap::Combine, this.span);
     }
@@ -239,7 +239,7 @@ fn leaf(fields: &Fields<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -
     if measure.is_none() {
         job.gaps.mark(Gap::Kind, this.span);
     }
-    let read_at = fields.get("read at").and_then(|i| i.word("`route` or `part`", &tables::READINGS, job.reader));
+    let read_at = fields.get("read at").and_then(|i| i.word("`route` or `part`", &field_tables::READINGS, job.reader));
     if let (Some(at), Some(measure)) = (&read_at, &measure)
         && !measure.value.on_route()
     {
@@ -274,7 +274,8 @@ fn nine_letters(text: &str) -> Result<String, Bad> {
 
 fn measure(text: &str) -> Result<Measure, Bad> {
     Measure::from_word(text).ok_or_else(|| {
-        let words = || Measure::ALL.iter().map(|(word, ..)| *word);
+        let words: Vec<String> = Measure::all().iter().map(Measure::word).collect();
+        let words = || words.iter().map(String::as_str);
         let mend = match near(text, words()) {
             Some(word) => format!("did you mean `{word}`?"),
             None => format!("measures: {}, mark ROW", words().collect::<Vec<_>>().join(", ")),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::{Cite, Gap, Job, exact, under};
 use crate::exact::Exact;
 use crate::method::measure::counts_as;
-use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, tables};
+use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, field_tables};
 use crate::text::fields::{Fields, Item};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 
@@ -19,12 +19,12 @@ pub(super) fn points(
     cite: &Cite,
     job: &mut Job<'_, '_>,
 ) -> Option<Points> {
-    let from = fields.get("points from").and_then(|i| i.fields(&tables::POINTS_FROM, job.reader));
+    let from = fields.get("points from").and_then(|i| i.fields(&field_tables::POINTS_FROM, job.reader));
     let cite = &from.map_or_else(Cite::default, |f| {
         let source = job.source(&f).or_else(|| cite.source.clone());
         Cite { source, clause: None, certainty: job.certainty(&f).or(cite.certainty) }
     });
-    let stated: Vec<_> = tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
+    let stated: Vec<_> = field_tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
     let [(field, item)] = stated.as_slice() else {
         let message =
             if stated.is_empty() { "this measure has no points" } else { "this measure has points written twice" };
@@ -314,7 +314,7 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
     let (mut floor, mut floor_may_be_unread) = (None, false);
     let mut asked: Vec<(usize, BTreeSet<String>)> = Vec::new();
     for (place, rung) in items.iter().enumerate() {
-        let Some(fields) = rung.fields(&tables::RUNG, job.reader) else {
+        let Some(fields) = rung.fields(&field_tables::RUNG, job.reader) else {
             floor_may_be_unread = true;
             job.gaps.mark(Gap::Points, at);
             continue;

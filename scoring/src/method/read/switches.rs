@@ -3,7 +3,7 @@
 use super::head::absent;
 use super::{Cite, Gap, Job};
 use crate::method::{
-    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, tables,
+    BasicTools, Instances, Reading, RouteOrder, STEP_SWITCHES, Setting, Start, StepSetting, Switch, field_tables,
 };
 use crate::text::fields::{Bad, Fields, Item, short};
 use crate::text::{Diagnostic, near};
@@ -24,7 +24,7 @@ pub(super) fn switches(fields: &Fields<'_>, job: &mut Job<'_, '_>, cite: &Cite) 
 }
 
 fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch> {
-    let fields = item.fields(&tables::SWITCH, job.reader)?;
+    let fields = item.fields(&field_tables::SWITCH, job.reader)?;
     let span = item.node.span;
     let cite = job.cite(&fields, cite);
     let text = job.text(&fields, "open");
@@ -39,7 +39,7 @@ fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch>
         job.gaps.mark(Gap::Options, span);
     }
     for (name, item) in named.unwrap_or_default() {
-        let option = item.fields(&tables::OPTION, job.reader);
+        let option = item.fields(&field_tables::OPTION, job.reader);
         let means = option.as_ref().map(|o| job.text(o, "means")).unwrap_or_default();
         if let Some(option) = &option {
             let _ = option.text("source", job.reader);
@@ -61,20 +61,20 @@ fn switch(item: &Item<'_>, job: &mut Job<'_, '_>, cite: &Cite) -> Option<Switch>
 
 /// What an option sets; `None` where something of it can't be read.
 fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
-    let fields = item.fields(&tables::SETS, job.reader)?;
+    let fields = item.fields(&field_tables::SETS, job.reader)?;
     let mut out: Vec<Option<Setting>> = Vec::new();
     let names = |name: &str, job: &mut Job<'_, '_>| match fields.get(name) {
         Some(item) => item.names("a mapping from criteria", job.reader),
         None => Some(Vec::new()),
     };
     for (id, item) in names("reading", job)? {
-        let word = item.word("`route` or `part`", &tables::READINGS, job.reader);
+        let word = item.word("`route` or `part`", &field_tables::READINGS, job.reader);
         out.push(word.map(|w| Setting::Reading(id.value, reading(w.value))));
     }
     for (id, item) in names("include", job)? {
         out.push(item.yes_no(job.reader).map(|y| Setting::Include(id.value, y.value)));
     }
-    if let Some(steps) = fields.get("steps").map(|i| i.fields(&tables::STEPS, job.reader)) {
+    if let Some(steps) = fields.get("steps").map(|i| i.fields(&field_tables::STEPS, job.reader)) {
         match steps {
             Some(steps) => out.extend(step_settings(&steps, job)),
             None => out.push(None),
@@ -96,14 +96,14 @@ fn settings(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Vec<Setting>> {
     if let Some(item) = fields.get("instances") {
         out.push(instances(&item, job).map(Setting::Instances));
     }
-    if let Some(routes) = fields.get("routes").map(|i| i.fields(&tables::ROUTES, job.reader)) {
+    if let Some(routes) = fields.get("routes").map(|i| i.fields(&field_tables::ROUTES, job.reader)) {
         match routes {
             Some(routes) => out.extend(route_settings(&routes, job)),
             None => out.push(None),
         }
     }
     if let Some(item) = fields.get("class from total") {
-        let word = item.word("`exact` or `rounded`", &tables::TOTALS, job.reader);
+        let word = item.word("`exact` or `rounded`", &field_tables::TOTALS, job.reader);
         out.push(word.map(|w| Setting::ClassOfRounded(w.value == 1)));
     }
     out.into_iter().collect()
@@ -150,13 +150,13 @@ pub(super) fn read_as(item: &Item<'_>, job: &mut Job<'_, '_>) -> Vec<Option<(Too
 /// Which tools count as basic.
 pub(super) fn basic_tools(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<BasicTools> {
     let all = [BasicTools::Law, BasicTools::Standard];
-    item.word("a list of basic tools", &tables::BASIC_TOOLS, job.reader).map(|w| all[w.value])
+    item.word("a list of basic tools", &field_tables::BASIC_TOOLS, job.reader).map(|w| all[w.value])
 }
 
 /// What several parts of one role count as.
 pub(super) fn instances(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<Instances> {
     let all = [Instances::WorstPerMeasure, Instances::LowestAsWhole];
-    item.word("what several parts of one role count as", &tables::INSTANCES, job.reader).map(|w| all[w.value])
+    item.word("what several parts of one role count as", &field_tables::INSTANCES, job.reader).map(|w| all[w.value])
 }
 
 /// The fields of a choice of routes as settings; `None` for one that can't be read.
@@ -167,17 +167,17 @@ pub(super) fn route_settings(fields: &Fields<'_>, job: &mut Job<'_, '_>) -> Vec<
     }
     if let Some(item) = fields.get("order") {
         let all = [RouteOrder::HighestTotal, RouteOrder::FewestSteps];
-        let word = item.word("which route is read", &tables::ORDERS, job.reader);
+        let word = item.word("which route is read", &field_tables::ORDERS, job.reader);
         out.push(word.map(|w| Setting::RouteOrder(all[w.value])));
     }
     if let Some(item) = fields.get("start") {
-        let word = item.word("a state to start from", &tables::STARTS, job.reader);
+        let word = item.word("a state to start from", &field_tables::STARTS, job.reader);
         out.push(word.map(|w| Setting::Start([Start::AsUsed, Start::Disconnected][w.value])));
     }
     out
 }
 
-/// The reading with an index into [`tables::READINGS`].
+/// The reading with an index into [`field_tables::READINGS`].
 pub(super) fn reading(index: usize) -> Reading {
     if index == 0 { Reading::Route } else { Reading::Part }
 }

@@ -144,15 +144,7 @@ impl Asking<'_> {
     /// Whether the record has a fact of a spare part, if only as unknown.
     fn states(&self, part: &str, key: &str) -> bool {
         let Some(entry) = self.record.support.spares.get(&fold(part)) else { return false };
-        match key {
-            "to" => entry.to.stated,
-            "years" => entry.years.stated,
-            "delivery" => entry.delivery.stated,
-            "price" => entry.price.stated,
-            "price published" => entry.price_published.stated,
-            "interface" => entry.interface.stated,
-            _ => entry.pairing.stated,
-        }
+        entry.facts.iter().any(|(promise, fact)| promise.row().field == key && fact.stated)
     }
 }
 

@@ -19,7 +19,7 @@ use crate::vocab::Certainty;
 pub use weights::WeightSpan;
 
 /// How firm a verdict is.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Firmness {
     /// Criteria that move the class (for a method without classes: the shown verdict) when one value falls one row off.
     pub hinges: Vec<Hinge>,
@@ -34,7 +34,7 @@ pub struct Firmness {
 }
 
 /// One criterion, one row off.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Hinge {
     /// Node id.
     pub id: String,
@@ -57,7 +57,7 @@ pub struct Hinge {
 }
 
 /// One place of the record, all that rests on it one row off.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct FactHinge {
     /// Data path.
     pub path: String,
@@ -74,7 +74,7 @@ pub struct FactHinge {
 }
 
 /// An end of the verdict.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum EndName {
     /// The verdict is settled.
@@ -86,7 +86,7 @@ pub enum EndName {
 }
 
 /// Rules of low certainty taken together.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct LowCertainty {
     /// Criteria that rest on them: node ids.
     pub criteria: Vec<String>,
@@ -99,7 +99,7 @@ pub struct LowCertainty {
 }
 
 /// Another option of a switch.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct OtherReading {
     /// Switch id.
     pub switch: String,

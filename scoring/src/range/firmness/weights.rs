@@ -15,7 +15,7 @@ use crate::range::class_of;
 
 /// How far one weight could move before the class changes. The others stay as they are; where weights must keep their
 /// sum (a sum, not a mean) the others give way in proportion.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct WeightSpan {
     /// Id of the criterion, or the role for the weight of a part.
     pub id: String,
@@ -36,7 +36,7 @@ pub struct WeightSpan {
 }
 
 /// A weight at which the class changes.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Bound {
     /// The weight.
     pub weight: Exact,

@@ -11,7 +11,7 @@ use crate::record::Record;
 pub use settle::{EXACT_TO, Settling};
 
 /// What to find out next about one record under one method.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Guide {
     /// Range of the verdict as things stand.
     pub range: Range,
@@ -28,7 +28,7 @@ pub struct Guide {
 }
 
 /// An open question and where its answers lead.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Question {
     /// Index of the unknown in the case.
     pub unknown: usize,
@@ -45,7 +45,7 @@ pub struct Question {
 }
 
 /// Where one answer leads.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Leads {
     /// The answer.
     pub answer: String,

@@ -19,7 +19,7 @@ const EACH: u32 = 300;
 const GLANCES: u32 = 24;
 
 /// Questions that settle what is shown.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Settling {
     /// Indices of unknowns in the case, in record order.
     pub unknowns: Vec<usize>,

@@ -2,8 +2,9 @@
 
 use super::values;
 use crate::exact::Exact;
-use crate::record::{Fact, Known, Money, Record};
+use crate::record::{Fact, Facts, Known, Money, Record, Term};
 use crate::text::{Diagnostic, Sources, Span};
+use crate::vocab::promise::{Holds, Promise};
 
 /// Bounds past which a number is more likely a slip than a fact (our choice).
 const MOST_FASTENERS: i64 = 200;
@@ -66,34 +67,36 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
     if let Some(device) = record.device.price.as_ref().filter(|p| price(p)) {
         out.push(odd("absurd-price", device.span, "not a price for a device", "check the amount"));
     }
+    let mut too_long = |facts: &Facts| {
+        for (promise, fact) in facts.iter() {
+            let (most, what, mend) = match promise.row().holds {
+                Holds::Years => (MOST_YEARS, "longer than anybody promises", "check the years"),
+                Holds::Days => (MOST_DAYS, "longer than anybody waits for a part", "check the working days"),
+                _ => continue,
+            };
+            if over(&fact.clone().map(|t| t.number().cloned().unwrap_or_else(Exact::zero)), most) {
+                out.push(odd("absurd-years", fact.span, what, mend));
+            }
+        }
+    };
+    let mut dear = Vec::new();
     for spare in record.support.spares.values().chain(record.support.tabled.values()) {
-        if values(&spare.price.known).iter().any(|m| m.amount > Exact::from(DEAREST)) || dearer(record, &spare.price) {
-            out.push(odd("absurd-price", spare.price.span, "more than the whole device costs", "check both prices"));
+        let price = &spare.facts[Promise::Price];
+        let amounts = values(&price.known).into_iter().filter_map(Term::money);
+        if amounts.clone().any(|m| m.amount > Exact::from(DEAREST)) || dearer(record, price) {
+            dear.push(odd("absurd-price", price.span, "more than the whole device costs", "check both prices"));
         }
-        if over(&spare.years, MOST_YEARS) {
-            out.push(odd("absurd-years", spare.years.span, "longer than anybody promises", "check the years"));
-        }
-        if over(&spare.delivery, MOST_DAYS) {
-            out.push(odd(
-                "absurd-years",
-                spare.delivery.span,
-                "longer than anybody waits for a part",
-                "check the working days",
-            ));
-        }
+        too_long(&spare.facts);
     }
-    for years in [&record.support.updates, &record.support.security_updates] {
-        if over(years, MOST_YEARS) {
-            out.push(odd("absurd-years", years.span, "longer than anybody promises", "check the years"));
-        }
-    }
+    too_long(&record.support.facts);
+    out.extend(dear);
     out.dedup();
 }
 
 /// A spare part that surely costs more than the device.
-fn dearer(record: &Record, spare: &Fact<Money>) -> bool {
+fn dearer(record: &Record, spare: &Fact<Term>) -> bool {
     match (record.device.price.as_ref().map(|p| &p.known), &spare.known) {
-        (Some(Known::Is(device)), Known::Is(spare)) => {
+        (Some(Known::Is(device)), Known::Is(Term::Money(spare))) => {
             device.currency == spare.currency && spare.amount > device.amount
         }
         _ => false,

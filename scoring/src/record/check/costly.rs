@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::order::{Reach, above};
+use super::order::Reach;
 use crate::record::{Action, After, Aim, Need, Outcome, Part, Record};
 use crate::text::fields::short;
 use crate::text::{Diagnostic, fold};
@@ -118,7 +118,7 @@ fn walk(record: &Record, name: &str, logged: bool, taken: &mut BTreeSet<usize>) 
         match &record.actions[at].after.value {
             After::Needs(needs) => needs.iter().for_each(|n| first(n, &mut open)),
             After::Above if logged => {
-                let above = above(record, at).map(|a| &record.actions[a]);
+                let above = record.above(at).next().map(|a| &record.actions[a]);
                 open.extend(above.into_iter().flat_map(Action::names).map(str::to_owned));
             }
             After::Above | After::Unknown => {}

@@ -67,7 +67,7 @@ impl<'r> Reach<'r> {
     fn enabled(&self, record: &Record, action: usize) -> bool {
         match &record.actions[action].after.value {
             After::Unknown => true,
-            After::Above => above(record, action).is_none_or(|a| self.reached[a]),
+            After::Above => record.above(action).next().is_none_or(|a| self.reached[a]),
             After::Needs(needs) => needs.iter().all(|n| self.met(n)),
         }
     }
@@ -114,11 +114,6 @@ impl<'r> Reach<'r> {
         }
         out
     }
-}
-
-/// The nearest action above that hasn't failed.
-pub(super) fn above(record: &Record, action: usize) -> Option<usize> {
-    (0..action).rev().find(|&i| record.actions[i].outcome.value != Outcome::Failed)
 }
 
 fn own_parts(record: &Record, out: &mut Vec<Diagnostic>) {

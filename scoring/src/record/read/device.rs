@@ -1,14 +1,13 @@
 //! `device`, `teardown`, `put back`.
 
-use std::collections::BTreeMap;
-
 use super::facts;
 use crate::record::forms::{numbers, times};
-use crate::record::{Correction, Device, Fact, PutBack, Teardown, tables};
+use crate::record::{Device, Fact, Facts, PutBack, Teardown, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Spanned, near};
 use crate::vocab::category::LONGEST_CATEGORY;
+use crate::vocab::promise::Of;
 use crate::vocab::{Basis, Category};
 
 /// The category alone, which other readers need first; `None` where it is missing or wrong. Complains about nothing.
@@ -50,25 +49,18 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let (region, register_number, condition) = (text("region"), text("register number"), text("condition"));
     let category = fields.get("category").and_then(|c| c.parse("a category", |t| named_category(t, root), reader));
     let battery = fields.get("battery").and_then(|b| b.fields(&tables::BATTERY, reader));
-    let mut battery_fact = |name: &str, percent: bool| {
-        let (what, read): (_, facts::Known1<'_, _>) =
-            if percent { ("percent", &facts::percent) } else { ("a number of cycles", &facts::operations) };
-        match &battery {
-            Some(battery) => facts::field(battery, name, what, read, reader),
-            None => Fact::missing(fields.head, format!("{}.{name}", fields.path_of("battery"))),
-        }
-    };
-    let battery_cycles = battery_fact("cycles", false);
-    let capacity_500 = battery_fact("capacity after 500 cycles", true);
-    let capacity_1000 = battery_fact("capacity after 1000 cycles", true);
-    let mut endurance = BTreeMap::new();
-    if let Some(given) = fields.get("endurance").and_then(|e| e.fields(&tables::ENDURANCE, reader)) {
-        for name in tables::ENDURANCES {
-            if let Some(fact) = facts::stated(&given, name, "a number of operations", &facts::operations, reader) {
-                endurance.insert((*name).to_owned(), fact);
+    let endurance = fields.get("endurance").and_then(|e| e.fields(&tables::ENDURANCE, reader));
+    // What nobody wrote down of keys and port is missing from the device as a whole.
+    let nowhere = name.as_ref().map_or(fields.head, |n| n.span);
+    let figures = Facts::each(&[Of::Battery, Of::Endurance], |p| {
+        let (own, missing) = if p.row().of == Of::Battery { (&battery, fields.head) } else { (&endurance, nowhere) };
+        match own {
+            Some(own) if own.get(p.row().field).is_some() || p.row().of == Of::Battery => {
+                facts::promise(own, p, reader)
             }
+            _ => Fact::missing(missing, p.path()),
         }
-    }
+    });
     let code = |t: &str| crate::record::forms::known::known(t, &numbers::ingress);
     let price = facts::stated(&fields, "price", "a price such as `79 EUR`", &facts::money, reader);
     let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
@@ -93,16 +85,12 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
         released,
         on_market,
         ingress,
-        battery_cycles,
-        capacity_500,
-        capacity_1000,
-        endurance,
+        facts: figures,
     })
 }
 
 /// A device for checks of a record whose own could not be read.
 pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
-    let missing = |name: &str| Fact::missing(root.head, format!("device.{name}"));
     Device {
         name: Spanned::new(String::new(), root.head),
         maker: None,
@@ -114,14 +102,11 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
         category: Spanned::new(category, root.head),
         form: None,
         price: None,
-        weight: missing("weight"),
+        weight: Fact::missing(root.head, "device.weight"),
         released: Fact::missing(root.head, "device.released"),
         on_market: Fact::missing(root.head, "device.on market"),
         ingress: Fact::missing(root.head, "device.ingress"),
-        battery_cycles: missing("battery.cycles"),
-        capacity_500: missing("battery.capacity after 500 cycles"),
-        capacity_1000: missing("battery.capacity after 1000 cycles"),
-        endurance: BTreeMap::new(),
+        facts: Facts::each(&[Of::Battery, Of::Endurance], |p| Fact::missing(root.head, p.path())),
     }
 }
 
@@ -173,20 +158,6 @@ pub(super) fn own_verdict(
     }
     let Some(fields) = item.fields(&tables::OWN_VERDICT, reader) else { return (None, None) };
     (fields.text("is", reader), fields.text("because", reader))
-}
-
-/// `corrections`.
-pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Correction> {
-    let items = root.get("corrections").and_then(|c| c.list("a list of corrections", reader)).unwrap_or_default();
-    let mut out = Vec::new();
-    for item in items {
-        let Some(fields) = item.fields(&tables::CORRECTION, reader) else { continue };
-        let on = fields.get("on").and_then(|d| d.parse("a date such as 2026-03-02", times::date, reader));
-        let by = fields.text("by", reader);
-        let line = fields.get("line").and_then(|l| l.read::<u32>("a line number", reader)).map(|l| l.value);
-        out.extend(fields.text("what", reader).map(|what| Correction { on, by, what, line }));
-    }
-    out
 }
 
 /// The item, unless it says `unknown`: then all in it is unknown.

@@ -3,11 +3,12 @@
 use crate::exact::Exact;
 use crate::record::forms::known::{known, known_number};
 use crate::record::forms::numbers;
-use crate::record::{Fact, Known, Margin, Money, tables};
+use crate::record::{Fact, Known, Margin, Money, Term, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
 use crate::text::yaml::NodeKind;
 use crate::vocab::Basis;
 use crate::vocab::class::Words;
+use crate::vocab::promise::{Holds, Promise};
 
 /// How the text of a fact becomes a value as well as it is known.
 pub(super) type Known1<'f, T> = &'f dyn Fn(&str) -> Result<Known<T>, Bad>;
@@ -72,9 +73,29 @@ pub(super) fn words<W: Words>(text: &str) -> Result<Known<W>, Bad> {
     known(text, &word::<W>)
 }
 
-/// One of some words in their own spelling, as well as it is known.
-pub(super) fn spelled(text: &str, what: &str, words: &[&'static str]) -> Result<Known<String>, Bad> {
-    known(text, &|t| find_word(t, what, words).map(|i| words[i].to_owned()))
+/// A fact of a row, from its field; unknown where it is missing or could not be read.
+pub(super) fn promise(fields: &Fields<'_>, promise: Promise, reader: &mut Reader<'_>) -> Fact<Term> {
+    let row = promise.row();
+    field(fields, row.field, row.holds.wanted(), &|text| term(row.holds, text), reader)
+}
+
+/// What a fact holds, as well as it is known.
+fn term(holds: Holds, text: &str) -> Result<Known<Term>, Bad> {
+    let rank = |at: usize| Term::Word(u8::try_from(at).unwrap_or(u8::MAX));
+    let number = |n: &Exact| Term::Number(n.clone());
+    Ok(match holds {
+        Holds::Words(_, what) => known(text, &|t| find_word(t, what, &holds.words()))?.map(|at| rank(*at)),
+        Holds::YesNo => yes_no(text)?.map(|yes| rank(usize::from(!yes))),
+        Holds::Years => years(text)?.map(number),
+        Holds::Days => working_days(text)?.map(number),
+        Holds::Percent => percent(text)?.map(number),
+        Holds::Count(_) => operations(text)?.map(number),
+        Holds::Price => money(text)?.map(|m| Term::Money(m.clone())),
+        Holds::Digit(at, _) => {
+            let code = known(text, &numbers::ingress)?;
+            code.map(|code| Term::Number(Exact::from(i64::from(numbers::ingress_digit(code, at)))))
+        }
+    })
 }
 
 /// Yes or no, as well as it is known.

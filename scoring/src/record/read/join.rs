@@ -2,10 +2,10 @@
 
 use super::names::Names;
 use super::support;
-use super::table::{SupportTable, gathered};
+use super::support_table::{SupportTable, gathered};
 use super::words::Vocabulary;
-use crate::record::joined::{Standing, each_spare_fact, fill, standing};
-use crate::record::{Device, Fact, Part, Support};
+use crate::record::joined::{Standing, fill_all, standing};
+use crate::record::{Device, Facts, Part, Support};
 use crate::text::fields::{Item, Reader, short};
 use crate::text::{Diagnostic, Span, fold};
 
@@ -37,15 +37,7 @@ pub(super) fn joined(
     for problem in inner.finish() {
         reader.complain(problem.also(device.name.span, "the device it is joined to"));
     }
-    fill(&mut own.information_to, &table.information_to);
-    fill(&mut own.information_free, &table.information_free);
-    fill(&mut own.information_scope, &table.information_scope);
-    fill(&mut own.updates, &table.updates);
-    fill(&mut own.security_updates, &table.security_updates);
-    fill(&mut own.diagnosis, &table.diagnosis);
-    fill(&mut own.returns, &table.returns);
-    fill(&mut own.data, &table.data);
-    fill(&mut own.reset, &table.reset);
+    fill_all(&mut own.facts, &table.facts);
     own.tabled = table.spares;
     own
 }
@@ -66,25 +58,20 @@ fn differs(record: Span, table: Span, none: bool, reader: &mut Reader<'_>) {
     );
 }
 
-fn held<T: crate::record::joined::Comparable>(record: &Fact<T>, table: &Fact<T>, reader: &mut Reader<'_>) {
-    if standing(record, table) == Standing::Differs {
-        differs(record.span, table.span, false, reader);
+fn all_held(record: &Facts, table: &Facts, reader: &mut Reader<'_>) {
+    for (promise, said) in table.iter() {
+        let own = &record[promise];
+        if standing(own, said) == Standing::Differs {
+            differs(own.span, said.span, false, reader);
+        }
     }
 }
 
 /// Complains where the two contradict each other.
 fn compare(own: &Support, table: &Support, parts: &[Part], reader: &mut Reader<'_>) {
-    held(&own.information_to, &table.information_to, reader);
-    held(&own.information_free, &table.information_free, reader);
-    held(&own.information_scope, &table.information_scope, reader);
-    held(&own.updates, &table.updates, reader);
-    held(&own.security_updates, &table.security_updates, reader);
-    held(&own.diagnosis, &table.diagnosis, reader);
-    held(&own.returns, &table.returns, reader);
-    held(&own.data, &table.data, reader);
-    held(&own.reset, &table.reset, reader);
+    all_held(&own.facts, &table.facts, reader);
     for (key, said) in &table.spares {
-        if own.no_spares && said.to.settled() != Some(&crate::vocab::Access::None) {
+        if own.no_spares && !said.refused() {
             differs(own.spares_span, said.key.span, true, reader);
             continue;
         }
@@ -93,9 +80,6 @@ fn compare(own: &Support, table: &Support, parts: &[Part], reader: &mut Reader<'
         let roles: Vec<String> = roles.map(|r| fold(&r.value.name)).collect();
         let over = [vec![key.clone()], roles, vec!["every part".to_owned()]].concat();
         let Some(own) = over.iter().find_map(|k| own.spares.get(k)) else { continue };
-        macro_rules! hold {
-            ($($fact:ident),+) => { $( held(&own.$fact, &said.$fact, reader); )+ };
-        }
-        each_spare_fact!(hold);
+        all_held(&own.facts, &said.facts, reader);
     }
 }

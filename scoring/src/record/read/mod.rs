@@ -11,13 +11,13 @@ mod names;
 mod parts;
 mod sheet;
 mod support;
-mod table;
+mod support_table;
 mod tools;
 mod variant;
 mod words;
 
 pub(super) use hazards::imply;
-pub use table::{Key, SupportTable, device_keys};
+pub use support_table::{Key, SupportTable, device_keys};
 
 use super::{Record, check, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
@@ -77,29 +77,15 @@ pub fn read_beside(
     let mut problems = Vec::new();
     let merged = variant::merged(sources, file, load, &mut problems);
     let Some(merged) = merged else { return Read { record: None, diagnostics: problems } };
-    let bench = bench.or_else(|| {
-        let (path, span) = sheet::named(&merged.root)?;
-        variant::beside(sources, span, &path, load)
-            .map_err(|reason| {
-                problems.push(
-                    Diagnostic::error(
-                        "bench-missing",
-                        span,
-                        format!("the bench sheet can't be read: {}", short(&path)),
-                    )
-                    .because(format!("{reason}."))
-                    .mend("write the path of a bench sheet, relative to this file, or take the field out"),
-                );
-            })
-            .ok()
-    });
-    let sheet = bench.and_then(|file| match sheet::parsed(sources, file) {
-        Ok(root) => Some((root, file)),
-        Err(found) => {
-            problems.extend(found);
+    let mut own = |sources: &mut Sources| match sheet_of(sources, &merged.root, load) {
+        Ok(file) => file,
+        Err(problem) => {
+            problems.push(*problem);
             None
         }
-    });
+    };
+    let bench = bench.or_else(|| own(sources));
+    let sheet = sheet_in(sources, bench, &mut problems);
     let mut reader = Reader::new(sources);
     for problem in problems {
         reader.complain(problem);
@@ -141,9 +127,65 @@ pub fn tree(
     (merged.map(|m| m.root), problems)
 }
 
-/// Reads and checks a record from its tree, which may be put together from several texts of `sources`.
+/// Gets the bench sheet that the tree of a record names and adds its text to `sources`, for [`read_tree`] to find.
+///
+/// # Errors
+/// `bench-missing` where it can't be had.
+pub fn sheet_of(
+    sources: &mut Sources,
+    root: &Node,
+    load: &mut dyn FnMut(&str) -> Result<Source, String>,
+) -> Result<Option<FileId>, Box<Diagnostic>> {
+    let Some((path, span)) = sheet::named(root) else { return Ok(None) };
+    variant::beside(sources, span, &path, load).map(Some).map_err(|reason| {
+        Box::new(
+            Diagnostic::error("bench-missing", span, format!("the bench sheet can't be read: {}", short(&path)))
+                .because(format!("{reason}."))
+                .mend("write the path of a bench sheet, relative to this file, or take the field out"),
+        )
+    })
+}
+
+/// The root of a bench sheet; what is wrong with it goes to `problems`.
+fn sheet_in(sources: &Sources, bench: Option<FileId>, problems: &mut Vec<Diagnostic>) -> Option<(Node, FileId)> {
+    let file = bench?;
+    match sheet::parsed(sources, file) {
+        Ok(root) => Some((root, file)),
+        Err(found) => {
+            problems.extend(found);
+            None
+        }
+    }
+}
+
+/// What records are read beside; its texts stand in the same [`Sources`].
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Beside<'t> {
+    /// Support tables.
+    pub tables: &'t [SupportTable],
+    /// A bench sheet, in place of those the records name.
+    pub bench: Option<FileId>,
+}
+
+/// Reads and checks a record from its tree, which may be put together from several texts of `sources`. The bench sheet it
+/// names counts if [`sheet_of`] brought it there.
 pub fn read_tree(root: &Node, sources: &Sources) -> Read {
-    finished(root, &[], None, Reader::new(sources))
+    read_tree_beside(root, sources, Beside::default())
+}
+
+/// As [`read_tree`], joined to support tables and on a bench sheet.
+pub fn read_tree_beside(root: &Node, sources: &Sources, beside: Beside<'_>) -> Read {
+    let own = || {
+        let (path, span) = sheet::named(root)?;
+        variant::at_hand(sources, span, &path)
+    };
+    let mut problems = Vec::new();
+    let sheet = sheet_in(sources, beside.bench.or_else(own), &mut problems);
+    let mut reader = Reader::new(sources);
+    for problem in problems {
+        reader.complain(problem);
+    }
+    finished(root, beside.tables, sheet.as_ref(), reader)
 }
 
 fn finished(root: &Node, tables: &[SupportTable], sheet: Option<&(Node, FileId)>, mut reader: Reader<'_>) -> Read {
@@ -181,7 +223,7 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
 
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
-    let tree = Tree::parse(sources.get(file), file);
+    let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::START);
     if tree.root.is_some() && !sources.get(file).is_quoted() {
         // Complaints about its fields would quote them.
         let start = crate::text::Span { file, start: 0, end: 0 };
@@ -274,9 +316,9 @@ fn build(
         put_back: device::put_back(&fields, reader),
         own_verdict,
         own_because,
-        corrections: device::corrections(&fields, reader),
         marks: support::marks(&fields, reader),
         remarks: support::remarks(&fields, reader),
+        corrections: support::corrections(&fields, reader),
         notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
         own_roles: words.roles,
         proposed: words.proposed,

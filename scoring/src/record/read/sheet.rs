@@ -29,7 +29,7 @@ enum Tools {
 
 /// The root of a sheet; complaints where it is none.
 pub(super) fn parsed(sources: &Sources, file: FileId) -> Result<Node, Vec<Diagnostic>> {
-    let tree = Tree::parse(sources.get(file), file);
+    let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::bench::START);
     let Some(root) = tree.root.filter(|_| tree.diagnostics.is_empty()) else { return Err(tree.diagnostics) };
     let version = root.get("unfasten bench").map(|v| v.value.text().unwrap_or_default().trim().to_owned());
     match version.as_deref() {

@@ -8,12 +8,11 @@ use super::names::Names;
 use super::words::Vocabulary;
 use crate::exact::Exact;
 use crate::record::forms::times;
-use crate::record::joined::each_spare_fact;
-use crate::record::{Fact, Known, Remark, Side, Spare, Support, tables};
+use crate::record::{Fact, Facts, Known, Mended, Remark, Side, Spare, Support, Term, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
-use crate::vocab::Access;
+use crate::vocab::promise::{Of, Promise};
 
 /// `support`; every fact unknown where it is left out.
 pub(super) fn support(root: &Fields<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
@@ -44,37 +43,19 @@ pub(super) fn values(node: &Node, reader: &mut Reader<'_>) {
 /// Facts about the whole device.
 fn of_device(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) {
     information(fields, out, reader);
-    let read = &facts::years;
-    out.updates = facts::field(fields, "updates", "years", read, reader);
-    out.security_updates = facts::field(fields, "security updates", "years", read, reader);
-    let mut word = |name: &str, what: &str, all: &[&'static str]| {
-        facts::field(fields, name, what, &|t| facts::spelled(t, what, all), reader)
-    };
-    out.diagnosis = word("diagnosis", "a sort of diagnosis", tables::DIAGNOSES);
-    out.returns = word("return options", "a sort of return options", tables::SCOPES);
-    out.data = word("data transfer and deletion", "a way of data transfer and deletion", tables::DATA);
-    out.reset = word("reset", "a sort of reset", tables::RESETS);
+    for (promise, fact) in out.facts.iter_mut().filter(|(p, _)| p.row().of == Of::Support) {
+        *fact = facts::promise(fields, promise, reader);
+    }
 }
 
 fn unstated(span: Span) -> Support {
-    fn missing<T>(span: Span, name: &str) -> Fact<T> {
-        Fact::missing(span, format!("support.{name}"))
-    }
     Support {
         spares: BTreeMap::new(),
         spares_span: span,
         no_spares: false,
         tabled: BTreeMap::new(),
         tables: Vec::new(),
-        information_to: missing(span, "information.to"),
-        information_free: missing(span, "information.cost"),
-        information_scope: missing(span, "information.scope"),
-        updates: missing(span, "updates"),
-        security_updates: missing(span, "security updates"),
-        diagnosis: missing(span, "diagnosis"),
-        returns: missing(span, "return options"),
-        data: missing(span, "data transfer and deletion"),
-        reset: missing(span, "reset"),
+        facts: Facts::each(&[Of::Information, Of::Support], |p| Fact::missing(span, p.path())),
     }
 }
 
@@ -146,89 +127,55 @@ fn unknown_spare(key: &Spanned<String>, words: &Vocabulary, names: &Names, reade
 }
 
 fn spare(key: Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) -> Option<Spare> {
-    let missing = |span| Spare {
-        to: Fact::missing(span, format!("{}.to", item.path)),
-        years: Fact::missing(span, format!("{}.years", item.path)),
-        delivery: Fact::missing(span, format!("{}.delivery", item.path)),
-        price: Fact::missing(span, format!("{}.price", item.path)),
-        price_published: Fact::missing(span, format!("{}.price published", item.path)),
-        interface: Fact::missing(span, format!("{}.interface", item.path)),
-        pairing: Fact::missing(span, format!("{}.pairing", item.path)),
-        key: key.clone(),
-    };
+    let missing = |span| Facts::each(&[Of::Part], |p| Fact::missing(span, format!("{}.{}", item.path, p.path())));
     if is_none(item) {
-        let mut spare = missing(item.span());
-        spare.to = Fact { stated: true, ..Fact::implied(Known::Is(Access::None), item.span(), spare.to.path.clone()) };
-        return Some(spare);
+        let mut none = missing(item.span());
+        for (_, fact) in none.iter_mut().filter(|(p, _)| *p == Promise::To) {
+            refuse(fact, Promise::To);
+        }
+        return Some(Spare { key, facts: none });
     }
     if unless_unknown(item).is_none() {
         // Said to be unknown, so what is said of every part doesn't speak for it.
-        let mut spare = missing(item.span());
-        macro_rules! said {
-            ($($fact:ident),+) => { $( spare.$fact.stated = true; )+ };
-        }
-        each_spare_fact!(said);
-        return Some(spare);
+        let mut said = missing(item.span());
+        said.iter_mut().for_each(|(_, fact)| fact.stated = true);
+        return Some(Spare { key, facts: said });
     }
     let fields = item.fields(&tables::SPARE, reader)?;
     let basis = facts::basis(&fields, reader);
     let source = fields.text("source", reader).map(|s| s.value);
-    let pairings = tables::pairings();
-    let pairing = |t: &str| facts::spelled(t, "access to pairing", &pairings);
-    let interface = |t: &str| facts::spelled(t, "an interface", tables::INTERFACES);
-    let mut spare = Spare {
-        to: facts::field(&fields, "to", "a target group", &facts::words, reader),
-        years: facts::field(&fields, "years", "years such as `7 years`", &facts::years, reader),
-        delivery: facts::field(
-            &fields,
-            "delivery",
-            "working days such as `3 working days`",
-            &facts::working_days,
-            reader,
-        ),
-        price: facts::field(&fields, "price", "a price such as `19 EUR`", &facts::money, reader),
-        price_published: facts::field(&fields, "price published", "yes or no", &facts::yes_no, reader),
-        interface: facts::field(&fields, "interface", "an interface", &interface, reader),
-        pairing: facts::field(&fields, "pairing", "access to pairing", &pairing, reader),
-        key,
-    };
-    macro_rules! inherit {
-        ($($field:ident),+) => { $(
-            if spare.$field.stated {
-                spare.$field.basis = spare.$field.basis.or(basis);
-                if spare.$field.source.is_none() {
-                    spare.$field.source.clone_from(&source);
-                }
-            }
-        )+ };
+    let mut said = Facts::each(&[Of::Part], |p| facts::promise(&fields, p, reader));
+    for (_, fact) in said.iter_mut().filter(|(_, fact)| fact.stated) {
+        fact.basis = fact.basis.or(basis);
+        if fact.source.is_none() {
+            fact.source.clone_from(&source);
+        }
     }
-    inherit!(to, years, delivery, price, price_published, interface, pairing);
-    Some(spare)
+    Some(Spare { key, facts: said })
+}
+
+/// States the worst word of a fact: nothing is offered.
+fn refuse(fact: &mut Fact<Term>, promise: Promise) {
+    let worst = promise.row().holds.words().len().saturating_sub(1);
+    fact.known = Known::Is(Term::Word(u8::try_from(worst).unwrap_or(u8::MAX)));
+    fact.stated = true;
 }
 
 fn information(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) {
     let Some(item) = fields.get("information") else { return };
+    let rows = |(promise, fact)| (Promise::row(promise).of == Of::Information).then_some((promise, fact));
     if is_none(&item) {
-        let fact = |path: &str| (item.span(), format!("support.information.{path}"));
-        let (span, path) = fact("to");
-        out.information_to = Fact { stated: true, ..Fact::implied(Known::Is(Access::None), span, path) };
-        let (span, path) = fact("scope");
-        out.information_scope = Fact { stated: true, ..Fact::implied(Known::Is("none".to_owned()), span, path) };
-        // Nothing is offered, so nothing is paid for; the worst word keeps it from helping anywhere.
-        let (span, path) = fact("cost");
-        out.information_free = Fact { stated: true, ..Fact::implied(Known::Is(false), span, path) };
+        for (promise, fact) in out.facts.iter_mut().filter_map(rows) {
+            // Nothing is offered, so nothing is paid for; the worst word keeps it from helping anywhere.
+            fact.span = item.span();
+            refuse(fact, promise);
+        }
         return;
     }
     let Some(info) = unless_unknown(&item).and_then(|i| i.fields(&tables::INFORMATION, reader)) else { return };
-    out.information_to = facts::field(&info, "to", "a target group", &facts::words, reader);
-    let cost = |t: &str| {
-        crate::record::forms::known::known(t, &|t| {
-            crate::text::fields::find_word(t, "a cost", tables::COSTS).map(|i| i == 0)
-        })
-    };
-    out.information_free = facts::field(&info, "cost", "`free` or `fee`", &cost, reader);
-    let scope = |t: &str| facts::spelled(t, "a scope", tables::SCOPES);
-    out.information_scope = facts::field(&info, "scope", "a scope", &scope, reader);
+    for (promise, fact) in out.facts.iter_mut().filter_map(rows) {
+        *fact = facts::promise(&info, promise, reader);
+    }
 }
 
 /// `marks`: method id, row, mark.
@@ -242,6 +189,21 @@ pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<Stri
             }
         }
         out.insert(method.value, rows);
+    }
+    out
+}
+
+/// `corrections`.
+pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
+    let items = root.get("corrections").and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
+    let mut out = Vec::new();
+    for item in items {
+        let Some(fields) = item.fields(&tables::CORRECTION, reader) else { continue };
+        let date = fields.get("date").and_then(|d| d.parse("a date such as 2026-05-02", times::date, reader));
+        let (what, by) = (fields.text("what", reader), fields.text("by", reader));
+        if let (Some(date), Some(what)) = (date, what) {
+            out.push(Mended { date, what, by });
+        }
     }
     out
 }

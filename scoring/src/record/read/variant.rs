@@ -97,7 +97,7 @@ pub(super) fn merged(
 }
 
 /// Fields at the top that tell what happened on one bench.
-const OBSERVED: [&str; 4] = ["own verdict", "put back", "remarks", "notes"];
+const OBSERVED: [&str; 5] = ["own verdict", "put back", "remarks", "corrections", "notes"];
 /// Fields of `teardown` that tell when, where, by whom and how it was filmed.
 const CIRCUMSTANCES: [&str; 5] = ["date", "by", "video", "place of work", "uncut"];
 /// Fields of `device` that are those of one unit or one registered product.
@@ -190,6 +190,11 @@ pub(super) fn beside(sources: &mut Sources, at: Span, path: &str, load: Load<'_>
     }
     let target = joined(&sources.get(at.file).name, path);
     load(&target).map(|source| sources.add(source))
+}
+
+/// A text already loaded by [`beside`] for the same place.
+pub(super) fn at_hand(sources: &Sources, at: Span, path: &str) -> Option<FileId> {
+    sources.named(&joined(&sources.get(at.file).name, path))
 }
 
 /// A path joined to the folder of the file it stands in.

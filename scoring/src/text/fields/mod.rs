@@ -43,7 +43,7 @@ pub struct Table {
 }
 
 /// One field of a mapping.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Field {
     /// Name, as documented.
     pub name: &'static str,

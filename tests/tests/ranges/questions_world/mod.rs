@@ -6,13 +6,14 @@ use std::collections::BTreeMap;
 use scoring::assess::{Plan, Router, evaluate};
 use scoring::exact::Exact;
 use scoring::method::{Measure, Method};
-use scoring::range::{Answer, Case, Edit, SpareFact, SupportFact, Touches, Unknown};
+use scoring::range::{Answer, Case, Edit, Touches, Unknown};
+use scoring::record::Term;
 use scoring::record::complete::{
-    Complete, CompleteAction, CompleteFastener, CompleteSpare, CompleteSupport, CompleteTool, Fill,
+    Complete, CompleteAction, CompleteFastener, CompleteSupport, CompleteTool, Fill, Promised,
 };
 use scoring::route::{Limits, Need};
 use scoring::text::{Source, Sources, Span};
-use scoring::vocab::{Access, Category, Form, Kind, Place, Skill, ToolClass};
+use scoring::vocab::{Category, Form, Kind, Place, Promise, Skill, ToolClass};
 
 /// A small generator (splitmix64), so that a failing world can be drawn again from its number.
 pub(crate) struct Draw(pub(crate) u64);
@@ -100,20 +101,7 @@ pub(crate) fn exact(text: &str) -> Exact {
 fn unread() -> CompleteSupport {
     let zero = Exact::zero;
     CompleteSupport {
-        information_to: Access::None,
-        information_free: false,
-        information_scope: 0,
-        updates: zero(),
-        security_updates: zero(),
-        diagnosis: 0,
-        returns: 0,
-        data: 0,
-        reset: 0,
-        battery_cycles: zero(),
-        capacity_500: zero(),
-        capacity_1000: zero(),
-        ingress: (0, 0),
-        endurance: [zero(), zero(), zero()],
+        facts: Promised::unread(false),
         marks: BTreeMap::from([("one".to_owned(), zero()), ("two".to_owned(), zero())]),
     }
 }
@@ -167,19 +155,11 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
         present: true,
         several_roles: false,
         paired: false,
-        spare: CompleteSpare {
-            to: Access::Public,
-            years: exact(years),
-            delivery: Exact::zero(),
-            price_share: Exact::zero(),
-            price_published: false,
-            interface: 0,
-            pairing: 0,
-        },
+        spare: Promised::unread(true).with(Promise::To, Term::Word(0)).with(Promise::Years, Term::Number(exact(years))),
     };
     let years = ["4", "5", "8"];
     let mut support = unread();
-    support.updates = exact(["2", "4", "5", "7"][draw.below(4)]);
+    support.facts.set(Promise::Updates, Term::Number(exact(["2", "4", "5", "7"][draw.below(4)])));
     Complete {
         category: Category::of("smartphone"),
         form: Form::NotFolding,
@@ -208,8 +188,8 @@ fn unknown(path: &str, touches: Touches, answers: Vec<(&str, Vec<Edit>)>) -> Unk
 
 /// Questions that can be asked of [`base`].
 pub(crate) fn possible() -> Vec<Unknown> {
-    let years = |fills: &[usize], y: &str| vec![Edit::Spare(fills.to_vec(), SpareFact::Years(exact(y)))];
-    let mark = |row: &str, v: &str| vec![Edit::Support(SupportFact::Mark(row.to_owned(), exact(v)))];
+    let years = |fills: &[usize], y: &str| vec![Edit::Spare(fills.to_vec(), Promise::Years, Term::Number(exact(y)))];
+    let mark = |row: &str, v: &str| vec![Edit::Mark(row.to_owned(), exact(v))];
     vec![
         unknown(
             "actions[0].loosen",
@@ -249,7 +229,7 @@ pub(crate) fn possible() -> Vec<Unknown> {
         ),
         unknown(
             "support.spare parts.every part.years",
-            Touches::Spare(vec![0, 2], Measure::SpareYears),
+            Touches::Spare(vec![0, 2], Measure::Promise(Promise::Years)),
             vec![
                 ("below 5", years(&[0, 2], "4")),
                 ("5 to 6", years(&[0, 2], "5")),
@@ -258,10 +238,10 @@ pub(crate) fn possible() -> Vec<Unknown> {
         ),
         unknown(
             "support.updates",
-            Touches::Device(vec![Measure::Updates]),
+            Touches::Device(vec![Measure::Promise(Promise::Updates)]),
             vec![
-                ("3", vec![Edit::Support(SupportFact::Updates(exact("3")))]),
-                ("5", vec![Edit::Support(SupportFact::Updates(exact("5")))]),
+                ("3", vec![Edit::Support(Promise::Updates, Term::Number(exact("3")))]),
+                ("5", vec![Edit::Support(Promise::Updates, Term::Number(exact("5")))]),
             ],
         ),
         unknown(

@@ -7,6 +7,7 @@ use scoring::method::{Measure, Method};
 use scoring::range::{Answer, Case, Edit, Touches, Unknown};
 use scoring::record::{Record, read};
 use scoring::text::{Severity, Source, Sources};
+use scoring::vocab::Promise;
 
 impl World {
     fn thing(&self, thing: usize) -> String {
@@ -214,7 +215,7 @@ impl Reads {
             Reads::InTheWay => Measure::PartsInTheWay,
             Reads::Isolation => Measure::Isolation,
             Reads::Reachable => Measure::Reachable,
-            Reads::Years => Measure::SpareYears,
+            Reads::Years => Measure::Promise(Promise::Years),
         }
     }
 

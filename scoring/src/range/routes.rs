@@ -3,29 +3,26 @@
 //! The question "how many steps" is put to the library as a method of one criterion, so that ranges, certificates and
 //! the completions at both ends come from the same machinery as every verdict.
 
-use scoring::assess::back::{Back, back};
-use scoring::assess::evidence::Witness;
-use scoring::assess::joint::Wanted;
-use scoring::assess::ledger::{LedgerLine, ledger};
-use scoring::assess::performed::{Beside, InTheWay, beside, in_the_way};
-use scoring::assess::time::{Duration, Times, duration};
-use scoring::assess::{PartRoute, Reach};
-use scoring::exact::Exact;
-use scoring::method::{
+use super::assessment::{Assessment, Completion};
+use super::case::{Case, Unknown};
+use super::study::Effort;
+use super::ways::{Price, Priced, PricedEnd, priced};
+use crate::assess::back::{Back, back};
+use crate::assess::evidence::Witness;
+use crate::assess::joint::Wanted;
+use crate::assess::ledger::{LedgerLine, ledger};
+use crate::assess::performed::{Beside, InTheWay, beside, in_the_way};
+use crate::assess::time::{Duration, Times, duration};
+use crate::assess::{PartRoute, Reach};
+use crate::exact::Exact;
+use crate::method::{
     Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
 };
-use scoring::range::ways::{Price, Priced, PricedEnd, priced};
-use scoring::range::{Assessment, Case, Completion, Effort};
-use scoring::record::complete::Complete;
-use scoring::record::{
-    Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet, Work,
-};
-use scoring::route::Limits;
-use scoring::text::{Spanned, fold};
-use scoring::vocab::{Place, Skill};
-
-use crate::failure::Failure;
-use crate::job::nearest;
+use crate::record::complete::Complete;
+use crate::record::{Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet, Work};
+use crate::route::Limits;
+use crate::text::{Spanned, fold};
+use crate::vocab::{Place, Skill};
 
 /// Steps beyond which the range is cut: no route of a record that can be read has more.
 const MOST: i64 = 4_000_000_000;
@@ -36,22 +33,22 @@ const SEVERAL: &str = "\u{1}several";
 
 /// What was asked for.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Asked<'a> {
+pub struct Asked<'a> {
     /// The step rule.
-    pub(crate) method: &'a Method,
+    pub method: &'a Method,
     /// What the way is shortest in.
-    pub(crate) by: By<'a>,
+    pub by: By<'a>,
     /// Effort of ranges and searches.
-    pub(crate) effort: Effort,
+    pub effort: Effort,
     /// What stands in the way is wanted.
-    pub(crate) why: bool,
+    pub why: bool,
     /// The way back is wanted.
-    pub(crate) back: bool,
+    pub back: bool,
 }
 
 /// What a way is shortest in.
 #[derive(Clone, Copy, Debug)]
-pub(crate) enum By<'t> {
+pub enum By<'t> {
     /// Counted steps.
     Steps,
     /// Hands-on time.
@@ -61,54 +58,55 @@ pub(crate) enum By<'t> {
 }
 
 /// What was wanted and the ways to it.
-pub(crate) struct Ways {
+pub struct Ways {
     /// The parts wanted.
-    pub(crate) wanted: Wanted,
+    pub wanted: Wanted,
     /// Roles the part fills, where one was wanted.
-    pub(crate) roles: Vec<String>,
+    pub roles: Vec<String>,
     /// Fewest and most steps over all completions; `None`: can't be reached without damage there. By another cost: steps of
     /// the routes at both ends.
-    pub(crate) steps: [Option<u32>; 2],
+    pub steps: [Option<u32>; 2],
     /// No completion counts fewer than this.
-    pub(crate) at_least: u32,
+    pub at_least: u32,
     /// The numbers are proved: routes shortest, and both ends of the range attained.
-    pub(crate) proved: bool,
+    pub proved: bool,
     /// Questions that bear on it.
-    pub(crate) questions: Vec<scoring::range::Unknown>,
+    pub questions: Vec<Unknown>,
     /// At the least and at the greatest cost.
-    pub(crate) ends: [End; 2],
+    pub ends: [End; 2],
 }
 
 /// The route in one completion.
-pub(crate) struct End {
+pub struct End {
     /// Everything read on the route.
-    pub(crate) route: PartRoute,
+    pub route: PartRoute,
     /// Its ledger.
-    pub(crate) lines: Vec<LedgerLine>,
+    pub lines: Vec<LedgerLine>,
     /// Answers it supposes: question path and answer.
-    pub(crate) supposes: Vec<(String, String)>,
+    pub supposes: Vec<(String, String)>,
     /// What the route costs, where steps are not the cost: nominal milliseconds, or parts.
-    pub(crate) cost: Option<u64>,
+    pub cost: Option<u64>,
     /// How long it takes, where that was asked.
-    pub(crate) time: Option<Duration>,
+    pub time: Option<Duration>,
     /// What stands beside it; nothing where steps are not the cost.
-    pub(crate) beside: Option<Beside>,
+    pub beside: Option<Beside>,
     /// What stands in the way, where that was asked.
-    pub(crate) why: Option<Vec<InTheWay>>,
+    pub why: Option<Vec<InTheWay>>,
     /// The way back, where that was asked.
-    pub(crate) back: Option<Back>,
+    pub back: Option<Back>,
 }
 
-/// The ways to what is wanted.
-pub(crate) fn to(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways, Failure> {
+/// The ways to what is wanted, each with the ledger of the reference route at both ends of its range. Parts and roles are those
+/// of the record (see [`parts`]); `None` where no route was worked out to them.
+pub fn to(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Option<Ways> {
     match asked.by {
         By::Steps => by_steps(record, wanted, asked),
-        By::Time(times) => Ok(by_price(record, wanted, asked, Price::Time(times))),
-        By::Parts => Ok(by_price(record, wanted, asked, Price::Parts)),
+        By::Time(times) => Some(by_price(record, wanted, asked, Price::Time(times))),
+        By::Parts => Some(by_price(record, wanted, asked, Price::Parts)),
     }
 }
 
-fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways, Failure> {
+fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Option<Ways> {
     let several = wanted.parts.len() > 1;
     let (probe, roles) = if several { (joined(record, wanted), Vec::new()) } else { aimed(record, &wanted.parts[0]) };
     // Taking off what stands for several parts is one removal by hand at the very end: one step more on every route.
@@ -120,20 +118,17 @@ fn by_steps(record: &Record, wanted: &Wanted, asked: &Asked<'_>) -> Result<Ways,
     };
     // Fewer steps are more points: the high end has the fewest.
     let [most, fewest] = &found.ends;
-    let read = |completion: &Completion| -> Result<End, Failure> {
-        let route = completion.evaluated.routes.values().next();
-        let mut route = route
-            .ok_or_else(|| Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `"))))?
-            .clone();
+    let read = |completion: &Completion| -> Option<End> {
+        let mut route = completion.evaluated.routes.values().next()?.clone();
         if several && route.taken.pop().is_some() {
             route.ledger.pop();
             route.steps = route.steps.saturating_sub(extra);
             route.at_least = route.at_least.saturating_sub(extra);
         }
-        Ok(end(record, &completion.device, wanted, asked, route, completion.answers.clone()))
+        Some(end(record, &completion.device, wanted, asked, route, completion.answers.clone()))
     };
     let [fewest, most] = [read(fewest)?, read(most)?];
-    Ok(Ways {
+    Some(Ways {
         wanted: wanted.clone(),
         roles,
         steps: [steps(&found.root.high), steps(&found.root.low)],
@@ -235,8 +230,8 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
     probe
 }
 
-/// Parts by name or role; all of them, declared ones first, where none is named.
-pub(crate) fn parts(record: &Record, named: &[String]) -> Result<Vec<String>, Failure> {
+/// Every part of a record by its name, declared ones first.
+pub fn all_parts(record: &Record) -> Vec<String> {
     let mut all: Vec<String> = record.parts.iter().map(|p| p.name.value.clone()).collect();
     for action in &record.actions {
         if let Aim::Free(freed) = &action.aim {
@@ -247,6 +242,15 @@ pub(crate) fn parts(record: &Record, named: &[String]) -> Result<Vec<String>, Fa
             }
         }
     }
+    all
+}
+
+/// Parts by name or role, each once; all of them where none is named.
+///
+/// # Errors
+/// The first name that no part has and no part fills.
+pub fn parts<'n>(record: &Record, named: &'n [String]) -> Result<Vec<String>, &'n str> {
+    let all = all_parts(record);
     if named.is_empty() {
         return Ok(all);
     }
@@ -255,15 +259,11 @@ pub(crate) fn parts(record: &Record, named: &[String]) -> Result<Vec<String>, Fa
         let key = fold(name);
         let mut found: Vec<String> = all.iter().filter(|p| fold(p) == key).cloned().collect();
         if found.is_empty() {
-            let fills = |p: &&scoring::record::Part| p.roles.iter().any(|r| fold(&r.value.name) == key);
+            let fills = |p: &&crate::record::Part| p.roles.iter().any(|r| fold(&r.value.name) == key);
             found = record.parts.iter().filter(fills).map(|p| p.name.value.clone()).collect();
         }
         if found.is_empty() {
-            let mend = match nearest(name, all.iter().map(String::as_str)) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("there are: {}", all.join(", ")),
-            };
-            return Err(Failure::wrong(format!("the record has no part or role `{name}`"), mend));
+            return Err(name);
         }
         out.extend(found.into_iter().filter(|f| !out.contains(f)).collect::<Vec<_>>());
     }

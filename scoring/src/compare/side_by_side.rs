@@ -12,7 +12,7 @@ use crate::range::{Completion, Graded, GradedKind};
 const NAMED: usize = 2;
 
 /// Verdicts side by side.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Table {
     /// Names of the devices, one column each.
     pub names: Vec<String>,
@@ -21,7 +21,7 @@ pub struct Table {
 }
 
 /// One criterion across devices.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Row {
     /// Node id.
     pub id: String,
@@ -38,7 +38,7 @@ pub struct Row {
 }
 
 /// Why devices differ in a measure: the worst of them against the best, where one surely gets fewer points than the other.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Reason {
     /// The worst device, an index into the names.
     pub worse: usize,
@@ -72,7 +72,7 @@ impl Reason {
 }
 
 /// One criterion of one device.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct Cell {
     /// Lowest points; `None`: left out.
     pub low: Option<Exact>,

@@ -1,0 +1,39 @@
+//! Small words of every page: counts, lists, clock times.
+
+/// `1 step`, `3 steps`: an English count with a regular plural.
+pub fn count(n: usize, one: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [rest @ .., last] => {
+            let rest: Vec<&str> = rest.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", rest.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// Seconds as people read a clock: `1:20`, `1:02:03`.
+pub fn clock(seconds: u32) -> String {
+    let (h, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    if h > 0 { format!("{h}:{m:02}:{s:02}") } else { format!("{m}:{s:02}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn counts_lists_and_times() {
+        assert_eq!(count(1, "unknown"), "1 unknown");
+        assert_eq!(count(0, "step"), "0 steps");
+        assert_eq!(list::<&str>(&[]), "");
+        assert_eq!(list(&["a"]), "a");
+        assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+        assert_eq!([0, 80, 3723].map(clock), ["0:00", "1:20", "1:02:03"]);
+    }
+}
