@@ -243,7 +243,7 @@ fn reports_show_what_stands_beside_the_verdict() {
         "may be one part; nobody established it",
         "| safe only after all of | unplug mains, short capacitor |",
         "**note** it smells of lavender",
-        "2026-04-02, by a viewer: four clips not five (line 9 as published)",
+        "2 April 2026: four clips not five (line 9 of the record as it was published). Pointed out by a viewer.",
         "fold the cable (3:20)",
         "because the glue",
         "safe to work on after line 2, short capacitor",
