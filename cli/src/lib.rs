@@ -3,7 +3,6 @@
 //! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
 
 mod arguments;
-mod asking;
 mod both;
 mod codes;
 mod commands;
@@ -105,7 +104,7 @@ fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
 }
 
 /// Says why a run stopped, where that wasn't said yet.
-fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
+pub(crate) fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
     let exit = failure.exit();
     // The error stream is the last resort: if it fails too, the exit code has to do.
     let _ = match failure {

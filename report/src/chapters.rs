@@ -45,6 +45,10 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
             .iter()
             .filter_map(|r| Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), failed: false, hot: false })),
     );
+    // Where taking apart ends, unless the way back has times of its own.
+    if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value)) {
+        shown.push(Shown { at: end.value, names: vec!["after the teardown".to_owned()], failed: false, hot: false });
+    }
     shown.sort_by_key(|s| s.at);
     let mut groups: Vec<Vec<Shown>> = Vec::new();
     for one in shown {

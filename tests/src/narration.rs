@@ -21,6 +21,8 @@ pub struct Marks {
     pub fields: (usize, usize),
     /// Actions found whose status is right.
     pub status: usize,
+    /// Gold actions whose name was drafted at all, whatever its time.
+    pub named: usize,
     /// Changes to get from the draft to the gold list: actions kept as they are, changed, deleted, added.
     pub edits: [usize; 4],
 }
@@ -34,6 +36,11 @@ impl Marks {
     /// Share of draft actions that are wrong.
     pub fn wrong_share(&self) -> f64 {
         share(self.wrong.len(), self.found + self.wrong.len())
+    }
+
+    /// Share of the actions drafted by a right name whose time is within 15 s.
+    pub fn timely(&self) -> f64 {
+        share(self.found.min(self.named), self.named)
     }
 
     /// Share of drafted fields that are right.
@@ -91,6 +98,8 @@ pub fn marks(draft: &Draft, gold: &Value) -> Marks {
         }
     }
     let mut out = Marks::default();
+    let spoken = |gold: &&Value| entries.iter().any(|e| named(e, &gold["names"]));
+    out.named = actions.iter().filter(spoken).count();
     // What stands apart where the gold list has it within another action is neither right nor wrong.
     for (i, entry) in entries.iter().enumerate() {
         let splits = actions.iter().flat_map(|a| a["split"].as_array().into_iter().flatten());

@@ -16,6 +16,9 @@ pub(crate) struct Unknowns {
     /// Also what the verdict hinges on: criteria, facts, weights, rules of low certainty, other readings.
     #[arg(long)]
     pub(crate) firm: bool,
+    /// Only the N questions that matter most (10 if left out), and how far they would narrow the range.
+    #[arg(long, value_name = "N", num_args = 0..=1, default_missing_value = "10", conflicts_with = "firm")]
+    pub(crate) most: Option<usize>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: UnknownsFormat,

@@ -39,6 +39,9 @@ pub(crate) struct Report {
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+    /// Render again whenever a file the report is made from is saved, and show the newest in a page of this machine that follows by itself.
+    #[arg(long, requires = "out")]
+    pub(crate) watch: bool,
 }
 
 /// What a page has open when printed.

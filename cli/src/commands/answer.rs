@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use scoring::method::Method;
-use scoring::range::fitted;
+use scoring::range::asking::{Ask, No, To, asks, asks_of, leads};
+use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
-use scoring::text::edit::{Refused, set};
+use scoring::text::edit::{Change, Refused, change};
 use scoring::text::{Diagnostic, Severity, Source, Sources, csv, fold};
 
 use crate::arguments::{Answer, Joined};
-use crate::asking::{Ask, asks};
 use crate::failure::Failure;
 use crate::files::{folder, inputs::Input, read};
 use crate::job;
@@ -21,8 +21,8 @@ use crate::support::Tables;
 use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
-/// Answers offered by number.
-const OFFERED: usize = 9;
+/// Work that may go into saying where an answer leads: a person waits for it.
+const PATIENCE: Effort = Effort { looks: 24, states: 20_000, pool: 200_000 };
 
 pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     if arguments.record == "-" {
@@ -38,9 +38,11 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
     let method = fitted(&job::fitting(&record, &arguments.choice, &chosen)?[0].method, &record);
     let mut file = File::open(&arguments.record, &desk)?;
     match &arguments.from {
-        Some(list) => from_list(&mut file, list, world),
+        Some(list) => from_list(&mut file, list, &method, world),
         None if std::io::stdin().is_terminal() => {
-            Talk { file, method, player: arguments.player.clone(), skipped: Vec::new(), before: Vec::new() }.run(world)
+            let player = arguments.player.clone();
+            Talk { file, method, player, passed: Vec::new(), apart: Vec::new(), unlooked: false, before: Vec::new() }
+                .run(world)
         }
         None => Err(Failure::wrong(
             "questions are asked at a terminal, and this is none",
@@ -60,9 +62,6 @@ struct File<'d> {
     text: String,
 }
 
-/// Why an answer can't stand: what, and the mend.
-type No = (String, String);
-
 impl<'d> File<'d> {
     fn open(name: &str, desk: &'d Tables) -> Result<Self, Failure> {
         let failed = |e: std::io::Error| Failure::Failed(format!("`{name}` can't be read: {e}"));
@@ -71,25 +70,29 @@ impl<'d> File<'d> {
         Ok(Self { desk, name: name.to_owned(), path, text })
     }
 
-    /// The text with a value set, if it still reads as a record without an error.
-    fn with(&self, path: &str, value: &str, world: &mut World<'_>) -> Result<String, No> {
+    /// The text with an answer's changes made, if it still reads as a record without an error.
+    fn with(&self, changes: &[Change], world: &mut World<'_>) -> Result<String, No> {
         // A byte-order mark stands outside what is edited.
         let body = self.text.strip_prefix('\u{feff}').unwrap_or(&self.text);
         let mark = &self.text[..self.text.len() - body.len()];
-        let source = Source::new(&self.name, body);
-        let edit = set(&source, path, value).map_err(|why| match why {
-            Refused::NotYaml => ("the record can't be read as YAML".to_owned(), "see `unfasten check`".to_owned()),
-            Refused::NoPlace => {
-                (format!("there is no place `{path}` in this record"), "take paths from `unfasten unknowns`".to_owned())
-            }
-            Refused::NoValue => (
-                format!("`{value}` is no single value"),
-                "put text that holds `: `, `#`, a comma or a bracket in quotes".to_owned(),
+        let no = |what: String, mend: &str| No { what, mend: mend.to_owned() };
+        let text = change(&Source::new(&self.name, body), changes).map_err(|(change, why)| match why {
+            Refused::NotYaml => no("the record can't be read as YAML".to_owned(), "see `unfasten check`"),
+            Refused::NoPlace => no(
+                format!("there is no place `{}` in this record that could be changed", change.path()),
+                "take paths from `unfasten unknowns RECORD --format csv`",
             ),
+            Refused::NoValue => {
+                let value = if let Change::Set(_, value) = &change { value } else { "" };
+                no(
+                    format!("`{value}` is no single value"),
+                    "put text that holds `: `, `#`, a comma or a bracket in quotes",
+                )
+            }
         })?;
-        let text = format!("{mark}{}", edit.apply(body));
+        let text = format!("{mark}{text}");
         match reading((self.desk, &self.name), &text, world).1.into_iter().find(|d| d.severity == Severity::Error) {
-            Some(error) => Err((error.message, error.mend.unwrap_or_else(|| "see `unfasten check`".to_owned()))),
+            Some(error) => Err(no(error.message, error.mend.as_deref().unwrap_or("see `unfasten check`"))),
             None => Ok(text),
         }
     }
@@ -114,7 +117,7 @@ fn reading(
 }
 
 /// Answers of a table with the columns `path` and `answer`: all of them, or none.
-fn from_list(file: &mut File<'_>, list: &str, world: &mut World<'_>) -> Result<(), Failure> {
+fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World<'_>) -> Result<(), Failure> {
     let mut sources = Sources::new();
     let id = match read::text(list, read::Kind::Table, world, &mut sources) {
         Ok(id) => id,
@@ -134,23 +137,64 @@ fn from_list(file: &mut File<'_>, list: &str, world: &mut World<'_>) -> Result<(
             "let its first line name them; `unfasten unknowns RECORD --format csv` makes such a table",
         ));
     };
+    let (read, _) = reading((file.desk, &file.name), &file.text, world);
+    let Some((own, record)) = read else {
+        return Err(Failure::wrong(format!("`{}` does not read as a record", file.name), "see `unfasten check`"));
+    };
+    let asked = asks(&record, &own, method);
     let before = file.text.clone();
     let mut count = 0;
+    // What is taken out goes last, so that the paths of all other lines hold.
+    let mut gone: Vec<Change> = Vec::new();
+    let mut answered: Vec<String> = Vec::new();
     for row in body {
         let (Some(path), Some(answer)) = (row.cells.get(path), row.cells.get(answer)) else { continue };
-        if answer.value.trim().is_empty() {
+        let (key, said) = (path.value.trim(), answer.value.trim());
+        if said.is_empty() {
             continue;
         }
-        match file.with(path.value.trim(), answer.value.trim(), world) {
+        let changed = match asked.iter().find(|a| a.key == key) {
+            Some(ask) => ask.changes(said, &record),
+            // Any path may be answered, asked for or not.
+            None => Ok(key.split(';').map(|p| Change::Set(p.trim().to_owned(), said.to_owned())).collect()),
+        };
+        let twice = changed.as_ref().ok().and_then(|list| list.iter().find(|c| answered.iter().any(|a| a == c.path())));
+        let result = match (changed.clone(), twice) {
+            (_, Some(twice)) => Err(No {
+                what: format!("`{}` has an answer above already", twice.path()),
+                mend:
+                    "let one of the two lines be empty; what needs two things at once has a line of its own, such as \
+                       `actions[3].after` with `[lid, fan]`"
+                        .to_owned(),
+            }),
+            (Ok(list), None) => {
+                let (removed, set): (Vec<Change>, Vec<Change>) =
+                    list.into_iter().partition(|c| matches!(c, Change::Remove(_)));
+                gone.extend(removed);
+                answered.extend(set.iter().map(|c| c.path().to_owned()));
+                if set.is_empty() { Ok(file.text.clone()) } else { file.with(&set, world) }
+            }
+            (Err(no), None) => Err(no),
+        };
+        match result {
             Ok(text) => {
                 file.text = text;
                 count += 1;
             }
-            Err((what, mend)) => wrong.push(
+            Err(No { what, mend }) => wrong.push(
                 Diagnostic::error("table-syntax", answer.span, what)
                     .because("This answer can't stand in the record; nothing was written.")
                     .mend(mend),
             ),
+        }
+    }
+    if !gone.is_empty() && wrong.is_empty() {
+        match file.with(&gone, world) {
+            Ok(text) => file.text = text,
+            Err(No { what, mend }) => {
+                file.text = before;
+                return Err(Failure::wrong(format!("with what was dropped the record does not read: {what}"), mend));
+            }
         }
     }
     let text = std::mem::replace(&mut file.text, before);
@@ -164,27 +208,32 @@ fn from_list(file: &mut File<'_>, list: &str, world: &mut World<'_>) -> Result<(
     Ok(())
 }
 
+/// How things stood before an answer.
+struct Before {
+    text: String,
+    passed: Vec<String>,
+    unlooked: bool,
+}
+
 /// Questions and answers at a terminal.
 struct Talk<'d> {
     file: File<'d>,
     method: Method,
     player: Option<String>,
-    skipped: Vec<String>,
-    /// Texts as they were before each answer.
-    before: Vec<String>,
+    /// Questions left for later, and lists that were ticked.
+    passed: Vec<String>,
+    /// Questions of several things that are asked one by one.
+    apart: Vec<String>,
+    /// Nobody looked at the promises.
+    unlooked: bool,
+    before: Vec<Before>,
 }
 
 impl Talk<'_> {
     fn run(mut self, world: &mut World<'_>) -> Result<(), Failure> {
-        write!(
-            world.out,
-            "{}",
-            hang(
-                "",
-                "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; u: undo; p: open the footage; q: stop.",
-                WIDTH
-            )
-        )?;
+        let head = "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; \
+                    u: undo; p: open the footage; q: stop.";
+        write!(world.out, "{}", hang("", head, WIDTH))?;
         loop {
             let (read, _) = reading((self.file.desk, &self.file.name), &self.file.text, world);
             let Some((sources, record)) = read else {
@@ -193,32 +242,57 @@ impl Talk<'_> {
                     "see `unfasten check`",
                 ));
             };
-            let all = asks(&record, &sources, &self.method);
-            let left = all.iter().filter(|a| !self.skipped.contains(&a.path)).count();
-            let Some(ask) = all.into_iter().find(|a| !self.skipped.contains(&a.path)) else {
-                let text = match self.skipped.len() {
+            let on_bench = record.on_bench();
+            let study = Study::new(on_bench.as_ref().unwrap_or(&record), &self.method, PATIENCE);
+            let all = asks_of(&record, &sources, &self.method, &study.case);
+            let (left, passed): (Vec<Ask>, Vec<Ask>) = all
+                .into_iter()
+                .flat_map(|a| if self.apart.contains(&a.key) { a.apart() } else { vec![a] })
+                .partition(|a| !(self.passed.contains(&a.key) || a.promise && self.unlooked));
+            // What a list to tick may still settle is not counted twice.
+            let count = left.iter().filter(|a| !a.last).count();
+            let Some(ask) = left.into_iter().next() else {
+                let text = match passed.iter().filter(|a| !matches!(a.to, To::Looked | To::Order(..))).count() {
                     0 => "Nothing is open any more.".to_owned(),
                     n => format!("{} left for later. Run it again to be asked.", plural(n, "question")),
                 };
                 write!(world.out, "\n{}", hang("", &text, WIDTH))?;
                 return Ok(());
             };
-            Self::show(&ask, left, world)?;
+            self.show(&ask, count.max(1), &study, world)?;
             if !self.hear(&ask, &record, world)? {
                 return Ok(());
             }
         }
     }
 
-    fn show(ask: &Ask, left: usize, world: &mut World<'_>) -> Result<(), Failure> {
+    fn show(&self, ask: &Ask, left: usize, study: &Study<'_>, world: &mut World<'_>) -> Result<(), Failure> {
         let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
-        let place = format!("{}{time}; line {}, {}; {left} open", ask.found.words(), ask.line, ask.path);
+        let line = ask.line.map_or_else(|| "not in the file yet".to_owned(), |l| format!("line {l}"));
+        let place = format!("{}{time}; {line}, {}; {left} open", ask.found.words(), ask.key);
         write!(world.out, "\n{}", hang("", &tame(&ask.question), WIDTH))?;
         write!(world.out, "{}", hang("  ", &tame(&place), WIDTH))?;
-        for (i, answer) in ask.answers.iter().take(OFFERED).enumerate() {
-            write!(world.out, "{}", hang(&format!("  {}  ", i + 1), &tame(answer), WIDTH))?;
+        let times: Vec<Option<u32>> = match &ask.to {
+            To::Order(_, of) => of.iter().map(|o| o.at).collect(),
+            _ => Vec::new(),
+        };
+        let leads = leads(study, ask);
+        for (i, offer) in ask.offers.iter().enumerate() {
+            let mut text = offer.answer.clone();
+            if let Some(at) = times.get(i).copied().flatten() {
+                text.push_str(&format!(" ({})", clock(at)));
+            }
+            if !offer.means.is_empty() {
+                text.push_str(&format!(": {}", offer.means));
+            }
+            if let Some(range) = leads.get(i) {
+                let said =
+                    super::unknowns::range_said(&range.shown(&self.method), range.classes(&self.method).as_ref());
+                text.push_str(&format!(" (then {said})"));
+            }
+            write!(world.out, "{}", hang(&format!("  {:>2}  ", i + 1), &tame(&text), WIDTH))?;
         }
-        write!(world.out, "{}", hang("  ", ask.form, WIDTH))?;
+        write!(world.out, "{}", hang("  ", &tame(&ask.form), WIDTH))?;
         world.out.flush()?;
         Ok(())
     }
@@ -231,30 +305,34 @@ impl Talk<'_> {
         };
         let line = line.trim().to_owned();
         match &*line {
-            "" => self.skipped.push(ask.path.clone()),
+            "" => self.passed.push(ask.key.clone()),
             "q" => return Ok(false),
             "u" => match self.before.pop() {
-                Some(text) => {
-                    self.file.write(text)?;
-                    self.skipped.clear();
+                Some(before) => {
+                    self.file.write(before.text)?;
+                    (self.passed, self.unlooked) = (before.passed, before.unlooked);
                 }
                 None => write!(world.out, "{}", hang("", "There is nothing to undo.", WIDTH))?,
             },
             "p" => self.play(ask, record, world)?,
+            "each" if ask.many() > 1 => self.apart.push(ask.key.clone()),
             answer => {
-                let offered = answer
-                    .parse::<usize>()
-                    .ok()
-                    .filter(|n| !ask.form.starts_with("a number") && !ask.form.starts_with("years") && *n > 0);
-                let answer =
-                    offered.and_then(|n| ask.answers.iter().take(OFFERED).nth(n - 1)).map_or(answer, String::as_str);
                 self.fresh(world)?;
-                match self.file.with(&ask.path, answer, world) {
+                let made = ask.changes(answer, record).and_then(|changes| {
+                    if changes.is_empty() { Ok(self.file.text.clone()) } else { self.file.with(&changes, world) }
+                });
+                match made {
                     Ok(text) => {
-                        self.before.push(self.file.text.clone());
+                        let (passed, unlooked) = (self.passed.clone(), self.unlooked);
+                        self.before.push(Before { text: self.file.text.clone(), passed, unlooked });
+                        // What was not ticked is asked under what comes off next.
+                        if matches!(ask.to, To::Order(..) | To::Looked) {
+                            self.passed.push(ask.key.clone());
+                            self.unlooked |= ask.to == To::Looked && matches!(&*fold(answer), "no" | "2");
+                        }
                         self.file.write(text)?;
                     }
-                    Err((what, mend)) => write!(world.out, "{}", crate::failure::told(&what, &mend))?,
+                    Err(No { what, mend }) => write!(world.out, "{}", crate::failure::told(&what, &mend))?,
                 }
             }
         }

@@ -180,7 +180,7 @@ fn lacking(
         write!(world.out, "{}", hang(&lead, &tame(&unknown.question), WIDTH))?;
         let answers: Vec<String> = unknown.answers.iter().map(|a| tame(&a.label)).collect();
         let answers = shortened(&answers, 6);
-        let place = tame(&sources.place(unknown.span));
+        let place = tame(&unknown.place(sources));
         write!(
             world.out,
             "{}",

@@ -18,3 +18,4 @@ pub(crate) mod shell;
 pub(crate) mod template;
 pub(crate) mod unknowns;
 pub(crate) mod verify;
+pub(crate) mod watch;

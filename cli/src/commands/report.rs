@@ -15,6 +15,7 @@ use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::files::inputs::{Input, Inputs};
 use crate::files::read::Within;
+use crate::files::seen;
 use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
@@ -36,6 +37,14 @@ struct Page {
 }
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    if arguments.watch {
+        return super::watch::run(arguments, form, world);
+    }
+    render(arguments, form, world).map(|_| ())
+}
+
+/// Renders once; the names of the files written into the folder.
+pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<Vec<String>, Failure> {
     let inputs = Inputs::new(&arguments.records, world);
     let folder = arguments.records.iter().any(|r| Path::new(r).is_dir());
     let several = inputs.several() || folder && inputs.any();
@@ -79,7 +88,7 @@ pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Resu
         }
         Some(_) => {}
     }
-    if bad { Err(Failure::Shown) } else { Ok(()) }
+    if bad { Err(Failure::Shown) } else { Ok(files.into_keys().collect()) }
 }
 
 impl Page {
@@ -128,9 +137,13 @@ fn page(
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);
     let drafted = record.drafted().count();
-    if drafted > 0 && !arguments.draft {
+    if (drafted > 0 || !record.proposed.is_empty()) && !arguments.draft {
+        let what = match drafted {
+            0 => "nobody has confirmed which parts count".to_owned(),
+            n => format!("{} nobody has reviewed", plural(n, "action")),
+        };
         return Err(Failure::wrong(
-            format!("`{name}` is a draft: {} nobody has reviewed", plural(drafted, "action")),
+            format!("`{name}` is a draft: {what}"),
             "review them (`unfasten answer` asks), or render it as a draft with --draft",
         ));
     }
@@ -250,10 +263,12 @@ pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
         )
     };
     let mut pieces = BTreeMap::new();
+    seen::note(folder);
     for entry in fs::read_dir(folder).map_err(unreadable)? {
         let entry = entry.map_err(unreadable)?;
         let name = entry.file_name().to_string_lossy().into_owned();
         let metadata = entry.metadata().map_err(unreadable)?;
+        seen::note(&entry.path());
         let shipped = || report::template::SHIPPED.iter().map(|(n, _)| *n);
         // Pieces of other names are for others to take in; what is no template at all may lie beside them.
         let piece = ["html", "md", "css"].iter().any(|e| name.rsplit_once('.').is_some_and(|(_, end)| end == *e));
@@ -322,6 +337,7 @@ fn found(file: &str, folder: &Path, within: &Within) -> Result<photo::Stripped, 
     let below = "only paths below the record's own folder are followed";
     photo::relative(file).ok_or(below)?;
     let path = within.reach(&folder.join(file)).map_err(|_| below)?;
+    seen::note(&path);
     let metadata = fs::metadata(&path).map_err(|_| "not found".to_owned())?;
     if !metadata.is_file() || metadata.len() > LARGEST_PHOTO {
         return Err(format!("not a picture of at most {} MB", LARGEST_PHOTO >> 20));

@@ -327,7 +327,10 @@ fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Fai
     let others: Vec<&str> = record
         .actions
         .iter()
-        .filter(|a| a.makes_safe && !on_route.contains(&a.id.as_str()))
+        .filter(|a| {
+            let within = end.lines.iter().any(|l| l.action == a.id);
+            (a.makes_safe || a.safe_together) && !within
+        })
         .map(|a| a.id.as_str())
         .collect();
     if let Some(first) = on_route.first() {

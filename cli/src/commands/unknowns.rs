@@ -5,15 +5,15 @@ use std::io::Write;
 use report::json::VERSION;
 use scoring::exact::Rounding;
 use scoring::method::{Method, Standing};
+use scoring::range::asking::{To, asks, asks_of, most};
 use scoring::range::firmness::{EndName, Firmness};
 use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
-use scoring::range::{Effort, Study, binding, fitted};
+use scoring::range::{Effort, Range, Study, binding, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::text::csv::cell;
 
 use crate::arguments::{Unknowns, UnknownsFormat};
-use crate::asking::asks;
 use crate::both::Both;
 use crate::documents::{self, Asked};
 use crate::failure::Failure;
@@ -38,7 +38,13 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
     // Left to itself the command asks for the default verdict: questions of five methods at once guide nobody.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
     if arguments.format == UnknownsFormat::Csv {
-        return table(&record, &sources, &fitted(&fitting[0].method, &record), world.out);
+        return table(&record, &sources, &fitted(&fitting[0].method, &record), arguments.most, world.out);
+    }
+    if let Some(count) = arguments.most {
+        if arguments.format != UnknownsFormat::Text {
+            return Err(Failure::wrong("--most tells its questions as text or as a table", "use --format text or csv"));
+        }
+        return told_most(&record, &sources, &fitted(&fitting[0].method, &record), count, world.out);
     }
     let mut out = Vec::new();
     for one in fitting.into_iter().take(most) {
@@ -66,15 +72,76 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
     Ok(())
 }
 
-/// Everything open as a table to fill in: `answer` is empty, and what `answer --from` reads.
-fn table(record: &Record, sources: &Sources, method: &Method, out: &mut dyn Shown) -> Result<(), Failure> {
+/// Everything open as a table to fill in: `answer` is empty, and what `answer --from` reads. With `most` only the questions that
+/// matter most, those first.
+fn table(
+    record: &Record,
+    sources: &Sources,
+    method: &Method,
+    count: Option<usize>,
+    out: &mut dyn Shown,
+) -> Result<(), Failure> {
+    let mut asked = asks(record, sources, method);
+    if let Some(count) = count {
+        let on_bench = record.on_bench();
+        let study = Study::new(on_bench.as_ref().unwrap_or(record), method, Effort::default());
+        asked = asks_of(record, sources, method, &study.case);
+        let chosen = most(&study, &asked, count).map(|m| m.asks).unwrap_or_default();
+        asked = chosen.into_iter().map(|i| asked[i].clone()).collect();
+    }
     writeln!(out, "path,answer,question,found,time,line,such as,written")?;
-    for ask in asks(record, sources, method) {
+    // What a list to tick settles has no line of its own.
+    for ask in asked.into_iter().filter(|a| count.is_some() || !a.last) {
         let time = ask.at.map_or_else(String::new, clock);
-        let such = ask.answers.join(" / ");
-        let cells = [&ask.path, "", &ask.question, ask.found.words(), &time, &ask.line.to_string(), &such, ask.form];
+        let ticks = matches!(ask.to, To::Order(..) | To::Parts(_));
+        let such: Vec<String> = ask
+            .offers
+            .iter()
+            .enumerate()
+            .map(|(i, o)| if ticks { format!("{} {}", i + 1, o.answer) } else { o.answer.clone() })
+            .collect();
+        let such = such.join(" / ");
+        let line = ask.line.map_or_else(String::new, |l| l.to_string());
+        let cells = [&ask.key, "", &ask.question, ask.found.words(), &time, &line, &such, &ask.form];
         writeln!(out, "{}", cells.map(cell).join(","))?;
     }
+    Ok(())
+}
+
+/// The questions that matter most, and how far they narrow the range.
+fn told_most(
+    record: &Record,
+    sources: &Sources,
+    method: &Method,
+    count: usize,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    let on_bench = record.on_bench();
+    let study = Study::new(on_bench.as_ref().unwrap_or(record), method, Effort::default());
+    let asked = asks_of(record, sources, method, &study.case);
+    let said = |r: &Range| range_said(&r.shown(method), r.classes(method).as_ref());
+    let Some(found) = most(&study, &asked, count) else {
+        write!(out, "{}", hang("", "Nothing is open: every fact the method reads is settled.", WIDTH))?;
+        return Ok(());
+    };
+    let head = format!("{}, {}: {}", record.device.name.value, method.id.value, said(&found.now));
+    write!(out, "{}", hang("", &tame(&head), WIDTH))?;
+    let rest = asked.iter().filter(|a| !a.last && !a.unknowns.is_empty()).count();
+    let text = format!(
+        "The {} that matter most, of {rest}. Answered for the worst they would leave {}, for the best {}.",
+        plural(found.asks.len(), "question"),
+        said(&found.then[0]),
+        said(&found.then[1])
+    );
+    write!(out, "{}", hang("  ", &text, WIDTH))?;
+    for (n, &i) in found.asks.iter().enumerate() {
+        let ask = &asked[i];
+        write!(out, "{}", hang(&format!("{:>4}. ", n + 1), &tame(&ask.question), WIDTH))?;
+        let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
+        let line = ask.line.map_or_else(|| "not in the record yet".to_owned(), |l| format!("line {l}"));
+        write!(out, "{}", hang("      ", &tame(&format!("{}{time}; {line}", ask.found.words())), WIDTH))?;
+    }
+    write!(out, "{}", hang("  ", "`unfasten answer` asks them; `--format csv` makes a table to fill in.", WIDTH))?;
     Ok(())
 }
 
@@ -132,7 +199,7 @@ fn asked(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&question.question), WIDTH))?;
-    let place = sources.place(study.case.unknowns[question.unknown].span);
+    let place = study.case.unknowns[question.unknown].place(sources);
     write!(out, "{}", hang("      at ", &tame(&format!("{place}, {}", question.path)), WIDTH))?;
     // Answers that lead to the same are told together.
     let mut groups: Vec<(String, Vec<&Leads>)> = Vec::new();

@@ -218,6 +218,7 @@ fn is_sheet(path: &Path) -> bool {
 
 /// Records below a folder, by path. Hidden files and folders are passed over.
 fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
+    super::seen::note(Path::new(name));
     let hidden = |e: &walkdir::DirEntry| e.depth() > 0 && e.file_name().to_string_lossy().starts_with('.');
     let mut out = Vec::new();
     for entry in WalkDir::new(name).follow_links(true).sort_by_file_name().into_iter().filter_entry(|e| !hidden(e)) {

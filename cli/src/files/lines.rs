@@ -32,6 +32,7 @@ impl<'r> Lines<'r> {
 
     /// Opens a file; what kind of file it is is asked first, since opening a pipe waits for its other end.
     pub(super) fn open(path: &str) -> Result<Self, Box<Diagnostic>> {
+        super::seen::note(std::path::Path::new(path));
         let failed = |e: io::Error| unreadable(path, &e);
         let metadata = fs::metadata(path).map_err(failed)?;
         if metadata.is_dir() {

@@ -5,4 +5,5 @@ pub(crate) mod inputs;
 pub(crate) mod interrupt;
 mod lines;
 pub(crate) mod read;
+pub(crate) mod seen;
 mod stage;

@@ -173,6 +173,7 @@ fn take(
 
 /// The bytes of a file: what kind of file it is and how large is asked before anything is read.
 fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
+    super::seen::note(path);
     let metadata = fs::metadata(path).map_err(|e| unreadable(name, &e))?;
     if metadata.is_dir() {
         return Err(complaint(

@@ -98,6 +98,11 @@ impl<W: Write> Tamed<W> {
 }
 
 impl Tamed<Vec<u8>> {
+    /// The bytes that were written.
+    pub(crate) fn into_bytes(self) -> Vec<u8> {
+        self.into_drawn().0
+    }
+
     /// What was written.
     pub(crate) fn into_drawn(mut self) -> Drawn {
         // Writing to memory can't fail.

@@ -329,7 +329,11 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
         }
         _ => String::new(),
     };
-    format!("\u{201c}{}\u{201d}{place}.", crate::clean::shorten(&text, 200))
+    let why = record
+        .own_because
+        .as_ref()
+        .map_or_else(String::new, |b| format!(", because {}", crate::clean::shorten(&line(&b.value), 200)));
+    format!("\u{201c}{}\u{201d}{place}{why}.", crate::clean::shorten(&text, 200))
 }
 
 fn capital(text: &str) -> String {

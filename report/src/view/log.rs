@@ -1,6 +1,8 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Spanned, ToolUse, Work};
+use scoring::record::{
+    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work,
+};
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Words};
 
@@ -197,7 +199,11 @@ pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Picture
         .map(|remark| {
             let text = line(&remark.text.value);
             Remark {
-                side: if remark.favour { "for" } else { "against" },
+                side: match remark.side {
+                    Side::For => "for",
+                    Side::Against => "against",
+                    Side::Neither => "note",
+                },
                 at: remark.at.map(footage),
                 line: places.line(remark.text.span),
                 anchor: places.anchor(remark.text.span),

@@ -156,7 +156,10 @@ pub fn build(job: &Job<'_>) -> View {
                 crate::words::english::corrected(&crate::correction::day(m), &line(&m.what.value), by.as_deref())
             })
             .collect(),
-        own_verdict: job.record.own_verdict.as_ref().map(|v| line(&v.value)),
+        own_verdict: job.record.own_verdict.as_ref().map(|v| match &job.record.own_because {
+            Some(why) => format!("{}, because {}", line(&v.value), line(&why.value)),
+            None => line(&v.value),
+        }),
         cautions,
         defers: DEFERS.to_owned(),
         status: status(job.record),
@@ -205,6 +208,9 @@ fn same_questions(assessments: &mut [Assessed]) {
 fn status(record: &scoring::record::Record) -> String {
     let all = record.actions.len();
     match record.drafted().count() {
+        0 if !record.proposed.is_empty() => {
+            format!("Draft: which parts count was proposed by word lists, and nobody has confirmed it. {STATUS}")
+        }
         0 => STATUS.to_owned(),
         n => format!(
             "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
@@ -273,6 +279,9 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add("category", Some(d.category.value.word().to_owned()));
     add("form", d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
     add("price", d.price.as_ref().map(|p| place::known(&p.known, place::money)));
+    let weight = |w: &scoring::exact::Exact| format!("{} g", w.plain());
+    add("weight", d.weight.stated.then(|| place::known(&d.weight.known, weight)));
+    add("released", d.released.stated.then(|| place::known(&d.released.known, Clone::clone)));
     add("condition", text(&d.condition));
     // A design was not taken apart.
     add(if t.basis == scoring::vocab::Basis::Planned { "designed as of" } else { "taken apart" }, text(&t.date));
@@ -281,6 +290,16 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));
     add("skill level", t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
     add("footage", text(&t.video).map(|v| if t.uncut { format!("{v}, uncut") } else { v }));
+    add("taking apart ends at", t.ends.as_ref().map(|e| crate::clean::clock(e.value)));
+    for part in &job.record.parts {
+        let of = |s: &scoring::record::SameAs| {
+            let may = if s.perhaps { "may be one part; nobody established it" } else { "one part" };
+            format!("`{}` and `{}`: {may}", part.name.value, s.part.value)
+        };
+        add("two names", part.same_as.as_ref().map(of));
+    }
+    let together: Vec<&str> = job.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
+    add("safe only after all of", (!together.is_empty()).then(|| together.join(", ")));
     if t.basis != scoring::vocab::Basis::Seen {
         add("basis of the bench facts", Some(t.basis.word().to_owned()));
     }

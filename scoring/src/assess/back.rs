@@ -66,7 +66,8 @@ pub fn back(witness: &Witness<'_>, route: &PartRoute) -> Back {
 /// others, so the order stays one that can be performed.
 fn safe_early(witness: &Witness<'_>, route: &PartRoute) -> Vec<usize> {
     let device = witness.device;
-    let safe = |a: usize| device.actions[a].written.is_some_and(|w| witness.record.actions[w].makes_safe);
+    let written = |a: usize| device.actions[a].written.map(|w| &witness.record.actions[w]);
+    let safe = |a: usize| written(a).is_some_and(|w| w.makes_safe || w.safe_together);
     let mut left: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
     let mut off: BTreeSet<Thing> = BTreeSet::new();
     let mut order = Vec::new();
@@ -100,7 +101,7 @@ fn undone(witness: &Witness<'_>, action: usize) -> BackLine {
     let mut seen = BTreeSet::new();
     hazards.retain(|h| seen.insert(h.clone()));
     BackLine {
-        live: written.makes_safe,
+        live: written.makes_safe || written.safe_together,
         fasten: written.loosen.iter().map(counted).collect(),
         lost: written.loosen.iter().filter_map(lost).collect(),
         destroyed,

@@ -42,6 +42,17 @@ pub struct LedgerLine {
 
 /// The ledger of a route.
 pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
+    // Where several actions make it safe only together, the last of them does, if the route has them all.
+    let mut missing: Vec<&str> = witness.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
+    let mut together: Option<String> = None;
+    for step in &route.ledger {
+        let written = witness.device.actions[step.action].written.map(|w| &witness.record.actions[w]);
+        let Some(action) = written.filter(|a| missing.contains(&&*a.id)) else { continue };
+        missing.retain(|id| *id != action.id);
+        if missing.is_empty() {
+            together = Some(action.id.clone());
+        }
+    }
     route
         .ledger
         .iter()
@@ -80,7 +91,7 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
                     .filter(|_| first)
                     .map(|&t| witness.device.things[t as usize].clone())
                     .collect(),
-                makes_safe: first && written.is_some_and(|a| a.makes_safe),
+                makes_safe: first && written.is_some_and(|a| a.makes_safe || together.as_deref() == Some(&*a.id)),
                 counted: open_count(step.counted).0,
                 total: open_count(step.total).0,
                 why: reasons(witness.device, step),

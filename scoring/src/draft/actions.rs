@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::clause::Clause;
 use super::off::Off;
+use super::said;
 use super::segment::{Entry, Segment, Status, is_cable, same, side};
 use super::spot::What;
 
@@ -38,6 +39,14 @@ pub struct Sorted {
     pub wanted: BTreeSet<String>,
     /// Parts called worn or broken.
     pub worn: BTreeSet<String>,
+    /// What the device cost, as a record writes it, and the cue that says so.
+    pub price: Option<(String, usize)>,
+    /// Cue with which putting back begins.
+    pub back_from: Option<usize>,
+    /// Cue that says it works again.
+    pub works: Option<usize>,
+    /// What the way back needs: the part, the cue, and whether it is something to buy.
+    pub refits: Vec<(String, usize, bool)>,
 }
 
 struct Sorter {
@@ -132,11 +141,20 @@ impl Sorter {
         if says.worn && self.out.entries.is_empty() {
             self.out.worn.extend(parts(clause).cloned());
         }
+        if self.out.price.is_none() && self.out.entries.is_empty() {
+            self.out.price = said::price(&clause.tokens).map(|p| (p, clause.cues.0));
+        }
         if says.putting_back && !self.out.entries.is_empty() {
             self.close();
+            self.flush();
             self.back = true;
+            self.out.back_from.get_or_insert(clause.cues.0);
         }
         if self.back {
+            if says.back_again && !says.question && !says.would {
+                self.out.works.get_or_insert(clause.cues.0);
+            }
+            self.refit(clause);
             self.aside(clause, Aside::Back);
             return;
         }
@@ -193,10 +211,31 @@ impl Sorter {
         self.denials(clause);
     }
 
+    /// "A drop of glue for the feet": what the way back of something needs.
+    fn refit(&mut self, clause: &Clause) {
+        let said = |list: &[&str]| clause.tokens.iter().any(|t| list.contains(&&*t.text));
+        let glue = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.adhesive || w.seal)));
+        let buy = said(&["buy", "order", "replace", "new", "fresh"]);
+        if !(glue || buy || said(&["careful", "forget", "grease", "paste"])) {
+            return;
+        }
+        let freed = |name: &&String| self.out.entries.iter().any(|e| e.status == Status::Done && same(&e.name, name));
+        if let Some(part) = parts(clause).find(freed).cloned() {
+            self.out.refits.push((part, clause.cues.0, buy));
+        }
+    }
+
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
         // What was only named before any work is the introduction.
+        if self.out.entries.is_empty() && !self.by_line && self.pending.as_ref().is_some_and(|(p, _)| !p.worked()) {
+            self.pending = None;
+        }
         let intro = self.out.entries.is_empty() && self.pending.is_none();
+        // What the device is called, or was bought with, loosens nothing: "the bolt twelve", "a cordless drill".
+        if intro && !self.by_line && self.current.as_ref().is_some_and(|c| !c.worked() && !c.declined) {
+            self.current = None;
+        }
         if self.by_line
             || self
                 .current
@@ -226,6 +265,18 @@ impl Sorter {
             _ => return false,
         };
         let another = name.ends_with(" one");
+        // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
+        let pressed = |w: &str| matches!(w, "squeeze" | "press" | "pressing" | "squeezing" | "hold" | "push" | "pinch");
+        let catch = |n: &str| {
+            matches!(
+                n.rsplit(' ').next().unwrap_or(n),
+                "button" | "buttons" | "lever" | "levers" | "key" | "release" | "slider"
+            )
+        };
+        if catch(name) && !off && clause.tokens.iter().any(|t| pressed(&t.text)) {
+            return false;
+        }
+        let name = &self.unsided(name, clause);
         let name = self.other(name);
         let done = !another && self.freed(&name);
         // "The switch is off" says nothing of a screwdriver.
@@ -345,6 +396,15 @@ impl Sorter {
         true
     }
 
+    /// "Right lid's off": where nobody spoke of a left one, "right" starts the sentence.
+    fn unsided(&self, name: &str, clause: &Clause) -> String {
+        let rest = name.strip_prefix("right ").filter(|_| clause.tokens.first().is_some_and(|t| t.text == "right"));
+        match rest {
+            Some(rest) if !self.out.named.contains_key(&format!("left {rest}")) => rest.to_owned(),
+            _ => name.to_owned(),
+        }
+    }
+
     /// "The right one" after "left motor" is the right motor.
     fn other(&self, name: &str) -> String {
         let Some(side) = name.strip_suffix(" one") else { return name.to_owned() };
@@ -364,7 +424,11 @@ impl Sorter {
     }
 
     fn freed(&self, name: &str) -> bool {
-        let is = |e: &Entry| same(&e.name, name) || e.also.iter().any(|n| n == name && n.contains(' '));
+        // What came out as one piece with another may still come off it.
+        let is = |e: &Entry| {
+            same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
+                || e.also.iter().any(|n| n == name && n.contains(' '))
+        };
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
             && !self.out.entries.iter().any(|e| {
                 e.status != Status::Done
@@ -472,7 +536,11 @@ impl Sorter {
         let own = current.entry();
         if let Some((pending, place)) = self.pending.take() {
             let takes = own.as_ref().is_some_and(|e| e.frees && e.status == Status::Done);
-            if takes && !current.has_screws() {
+            // "Four screws under the label": when the label comes off they are still there.
+            let under = pending.under.as_ref().is_some_and(|u| current.is(u));
+            if under {
+                self.pending = Some((pending, place));
+            } else if takes && !current.has_screws() {
                 current.join(&pending);
             } else if own.is_some() {
                 self.push(pending.loose(place.as_deref()));

@@ -54,6 +54,7 @@ pub struct Says {
     pub against_it: bool,
     pub corrects: bool,
     pub differs: bool,
+    pub back_again: bool,
 }
 
 /// Words that can't end a clause: the caption was cut behind one.
@@ -118,7 +119,14 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
                     "it" | "that" | "this" | "the" | "i" | "you" | "so" | "and" | "they"
                 );
             let to = tokens[at].text == "to" && new && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
-            let hanging = !to && hangs(&tokens[at].text) || name_goes_on;
+            // "Why do they do that / right lid's off": the pronoun ends what was said.
+            let pronoun = matches!(&*tokens[at].text, "that" | "this" | "these" | "those" | "it")
+                && !last
+                && matches!(
+                    &*tokens[at + 1].text,
+                    "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next"
+                );
+            let hanging = !to && !pronoun && hangs(&tokens[at].text) || name_goes_on;
             cue_ends && (!hanging || at - from > 30)
                 || !last
                     && turns(tokens, at + 1)
@@ -141,7 +149,11 @@ pub(super) fn has(tokens: &[Token], list: &[String]) -> bool {
     })
 }
 
-fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
+fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
+    // "Right, lid's off": at the head of a stretch it is a starting word, not a side.
+    if opens && tokens.len() > 2 && tokens[0].text == "right" && !matches!(&*tokens[1].text, "one" | "side" | "hand") {
+        "okay".clone_into(&mut tokens[0].text);
+    }
     let spots = spots(&tokens);
     let words = LISTS.words;
     let text = |w: &str| tokens.iter().any(|t| t.text == w);
@@ -170,6 +182,7 @@ fn clause(tokens: Vec<Token>, opens: bool) -> Clause {
         worn: has(&tokens, &words.worn),
         for_it: has(&tokens, &words.for_words) && !has(&tokens, &words.against_words),
         against_it: has(&tokens, &words.against_words),
+        back_again: has(&tokens, &words.back_again),
         corrects: text("no") || text("wait") || text("actually") || text("sorry") || text("correction"),
         differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one")
             || text("different")

@@ -95,6 +95,9 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
         proposed: Vec::new(),
         remarks: Vec::new(),
         verdict: None,
+        price: None,
+        ends: None,
+        works: None,
     };
     let mut dropped = Vec::new();
     for line in body {
@@ -192,6 +195,7 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
         because,
         also: Vec::new(),
         words: if words.words.is_empty() { Vec::new() } else { vec![words] },
+        refit: Vec::new(),
     })
 }
 

@@ -43,7 +43,13 @@ fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
 fn blocked(tokens: &[Token], verb: usize) -> bool {
     let from = verb.saturating_sub(6);
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
-    let modal = words.iter().any(|w| {
+    // "So I can lift the board out" is told while it is done.
+    let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
+    let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
+    let modal = words.iter().enumerate().any(|(at, w)| {
+        if able(at) && told(at) && words.get(at + 1) != Some(&"not") {
+            return false;
+        }
         matches!(
             *w,
             "not"
@@ -72,7 +78,10 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
         )
     });
     let to = words.last() == Some(&"to")
-        && !matches!(words.get(words.len().wrapping_sub(2)), Some(&"going" | &"have" | &"need" | &"has" | &"ready"));
+        && !matches!(
+            words.get(words.len().wrapping_sub(2)),
+            Some(&"going" | &"have" | &"need" | &"has" | &"got" | &"ready")
+        );
     modal || to
 }
 
@@ -91,6 +100,11 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     // "Out comes the pack."
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
         return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
+    }
+    // "Out with the board", but not "the skeleton is off with both motors in it".
+    let begins = at == 0 || matches!(word(at - 1), "okay" | "ok" | "so" | "and" | "then" | "now" | "next" | "right");
+    if begins && ends && matches!(word(at), "out" | "off") && word(at + 1) == "with" && !blocked(tokens, at) {
+        return part_in(spots, at + 2, (at + 7).min(tokens.len())).and_then(|s| name(s, true, false));
     }
     for i in (low..at).rev() {
         let w = word(i);
@@ -161,15 +175,18 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                     | "push"
             );
             if let Some(found) = part_in(spots, i + 1, at) {
-                return name(found, true, false);
+                return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
             if fastener_in(spots, i + 1, at)
                 || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
             {
                 return None;
             }
-            if gap.iter().any(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those")) {
-                return Some(Off::It { plug });
+            let pronoun =
+                gap.iter().position(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those"));
+            if let Some(place) = pronoun {
+                // "Getting flaky, it cuts out": the pronoun begins something else.
+                return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug });
             }
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
@@ -204,6 +221,22 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     None
 }
 
+/// "Lift the motor and gearbox out": two names, one lift.
+fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Option<Off> {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    let mut and = last.from;
+    while and > from && ARTICLES.contains(&word(and - 1)) {
+        and -= 1;
+    }
+    let first = and.checked_sub(1).filter(|i| *i > from && word(*i) == "and").and_then(|i| part_in(spots, from, i))?;
+    match (&first.what, &last.what) {
+        (What::Part(a), What::Part(b)) if first.to + 1 == and => {
+            Some(Off::Part { name: format!("{a} and {b}"), acts: true, weak: false })
+        }
+        _ => None,
+    }
+}
+
 /// Who does the coming off: the part, pronoun or unknown thing before a verb.
 fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug: bool, weak: bool) -> Option<Off> {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
@@ -217,6 +250,18 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         && part_in(spots, sentence, verb - 1).is_some_and(|s| s.to + 2 >= verb)
     {
         return None;
+    }
+    // "The hopper turns a quarter and lifts off": what the sentence began with.
+    if verb > sentence + 2 && word(verb - 1) == "and" {
+        let first =
+            spots.iter().find(|s| matches!(s.what, What::Part(_)) && s.from >= sentence && s.to < verb && !s.denied);
+        let leads = |s: &&Spot| {
+            (sentence..s.from)
+                .all(|i| LISTS.starts.contains(word(i)) || ARTICLES.contains(&word(i)) || LISTS.looks.contains(word(i)))
+        };
+        if let Some(found) = first.filter(leads) {
+            return name(found, false, weak);
+        }
     }
     // The nearest of the two kinds of subject before the verb.
     let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);

@@ -34,6 +34,44 @@ fn mark(tokens: &[Token]) -> Option<String> {
     })
 }
 
+/// What the device cost: "about eighty euros", "a hundred and nine dollars". As a record writes it.
+pub fn price(tokens: &[Token]) -> Option<String> {
+    let other =
+        ["spare", "spares", "part", "parts", "replacement", "repair", "shipping", "postage", "cheaper", "saved"];
+    if tokens.iter().any(|t| other.contains(&&*t.text)) {
+        return None;
+    }
+    tokens.iter().enumerate().find_map(|(at, token)| {
+        let currency = match &*token.text {
+            "euro" | "euros" | "eur" => "EUR",
+            "dollar" | "dollars" | "bucks" | "usd" => "USD",
+            "quid" | "gbp" => "GBP",
+            _ => return None,
+        };
+        // The words of the number, back to its first.
+        let of_number =
+            |i: usize| tokens[i].number.is_some() || matches!(&*tokens[i].text, "hundred" | "thousand" | "and" | "a");
+        let mut from = at;
+        while from > 0 && of_number(from - 1) {
+            from -= 1;
+        }
+        let (mut all, mut now) = (0_u32, 0_u32);
+        for token in &tokens[from..at] {
+            match (&*token.text, token.number) {
+                ("hundred", _) => now = now.max(1).checked_mul(100)?,
+                ("thousand", _) => {
+                    all = all.checked_add(now.max(1).checked_mul(1000)?)?;
+                    now = 0;
+                }
+                (_, Some(n)) => now = now.checked_add(n)?,
+                _ => {}
+            }
+        }
+        let sum = all.checked_add(now)?;
+        (sum > 0).then(|| format!("{sum} {currency}"))
+    })
+}
+
 /// A part that may count, and why it is proposed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proposed {
@@ -90,6 +128,18 @@ mod tests {
     use super::super::clean::Cue;
     use super::*;
     use rstest::rstest;
+
+    #[rstest]
+    #[case("it's about eighty euros", Some("80 EUR"))]
+    #[case("a hundred and nine dollars", Some("109 USD"))]
+    #[case("1 thousand two hundred euros", Some("1200 EUR"))]
+    #[case("149 euros", Some("149 EUR"))]
+    #[case("a spare part is ten euros", None)]
+    #[case("some euros", None)]
+    fn reads_prices(#[case] text: &str, #[case] wanted: Option<&str>) {
+        let cues = [Cue { start: None, end: None, text: text.to_owned(), line: 1, turn: false }];
+        assert_eq!(price(&super::super::tokens::tokens(&cues, 0..1)).as_deref(), wanted);
+    }
 
     #[rstest]
     #[case("i'd give it a six out of ten", Some("6/10"))]

@@ -90,6 +90,8 @@ pub(super) struct Segment {
     corrects: usize,
     /// A verb for plugs was said.
     unplugged: bool,
+    /// The part its fasteners were said to lie under.
+    pub(super) under: Option<String>,
 }
 
 /// Words of a name without their plural.
@@ -195,6 +197,15 @@ impl Segment {
         self.nothing || !self.fasteners.is_empty()
     }
 
+    /// Whether a number of fasteners, or a verb of work, was said.
+    pub(super) fn worked(&self) -> bool {
+        self.off
+            || self.plug_off
+            || self.unplugged
+            || self.tools.iter().any(|t| !t.would)
+            || self.fasteners.iter().any(|f| !f.would && matches!(f.what.count, Count::Is(2..) | Count::Between(..)))
+    }
+
     fn only_plugs(&self) -> bool {
         !self.fasteners.is_empty() && self.fasteners.iter().all(|f| f.what.name == "connector")
     }
@@ -252,6 +263,7 @@ impl Segment {
         if clause.tokens.iter().any(|t| t.text == "same") {
             self.alike = true;
         }
+        self.under = self.under.take().or_else(|| under(clause));
         if says.nothing_holds && self.fasteners.is_empty() {
             self.nothing = true;
             self.rests_on.extend(all.clone());
@@ -286,7 +298,11 @@ impl Segment {
                     let known = last.clone().unwrap_or_default();
                     corrected.extend(self.takes_drive(&known, clause, would, last));
                 }
-                What::Drive(drive) => corrected.extend(self.takes_drive(drive, clause, would, last)),
+                What::Drive(drive) => {
+                    let secured = secured(drive, clause);
+                    corrected.extend(self.takes_drive(secured.as_deref().unwrap_or(drive), clause, would, last));
+                }
+                What::Fastener { name: "pin", verb: false, .. } if pin_of_a_drive(clause) => continue,
                 What::Fastener { name, count, of, verb } => {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
@@ -497,6 +513,9 @@ impl Segment {
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
         } else if self.failed && !self.off && !self.plug_off && tried {
             Status::Failed
+        } else if self.failed && !self.off && !self.plug_off && self.any() {
+            // Given up before anything was tried.
+            Status::NotAttempted
         } else {
             Status::Done
         };
@@ -512,8 +531,12 @@ impl Segment {
             Status::Done => self.off || !(plugs || is_cable(&name)),
             _ => true,
         };
-        let settled = self.off || self.plug_off || self.nothing || self.listed && self.live();
-        if status == Status::Done && !settled && fasteners.is_empty() {
+        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
+        // What only says how a thing is held tells of no work: neither a number, nor a tool, nor that it came off.
+        let weak = |f: &Fastener| {
+            !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
+        };
+        if status == Status::Done && !settled && tools.is_empty() && fasteners.iter().all(weak) {
             return None;
         }
         let fasteners = if !fasteners.is_empty() {
@@ -561,11 +584,49 @@ impl Segment {
     }
 }
 
+/// "Four screws under the label": the part that covers fasteners.
+fn under(clause: &Clause) -> Option<String> {
+    let fastener = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: false, .. }))?;
+    clause.spots.iter().filter(|s| s.from > fastener.to).find_map(|s| match &s.what {
+        What::Part(name)
+            if clause.tokens[fastener.to..s.from]
+                .iter()
+                .any(|t| matches!(&*t.text, "under" | "underneath" | "beneath" | "behind" | "below")) =>
+        {
+            Some(name.clone())
+        }
+        _ => None,
+    })
+}
+
+/// "Security T10", "torx with a pin in": the drive with a pin, where the words of a clause say so.
+fn secured(drive: &str, clause: &Clause) -> Option<String> {
+    let said = |w: &str| clause.tokens.iter().any(|t| t.text == w);
+    if !(said("security") || said("tamper") || pin_of_a_drive(clause)) {
+        return None;
+    }
+    if drive == "star" {
+        return Some("security star".to_owned());
+    }
+    let size = drive.strip_prefix('T').filter(|s| s.starts_with(|c: char| c.is_ascii_digit()))?;
+    crate::vocab::drive::drive(&format!("TR{size}")).map(|d| d.name)
+}
+
+/// "Torx … but with a pin in": the pin is part of the drive.
+fn pin_of_a_drive(clause: &Clause) -> bool {
+    let with = clause.tokens.windows(3).any(|w| w[0].text == "with" && w[1].text == "a" && w[2].text == "pin");
+    with && clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
+}
+
 /// The letters of a drive with its size.
 fn family(drive: &str) -> Option<&'static str> {
     ["PH", "PZ", "TR", "T", "hex "]
         .into_iter()
         .find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
+}
+
+fn adhesive_word(name: &str) -> bool {
+    crate::vocab::fastener(name).is_some_and(|w| w.adhesive)
 }
 
 /// The letters of a drive said without its size.

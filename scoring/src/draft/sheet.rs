@@ -37,6 +37,8 @@ pub struct Row {
     pub also: Vec<String>,
     /// What was said of it.
     pub words: Vec<Quote>,
+    /// What the way back needs, as it was said, and whether it is something to buy.
+    pub refit: Vec<(bool, String)>,
 }
 
 /// Everything a draft record holds.
@@ -58,6 +60,12 @@ pub struct Sheet {
     pub remarks: Vec<(bool, Quote)>,
     /// The closing judgement and its words.
     pub verdict: Option<(String, Quote)>,
+    /// What the device cost, and the words.
+    pub price: Option<(String, Quote)>,
+    /// With which words putting back begins.
+    pub ends: Option<Quote>,
+    /// With which words it works again.
+    pub works: Option<Quote>,
 }
 
 /// Words of a remark that stand for themselves.
@@ -88,6 +96,9 @@ impl Draft {
             asides,
             proposed,
             remarks: sorted.remarks.iter().map(|(cue, good)| (*good, self.remark(*cue))).collect(),
+            price: sorted.price.as_ref().map(|(p, cue)| (p.clone(), self.quote(*cue))),
+            ends: sorted.back_from.map(|cue| self.quote(cue)),
+            works: sorted.works.map(|cue| self.quote(cue)),
             verdict: said::verdict(&self.clauses).map(|(mark, cue)| (mark, self.quote(cue))),
         }
     }
@@ -123,6 +134,13 @@ impl Draft {
             because: Some(because).filter(|b| !b.is_empty()),
             also: entry.also.iter().filter(|a| !same(a, &entry.name)).cloned().collect(),
             words: entry.cues.iter().map(|c| self.quote(*c)).collect(),
+            refit: self
+                .sorted
+                .refits
+                .iter()
+                .filter(|(part, ..)| entry.frees && entry.status == Status::Done && same(part, &entry.name))
+                .map(|(_, cue, buy)| (*buy, self.quote(*cue).words))
+                .collect(),
         }
     }
 }

@@ -191,7 +191,15 @@ fn tools(tokens: &[Token], named: &BTreeMap<usize, usize>, taken: &mut [bool], o
                 || tool == "punch" && !matches!(before, "a" | "the" | "with");
         // "thumb caps", "pick and place unit": a word of a part's name is no tool.
         let in_name = named.iter().any(|(from, end)| *from <= at && to <= *end && end - from > length);
-        if verb || in_name && tool == "hands" || !take(taken, at, to) {
+        // "The drill body", "a cordless drill": of a device, not in a hand.
+        let of_name = length == 1
+            && !ended
+            && LISTS.heads.contains(next)
+            && !matches!(next, "bit" | "driver" | "head" | "blade" | "handle")
+            && ARTICLES.contains(&before);
+        let device =
+            tool == "drill" && matches!(before, "cordless" | "electric" | "power" | "impact" | "little" | "small");
+        if verb || of_name || device || in_name && tool == "hands" || !take(taken, at, to) {
             continue;
         }
         let degrees = setting(tokens, at, to).filter(|_| crate::vocab::tool(tool).is_some_and(|t| t.heat));

@@ -17,14 +17,27 @@ pub fn record(sheet: &Sheet) -> String {
         out,
         "# A draft made from {} by word lists; nobody has reviewed it.\n\
          # Above each action stands what was said. Set right what is wrong, take out what was not done, then delete its line\n\
-         # `basis: drafted`. What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
+         # `basis: drafted` (of what was told: `reviewed: no`). What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
         comment(&sheet.source)
     );
     let _ =
         write!(out, "unfasten: 1\ndevice:\n  name: {}\n  category: {}\n", scalar(&sheet.device), sheet.category.word());
+    if let Some((price, quote)) = &sheet.price {
+        let _ = writeln!(out, "  # {}\n  price: {{is: {price}, basis: drafted}}", quoted(quote));
+    }
     out.push_str("teardown:\n  place: unknown\n  skill: unknown\n");
+    // What follows is putting back.
+    if let Some(at) = sheet.ends.as_ref().and_then(|q| q.at).filter(|at| !late(sheet, *at)) {
+        let _ = writeln!(out, "  ends: {}", clock(at));
+    }
     parts(sheet, &mut out);
     actions(sheet, &mut out);
+    if let Some(ends) = &sheet.ends {
+        let _ = write!(out, "\n# {}\nput back:\n  done: {{is: yes, basis: drafted}}\n", quoted(ends));
+        if let Some(works) = &sheet.works {
+            let _ = writeln!(out, "  # {}\n  powered on: {{is: yes, basis: drafted}}", quoted(works));
+        }
+    }
     if let Some((mark, quote)) = &sheet.verdict {
         let _ = write!(out, "\n# {}\nown verdict: {mark}\n", quoted(quote));
     }
@@ -45,6 +58,11 @@ pub fn record(sheet: &Sheet) -> String {
         }
     }
     out
+}
+
+/// Whether some action was drafted from behind a time.
+fn late(sheet: &Sheet, at: u32) -> bool {
+    sheet.rows.iter().filter_map(|r| r.at).any(|(from, _)| from > at)
 }
 
 fn title(why: Aside) -> &'static str {
@@ -68,7 +86,7 @@ fn parts(sheet: &Sheet, out: &mut String) {
             "\n# Which parts count, and how much, is for you to say: these are proposed because of what was said of them.\nroles:\n",
         );
         for proposed in &sheet.proposed {
-            let _ = writeln!(out, "  {}: {{weight: 1}}   # {}", scalar(&proposed.part), proposed.why);
+            let _ = writeln!(out, "  {}: {{weight: 1, basis: drafted}}   # {}", scalar(&proposed.part), proposed.why);
             roles.insert(proposed.part.clone(), proposed.part.clone());
         }
     } else {
@@ -137,7 +155,25 @@ fn fields(row: &Row, out: &mut String) {
     if let Some(because) = &row.because {
         let _ = writeln!(out, "    because: {}", text(because));
     }
-    let _ = writeln!(out, "    basis: {}", if row.status == Status::Told { "told" } else { "drafted" });
+    for (buy, kind) in [(true, "buy"), (false, "care")] {
+        let texts: Vec<String> = row.refit.iter().filter(|(b, _)| *b == buy).map(|(_, words)| text(words)).collect();
+        let lead = if kind == "buy" || !row.refit.iter().any(|(b, _)| *b) { "    refit:\n" } else { "" };
+        match &*texts {
+            [] => {}
+            [one] => {
+                let _ = writeln!(out, "{lead}      {kind}: {one}");
+            }
+            many => {
+                let _ = writeln!(out, "{lead}      {kind}: [{}]", many.join(", "));
+            }
+        }
+    }
+    // What was told keeps its basis once it is reviewed; until then it is a draft as much as any other.
+    out.push_str(if row.status == Status::Told {
+        "    basis: told\n    reviewed: no\n"
+    } else {
+        "    basis: drafted\n"
+    });
 }
 
 fn many(list: &[String]) -> String {

@@ -43,6 +43,22 @@ pub struct Unknown {
     pub answers: Vec<Answer>,
 }
 
+impl Unknown {
+    /// Whether the record has no line about it yet, not even one it is missing from.
+    pub fn nowhere(&self, sources: &crate::text::Sources) -> bool {
+        // A whole topic that is left out is missing from the record as such, which begins with its version.
+        fold(sources.excerpt(self.span)) == "unfasten"
+    }
+
+    /// Where it stands, `x.yaml:4:3`; `nowhere in x.yaml yet`.
+    pub fn place(&self, sources: &crate::text::Sources) -> String {
+        if self.nowhere(sources) {
+            return format!("nowhere in {} yet", sources.get(self.span.file).name);
+        }
+        sources.place(self.span)
+    }
+}
+
 /// One answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Answer {
@@ -391,6 +407,9 @@ impl<'r> Builder<'r> {
                     spare: Promised::unread(true),
                 });
             }
+            if let Some(other) = &part.same_as {
+                self.one_part(&part.name.value, thing, other);
+            }
             if let Some(span) = part.not_attempted {
                 self.untried_part(&part.name.value, span, thing, &format!("parts.{}", part.name.value));
             }
@@ -430,6 +449,30 @@ impl<'r> Builder<'r> {
                 }
             }
         }
+    }
+
+    /// Two names that are one part, or perhaps are: whatever takes one off takes off the other.
+    fn one_part(&mut self, name: &str, thing: Thing, other: &crate::record::SameAs) {
+        let twin = self.thing(&other.part.value);
+        let both: Vec<usize> = (0..self.base.actions.len())
+            .filter(|&a| self.base.actions[a].frees.iter().any(|t| [thing, twin].contains(t)))
+            .collect();
+        let (mut apart, mut one) = (Vec::new(), Vec::new());
+        for &at in &both {
+            let frees = self.base.actions[at].frees.clone();
+            let mut all = frees.clone();
+            all.extend([thing, twin].into_iter().filter(|t| !frees.contains(t)));
+            apart.push(Edit::Frees(at, frees));
+            one.push(Edit::Frees(at, all));
+        }
+        let answer = |label: &str, edits| Answer { label: label.to_owned(), edits };
+        let answers = if other.perhaps {
+            vec![answer("one part", one), answer("two parts", apart)]
+        } else {
+            vec![answer("one part", one)]
+        };
+        let question = || format!("Are `{name}` and `{}` one part?", other.part.value);
+        self.ask(&other.path, other.part.span, question, Touches::Routes(both), answers);
     }
 
     fn finish(mut self) -> Case {

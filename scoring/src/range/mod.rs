@@ -1,5 +1,6 @@
 //! Unknowns, completions and the range between the worst and the best of them.
 
+pub mod asking;
 pub mod assessment;
 mod behind;
 mod bench;

@@ -220,6 +220,8 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         aside: Vec::new(),
         cleans: false,
         makes_safe: false,
+        safe_together: false,
+        unreviewed: false,
         mains: false,
         place: Some(Fact::implied(Known::Is(Place::Use), span, path.clone())),
         skill: Some(Fact::implied(Known::Is(Skill::Layman), span, path)),
@@ -293,6 +295,7 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
         probe.parts.push(Part {
             name: Spanned::new(part.to_owned(), span),
             roles: vec![target(span)],
+            same_as: None,
             not_attempted: None,
             because: None,
             paired,

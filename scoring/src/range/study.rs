@@ -385,6 +385,15 @@ impl<'m> Study<'m> {
         Range::of([low.as_ref().unwrap_or(&known[0]), high.as_ref().unwrap_or(&known[1])])
     }
 
+    /// Answers to some questions that can be the best of each for the verdict, or the worst.
+    pub(super) fn at_end(&self, unknowns: &[usize], best: bool) -> Vec<(usize, usize)> {
+        let standing = |u: usize| {
+            let s = &self.ground.standings[u];
+            if best { s.best.first() } else { s.worst.last() }.copied().unwrap_or_default()
+        };
+        unknowns.iter().map(|&u| (u, standing(u))).collect()
+    }
+
     /// Unknowns some leaf reads, in record order.
     pub fn open(&self) -> Vec<usize> {
         let nodes = self.nodes();

@@ -147,13 +147,17 @@ pub static RECORD: Table = Table {
         field("official", "Ids of the actions of the maker's own route.", TEXTS),
         field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
         field("put back", "Whether it was put back.", &Shape::Mapping(&PUT_BACK)),
-        field("own verdict", "Your gut feeling, shown beside, never mixed in.", TEXT),
+        field(
+            "own verdict",
+            "Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.",
+            &Shape::Either(&[Shape::Text, Shape::Mapping(&OWN_VERDICT)]),
+        ),
         field(
             "marks",
             "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
             &Shape::Names(&Shape::Names(NUMBER_FACT)),
         ),
-        field("remarks", "What speaks for or against the device.", &Shape::List(&Shape::Mapping(&REMARK))),
+        field("remarks", "What speaks for or against the device, or neither.", &Shape::List(&Shape::Mapping(&REMARK))),
         field(
             "corrections",
             "What was put right since the record was first published, the oldest first.",
@@ -185,6 +189,12 @@ pub static DEVICE: Table = Table {
             &Shape::Fact(&Shape::Words(all::<Form>)),
         ),
         field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
+        field("weight", "Its weight.", &Shape::Fact(&Shape::Form("a weight: `174 g`, `2.1 kg`"))),
+        field(
+            "released",
+            "When the product was released.",
+            &Shape::Fact(&Shape::Form("a year, month or day: `2026`, `2026-03`, `2026-03-02`")),
+        ),
         field(
             "on market",
             "Day this unit was first supplied, for rules that apply from a day on.",
@@ -213,6 +223,7 @@ pub static TEARDOWN: Table = Table {
         field("place of work", "Where, in words.", TEXT),
         field("place", "Working environment of every action that states none.", PLACE),
         field("skill", "Skill level of every action that states none.", SKILL),
+        field("ends", "Time in the footage where taking apart ends.", &Shape::Form("a time: `14:05`")),
         field("basis", "Basis of every bench fact that states none.", BASIS),
         field("uncut", "The footage is uncut, so spans are observed times.", YES_NO),
     ],
@@ -223,6 +234,11 @@ pub static PART: Table = Table {
     name: "a part",
     fields: &[
         field("role", "A role of the category, or a list of roles.", TEXTS),
+        field(
+            "same as",
+            "Another part that this is; `perhaps NAME` where two mentions may be one part.",
+            &Shape::Form("a part: `main board`, `perhaps main board`"),
+        ),
         field("outcome", "`not attempted`: nobody tried to free it.", &Shape::Words(|| vec!["not attempted"])),
         field("because", "Why it was not attempted.", TEXT),
         field("paired", "Coded to this one device: a replacement needs software pairing.", YES_NO_FACT),
@@ -259,13 +275,18 @@ pub static ACTION: Table = Table {
         field("wears", "Parts that keep a mark they can live with; costs nothing.", TEXTS),
         field("aside", "Parts a `do` lays aside while something still connects them.", TEXTS),
         field("cleans", "This `do` cleans.", YES_NO),
-        field("makes safe", "After this the device is safe to work on.", YES_NO),
+        field(
+            "makes safe",
+            "After this the device is safe to work on; `together`: once all that say so are done.",
+            &Shape::Words(|| vec!["yes", "no", "true", "false", "together"]),
+        ),
         field("mains", "This unplugs mains equipment.", YES_NO),
         field("place", "Working environment, where it differs from the teardown's.", PLACE),
         field("skill", "Skill level, where it differs from the teardown's.", SKILL),
         field("hazard", "One or a list of hazards.", TEXTS),
         field("refit", "What the way back needs.", &Shape::Mapping(&REFIT)),
         field("wait", "Time nobody works (softening, cooling).", &Shape::Form("a duration: `4 min`")),
+        field("reviewed", "`no`: a draft wrote it, and nobody has held it against its words.", YES_NO),
         field("takes", "Your own measured hands-on time.", &Shape::Form("a duration or a span: `35 s`, `30..40 s`")),
         field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
         field("basis", "Basis of all the entry says.", BASIS),
@@ -324,7 +345,10 @@ pub static OWN_FASTENER: Table = Table {
 /// An entry of `roles`.
 pub static OWN_ROLE: Table = Table {
     name: "a role of your own",
-    fields: &[field("weight", "Its share, a whole number of 1 or more.", &Shape::Number)],
+    fields: &[
+        field("weight", "Its share, a whole number of 1 or more.", &Shape::Number),
+        field("basis", "`drafted`: a draft proposed it, and nobody has confirmed it.", BASIS),
+    ],
 };
 
 /// `support`.
@@ -423,10 +447,15 @@ pub static REMARK: Table = Table {
     fields: &[
         field("for", "What speaks for the device.", TEXT),
         field("against", "What speaks against it.", TEXT),
+        field("note", "What speaks neither for nor against it.", TEXT),
         field("at", "Time in the footage.", TIME),
         field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
     ],
 };
+
+/// `own verdict` with its reason.
+pub static OWN_VERDICT: Table =
+    Table { name: "your own verdict", fields: &[required("is", "The verdict.", TEXT), field("because", "Why.", TEXT)] };
 
 /// An entry of `corrections`.
 pub static CORRECTION: Table = Table {
@@ -459,6 +488,7 @@ pub static ALL: &[&Table] = &[
     &SUPPORT_TABLE,
     &PUT_BACK,
     &REMARK,
+    &OWN_VERDICT,
     &CORRECTION,
     &FACT,
     &ANY,

@@ -99,6 +99,8 @@ pub struct Record {
     pub tools: Vec<Tool>,
     /// The record's own roles (category other): name and integer share.
     pub own_roles: Vec<(Spanned<String>, u32)>,
+    /// Those of its own roles that a draft proposed and nobody has confirmed.
+    pub proposed: Vec<Spanned<String>>,
     /// `order: as logged`.
     pub as_logged: Option<Span>,
     /// Actions, in record order.
@@ -113,6 +115,8 @@ pub struct Record {
     pub put_back: PutBack,
     /// The reviewer's own verdict, shown beside, never mixed in.
     pub own_verdict: Option<Spanned<String>>,
+    /// Why, where it says so.
+    pub own_because: Option<Spanned<String>>,
     /// Marks given for methods that take marks: method id, row, mark out of 10.
     pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
     /// Remarks for and against.
@@ -157,6 +161,10 @@ pub struct Device {
     pub form: Option<Fact<Form>>,
     /// Price.
     pub price: Option<Fact<Money>>,
+    /// Grams.
+    pub weight: Fact<Exact>,
+    /// When the product was released: a year, month or day as written.
+    pub released: Fact<String>,
     /// Day this unit was first supplied, `2026-03-02`; dates sort as text.
     pub on_market: Fact<String>,
     /// Ingress protection code, upper case (`IP67`).
@@ -175,6 +183,14 @@ pub struct Money {
 }
 
 impl Record {
+    /// Where a draft stated facts of the device or of the way back that nobody has confirmed.
+    pub fn drafted_facts(&self) -> Vec<(&str, Span)> {
+        let drafted = |basis: Option<Basis>| basis == Some(Basis::Drafted);
+        let price = self.device.price.iter().filter(|p| drafted(p.basis)).map(|p| (&*p.path, p.span));
+        let back = [&self.put_back.done, &self.put_back.powered_on, &self.put_back.tested];
+        price.chain(back.into_iter().filter(|f| drafted(f.basis)).map(|f| (&*f.path, f.span))).collect()
+    }
+
     /// The actions above one, the nearest first: higher in the list, and not failed.
     pub fn above(&self, action: usize) -> impl Iterator<Item = usize> {
         (0..action).rev().filter(|&i| self.actions[i].outcome.value != Outcome::Failed)
@@ -182,7 +198,8 @@ impl Record {
 
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
-        self.actions.iter().filter(|a| a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted)
+        let drafted = |a: &&Action| a.unreviewed || a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted;
+        self.actions.iter().filter(drafted)
     }
 }
 
@@ -201,6 +218,8 @@ pub struct Teardown {
     pub place: Fact<Place>,
     /// Skill level of actions that state none.
     pub skill: Fact<Skill>,
+    /// Second of the footage where taking apart ends: what follows is no part of it.
+    pub ends: Option<Spanned<u32>>,
     /// Basis of bench facts that state none.
     pub basis: Basis,
     /// The footage is uncut.
@@ -214,6 +233,8 @@ pub struct Part {
     pub name: Spanned<String>,
     /// Roles by their vocabulary name.
     pub roles: Vec<Spanned<Role>>,
+    /// Another part this one is, or perhaps is (then `known` is that part or nothing): two mentions of one thing.
+    pub same_as: Option<SameAs>,
     /// Nobody tried to free it.
     pub not_attempted: Option<Span>,
     /// Why not.
@@ -224,6 +245,17 @@ pub struct Part {
     pub hazards: Vec<Spanned<String>>,
     /// Basis, source, note, photos.
     pub margin: Margin,
+}
+
+/// `same as: main board`, or `same as: perhaps main board`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SameAs {
+    /// The other part, by name as resolved.
+    pub part: Spanned<String>,
+    /// Nobody established whether they are one.
+    pub perhaps: bool,
+    /// Data path.
+    pub path: String,
 }
 
 /// A role a part fills.
@@ -444,6 +476,8 @@ pub struct Action {
     pub cleans: bool,
     /// After this the device is safe to work on.
     pub makes_safe: bool,
+    /// `makes safe: together`: the device is safe once this and all others that say so are done, and not before.
+    pub safe_together: bool,
     /// This unplugs mains equipment.
     pub mains: bool,
     /// Working environment, where stated here.
@@ -458,6 +492,8 @@ pub struct Action {
     pub wait: Option<Spanned<Exact>>,
     /// Own measured hands-on time, seconds (low, high).
     pub takes: Option<Spanned<(Exact, Exact)>>,
+    /// `reviewed: no`: a draft wrote it, whatever its basis, and nobody has held it against its words.
+    pub unreviewed: bool,
     /// Basis, source, note, photos.
     pub margin: Margin,
 }
@@ -498,11 +534,22 @@ pub struct PutBack {
     pub tested: Fact<bool>,
 }
 
-/// A remark for or against.
+/// What a remark does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Speaks for the device.
+    For,
+    /// Speaks against it.
+    Against,
+    /// Neither.
+    Neither,
+}
+
+/// A remark.
 #[derive(Clone, Debug)]
 pub struct Remark {
-    /// True for `for`.
-    pub favour: bool,
+    /// Whether it speaks for the device.
+    pub side: Side,
     /// The text.
     pub text: Spanned<String>,
     /// Time in the footage.

@@ -34,6 +34,51 @@ pub enum Refused {
     NoValue,
 }
 
+/// One change of a text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A value at a path.
+    Set(String, String),
+    /// What stands at a path goes, with its line.
+    Remove(String),
+}
+
+impl Change {
+    /// The path it is about.
+    pub fn path(&self) -> &str {
+        match self {
+            Self::Set(path, _) | Self::Remove(path) => path,
+        }
+    }
+}
+
+/// A text with several changes made, one after the other. Items that go are taken out last, from the end, so that paths of
+/// the other changes hold.
+///
+/// # Errors
+/// The change that can't be made and why.
+pub fn change(source: &Source, changes: &[Change]) -> Result<String, (Change, Refused)> {
+    let mut now = source.clone();
+    let (removals, sets): (Vec<&Change>, Vec<&Change>) = changes.iter().partition(|c| matches!(c, Change::Remove(_)));
+    // `actions[10]` before `actions[9]`: by the numbers in it, the last first.
+    let mut removals = removals;
+    removals.sort_by_key(|c| std::cmp::Reverse(numbers(c.path())));
+    removals.dedup();
+    for change in sets.into_iter().chain(removals) {
+        let edit = match change {
+            Change::Set(path, value) => set(&now, path, value),
+            Change::Remove(path) => remove(&now, path),
+        };
+        let text = edit.map_err(|why| (change.clone(), why))?.apply(&now.text);
+        now = Source::new(&now.name, &text);
+    }
+    Ok(now.text.to_string())
+}
+
+fn numbers(path: &str) -> Vec<usize> {
+    path.split(|c: char| !c.is_ascii_digit()).filter_map(|n| n.parse().ok()).collect()
+}
+
 /// One step of a path.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Step {
@@ -59,6 +104,100 @@ pub fn set(source: &Source, path: &str, value: &str) -> Result<Edit, Refused> {
     let after = again.root.filter(|_| again.diagnostics.is_empty()).ok_or(Refused::NoValue)?;
     let expected = value_of(value).ok_or(Refused::NoValue)?;
     if same_but(&plain(&root), &plain(&after), path, &plain(&expected)) { Ok(edit) } else { Err(Refused::NoValue) }
+}
+
+/// What has to change for a field or an item to be gone, with the lines it stands on and the comment beside it. Comments above it
+/// stay. Where nothing else stands beside it, what holds it goes too.
+///
+/// # Errors
+/// See [`Refused`].
+pub fn remove(source: &Source, path: &str) -> Result<Edit, Refused> {
+    let tree = Tree::parse(source, 0);
+    let root = tree.root.filter(|_| tree.diagnostics.is_empty()).ok_or(Refused::NotYaml)?;
+    let edit = take(source, &root, path)?.ok_or(Refused::NoPlace)?;
+    let edited = Source::new(&source.name, &edit.apply(&source.text));
+    let again = Tree::parse(&edited, 0);
+    let after = again.root.filter(|_| again.diagnostics.is_empty()).ok_or(Refused::NoValue)?;
+    let expected = without(&plain(&root), path).ok_or(Refused::NoPlace)?;
+    if plain(&after) == expected { Ok(edit) } else { Err(Refused::NoPlace) }
+}
+
+/// The edit that takes out what a path names; `None` where it is all there is, so that its holder has to go.
+fn take(source: &Source, node: &Node, path: &str) -> Result<Option<Edit>, Refused> {
+    let (step, rest) = first(path, |key| node.get(key).is_some()).ok_or(Refused::NoPlace)?;
+    let (span, value, alone, index, count): (_, &Node, bool, usize, usize) = match (&step, &node.kind) {
+        (Step::Key(key), NodeKind::Map(entries)) => {
+            let index = entries.iter().position(|e| fold(&e.key) == fold(key)).ok_or(Refused::NoPlace)?;
+            (entries[index].key_span, &entries[index].value, entries.len() == 1, index, entries.len())
+        }
+        (Step::Item(n), NodeKind::List(items)) => {
+            let item = items.get(*n).ok_or(Refused::NoPlace)?;
+            (item.span, item, items.len() == 1, *n, items.len())
+        }
+        _ => return Err(Refused::NoPlace),
+    };
+    if !rest.is_empty()
+        && let Some(edit) = take(source, value, rest)?
+    {
+        return Ok(Some(edit));
+    }
+    if alone {
+        return Ok(None);
+    }
+    let text = &source.text;
+    let (start, end) = (span.start as usize, end_of(source, value).max(span.end as usize));
+    if matches!(text.as_bytes().get(node.span.start as usize), Some(b'{' | b'[')) {
+        // Between brackets, with one of the commas beside it.
+        let range = if index + 1 < count {
+            let comma = text[end..].find(',').map(|n| end + n + 1).ok_or(Refused::NoPlace)?;
+            let space = text[comma..].len() - text[comma..].trim_start_matches(' ').len();
+            start..comma + space
+        } else {
+            text[..start].rfind(',').ok_or(Refused::NoPlace)?..end
+        };
+        return Ok(Some(Edit { range, with: String::new() }));
+    }
+    let line = text[..start].rfind('\n').map_or(0, |n| n + 1);
+    let lead = text[line..start].trim();
+    let item = matches!(step, Step::Item(_));
+    if !(lead.is_empty() && !item || lead == "-" && item) {
+        return Err(Refused::NoPlace);
+    }
+    let end = text[end..].find('\n').map_or(text.len(), |n| end + n + 1);
+    Ok(Some(Edit { range: line..end, with: String::new() }))
+}
+
+/// A value without what a path names.
+fn without(value: &serde_yaml::Value, path: &str) -> Option<serde_yaml::Value> {
+    use serde_yaml::Value;
+    let is = |k: &Value, key: &str| k.as_str().is_some_and(|k| fold(k) == fold(key));
+    let (step, rest) = first(path, |key| matches!(value, Value::Mapping(m) if m.keys().any(|k| is(k, key))))?;
+    match (step, value) {
+        (Step::Key(key), Value::Mapping(map)) => {
+            let mut out = serde_yaml::Mapping::new();
+            for (k, v) in map {
+                if !is(k, &key) {
+                    out.insert(k.clone(), v.clone());
+                } else if !rest.is_empty()
+                    && let Some(v) = without(v, rest)
+                {
+                    out.insert(k.clone(), v);
+                }
+            }
+            (!out.is_empty()).then_some(Value::Mapping(out))
+        }
+        (Step::Item(n), Value::Sequence(list)) => {
+            let mut out = list.clone();
+            match (rest.is_empty(), without(list.get(n)?, rest)) {
+                (false, Some(v)) => out[n] = v,
+                _ => {
+                    out.remove(n);
+                }
+            }
+            (!out.is_empty()).then_some(Value::Sequence(out))
+        }
+        _ => None,
+    }
 }
 
 /// A value on its own.
@@ -123,6 +262,12 @@ fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
         let (number, rest) = rest.split_once(']')?;
         return Some((Step::Item(number.parse().ok()?), rest.strip_prefix('.').unwrap_or(rest)));
     }
+    // A key with points or brackets of its own stands in quotes.
+    if let Some(rest) = path.strip_prefix('"')
+        && let Some((key, rest)) = rest.split_once('"')
+    {
+        return Some((Step::Key(key.to_owned()), rest.strip_prefix('.').unwrap_or(rest)));
+    }
     let ends =
         path.char_indices().filter(|(_, c)| matches!(c, '.' | '[')).map(|(i, _)| i).chain(std::iter::once(path.len()));
     let ends: Vec<usize> = ends.collect();
@@ -148,7 +293,7 @@ fn at(source: &Source, node: &Node, path: &str, value: &str) -> Result<Edit, Ref
             }
             Some(entry) => at(source, &entry.value, rest, value),
             None => {
-                let with = format!("{key}: {}", nested(rest, value)?);
+                let with = format!("{}: {}", written(&key), nested(rest, value)?);
                 let text = source.text.as_bytes();
                 if text.get(range.start) == Some(&b'{') {
                     // `{a: b}`, before the bracket that closes it.
@@ -198,10 +343,22 @@ fn promoted(text: &str, key: &str) -> String {
 fn nested(rest: &str, value: &str) -> Result<String, Refused> {
     match first(rest, |_| false) {
         None => Ok(value.to_owned()),
-        Some((Step::Key(key), rest)) => Ok(format!("{{{key}: {}}}", nested(rest, value)?)),
+        Some((Step::Key(key), rest)) => Ok(format!("{{{}: {}}}", written(&key), nested(rest, value)?)),
         Some((Step::Item(0), rest)) => nested(rest, value),
         Some((Step::Item(_), _)) => Err(Refused::NoPlace),
     }
+}
+
+/// A text as YAML reads it back on one line: in quotes only where it would mean something else.
+pub fn written(text: &str) -> String {
+    let plain = text.starts_with(|c: char| c.is_alphanumeric())
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || matches!(c, ' ' | '.' | '-' | '\'' | '°' | '(' | ')' | '/' | '+'))
+        && !text.ends_with(' ')
+        && !matches!(&*text.to_lowercase(), "null" | "true" | "false")
+        && text.parse::<f64>().is_err();
+    if plain { text.to_owned() } else { format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")) }
 }
 
 /// One past the last byte of a node. The parser's own mark of a list or mapping in brackets may stand behind a comment.
@@ -278,6 +435,33 @@ mod tests {
         let source = Source::new("x", TEXT);
         let edited = set(&source, path, value).unwrap().apply(TEXT);
         assert!(edited.contains(wanted), "{edited}");
+    }
+
+    #[rstest]
+    #[case("a", "a: 1   # one\n", "")]
+    #[case("parts.cell", "  cell: {role: battery}  # it\n", "")]
+    #[case("parts.cell.role", "  cell: {role: battery}  # it\n", "")]
+    #[case("list[1]", "  - do: x\n", "")]
+    #[case("list[0].loosen[0]", "[4 x solder, glue]", "[glue]")]
+    #[case("list[0].loosen[1]", "[4 x solder, glue]", "[4 x solder]")]
+    #[case("last.deep.at", "last:\n  deep:\n    at: 1\n", "")]
+    #[case("list[0]", "  - free: lid\n    with: unknown # said\n    loosen: [4 x solder, glue]\n", "")]
+    fn takes_out(#[case] path: &str, #[case] gone: &str, #[case] left: &str) {
+        let edited = remove(&Source::new("x", TEXT), path).unwrap().apply(TEXT);
+        assert_eq!(edited, TEXT.replace(gone, left));
+    }
+
+    #[test]
+    fn several_changes_hold_their_places() {
+        let changes = [
+            Change::Remove("list[0]".to_owned()),
+            Change::Set("list[1].after".to_owned(), "[]".to_owned()),
+            Change::Remove("list[1].gone".to_owned()),
+        ];
+        let refused = change(&Source::new("x", TEXT), &changes).unwrap_err();
+        assert_eq!(refused, (changes[2].clone(), Refused::NoPlace));
+        let text = change(&Source::new("x", TEXT), &changes[..2]).unwrap();
+        assert!(text.contains("list:\n  - do: x\n    after: []\n"), "{text}");
     }
 
     #[rstest]

@@ -10,6 +10,10 @@ pub trait Words: Copy + Ord + Sized + 'static {
     const ALL: &'static [Self];
     /// The spelling.
     fn word(self) -> &'static str;
+    /// What it means, in a few words, where the word alone may mislead; empty elsewhere.
+    fn means(self) -> &'static str {
+        ""
+    }
     /// The member spelled so (case, spaces, hyphens and underscores folded).
     fn from_word(text: &str) -> Option<Self> {
         let key = fold(text);
@@ -25,7 +29,7 @@ pub trait Words: Copy + Ord + Sized + 'static {
 pub use crate::text::fold;
 
 macro_rules! words {
-    ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {
+    ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:literal $(: $means:literal)?),+ $(,)? }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum $name { $($(#[$vdoc])* $variant),+ }
@@ -38,6 +42,9 @@ macro_rules! words {
             fn rank(self) -> u8 {
                 // Members stand in the order of `ALL`, and a vocabulary has fewer than 256.
                 self as u8
+            }
+            fn means(self) -> &'static str {
+                match self { $(Self::$variant => concat!("" $(, $means)?)),+ }
             }
         }
         impl fmt::Display for $name {
@@ -84,16 +91,16 @@ words!(
     /// What becomes of a fastener when it is opened: Regulation (EU) 2023/1670, Annex I, best first.
     Kind, "fastener kind", {
         /// Fully reusable for the same purpose.
-        Reusable = "reusable",
+        Reusable = "reusable": "goes on again",
         /// Comes with the spare part at no extra cost.
-        Resupplied = "resupplied",
+        Resupplied = "resupplied": "a new one comes with the spare",
         /// Comes with the spare part, and costs extra. The tumble-dryer index tells it apart; a method that doesn't
         /// counts it as removable unless it says otherwise.
-        ResuppliedAtCost = "resupplied at cost",
+        ResuppliedAtCost = "resupplied at cost": "a new one must be bought",
         /// Not reusable, but its removal leaves no damage or residue.
-        Removable = "removable",
+        Removable = "removable": "comes off clean",
         /// Neither reusable nor removable.
-        Neither = "neither",
+        Neither = "neither": "leaves residue or damage",
     }
 );
 
@@ -127,24 +134,24 @@ words!(
     /// Working environment, best first.
     Place, "working environment", {
         /// Where the product is used.
-        Use = "use",
+        Use = "use": "where the device is used",
         /// A workshop.
-        Workshop = "workshop",
+        Workshop = "workshop": "in a workshop",
         /// Comparable with production.
-        Production = "production-equivalent",
+        Production = "production-equivalent": "surroundings comparable with those of production",
     }
 );
 words!(
     /// Skill level, best first.
     Skill, "skill level", {
         /// No specific repair experience or qualification.
-        Layman = "layman",
+        Layman = "layman": "the work needs no experience and no qualification",
         /// General knowledge of basic repair techniques and safety precautions.
-        Generalist = "generalist",
+        Generalist = "generalist": "it needs general knowledge of repair and of its precautions",
         /// Specific training or experience with the product.
-        Expert = "expert",
+        Expert = "expert": "it needs training or experience with this very product",
         /// The manufacturer or its authorised expert.
-        Manufacturer = "manufacturer",
+        Manufacturer = "manufacturer": "it needs the maker, or an expert the maker authorised",
     }
 );
 words!(

@@ -96,3 +96,59 @@ fn the_two_commands_of_the_page_are_there() {
     assert!(commands.contains("cargo test --workspace"), "{commands}");
     assert!(text_of(".ci/run").contains("README.md"));
 }
+
+/// Runs the five commands of the lead as they stand on the page, in a folder with the samples, and holds each against the output shown.
+#[test]
+fn the_five_commands_give_what_the_page_says() {
+    let page = text_of("README.md");
+    let lead = page.split("## From footage").nth(1).unwrap().split("\n## ").next().unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let samples = folder.path().join("samples");
+    fs::create_dir(&samples).unwrap();
+    for name in ["bedside-radio.vtt", "bedside-radio-answers.csv"] {
+        fs::write(samples.join(name), text_of(&format!("samples/{name}"))).unwrap();
+    }
+    let shown =
+        |text: &str| text.lines().map(str::trim).filter(|l| !l.is_empty()).map(str::to_owned).collect::<Vec<_>>();
+    let pieces: Vec<(&str, &str)> = lead
+        .split("```console\n")
+        .skip(1)
+        .map(|p| (p.split("```").next().unwrap(), p.split("```output\n").nth(1).unwrap().split("```").next().unwrap()))
+        .collect();
+    assert_eq!(pieces.len(), 5);
+    for (command, output) in pieces {
+        let command = command.trim();
+        let words: Vec<String> = command
+            .split(" > ")
+            .next()
+            .unwrap()
+            .replace("\"Bedside Radio\"", "Bedside_Radio")
+            .split_whitespace()
+            .skip(1)
+            .map(|w| w.replace("Bedside_Radio", "Bedside Radio"))
+            .collect();
+        let ran = std::process::Command::new(command_support::program_path())
+            .args(&words)
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        let (out, err) = (String::from_utf8(ran.stdout).unwrap(), String::from_utf8(ran.stderr).unwrap());
+        assert!(ran.status.success(), "{command}: {err}");
+        for line in shown(output) {
+            assert!(
+                out.lines().chain(err.lines()).any(|l| l.trim() == line),
+                "{command}: `{line}` is not in\n{out}{err}"
+            );
+        }
+    }
+    let score = std::process::Command::new(command_support::program_path())
+        .args(["score", "radio.yaml"])
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    let score = String::from_utf8(score.stdout).unwrap();
+    let last = lead.rsplit("```output\n").next().unwrap().split("```").next().unwrap();
+    for line in shown(last) {
+        assert!(score.lines().any(|l| l.trim() == line), "`{line}` is not in\n{score}");
+    }
+}

@@ -28,7 +28,7 @@ fn a_draft_is_checked_with_one_warning_and_reported_only_as_a_draft() {
     let check = unfasten(&["check", &file]);
     assert_eq!(check.exit, Exit::Done, "{}", check.out);
     assert!(check.out.ends_with(": 1 warning\n"), "{}", check.out);
-    assert!(check.out.contains("20 actions were drafted and nobody has reviewed them"), "{}", check.out);
+    assert!(check.out.contains("21 actions were drafted, and which parts count; nobody"), "{}", check.out);
     // It must not exist yet.
     assert_eq!(unfasten(&["draft", &project(CAPTIONS), "--out", &file]).exit, Exit::WrongInput);
 }
@@ -150,10 +150,108 @@ fn questions_are_answered_at_a_terminal() {
     terminal.exp_string("actions[0].with").unwrap();
     terminal.exp_string("answer").unwrap();
     terminal.send_line("hands").unwrap();
-    // Nothing can stand before the first action, so the maker's offer comes next.
+    // Nothing can stand before the first action. Of the maker's offer it is asked first whether anybody looked.
+    terminal.exp_string("Did you look up").unwrap();
+    terminal.exp_string("answer").unwrap();
+    terminal.send_line("yes").unwrap();
     terminal.exp_string("support.spare parts.cell.to").unwrap();
     terminal.exp_string("answer").unwrap();
     terminal.send_line("q").unwrap();
     terminal.exp_eof().unwrap();
     assert_eq!(held(), SMALL.replace("skill: unknown", "skill: generalist").replace("with: unknown", "with: hands"));
+}
+
+/// The table: alike ones and lists to tick on a line each, bench words, a list ticked by numbers; an action ticked twice is told.
+#[test]
+fn lists_and_alike_ones_are_answered_by_a_table() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("lantern.yaml").to_str().unwrap().to_owned();
+    let text = "unfasten: 1\ndevice: {name: Lantern, category: other}\nteardown: {place: unknown, skill: unknown}\nroles: {cell: {weight: 1}}\nparts: {cell: {role: cell, paired: no}}\nactions:\n  - {free: lid, with: hands, loosen: clip, after: []}\n  - {do: unplug lamp, with: unknown, loosen: connector, after: unknown}\n  - {do: unplug cell, with: unknown, loosen: connector, after: unknown}\n  - {free: cell, with: spudger, loosen: {fastener: glue}, after: unknown}\n";
+    fs::write(&file, text).unwrap();
+    let open = unfasten(&["unknowns", &file, "--format", "csv"]);
+    assert_eq!(open.exit, Exit::Done, "{}", open.err);
+    let keys = [
+        "teardown.place; teardown.skill",
+        "once off or done: lid",
+        "actions[1].with; actions[2].with",
+        "actions[3].loosen.kind",
+        "support",
+    ];
+    for key in keys {
+        assert!(open.out.lines().any(|l| l.starts_with(&format!("{key},"))), "{key} in\n{}", open.out);
+    }
+    assert!(open.out.contains("1 unplug lamp / 2 unplug cell / 3 cell"), "{}", open.out);
+    let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
+    let table = "path,answer\nteardown.place; teardown.skill,\"use, layman\"\nonce off or done: lid,\"1, 2\"\nonce off or done: unplug cell,cell\nactions[1].with; actions[2].with,hands\nactions[3].loosen.kind,leaves residue or damage\nsupport,no\n";
+    fs::write(&answers, table.replace("unplug cell,cell", "unplug cell,cell\nonce off or done: unplug lamp,cell"))
+        .unwrap();
+    let twice = unfasten(&["answer", &file, "--from", &answers]);
+    assert!(twice.exit == Exit::WrongInput && twice.err.contains("has an answer above already"), "{}", twice.err);
+    assert_eq!(fs::read_to_string(&file).unwrap(), text, "nothing was written");
+    fs::write(&answers, table).unwrap();
+    let ran = unfasten(&["answer", &file, "--from", &answers]);
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    let by_hand = text
+        .replace("place: unknown, skill: unknown", "place: use, skill: layman")
+        .replace("with: unknown", "with: hands")
+        .replace(
+            "lamp, with: hands, loosen: connector, after: unknown",
+            "lamp, with: hands, loosen: connector, after: lid",
+        )
+        .replace(
+            "cell, with: hands, loosen: connector, after: unknown",
+            "cell, with: hands, loosen: connector, after: lid",
+        )
+        .replace("{fastener: glue}, after: unknown", "{fastener: glue, kind: neither}, after: unplug cell");
+    assert_eq!(fs::read_to_string(&file).unwrap(), by_hand);
+}
+
+/// The few that matter most, and what they would leave.
+#[test]
+fn the_most_useful_questions_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = small(folder.path());
+    let told = unfasten(&["unknowns", &file, "--most", "2"]);
+    assert_eq!(told.exit, Exit::Done, "{}", told.err);
+    let flat = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("The 2 questions that matter most, of")
+            && flat.contains("Answered for the worst they would leave"),
+        "{}",
+        told.out
+    );
+    assert!(told.out.lines().all(|l| l.chars().count() <= 80), "{}", told.out);
+    let table = unfasten(&["unknowns", &file, "--most", "2", "--format", "csv"]);
+    assert_eq!(table.out.lines().count(), 3, "{}", table.out);
+}
+
+/// What a record says beside the verdict stands in the report: corrections, a remark for neither side, weight, the reason of the own
+/// verdict, times of the way back, and that only both actions together make it safe.
+#[test]
+fn reports_show_what_stands_beside_the_verdict() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("lamp.yaml").to_str().unwrap().to_owned();
+    let text = "unfasten: 1\ndevice: {name: Lamp, category: other, weight: 1.2 kg, released: 2026-03}\nteardown: {place: use, skill: layman, ends: 3:00}\nroles: {board: {weight: 1}}\nparts:\n  board: {role: board, paired: no}\n  speed board: {same as: perhaps board}\nactions:\n  - {do: unplug mains, at: 0:20, with: hands, loosen: connector, after: [], makes safe: together}\n  - {do: short capacitor, at: 0:30, with: screwdriver, loosen: nothing, after: unplug mains, makes safe: together}\n  - {free: speed board, at: 0:40, with: pull strap, loosen: foam tape, after: short capacitor}\n  - {free: board, at: 0:50, with: PH0, loosen: screw PH0, after: [short capacitor, unplug mains]}\nback:\n  - {do: fold the cable, at: 3:20}\nown verdict: {is: 6/10, because: the glue}\ncorrections:\n  - {date: 2026-04-02, by: a viewer, what: four clips not five}\nremarks:\n  - {note: it smells of lavender, at: 0:05}\n";
+    fs::write(&file, text).unwrap();
+    assert!(unfasten(&["check", &file]).out.contains("no problems"), "{}", unfasten(&["check", &file]).out);
+    let md = unfasten(&["report", &file, "--to", "md"]);
+    assert_eq!(md.exit, Exit::Done, "{}", md.err);
+    for said in [
+        "| weight | 1200 g |",
+        "| released | 2026-03 |",
+        "| taking apart ends at | 3:00 |",
+        "may be one part; nobody established it",
+        "| safe only after all of | unplug mains, short capacitor |",
+        "**note** it smells of lavender",
+        "four clips not five",
+        "fold the cable (3:20)",
+        "because the glue",
+        "safe to work on after line 2, short capacitor",
+    ] {
+        assert!(md.out.contains(said), "{said} in\n{}", md.out);
+    }
+    let html = unfasten(&["report", &file, "--to", "html"]).out;
+    for said in ["it smells of lavender", "four clips not five", "because the glue", "1200 g", "(3:20)"] {
+        assert!(html.contains(said), "{said}");
+    }
 }

@@ -31,3 +31,4 @@ mod route_switches;
 mod support_tables;
 mod surface;
 mod variants;
+mod watch;

@@ -33,8 +33,10 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("b.srt", 0.95, 0.05, 0.90)]
 #[case("c.vtt", 0.90, 0.10, 0.85)]
 #[case("d.srt", 0.85, 0.20, 0.60)]
-#[case("e.vtt", 0.85, 0.15, 0.70)]
+#[case("e.vtt", 0.85, 0.15, 0.65)]
 #[case("f.srt", 0.75, 0.15, 0.70)]
+#[case("g.vtt", 0.80, 0.10, 0.70)]
+#[case("h.vtt", 0.64, 0.25, 0.45)]
 #[case("notes.txt", 0.80, 0.20, 0.85)]
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
@@ -42,6 +44,33 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
     assert!(marks.recall() >= recall, "{marks:#?}");
     assert!(marks.wrong_share() <= wrong, "{marks:#?}");
     assert!(marks.field_precision() >= fields, "{marks:#?}");
+}
+
+/// The page says what is so: every row of its table of sources as they are now.
+#[rstest]
+#[case("a.vtt", "`a`, automatic captions, controller")]
+#[case("b.srt", "`b`, captions by a person, robot vacuum")]
+#[case("c.vtt", "`c`, automatic captions, headphones")]
+#[case("d.srt", "`d`, automatic captions, fan heater")]
+#[case("e.vtt", "`e`, automatic captions, e-reader")]
+#[case("f.srt", "`f`, captions with punctuation, projector")]
+#[case("g.vtt", "`g`, automatic captions, cordless drill")]
+#[case("h.vtt", "`h`, automatic captions, coffee grinder")]
+#[case("notes.txt", "notes, camera")]
+#[case("labels.tsv", "label track, radio")]
+fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
+    let (_, m) = drafted(name);
+    let [kept, changed, deleted, added] = m.edits;
+    let row = format!(
+        "| {title} | {} of {} | {:.0} % | {:.2} | {:.0} % | {kept}, {changed}, {deleted}, {added} |",
+        m.found,
+        m.found + m.missed.len(),
+        m.wrong_share() * 100.0,
+        m.field_precision(),
+        m.timely() * 100.0
+    );
+    let page = std::fs::read_to_string(format!("{}/performance/draft.md", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    assert!(page.lines().any(|l| l == row), "{row}");
 }
 
 fn sheet(name: &str, text: &str) -> (Draft, Sheet) {
@@ -93,8 +122,9 @@ fn law_once(name: &str, text: &str) {
         let lower = cue.text.to_lowercase();
         let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
         if words.iter().any(|w| TRADE.contains(w)) {
-            // The closing judgement stands above its own line as well.
-            let verdict = sheet.verdict.iter().filter(|(_, q)| q.words == cue.text).count();
+            // The closing judgement, the price and what begins and ends the way back stand above their own lines as well.
+            let own = sheet.verdict.iter().map(|(_, q)| q).chain(sheet.price.iter().map(|(_, q)| q));
+            let verdict = own.chain(&sheet.ends).chain(&sheet.works).filter(|q| q.words == cue.text).count();
             let twin = draft
                 .cues
                 .iter()
@@ -173,7 +203,8 @@ fn law_said(name: &str, text: &str) {
 
 #[rstest]
 fn sources_keep_the_laws(
-    #[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "notes.txt", "labels.tsv")] name: &str,
+    #[values("a.vtt", "b.srt", "c.vtt", "d.srt", "e.vtt", "f.srt", "g.vtt", "h.vtt", "notes.txt", "labels.tsv")]
+    name: &str,
 ) {
     let text = narration(name);
     law_once(name, &text);
@@ -182,9 +213,14 @@ fn sources_keep_the_laws(
     let record = write::record(&sheet);
     assert_eq!(errors(&record), Vec::<String>::new(), "{record}");
     assert!(!record.contains("after: []"), "order is never drafted");
-    // Only what was told by others has another basis.
-    let bases = record.matches("basis: drafted").count() + record.matches("basis: told").count();
-    assert_eq!(bases - 1, draft.sorted.entries.len(), "the head names the line once");
+    // Only what was told by others has another basis, and that nobody has reviewed it either.
+    let lines = |line: &str| record.lines().filter(|l| *l == format!("    {line}")).count();
+    assert_eq!(lines("basis: drafted") + lines("basis: told"), draft.sorted.entries.len());
+    assert_eq!(lines("basis: told"), lines("reviewed: no"));
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("draft.yaml", &record));
+    let read = record::read(&sources, file).record.unwrap();
+    assert_eq!(read.drafted().count(), draft.sorted.entries.len(), "told actions are drafted too");
 }
 
 #[test]

@@ -1,9 +1,11 @@
 //! Records: reading, complaints, samples.
 
 mod arrows;
+mod asking;
 mod bench_sheets;
 mod drafts;
 mod edits;
+mod misled;
 mod record_codes;
 mod record_hazards;
 mod record_limits;
@@ -11,3 +13,4 @@ mod record_meaning;
 mod record_mistakes;
 mod record_samples;
 mod samples;
+mod told_of;

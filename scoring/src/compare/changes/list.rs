@@ -213,7 +213,7 @@ impl Lister<'_, '_> {
             }
             let more = if behind.is_subset(&things) { "" } else { " and what that needs" };
             let does = |a: &&crate::record::Action| a.names().into_iter().any(|n| fold(n) == fold(&name));
-            let safe = self.record.actions.iter().filter(does).any(|a| a.makes_safe);
+            let safe = self.record.actions.iter().filter(does).any(|a| a.makes_safe || a.safe_together);
             let safe = if safe { ", which makes the device safe (only where it is safe without)" } else { "" };
             let words = format!("`{}`: make it possible without `{name}`{more} first{safe}", written.id);
             self.add(id, words, &path, Make::Edits(vec![Edit::Without(index, thing)]));

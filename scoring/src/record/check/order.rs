@@ -242,6 +242,16 @@ fn footage(record: &Record, out: &mut Vec<Diagnostic>) {
         }
         last = Some((start, at.span));
     }
+    // What stands behind the end of the teardown was hardly done in it.
+    let Some(end) = &record.teardown.ends else { return };
+    for at in record.actions.iter().filter_map(|a| a.at.as_ref()).filter(|at| at.value.from > end.value) {
+        out.push(
+            Diagnostic::warning("after-the-end", at.span, "this time lies behind the end of the teardown")
+                .also(end.span, "it ends here")
+                .because("What was done later was putting back, or another device.")
+                .mend("check both times, or move the action to `back`"),
+        );
+    }
 }
 
 fn lonely(needs: &[Need], out: &mut Vec<Diagnostic>) {

@@ -29,8 +29,11 @@ fn freed(record: &Record, out: &mut Vec<Diagnostic>) {
         }
     }
     let declared: BTreeSet<&str> = record.parts.iter().map(|p| &*p.name.value).collect();
-    let waiting: Vec<_> =
-        record.parts.iter().filter(|p| !freed.contains(&*p.name.value) && p.not_attempted.is_none()).collect();
+    let waiting: Vec<_> = record
+        .parts
+        .iter()
+        .filter(|p| !freed.contains(&*p.name.value) && p.not_attempted.is_none() && p.same_as.is_none())
+        .collect();
     let mut meant: BTreeSet<&str> = BTreeSet::new();
     for action in &record.actions {
         let Aim::Free(names) = &action.aim else { continue };

@@ -24,6 +24,9 @@ pub fn counted(text: &str) -> Result<Counted, Bad> {
     let starts_number = ["at least ", "at most ", "unknown x", "unknown ×"]
         .iter()
         .any(|w| trimmed[lead..].to_lowercase().starts_with(w));
+    if let Some(bad) = about(&trimmed[lead..]) {
+        return Err(bad.shifted(lead));
+    }
     if !starts_number && !trimmed[lead..].starts_with(|c: char| c.is_ascii_digit() || c == '-') {
         return named(text, lead..trimmed.len(), None);
     }
@@ -36,6 +39,41 @@ pub fn counted(text: &str) -> Result<Counted, Bad> {
     let rest = at + sign;
     let space = trimmed[rest..].len() - trimmed[rest..].trim_start().len();
     named(text, rest + space..trimmed.len(), Some(count))
+}
+
+/// `about 5 x clip`: a number nobody counted, said as people say it.
+fn about(text: &str) -> Option<Bad> {
+    let words = [
+        "about",
+        "around",
+        "approximately",
+        "approx",
+        "approx.",
+        "roughly",
+        "circa",
+        "ca",
+        "ca.",
+        "some",
+        "maybe",
+        "nearly",
+    ];
+    let bare = text.strip_prefix('~');
+    let (first, rest) = match bare {
+        Some(rest) => ("~", rest.trim_start()),
+        None => text.split_once(' ').map(|(first, rest)| (first, rest.trim_start()))?,
+    };
+    let (at, sign) = times(rest)?;
+    let number: u32 = rest[..at].trim().parse().ok().filter(|n| (1..10_000).contains(n))?;
+    let name = rest[at + sign..].trim();
+    if !(first == "~" || words.iter().any(|w| first.eq_ignore_ascii_case(w))) || name.is_empty() {
+        return None;
+    }
+    let low = (number - 1).max(1);
+    let said = text[..text.len() - rest[at..].len()].trim_end();
+    Some(
+        Bad::new(0..said.len(), format!("`{said}` is no count"))
+            .mend(format!("write the span you are sure of, such as `{low}..{}`, or `at least {low}`", number + 1)),
+    )
 }
 
 fn named(text: &str, name: Range<usize>, count: Option<Known<Exact>>) -> Result<Counted, Bad> {

@@ -41,6 +41,15 @@ pub fn percent(text: &str) -> Result<Exact, Bad> {
     }
 }
 
+/// A weight in grams: `174 g`, `2.1 kg`.
+pub fn grams(text: &str) -> Result<Exact, Bad> {
+    let kilograms = unit(text, &["kg", "kilograms", "kilogram"]).map(|v| &v * &Exact::from(1000));
+    match kilograms.or_else(|| unit(text, &["g", "grams", "gram"])) {
+        Some(value) if !value.is_zero() => Ok(value),
+        _ => Err(bad(text, "a weight", "write grams or kilograms: `174 g`, `2.1 kg`")),
+    }
+}
+
 /// A mark from 0 to 10.
 pub fn mark(text: &str) -> Result<Exact, Bad> {
     match plain(text) {

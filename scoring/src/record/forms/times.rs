@@ -56,7 +56,12 @@ pub fn moment(text: &str) -> Result<Moment, Bad> {
 }
 
 fn time_span(text: &str) -> Result<(u32, u32), Bad> {
-    let Some((start, end)) = text.split_once("..") else { return time(text).map(|t| (t, t)) };
+    let Some((start, end)) = text.split_once("..") else {
+        return time(text).map(|t| (t, t)).map_err(|bad| match dashed(text) {
+            Some((from, to)) => bad.mend(format!("write two points between the times: `{from}..{to}`")),
+            None => bad,
+        });
+    };
     let second = start.len() + 2;
     let (from, to) = (time(start)?, time(end).map_err(|bad| bad.shifted(second))?);
     if from > to {
@@ -64,6 +69,16 @@ fn time_span(text: &str) -> Result<(u32, u32), Bad> {
             .mend("write the earlier time first: `1:10..1:18`"));
     }
     Ok((from, to))
+}
+
+/// Two times with another sign between them than two points: `2:00-3:53`, `2:00 to 3:53`.
+fn dashed(text: &str) -> Option<(&str, &str)> {
+    let signs = [" - ", "-", "\u{2013}", "\u{2014}", "\u{2026}", " to ", "/", ","];
+    signs.iter().find_map(|sign| {
+        let (from, to) = text.split_once(sign)?;
+        let (from, to) = (from.trim(), to.trim());
+        (time(from).ok()? <= time(to).ok()?).then_some((from, to))
+    })
 }
 
 /// A duration in seconds: `35 s`, `2 min`, `1 h`.
@@ -92,6 +107,18 @@ pub fn duration_span(text: &str) -> Result<(Exact, Exact), Bad> {
         _ => Err(Bad::new(0..text.len(), format!("`{text}` is not a duration or a span of durations"))
             .mend("write `35 s`, or a span `30..40 s`; leave it out if nobody measured it")),
     }
+}
+
+/// When something was released: a year, a month or a day, `2026`, `2026-03`, `2026-03-02`. As written; texts sort as times do.
+pub fn release(text: &str) -> Result<String, Bad> {
+    let whole = match text.len() {
+        4 => format!("{text}-01-01"),
+        7 => format!("{text}-01"),
+        _ => text.to_owned(),
+    };
+    date(&whole).map(|_| text.to_owned()).map_err(|bad| {
+        Bad { range: 0..text.len(), ..bad }.mend("write a year, a month or a day: `2026`, `2026-03`, `2026-03-02`")
+    })
 }
 
 /// A date that exists: `2026-03-02`. As written.

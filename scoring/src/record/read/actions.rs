@@ -41,6 +41,10 @@ fn action(
     let with = tools::with(fields, words, reader);
     let outcome = fields.get("outcome").and_then(|o| o.word("an outcome", tables::OUTCOMES, reader));
     let outcomes = [Outcome::Done, Outcome::Failed, Outcome::NotAttempted];
+    let safe = fields
+        .get("makes safe")
+        .and_then(|s| s.word("yes, no or together", &["yes", "no", "true", "false", "together"], reader))
+        .map(|w| w.value);
     let action = Action {
         span: item.head(),
         path: item.path.clone(),
@@ -57,7 +61,8 @@ fn action(
         wears: facts::texts(fields, "wears", reader),
         aside: of_a_do(fields, "aside", reader).map_or_else(Vec::new, |_| facts::texts(fields, "aside", reader)),
         cleans: of_a_do(fields, "cleans", reader).and_then(|c| c.yes_no(reader)).is_some_and(|y| y.value),
-        makes_safe: fields.yes_no("makes safe", reader).is_some_and(|y| y.value),
+        makes_safe: safe.is_some_and(|s| s % 2 == 0 && s < 4),
+        safe_together: safe == Some(4),
         mains: fields.yes_no("mains", reader).is_some_and(|y| y.value),
         place: facts::stated(fields, "place", "a working environment", &facts::words, reader),
         skill: facts::stated(fields, "skill", "a skill level", &facts::words, reader),
@@ -68,6 +73,7 @@ fn action(
             .and_then(|w| w.parse("a duration such as `4 min`", times::duration, reader))
             .map(|w| Spanned::new(&w.value / &Exact::from(60), w.span)),
         takes: fields.get("takes").and_then(|t| t.parse("a duration such as `35 s`", times::duration_span, reader)),
+        unreviewed: fields.yes_no("reviewed", reader).is_some_and(|y| !y.value),
         margin: facts::margin(fields, reader),
         aim: aim?,
     };

@@ -66,6 +66,9 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
     let ingress = facts::field(&fields, "ingress", "a protection code such as `IP67`", &code, reader);
     let day = |t: &str| crate::record::forms::known::known_number(t, &times::date);
     let on_market = facts::field(&fields, "on market", "a date such as 2026-03-02", &day, reader);
+    let released = |t: &str| crate::record::forms::known::known_number(t, &times::release);
+    let released = facts::field(&fields, "released", "a year, month or day such as 2026-03", &released, reader);
+    let weight = facts::field(&fields, "weight", "a weight such as `174 g`", &facts::grams, reader);
     let form = facts::stated(&fields, "form", "a form", &facts::words, reader);
     Some(Device {
         name: name?,
@@ -78,6 +81,8 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
         category: category?,
         form,
         price,
+        weight,
+        released,
         on_market,
         ingress,
         facts: figures,
@@ -97,6 +102,8 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Device {
         category: Spanned::new(category, root.head),
         form: None,
         price: None,
+        weight: Fact::missing(root.head, "device.weight"),
+        released: Fact::missing(root.head, "device.released"),
         on_market: Fact::missing(root.head, "device.on market"),
         ingress: Fact::missing(root.head, "device.ingress"),
         facts: Facts::each(&[Of::Battery, Of::Endurance], |p| Fact::missing(root.head, p.path())),
@@ -112,6 +119,7 @@ pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
         place_of_work: None,
         place: Fact::missing(root.head, "teardown.place"),
         skill: Fact::missing(root.head, "teardown.skill"),
+        ends: None,
         basis: Basis::Seen,
         uncut: false,
     };
@@ -123,6 +131,7 @@ pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
         place_of_work: fields.text("place of work", reader),
         place: facts::field(&fields, "place", "a working environment", &facts::words, reader),
         skill: facts::field(&fields, "skill", "a skill level", &facts::words, reader),
+        ends: fields.get("ends").and_then(|e| e.parse("a time such as `14:05`", times::time, reader)),
         basis: facts::basis(&fields, reader).unwrap_or(Basis::Seen),
         uncut: fields.yes_no("uncut", reader).is_some_and(|y| y.value),
     }
@@ -136,6 +145,19 @@ pub(super) fn put_back(root: &Fields<'_>, reader: &mut Reader<'_>) -> PutBack {
         None => Fact::missing(root.head, format!("put back.{name}")),
     };
     PutBack { done: fact("done"), powered_on: fact("powered on"), tested: fact("tested") }
+}
+
+/// `own verdict`, and why.
+pub(super) fn own_verdict(
+    root: &Fields<'_>,
+    reader: &mut Reader<'_>,
+) -> (Option<Spanned<String>>, Option<Spanned<String>>) {
+    let Some(item) = root.get("own verdict") else { return (None, None) };
+    if !matches!(item.node.kind, NodeKind::Map(_)) {
+        return (item.text("text", reader), None);
+    }
+    let Some(fields) = item.fields(&tables::OWN_VERDICT, reader) else { return (None, None) };
+    (fields.text("is", reader), fields.text("because", reader))
 }
 
 /// The item, unless it says `unknown`: then all in it is unknown.

@@ -57,7 +57,15 @@ pub(super) fn stated<T>(
 /// A word of a closed vocabulary.
 pub(super) fn word<W: Words>(text: &str) -> Result<W, Bad> {
     let words: Vec<_> = W::ALL.iter().map(|w| w.word()).collect();
-    find_word(text, &format!("a {}", W::WHAT), &words).map(|i| W::ALL[i])
+    let said = |w: &W| if w.means().is_empty() { w.word().to_owned() } else { format!("{} ({})", w.word(), w.means()) };
+    find_word(text, &format!("a {}", W::WHAT), &words).map(|i| W::ALL[i]).map_err(|bad| match &bad.mend {
+        // All are named: what each means belongs beside it.
+        Some(mend) if mend.starts_with("write one of") => {
+            let all: Vec<String> = W::ALL.iter().map(said).collect();
+            bad.mend(format!("write one of: {}", all.join(", ")))
+        }
+        _ => bad,
+    })
 }
 
 /// A word of a closed vocabulary, as well as it is known.
@@ -122,6 +130,7 @@ number_facts! {
     years: "Years, as well as they are known.",
     working_days: "Working days, as well as they are known.",
     percent: "Percent, as well as they are known.",
+    grams: "A weight in grams, as well as it is known.",
     operations: "Operations, as well as they are known.",
     mark: "A mark, as well as it is known.",
 }

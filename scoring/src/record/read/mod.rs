@@ -283,7 +283,7 @@ fn build(
     let category = device::category(&fields).unwrap_or(Category::OTHER);
     let mut words = words::Vocabulary::read(&fields, category, reader);
     let teardown = device::teardown(&fields, reader);
-    let parts = parts::parts(&fields, &words, reader);
+    let mut parts = parts::parts(&fields, &words, reader);
     let mut actions = actions::actions(&fields, "actions", &mut words, &teardown, reader);
     let mut back = actions::actions(&fields, "back", &mut words, &teardown, reader);
     let names = names::Names::collect(&parts, &actions, reader);
@@ -291,6 +291,7 @@ fn build(
     names.resolve_all(&mut actions, &ids, reader);
     let all: Vec<_> = actions.iter().chain(&back).cloned().collect();
     let back_names = names::Names::collect(&parts, &all, &mut Reader::new(reader.sources()));
+    names.resolve_parts(&mut parts, reader);
     let back_ids = names::give_ids(&mut back, reader);
     back_names.resolve_all(&mut back, &back_ids, reader);
     let device = device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category));
@@ -301,6 +302,7 @@ fn build(
     hazards::imply(&mut back, &parts, &words.used);
     let bench = sheet.and_then(|(root, file)| sheet::applied(root, *file, [&actions, &back], &mut words, reader));
     fields.text("bench", reader);
+    let (own_verdict, own_because) = device::own_verdict(&fields, reader);
     Some(Record {
         bench,
         span: root.node.span,
@@ -312,12 +314,14 @@ fn build(
         official: names::official(&fields, &actions, &ids, reader),
         support,
         put_back: device::put_back(&fields, reader),
-        own_verdict: fields.text("own verdict", reader),
+        own_verdict,
+        own_because,
         marks: support::marks(&fields, reader),
         remarks: support::remarks(&fields, reader),
         corrections: support::corrections(&fields, reader),
         notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
         own_roles: words.roles,
+        proposed: words.proposed,
         own_hazards: words.hazards,
         tools: words.used,
         teardown,

@@ -133,6 +133,35 @@ impl Names {
         }
     }
 
+    /// Brings the other names of parts to their declared spelling; complains about those nobody declared, and about a part that is
+    /// said to be itself.
+    pub(super) fn resolve_parts(&self, parts: &mut [Part], reader: &mut Reader<'_>) {
+        for part in parts {
+            let Some(other) = part.same_as.as_mut() else { continue };
+            let own = fold(&other.part.value) == fold(&part.name.value);
+            if self.is_part(&other.part.value) && !own {
+                self.spell(&mut other.part);
+                continue;
+            }
+            let others = self.parts().filter(|n| fold(n) != fold(&part.name.value));
+            let mend = match near(&other.part.value, others).filter(|_| !own) {
+                Some(name) => format!("did you mean `{name}`?"),
+                None => "name another part of this record".to_owned(),
+            };
+            let called = short(&other.part.value);
+            let message = if own {
+                format!("`{called}` is said to be itself")
+            } else {
+                format!("no part of this record is called `{called}`")
+            };
+            reader.complain(
+                Diagnostic::error("unknown-reference", other.part.span, message)
+                    .because("`same as` says that two names of the record are one part.")
+                    .mend(mend),
+            );
+        }
+    }
+
     fn spell(&self, name: &mut Spanned<String>) {
         if let Some(found) = self.find(&name.value) {
             name.value = found.to_owned();

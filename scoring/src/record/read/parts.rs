@@ -2,7 +2,7 @@
 
 use super::facts;
 use super::words::Vocabulary;
-use crate::record::{Part, forms, tables};
+use crate::record::{Part, SameAs, forms, tables};
 use crate::text::fields::{Fields, Reader, short};
 use crate::text::limits::MOST_ROLES;
 use crate::text::{Diagnostic, Spanned, fold};
@@ -15,6 +15,7 @@ pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'
         usable_name(&name, reader);
         let mut part = Part {
             roles: Vec::new(),
+            same_as: None,
             not_attempted: None,
             because: None,
             paired: crate::record::Fact::missing(name.span, format!("{}.paired", item.path)),
@@ -38,6 +39,12 @@ pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'
             }
             part.roles =
                 roles.iter().take(MOST_ROLES).filter_map(|r| r.parse("a role", |t| words.role(t), reader)).collect();
+            part.same_as = fields.get("same as").and_then(|item| {
+                let text = item.text("the name of a part", reader)?;
+                let (perhaps, at) = forms::perhaps(&text.value).map_or((false, 0), |at| (true, at));
+                let name = text.value[at..].split_whitespace().collect::<Vec<_>>().join(" ");
+                Some(SameAs { part: Spanned::new(name, text.span), perhaps, path: item.path.clone() })
+            });
             let outcome = fields.get("outcome");
             let tried = outcome.and_then(|o| o.word("an outcome of a part", &["not attempted"], reader));
             part.not_attempted = tried.map(|o| o.span);

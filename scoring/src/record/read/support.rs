@@ -8,7 +8,7 @@ use super::names::Names;
 use super::words::Vocabulary;
 use crate::exact::Exact;
 use crate::record::forms::times;
-use crate::record::{Fact, Facts, Known, Mended, Remark, Spare, Support, Term, tables};
+use crate::record::{Fact, Facts, Known, Mended, Remark, Side, Spare, Support, Term, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
@@ -216,18 +216,22 @@ pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark>
         let Some(fields) = item.fields(&tables::REMARK, reader) else { continue };
         let at = fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader));
         let photos = facts::photos(&fields, reader);
-        let (favour, against) = (fields.get("for"), fields.get("against"));
-        if favour.is_some() == against.is_some() {
+        let sides = [("for", Side::For), ("against", Side::Against), ("note", Side::Neither)];
+        let stated: Vec<_> = sides.into_iter().filter_map(|(name, side)| Some((fields.get(name)?, side))).collect();
+        let [(item, side)] = &*stated else {
             reader.complain(
-                Diagnostic::error("remark-side", fields.head, "a remark needs exactly one of `for` and `against`")
-                    .because("The report lists what speaks for the device apart from what speaks against it.")
-                    .mend("write `{for: text}` or `{against: text}`, one remark an item"),
+                Diagnostic::error(
+                    "remark-side",
+                    fields.head,
+                    "a remark needs exactly one of `for`, `against` and `note`",
+                )
+                .because("The report says of each whether it speaks for the device, against it, or neither.")
+                .mend("write `{for: text}`, `{against: text}` or `{note: text}`, one remark an item"),
             );
             continue;
-        }
-        let favours = favour.is_some();
-        let Some(text) = favour.or(against).and_then(|t| t.text("text", reader)) else { continue };
-        out.push(Remark { favour: favours, text, at: at.map(|a| a.value), photos });
+        };
+        let Some(text) = item.text("text", reader) else { continue };
+        out.push(Remark { side: *side, text, at: at.map(|a| a.value), photos });
     }
     out
 }

@@ -7,7 +7,7 @@ use crate::exact::Exact;
 use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
-use crate::vocab::{self, Category, Kind, ToolClass, drive, words};
+use crate::vocab::{self, Basis, Category, Kind, ToolClass, drive, words};
 
 /// A tool of the record's own.
 struct OwnTool {
@@ -45,6 +45,7 @@ pub(super) struct FastenerFound {
 pub(super) struct Vocabulary {
     pub(super) category: Category,
     pub(super) roles: Vec<(Spanned<String>, u32)>,
+    pub(super) proposed: Vec<Spanned<String>>,
     pub(super) hazards: BTreeMap<String, String>,
     hazard_names: BTreeMap<String, String>,
     tools: BTreeMap<String, OwnTool>,
@@ -59,6 +60,7 @@ impl Vocabulary {
         let mut out = Self {
             category,
             roles: Vec::new(),
+            proposed: Vec::new(),
             hazards: BTreeMap::new(),
             hazard_names: BTreeMap::new(),
             tools: BTreeMap::new(),
@@ -107,6 +109,9 @@ impl Vocabulary {
                 };
                 w.parse(what, parse, reader)
             });
+            if facts::basis(&fields, reader) == Some(Basis::Drafted) {
+                out.proposed.push(name.clone());
+            }
             out.roles.push((name, weight.map_or(1, |w| w.value)));
         }
         out
@@ -175,9 +180,15 @@ impl Vocabulary {
             (None, None) if !same_size(text).is_empty() => {
                 format!("write the short name of its drive; of this size there are {}", same_size(text).join(", "))
             }
-            (None, None) => {
-                format!("use a word of the vocabulary, or declare it: `tools: {{{}: {{class: ...}}}}`", short(text))
-            }
+            (None, None) => format!(
+                "use a word of the vocabulary (`unfasten about tools`), or declare it: `tools: {{{}: {{class: basic}}}}`; classes: {}",
+                crate::text::edit::written(&short(text)),
+                crate::vocab::class::Words::ALL
+                    .iter()
+                    .map(|c: &ToolClass| crate::vocab::class::Words::word(*c))
+                    .collect::<Vec<_>>()
+                    .join(", ")
+            ),
         };
         Bad::new(0..text.len(), format!("`{}` is not a known tool", short(text))).code("unknown-tool").mend(mend)
     }
@@ -195,6 +206,10 @@ impl Vocabulary {
             return Some(format!("write `{}` where either suffices", names.join(" or ")));
         }
         let names = [" and ", ", ", ",", " & ", " then "].into_iter().find_map(split)?;
+        // Hands hold the tool: they are no second one.
+        if names.iter().any(|n| crate::record::forms::tools::is_hands(n)) {
+            return Some(format!("write `[{}]` for one after the other", names.join(", ")));
+        }
         Some(format!(
             "write `[{}]` for one after the other, or `{}` for both at once",
             names.join(", "),
@@ -220,8 +235,11 @@ impl Vocabulary {
         if let Some(found) = self.find_fastener(text) {
             return Ok(found);
         }
+        if let Some(bad) = self.misspelt_with_drive(text) {
+            return Err(bad);
+        }
         let breaks: Vec<usize> = text.match_indices(' ').map(|(i, _)| i).take(40).collect();
-        let mut misdriven = None;
+        let (mut misdriven, mut loose) = (None, None);
         for &at in breaks.iter().rev() {
             let (front, back) = (text[..at].trim(), text[at..].trim());
             for (words, driven, range) in [(front, back, at + 1..text.len()), (back, front, 0..at)] {
@@ -229,7 +247,12 @@ impl Vocabulary {
                 if let Some(drive) = drive::drive(driven) {
                     return Ok(FastenerFound { drive: Some(drive.name), ..found });
                 }
-                misdriven.get_or_insert((driven.to_owned(), range));
+                // Only what is turned has a drive; beside anything else the words tell which one it is.
+                if !found.driven {
+                    loose.get_or_insert((words.to_owned(), driven.to_owned()));
+                    continue;
+                }
+                misdriven.get_or_insert((words.to_owned(), driven.to_owned(), range));
             }
         }
         let pieces: Vec<&str> = text.split(',').map(str::trim).collect();
@@ -238,21 +261,56 @@ impl Vocabulary {
                 .code("unknown-fastener")
                 .mend(format!("write a list: `[{}]`", pieces.join(", "))));
         }
-        if let Some((words, range)) = misdriven {
-            return Err(no_drive(&words, range.start));
+        if let Some((words, driven, range)) = misdriven {
+            let bad = no_drive(&driven, range.start);
+            if bad.mend.as_ref().is_some_and(|m| m.starts_with("did you mean") || m.starts_with("write its short name"))
+            {
+                return Err(bad);
+            }
+            let note = crate::text::edit::written(&driven);
+            return Err(bad.mend(format!(
+                "write its drive, such as `{words} PH0` or `{words} T5`; what is no drive goes into a note: `{{fastener: {words}, note: {note}}}`"
+            )));
+        }
+        if let Some((words, rest)) = loose {
+            let note = crate::text::edit::written(&rest);
+            return Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
+                .code("unknown-fastener")
+                .mend(format!(
+                    "write `{words}`, or with what tells it apart as a note: `{{fastener: {words}, note: {note}}}`"
+                )));
         }
         let own = self.fasteners.values().map(|f| &*f.name);
         let shipped =
             words::fasteners().iter().flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
         let mend = match near(text, own.chain(shipped)) {
             Some(name) => format!("did you mean `{name}`?"),
-            None => {
-                format!("use a word of the vocabulary, or declare it: `fasteners: {{{}: {{kind: ...}}}}`", short(text))
-            }
+            None => declare_fastener(text),
         };
         Err(Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
             .code("unknown-fastener")
             .mend(mend))
+    }
+
+    /// `scrw PH0`: a drive, and a word near to something that is turned.
+    fn misspelt_with_drive(&self, text: &str) -> Option<Bad> {
+        let (front, back) = text.trim().rsplit_once(' ').map(|(f, b)| (f.trim(), b.trim()))?;
+        let size_apart = text.match_indices(' ').map(|(i, _)| (text[..i].trim(), text[i..].trim()));
+        let (words, drive) =
+            size_apart.chain([(front, back)]).find(|(w, d)| drive::drive(d).is_some() && !w.is_empty())?;
+        if self.find_fastener(words).is_some() {
+            return None;
+        }
+        let turned = words::fasteners()
+            .iter()
+            .filter(|f| f.driven)
+            .flat_map(|f| std::iter::once(&*f.name).chain(f.also.iter().map(|a| &**a)));
+        let name = near(words, turned)?;
+        Some(
+            Bad::new(0..text.len(), format!("`{}` is not a known fastener", short(text)))
+                .code("unknown-fastener")
+                .mend(format!("did you mean `{name} {drive}`?")),
+        )
     }
 
     fn find_fastener(&self, text: &str) -> Option<FastenerFound> {
@@ -361,6 +419,17 @@ fn plain_name(name: &Spanned<String>, reader: &mut Reader<'_>) {
     }
 }
 
+/// The mend for a fastener nobody knows: what its declaration looks like, and what each kind means.
+fn declare_fastener(text: &str) -> String {
+    use crate::vocab::class::Words as _;
+    let kinds: Vec<String> = Kind::ALL.iter().map(|k| format!("{} ({})", k.word(), k.means())).collect();
+    format!(
+        "use a word of the vocabulary (`unfasten about fasteners`), or declare it: `fasteners: {{{}: {{kind: reusable}}}}`; kinds: {}",
+        crate::text::edit::written(&short(text)),
+        kinds.join(", ")
+    )
+}
+
 pub(super) fn no_drive(text: &str, at: usize) -> Bad {
     let names = drive_names();
     let mend = match near(text, names.iter().map(|n| &**n)) {
@@ -368,7 +437,8 @@ pub(super) fn no_drive(text: &str, at: usize) -> Bad {
         None if !same_size(text).is_empty() => {
             format!("write its short name; of this size there are {}", same_size(text).join(", "))
         }
-        None => "write a drive such as PH0, T5, hex 2 mm, slotted 3 mm; put other remarks under `note:`".to_owned(),
+        None => "write a drive such as `PH0`, `T5`, `hex 2 mm` or `slotted 3 mm`; other remarks belong into a note"
+            .to_owned(),
     };
     Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
         .code("unknown-drive")

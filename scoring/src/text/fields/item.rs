@@ -170,9 +170,18 @@ impl<'t> Item<'t> {
             return None;
         };
         let mut misspelt: Vec<(&'static str, &'t Entry)> = Vec::new();
-        for entry in entries.iter().filter(|e| table.field(&e.key).is_none()) {
+        let mut cut = 0;
+        for (i, entry) in entries.iter().enumerate().filter(|(_, e)| table.field(&e.key).is_none()) {
             if reader.full() {
                 break;
+            }
+            // `{for: light, easy to open}`: what stands behind the comma has become a field.
+            if let Some((complaint, last)) = commas(entries, i, table).filter(|_| i >= cut) {
+                reader.complain(complaint);
+                cut = last;
+            }
+            if i < cut {
+                continue;
             }
             let known: Vec<_> = table.names().collect();
             let mend = match near(&entry.key, known.iter().copied()) {
@@ -331,6 +340,25 @@ pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
         };
         Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(mend)
     })
+}
+
+/// Pieces of a text that a comma between brackets has cut off, where they stand as fields without a value; and one past the last.
+fn commas(entries: &[Entry], at: usize, table: &Table) -> Option<(Diagnostic, usize)> {
+    let piece = |e: &Entry| e.value.is_nothing() && table.field(&e.key).is_none();
+    let before = entries.get(at.checked_sub(1)?)?;
+    let text = before.value.text().filter(|_| !before.value.is_nothing())?;
+    let count = entries[at..].iter().take_while(|e| piece(e)).count();
+    if count == 0 {
+        return None;
+    }
+    let pieces: Vec<&str> = std::iter::once(text).chain(entries[at..at + count].iter().map(|e| &*e.key)).collect();
+    let whole = pieces.join(", ").replace('\\', "\\\\").replace('"', "\\\"");
+    let span = Span { end: entries[at + count - 1].key_span.end, ..entries[at].key_span };
+    let diagnostic =
+        Diagnostic::error("unknown-field", span, format!("the comma ends the text of `{}` here", short(&before.key)))
+            .because("Between brackets a comma stands between fields, so what follows it was taken for one.")
+            .mend(format!("put the text in quotes: `{}: \"{}\"`", before.key, short(&whole)));
+    Some((diagnostic, at + count))
 }
 
 /// Text cut for a message.

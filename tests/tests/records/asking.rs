@@ -1,0 +1,305 @@
+//! What is open as questions: which come first, which are asked once, and that answers, one after the other, make the record
+//! somebody would have written by hand.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use scoring::method::{Method, load_shipped};
+use scoring::range::asking::{Ask, Found, To, asks, asks_of, most};
+use scoring::range::{Effort, Study, fitted};
+use scoring::record::{self, Record};
+use scoring::text::edit::change;
+use scoring::text::{Severity, Source, Sources};
+
+fn method(record: &Record) -> Method {
+    fitted(&load_shipped("en-45554").unwrap(), record)
+}
+
+fn read(text: &str) -> Result<(Sources, Record), String> {
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("x.yaml", text));
+    let read = record::read(&sources, file);
+    match read.diagnostics.iter().find(|d| d.severity == Severity::Error) {
+        Some(error) => Err(error.message.clone()),
+        None => Ok((sources, read.record.unwrap())),
+    }
+}
+
+fn open(text: &str) -> Vec<Ask> {
+    let (sources, record) = read(text).unwrap();
+    asks(&record, &sources, &method(&record))
+}
+
+/// A draft as somebody gets it, and the record they would write: everything `seen`, everything filled in, nothing else touched.
+const OPEN: &str = "unfasten: 1   # mine
+device: {name: Lantern, category: other}
+teardown: {place: unknown, skill: unknown}   # where?
+roles:
+  cell: {weight: 1, basis: drafted}   # what the speaker came for
+  board: {weight: 1, basis: drafted}   # named 4 times
+parts:
+  cell: {role: cell}
+  board: {role: board}
+actions:
+  # 0:10 lid off
+  - free: lid
+    at: 0:10
+    with: unknown   # by hand?
+    loosen: 2 x clip
+    after: unknown
+    basis: drafted
+
+  - do: unplug cell
+    at: 0:15
+    with: unknown
+    loosen: connector
+    after: unknown
+    basis: drafted
+  - free: cell
+    at: 0:20
+    with: spudger
+    loosen: adhesive   # which?
+    after: unknown
+    basis: drafted
+  - do: unplug lamp
+    at: 0:25
+    with: unknown
+    loosen: connector
+    after: unknown
+    basis: drafted
+  - free: board
+    at: 0:30
+    with: PH0
+    loosen: 3 x screw PH0
+    after: unknown
+    basis: drafted
+# the end
+";
+
+/// What each question is answered, by the start of its key.
+const SAID: [(&str, &str); 19] = [
+    ("roles", "cell = 2, board"),
+    ("teardown.place; teardown.skill", "layman, use"),
+    ("actions[0].basis", "seen"),
+    ("actions[1].basis", "seen"),
+    ("actions[2].basis", "seen"),
+    ("actions[3].basis", "seen"),
+    ("actions[4].basis", "seen"),
+    ("closed device", "none"),
+    ("once off or done: lid", "unplug cell, 3"),
+    ("once off or done: unplug cell", "cell"),
+    ("once off or done: cell", "none"),
+    ("once off or done: unplug lamp", "board"),
+    ("actions[0].with", "[hands, spudger]"),
+    ("actions[1].with; actions[3].with", "hands"),
+    ("actions[2].loosen.kind", "comes off clean"),
+    ("parts.cell.paired", "yes"),
+    ("support.spare parts.every part.to", "public"),
+    ("support.spare parts.every part.interface", "standard part"),
+    ("support.information.to", "none"),
+];
+
+#[test]
+fn question_by_question_makes_the_record_written_by_hand() {
+    let by_hand = OPEN
+        .replace("{place: unknown, skill: unknown}", "{place: use, skill: layman}")
+        .replace("cell: {weight: 1, basis: drafted}", "cell: {weight: 2}")
+        .replace("board: {weight: 1, basis: drafted}", "board: {weight: 1}")
+        .replace("with: unknown   # by hand?", "with: [hands, spudger]   # by hand?")
+        .replace("with: unknown\n", "with: hands\n")
+        .replace("loosen: adhesive   # which?", "loosen: {fastener: adhesive, kind: removable}   # which?")
+        .replace("  cell: {role: cell}", "  cell: {role: cell, paired: yes}")
+        .replace("basis: drafted\n", "basis: seen\n");
+    let mut lines: Vec<String> = by_hand.lines().map(str::to_owned).collect();
+    // Orders, action by action; that of the first one is not open.
+    for (action, after) in
+        [("unplug cell", "lid"), ("cell", "unplug cell"), ("unplug lamp", "lid"), ("board", "unplug lamp")]
+    {
+        let at = lines.iter().position(|l| l.ends_with(&format!(": {action}")) && l.starts_with("  - ")).unwrap();
+        let line = lines[at..].iter().position(|l| l.contains("after: unknown")).unwrap();
+        lines[at + line] = format!("    after: {after}");
+    }
+    let by_hand = lines.join("\n")
+        + "\nsupport: {spare parts: {every part: {to: public, interface: standard part}}, information: {to: none}}\n";
+    // A field nobody had is written behind the last entry.
+    let by_hand = by_hand.replace("# the end\n", "").replacen("\nsupport:", "\nsupport:", 1) + "# the end\n";
+    let mut text = OPEN.to_owned();
+    let mut passed: Vec<String> = Vec::new();
+    for _ in 0..60 {
+        let Some(ask) = open(&text).into_iter().find(|a| !passed.contains(&a.key)) else { break };
+        let said = SAID.iter().find(|(key, _)| *key == ask.key);
+        // Lists are ticked once; what nobody knows is passed over.
+        if said.is_none() || matches!(ask.to, To::Order(..) | To::Looked) {
+            passed.push(ask.key.clone());
+        }
+        let Some((_, answer)) = said else { continue };
+        let (_, record) = read(&text).unwrap();
+        let changes = ask.changes(answer, &record).unwrap_or_else(|no| panic!("{}: {}", ask.key, no.what));
+        text = change(&Source::new("x", &text), &changes).unwrap_or_else(|e| panic!("{}: {e:?}", ask.key));
+        read(&text).unwrap_or_else(|e| panic!("{}: {e}\n{text}", ask.key));
+    }
+    let left: Vec<String> = open(&text).into_iter().map(|a| a.key).collect();
+    assert_eq!(text, by_hand, "{left:?}");
+    let (_, record) = read(&text).unwrap();
+    assert_eq!(record.drafted().count() + record.proposed.len(), 0);
+}
+
+#[test]
+fn the_order_is_that_of_a_bench() {
+    let asked = open(OPEN);
+    let keys: Vec<&str> = asked.iter().map(|a| &*a.key).collect();
+    assert_eq!(keys[..3], ["roles", "teardown.place; teardown.skill", "actions[0].basis"], "{keys:#?}");
+    let groups: Vec<Found> = asked.iter().map(|a| a.found).collect();
+    assert!(groups.is_sorted(), "{groups:?}");
+    // In the footage in its order, lists to tick among it; times only go back for orders asked one by one.
+    let times: Vec<u32> = asked.iter().filter(|a| a.found == Found::Footage && !a.last).filter_map(|a| a.at).collect();
+    assert!(times.is_sorted(), "{times:?}");
+    // Promises behind one question.
+    let gate = keys.iter().position(|k| *k == "support").unwrap();
+    assert!(asked.iter().enumerate().all(|(i, a)| !a.promise || i > gate));
+    // Alike ones once: two plugs, two parts.
+    assert!(keys.contains(&"actions[1].with; actions[3].with"), "{keys:#?}");
+    assert!(keys.contains(&"parts.cell.paired; parts.board.paired"), "{keys:#?}");
+    let plugs = asked.iter().find(|a| a.key.starts_with("actions[1].with")).unwrap();
+    assert!(plugs.question.starts_with("2 times connectors"), "{}", plugs.question);
+    assert_eq!(plugs.apart().len(), 2);
+    // Kinds in the words of a bench, skill with what it means.
+    let kind = asked.iter().find(|a| a.key.ends_with(".kind")).unwrap();
+    let words: Vec<&str> = kind.offers.iter().map(|o| &*o.answer).collect();
+    assert_eq!(
+        words,
+        ["a new one comes with the spare", "a new one must be bought", "comes off clean", "leaves residue or damage"]
+    );
+    let place = &asked[1];
+    assert!(place.form.contains("not who you are") && place.offers.iter().all(|o| !o.means.is_empty()), "{place:#?}");
+}
+
+/// Order is asked only where it lies before a part that counts: behind the last of them nothing is asked.
+#[test]
+fn order_is_asked_before_parts_that_count_only() {
+    let text = OPEN.replace(
+        "# the end\n",
+        "  - free: foot\n    at: 0:40\n    with: unknown\n    loosen: unknown\n    after: unknown\n",
+    );
+    for ask in open(&text) {
+        assert!(!ask.key.contains("actions[5]"), "{}", ask.key);
+        if let To::Order(_, of) = &ask.to {
+            assert!(of.iter().all(|o| o.name != "foot"), "{}", ask.key);
+        }
+    }
+}
+
+#[rstest]
+#[case("roles", "cell, wick", "`wick` is not in the list")]
+#[case("roles", "bord", "`bord` is not in the list")]
+#[case("roles", "cell = none", "`none` is no share")]
+#[case("teardown.place; teardown.skill", "use", "2 answers are wanted")]
+#[case("teardown.place; teardown.skill", "use, workshop", "the second of its kind")]
+#[case("teardown.place; teardown.skill", "use, wizard", "neither a place nor a skill")]
+#[case("actions[0].basis", "maybe", "does not say whether it was so")]
+#[case("once off or done: lid", "foot", "`foot` is not in the list")]
+#[case("support", "perhaps", "neither yes nor no")]
+fn answers_that_cannot_stand_say_why(#[case] key: &str, #[case] answer: &str, #[case] said: &str) {
+    let (_, record) = read(OPEN).unwrap();
+    let ask = open(OPEN).into_iter().find(|a| a.key == key).unwrap();
+    let no = ask.changes(answer, &record).unwrap_err();
+    assert!(no.what.contains(said) && !no.mend.is_empty(), "{no:?}");
+}
+
+#[test]
+fn a_drafted_action_is_dropped_or_set_right() {
+    let (_, record) = read(OPEN).unwrap();
+    let ask = open(OPEN).into_iter().find(|a| a.key == "actions[3].basis").unwrap();
+    let dropped = change(&Source::new("x", OPEN), &ask.changes("drop", &record).unwrap()).unwrap();
+    let gone = "  - do: unplug lamp\n    at: 0:25\n    with: unknown\n    loosen: connector\n    after: unknown\n    basis: drafted\n";
+    assert_eq!(dropped, OPEN.replace(gone, ""));
+    let right = ask.changes("with: tweezers; loosen: 2 x connector", &record).unwrap();
+    let right = change(&Source::new("x", OPEN), &right).unwrap();
+    let mended = gone
+        .replace("unknown\n    loosen: connector", "tweezers\n    loosen: 2 x connector")
+        .replace("drafted", "seen");
+    assert_eq!(right, OPEN.replace(gone, &mended));
+}
+
+/// Questions of a device whose parts are given: which part fills each role nobody filled.
+#[test]
+fn roles_nobody_filled_are_asked_first() {
+    let text = "unfasten: 1\ndevice: {name: Slab, category: smartphone}\nteardown: {place: use, skill: layman}\nactions:\n  - {free: pack, with: hands, loosen: nothing, after: []}\n";
+    let asked = open(text);
+    assert_eq!(asked[0].found, Found::Parts);
+    let battery = asked.iter().find(|a| a.key == "parts (battery)").unwrap();
+    let (_, record) = read(text).unwrap();
+    let made = |answer: &str| change(&Source::new("x", text), &battery.changes(answer, &record).unwrap()).unwrap();
+    assert!(made("pack").ends_with("parts: {pack: {role: battery}}\n"), "{}", made("pack"));
+    assert!(made("none").ends_with("absent: [battery]\n"));
+    assert!(made("not tried").ends_with("parts: {battery: {role: battery, outcome: not attempted}}\n"));
+    for answer in ["pack", "none", "not tried"] {
+        assert!(open(&made(answer)).iter().all(|a| a.key != "parts (battery)"), "{answer}");
+    }
+}
+
+/// What the questions that matter most would do lies within what is open now: answers never widen a range.
+#[test]
+fn the_most_useful_questions_narrow() {
+    let text = OPEN.replace("basis: drafted}", "basis: seen}");
+    let (sources, record) = read(&text).unwrap();
+    let method = method(&record);
+    let study = Study::new(&record, &method, Effort::default());
+    let asked = asks_of(&record, &sources, &method, &study.case);
+    let found = most(&study, &asked, 3).unwrap();
+    assert_eq!(found.asks.len(), 3);
+    let (low, high) = (found.now.low.clone().unwrap(), found.now.high.clone().unwrap());
+    for then in &found.then {
+        assert!(then.low.as_ref().unwrap() >= &low && then.high.as_ref().unwrap() <= &high, "{then:?}");
+    }
+    assert!(found.then[0].high < found.now.high && found.then[1].low > found.now.low, "{:?}", found.then);
+}
+
+/// Answers offered, picked at random: the record reads, comments stand as they stood, and no line changes but those that an
+/// answer is about.
+fn picks() -> impl Strategy<Value = Vec<(prop::sample::Index, usize)>> {
+    prop::collection::vec((any::<prop::sample::Index>(), 0_usize..4), 1..14)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(8))]
+
+    #[test]
+    fn any_offered_answer_keeps_all_else(picks in picks()) {
+        let mut text = OPEN.to_owned();
+        for (which, offer) in picks {
+            let asked = open(&text);
+            let ask = which.get(&asked);
+            let (_, record) = read(&text).unwrap();
+            let answer = match ask.offers.get(offer % ask.offers.len().max(1)) {
+                Some(offer) => offer.answer.clone(),
+                None => "unknown".to_owned(),
+            };
+            let Ok(changes) = ask.changes(&answer, &record) else {
+                prop_assert!(matches!(ask.to, To::Each(_)), "{} refuses its own answer {answer}", ask.key);
+                continue;
+            };
+            let Ok(after) = change(&Source::new("x", &text), &changes) else {
+                return Err(TestCaseError::fail(format!("{}: {answer}: {changes:?}\n{text}", ask.key)));
+            };
+            // Dropping an action that something needs is refused by the reading, and then nothing is written.
+            if read(&after).is_err() {
+                prop_assert!(answer == "drop", "{}: {answer}\n{after}", ask.key);
+                continue;
+            }
+            let kept = |t: &str| -> Vec<String> { t.lines().filter(|l| l.trim_start().starts_with('#')).map(str::to_owned).collect() };
+            prop_assert_eq!(kept(&text), kept(&after));
+            // As many lines differ as there are places, and what an entry of its own adds or takes.
+            let (old, new): (Vec<&str>, Vec<&str>) = (text.lines().collect(), after.lines().collect());
+            let same_head = old.iter().zip(&new).take_while(|(a, b)| a == b).count();
+            let same_tail = old.iter().rev().zip(new.iter().rev()).take_while(|(a, b)| a == b).count();
+            if changes.len() == 1 && answer != "drop" {
+                let touched = old.len().saturating_sub(same_head.min(old.len()) + same_tail.min(old.len() - same_head.min(old.len())));
+                prop_assert!(touched <= 1, "{}: {answer}\n{after}", ask.key);
+            }
+            if changes.is_empty() {
+                prop_assert_eq!(&text, &after);
+            }
+            text = after;
+        }
+    }
+}
