@@ -2,6 +2,7 @@
 //! unfasten-tests --example heavy -- DIR` writes them as files.
 //!
 //! Invented throughout; nothing is drawn from the clock, so every machine makes the same bytes.
+#![allow(unreachable_pub, dead_code, reason = "taken in by a bench, an example and a test, each of which uses some")]
 #![allow(clippy::missing_panics_doc, reason = "indices of lists made here")]
 
 use std::fmt::Write as _;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
-/// DejaVu Sans, regular and bold, cut down to Latin, Greek, Cyrillic and common signs; see `report/fonts/`.
+/// `DejaVu` Sans, regular and bold, cut down to Latin, Greek, Cyrillic and common signs; see `report/fonts/`.
 const FONTS: [&[u8]; 2] =
     [include_bytes!("../../fonts/DejaVuSans.ttf"), include_bytes!("../../fonts/DejaVuSans-Bold.ttf")];
 const FAMILY: &str = "DejaVu Sans";

@@ -273,7 +273,7 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
                 let mut once: Vec<&str> = Vec::new();
                 l.hazards.iter().for_each(|h| {
                     if !once.contains(&h.as_str()) {
-                        once.push(h)
+                        once.push(h);
                     }
                 });
                 line(&once.join(", "))

@@ -283,7 +283,7 @@ pub fn say(key: &str, arguments: &[String]) -> Option<String> {
     let mut rest = text;
     while let Some((before, after)) = rest.split_once('{') {
         out.push_str(before);
-        let Some((number, after)) = after.split_once('}') else { return None };
+        let (number, after) = after.split_once('}')?;
         out.push_str(arguments.get(number.parse::<usize>().ok()?)?);
         rest = after;
     }

@@ -39,12 +39,12 @@ macro_rules! words {
             fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word),+ }
             }
-            fn means(self) -> &'static str {
-                match self { $(Self::$variant => concat!("" $(, $means)?)),+ }
-            }
             fn rank(self) -> u8 {
                 // Members stand in the order of `ALL`, and a vocabulary has fewer than 256.
                 self as u8
+            }
+            fn means(self) -> &'static str {
+                match self { $(Self::$variant => concat!("" $(, $means)?)),+ }
             }
         }
         impl fmt::Display for $name {

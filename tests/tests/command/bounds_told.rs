@@ -119,5 +119,5 @@ fn nothing_is_read_at_a_bound() {
             assert!(!told.is_empty() && text.replace('\n', " ").replace("  ", " ").contains(told), "{name}: {told}");
         }
     }
-    assert!(bounds >= 3 && exact >= 1, "{bounds} verdicts with a bound, {exact} without");
+    assert!(bounds >= 2 && exact >= 1, "{bounds} verdicts with a bound, {exact} without");
 }
