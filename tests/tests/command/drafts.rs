@@ -237,11 +237,11 @@ fn reports_show_what_stands_beside_the_verdict() {
     let md = unfasten(&["report", &file, "--to", "md"]);
     assert_eq!(md.exit, Exit::Done, "{}", md.err);
     for said in [
-        "| weight | 1200 g |",
-        "| released | 2026-03 |",
-        "| taking apart ends at | 3:00 |",
+        "- weight: 1200 g",
+        "- released: 2026-03",
+        "- taking apart ends at: 3:00",
         "may be one part; nobody established it",
-        "| safe only after all of | unplug mains, short capacitor |",
+        "- safe only after all of: unplug mains, short capacitor",
         "**note** it smells of lavender",
         "2 April 2026: four clips not five (line 9 of the record as it was published). Pointed out by a viewer.",
         "fold the cable (3:20)",
