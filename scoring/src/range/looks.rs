@@ -77,6 +77,7 @@ pub(super) struct Look {
     /// The verdict at the end looked for: nothing in what is left open lies beyond. `None`: left out.
     pub(super) value: Option<Exact>,
     /// Of a completion: what it surely comes to at that end, the other side of its span where a search was left open.
+    #[allow(clippy::option_option, reason = "no completion; one that leaves the node out; one with a value")]
     pub(super) reached: Option<Option<Exact>>,
     /// States it took.
     pub(super) states: u64,
