@@ -85,11 +85,27 @@ pub fn run<A: Into<OsString> + Clone>(arguments: impl IntoIterator<Item = A>, st
     }
 }
 
+/// Lines no wider than a terminal: help is made so, but lists of possible values are not.
+fn narrow(text: &str) -> String {
+    let lines = text.split_inclusive('\n').map(|line| {
+        if line.chars().count() <= world::WIDTH + 1 {
+            return line.to_owned();
+        }
+        let words = line.trim_start();
+        terminal::hang(&line[..line.len() - words.len()], words.trim_end(), world::WIDTH)
+    });
+    lines.collect()
+}
+
 /// What `clap` has to say: help and version go to the output, the rest is wrong input.
 fn misunderstood(error: &clap::Error, world: &mut World<'_>) -> Exit {
     let text = error.render();
     let show = |to: &mut dyn Shown, styled: bool| {
-        let shown = if styled { to.drawn(&Drawn::styled(&text.ansi().to_string())) } else { write!(to, "{text}") };
+        let shown = if styled {
+            to.drawn(&Drawn::styled(&narrow(&text.ansi().to_string())))
+        } else {
+            write!(to, "{}", narrow(&text.to_string()))
+        };
         shown.and_then(|()| to.flush())
     };
     if error.use_stderr() {

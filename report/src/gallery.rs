@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::template::{TemplateError, Templates};
 use crate::view::View;
 use crate::view::types::{Assessed, Bar};
+use crate::words::english as en;
 
 /// What the index template receives.
 #[derive(Clone, Debug, Serialize)]
@@ -54,7 +55,7 @@ pub struct Cell {
     pub bar: String,
     /// How many unknowns are left.
     pub unknowns: usize,
-    /// `bench verdict` where range and bar are its, as in the report; else empty.
+    /// `bench verdict` where range and bar are its, as in the report, and the bench sheet it was judged by; may be empty.
     pub of: String,
     /// The full verdict where the bench verdict leads, else empty.
     pub full: String,
@@ -112,7 +113,7 @@ fn cell(a: &Assessed) -> Cell {
             class: String::new(),
             bar: svg(&h.bar),
             unknowns: h.unknowns,
-            of: h.title.clone(),
+            of: en::judged(&h.title, a.sheet.as_deref()),
             full: crate::text::total(a),
         },
         None => Cell {
@@ -120,7 +121,7 @@ fn cell(a: &Assessed) -> Cell {
             class: a.class.clone(),
             bar: svg(&a.bar),
             unknowns: a.unknowns.len(),
-            of: String::new(),
+            of: en::judged("", a.sheet.as_deref()),
             full: String::new(),
         },
     }

@@ -45,7 +45,9 @@ impl fmt::Display for TemplateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unknown { name, known } => {
-                write!(f, "no template is called `{name}`, and none takes it in; there are {}", known.join(", "))
+                let near = scoring::text::near(name, known.iter().copied());
+                let meant = near.map_or_else(String::new, |n| format!(", did you mean `{n}`?"));
+                write!(f, "no template is called `{name}`, and none takes it in{meant}; there are {}", known.join(", "))
             }
             Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
             Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),

@@ -54,9 +54,8 @@ pub fn verdict(a: &Assessed) -> String {
 pub fn headline(a: &Assessed) -> String {
     match &a.headline {
         Some(h) => {
-            // Judged by what a bench takes for granted: whoever sets devices side by side must see it.
-            let sheet = a.sheet.as_ref().map_or_else(String::new, |s| format!(", by the sheet of {s}"));
-            format!("{} {}, {}{sheet}", h.range, h.out_of, h.title.to_lowercase())
+            let judged = crate::words::english::judged(&h.title.to_lowercase(), a.sheet.as_deref());
+            format!("{} {}, {judged}", h.range, h.out_of)
         }
         None => total(a),
     }

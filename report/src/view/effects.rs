@@ -317,9 +317,9 @@ pub(super) fn what(node: &Node) -> String {
 pub(super) fn said(leaf: &Graded, node: &Node) -> String {
     let [low, high] = [0, 1].map(|e| line(&leaf.ends[e].said));
     let attained = [node.ends.first(), node.ends.last()].map(|e| e.is_none_or(|e| e.attained));
-    let at = |e: usize| match attained[e] {
-        true => format!("at the {}", words::end(true, e == 1)),
-        false => words::end(false, e == 1).to_owned(),
+    let at = |e: usize| {
+        let end = words::end(attained[e], e == 1);
+        if attained[e] { format!("at the {end}") } else { end.to_owned() }
     };
     match (low == high, low.is_empty()) {
         (true, false) if leaf.low != leaf.high && attained == [true; 2] => {

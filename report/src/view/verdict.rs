@@ -301,7 +301,7 @@ fn scored(graded: &Graded) -> bool {
 /// Why nothing is scored below a node.
 fn left_out(a: &Assessment, graded: &Graded) -> String {
     // A method that asks nothing of parts adds up marks it is given.
-    if a.method.part_sets.iter().all(|s| s.weights.is_empty()) {
+    if a.roles.is_empty() && a.method.part_sets.iter().all(|s| s.weights.is_empty()) {
         let unread = a.method.no_total().is_some();
         let why = if unread { "coefficients could not be read" } else { "the record holds none of its marks" };
         return why.to_owned();

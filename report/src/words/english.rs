@@ -421,6 +421,15 @@ pub fn labelled(label: &str) -> String {
     format!("{label}:")
 }
 
+/// What a range of an index is, and by whose bench sheet: whoever sets devices side by side must see it.
+pub fn judged(of: &str, sheet: Option<&str>) -> String {
+    match (of, sheet) {
+        (of, None) => of.to_owned(),
+        ("", Some(sheet)) => format!("by the sheet of {sheet}"),
+        (of, Some(sheet)) => format!("{of}, by the sheet of {sheet}"),
+    }
+}
+
 /// The way back to a method by its id: `both ends of en-45554`.
 /// Of an end that is a bound only a completion that was tried is told.
 pub fn ends_of(which: [bool; 2], attained: [bool; 2], methods: &str) -> String {
@@ -430,7 +439,7 @@ pub fn ends_of(which: [bool; 2], attained: [bool; 2], methods: &str) -> String {
         ([true, false], [true, _]) | ([false, _], [_, true]) => {
             format!("the {} of {methods}", super::end(true, !which[0]))
         }
-        ([true, false], _) | ([false, _], _) => format!("one {} of {methods}", super::end(false, !which[0])),
+        ([true, false] | [false, _], _) => format!("one {} of {methods}", super::end(false, !which[0])),
     }
 }
 

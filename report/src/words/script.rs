@@ -52,6 +52,9 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
             continue;
         }
         let said = part_sentence(part, roles.contains(&part.role));
+        if must.iter().any(|(_, shown)| shown.text == said) {
+            continue;
+        }
         #[expect(clippy::cast_possible_truncation, reason = "0 or 1")]
         must.push((2 + place as u8, Shown { at: part.way.as_ref().and_then(|w| w.at), text: said }));
     }

@@ -8,12 +8,14 @@ use super::study::{Effort, Range, Study};
 use super::sure::{given, weakest};
 use crate::assess::evaluate::fold;
 use crate::assess::evidence::{Evidence, Witness, in_words, not_sold};
+use crate::assess::ledger::used;
 use crate::assess::points::{Margin, margin};
 use crate::assess::{Evaluated, Kept, LeafPoint, PartRoute, Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Combine, Group, Measure, Method, Points, Reading, Rule, Rung, Standing};
 use crate::record::Record;
 use crate::record::complete::Complete;
+use crate::route::Step;
 use crate::vocab::Certainty;
 
 /// One method applied to one record.
@@ -400,8 +402,8 @@ impl TreeBuilder<'_, '_> {
         if *measure != Measure::Tools {
             return Vec::new();
         }
-        let used = route.ledger.iter().flat_map(|s| &device.actions[s.action].operations[s.operation][s.way]);
-        let tools: BTreeSet<usize> = used.copied().collect();
+        let of = |s: &Step| used(device, s.action, s.operation, s.way).unwrap_or_default();
+        let tools: BTreeSet<usize> = route.ledger.iter().flat_map(of).copied().collect();
         let read = &self.study.method().read_as;
         let said = |&tool: &usize| {
             let class = self.record.tools.get(tool)?.class.settled()?;

@@ -12,7 +12,6 @@ use scoring::text::{Source, Sources};
 use serde_json::Value;
 
 #[path = "../../performance/heavy.rs"]
-#[allow(dead_code, reason = "two of its records are used here")]
 mod heavy;
 
 const PHONE: &str = include_str!("../../../samples/bar-phone.yaml");

@@ -41,7 +41,7 @@ fn body(answer: &str) -> &str {
 
 /// The state, once something holds of it.
 fn state(address: &str, holds: impl Fn(&Value) -> bool) -> Value {
-    let until = Instant::now() + Duration::from_secs(120);
+    let until = Instant::now() + Duration::from_mins(2);
     loop {
         let now: Value = serde_json::from_str(body(&ask(address, "/state", address))).unwrap();
         if holds(&now) {
