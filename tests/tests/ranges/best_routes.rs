@@ -20,10 +20,10 @@ fn exact(value: Option<Ratio<i64>>) -> Option<Exact> {
 
 /// The total of a world without anything hidden, by the engine; the outer `None`: its record is refused.
 fn engine(world: &World) -> Option<Option<Exact>> {
-    total(world, &world.record()?)
+    Some(total(world, &world.record()?))
 }
 
-fn total(world: &World, record: &Record) -> Option<Option<Exact>> {
+fn total(world: &World, record: &Record) -> Option<Exact> {
     let method = world.method();
     let case = Case::new(record, &method);
     // What is left open is asked of roles the device lacks, and read by nothing.
@@ -32,7 +32,7 @@ fn total(world: &World, record: &Record) -> Option<Option<Exact>> {
     let router = Router::new(&case.base, &method.steps, Limits::default());
     let evaluated = evaluate(&plan, &case.base, &router);
     assert!(evaluated.proved);
-    Some(evaluated.values[0].clone())
+    evaluated.values[0].clone()
 }
 
 fn both(world: &World) -> String {
@@ -93,7 +93,7 @@ proptest! {
         prop_assert!(text.contains("thing 99"), "{text}");
         let mut sources = Sources::new();
         let file = sources.add(Source::new("renamed.yaml", &text));
-        let renamed = scoring::record::read(&sources, file).record.and_then(|r| total(&world, &r));
+        let renamed = scoring::record::read(&sources, file).record.map(|r| total(&world, &r));
         prop_assert_eq!(engine(&world), renamed, "{}", both(&world));
     }
 }
