@@ -46,5 +46,5 @@ parts: {cell: {role: cell, paired: no}}
 actions:
   - {free: base, with: PH1, loosen: 3 x screw PH1, after: []}
   - {free: cell, at: 0:41, with: hands, loosen: foam tape, after: base}
-support: {spare parts: none, information: {to: none, scope: none}}
+support: {spare parts: {cell: {to: public, years: 7}}, information: {to: public, scope: comprehensive}}
 ";

@@ -7,7 +7,7 @@ use crate::range::Question;
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Open {
-    /// Data path of the place (`actions[1].loosen[0].kind`): what [`super::Teardown::with`] takes.
+    /// Data path of the place (`actions[1].loosen.kind`): what [`super::Teardown::with`] takes.
     pub path: String,
     /// In plain words.
     pub question: String,

@@ -80,7 +80,7 @@ impl Teardown {
     /// use scoring::{Rules, Teardown};
     /// let teardown = Teardown::read("lantern.yaml", scoring::front::LANTERN)?;
     /// let open = teardown.open(&Rules::shipped("en-45554")?);
-    /// assert!(open.iter().any(|o| o.path == "actions[1].loosen[0].kind")); // what the foam tape is, nobody said
+    /// assert!(open.iter().any(|o| o.path == "actions[1].loosen.kind")); // what the foam tape is, nobody said
     /// # Ok::<(), scoring::Problems>(())
     /// ```
     pub fn open(&self, rules: &Rules) -> Vec<Open> {
@@ -89,13 +89,13 @@ impl Teardown {
     }
 
     /// The record with one value set in its text, every other byte as it was: an answer to an [`Open`] question, or a
-    /// change of one's own. `path` is a data path (`actions[1].loosen[0].kind`), `value` YAML on one line.
+    /// change of one's own. `path` is a data path (`actions[1].loosen.kind`), `value` YAML on one line.
     ///
     /// ```
     /// use scoring::{Rules, Teardown};
     /// let rules = Rules::shipped("en-45554")?;
     /// let before = Teardown::read("lantern.yaml", scoring::front::LANTERN)?;
-    /// let after = before.with("actions[1].loosen[0].kind", "removable")?;
+    /// let after = before.with("actions[1].loosen.kind", "removable")?;
     /// assert!(after.assess(&rules).width() < before.assess(&rules).width());
     /// # Ok::<(), scoring::Problems>(())
     /// ```
