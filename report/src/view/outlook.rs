@@ -23,7 +23,7 @@ pub struct Outlook {
 /// Looks allowed for a question or a reading. An assessment is made once and may take more.
 const LOOKS: u64 = 200;
 
-/// Answers beyond which questions stay in the order of the record, where the verdict itself is only bounded.
+/// Answers beyond which questions stay in the order of the record: each is a verdict worked out anew. `unknowns` ranks them all.
 const MANY: usize = 200;
 /// States for all routes under one reading: a few seconds at most.
 const POOL: u64 = 2_000_000;
@@ -37,8 +37,7 @@ impl Outlook {
         let study = Study::keeping(Case::new(record, method), method, effort, kept);
         let now = study.range(0);
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
-        let questions =
-            if assessment.unknowns.is_empty() || !now.exact && answers > MANY { Vec::new() } else { questions(&study) };
+        let questions = if assessment.unknowns.is_empty() || answers > MANY { Vec::new() } else { questions(&study) };
         let readings = readings(record, method, &now, effort, kept);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
         Self { questions, readings, lead: None, outer }
