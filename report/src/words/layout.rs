@@ -121,6 +121,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("not_drawn", "Not drawn here: {0}."),
     ("not_in_record", "not in the record"),
     ("notes", "Notes of the reviewer"),
+    ("nothing_on_bench", "Nothing the bench shows."),
     ("nothing_open", "Nothing that counts."),
     ("nothing_searched", "No question of the record: what is open is a search for routes that stopped at its limit."),
     ("nothing_settled", "Nothing: the verdict is settled."),

@@ -66,7 +66,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
             if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
         must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
     } else {
-        must.push((5, Shown { at: None, text: "Nothing that counts is left open.".to_owned() }));
+        must.push((5, Shown { at: None, text: "Nothing the bench shows is left open.".to_owned() }));
     }
     must.push((9, Shown { at: None, text: "Not an official score.".to_owned() }));
     let total = |list: &[(u8, Shown)]| list.iter().map(|(_, s)| words(&s.text)).sum::<usize>();

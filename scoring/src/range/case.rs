@@ -50,10 +50,10 @@ impl Unknown {
         fold(sources.excerpt(self.span)) == "unfasten"
     }
 
-    /// Where it stands, `x.yaml:4:3`; `nowhere in x.yaml yet`.
+    /// Where it stands, `x.yaml:4:3`; `x.yaml (no line about it yet)`.
     pub fn place(&self, sources: &crate::text::Sources) -> String {
         if self.nowhere(sources) {
-            return format!("nowhere in {} yet", sources.get(self.span.file).name);
+            return format!("{} (no line about it yet)", sources.get(self.span.file).name);
         }
         sources.place(self.span)
     }
