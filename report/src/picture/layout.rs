@@ -96,7 +96,7 @@ pub struct Laid {
 }
 
 /// How wide a text may get, px: on the wide side for any usual font.
-pub(super) fn width(text: &str, size: f64, bold: bool) -> f64 {
+pub(crate) fn width(text: &str, size: f64, bold: bool) -> f64 {
     let cells: f64 = text
         .chars()
         .map(|c| match c {

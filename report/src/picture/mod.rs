@@ -9,6 +9,7 @@ mod list;
 mod tree;
 
 pub use draw::svg;
+pub(crate) use layout::width;
 pub use layout::{Label, Laid, layout};
 pub use list::{Item, list};
 pub use tree::{Mark, Stretch, Tree, tree};

@@ -1,6 +1,7 @@
 //! The summary card: 1200 by 630, one device, one verdict, and the reason in one sentence.
 
 use super::escape;
+use crate::picture::width;
 use crate::text::wrap;
 use crate::view::View;
 
@@ -29,8 +30,8 @@ pub fn card(view: &View) -> String {
         escape(&alt)
     );
     let mut y = 122;
-    for text in wrap(&view.title, 40).iter().take(2) {
-        out.push_str(&text_at(60, y, 50, "h", text));
+    for text in lines(&view.title, 50, 2) {
+        out.push_str(&text_at(60, y, 50, "h", &text));
         y += 56;
     }
     out.push_str(&text_at(60, y - 8, 24, "s", "How repairable it is, from one teardown"));
@@ -42,12 +43,34 @@ pub fn card(view: &View) -> String {
         out.push_str(&scale(&bar.from, &bar.to, &bar.scale, y + 78));
     }
     let mut down = y + 166;
-    for text in wrap(&reason, 72).iter().take(4) {
-        out.push_str(&text_at(60, down, 30, "h", text));
-        down += 40;
+    for text in lines(&reason, 28, (LOWEST.saturating_sub(down) / 36 + 1) as usize) {
+        out.push_str(&text_at(60, down, 28, "h", &text));
+        down += 36;
     }
     out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
     out.push_str("</svg>\n");
+    out
+}
+
+/// Room of a line, from margin to margin, px.
+const ROOM: f64 = 1080.0;
+/// Where the lowest line of the reason may stand, px.
+const LOWEST: u32 = 572;
+
+/// A text in bold lines that keep between the margins in any usual font; what has no room ends in an ellipsis.
+fn lines(text: &str, size: u32, most: usize) -> Vec<String> {
+    let fits = |lines: &[String]| lines.iter().all(|l| width(l, f64::from(size), true) <= ROOM);
+    let narrower = (1..=72).rev().map(|columns| wrap(text, columns));
+    let mut out = narrower.into_iter().find(|lines| fits(lines)).unwrap_or_default();
+    if out.len() > most {
+        out.truncate(most);
+        if let Some(last) = out.last_mut() {
+            while !last.is_empty() && width(&format!("{last}…"), f64::from(size), true) > ROOM {
+                last.pop();
+            }
+            *last = format!("{}…", last.trim_end());
+        }
+    }
     out
 }
 
@@ -69,4 +92,36 @@ fn scale(from: &str, to: &str, ends: &[String; 2], y: u32) -> String {
         y + 34,
         escape(&ends[1])
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    /// Drawn with the font of the program, nothing reaches the right margin.
+    #[rstest]
+    #[case(
+        "The back is glued and the other eight parts lie behind it; the battery takes seven steps, heat and alcohol."
+    )]
+    #[case("WWWW MMMM wwww mmmm WWWW MMMM wwww mmmm WWWW MMMM wwww mmmm WWWW MMMM wwww mmmm WWWW MMMM wwww mmmm")]
+    #[case("Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaftsmitgliedsausweishülle")]
+    fn lines_keep_between_the_margins(#[case] text: &str) {
+        for size in [28, 50] {
+            let found = lines(text, size, 4);
+            assert!(!found.is_empty() && found.len() <= 4);
+            let mut drawing = String::from(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1200 630\" width=\"1200\" height=\"630\">\
+                 <style>text{font-family:system-ui,sans-serif}.h{font-weight:600}</style>",
+            );
+            for (at, line) in (1..).zip(&found) {
+                drawing.push_str(&text_at(60, at * 60, size, "h", line));
+            }
+            let picture = super::super::png::png(&(drawing + "</svg>")).unwrap();
+            let drawn = resvg::tiny_skia::Pixmap::decode_png(&picture).unwrap();
+            let ink = |x: u32| (0..630).any(|y| drawn.pixel(x, y).is_some_and(|p| p.alpha() > 0));
+            assert!((60..600).any(ink), "nothing is drawn");
+            assert!(!(1141..1200).any(ink), "{size}: {found:?}");
+        }
+    }
 }
