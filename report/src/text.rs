@@ -14,7 +14,7 @@ pub fn verdict(a: &Assessed) -> String {
     let mut out = String::new();
     push(&mut out, "", &format!("{}: {}", a.title, headline(a)));
     if a.headline.is_some() {
-        push(&mut out, "  ", &format!("No support facts in the record; all criteria: {}", total(a)));
+        push(&mut out, "  ", &format!("With what the maker promises: {}", total(a)));
     }
     if let Some(bar) = a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref()) {
         push(&mut out, "  ", &gauge(&bar.from, &bar.to, &bar.scale));
@@ -123,7 +123,8 @@ pub fn table(lines: &[LedgerRow]) -> String {
     for l in lines {
         let what = if l.what.is_empty() { "  then".to_owned() } else { l.what.clone() };
         let safe = if l.makes_safe { " (makes safe)" } else { "" };
-        let bench = format!("{what}, {}{safe}", l.tools);
+        let tools = if l.tools.is_empty() { String::new() } else { format!(", {}", l.tools) };
+        let bench = format!("{what}{tools}{safe}");
         let counted = if l.counted > 0 { format!("+{}", l.counted) } else { String::new() };
         let mut bench_lines = wrap(&bench, BENCH).into_iter();
         let mut why_lines = wrap(&l.why, WHY).into_iter();

@@ -294,7 +294,11 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
 
 /// One operation: its tools, and what it counts.
 fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
-    let tools = if line.tools == "hands" { "by hand".to_owned() } else { format!("with {}", line.tools) };
+    let tools = match line.tools.as_str() {
+        "" => String::new(),
+        "hands" => "by hand".to_owned(),
+        tools => format!("with {tools}"),
+    };
     let tools = hang("              ", &tame(&tools), BENCH + 2);
     let mut rows: Vec<&str> = tools.lines().collect();
     let last = rows.pop().unwrap_or_default();

@@ -197,11 +197,11 @@ pub struct Counts {
 /// An operation on a route.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Line {
-    /// Id of the action.
+    /// Id of the action; empty where a line counts and nothing is done (remote authorisation).
     pub action: String,
     /// What is done; empty on further operations of an action.
     pub what: String,
-    /// Tools, `hands` for none.
+    /// Tools, `hands` for none; empty where nothing is done.
     pub tools: String,
     /// Fasteners loosened.
     pub loosens: Vec<String>,
@@ -228,7 +228,7 @@ pub struct Line {
 impl Route {
     /// A route from its ledger. `steps` are the fewest and the most over all completions, `bound` is the certificate.
     pub fn new(target: &str, steps: [Option<u32>; 2], bound: u32, lines: &[LedgerLine]) -> Self {
-        let mut actions: Vec<String> = lines.iter().map(|l| line(&l.action)).collect();
+        let mut actions: Vec<String> = lines.iter().filter(|l| !l.action.is_empty()).map(|l| line(&l.action)).collect();
         actions.dedup();
         let counted = lines.last().map_or(0, |l| l.total);
         let ledger = lines

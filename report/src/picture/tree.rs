@@ -98,6 +98,7 @@ struct Way {
     roles: Vec<String>,
     taken: Vec<Taken>,
     steps: u32,
+    authorisation: u32,
     at_least: Option<u32>,
     twins: usize,
     destroyed: usize,
@@ -182,6 +183,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
                 roles: vec![line(&role.role)],
                 taken,
                 steps: route.steps,
+                authorisation: route.authorisation,
                 at_least: Some(route.at_least).filter(|n| *n < route.steps),
                 twins: 1,
                 destroyed: counted.map_or(0, |c| c.key.damaged as usize),
@@ -230,7 +232,7 @@ fn shared(roots: &[Node], way: &Way, posed: &Posed) -> Vec<Taken> {
     for prefix in prefixes {
         let rest = way.taken.iter().filter(|t| !prefix.contains(t)).cloned();
         let order: Vec<Taken> = prefix.iter().cloned().chain(rest).collect();
-        if counts(posed, way, &order).is_some_and(|r| r.key.steps <= way.steps) {
+        if counts(posed, way, &order).is_some_and(|r| r.key.steps <= way.steps - way.authorisation) {
             return order;
         }
     }
@@ -299,6 +301,10 @@ impl Build<'_> {
             node = &node.next[0];
         }
         out.steps[1] = self.total(&path);
+        // What remote authorisation adds belongs to the part at the end of its way.
+        if node.next.is_empty() {
+            out.steps[1] += node.ends.iter().map(|&w| self.ways[w].authorisation).max().unwrap_or(0);
+        }
         out.end = self.end_of(node, &path);
         if let Some(end) = &out.end {
             out.off.retain(|n| !self.is_end(node, n));

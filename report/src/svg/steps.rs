@@ -13,7 +13,7 @@ pub fn chart(route: &Route) -> (String, String) {
 /// What the chart shows, in words; the ledger beside it says every line.
 fn text(route: &Route) -> String {
     let mut tools: Vec<&str> = Vec::new();
-    for line in &route.lines {
+    for line in route.lines.iter().filter(|l| !l.hold.is_empty()) {
         if tools.last() != Some(&line.hold.as_str()) {
             tools.push(&line.hold);
         }
@@ -55,7 +55,9 @@ fn lines(all: &[LedgerRow]) -> Vec<&[LedgerRow]> {
 }
 
 fn draw(route: &Route) -> String {
-    let systems = lines(&route.lines);
+    // What counts though nothing is done stands in the ledger alone; the chart is of tools in hand.
+    let done: Vec<LedgerRow> = route.lines.iter().filter(|l| !l.hold.is_empty()).cloned().collect();
+    let systems = lines(&done);
     let most = systems.iter().map(|s| s.len()).max().unwrap_or(0);
     let width = LEFT + SLOT * number(most) + 16;
     let mut body = String::new();

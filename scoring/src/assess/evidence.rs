@@ -76,19 +76,19 @@ impl Witness<'_> {
             _ => false,
         };
         if pairing_only {
-            return fill
-                .part
-                .map(|p| &self.record.parts[p])
-                .filter(|p| p.paired.stated)
-                .map(|p| Evidence {
-                    // Seen on the bench, unless it says otherwise.
-                    basis: p.paired.basis.or(p.margin.basis).unwrap_or(self.record.teardown.basis),
-                    ..evidence_of(&p.paired, if fill.paired { "paired" } else { "not paired" })
-                })
-                .into_iter()
-                .collect();
+            return self.pairing(fill).into_iter().collect();
         }
         self.of_spare(measure, fill)
+    }
+
+    /// Where the record says whether a new part must be paired.
+    fn pairing(&self, fill: &Fill) -> Option<Evidence> {
+        let part = fill.part.map(|p| &self.record.parts[p]).filter(|p| p.paired.stated)?;
+        Some(Evidence {
+            // Seen on the bench, unless it says otherwise.
+            basis: part.paired.basis.or(part.margin.basis).unwrap_or(self.record.teardown.basis),
+            ..evidence_of(&part.paired, if fill.paired { "paired" } else { "not paired" })
+        })
     }
 
     fn of_route(&self, measure: &Measure, fill: &Fill, route: &PartRoute, met: &Met) -> Vec<Evidence> {
@@ -145,6 +145,7 @@ impl Witness<'_> {
                         };
                         self.action(s.action, "", &format!("{steps}: {}, {}", self.what(s.action), why.join(", then ")))
                     })
+                    .chain(Some(fill).filter(|_| route.authorisation > 0).and_then(|f| self.pairing(f)))
                     .collect()
             }
             Measure::Tools => self.tools(met.tools.1).into_iter().collect(),

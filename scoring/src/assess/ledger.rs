@@ -10,11 +10,12 @@ use crate::text::Span;
 /// One line of a ledger: one operation.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LedgerLine {
-    /// Id of the action (`base ring`), as the record has it; what it stands for where nobody wrote it down.
+    /// Id of the action (`base ring`), as the record has it; what it stands for where nobody wrote it down; empty on the line of
+    /// remote authorisation, which is no action of the route.
     pub action: String,
     /// What is done, on the first line of an action (`free base ring`); empty on its further operations.
     pub what: String,
-    /// Tools of this operation with their settings (`heat pad 70 °C 4 min`), `hands` for none.
+    /// Tools of this operation with their settings (`heat pad 70 °C 4 min`), `hands` for none; empty where nothing is done.
     pub tools: String,
     /// Fasteners loosened, on the first line of an action.
     pub loosens: Vec<String>,
@@ -53,54 +54,74 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
             together = Some(action.id.clone());
         }
     }
-    route
-        .ledger
-        .iter()
-        .map(|step| {
-            let complete = &witness.device.actions[step.action];
-            let written = complete.written.map(|w| &witness.record.actions[w]);
-            let first = step.operation == 0;
-            let mut hazards: Vec<String> = Vec::new();
-            if let (Some(action), true) = (written, first) {
-                hazards.extend(action.hazards.iter().map(|h| h.value.clone()));
-                for name in action.names() {
-                    let part = witness.record.parts.iter().find(|p| p.name.value == name);
-                    hazards.extend(part.into_iter().flat_map(|p| &p.hazards).map(|h| h.value.clone()));
-                }
-                hazards.dedup();
+    let lines = route.ledger.iter().map(|step| {
+        let complete = &witness.device.actions[step.action];
+        let written = complete.written.map(|w| &witness.record.actions[w]);
+        let first = step.operation == 0;
+        let mut hazards: Vec<String> = Vec::new();
+        if let (Some(action), true) = (written, first) {
+            hazards.extend(action.hazards.iter().map(|h| h.value.clone()));
+            for name in action.names() {
+                let part = witness.record.parts.iter().find(|p| p.name.value == name);
+                hazards.extend(part.into_iter().flat_map(|p| &p.hazards).map(|h| h.value.clone()));
             }
-            let loosens = written.filter(|_| first).map_or_else(Vec::new, |a| {
-                a.loosen
-                    .iter()
-                    .map(|l| match l.count.settled().map(crate::exact::Exact::plain) {
-                        Some(n) if n != "1" => format!("{n} x {}", l.text),
-                        _ => l.text.clone(),
-                    })
-                    .collect()
-            });
-            LedgerLine {
-                action: written.map_or_else(|| witness.what(step.action), |a| a.id.clone()),
-                what: if first { witness.what(step.action) } else { String::new() },
-                tools: tools(witness, step.action, step.operation, step.way),
-                loosens,
-                at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
-                hazards,
-                destroys: complete
-                    .destroys
-                    .iter()
-                    .filter(|_| first)
-                    .map(|&t| witness.device.things[t as usize].clone())
-                    .collect(),
-                makes_safe: first && written.is_some_and(|a| a.makes_safe || together.as_deref() == Some(&*a.id)),
-                counted: open_count(step.counted).0,
-                total: open_count(step.total).0,
-                why: reasons(witness.device, step),
-                ends: step.ends,
-                coincides: step.change && step.coincides,
-                span: written.map(|a| a.span),
-            }
-        })
-        .collect()
+            hazards.dedup();
+        }
+        let loosens = written.filter(|_| first).map_or_else(Vec::new, |a| {
+            a.loosen
+                .iter()
+                .map(|l| match l.count.settled().map(crate::exact::Exact::plain) {
+                    Some(n) if n != "1" => format!("{n} x {}", l.text),
+                    _ => l.text.clone(),
+                })
+                .collect()
+        });
+        LedgerLine {
+            action: written.map_or_else(|| witness.what(step.action), |a| a.id.clone()),
+            what: if first { witness.what(step.action) } else { String::new() },
+            tools: tools(witness, step.action, step.operation, step.way),
+            loosens,
+            at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
+            hazards,
+            destroys: complete
+                .destroys
+                .iter()
+                .filter(|_| first)
+                .map(|&t| witness.device.things[t as usize].clone())
+                .collect(),
+            makes_safe: first && written.is_some_and(|a| a.makes_safe || together.as_deref() == Some(&*a.id)),
+            counted: open_count(step.counted).0,
+            total: open_count(step.total).0,
+            why: reasons(witness.device, step),
+            ends: step.ends,
+            coincides: step.change && step.coincides,
+            span: written.map(|a| a.span),
+        }
+    });
+    lines.chain(authorised(witness, route)).collect()
+}
+
+/// The line of what the method adds because a new part needs remote authorisation.
+fn authorised(witness: &Witness<'_>, route: &PartRoute) -> Option<LedgerLine> {
+    let counted = Some(route.authorisation).filter(|n| *n > 0)?;
+    let name = witness.device.things.get(route.thing as usize)?;
+    let part = witness.record.parts.iter().find(|p| p.name.value == *name);
+    Some(LedgerLine {
+        action: String::new(),
+        what: format!("have a new {name} authorised remotely"),
+        tools: String::new(),
+        loosens: Vec::new(),
+        at: None,
+        hazards: Vec::new(),
+        makes_safe: false,
+        destroys: Vec::new(),
+        counted,
+        total: open_count(route.steps).0,
+        why: vec!["remote authorisation"],
+        ends: false,
+        coincides: false,
+        span: part.filter(|p| p.paired.stated).map(|p| p.paired.span),
+    })
 }
 
 /// The tools of one operation; `None` for bare hands that the step rule reads after the last operation of the record.

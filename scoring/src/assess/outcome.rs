@@ -21,8 +21,10 @@ pub struct PartRoute {
     pub thing: Thing,
     /// How it is reached.
     pub reach: Reach,
-    /// Steps counted.
+    /// Steps counted, those for remote authorisation included.
     pub steps: u32,
+    /// Of these, steps the method adds because a new part needs remote authorisation; no route goes without them.
+    pub authorisation: u32,
     /// No route over these ways counts fewer steps than this; equal to `steps` when proved.
     pub at_least: u32,
     /// No way to the part gives points this one doesn't; false: what a search left open may give more.
@@ -48,6 +50,7 @@ impl PartRoute {
             thing,
             reach: Reach::No,
             steps: 0,
+            authorisation: 0,
             at_least: 0,
             proved: true,
             route: Met::over(device, &[]),
@@ -232,14 +235,17 @@ impl<'d> Router<'d> {
             way: way(s.action, s.operation, s.way),
             ..*s
         });
+        let authorisation = self.authorisation(thing);
         let route = PartRoute {
             thing,
+            authorisation,
             reach: if damaged { Reach::Damage } else { Reach::Yes },
-            steps: found.key.steps,
+            steps: found.key.steps.saturating_add(authorisation),
             at_least: match certificate {
                 Certificate::Proved => found.key.steps,
                 Certificate::AtLeast(n) => n,
-            },
+            }
+            .saturating_add(authorisation),
             proved: tie_proved,
             route: Met::over(self.device, &all),
             part: Met::over(self.device, &near),
@@ -249,6 +255,12 @@ impl<'d> Router<'d> {
             taken,
         };
         (route, found.key)
+    }
+
+    /// Steps added to every route to a part because a new one needs remote authorisation.
+    pub(super) fn authorisation(&self, thing: Thing) -> u32 {
+        let paired = self.device.fills.iter().any(|f| f.thing == thing && f.present && f.paired);
+        if paired { self.rule.remote.steps() } else { 0 }
     }
 
     /// Whether a route measure may be read on this route (a destructive one may not, unless the method says so).

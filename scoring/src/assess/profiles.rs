@@ -5,10 +5,12 @@
 //! every route that nothing beats has one among those found that equals it, and that one has the least key
 //! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
 
+mod official;
+
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use super::kept::{Solved, same_under};
+use super::kept::same_under;
 use super::measures::{Subject, of_part};
 use super::outcome::{Met, PartRoute, Reach, Router};
 use super::points::points;
@@ -18,7 +20,7 @@ use super::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Measure, Points, Reading, RouteOrder};
 use crate::record::complete::{CompleteAction, CompleteTool, Fill};
-use crate::route::{self, Answer, Certificate, Key, Limits, Route, Target, Thing};
+use crate::route::{Answer, Certificate, Key, Limits, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -160,8 +162,9 @@ pub(crate) fn profiles(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Pr
     let readings = asked.iter().map(|a| (a.leaf, a.fill)).collect();
     let mut job = Job::new(plan, router, thing, asked);
     let routes = &plan.method.routes;
-    if !(routes.official_first && job.official()) {
-        job.run(routes.order == RouteOrder::FewestSteps);
+    let by_steps = routes.order == RouteOrder::FewestSteps;
+    if !(routes.official_first && job.official(by_steps)) {
+        job.run(by_steps);
     }
     let Job { found, most, states, .. } = job;
     Profiles { readings, found: unbeaten(found), most, states }
@@ -261,26 +264,6 @@ impl<'a, 'd> Job<'a, 'd> {
         }
     }
 
-    /// The maker's own route, where the record gives one that reaches the part.
-    fn official(&mut self) -> bool {
-        let posed = self.router.posed();
-        let place = |action: &usize| posed.origin.iter().position(|o| o == action);
-        let order: Vec<usize> = self.router.device().official.iter().filter_map(place).collect();
-        let target = Target::All(vec![self.thing]);
-        let Ok(done) = route::performed(&posed.problem, &target, &order) else { return false };
-        if !done.reached || !done.unmet.is_empty() {
-            return false;
-        }
-        let key = done.replayed.key;
-        let route = Route { taken: done.taken, key };
-        let answer = Answer::Route { route, certificate: Certificate::Proved, tie_proved: true };
-        let solved = Solved { answer, ledger: done.replayed.ledger, states: 0 };
-        let (route, key) = self.router.read(self.thing, &posed.origin, None, &solved);
-        let points = self.points(&route);
-        self.found.push(Candidate { route, key, points });
-        true
-    }
-
     /// Without a route that may be scored: the least destructive one, or none.
     fn unreached(&mut self) {
         let toward = self.space.toward();
@@ -360,6 +343,7 @@ impl<'a, 'd> Job<'a, 'd> {
     /// A route that has the least of everything any route within what is left can have; there need be none.
     fn ideal(&self, left: &[u64], steps: u32) -> PartRoute {
         let device = self.router.device();
+        let steps = steps.saturating_add(self.router.authorisation(self.thing));
         let mut route =
             PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
         let space = &self.space;

@@ -14,7 +14,7 @@ impl Method {
         if !left_out {
             return None;
         }
-        let mut out = Self { root, classes: None, headline_without_support: None, ..self.clone() };
+        let mut out = Self { root, classes: None, ..self.clone() };
         out.sub_scores.retain(|id| out.root.all().iter().any(|n| n.id == *id));
         Some(out)
     }

@@ -86,7 +86,6 @@ table!(METHOD = "a method", {
     "company": Shape::List(&Shape::Mapping(&COMPANY)), "Roles that may share one part, for the measure `bundling`.";
     "switches": Shape::List(&Shape::Mapping(&SWITCH)), "Open readings.";
     "sub scores": TEXTS, "Ids of criteria shown beside the total.";
-    "headline without support": Shape::Text, "Id of the criterion that headlines a record without support facts.";
     "criteria" required: Shape::Mapping(&NODE), "The tree of criteria.";
     "not covered": TEXTS, "What its source asks and the method does not cover.";
     "notes": TEXTS, "Notes, Markdown.";

@@ -89,8 +89,6 @@ pub struct Method {
     pub root: Node,
     /// Ids of nodes shown as sub-scores beside the total.
     pub sub_scores: Vec<String>,
-    /// Node that headlines a record without support facts (`headline without support`, criteria/README.md).
-    pub headline_without_support: Option<String>,
     /// What its source asks and this method does not cover.
     pub not_covered: Vec<String>,
     /// Notes, Markdown.

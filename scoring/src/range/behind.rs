@@ -46,7 +46,11 @@ impl Bearing {
         }
         let (mut parts, mut about, mut choices) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
         for (&thing, read) in &measures {
-            let near = scene.closure(thing);
+            let mut near = scene.closure(thing);
+            // The maker's own route is followed whole, whether or not the part needs all of it.
+            if plan.method.routes.official_first {
+                near.extend(case.base.official.iter().copied());
+            }
             let touches = |t: &Touched| {
                 t.actions.iter().any(|a| near.contains(a))
                     || t.tools.iter().any(|tool| near.iter().any(|&a| scene.tools[a].contains(tool)))

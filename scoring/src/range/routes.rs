@@ -175,13 +175,21 @@ fn end(
     let limits = Limits { states: asked.effort.states };
     let rule = &asked.method.steps;
     let by_steps = matches!(asked.by, By::Steps);
+    // What is added for remote authorisation is added to every way to the part.
+    let more = route.authorisation;
+    let mut beside = by_steps.then(|| beside(&witness, rule, wanted, &route, limits));
+    if let Some(destructive) = beside.as_mut().and_then(|b| b.destructive.as_mut()) {
+        destructive.steps = destructive.steps.saturating_add(more);
+    }
+    let mut why = asked.why.then(|| in_the_way(&witness, rule, wanted, limits));
+    why.iter_mut().flatten().for_each(|it| it.steps = it.steps.saturating_add(more));
     End {
         lines: ledger(&witness, &route),
         supposes,
         cost: None,
         time: None,
-        beside: by_steps.then(|| beside(&witness, rule, wanted, &route, limits)),
-        why: asked.why.then(|| in_the_way(&witness, rule, wanted, limits)),
+        beside,
+        why,
         back: asked.back.then(|| back(&witness, &route)),
         route,
     }
@@ -334,7 +342,6 @@ fn question(method: &Method) -> Method {
     out.root = node("route", rule, each, method);
     out.classes = None;
     out.sub_scores = Vec::new();
-    out.headline_without_support = None;
     out
 }
 

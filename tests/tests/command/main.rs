@@ -30,5 +30,6 @@ mod route_explained;
 mod route_switches;
 mod support_tables;
 mod surface;
+mod unproved;
 mod variants;
 mod watch;

@@ -16,10 +16,10 @@ use crate::oracle_world;
 use num_rational::Ratio;
 use oracle_world::{
     ACCESS, CLASSES, Counting, Coverage, DATA, DIAGNOSES, Dice, FOLDING, Heat, INTERFACES, KINDS, PLACES, RESETS,
-    Reach, SCOPES, SKILLS, Way, World,
+    Reach, SCOPES, SKILLS, Way, World, choices, unbeaten,
 };
 use scoring::exact::Exact;
-use scoring::method::load_shipped;
+use scoring::method::{Method, load_shipped};
 use scoring::range::{Assessment, Effort};
 
 type R = Ratio<i64>;
@@ -193,6 +193,30 @@ impl<'w> Oracle<'w> {
         Some(Self { world, other, weights, ways })
     }
 
+    /// One for every choice of routes that may give the most; `None`: too many to go through.
+    fn of_every_choice(
+        world: &'w World,
+        weights: &'w [(&'static str, i64)],
+        other: &'w [&'static str],
+    ) -> Option<Vec<Self>> {
+        let heat = if other.contains(&"heating") { Heat::Nothing } else { Heat::Tool };
+        let mut each = Vec::new();
+        for part in 0..world.parts.len() {
+            let points = |way: &Way| {
+                let one = Self { world, other, weights, ways: vec![way.clone(); part + 1] };
+                let cover = &mut Coverage::default();
+                let rows = ["comes off alone", "parts in the way"].into_iter().chain(BENCH.map(|(id, _)| id));
+                let rows = rows.filter(|id| *id != "isolation");
+                let mut all: Vec<i64> = rows.map(|id| one.bench(id, part, cover).to_integer()).collect();
+                all.extend(["limit-way", "limit-tools"].map(|id| one.limit_points(id, part, "", cover)));
+                all
+            };
+            each.push(unbeaten(world.all_ways(part, Counting { each: false, heat }), points));
+        }
+        let choices = choices(&each, 3_000)?;
+        Some(choices.into_iter().map(|ways| Self { world, other, weights, ways }).collect())
+    }
+
     fn instances(&self, role: &str) -> (Vec<usize>, String) {
         let roles: Vec<&str> = if role == "hinge" { FOLDING.to_vec() } else { vec![role] };
         let found = roles.into_iter().map(|r| (self.world.instances(r), r.to_owned()));
@@ -326,26 +350,28 @@ impl<'w> Oracle<'w> {
         if self.other.contains(&id) {
             return None;
         }
-        self.limit(&mut |part, role| {
-            let way = &self.ways[part];
-            let spare = self.world.spare(part, role);
-            let (row, points) = match id {
-                "limit-way" => match way.reach {
-                    Reach::Yes => ("yes".to_owned(), 10),
-                    Reach::Damage => ("damage".to_owned(), 3),
-                    Reach::No => ("no".to_owned(), 2),
-                },
-                // No route to read: the table's worst points.
-                "limit-tools" if way.reach != Reach::Yes => ("not read".to_owned(), 3),
-                "limit-tools" => (CLASSES[way.route.class].to_owned(), LIMIT_TOOLS[way.route.class]),
-                "limit-pairing" if self.world.parts[part].paired => ("yes".to_owned(), 7),
-                "limit-pairing" => ("no".to_owned(), 10),
-                "limit-spare" => (ACCESS[spare.to].to_owned(), LIMIT_SPARE[spare.to]),
-                _ => (spare.price.to_string(), up_to(spare.price as usize, &[(40, 10), (60, 6)], 4)),
-            };
-            cover.hit(format!("{id} {row}"));
-            points
-        })
+        self.limit(&mut |part, role| self.limit_points(id, part, role, cover))
+    }
+
+    fn limit_points(&self, id: &str, part: usize, role: &str, cover: &mut Coverage) -> i64 {
+        let way = &self.ways[part];
+        let spare = || self.world.spare(part, role);
+        let (row, points) = match id {
+            "limit-way" => match way.reach {
+                Reach::Yes => ("yes".to_owned(), 10),
+                Reach::Damage => ("damage".to_owned(), 3),
+                Reach::No => ("no".to_owned(), 2),
+            },
+            // No route to read: the table's worst points.
+            "limit-tools" if way.reach != Reach::Yes => ("not read".to_owned(), 3),
+            "limit-tools" => (CLASSES[way.route.class].to_owned(), LIMIT_TOOLS[way.route.class]),
+            "limit-pairing" if self.world.parts[part].paired => ("yes".to_owned(), 7),
+            "limit-pairing" => ("no".to_owned(), 10),
+            "limit-spare" => (ACCESS[spare().to].to_owned(), LIMIT_SPARE[spare().to]),
+            _ => (spare().price.to_string(), up_to(spare().price as usize, &[(40, 10), (60, 6)], 4)),
+        };
+        cover.hit(format!("{id} {row}"));
+        points
     }
 
     /// Product-related, support-related, verdict.
@@ -372,9 +398,12 @@ fn exact(r: R) -> Exact {
 
 #[test]
 fn agrees_on_random_records() {
-    let method = load_shipped("en-45554").unwrap().with_switch("route-read", "fewest steps").unwrap();
+    // Nodes are held on the shortest routes, which are one each; the verdict also on those that give it the most, the default.
+    let best = load_shipped("en-45554").unwrap();
+    let method = best.with_switch("route-read", "fewest steps").unwrap();
     let mut cover = Coverage::default();
     let (mut used, mut tied) = (0, 0);
+    let (mut chosen_from, mut higher) = (0, 0);
     for seed in 0..1100_u64 {
         let (category, folding, weights) = SETS[(seed % 8) as usize];
         let hinge = FOLDING[(seed / 8 % 2) as usize];
@@ -407,6 +436,27 @@ fn agrees_on_random_records() {
             Some("limit-way") => vec!["limit-tools", "limit-way"],
             other => other.into_iter().collect(),
         };
+        let set = |method: &Method| {
+            others.iter().fold(method.clone(), |method, id| {
+                let option = match *id {
+                    "where-worst-is-met" => "part",
+                    "heating" => "nothing",
+                    _ => "off",
+                };
+                method.with_switch(id, option).unwrap()
+            })
+        };
+        if seed % 3 == 0
+            && let Some(all) = Oracle::of_every_choice(&world, &weights, &others)
+        {
+            let found = Assessment::new(&world.record(), &set(&best), Effort::default());
+            let verdict = |one: &Oracle<'_>| one.scores(&mut Coverage::default())[2];
+            let most = all.iter().map(verdict).max().expect("a choice");
+            let ends = [most.map(exact), most.map(exact)];
+            assert_eq!([found.root.low.clone(), found.root.high.clone()], ends, "{seed}: most\n{}", world.text());
+            chosen_from += usize::from(all.len() > 1);
+            higher += usize::from(Oracle::new(&world, &weights, &others).is_some_and(|one| verdict(&one) < most));
+        }
         let before = &others[..others.len().saturating_sub(1)];
         let (Some(oracle), Some(plain)) =
             (Oracle::new(&world, &weights, &others), Oracle::new(&world, &weights, before))
@@ -415,14 +465,7 @@ fn agrees_on_random_records() {
             continue;
         };
         used += 1;
-        let chosen = others.iter().fold(method.clone(), |method, id| {
-            let option = match *id {
-                "where-worst-is-met" => "part",
-                "heating" => "nothing",
-                _ => "off",
-            };
-            method.with_switch(id, option).unwrap()
-        });
+        let chosen = set(&method);
         let found = Assessment::new(&world.record(), &chosen, Effort::default());
         let scores = oracle.scores(&mut cover);
         for (id, score) in ["product-related", "support-related", "verdict"].into_iter().zip(scores) {
@@ -437,6 +480,10 @@ fn agrees_on_random_records() {
         }
     }
     assert!(used > 5 * tied, "{used} records, {tied} left to record order");
+    assert!(
+        chosen_from > 100 && higher > 50,
+        "a choice in {chosen_from} records, {higher} read higher than the shortest"
+    );
     let rows = |what: &str, words: &[&str]| words.iter().map(|w| format!("{what} {w}")).collect::<Vec<_>>();
     let mut wanted = vec!["no way".to_owned(), "only by damage".to_owned()];
     wanted.extend([2, 3, 4, 5, 7, 8, 10, 11, 15, 16].map(|s| format!("steps {s}")));

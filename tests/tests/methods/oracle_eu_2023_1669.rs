@@ -13,9 +13,9 @@
 use crate::oracle_world;
 
 use num_rational::Ratio;
-use oracle_world::{CLASSES, Counting, Coverage, FOLDING, Heat, KINDS, Reach, Way, World};
+use oracle_world::{CLASSES, Counting, Coverage, FOLDING, Heat, KINDS, Reach, Way, World, choices, unbeaten};
 use scoring::exact::Exact;
-use scoring::method::load_shipped;
+use scoring::method::{Method, load_shipped};
 use scoring::range::{Assessment, Effort, class_of};
 use scoring::vocab::{Category, Form};
 
@@ -101,6 +101,20 @@ impl<'w> Oracle<'w> {
         let all: Vec<Vec<Way>> = (0..world.parts.len()).map(|p| world.ways(p, reading.counting)).collect();
         let ways = all.into_iter().map(|w| if w.len() == 1 { w.into_iter().next() } else { None });
         Some(Self { world, reading, ways: ways.collect::<Option<_>>()? })
+    }
+
+    /// One for every choice of routes that may give the most; `None`: too many to go through.
+    fn of_every_choice(world: &'w World, reading: Reading) -> Option<Vec<Self>> {
+        let mut each = Vec::new();
+        for part in 0..world.parts.len() {
+            let points = |way: &Way| {
+                let one = Self { world, reading, ways: vec![way.clone(); part + 1] };
+                ["S_DD", "S_F", "S_T"].map(|id| one.points(id, part, &mut Coverage::default())).to_vec()
+            };
+            each.push(unbeaten(world.all_ways(part, reading.counting), points));
+        }
+        let choices = choices(&each, 3_000)?;
+        Some(choices.into_iter().map(|ways| Self { world, reading, ways }).collect())
     }
 
     fn weights(&self) -> Vec<(&'static str, i64)> {
@@ -241,10 +255,12 @@ fn exact(r: R) -> Exact {
 
 #[test]
 fn agrees_on_random_records() {
-    // Routes are recounted by their steps first; those of the highest total have checks of their own.
-    let method = load_shipped("eu-2023-1669").unwrap().with_switch("route-read", "fewest steps").unwrap();
+    // Rows are held on the shortest routes, which are one each; the index also on those that give it the most, the default.
+    let best = load_shipped("eu-2023-1669").unwrap();
+    let method = best.with_switch("route-read", "fewest steps").unwrap();
     let mut cover = Coverage::default();
     let (mut used, mut tied) = (0, 0);
+    let (mut chosen_from, mut higher) = (0, 0);
     for seed in 0..1_080_u64 {
         let folding = seed % 3 == 0;
         let mut roles: Vec<&str> = FLAT.iter().map(|(r, _)| *r).collect();
@@ -287,16 +303,33 @@ fn agrees_on_random_records() {
             Some(("heating", "tool-each")),
             Some(("heating", "tool")),
         ][turn as usize];
+        let set = |method: &Method| {
+            switch.map_or_else(|| method.clone(), |(id, option)| method.with_switch(id, option).unwrap())
+        };
+        let index = |scores: &[(&str, R)]| -> R {
+            scores.iter().zip(PARAMETERS).map(|((_, s), (_, w))| s * R::new(w, 100)).sum()
+        };
+        if let Some(all) = Oracle::of_every_choice(&world, reading) {
+            let found = Assessment::new(&world.record(), &set(&best), Effort::default());
+            let totals = all.iter().map(|one| index(&one.scores(&mut Coverage::default())));
+            let most = totals.max().expect("a choice");
+            let ends = [Some(exact(most)), Some(exact(most))];
+            assert_eq!([found.root.low.clone(), found.root.high.clone()], ends, "{seed}: most\n{}", world.text());
+            assert_eq!(found.classes.as_ref().unwrap()[0], all[0].class(most), "{seed}: class of {most}");
+            chosen_from += usize::from(all.len() > 1);
+            let shortest = Oracle::new(&world, reading).map(|one| index(&one.scores(&mut Coverage::default())));
+            higher += usize::from(shortest.is_some_and(|s| s < most));
+        }
         let Some(oracle) = Oracle::new(&world, reading) else {
             tied += 1;
             continue;
         };
         used += 1;
         let record = world.record();
-        let chosen = switch.map_or_else(|| method.clone(), |(id, option)| method.with_switch(id, option).unwrap());
+        let chosen = set(&method);
         let found = Assessment::new(&record, &chosen, Effort::default());
         let scores = oracle.scores(&mut cover);
-        let r: R = scores.iter().zip(PARAMETERS).map(|((_, s), (_, w))| s * R::new(w, 100)).sum();
+        let r = index(&scores);
         for (id, score) in scores {
             let node = found.find(id).unwrap();
             let ends = [Some(exact(score)), Some(exact(score))];
@@ -317,6 +350,10 @@ fn agrees_on_random_records() {
         cover.hit(format!("{category}, folding {folding}"));
     }
     assert!(used > 5 * tied, "{used} records, {tied} left to record order");
+    assert!(
+        chosen_from > 100 && higher > 50,
+        "a choice in {chosen_from} records, {higher} read higher than the shortest"
+    );
     let mut wanted: Vec<String> = ["absent", "no way", "only by damage"].map(str::to_owned).to_vec();
     wanted.extend([1, 2, 3, 5, 6, 10, 11, 15, 16, 17].map(|s| format!("steps {s}")));
     wanted.extend(KINDS.map(|k| format!("fasteners {k}")));

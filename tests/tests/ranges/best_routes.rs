@@ -12,7 +12,7 @@ use scoring::record::Record;
 use scoring::route::Limits;
 use scoring::text::{Source, Sources};
 
-use crate::worlds::World;
+use crate::worlds::{RouteRead, World};
 
 fn exact(value: Option<Ratio<i64>>) -> Option<Exact> {
     value.map(|v| Exact::ratio(*v.numer(), *v.denom()).expect("a ratio"))
@@ -48,6 +48,18 @@ proptest! {
         let Some(expected) = world.total() else { return Ok(()) };
         if let Some(found) = engine(&world) {
             prop_assert_eq!(found, exact(expected), "{}", both(&world));
+        }
+    }
+
+    /// The readings that take the shortest route, or the maker's own where it reaches the part, whatever else is met on it.
+    #[test]
+    fn other_readings_take_the_route_they_name(seed: u64, which in 0_usize..3) {
+        let read = [RouteRead::Fewest, RouteRead::Official, RouteRead::OfficialOrFewest][which];
+        let world = World::draw(seed).reading(read, !seed);
+        // `None`: too many choices, or routes that only their names tell apart.
+        let Some(expected) = world.total() else { return Ok(()) };
+        if let Some(found) = engine(&world) {
+            prop_assert_eq!(found, exact(expected), "{:?} {}", read, both(&world));
         }
     }
 
@@ -126,6 +138,13 @@ fn ranges(world: &World, effort: Effort, exactly: bool) -> Result<(), TestCaseEr
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 80, max_shrink_iters: 0, ..ProptestConfig::default() })]
+
+    /// Likewise where a part is read on the shortest route, or on the maker's own.
+    #[test]
+    fn ends_of_other_readings_are_those_of_the_completions(seed: u64, which in 0_usize..3) {
+        let read = [RouteRead::Fewest, RouteRead::Official, RouteRead::OfficialOrFewest][which];
+        ranges(&World::draw(seed).reading(read, !seed).hide(!seed), Effort::default(), true)?;
+    }
 
     #[test]
     fn exact_ends_are_those_of_the_completions(seed: u64) {

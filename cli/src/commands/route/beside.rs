@@ -64,7 +64,8 @@ pub(super) fn told(
     }
     let target = name(&ways.wanted);
     if let Some(beside) = &end.beside {
-        let suffice = if end.route.reach == Reach::Yes { Some(end.route.steps) } else { None };
+        let suffice =
+            if end.route.reach == Reach::Yes { Some(end.route.steps - end.route.authorisation) } else { None };
         if let Some(text) = beside.performed.as_ref().and_then(|c| as_logged(c, &target, suffice)) {
             say("as logged", &text)?;
         }

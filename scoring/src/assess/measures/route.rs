@@ -24,9 +24,8 @@ pub(super) fn read(measure: &Measure, reading: Reading, subject: &Subject<'_>, r
         Reading::Part => &route.part,
     };
     match measure {
-        Measure::Depth if !subject.fill.paired => number(route.steps),
-        Measure::Depth if remote == Remote::LeastPoints => Value::Withheld,
-        Measure::Depth => number(route.steps.saturating_add(remote.steps())),
+        Measure::Depth if subject.fill.paired && remote == Remote::LeastPoints => Value::Withheld,
+        Measure::Depth => number(route.steps),
         Measure::Fasteners => Value::Word(met.fasteners.0.rank()),
         Measure::Tools => Value::Word(met.tools.0.rank()),
         Measure::Environment => Value::Word(met.place.0.rank()),

@@ -108,9 +108,7 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
     let weight_origins = weight_origins(&fields, job);
     let basic = fields.get("basic tools").and_then(|i| basic_tools(&i, job));
     let sub_scores = texts(&fields, "sub scores", "an id", job);
-    let headline = fields.text("headline without support", job.reader);
     job.named.criteria.extend(sub_scores.iter().map(|id| (id.clone(), "`sub scores`")));
-    job.named.criteria.extend(headline.iter().map(|id| (id.clone(), "`headline without support`")));
     let words = |texts: Vec<Spanned<String>>| texts.into_iter().map(|t| t.value).collect();
     Some(Method {
         title: job.text(&fields, "title"),
@@ -132,7 +130,6 @@ pub(super) fn method(root: &Item<'_>, partial: bool, job: &mut Job<'_, '_>) -> O
         company,
         root: criteria,
         sub_scores: words(sub_scores),
-        headline_without_support: headline.map(|t| t.value),
         not_covered: words(not_covered),
         notes: words(notes),
         read_as: read_as.into_iter().flatten().collect(),

@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 
 pub(crate) use hidden::Hidden;
 #[allow(unused_imports, reason = "not every check looks at routes")]
-pub(crate) use recount::{Counting, Heat, Reach, Way, best_way};
+pub(crate) use recount::{Counting, Heat, Reach, Way, best_way, choices, unbeaten};
 
 /// Classes of tools, best first, as a record writes them; `none` is bare hands.
 pub(crate) const CLASSES: [&str; 8] = [

@@ -95,6 +95,32 @@ impl World {
     }
 }
 
+/// The ways worth a choice where what counts is points: of two that give the same, or one as much in everything, one is enough.
+pub(crate) fn unbeaten(ways: Vec<(Key, Way)>, points: impl Fn(&Way) -> Vec<i64>) -> Vec<Way> {
+    let mut out: Vec<(Vec<i64>, Way)> = Vec::new();
+    let covers = |a: &[i64], b: &[i64]| a.iter().zip(b).all(|(a, b)| a >= b);
+    for (_, way) in ways {
+        let own = points(&way);
+        if !out.iter().any(|(other, _)| covers(other, &own)) {
+            out.retain(|(other, _)| !covers(&own, other));
+            out.push((own, way));
+        }
+    }
+    out.into_iter().map(|(_, way)| way).collect()
+}
+
+/// Every choice of one of some ways for each part; `None`: more than so many.
+pub(crate) fn choices(each: &[Vec<Way>], most: usize) -> Option<Vec<Vec<Way>>> {
+    let mut out: Vec<Vec<Way>> = vec![Vec::new()];
+    for ways in each {
+        if out.len() * ways.len() > most {
+            return None;
+        }
+        out = out.iter().flat_map(|c| ways.iter().map(|w| [&c[..], std::slice::from_ref(w)].concat())).collect();
+    }
+    Some(out)
+}
+
 fn no_way() -> Way {
     Way { reach: Reach::No, steps: 0, route: Met::default(), part: Met::default(), bundled: false, in_the_way: 0 }
 }

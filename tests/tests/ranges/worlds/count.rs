@@ -34,30 +34,103 @@ impl World {
         }
     }
 
-    /// Everything that can be read on a route to a part, each once; without damage where there is such a route, unless
-    /// destructive routes are scored.
-    pub(crate) fn ways(&self, target: usize) -> Vec<Way> {
-        let mut found = BTreeSet::new();
-        self.extend(target, &mut Vec::new(), &mut found);
+    /// Everything that can be read on a route to a part that may be chosen, each once. The outer `None`: only names could tell two
+    /// routes apart.
+    pub(crate) fn ways(&self, target: usize) -> Option<Vec<Way>> {
+        let own = matches!(self.read, RouteRead::Official | RouteRead::OfficialOrFewest);
+        if own && let Some(order) = self.own_route(target) {
+            return self.least(&self.with_ways(&order), target);
+        }
+        let mut orders = Vec::new();
+        self.extend(target, &mut Vec::new(), &mut |order| orders.push(order.to_vec()));
+        if matches!(self.read, RouteRead::Fewest | RouteRead::OfficialOrFewest) && !orders.is_empty() {
+            return self.least(&orders, target);
+        }
+        let mut found: BTreeSet<Way> = orders.iter().map(|order| self.way(target, order)).collect();
+        // Without damage where there is such a route, unless destructive routes are scored.
         let gentle = found.iter().any(|w: &Way| w.reach == 0);
         if gentle && !self.destructive {
             found.retain(|w| w.reach == 0);
         }
         if found.is_empty() {
             let met = [[0; 5]; 2];
-            return vec![Way { reach: 2, steps: 0, met, bundled: false, in_the_way: 0 }];
+            return Some(vec![Way { reach: 2, steps: 0, met, bundled: false, in_the_way: 0 }]);
         }
-        found.into_iter().collect()
+        Some(found.into_iter().collect())
     }
 
-    fn extend(&self, target: usize, order: &mut Vec<(usize, Vec<usize>)>, found: &mut BTreeSet<Way>) {
+    /// The maker's own route to a part as far as it is needed, where each of its actions finds what it needs done before.
+    fn own_route(&self, target: usize) -> Option<Vec<usize>> {
+        let (mut reached, mut taken) = (BTreeSet::new(), Vec::new());
+        for &index in &self.official {
+            let act = &self.actions[index];
+            if reached.contains(&target) {
+                break;
+            }
+            // What failed is no way: left out, as everywhere.
+            if !act.exists {
+                continue;
+            }
+            if !act.after.iter().all(|any| any.iter().any(|t| reached.contains(t))) {
+                return None;
+            }
+            reached.extend(act.frees.iter().chain(&act.does).copied());
+            taken.push(index);
+        }
+        reached.contains(&target).then_some(taken)
+    }
+
+    /// An order with every choice of alternatives.
+    fn with_ways(&self, order: &[usize]) -> Vec<Vec<(usize, Vec<usize>)>> {
+        let mut out = vec![Vec::new()];
+        for &index in order {
+            let ways = self.alternatives(index);
+            out = out
+                .iter()
+                .flat_map(|o: &Vec<_>| ways.iter().map(|w| [o.clone(), vec![(index, w.clone())]].concat()))
+                .collect();
+        }
+        out
+    }
+
+    fn alternatives(&self, action: usize) -> Vec<Vec<usize>> {
+        let mut ways = vec![Vec::new()];
+        for operation in &self.actions[action].operations {
+            let each = |w: &Vec<usize>| (0..operation.len()).map(|i| [w.clone(), vec![i]].concat()).collect::<Vec<_>>();
+            ways = ways.iter().flat_map(each).collect();
+        }
+        ways
+    }
+
+    /// What is read on the order of the least key: damage, steps, worst tool class, fastener kind and skill met, parts off,
+    /// actions. `None`: several orders have it, which read differently.
+    fn least(&self, orders: &[Vec<(usize, Vec<usize>)>], target: usize) -> Option<Vec<Way>> {
+        let keyed = |order: &Vec<(usize, Vec<usize>)>| {
+            let way = self.way(target, order);
+            let off: BTreeSet<usize> = order.iter().flat_map(|(a, _)| self.actions[*a].frees.iter().copied()).collect();
+            let [class, kind, skill, ..] = way.met[0];
+            let damage = if self.destructive { 0 } else { way.reach };
+            ([damage, way.steps, class, kind, skill, off.len(), order.len()], way)
+        };
+        let all: Vec<_> = orders.iter().map(keyed).collect();
+        let least = all.iter().map(|(key, _)| *key).min()?;
+        let found: BTreeSet<Way> = all.into_iter().filter(|(key, _)| *key == least).map(|(_, way)| way).collect();
+        (found.len() == 1).then(|| found.into_iter().collect())
+    }
+
+    fn extend(
+        &self,
+        target: usize,
+        order: &mut Vec<(usize, Vec<usize>)>,
+        found: &mut dyn FnMut(&[(usize, Vec<usize>)]),
+    ) {
         let reached: BTreeSet<usize> = order
             .iter()
             .flat_map(|(a, _)| self.actions[*a].frees.iter().chain(&self.actions[*a].does))
             .copied()
             .collect();
         if reached.contains(&target) {
-            found.insert(self.way(target, order));
+            found(order);
             return;
         }
         for (index, act) in self.actions.iter().enumerate() {
@@ -66,14 +139,7 @@ impl World {
             if !act.exists || !new || !enabled || order.iter().any(|(a, _)| *a == index) {
                 continue;
             }
-            let mut ways = vec![Vec::new()];
-            for operation in &act.operations {
-                ways = ways
-                    .iter()
-                    .flat_map(|w: &Vec<usize>| (0..operation.len()).map(|i| [w.clone(), vec![i]].concat()))
-                    .collect();
-            }
-            for way in ways {
+            for way in self.alternatives(index) {
                 order.push((index, way));
                 self.extend(target, order, found);
                 order.pop();
@@ -151,7 +217,7 @@ impl World {
             if !role.is_some_and(|r| self.has[r]) {
                 continue;
             }
-            let ways = self.ways(part);
+            let ways = self.ways(part)?;
             if out.len() * ways.len() > 4_000 {
                 return None;
             }

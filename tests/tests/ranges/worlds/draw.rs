@@ -56,11 +56,29 @@ impl World {
             tree: tree(d),
             absent: if d.one_in(3) { Some(i64::try_from(d.below(11)).unwrap()) } else { None },
             destructive: d.one_in(4),
+            read: RouteRead::HighestTotal,
+            official: Vec::new(),
         };
         if d.one_in(4) {
             world.has[d.below(ROLES)] = false;
         }
         world
+    }
+
+    /// The same read otherwise. The maker's own route is some of the actions in some order; often it reaches few parts or none.
+    pub(crate) fn reading(mut self, read: RouteRead, seed: u64) -> World {
+        let d = &mut Draw(seed);
+        self.read = read;
+        let mut left: Vec<usize> = (0..self.actions.len()).collect();
+        while !left.is_empty() && !d.one_in(8) {
+            // Often in the order of the list, in which more of them find their needs met.
+            let at = if d.one_in(2) { 0 } else { d.below(left.len()) };
+            let action = left.remove(at);
+            if !d.one_in(5) {
+                self.official.push(action);
+            }
+        }
+        self
     }
 
     /// The same with some places hidden.

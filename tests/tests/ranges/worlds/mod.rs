@@ -119,6 +119,21 @@ pub(crate) struct World {
     /// Points of a part that isn't there; `None`: left out.
     pub absent: Option<i64>,
     pub destructive: bool,
+    pub read: RouteRead,
+    /// The maker's own route: actions by index, in order.
+    pub official: Vec<usize>,
+}
+
+/// On which route a part is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum RouteRead {
+    HighestTotal,
+    /// Fewest steps first, whatever else is met.
+    Fewest,
+    /// The maker's own route where it reaches the part, else those of the highest total.
+    Official,
+    /// The maker's own route where it reaches the part, else that of fewest steps.
+    OfficialOrFewest,
 }
 
 /// What is read on one route to a part.

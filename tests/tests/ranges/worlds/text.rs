@@ -39,6 +39,10 @@ impl World {
         let absent: Vec<String> = (0..self.has.len()).filter(|r| !self.has[*r]).map(|r| format!("r{r}")).collect();
         let _ = writeln!(out, "absent: [{}]\nactions:", absent.join(", "));
         self.actions.iter().enumerate().for_each(|(i, a)| out += &self.act_text(i, a));
+        if !self.official.is_empty() {
+            let ids: Vec<String> = self.official.iter().map(|a| format!("a{a}")).collect();
+            let _ = writeln!(out, "official: [{}]", ids.join(", "));
+        }
         out += "support:\n  spare parts:\n";
         for (p, years) in self.years.iter().enumerate() {
             let hidden = self.hidden.iter().find_map(|h| match h {
@@ -143,12 +147,19 @@ impl World {
     pub(crate) fn method_text(&self) -> String {
         let absent = self.absent.map_or_else(|| "left out".to_owned(), |p| p.to_string());
         let destructive = if self.destructive { "yes" } else { "no" };
+        let (official, order) = match self.read {
+            RouteRead::HighestTotal => ("no", "highest total"),
+            RouteRead::Fewest => ("no", "fewest steps first"),
+            RouteRead::Official => ("yes", "highest total"),
+            RouteRead::OfficialOrFewest => ("yes", "fewest steps first"),
+        };
         let mut out = format!(
             "unfasten method: 1\nid: drawn\ntitle: Drawn\nedition: 1\nabout: For checks.\nsource: own choice\ncertainty: own\n\
              scope: {{categories: [other], rule: all}}\n\
              scale: {{from: 0, to: 10000, decimals: 2, rounding: half up, rule: two}}\n\
              parts:\n  - {{for: [other], own roles: yes, rule: r}}\nabsent: {{points: {absent}, rule: a}}\n\
              steps: {{simultaneous tools: one, heating: tool, mains: nothing, remote authorisation: nothing, destructive scored: {destructive}, rule: u}}\n\
+             routes: {{official first: {official}, order: {order}, rule: o}}\n\
              criteria:\n",
         );
         let mut next = 0;
