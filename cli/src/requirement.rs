@@ -1,9 +1,11 @@
 //! Which assessments a requirement such as `score=7.0` or `class=B` is held against, and what is said of it.
 
+use schemars::JsonSchema;
 use scoring::compare::Requirement;
-use scoring::exact::Exact;
+use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
-use scoring::range::{Assessment, rests_on};
+use scoring::range::{Assessment, class_of, rests_on};
+use serde::Serialize;
 
 use crate::failure::Failure;
 
@@ -22,6 +24,25 @@ pub(crate) struct Judged {
     pub(crate) met: bool,
     /// The figures.
     pub(crate) why: String,
+    /// The same by method, for programs.
+    pub(crate) by: Vec<Figures>,
+}
+
+/// The figures of one method for a requirement.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(crate) struct Figures {
+    /// Method id.
+    method: String,
+    /// Whether it holds by this method.
+    met: bool,
+    /// Low end as the method shows it; `null`: there is no total.
+    low: Option<String>,
+    /// Low end, exact.
+    exact_low: Option<String>,
+    /// Class at the low end; `null`: the method has none.
+    class: Option<String>,
+    /// How far the low end is from what is asked, exact, nought where it is met; `null` for pass or fail.
+    distance: Option<String>,
 }
 
 /// Reads requirements.
@@ -48,9 +69,19 @@ impl Required {
         if asked.is_empty() {
             return Err(errors.unwrap_or_else(|| none_gives(text)));
         }
-        let mut judged = Judged { met: true, why: String::new() };
+        let mut judged = Judged { met: true, why: String::new(), by: Vec::new() };
         for one in asked {
-            judged.met &= self.what.met(one).unwrap_or(false);
+            let met = self.what.met(one).unwrap_or(false);
+            judged.met &= met;
+            let distance = self.what.distance(&one.method, one.root.low.as_ref());
+            judged.by.push(Figures {
+                method: one.method.id.value.clone(),
+                met,
+                low: one.root.low.as_ref().map(|low| one.show(low)),
+                exact_low: one.root.low.as_ref().map(Exact::plain),
+                class: one.classes.as_ref().map(|[low, _]| low.clone()),
+                distance: distance.as_ref().map(Exact::plain),
+            });
             let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| self.said(one, low));
             let class = one.classes.as_ref().map(|[low, _]| format!(", class {low}")).unwrap_or_default();
             // A requirement is judged as if the rule bound the device, and says so where it does not, or may not.
@@ -62,7 +93,8 @@ impl Required {
                     day.in_words()
                 ),
             };
-            let said = format!("{said}{}", rests(one));
+            let far = distance.filter(|_| !met).map(|gap| self.far(one, &gap)).unwrap_or_default();
+            let said = format!("{said}{far}{}", rests(one));
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
         Ok(judged)
@@ -72,9 +104,33 @@ impl Required {
     fn said(&self, one: &Assessment, low: &Exact) -> String {
         let shown = one.show(low);
         let belies = |asked: &Exact| Exact::parse(&shown).is_some_and(|s| (s >= *asked) != (low >= asked));
-        match &self.what {
-            Requirement::Score(asked) if belies(asked) => format!("{} (shown as {shown})", low.plain()),
-            _ => shown,
+        let hidden = match &self.what {
+            Requirement::Score(asked) => belies(asked),
+            // The figure shown would be of another class.
+            Requirement::Class(_) => {
+                let of = |value: &Exact| class_of(&one.method, value);
+                Exact::parse(&shown).is_some_and(|s| of(&s) != of(low))
+            }
+            Requirement::Pass => false,
+        };
+        if hidden { format!("{} (shown as {shown})", low.plain()) } else { shown }
+    }
+
+    /// `, 0.06 to class C`: the distance in the decimals of the scale where it has no more, else exact.
+    fn far(&self, one: &Assessment, gap: &Exact) -> String {
+        let scale = &one.method.scale;
+        let short = gap.display(scale.decimals, scale.rounding);
+        let exact = Exact::parse(&short).as_ref() == Some(gap);
+        let gap = match gap.plain() {
+            _ if exact => short,
+            // A fraction nobody reads: rounded up, since less would not reach it.
+            plain if plain.contains('/') => gap.display(scale.decimals + 2, Rounding::Up),
+            plain => plain,
+        };
+        match self.what.for_method(&one.method) {
+            Ok(Requirement::Class(class)) => format!(", {gap} to class {class}"),
+            Ok(Requirement::Score(score)) => format!(", {gap} to {}", score.plain()),
+            _ => String::new(),
         }
     }
 }

@@ -5,7 +5,7 @@ use std::io::Write;
 
 use report::json::VERSION;
 use scoring::assess::Kept;
-use scoring::compare::changes::{Tried, candidates, distinct, kept_back};
+use scoring::compare::changes::{Row, Tried, candidates, distinct, kept_back};
 use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::{Method, Standing};
@@ -262,24 +262,27 @@ fn one(
         let range = would(standing, range_said(&effect.shown, effect.classes.as_ref()));
         let said = format!("{range} ({gain} at the low end{cost})");
         write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
-        let rows: Vec<String> = effect
-            .rows
-            .iter()
-            .take(ROWS)
-            .map(|r| {
-                let part = r.role.as_ref().map(|p| format!(": {p}")).unwrap_or_default();
-                let ends = |e: &[String; 2]| {
-                    let [low, high] = [points(&e[0]), points(&e[1])];
-                    if low == high { low } else { format!("{low} to {high}") }
-                };
-                format!("{}{part}: {} becomes {}", r.title, ends(&r.before), ends(&r.after))
-            })
-            .collect();
+        let rows: Vec<String> = effect.rows.iter().take(ROWS).map(|r| row(r)).collect();
         let more = effect.rows.len().saturating_sub(ROWS);
         let more = if more > 0 { format!("; {more} more") } else { String::new() };
         write!(out, "{}", hang("        ", &tame(&format!("{}{more}", rows.join("; "))), WIDTH))?;
     }
     Ok(())
+}
+
+/// A criterion that moved: its title, its part, and from what to what.
+pub(super) fn row(r: &Row) -> String {
+    let part = r.role.as_ref().map(|p| format!(": {p}")).unwrap_or_default();
+    let ends = |e: &[String; 2]| {
+        let [low, high] = [points(&e[0]), points(&e[1])];
+        if low == high { low } else { format!("{low} to {high}") }
+    };
+    // Where two decimals hide the difference the exact values stand.
+    let (before, after) = (ends(&r.before), ends(&r.after));
+    if before == after {
+        return format!("{}{part}: {} becomes {}", r.title, r.before.join(" to "), r.after.join(" to "));
+    }
+    format!("{}{part}: {before} becomes {after}", r.title)
 }
 
 /// Points as they come, fractions with two decimals.

@@ -26,6 +26,8 @@ struct Checked {
     summary: String,
     /// Problems where they make one document with those of other records.
     problems: Vec<problems::Problem>,
+    /// What was required of it, for the same document.
+    requirements: Vec<problems::Required>,
     /// What follows the summaries: output and errors.
     rest: [Drawn; 2],
 }
@@ -56,7 +58,8 @@ pub(crate) fn run(arguments: &Check, form: Form, world: &mut World<'_>) -> Resul
         let mut problems = problems::values(tables.sources(), &of_tables);
         problems.extend(all.iter_mut().flat_map(|c| std::mem::take(&mut c.problems)));
         problems.extend(problems::values(&texts, &unmatched));
-        problems::document(form, problems, world.out)?;
+        let requirements = all.iter_mut().flat_map(|c| std::mem::take(&mut c.requirements)).collect();
+        problems::document(form, problems, requirements, world.out)?;
     } else {
         problems::show(form, world.out_styled, &texts, &unmatched, world.out)?;
     }
@@ -100,6 +103,7 @@ fn one(
         unmet: false,
         summary: format!("{}: {}", tame(&taken.name), counted(&taken.problems)),
         problems,
+        requirements: Vec::new(),
         rest: [Drawn::default(), Drawn::default()],
     };
     let Some(record) = taken.record.filter(|_| !(error || chosen.is_empty() && required.is_empty())) else {
@@ -138,8 +142,8 @@ fn one(
             lacking(&taken.name, &taken.sources, &record, assessment, &mut later)?;
         }
     }
-    let met = met(&taken.name, (required, arguments.verdict), &gated, form, &mut later)?;
-    checked.unmet = !met;
+    checked.requirements = met(&taken.name, (required, arguments.verdict), &gated, form, &mut later)?;
+    checked.unmet = checked.requirements.iter().any(|r| !r.met);
     checked.rest = [out.into_drawn(), err.into_drawn()];
     Ok(checked)
 }
@@ -198,18 +202,17 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
     format!("{} | … ({} in all)", list[..most - 1].join(" | "), list.len())
 }
 
-/// Whether every requirement holds; those that don't are said on the error stream.
+/// How every requirement fares; those that don't hold are said on the error stream.
 fn met(
     name: &str,
     (required, verdict): (&[Required], VerdictOf),
     assessed: &[Assessment],
     form: Form,
     world: &mut World<'_>,
-) -> Result<bool, Failure> {
-    let mut all = true;
+) -> Result<Vec<problems::Required>, Failure> {
+    let mut all = Vec::new();
     for requirement in required {
         let judged = requirement.judge(assessed)?;
-        all &= judged.met;
         if !judged.met || form == Form::Marked {
             let words = if judged.met { "met" } else { "not met" };
             let line = format!(
@@ -222,6 +225,13 @@ fn met(
             let to: &mut dyn Write = if judged.met { &mut *world.out } else { &mut *world.err };
             write!(to, "{}", hang("", &line, WIDTH))?;
         }
+        all.push(problems::Required {
+            file: tame(name),
+            requirement: requirement.text.clone(),
+            verdict: verdict.word(),
+            met: judged.met,
+            by: judged.by,
+        });
     }
     Ok(all)
 }

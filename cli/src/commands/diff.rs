@@ -178,6 +178,9 @@ fn corrected(
             format!("{}: {was} {before}, {now} {after}", method.label)
         };
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
+        for row in &correction.moved[i] {
+            write!(out, "{}", hang("    ", &tame(&super::changes::row(row)), WIDTH))?;
+        }
     }
     if correction.changes.is_empty() {
         writeln!(out, "No value differs.")?;

@@ -8,6 +8,7 @@ use scoring::text::{Diagnostic, Label, Position, Severity, Sources, Span};
 use serde::Serialize;
 
 use super::Form;
+use crate::requirement::Figures;
 use crate::terminal::shown::escaped_json;
 
 /// Excerpts longer than this, characters, are cut.
@@ -20,6 +21,24 @@ pub(crate) struct Problems {
     unfasten: u32,
     /// The problems.
     problems: Vec<Problem>,
+    /// What was required of the records, by `check --require`; left out where nothing was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    requirements: Vec<Required>,
+}
+
+/// A requirement held against one record.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Required {
+    /// The record.
+    pub(crate) file: String,
+    /// As written.
+    pub(crate) requirement: String,
+    /// Which verdict was held against it.
+    pub(crate) verdict: &'static str,
+    /// Whether it holds at the low end, by every method asked.
+    pub(crate) met: bool,
+    /// The figures, by method.
+    pub(crate) by: Vec<Figures>,
 }
 
 /// A problem: where, what, why, and the mend. Lines and columns count from 1, columns in characters.
@@ -67,9 +86,18 @@ pub(crate) struct Also {
 }
 
 /// The document around problems.
-pub(super) fn document(form: Form, problems: Vec<Problem>, to: &mut dyn Write) -> io::Result<()> {
+pub(super) fn document(
+    form: Form,
+    problems: Vec<Problem>,
+    requirements: Vec<Required>,
+    to: &mut dyn Write,
+) -> io::Result<()> {
     let layout = if form == Form::Indented { Layout::Indented } else { Layout::Compact };
-    writeln!(to, "{}", escaped_json(&layout.text(&Problems { unfasten: report::json::VERSION, problems })))
+    writeln!(
+        to,
+        "{}",
+        escaped_json(&layout.text(&Problems { unfasten: report::json::VERSION, problems, requirements }))
+    )
 }
 
 /// Problems as values.

@@ -10,7 +10,7 @@ use std::io;
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, FileId, Severity, Sources, Span};
 
-pub(crate) use json::{Problem, Problems};
+pub(crate) use json::{Problem, Problems, Required};
 
 use crate::terminal::shown::Shown;
 
@@ -56,7 +56,7 @@ pub(crate) fn show(
     match form {
         Form::Marked => marked::write(styled, sources, &sorted, to),
         Form::Line => line::write(sources, &sorted, to),
-        Form::Json | Form::Indented => json::document(form, json::values(sources, &sorted), to),
+        Form::Json | Form::Indented => json::document(form, json::values(sources, &sorted), Vec::new(), to),
     }
 }
 
@@ -69,7 +69,7 @@ pub(crate) fn show_all(
 ) -> io::Result<()> {
     if form.is_json() {
         let list: Vec<Problem> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
-        return document(form, list, to);
+        return document(form, list, Vec::new(), to);
     }
     all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
 }
@@ -79,9 +79,14 @@ pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Problem>
     json::values(sources, &sorted(problems))
 }
 
-/// One JSON document of problems.
-pub(crate) fn document(form: Form, problems: Vec<Problem>, to: &mut dyn Shown) -> io::Result<()> {
-    json::document(form, problems, to)
+/// One JSON document of problems, and of what was required.
+pub(crate) fn document(
+    form: Form,
+    problems: Vec<Problem>,
+    requirements: Vec<Required>,
+    to: &mut dyn Shown,
+) -> io::Result<()> {
+    json::document(form, problems, requirements, to)
 }
 
 /// Problems of one kind in one text that are shown; the rest is counted.

@@ -172,6 +172,24 @@ impl Requirement {
         }
     }
 
+    /// How far a total is from reaching it, in points of the scale; nought where it does. Where classes are taken from the rounded
+    /// total the distance is that of the rounded one. `None` for a pass, and where there is no total or no such class.
+    pub fn distance(&self, method: &Method, total: Option<&Exact>) -> Option<Exact> {
+        let total = total?;
+        let (has, asked) = match self {
+            Self::Pass => return None,
+            Self::Score(score) => (total.clone(), score),
+            Self::Class(wanted) => {
+                let classes = method.classes.as_ref()?;
+                let (_, bound) = classes.bounds.iter().find(|(name, _)| name.eq_ignore_ascii_case(wanted))?;
+                let scale = &method.scale;
+                let has = if classes.of_rounded { total.round(scale.decimals, scale.rounding) } else { total.clone() };
+                (has, &bound.value)
+            }
+        };
+        Some((asked - &has).max(Exact::zero()))
+    }
+
     /// Whether an assessment meets it at the low end of its range.
     ///
     /// # Errors

@@ -15,6 +15,7 @@ mod compare_page;
 mod confined;
 mod drafts;
 mod fuzzed;
+mod gates;
 mod house_looks;
 mod interrupted;
 mod json_schemas;

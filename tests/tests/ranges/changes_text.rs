@@ -62,7 +62,8 @@ impl Device {
             actions.push(act(d, &["cell", "motor"], needs));
         } else {
             actions.push(act(d, &["cell"], needs));
-            actions.push(act(d, &["motor"], if d.one_in(2) { &["lid", "cell"] } else { &["lid"] }));
+            let needs: &[&str] = if d.one_in(2) { &["lid", "cell"] } else { &["lid"] };
+            actions.push(act(d, &["motor"], needs));
         }
         if d.one_in(3) {
             let mut way = act(d, &["cell"], &[]);
@@ -138,14 +139,6 @@ impl Device {
             "tool" => *out.actions.get_mut(act?)?.with.get_mut(slot)? = to.to_owned(),
             "order" => {
                 let gone = to.strip_prefix("without ")?;
-                let behind: Vec<String> = out
-                    .actions
-                    .iter()
-                    .filter(|a| a.frees.iter().any(|f| f == gone))
-                    .flat_map(|a| a.after.clone())
-                    .collect();
-                // With what had to go before it, unless that is asked for itself: the words of the change say so.
-                let _ = behind;
                 out.actions.get_mut(act?)?.after.retain(|n| n != gone);
             }
             "place" => out.place = to.to_owned(),
@@ -189,7 +182,7 @@ const ROWS: [&str; 7] = [
     "{id: tools, WEIGHT, each: priority, combine: worst, measure: tools, rule: r, levels: {none: 10, basic: 8, commercially available: 5, not feasible: 0}}",
     "{id: kinds, WEIGHT, each: priority, measure: fasteners, rule: r, levels: {reusable: 10, resupplied: 8, removable: 5, neither: 0}}",
     "{id: depth, WEIGHT, each: priority, measure: depth, rule: r, bands: {up to 1: 10, up to 2: 8, up to 3: 4, more: 0}}",
-    "{id: heat, WEIGHT, each: priority, combine: worst, measure: heat or solvent, rule: r, levels: {no: 10, yes: 2}}",
+    "{id: heat, WEIGHT, each: priority, combine: worst, measure: heat or solvent, rule: r, levels: {none: 10, heat or solvent: 2}}",
     "{id: skill, WEIGHT, each: priority, combine: worst, measure: skill, rule: r, levels: {layman: 10, generalist: 6, expert: 2, manufacturer: 0}}",
     "{id: environment, WEIGHT, each: priority, combine: worst, measure: environment, rule: r, levels: {use: 10, workshop: 4, production-equivalent: 0}}",
     "{id: years, WEIGHT, each: priority, measure: spare part years, rule: r, bands: {from 7: 10, less: 3}}",

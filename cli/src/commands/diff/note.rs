@@ -56,6 +56,12 @@ fn differences(
         let after = escaped(&whole(&correction.after[i], labels[i].standing[1]));
         writeln!(out, "| {} | {before} | {after} |", escaped(&title))?;
     }
+    for (label, rows) in labels.iter().zip(&correction.moved).filter(|(_, rows)| !rows.is_empty()) {
+        writeln!(out, "\nWhat moved under {}:\n", escaped(&label.label))?;
+        for row in rows {
+            writeln!(out, "- {}", escaped(&crate::commands::changes::row(row)))?;
+        }
+    }
     if correction.changes.is_empty() {
         writeln!(out, "\nNo value differs.")?;
     } else {

@@ -237,11 +237,7 @@ fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
         .filter(|(leaf, ends)| after.leaves[leaf] != **ends)
         .map(|(leaf, ends)| {
             let node = &study.plan.nodes[*leaf];
-            let said = |v: &Option<Exact>| match v {
-                None => "left out".to_owned(),
-                Some(v) if method.scale.verdict => show(method, v),
-                Some(v) => v.plain(),
-            };
+            let said = |v: &Option<Exact>| said(method, v.as_ref());
             Row {
                 id: node.id.clone(),
                 title: node.node.title.clone(),
@@ -259,6 +255,15 @@ fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
         gain_high: gain(&before.range.high, &after.range.high),
         range: after.range.clone(),
         rows,
+    }
+}
+
+/// Points of a node in words: exact, or pass and fail.
+pub(super) fn said(method: &Method, value: Option<&Exact>) -> String {
+    match value {
+        None => "left out".to_owned(),
+        Some(v) if method.scale.verdict => show(method, v),
+        Some(v) => v.plain(),
     }
 }
 

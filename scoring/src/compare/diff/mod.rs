@@ -3,6 +3,7 @@
 
 mod tree;
 
+use super::changes::{Row, said};
 use super::threads::side_by_side;
 use crate::method::Method;
 use crate::range::{Case, Effort, Range, Study, fitted, form_of};
@@ -58,6 +59,9 @@ pub struct Correction {
     pub before: Vec<Stage>,
     /// Verdicts of the new record.
     pub after: Vec<Stage>,
+    /// Per method: every criterion and group whose range moved, in the order of the method, the verdict itself aside; what only
+    /// one of the two has (a role that came or went) has `not there` on the other side.
+    pub moved: Vec<Vec<Row>>,
     /// Changes, in record order.
     pub changes: Vec<Changed>,
 }
@@ -138,6 +142,11 @@ impl Correction {
             })
             .collect();
         let after = stages(&ends[1], methods, &known);
+        let moved = methods.iter().zip(&known.on).map(|(method, old)| {
+            let fitted = fitted(method, &ends[1]);
+            nodes_moved(old, &Study::new(&ends[1], &fitted, effort))
+        });
+        let moved = moved.collect();
         let sheets = ends.each_ref().map(|r| r.without_sheet().map(|(sheet, _)| sheet.to_owned()));
         // All stages first: each is worked out by itself.
         let mut tree = old.clone();
@@ -194,7 +203,7 @@ impl Correction {
             }
         }
         let methods = methods.iter().map(|m| m.id.value.clone()).collect();
-        Ok(Self { methods, sheets, before, after, changes })
+        Ok(Self { methods, sheets, before, after, moved, changes })
     }
 }
 
@@ -238,6 +247,27 @@ impl Agreement {
             differences,
         })
     }
+}
+
+/// Every node below the verdict whose range differs between two studies, by id.
+fn nodes_moved(old: &Study<'_>, new: &Study<'_>) -> Vec<Row> {
+    let ids = |study: &Study<'_>| -> Vec<String> { study.plan.nodes.iter().skip(1).map(|n| n.id.clone()).collect() };
+    let (was, is) = (ids(old), ids(new));
+    let ends = |study: &Study<'_>, ids: &[String], id: &str| -> Option<[String; 2]> {
+        let range = study.range(ids.iter().position(|i| i == id)? + 1);
+        Some([said(study.method(), range.low.as_ref()), said(study.method(), range.high.as_ref())])
+    };
+    let gone = was.iter().filter(|id| !is.contains(id));
+    let all = is.iter().map(|id| (new, id)).chain(gone.map(|id| (old, id)));
+    all.filter_map(|(study, id)| {
+        let not_there = || ["not there".to_owned(), "not there".to_owned()];
+        let before = ends(old, &was, id).unwrap_or_else(not_there);
+        let after = ends(new, &is, id).unwrap_or_else(not_there);
+        let node = study.plan.nodes.iter().find(|n| n.id == *id)?;
+        let role = node.slot.map(|s| study.plan.slots[s].role.clone());
+        (before != after).then(|| Row { id: id.clone(), title: node.node.title.clone(), role, before, after })
+    })
+    .collect()
 }
 
 /// How far both ends move.
