@@ -1,7 +1,7 @@
 //! The JSON documents of the commands, as types: what is written and its schema are made from one and the same.
 
 use schemars::JsonSchema;
-use scoring::compare::{Agreement, Changes, Cheapest, Correction, Ranking, Table};
+use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, Table};
 use scoring::method::Standing;
 use scoring::range::{Firmness, Guide};
 use serde::Serialize;
@@ -31,7 +31,17 @@ pub(crate) struct Asked {
     /// Questions and where their answers lead, of the full verdict.
     pub(crate) guide: Guide,
     /// What it hinges on, where that was asked.
-    pub(crate) firmness: Option<Firmness>,
+    pub(crate) firmness: Option<Firm>,
+}
+
+/// What a verdict hinges on.
+#[derive(Serialize, JsonSchema)]
+pub(crate) struct Firm {
+    /// Rules, weights and readings.
+    #[serde(flatten)]
+    pub(crate) rules: Firmness,
+    /// Facts of the record, each with what `score` says of the record with it changed.
+    pub(crate) facts: Vec<FactHinge>,
 }
 
 /// What `changes` gives.

@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use report::json::VERSION;
+use scoring::compare::hinging;
 use scoring::exact::Rounding;
 use scoring::method::{Method, Standing};
 use scoring::range::asking::{To, asks, asks_of, most};
@@ -15,7 +16,7 @@ use scoring::text::csv::cell;
 
 use crate::arguments::{Unknowns, UnknownsFormat};
 use crate::both::Both;
-use crate::documents::{self, Asked};
+use crate::documents::{self, Asked, Firm};
 use crate::failure::Failure;
 use crate::job;
 use crate::problems::Form;
@@ -51,7 +52,10 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
         let method = fitted(&one.method, &record);
         let study = Study::new(&record, &method, Effort::default());
         let guide = Guide::of(&study);
-        let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
+        let firmness = arguments.firm.then(|| Firm {
+            rules: Firmness::new(&record, &method, Effort::default()),
+            facts: hinging(&record, &study),
+        });
         match arguments.format {
             UnknownsFormat::Json => {
                 let both = Both::of(&record, one);
@@ -231,8 +235,15 @@ fn settles(what: &str, settling: &Settling, guide: &Guide, out: &mut dyn Write) 
         .collect();
     numbers.sort_unstable();
     let list: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    let all = guide.questions.len();
     let text = match (numbers.len(), settling.smallest) {
         (0, _) => format!("{what} is settled as it stands."),
+        // That everything settles it goes without saying.
+        (1, _) if all == 1 => format!("{what} hangs on this one question."),
+        (n, true) if n == all => {
+            format!("{what} needs an answer to every one of the {all} questions: no fewer settle it.")
+        }
+        (n, false) if n == all => format!("no smaller set of questions than all {all} was found that settles {what}."),
         (n, true) => format!(
             "{what} is settled by {} ({}), whatever the answers; no fewer do it.",
             plural(n, "question"),
@@ -251,7 +262,7 @@ fn settles(what: &str, settling: &Settling, guide: &Guide, out: &mut dyn Write) 
 }
 
 /// How firm a verdict is, in a terminal.
-fn firm(firmness: &Firmness, out: &mut dyn Write) -> Result<(), Failure> {
+fn firm(Firm { rules: firmness, facts }: &Firm, out: &mut dyn Write) -> Result<(), Failure> {
     let end = |end: EndName| match end {
         EndName::Settled => "",
         EndName::Low => " at the low end",
@@ -266,15 +277,11 @@ fn firm(firmness: &Firmness, out: &mut dyn Write) -> Result<(), Failure> {
         })
         .collect();
     list("It hinges on these criteria:", &hinges, out)?;
-    let facts: Vec<String> = firmness
-        .facts
+    let facts: Vec<String> = facts
         .iter()
-        .map(|f| {
-            let way = if f.better { "better" } else { "worse" };
-            format!("{} ({}) a row {way}: {} becomes {}{}", f.text, f.path, f.class[0], f.class[1], end(f.end))
-        })
+        .map(|f| format!("{} ({}): {} becomes {}{}", f.text, f.path, f.class[0], f.class[1], end(f.end)))
         .collect();
-    list("And on these facts:", &facts, out)?;
+    list("And on these facts, each changed alone:", &facts, out)?;
     let weights: Vec<String> = firmness
         .weights
         .iter()

@@ -2,28 +2,19 @@
 //! names all take them first.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-/// Folders of files that are being made ready. Held while files take their names, so that an end waits for that.
+/// Folders of files that are being made ready. Held while one of them is made, filled or removed and while files take their
+/// names, so that an end waits for that.
 static UNDER_WAY: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 
-/// Files are taking their names for as long as this lives.
+/// An end waits for as long as this lives.
 pub(super) type Holding = MutexGuard<'static, Vec<PathBuf>>;
 
 /// Keeps an interrupt from ending the program for a moment.
 pub(super) fn hold() -> Holding {
     UNDER_WAY.lock().unwrap_or_else(PoisonError::into_inner)
-}
-
-/// A folder is being filled that must not stay.
-pub(super) fn begin(folder: &Path) {
-    hold().push(folder.to_owned());
-}
-
-/// The folder is gone.
-pub(super) fn end(folder: &Path) {
-    hold().retain(|f| f != folder);
 }
 
 /// Throws away what is being made ready, once nothing is taking its name any more. What is returned keeps anything

@@ -26,19 +26,23 @@ impl Stage {
     /// A place for files that belong into a folder, which must exist. What killed runs left there is swept.
     pub(super) fn new(folder: &Path) -> io::Result<Self> {
         sweep(folder);
+        // An interrupt comes before the folder is there, or once it is known and whole: never in between, where it would stay.
+        let mut under_way = interrupt::hold();
         let folder = tempfile::Builder::new().prefix(PREFIX).tempdir_in(folder)?;
-        interrupt::begin(folder.path());
         // Locked before it has the name that others look for.
         let early = folder.path().join("locking");
         let lock = File::create(&early)?;
         // Where a file system knows no locks, nobody can sweep either.
         let _ = lock.try_lock();
         fs::rename(&early, folder.path().join(LOCK))?;
+        under_way.push(folder.path().to_owned());
         Ok(Self { folder, _lock: lock, count: 0 })
     }
 
     /// Makes a file ready; gives its passing name.
     pub(super) fn add(&mut self, content: &[u8]) -> io::Result<PathBuf> {
+        // A folder that is being thrown away gets no new files: it could not be removed.
+        let _held = interrupt::hold();
         let path = self.folder.path().join(self.count.to_string());
         self.count += 1;
         let mut file = OpenOptions::new().write(true).create_new(true).open(&path)?;
@@ -50,7 +54,10 @@ impl Stage {
 
 impl Drop for Stage {
     fn drop(&mut self) {
-        interrupt::end(self.folder.path());
+        // Known until it is gone, so that an interrupt in the middle waits and finds nothing.
+        let mut under_way = interrupt::hold();
+        let _ = fs::remove_dir_all(self.folder.path());
+        under_way.retain(|f| f != self.folder.path());
     }
 }
 

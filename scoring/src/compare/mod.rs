@@ -3,6 +3,7 @@
 pub mod causes;
 pub mod changes;
 pub mod diff;
+pub mod facts;
 pub mod rank;
 pub mod require;
 pub mod side_by_side;
@@ -11,6 +12,7 @@ mod threads;
 pub use causes::{Cause, CauseOf, Causes};
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
 pub use diff::{Agreement, Correction};
+pub use facts::{FactHinge, hinging};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
 pub use side_by_side::Table;

@@ -11,7 +11,8 @@ use crate::record::{Fact, Known, Record};
 use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::{Words, fold};
-use crate::vocab::{Form, Place, Skill, ToolClass};
+use crate::vocab::drive::drive;
+use crate::vocab::{Form, Place, Skill, ToolClass, fastener};
 
 /// A record prepared for one method.
 #[derive(Clone, Debug)]
@@ -348,7 +349,16 @@ impl<'r> Builder<'r> {
             if using.is_empty() {
                 continue;
             }
-            let answers = vocabulary(&tool.class.known)
+            // A driver nobody described turns the screws it is used on: where their drives are stated it is of their class.
+            let turned = if tool.name == "screwdriver" && !tool.class.stated { self.turned(&using) } else { None };
+            let classes = turned.as_ref().map_or_else(|| vocabulary(&tool.class.known), |(classes, _)| classes.clone());
+            if let (Some((_, drives)), [class]) = (&turned, classes.as_slice()) {
+                self.base.tools[index].class = self.method.class_read(*class);
+                let text = format!("`{}` is of class {}, as drivers for {drives} are", tool.name, class.word());
+                self.assume(&tool.class.path, tool.class.span, text);
+                continue;
+            }
+            let answers = classes
                 .into_iter()
                 .map(|c: ToolClass| Answer {
                     label: c.word().to_owned(),
@@ -358,6 +368,32 @@ impl<'r> Builder<'r> {
             let question = || format!("Of which class is the tool `{}`?", tool.name);
             self.ask(&tool.class.path, tool.class.span, question, Touches::Routes(using), answers);
         }
+    }
+
+    /// The classes of drivers for all that some actions turn, best first, and the drives in words; `None` where one of them turns
+    /// something whose drive nobody stated.
+    fn turned(&self, actions: &[usize]) -> Option<(Vec<ToolClass>, String)> {
+        let mut drives: BTreeMap<String, ToolClass> = BTreeMap::new();
+        for &action in actions {
+            let written = &self.record.actions[self.base.actions[action].written?];
+            let screws: Vec<_> = written
+                .loosen
+                .iter()
+                .filter(|l| l.drive.is_some() || fastener(&l.fastener).is_some_and(|f| f.driven))
+                .collect();
+            if screws.is_empty() {
+                return None;
+            }
+            for screw in screws {
+                let drive = drive(screw.drive.as_deref()?)?;
+                drives.insert(drive.name.clone(), drive.word.class);
+            }
+        }
+        let mut classes: Vec<ToolClass> = drives.values().copied().collect();
+        classes.sort_unstable();
+        classes.dedup();
+        let names: Vec<&str> = drives.keys().map(String::as_str).collect();
+        Some((classes, names.join(", ")))
     }
 
     /// Whether an action uses a tool in some completion.

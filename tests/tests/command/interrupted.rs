@@ -15,7 +15,7 @@ use command_support::{program_path, text_of};
 use rstest::rstest;
 
 /// Devices in the folder; enough that making their files ready takes a while.
-const MANY: usize = 40;
+const MANY: usize = 24;
 
 /// A file of many records, each a device of its own.
 fn fleet(folder: &Path, years: u32) -> String {
@@ -32,7 +32,7 @@ fn fleet(folder: &Path, years: u32) -> String {
 
 fn start(fleet: &str, out: &Path) -> Child {
     Command::new(program_path())
-        .args(["report", fleet, "--method", "en-45554", "--to", "json,card", "--out", out.to_str().unwrap()])
+        .args(["report", fleet, "--method", "en-45554", "--to", "json", "--out", out.to_str().unwrap()])
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .spawn()
@@ -95,12 +95,8 @@ fn an_interrupt_in_the_write_phase_leaves_the_old_or_the_new(#[case] name: &str,
     signal(&child, "CONT");
     let status = child.wait().unwrap();
     let (now, passing) = held(&out);
-    if !passing.is_empty() {
-        // Seen once on a machine under load: whatever an interrupt leaves beside the files, the next run sweeps.
-        assert_eq!(passing.len(), 1, "left over: {passing:?}");
-        assert!(start(&second, &out).wait().unwrap().success());
-        assert!(held(&out).1.is_empty(), "not swept: {passing:?}");
-    }
+    // Held at any moment of it: while the folder of passing files is made, filled, or removed.
+    assert!(passing.is_empty(), "left over: {passing:?}");
     if status.signal() == Some(number) {
         assert!(now == old || now == new, "half-written");
     } else {

@@ -6,9 +6,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
 use scoring::compare::changes::{candidates, distinct};
-use scoring::compare::{Change, Changes, Requirement, cheapest};
+use scoring::compare::{Change, Changes, Requirement, cheapest, hinging};
 use scoring::exact::Exact;
 use scoring::method::Method;
+use scoring::range::firmness::EndName;
 use scoring::range::{Assessment, Effort, Range, Study};
 use scoring::record::Record;
 use scoring::text::{Source, Sources};
@@ -136,6 +137,8 @@ impl Device {
                 let joint = out.actions.get_mut(act?)?.loosen.get_mut(slot)?;
                 *joint = if to == "reusable" { ("clip".into(), to.into()) } else { (joint.0.clone(), to.into()) };
             }
+            // Offered where the record has no basic tool: one new one, whatever it is used for.
+            "tool" if to == "basic" => *out.actions.get_mut(act?)?.with.get_mut(slot)? = "spudger".to_owned(),
             "tool" => *out.actions.get_mut(act?)?.with.get_mut(slot)? = to.to_owned(),
             "order" => {
                 let gone = to.strip_prefix("without ")?;
@@ -253,7 +256,7 @@ fn opens_nothing(was: &Device, is: &Device) -> bool {
 
 #[test]
 fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
-    let (mut singles, mut sets, mut none, mut several) = (0, 0, 0, 0);
+    let (mut singles, mut sets, mut none, mut several, mut hinges) = (0, 0, 0, 0, 0);
     for seed in 0..60_u64 {
         let device = Device::draw(seed * 7 + 1);
         let d = &mut Draw(seed ^ 0x5555);
@@ -280,6 +283,25 @@ fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
                     change.id,
                     after.text()
                 );
+            }
+        }
+        // A verdict hinges on a fact where the record with it changed has another figure, and on no other.
+        let facts = hinging(&record, &study);
+        let now = study.range(0).shown(&method);
+        for fact in &facts {
+            let after = device.changed(&fact.id).unwrap_or_else(|| panic!("{}", fact.id));
+            let is = range(&after, &method).shown(&method);
+            let end = usize::from(fact.end == EndName::High);
+            assert_eq!(fact.class, [now[end].clone(), is[end].clone()], "seed {seed}: {}\n{}", fact.id, after.text());
+            hinges += 1;
+        }
+        for (change, after) in &made {
+            let is = range(after, &method).shown(&method);
+            let place = |id: &str| id.split(" -> ").next().unwrap().to_owned();
+            // A change that leaves a settled figure open says nothing of where it ends.
+            if is != now && is[0] == is[1] {
+                let told = facts.iter().any(|f| place(&f.id) == place(&change.id));
+                assert!(told, "seed {seed}: {} moves it to {is:?}", change.id);
             }
         }
         // The cheapest set, by a target a few points up, under prices drawn.
@@ -317,5 +339,6 @@ fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
             (Some(found), None) => panic!("{} reaches nothing: {about}", found.cost.plain()),
         }
     }
-    assert!(singles > 200 && sets > 1_000 && several > 5 && none > 2, "{singles} {sets} {several} {none}");
+    let counts = [singles, sets, several, none, hinges];
+    assert!(singles > 200 && sets > 1_000 && several > 5 && none > 2 && hinges > 100, "{counts:?}");
 }

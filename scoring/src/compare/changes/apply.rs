@@ -18,21 +18,26 @@ pub(super) enum Make {
     Alone(usize, Thing),
 }
 
+/// A basic tool that the record does not name; no name of a record has a comma.
+const ANOTHER: &str = "another tool, basic";
+
 impl Make {
     /// Makes the change.
     pub(super) fn apply(&self, case: &mut Case) {
         match self {
             Self::Edits(edits) => edits.iter().for_each(|e| settle(case, e)),
             Self::BasicTool(action, operation) => {
-                let name = "another tool, basic".to_owned();
-                case.base.tools.push(CompleteTool {
-                    name,
-                    class: ToolClass::Basic,
-                    heat: false,
-                    solvent: false,
-                    many: false,
+                // One tool for all that is made to work with it: taken up once, it need not be changed.
+                let tool = case.base.tools.iter().position(|t| t.name == ANOTHER).unwrap_or_else(|| {
+                    case.base.tools.push(CompleteTool {
+                        name: ANOTHER.to_owned(),
+                        class: ToolClass::Basic,
+                        heat: false,
+                        solvent: false,
+                        many: false,
+                    });
+                    case.base.tools.len() - 1
                 });
-                let tool = case.base.tools.len() - 1;
                 settle(case, &Edit::Ways(*action, *operation, vec![vec![tool]]));
             }
             Self::Works(action) => case.wake(*action),

@@ -20,7 +20,8 @@ use crate::vocab::{Kind, Place, Skill, ToolClass};
 /// would free a part without opening anything first.
 pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> (Vec<Change>, Vec<String>) {
     let Some(first) = studies.first() else { return (Vec::new(), Vec::new()) };
-    let mut lister = Lister { record, studies, case: &first.case, out: Vec::new(), kept_back: Vec::new() };
+    let mut lister =
+        Lister { record, studies, case: &first.case, worse: false, out: Vec::new(), kept_back: Vec::new() };
     if lister.reads(Measure::on_route) {
         for action in 0..record.actions.len() {
             lister.action(action);
@@ -33,11 +34,29 @@ pub(super) fn list(record: &Record, studies: &[&Study<'_>]) -> (Vec<Change>, Vec
     (lister.out, lister.kept_back)
 }
 
+/// What would make things worse, fact by fact: kinds, environments, skill, words of promises. Lower numbers are among the changes of
+/// [`list`], which has every bound.
+pub(super) fn worse(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
+    let Some(first) = studies.first() else { return Vec::new() };
+    let mut lister = Lister { record, studies, case: &first.case, worse: true, out: Vec::new(), kept_back: Vec::new() };
+    if lister.reads(Measure::on_route) {
+        for action in 0..record.actions.len() {
+            lister.action(action);
+        }
+    }
+    lister.whole_bench();
+    lister.spares();
+    lister.device();
+    lister.out
+}
+
 struct Lister<'a, 'm> {
     record: &'a Record,
     studies: &'a [&'a Study<'m>],
     /// Actions, parts and roles of the record have the same indices in every case.
     case: &'a Case,
+    /// What makes things worse is listed, not what makes them better.
+    worse: bool,
     out: Vec<Change>,
     kept_back: Vec<String>,
 }
@@ -83,6 +102,13 @@ impl Lister<'_, '_> {
 
     fn action(&mut self, index: usize) {
         let written = &self.record.actions[index];
+        if self.worse {
+            if written.outcome.value != Outcome::Failed {
+                self.fasteners(index);
+                self.circumstances(index);
+            }
+            return;
+        }
         if written.outcome.value == Outcome::Failed {
             let path = format!("{}.outcome", written.path);
             let words = format!("`{}`, which failed: make sure that it works as described", written.id);
@@ -122,6 +148,15 @@ impl Lister<'_, '_> {
                 _ => None,
             });
             let worst = kinds.iter().max().copied().unwrap_or(fastener.kind);
+            if self.worse {
+                for kind in Kind::ALL.iter().copied().filter(|k| *k > worst) {
+                    let id = format!("fastener {} -> {kind}", loosened.path);
+                    let words = format!("`{}`: {}, if it were {kind}", written.id, loosened.text);
+                    let make = Make::Edits(vec![Edit::Fastener(index, slot, kind)]);
+                    self.out.push(Change { id, words, path: loosened.path.clone(), make });
+                }
+                continue;
+            }
             for kind in [Kind::Reusable, Kind::Resupplied, Kind::Removable].into_iter().filter(|k| *k < worst) {
                 let id = format!("fastener {} -> {kind}", loosened.path);
                 let (what, of) = (&loosened.text, &written.id);
@@ -257,8 +292,13 @@ impl Lister<'_, '_> {
             _ => None,
         });
         let worst = told.into_iter().max().unwrap_or(now);
-        for &place in Place::ALL.iter().filter(|p| **p < worst) {
-            let words = format!("{what}: make it possible in the environment `{place}`");
+        let down = self.worse;
+        for &place in Place::ALL.iter().filter(|p| if down { **p > worst } else { **p < worst }) {
+            let words = if down {
+                format!("{what}: if it took the environment `{place}`")
+            } else {
+                format!("{what}: make it possible in the environment `{place}`")
+            };
             let make = Make::Edits(vec![Edit::Place(actions.clone(), place)]);
             self.add(format!("place {path} -> {place}"), words, path, make);
         }
@@ -274,8 +314,13 @@ impl Lister<'_, '_> {
             _ => None,
         });
         let worst = told.into_iter().max().unwrap_or(now);
-        for &skill in Skill::ALL.iter().filter(|s| **s < worst) {
-            let words = format!("{what}: make it possible for a {skill}");
+        let down = self.worse;
+        for &skill in Skill::ALL.iter().filter(|s| if down { **s > worst } else { **s < worst }) {
+            let words = if down {
+                format!("{what}: if it took a {skill}")
+            } else {
+                format!("{what}: make it possible for a {skill}")
+            };
             let make = Make::Edits(vec![Edit::Skill(actions.clone(), skill)]);
             self.add(format!("skill {path} -> {skill}"), words, path, make);
         }
@@ -338,7 +383,11 @@ impl Lister<'_, '_> {
                     } else {
                         &name
                     };
-                    let words = row.change.replace("{part}", part).replace("{to}", &to);
+                    let words = if self.worse {
+                        format!("{}, {}: if it were {to}", promise.label(), name.trim_end_matches(','))
+                    } else {
+                        row.change.replace("{part}", part).replace("{to}", &to)
+                    };
                     let what = if promise == Promise::Price { "price share" } else { promise.label() };
                     let to = if to == "yes" { what.to_owned() } else { format!("{what} {to}") };
                     let make = Make::Edits(vec![Edit::Spare(fills.clone(), promise, value)]);
@@ -352,6 +401,11 @@ impl Lister<'_, '_> {
     fn better(&self, promise: Promise) -> Vec<(Term, String)> {
         let holds = promise.row().holds;
         let words = holds.words();
+        if self.worse {
+            let reads = self.reads(|m| m.facts().contains(&promise));
+            let ranked = (0_u8..).zip(words).skip(1).filter(|_| reads);
+            return ranked.map(|(rank, word)| (Term::Word(rank), word.to_owned())).collect();
+        }
         if words.is_empty() {
             let number = |n: Exact| {
                 let to = n.plain();
@@ -372,7 +426,11 @@ impl Lister<'_, '_> {
         for promise in Promise::ALL.iter().copied().filter(|p| !p.of_part()) {
             let row = promise.row();
             for (value, to) in self.better(promise) {
-                let words = row.change.replace("{to}", &to);
+                let words = if self.worse {
+                    format!("{}: if it were {to}", promise.label())
+                } else {
+                    row.change.replace("{to}", &to)
+                };
                 let to = match row.holds {
                     Holds::Digit(0, _) => format!("dust {to}"),
                     Holds::Digit(..) => format!("water {to}"),

@@ -141,6 +141,11 @@ pub fn candidates(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
     list::list(record, studies).0
 }
 
+/// What would make a record worse, fact by fact; see [`candidates`] for the rest.
+pub(super) fn worse(record: &Record, studies: &[&Study<'_>]) -> Vec<Change> {
+    list::worse(record, studies)
+}
+
 /// Ids of changes that are not offered, because they would free a part without opening anything first.
 pub fn kept_back(record: &Record, studies: &[&Study<'_>]) -> Vec<String> {
     list::list(record, studies).1

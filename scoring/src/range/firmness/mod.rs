@@ -1,4 +1,4 @@
-//! How firm a verdict is: the single rules, facts and weights it hinges on, what low-certainty rules could do together,
+//! How firm a verdict is: the single rules and weights it hinges on, what low-certainty rules could do together,
 //! and what other readings say.
 
 mod weights;
@@ -23,8 +23,6 @@ pub use weights::WeightSpan;
 pub struct Firmness {
     /// Criteria that move the class (for a method without classes: the shown verdict) when one value falls one row off.
     pub hinges: Vec<Hinge>,
-    /// Places of the record on which the class hinges: all criteria that rest on the place fall one row off together.
-    pub facts: Vec<FactHinge>,
     /// How far each weight could move before the class changes; empty for a method without classes.
     pub weights: Vec<WeightSpan>,
     /// What rules of `memory medium` and `memory low` certainty could do together.
@@ -54,23 +52,6 @@ pub struct Hinge {
     pub class: [String; 2],
     /// How sure the rule is.
     pub certainty: Certainty,
-}
-
-/// One place of the record, all that rests on it one row off.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct FactHinge {
-    /// Data path.
-    pub path: String,
-    /// What it says.
-    pub text: String,
-    /// End of the verdict.
-    pub end: EndName,
-    /// One row better rather than worse.
-    pub better: bool,
-    /// Criteria that rest on it: node ids.
-    pub criteria: Vec<String>,
-    /// Class as it stands, and with all of them one row off.
-    pub class: [String; 2],
 }
 
 /// An end of the verdict.
@@ -134,7 +115,6 @@ impl Firmness {
         };
         Self {
             hinges: ends.iter().flat_map(End::hinges).collect(),
-            facts: ends.iter().flat_map(End::facts).collect(),
             weights: ends.iter().flat_map(|e| weights::spans(e.plan, &e.points, e.name)).collect(),
             low_certainty: low_certainty(&study.plan, &ends, &assessment),
             readings: readings(record, method, &assessment.range(), effort, &assessment.kept),
@@ -209,37 +189,6 @@ impl<'a> End<'a> {
                         shown: [shown(self.total.as_ref()), shown(total.as_ref())],
                         class: [was.clone(), is],
                         certainty: graded.rule.certainty,
-                    });
-                }
-            }
-        }
-        out
-    }
-
-    fn facts(&self) -> Vec<FactHinge> {
-        let was = self.class(self.total.as_ref());
-        let mut by_path: BTreeMap<(&crate::text::Span, &str), (&str, BTreeSet<usize>)> = BTreeMap::new();
-        for (&leaf, graded) in &self.leaves {
-            for evidence in &graded.ends[self.place].evidence {
-                let entry =
-                    by_path.entry((&evidence.span, &evidence.path)).or_insert((&evidence.text, BTreeSet::new()));
-                entry.1.insert(leaf);
-            }
-        }
-        let mut out = Vec::new();
-        for ((_, path), (text, leaves)) in by_path {
-            for better in [true, false] {
-                let off: BTreeMap<usize, Exact> =
-                    leaves.iter().filter_map(|&l| Some((l, self.row_off(l, better)?))).collect();
-                let is = self.class(self.with(&off).as_ref());
-                if is != was {
-                    out.push(FactHinge {
-                        path: path.to_owned(),
-                        text: text.to_owned(),
-                        end: self.name,
-                        better,
-                        criteria: off.keys().map(|l| self.leaves[l].id.clone()).collect(),
-                        class: [was.clone(), is],
                     });
                 }
             }

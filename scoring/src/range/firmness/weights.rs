@@ -14,7 +14,7 @@ use crate::method::Combine;
 use crate::range::class_of;
 
 /// How far one weight could move before the class changes. The others stay as they are; where weights must keep their
-/// sum (a sum, not a mean) the others give way in proportion.
+/// sum (a sum, or shares that make up one) the others give way in proportion.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
 pub struct WeightSpan {
     /// Id of the criterion, or the role for the weight of a part.
@@ -156,6 +156,15 @@ fn span(
     // Means move one way in a weight, and so does what combines them, so the ends tell whether a bound is crossed.
     let rising = all >= none;
     let between = if rising { none <= now && now <= all } else { all <= now && now <= none };
+    // Weights that make up one are shares: a mean is the same when all of them are divided by their new sum.
+    let shares = group.parents.iter().all(|&parent| match &plan.nodes[parent].kind {
+        PlanKind::Group(_, children) => {
+            children.iter().map(|&c| plan.nodes[c].weight.clone()).sum::<Exact>() == Exact::one()
+        }
+        PlanKind::Leaf(..) => false,
+    });
+    let rest = &Exact::one() - &weight;
+    let share = |w: &Exact| if shares { w.checked_div(&(w + &rest)) } else { Some(w.clone()) };
     let c = (&weight * &(&all - &now)).checked_div(&(&now - &none));
     for (far, down) in [(&none, true), (&all, false)] {
         if class(far) == here {
@@ -183,7 +192,7 @@ fn span(
             let below = bounds.iter().filter(|b| *b < t).max();
             below.map_or_else(|| here.clone(), &class)
         };
-        let bound = Some(Bound { weight: w, class: beyond });
+        let bound = Some(Bound { weight: share(&w)?, class: beyond });
         if down { span.from = bound } else { span.to = bound }
     }
     Some(span)
