@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use report::view::View;
-use report::view::types::{Assessed, Bar, Brief, Effect, Unknown};
+use report::view::types::{Assessed, Bar, Brief, Effect, Node, Unknown};
 
 use super::{hang, plural};
 use crate::world::WIDTH;
@@ -79,13 +79,42 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
     }
     // A verdict of passes and fails has no points to lose.
     let verdict = one.out_of.is_empty();
-    let against = if verdict { "not met" } else { "costs most" };
-    for (lead, effects) in [(against, &one.drags), ("most open", &one.open)] {
+    if verdict {
+        for (i, text) in not_met(&one.root).iter().enumerate() {
+            line(if i == 0 { "not met" } else { "" }, text, out)?;
+        }
+    }
+    let costs: &[Effect] = if verdict { &[] } else { &one.drags };
+    for (lead, effects) in [("costs most", costs), ("most open", &one.open)] {
         for (i, effect) in effects.iter().take(EFFECTS).enumerate() {
             line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
         }
     }
     rest(one, view, out)
+}
+
+/// Every requirement that is surely not met, in the order of the method, what is read of it behind it; one that asks nothing of a part
+/// once, however many lists repeat it.
+fn not_met(root: &Node) -> Vec<String> {
+    fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+        if node.children.is_empty() || node.either {
+            out.push(node);
+        } else {
+            node.children.iter().for_each(|c| rows(c, out));
+        }
+    }
+    let mut all = Vec::new();
+    rows(root, &mut all);
+    let mut out: Vec<String> = Vec::new();
+    for row in all.into_iter().filter(|r| r.form == "no") {
+        let part = row.role.as_ref().filter(|_| !row.of_device).map(|r| format!(": {r}")).unwrap_or_default();
+        let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
+        let text = format!("{}{part}{}", row.title, read.map_or_else(String::new, |s| format!(" ({s})")));
+        if !out.contains(&text) {
+            out.push(text);
+        }
+    }
+    out
 }
 
 /// The verdict that leads: what the bench shows, why, what costs most and what is open, as the summary has it.

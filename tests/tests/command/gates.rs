@@ -234,3 +234,57 @@ fn records_of_one_base_list_only_what_they_say() {
         "{paths:?}"
     );
 }
+
+/// Every requirement that is surely not met is listed: in the text, as a row of the table, as a node of the document.
+#[test]
+fn all_that_is_not_met_is_listed() {
+    let folder = Folder::new();
+    let record = folder.file(
+        "alder.yaml",
+        "unfasten: 1
+device: {name: Alder, maker: Ostrel, category: smartphone, form: not folding}
+teardown: {place: workshop, skill: expert}
+tools: {odd key: {class: proprietary}}
+parts: {cover: {role: back cover, paired: no}, pack: {role: battery, paired: no}, screen: {role: display assembly, paired: no}}
+absent: [charging port, microphone, rear camera, front camera, speaker, button, sim tray, audio connector, memory tray, charger]
+actions:
+  - {free: cover, with: odd key, loosen: {fastener: film adhesive, kind: neither}, after: []}
+  - {free: pack, with: odd key, loosen: weld, after: cover}
+  - {free: screen, with: odd key, loosen: weld, after: cover}
+",
+    );
+    let method = "eu-2023-1670";
+    // Leaves of the document that fail at both ends.
+    fn failed(node: &Value, out: &mut Vec<(String, String)>) {
+        match node.get("children").and_then(Value::as_array) {
+            Some(children) => children.iter().for_each(|c| failed(c, out)),
+            None if node["low"] == "fail" && node["high"] == "fail" => {
+                out.push((node["title"].as_str().unwrap().to_owned(), node["id"].as_str().unwrap().to_owned()));
+            }
+            None => {}
+        }
+    }
+    let ran = unfasten(&["score", &record, "--method", method, "--format", "json"]);
+    let mut leaves = Vec::new();
+    failed(&json(&ran.out)["devices"][0]["assessments"][0]["root"], &mut leaves);
+    assert!(leaves.len() > 6, "{leaves:?}");
+    let text = unfasten(&["score", &record, "--method", method]).out;
+    fits("score", &text);
+    let list = text.split("  not met  ").nth(1).expect("a list").split("\n  most open").next().unwrap();
+    let list = list.split("\n  rests on").next().unwrap();
+    let said = flat(list);
+    for (title, id) in &leaves {
+        assert!(said.contains(title.as_str()), "{id}: {said}");
+    }
+    let csv = unfasten(&["score", &record, "--method", method, "--format", "csv"]).out;
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let heads = reader.headers().unwrap().clone();
+    let column = |head: &str| heads.iter().position(|h| h == head).unwrap();
+    let rows: Vec<String> = reader
+        .records()
+        .map(Result::unwrap)
+        .filter(|r| &r[column("low")] == "fail" && &r[column("high")] == "fail")
+        .map(|r| r[column("node")].to_owned())
+        .collect();
+    assert!(leaves.iter().all(|(_, id)| rows.contains(id)), "{rows:?}");
+}

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use report::template::Templates;
 use report::view::View;
 use report::view::types::{Assessed, Effect};
-use report_common::{Case, samples};
+use report_common::{Case, names, sample_view};
 
 /// A fan whose motor could not be freed and whose switch is asked about, but nowhere in the record. No support facts.
 const FAN: &str = "\
@@ -53,10 +53,9 @@ fn anchors(effects: &[Effect]) -> impl Iterator<Item = &str> {
 
 #[test]
 fn nothing_stands_in_two_groups() {
-    let mut cases = samples();
-    cases.push(("fan.yaml".to_owned(), FAN.to_owned()));
-    for (name, text) in cases {
-        for a in &Case::new(&name, &text).view().assessments {
+    let fan = Case::new("fan.yaml", FAN).view();
+    for (name, view) in names().map(|n| (n, sample_view(n))).chain([("fan.yaml", &fan)]) {
+        for a in &view.assessments {
             let mut seen = BTreeSet::new();
             for anchor in [&a.drags, &a.holds, &a.open].into_iter().flat_map(|g| anchors(g)) {
                 assert!(seen.insert(anchor), "{name}, {}: {anchor} twice", a.method);

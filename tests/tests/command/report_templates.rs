@@ -7,21 +7,20 @@ use std::time::{Duration, Instant};
 
 use report::template::{SHIPPED, TemplateError, Templates};
 use report::verify::{Verified, verify};
-use report::view::Photo;
-use report_common::{Case, samples};
+use report::view::{Photo, View};
+use report_common::{Case, names, sample, sample_view, samples};
 use rstest::rstest;
 
-fn lamp() -> Case {
-    let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
-    Case::new(&name, &text)
+fn lamp() -> &'static View {
+    sample_view("lamp-two.yaml")
 }
 
 #[test]
 fn a_user_template_replaces_a_piece() {
     let own = "{% for a in view.assessments %}{{ view.title }}, {{ a.method }}: {{ a.range }}\n{% endfor %}";
     let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), own.to_owned())])).unwrap();
-    let view = lamp().view();
-    let text = report::markdown::report(&view, &templates).unwrap();
+    let view = lamp();
+    let text = report::markdown::report(view, &templates).unwrap();
     assert!(text.starts_with("Ostrel Lamp Two, en-45554: "), "{text}");
     assert_eq!(view.unfasten, report::view::VERSION);
 }
@@ -31,8 +30,8 @@ fn a_template_can_walk_the_tree() {
     let own = "{% set r = view.assessments[0].root %}{{ r.id }} {{ r.children[0].title }} {{ r.settled is defined }} {{ r|length }}\n\
                {% for key in r %}{{ key }} {% endfor %}";
     let templates = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
-    let view = lamp().view();
-    let text = report::html::report(&view, &templates).unwrap();
+    let view = lamp();
+    let text = report::html::report(view, &templates).unwrap();
     let root = &view.assessments[0].root;
     let fields = serde_json::to_value(&**root).unwrap();
     let wanted = format!("{} {} no {}\n", root.id, root.children[0].title, fields.as_object().unwrap().len());
@@ -44,7 +43,7 @@ fn a_template_can_walk_the_tree() {
 fn the_documented_view_is_the_view() {
     // Every field a template can name is in the page that documents them, and nothing else is.
     let readme = include_str!("../../../report/templates/README.md");
-    let json = serde_json::to_value(lamp().view()).unwrap();
+    let json = serde_json::to_value(lamp()).unwrap();
     for field in json.as_object().unwrap().keys() {
         assert!(readme.contains(&format!("`{field}`")), "view.{field} is not documented");
     }
@@ -124,12 +123,12 @@ fn wrong_templates_name_the_place() {
     // A piece of another name is used where one takes it in.
     let pieces = [("report.md", "{% include \"mine.md\" %}"), ("mine.md", "as I like it")];
     let own = Templates::with(pieces.map(|(n, t)| (n.to_owned(), t.to_owned())).into()).unwrap();
-    assert_eq!(report::markdown::report(&lamp().view(), &own).unwrap().trim(), "as I like it");
+    assert_eq!(report::markdown::report(lamp(), &own).unwrap().trim(), "as I like it");
     let broken = with("report.md", "a\nb\n{% for %}\n").unwrap_err();
     assert!(broken.to_string().starts_with("report.md:3: "), "{broken}");
-    let view = lamp().view();
+    let view = lamp();
     let render =
-        |text: &str| report::markdown::report(&view, &with("report.md", text).unwrap()).unwrap_err().to_string();
+        |text: &str| report::markdown::report(view, &with("report.md", text).unwrap()).unwrap_err().to_string();
     assert!(render("x\n{{ view.nothing }}").starts_with("report.md:2: "), "{}", render("x\n{{ view.nothing }}"));
 }
 
@@ -149,7 +148,7 @@ fn wrong_templates_name_the_place() {
 )]
 fn a_template_that_joins_lists_is_refused(#[case] text: &str, #[case] said: &str) {
     let with = Templates::with(BTreeMap::from([("report.md".to_owned(), text.to_owned())]));
-    let wrong = with.and_then(|t| report::markdown::report(&lamp().view(), &t)).unwrap_err().to_string();
+    let wrong = with.and_then(|t| report::markdown::report(lamp(), &t)).unwrap_err().to_string();
     assert!(wrong.starts_with(said), "{wrong}");
 }
 
@@ -170,7 +169,7 @@ fn a_template_that_joins_lists_is_refused(#[case] text: &str, #[case] said: &str
 fn a_template_that_grows_is_stopped(#[case] text: &str) {
     let templates = Templates::with(BTreeMap::from([("report.md".to_owned(), text.to_owned())])).unwrap();
     let started = Instant::now();
-    let wrong = report::markdown::report(&lamp().view(), &templates).unwrap_err().to_string();
+    let wrong = report::markdown::report(lamp(), &templates).unwrap_err().to_string();
     assert!(wrong.starts_with("report.md:1: "), "{wrong}");
     assert!(wrong.contains("makes too much") || wrong.contains("too large"), "{wrong}");
     // A build without optimisation on a busy machine; it takes a second or two alone.
@@ -179,71 +178,66 @@ fn a_template_that_grows_is_stopped(#[case] text: &str) {
 
 #[test]
 fn published_reports_verify_and_changed_ones_do_not() {
-    let view = lamp().view();
+    let view = lamp();
     let t = Templates::shipped();
-    let html = report::html::report(&view, &t).unwrap();
-    let md = report::markdown::report(&view, &t).unwrap();
-    let json = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Compact);
+    let html = report::html::report(view, &t).unwrap();
+    let md = report::markdown::report(view, &t).unwrap();
+    let json = report::json::devices(std::slice::from_ref(view), report::json::Layout::Compact);
     // Laid out for people it says the same.
-    let indented = report::json::devices(std::slice::from_ref(&view), report::json::Layout::Indented);
+    let indented = report::json::devices(std::slice::from_ref(view), report::json::Layout::Indented);
     assert_ne!(json, indented);
-    assert_eq!(verify(&indented, &view, true), Verified::Same);
+    assert_eq!(verify(&indented, view, true), Verified::Same);
     for text in [&html, &md, &json] {
-        assert_eq!(verify(text, &view, true), Verified::Same);
+        assert_eq!(verify(text, view, true), Verified::Same);
     }
     // A number that readers see, but the block does not repeat.
     let range = &view.assessments[0].sub_scores[0].range;
     for text in [&html, &md] {
         let changed = text.replacen(range.as_str(), "9.99", 1);
         assert_ne!(&changed, text);
-        assert!(matches!(verify(&changed, &view, true), Verified::Differs(d) if d.published.contains("9.99")));
+        assert!(matches!(verify(&changed, view, true), Verified::Differs(d) if d.published.contains("9.99")));
     }
     // The block itself.
     let low = format!("\"shown\":[\"{}\"", view.assessments[0].low);
     let changed = html.replacen(&low, "\"shown\":[\"9.9\"", 1);
     assert_ne!(changed, html);
-    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
+    let Verified::Differs(found) = verify(&changed, view, true) else { panic!() };
     assert_eq!((found.what.as_str(), found.published.as_str()), ("en-45554, low end", "9.9"));
     // Another record.
     let (name, text) = samples().into_iter().find(|(n, _)| n == "lamp-two.yaml").unwrap();
     let other = Case::new(&name, &text.replace("5 x screw PH0", "5 x clip")).view();
     assert!(matches!(verify(&html, &other, true), Verified::Differs(_)));
     let changed = json.replacen("\"attained\":true", "\"attained\":false", 1);
-    let Verified::Differs(found) = verify(&changed, &view, true) else { panic!() };
+    let Verified::Differs(found) = verify(&changed, view, true) else { panic!() };
     assert!(found.what.starts_with("devices[0].headline"), "{found:?}");
-    assert_eq!(verify("nothing here", &view, true), Verified::NoClaim);
+    assert_eq!(verify("nothing here", view, true), Verified::NoClaim);
     // Another version of the program: the numbers follow, or the first that doesn't is named with it.
     let older = html.replace("unfasten 0.1.0", "unfasten 0.0.9");
-    assert_eq!(verify(&older, &view, true), Verified::OtherVersion("unfasten 0.0.9".to_owned()));
-    let Verified::Differs(found) = verify(&older.replacen(&low, "\"shown\":[\"9.9\"", 1), &view, true) else {
-        panic!()
-    };
+    assert_eq!(verify(&older, view, true), Verified::OtherVersion("unfasten 0.0.9".to_owned()));
+    let Verified::Differs(found) = verify(&older.replacen(&low, "\"shown\":[\"9.9\"", 1), view, true) else { panic!() };
     assert_eq!((found.published.as_str(), found.made_by.as_deref()), ("9.9", Some("unfasten 0.0.9")));
     // Own templates: the block decides.
     let own = "{{ view.title }} <template id=\"unfasten-data\">{{ view.data|safe }}</template>";
     let own = Templates::with(BTreeMap::from([("report.html".to_owned(), own.to_owned())])).unwrap();
-    assert_eq!(verify(&report::html::report(&view, &own).unwrap(), &view, false), Verified::Follows);
+    assert_eq!(verify(&report::html::report(view, &own).unwrap(), view, false), Verified::Follows);
 }
 
 #[test]
 fn chapters_start_at_zero_and_stand_apart() {
-    for (name, text) in samples() {
-        let case = Case::with(&name, &text, |m| m.id.value == "en-45554");
+    for name in names() {
+        let case = sample(name);
         let chapters = report::chapters::chapters(&case.record);
         assert_eq!(chapters[0].0, 0, "{name}");
         assert!(chapters.windows(2).all(|w| w[1].0 >= w[0].0 + report::chapters::APART), "{name}: {chapters:?}");
-        let words = report::chapters::description(&case.record, &case.view());
+        let words = report::chapters::description(&case.record, sample_view(name));
         assert!(words.contains("Tools in hand") && words.contains("Sources"), "{name}");
     }
 }
 
 #[test]
 fn the_gallery_lists_every_device_once() {
-    let views: Vec<_> = samples()
-        .iter()
-        .map(|(n, t)| (n.replace(".yaml", "/report.html"), Case::with(n, t, |m| m.id.value == "en-45554").view()))
-        .collect();
-    let reports: Vec<_> = views.iter().map(|(n, v)| (n.as_str(), v)).collect();
+    let views: Vec<_> = names().map(|n| (n.replace(".yaml", "/report.html"), sample_view(n))).collect();
+    let reports: Vec<_> = views.iter().map(|(n, v)| (n.as_str(), *v)).collect();
     let page = report::gallery::index(&report::gallery::gallery("Devices", &reports), &Templates::shipped()).unwrap();
     for (link, view) in &views {
         assert_eq!(

@@ -21,7 +21,8 @@ use crate::questions_world::{Draw, read_method};
 struct Device {
     place: String,
     skill: String,
-    years: String,
+    /// Of the cell and of the motor.
+    years: [String; 2],
     updates: String,
     paired: [bool; 2],
     actions: Vec<Act>,
@@ -74,7 +75,7 @@ impl Device {
         Self {
             place: pick(d, &["use", "workshop"]),
             skill: pick(d, &["layman", "generalist"]),
-            years: pick(d, &["2", "7"]),
+            years: [pick(d, &["2", "7"]), pick(d, &["2", "7"])],
             updates: pick(d, &["3", "7"]),
             paired: [d.one_in(5), false],
             actions,
@@ -108,8 +109,8 @@ impl Device {
         }
         let _ = writeln!(
             out,
-            "support: {{spare parts: {{every part: {{to: public, years: {}}}}}, updates: {}}}",
-            self.years, self.updates
+            "support: {{spare parts: {{cell: {{to: public, years: {}}}, motor: {{to: public, years: {}}}}}, updates: {}}}",
+            self.years[0], self.years[1], self.updates
         );
         out
     }
@@ -158,7 +159,14 @@ impl Device {
             }
             "pairing" => out.paired[usize::from(path == "parts.motor")] = false,
             "promise" => out.updates = to.to_owned(),
-            "spare" => to.strip_prefix("years ")?.clone_into(&mut out.years),
+            "spare" => {
+                let years = to.strip_prefix("years ")?;
+                for (at, part) in ["cell", "motor"].iter().enumerate() {
+                    if path.ends_with("every part") || path.ends_with(part) {
+                        years.clone_into(&mut out.years[at]);
+                    }
+                }
+            }
             _ => return None,
         }
         Some(out)
@@ -182,7 +190,7 @@ criteria:
 ";
 
 const ROWS: [&str; 7] = [
-    "{id: tools, WEIGHT, each: priority, combine: worst, measure: tools, rule: r, levels: {none: 10, basic: 8, commercially available: 5, not feasible: 0}}",
+    "{id: tools, WEIGHT, each: priority, combine: worst, measure: tools, rule: r, levels: {none: 10, basic: 8, supplied with part: 7, supplied with product: 7, product-group specific: 6, commercially available: 5, proprietary: 2, not feasible: 0}}",
     "{id: kinds, WEIGHT, each: priority, measure: fasteners, rule: r, levels: {reusable: 10, resupplied: 8, removable: 5, neither: 0}}",
     "{id: depth, WEIGHT, each: priority, measure: depth, rule: r, bands: {up to 1: 10, up to 2: 8, up to 3: 4, more: 0}}",
     "{id: heat, WEIGHT, each: priority, combine: worst, measure: heat or solvent, rule: r, levels: {none: 10, heat or solvent: 2}}",

@@ -376,6 +376,12 @@ impl Lister<'_, '_> {
             let name = if name == "every part" { "every part, those named too,".to_owned() } else { name };
             for promise in Promise::of(Of::Part) {
                 for (value, to) in self.better(promise) {
+                    // Roles of which it is settled already are not promised anything: what is left is what the change changes.
+                    let open: Vec<usize> =
+                        fills.iter().copied().filter(|&f| self.may_differ(f, promise, &value)).collect();
+                    if open.is_empty() {
+                        continue;
+                    }
                     // A name that ends in a clause of its own ends with a comma, in the middle of a sentence only.
                     let row = promise.row();
                     let part = if row.change.ends_with("{part}") || row.change.contains("{part}:") {
@@ -390,11 +396,20 @@ impl Lister<'_, '_> {
                     };
                     let what = if promise == Promise::Price { "price share" } else { promise.label() };
                     let to = if to == "yes" { what.to_owned() } else { format!("{what} {to}") };
-                    let make = Make::Edits(vec![Edit::Spare(fills.clone(), promise, value)]);
+                    let make = Make::Edits(vec![Edit::Spare(open, promise, value)]);
                     self.out.push(Change { id: format!("spare {path} -> {to}"), words, path: path.clone(), make });
                 }
             }
         }
+    }
+
+    /// Whether a fact of a spare part is anything else in some completion.
+    fn may_differ(&self, fill: usize, promise: Promise, value: &Term) -> bool {
+        let told = self.told(self.case.base.fills[fill].spare[promise].clone(), |e| match e {
+            Edit::Spare(list, about, value) if *about == promise && list.contains(&fill) => Some(value.clone()),
+            _ => None,
+        });
+        told.iter().any(|now| now != value)
     }
 
     /// What a fact could become: the best word, or each word where several lie between; each bound of a number.

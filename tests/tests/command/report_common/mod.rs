@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::{LazyLock, OnceLock};
 
 use report::view::{Applied, Job, Others, Outlook, View, build};
 use scoring::method::Method;
@@ -58,6 +59,32 @@ impl Case {
     pub(crate) fn view(&self) -> View {
         build(&self.job())
     }
+}
+
+/// A sample with every method that fits it, worked out when first asked for: most of what these checks cost.
+#[derive(Default)]
+struct Kept {
+    case: OnceLock<Case>,
+    view: OnceLock<View>,
+}
+
+static KEPT: LazyLock<BTreeMap<String, (String, Kept)>> =
+    LazyLock::new(|| samples().into_iter().map(|(name, text)| (name, (text, Kept::default()))).collect());
+
+/// A sample by file name, shared by all checks.
+pub(crate) fn sample(name: &str) -> &'static Case {
+    let (text, kept) = &KEPT[name];
+    kept.case.get_or_init(|| Case::new(name, text))
+}
+
+/// Its view.
+pub(crate) fn sample_view(name: &str) -> &'static View {
+    KEPT[name].1.view.get_or_init(|| sample(name).view())
+}
+
+/// Names of all samples.
+pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+    KEPT.keys().map(String::as_str)
 }
 
 /// The samples, by file name.
