@@ -29,14 +29,14 @@ fn every_sample_is_read_and_scored_in_80_columns() {
     }
 }
 
-/// The real program gives what the library gives, and gives it again.
+/// The real program gives what it gave. All methods once as data and once as a page; other forms of one method.
 #[rstest]
-#[case(&["score", "samples/bar-phone.yaml"])]
+#[case(&["score", "samples/bar-phone.yaml", "--method", "en-45554"])]
 #[case(&["score", "samples/bar-phone.yaml", "--format", "json"])]
-#[case(&["score", "samples/bar-phone.yaml", "--format", "csv"])]
+#[case(&["score", "samples/bar-phone.yaml", "--format", "csv", "--method", "eu-2023-1669"])]
 #[case(&["route", "samples/bar-phone.yaml"])]
 #[case(&["route", "samples/bar-phone.yaml", "--format", "json"])]
-#[case(&["report", "samples/bar-phone.yaml"])]
+#[case(&["report", "samples/bar-phone.yaml", "--method", "en-45554"])]
 #[case(&["report", "samples/bar-phone.yaml", "--to", "html"])]
 #[case(&["new", "washing", "machine"])]
 #[case(&["methods"])]
@@ -58,7 +58,6 @@ fn the_same_bytes_every_time(#[case] arguments: &[&str]) {
     let first = ran("a");
     assert!(!first.is_empty());
     assert_eq!(first, ran("b"));
-    assert_eq!(first, ran("a"));
 }
 
 #[test]
