@@ -262,10 +262,13 @@ fn opens_nothing(was: &Device, is: &Device) -> bool {
     was.actions.iter().zip(&is.actions).any(|(a, b)| !a.after.is_empty() && b.after.is_empty())
 }
 
+/// Sets of changes gone through for one device.
+const MOST: u64 = 700;
+
 #[test]
 fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
     let (mut singles, mut sets, mut none, mut several, mut hinges) = (0, 0, 0, 0, 0);
-    for seed in 0..60_u64 {
+    for seed in 0..40_u64 {
         let device = Device::draw(seed * 7 + 1);
         let d = &mut Draw(seed ^ 0x5555);
         let method = method(d);
@@ -320,7 +323,13 @@ fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
         for change in &offered {
             costs.insert(change.id.clone(), Exact::ratio(1 + i64::try_from(d.below(6)).unwrap(), 2).unwrap());
         }
-        if offered.len() > 16 {
+        // Few enough sets to go through: of each place one of its changes, or none.
+        let mut places: BTreeMap<String, u64> = BTreeMap::new();
+        for change in &offered {
+            let place = change.id.split(if change.id.starts_with("order") { "\n" } else { " -> " }).next().unwrap();
+            *places.entry(place.to_owned()).or_insert(1) += 1;
+        }
+        if places.values().product::<u64>() > MOST {
             continue;
         }
         let found = cheapest(&study, &offered, &costs, &target);
@@ -348,5 +357,5 @@ fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
         }
     }
     let counts = [singles, sets, several, none, hinges];
-    assert!(singles > 200 && sets > 1_000 && several > 5 && none > 2 && hinges > 100, "{counts:?}");
+    assert!(singles > 100 && sets > 200 && several > 2 && none > 0 && hinges > 50, "{counts:?}");
 }
