@@ -263,7 +263,7 @@ fn one(
         let range = would(standing, range_said(&effect.shown, effect.classes.as_ref()));
         let said = format!("{range} ({gain} at the low end{cost})");
         write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
-        let rows: Vec<String> = effect.rows.iter().take(ROWS).map(|r| row(r)).collect();
+        let rows: Vec<String> = effect.rows.iter().take(ROWS).map(row).collect();
         let more = effect.rows.len().saturating_sub(ROWS);
         let more = if more > 0 { format!("; {more} more") } else { String::new() };
         write!(out, "{}", hang("        ", &tame(&format!("{}{more}", rows.join("; "))), WIDTH))?;

