@@ -52,7 +52,11 @@ impl Sorter {
                 _ => true,
             });
             let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
-            if works && (late || driven) && !(only_hands && current.since_off <= 1) {
+            let drive_alone = current.since_off == 1
+                && !clause.spots.is_empty()
+                && clause.spots.iter().all(|s| matches!(s.what, What::Drive(_)))
+                && current.has_undriven();
+            if works && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
                 let broke = clause
                     .tokens
                     .iter()
@@ -72,6 +76,7 @@ impl Sorter {
         if self.current.is_none() && works && !says.would && !says.question {
             self.current = Some(Segment::nameless(self.by_line));
         }
+        let as_before = self.as_before(clause);
         let Some(current) = &mut self.current else {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -80,16 +85,29 @@ impl Sorter {
             self.aside(clause, Aside::Mentioned);
             return;
         }
-        let corrected = current.hear(clause, &mut self.last_drive);
-        if let Some(Off::It { plug }) = clause.off
+        let corrected = current.hear(clause, &mut self.last_drive, as_before);
+        if let Some(Off::It { plug, many, itself }) = clause.off
             && !says.would
+            && !(many && current.is_one())
         {
-            current.it_came_off(plug, clause.cues.1);
+            current.it_came_off(plug, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
         for cue in corrected {
             self.out.asides.insert(cue, Aside::Corrected);
         }
+    }
+
+    /// "Same driver as the clamp": the drive of the screws of a part that was named.
+    fn as_before(&self, clause: &Clause) -> Option<String> {
+        let same_as = clause.tokens.iter().position(|t| t.text == "same")?;
+        let at = same_as + clause.tokens[same_as..].iter().position(|t| matches!(&*t.text, "as" | "like"))?;
+        let part = clause.spots.iter().find_map(|s| match &s.what {
+            What::Part(name) if s.from > at => Some(name),
+            _ => None,
+        })?;
+        let entry = self.out.entries.iter().rev().find(|e| same(&e.name, part))?;
+        entry.fasteners.iter().flatten().find_map(|f| f.drive.clone())
     }
 
     /// Cues that hold nothing but what is said not to be there.

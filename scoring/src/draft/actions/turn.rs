@@ -14,6 +14,7 @@ impl Sorter {
             if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
         let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
             (Some(Off::Part { name, .. }), ..) => (name, true),
+            (_, Some(_), ..) if self.lists_plugs(clause) => return false,
             (_, Some(name), ..) => (name, false),
             (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => {
                 (name, false)
@@ -56,6 +57,12 @@ impl Sorter {
         };
         if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
             return false;
+        }
+        if off && self.current.as_mut().is_some_and(|c| c.gives_way_to(&name)) {
+            if let Some(current) = &mut self.current {
+                current.came_off(clause.cues.1);
+            }
+            return true;
         }
         if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
@@ -123,12 +130,18 @@ impl Sorter {
 
     /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
     fn finish(&mut self, name: &str, clause: &Clause) -> bool {
+        // "The hoses are off, one screw, and the pump lifts out": it was not off before.
+        let late = self.current.as_ref().is_some_and(|c| c.live() && c.has_fasteners());
         let Some(entry) = self
             .out
             .entries
             .iter_mut()
             .rev()
-            .find(|e| e.frees && !e.off && e.status == Status::Done && same(&e.name, name))
+            .enumerate()
+            .find(|(back, e)| {
+                e.frees && (!e.off || *back == 0 && late) && e.status == Status::Done && same(&e.name, name)
+            })
+            .map(|(_, e)| e)
         else {
             return false;
         };
@@ -139,6 +152,17 @@ impl Sorter {
         entry.rests_on.insert(clause.cues.1);
         entry.cues.extend(spoken_in(clause));
         true
+    }
+
+    /// "Three plugs: / motor, switch and the timer": only names, behind several plugs, say where those lead.
+    fn lists_plugs(&self, clause: &Clause) -> bool {
+        let inside = |i: usize| clause.spots.iter().any(|s| (s.from..s.to).contains(&i));
+        let names = clause.spots.len() > 1 && clause.spots.iter().all(|s| matches!(s.what, What::Part(_)));
+        let only =
+            clause.tokens.iter().enumerate().all(|(i, t)| {
+                inside(i) || matches!(&*t.text, "the" | "and" | "a" | "one" | "for" | "to" | "that" | "'s")
+            });
+        names && only && self.current.as_ref().is_some_and(Segment::has_plugs)
     }
 
     /// A line of notes or a label is about the first part it names.

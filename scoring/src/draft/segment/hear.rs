@@ -1,15 +1,21 @@
 //! What a clause adds to a segment: tools, drives, fasteners and their counts, and how far it was done.
 
-use super::names::under;
+use super::names::{everyday, held_by, under};
 use super::{Fastener, Said, Segment};
 use crate::draft::clause::Clause;
 use crate::draft::count::Count;
 use crate::draft::spot::{Spot, What};
 
 impl Segment {
-    /// What a clause says of status, tools and fasteners. `last` is the drive used last. Gives the cues of words that were
+    /// What a clause says of status, tools and fasteners. `last` is the drive used last,
+    /// `as_before` that of a part named behind "same … as". Gives the cues of words that were
     /// taken back.
-    pub(in crate::draft) fn hear(&mut self, clause: &Clause, last: &mut Option<String>) -> Vec<usize> {
+    pub(in crate::draft) fn hear(
+        &mut self,
+        clause: &Clause,
+        last: &mut Option<String>,
+        as_before: Option<String>,
+    ) -> Vec<usize> {
         let says = &clause.says;
         let all = clause.cues.0..=clause.cues.1;
         let mut corrected = Vec::new();
@@ -20,6 +26,7 @@ impl Segment {
             self.alike = true;
         }
         self.under = self.under.take().or_else(|| under(clause));
+        self.held_by = self.held_by.take().or_else(|| held_by(clause));
         if says.nothing_holds && self.fasteners.is_empty() {
             self.nothing = true;
             self.rests_on.extend(all.clone());
@@ -31,7 +38,8 @@ impl Segment {
         }
         let would = says.would || says.not_attempted || self.declined || self.told;
         if says.same_tool
-            && let Some(drive) = last.clone()
+            && !clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
+            && let Some(drive) = as_before.or(last.clone())
         {
             self.drive = Some(drive.clone());
             self.tool(drive, would);
@@ -57,7 +65,9 @@ impl Segment {
                     let secured = secured(drive, clause);
                     corrected.extend(self.takes_drive(secured.as_deref().unwrap_or(drive), clause, would, last));
                 }
-                What::Fastener { name: "pin", verb: false, .. } if pin_of_a_drive(clause) => continue,
+                What::Fastener { name: "pin", verb: false, .. } if pin_of_a_drive(clause) || pin(clause, "without") => {
+                    continue;
+                }
                 What::Fastener { name, count, of, verb } => {
                     if self.of.is_empty() && !of.is_empty() {
                         self.of = of.clone();
@@ -68,7 +78,8 @@ impl Segment {
                     let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
                     let count =
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
-                    self.unplugged |= *verb && *name == "connector" && !would;
+                    let its_plug = *verb || !of.is_empty() && self.is(of);
+                    self.unplugged |= its_plug && *name == "connector" && !would;
                     if !self.fastener(name, *count, would, *verb, adds) {
                         continue;
                     }
@@ -133,11 +144,19 @@ impl Segment {
         let mut corrected = Vec::new();
         match old {
             Some(old) if self.corrects > 0 => {
+                // "A security one, T20, no, T15": still one with a pin.
+                let pinned = drive.strip_prefix('T').filter(|n| old.starts_with("TR") && !n.starts_with('R'));
+                let pinned = pinned.and_then(|n| crate::vocab::drive::drive(&format!("TR{n}"))).map(|d| d.name);
+                let drive = pinned.as_deref().unwrap_or(drive);
                 for fastener in self.fasteners.iter_mut().filter(|f| f.what.drive.as_deref() == Some(&old)) {
                     fastener.what.drive = Some(drive.to_owned());
                 }
                 self.tools.retain(|t| t.what != old);
                 corrected.push(clause.cues.0);
+                self.drive = Some(drive.to_owned());
+                *last = Some(drive.to_owned());
+                self.tool(drive.to_owned(), would);
+                return corrected;
             }
             Some(_) if odd && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. })) => {
                 let what = Fastener { name: "screw", count: Count::Is(1), drive: Some(drive.to_owned()) };
@@ -234,8 +253,15 @@ fn secured(drive: &str, clause: &Clause) -> Option<String> {
 
 /// "Torx … but with a pin in": the pin is part of the drive.
 fn pin_of_a_drive(clause: &Clause) -> bool {
-    let with = clause.tokens.windows(3).any(|w| w[0].text == "with" && w[1].text == "a" && w[2].text == "pin");
-    with && clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
+    pin(clause, "with") && clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
+}
+
+/// "With a pin", "without the pin".
+fn pin(clause: &Clause, with: &str) -> bool {
+    let words = |w: &[crate::draft::tokens::Token]| {
+        w[0].text == with && matches!(&*w[1].text, "a" | "the" | "that") && w[2].text == "pin"
+    };
+    clause.tokens.windows(3).any(words)
 }
 
 /// The letters of a drive with its size.
@@ -243,16 +269,4 @@ fn family(drive: &str) -> Option<&'static str> {
     ["PH", "PZ", "TR", "T", "hex "]
         .into_iter()
         .find(|f| drive.strip_prefix(f).is_some_and(|s| s.starts_with(|c: char| c.is_ascii_digit())))
-}
-
-/// The letters of a drive said without its size.
-fn everyday(drive: &str) -> Option<&'static str> {
-    match drive {
-        "cross head" => Some("PH"),
-        "cross head z" => Some("PZ"),
-        "star" => Some("T"),
-        "security star" => Some("TR"),
-        "hexagon socket" => Some("hex "),
-        _ => None,
-    }
 }

@@ -9,7 +9,7 @@ mod entry;
 mod hear;
 mod names;
 
-pub(super) use names::{is_cable, same, side};
+pub(super) use names::{everyday, is_cable, same, side};
 
 /// Fasteners of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -95,6 +95,8 @@ pub(super) struct Segment {
     corrects: usize,
     /// A verb for plugs was said.
     unplugged: bool,
+    /// The part it was said to be held by ("held with a clamp"), which comes off instead of it.
+    pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
     pub(super) under: Option<String>,
 }
@@ -118,6 +120,10 @@ impl Segment {
             Some(own) if own == name => {}
             Some(own) if words(own).is_subset(&words(name)) && own.len() < name.len() => *own = name.to_owned(),
             Some(own) if same(own, name) => {}
+            // "The wires are undone, so that's the cord free": the wires were what held it.
+            Some(own) if is_cable(own) && !is_cable(name) => {
+                self.also.push(std::mem::replace(own, name.to_owned()));
+            }
             Some(_) if self.also.iter().any(|a| a == name) => {}
             Some(_) => self.also.push(name.to_owned()),
             None => self.name = Some(name.to_owned()),
@@ -198,25 +204,52 @@ impl Segment {
         self.fasteners.iter().any(|f| crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven))
     }
 
+    /// Has screws whose drive nobody said.
+    pub(super) fn has_undriven(&self) -> bool {
+        self.fasteners.iter().any(|f| {
+            !f.would && f.what.drive.is_none() && crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven)
+        })
+    }
+
+    pub(super) fn has_plugs(&self) -> bool {
+        self.fasteners.iter().any(|f| f.what.name == "connector" && f.what.count != Count::Is(1))
+    }
+
     /// A plug pulled, with nothing else said: what holds the part itself comes later, if at all.
     pub(super) fn plug_alone(&self) -> bool {
         self.unplugged && self.only_plugs() && !self.off
     }
 
     /// Marks it as off, said with "it".
-    pub(super) fn it_came_off(&mut self, plug: bool, cue: usize) {
+    pub(super) fn it_came_off(&mut self, plug: bool, itself: bool, cue: usize) {
         let cable = self.name.as_deref().is_some_and(is_cable);
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
         if self.only_plugs() && (cable || plug && battery) {
             self.plug_off = true;
         } else if plug && self.only_a_pin() {
             // The pin is out; the part is not yet.
-        } else if self.any() || !plug {
+        } else if self.any() || !plug || itself {
             self.off = true;
         } else {
             return;
         }
         self.rests_on.insert(cue);
+    }
+
+    /// Whether its name is that of one thing, so that "those" are others: its hoses, its screws.
+    pub(super) fn is_one(&self) -> bool {
+        let many = |n: &String| n.ends_with('s') && !n.ends_with("ss") || n.ends_with("feet") || n.contains(" and ");
+        self.name.is_some() && !self.name.iter().chain(&self.also).any(many)
+    }
+
+    /// Whether what holds it is what came off.
+    pub(super) fn gives_way_to(&mut self, name: &str) -> bool {
+        let held = self.held_by.take_if(|h| same(h, name)).is_some() && !self.off;
+        if held {
+            self.name = Some(name.to_owned());
+            self.also.clear();
+        }
+        held
     }
 
     pub(super) fn came_off(&mut self, cue: usize) {

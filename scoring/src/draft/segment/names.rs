@@ -52,6 +52,19 @@ pub(super) fn under(clause: &Clause) -> Option<String> {
     })
 }
 
+/// "The cord is held with a clamp": the part that holds another.
+pub(super) fn held_by(clause: &Clause) -> Option<String> {
+    let at = clause.tokens.windows(2).position(|w| {
+        matches!(&*w[0].text, "held" | "fixed" | "secured" | "kept" | "in" | "down" | "on")
+            && matches!(&*w[1].text, "with" | "by")
+    })?;
+    let held = clause.tokens[..=at].iter().any(|t| matches!(&*t.text, "held" | "fixed" | "secured" | "kept"));
+    clause.spots.iter().filter(|s| held && s.from > at + 1 && s.from - at <= 5).find_map(|s| match &s.what {
+        What::Part(name) => Some(name.clone()),
+        _ => None,
+    })
+}
+
 /// Whether a word names a side of the device.
 pub(in crate::draft) fn side(clause: &Clause) -> Option<String> {
     let side = |w: &str| matches!(w, "back" | "bottom" | "top" | "front" | "rear" | "side" | "sides" | "underside");
@@ -65,4 +78,16 @@ pub(in crate::draft) fn side(clause: &Clause) -> Option<String> {
                 && !LISTS.heads.contains(&*w[2].text)
         })
         .map(|w| w[2].text.clone())
+}
+
+/// The letters of a drive said without its size.
+pub(in crate::draft) fn everyday(drive: &str) -> Option<&'static str> {
+    match drive {
+        "cross head" => Some("PH"),
+        "cross head z" => Some("PZ"),
+        "star" => Some("T"),
+        "security star" => Some("TR"),
+        "hexagon socket" => Some("hex "),
+        _ => None,
+    }
 }
