@@ -123,8 +123,10 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
         let end = if punctuated {
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
-            let name_goes_on =
-                !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
+            let name_goes_on = !last
+                && tokens[at].text != tokens[at + 1].text
+                && LISTS.modifiers.contains(&*tokens[at].text)
+                && LISTS.heads.contains(&*tokens[at + 1].text);
             // "I'm not going to" ends there where something else begins behind it.
             let new = !last
                 && matches!(
@@ -166,12 +168,40 @@ pub(super) fn has(tokens: &[Token], list: &[String]) -> bool {
 
 /// "You just unscrew the ring by hand", "I'll undo the clamp": the thing right behind the verb is what is worked on.
 fn undone(tokens: &[Token], spots: &[Spot]) -> Option<String> {
-    let verb = tokens
-        .iter()
-        .position(|t| matches!(&*t.text, "unscrew" | "undo" | "unclip" | "unhook" | "unsnap" | "loosen" | "release"))?;
+    let verb = tokens.iter().position(|t| {
+        matches!(
+            &*t.text,
+            "unscrew"
+                | "undo"
+                | "unclip"
+                | "unhook"
+                | "unsnap"
+                | "loosen"
+                | "release"
+                | "pop"
+                | "pull"
+                | "wiggle"
+                | "lift"
+        )
+    })?;
+    // "Now I pop the display connector."
+    let plug = spots.iter().find_map(|s| match &s.what {
+        What::Fastener { name: "connector", of, verb: false, .. }
+            if !s.denied && !of.is_empty() && s.from > verb && s.from - verb <= 3 =>
+        {
+            Some(of.clone())
+        }
+        _ => None,
+    });
     let blocked = tokens[..verb].iter().any(|t| matches!(&*t.text, "not" | "never" | "if" | "before" | "to"));
+    if plug.is_some() {
+        return plug.filter(|_| !blocked);
+    }
+    let plain = matches!(&*tokens[verb].text, "pop" | "pull" | "wiggle" | "lift");
     spots.iter().find_map(|s| match &s.what {
-        What::Part(name) if !blocked && !s.denied && s.from > verb && s.from - verb <= 2 => Some(name.clone()),
+        What::Part(name) if !blocked && !plain && !s.denied && s.from > verb && s.from - verb <= 2 => {
+            Some(name.clone())
+        }
         _ => None,
     })
 }

@@ -139,8 +139,19 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 })
                 || in_hand && gap.is_empty())
         {
-            if up || blocked(tokens, i) {
+            if blocked(tokens, i) {
                 return None;
+            }
+            if up {
+                // "The glass is up": of what covers a device, it is off its glue. Power is up too, and so is time.
+                let covers = |n: &str| {
+                    matches!(
+                        n.rsplit(' ').next().unwrap_or(n),
+                        "glass" | "screen" | "display" | "lid" | "cover" | "panel" | "plate"
+                    )
+                };
+                return subject(tokens, spots, sentence, i, true, true)
+                    .filter(|o| matches!(o, Off::Part { name, .. } if covers(name)));
             }
             return subject(tokens, spots, sentence, i, true, word(at) == "off");
         }

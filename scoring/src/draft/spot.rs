@@ -371,6 +371,10 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             let feeds =
                 end > at && matches!(&*tokens[end - 1].text, "led" | "motor" | "backlight" | "lamp" | "speaker");
             let is_head = LISTS.heads.contains(word) || word == "driver" && feeds;
+            // "… unplug the battery / battery plug": said twice, two names.
+            if end > at && tokens[end - 1].text == word && is_head {
+                break;
+            }
             if !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
                 break;
             }
@@ -483,7 +487,10 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
 /// "The right one" after "the left motor": the other of two. The name is filled in where the first is known.
 fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     for at in 1..tokens.len() {
-        let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
+        let side = matches!(
+            &*tokens[at - 1].text,
+            "left" | "right" | "other" | "front" | "back" | "rear" | "upper" | "lower" | "top" | "bottom"
+        );
         if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
             out.push(Spot {
                 from: at - 1,

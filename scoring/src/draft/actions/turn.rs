@@ -24,6 +24,10 @@ impl Sorter {
             _ => return false,
         };
         let another = name.ends_with(" one");
+        // "Two long ones at the back, and the front one": of the screws at hand.
+        if another && self.current.as_ref().is_some_and(|c| !c.off && (c.has_screws() || c.has_drive())) {
+            return false;
+        }
         // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
         let pressed = |w: &str| matches!(w, "squeeze" | "press" | "pressing" | "squeezing" | "hold" | "push" | "pinch");
         let catch = |n: &str| {
@@ -63,6 +67,14 @@ impl Sorter {
                 current.came_off(clause.cues.1);
             }
             return true;
+        }
+        // Unplugged before; what holds the part itself is told of now.
+        let holds = clause.spots.iter().any(|s| {
+            !s.denied
+                && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.adhesive || w.driven))
+        });
+        if holds && self.current.as_ref().is_some_and(|c| c.is(&name) && c.plug_alone()) {
+            self.close();
         }
         if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
@@ -195,7 +207,8 @@ impl Sorter {
             .as_ref()
             .and_then(|c| c.name.clone())
             .or_else(|| self.out.entries.last().map(|e| e.name.clone()));
-        let sides = ["left", "right", "other", "upper", "lower", "front", "rear", "top", "bottom", "second", "first"];
+        let sides =
+            ["left", "right", "other", "upper", "lower", "front", "back", "rear", "top", "bottom", "second", "first"];
         match last {
             Some(last) => {
                 let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();

@@ -211,6 +211,11 @@ impl Segment {
         })
     }
 
+    /// A driver is in hand.
+    pub(super) fn has_drive(&self) -> bool {
+        self.drive.is_some()
+    }
+
     pub(super) fn has_plugs(&self) -> bool {
         self.fasteners.iter().any(|f| f.what.name == "connector" && f.what.count != Count::Is(1))
     }
