@@ -270,9 +270,13 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 | "posts"
                 | "gun"
         );
-        let stopper = name == "connector"
-            && at > 0
-            && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        // "A two pin plug" has pins; none is pulled.
+        let pins = name == "pin"
+            && matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket");
+        let stopper = pins
+            || name == "connector"
+                && at > 0
+                && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
         if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
@@ -368,8 +372,11 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
         while end < tokens.len() {
             let word = &*tokens[end].text;
             // A driver is a tool, but "the led driver" is a part.
-            let feeds =
-                end > at && matches!(&*tokens[end - 1].text, "led" | "motor" | "backlight" | "lamp" | "speaker");
+            let feeds = end > at
+                && matches!(
+                    &*tokens[end - 1].text,
+                    "led" | "motor" | "backlight" | "lamp" | "speaker" | "left" | "right" | "bass"
+                );
             let is_head = LISTS.heads.contains(word) || word == "driver" && feeds;
             // "… unplug the battery / battery plug": said twice, two names.
             if end > at && tokens[end - 1].text == word && is_head {
