@@ -47,6 +47,14 @@ impl Ask {
                     "answer one part or two parts",
                 )),
             },
+            To::Choice(of) => {
+                let said = self.one(answer);
+                let found = of.iter().find(|(word, _)| same(word, &said));
+                let words: Vec<&str> = of.iter().map(|(word, _)| &**word).collect();
+                found.map(|(_, change)| vec![change.clone()]).ok_or_else(|| {
+                    No::new(format!("`{answer}` is none of these"), format!("answer {}", words.join(" or ")))
+                })
+            }
             To::Looked if matches!(&*fold(answer), "yes" | "no" | "1" | "2") => Ok(Vec::new()),
             To::Looked => Err(No::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
         }
