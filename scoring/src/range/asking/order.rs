@@ -166,7 +166,7 @@ impl Asking<'_> {
         let (key, choices) = match need {
             Need::Perhaps(name) => {
                 let without =
-                    if alone { Change::Set(whole.clone(), "[]".to_owned()) } else { Change::Remove(item.clone()) };
+                    if alone { Change::Set(whole.clone(), "[]".to_owned()) } else { Change::Unlist(item.clone()) };
                 let choices = vec![("no".to_owned(), without), ("yes".to_owned(), is(&name.value))];
                 (format!("{whole}: perhaps {}", name.value), choices)
             }
