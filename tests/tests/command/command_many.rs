@@ -456,10 +456,11 @@ fn the_dictionary_is_the_heads() {
     let mut expected = Vec::new();
     for column in &compared {
         match column.strip_prefix("DEVICE") {
-            // Two columns a device, those of one device together.
+            // Four columns a device, those of one device together.
             Some(", low") => {
-                let names = [&written[3], &written[5]].map(|h| h.strip_suffix(", low").unwrap().to_owned());
-                expected.extend(names.iter().flat_map(|n| [format!("{n}, low"), format!("{n}, high")]));
+                let names = [&written[3], &written[7]].map(|h| h.strip_suffix(", low").unwrap().to_owned());
+                let of = |n: &String| report::csv::OF_EACH.map(|of| format!("{n}{of}"));
+                expected.extend(names.iter().flat_map(of));
             }
             Some(_) => {}
             None => expected.push(column.clone()),
