@@ -1,6 +1,8 @@
 //! How a draft fares against its gold list: `cargo run -p unfasten-tests --example drafted -- h.vtt` prints what was
 //! drafted of a source under `tests/data/narrations`, and what of it is found, missed and wrong.
 
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a tool for developers")]
+
 use outside::narration::marks;
 use scoring::draft::Draft;
 use scoring::text::Source;
