@@ -15,7 +15,7 @@ use report::json::Layout;
 
 use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
-use crate::problems::{self, Form};
+use crate::problems::{self, Form, Said};
 use crate::terminal::shown::{Drawn, Tamed};
 use crate::terminal::waiting::{Line, grouped};
 use crate::terminal::{hang, tame};
@@ -67,7 +67,7 @@ pub(crate) fn each<T: Send>(
     let several = inputs.several();
     let threads = how.threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
     let progress = Progress::new(&inputs, world);
-    let mut end = Delivery { how, several, progress, bad: false, deliver };
+    let mut end = Delivery { how, several, progress, bad: false, said: Said::default(), deliver };
     if threads == 1 || !several {
         while let Some(input) = inputs.next() {
             let outside = (world.out_styled, world.err_styled, world.base, world.layout);
@@ -77,6 +77,10 @@ pub(crate) fn each<T: Send>(
         shared(inputs, threads, world, work, &mut end)?;
     }
     end.progress.clear(world)?;
+    let left = end.said.end();
+    if !left.is_empty() {
+        write!(world.err, "{}", hang("", &left, WIDTH))?;
+    }
     Ok(end.bad)
 }
 
@@ -166,13 +170,16 @@ struct Delivery<'d, T> {
     several: bool,
     progress: Progress,
     bad: bool,
+    said: Said,
     deliver: Deliver<'d, T>,
 }
 
 impl<T> Delivery<'_, T> {
     fn take(&mut self, name: String, done: Done<T>, world: &mut World<'_>) -> Result<(), Failure> {
         self.progress.clear(world)?;
-        world.err.drawn(&done.err)?;
+        if self.said.beside(self.how.form, &done.err) {
+            world.err.drawn(&done.err)?;
+        }
         world.out.drawn(&done.out)?;
         let result = done.result.unwrap_or_else(|panic: Box<dyn Any + Send>| resume_unwind(panic));
         match result {
@@ -182,9 +189,10 @@ impl<T> Delivery<'_, T> {
                 self.bad = true;
                 match failure {
                     Failure::Problems(sources, found) => {
+                        let found = self.said.few(self.how.form, found);
                         problems::show(self.how.form, world.err_styled, &sources, &found, world.err)?;
                     }
-                    Failure::Wrong(what, mend) => {
+                    Failure::Wrong(what, mend) if self.said.one() => {
                         let what = if self.several { format!("{name}: {what}") } else { what };
                         world.err.write_all(told(&what, &mend).as_bytes())?;
                     }

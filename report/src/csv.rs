@@ -57,10 +57,19 @@ pub const COLUMNS: [&str; 35] = [
 ];
 
 /// Heads of the columns of a comparison before and behind those of the devices.
-pub const COMPARED: [&str; 4] = ["node", "title", "part", "why they differ"];
+pub const COMPARED: [&str; 5] = ["node", "title", "part", "supplied from", "why they differ"];
 
-/// What stands behind a device's name in the heads of its two columns of a comparison.
-pub const ENDS: [&str; 2] = [", low", ", high"];
+/// What stands behind a device's name in the heads of its columns of a comparison.
+pub const OF_EACH: [&str; 4] = [", low", ", high", ", sheet", ", binds"];
+
+/// What holds for all rows of one device of a comparison.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Circumstances {
+    /// The bench sheet that fills something in; empty: none.
+    pub sheet: String,
+    /// Whether the rule binds it: `yes`, `no`, `open`.
+    pub binds: String,
+}
 
 /// The heads of a table of scores.
 pub fn header() -> String {
@@ -192,24 +201,29 @@ pub fn device(job: &Job<'_>, methods: &[&Method]) -> String {
     table(std::iter::once(cells))
 }
 
-/// Devices side by side: one row a criterion, two columns a device, values with six decimals.
-pub fn comparison(compared: &Table) -> String {
-    let [first @ .., last] = COMPARED.map(str::to_owned);
+/// Devices side by side: one row a criterion, four columns a device, values with six decimals. `each`: of every device, in
+/// order; `supplied_from`: the day from which the rule binds devices first supplied then, where it names one.
+pub fn comparison(compared: &Table, each: &[Circumstances], supplied_from: Option<&str>) -> String {
+    let [first @ .., day, last] = COMPARED.map(str::to_owned);
     let names = compared.names.iter().map(|n| line(n));
     let mut heads = first.to_vec();
-    heads.extend(names.flat_map(|name| ENDS.map(|end| format!("{name}{end}"))));
-    heads.push(last);
-    table(std::iter::once(heads).chain(compared.rows.iter().map(|row| beside(row, &compared.names))))
+    heads.extend(names.flat_map(|name| OF_EACH.map(|of| format!("{name}{of}"))));
+    heads.extend([day, last]);
+    let day = supplied_from.unwrap_or_default();
+    table(std::iter::once(heads).chain(compared.rows.iter().map(|row| beside(row, &compared.names, each, day))))
 }
 
-fn beside(row: &Row, names: &[String]) -> Vec<String> {
+fn beside(row: &Row, names: &[String], each: &[Circumstances], day: &str) -> Vec<String> {
     let text = |t: Option<&str>| line(t.unwrap_or_default());
     let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
     let mut cells = vec![text(Some(&row.id)), text(Some(&row.title)), text(row.role.as_deref())];
-    for cell in &row.cells {
+    for (at, cell) in row.cells.iter().enumerate() {
+        let of = each.get(at).cloned().unwrap_or_default();
         cells.push(value(cell.as_ref().and_then(|c| c.low.as_ref())));
         cells.push(value(cell.as_ref().and_then(|c| c.high.as_ref())));
+        cells.extend([line(&of.sheet), of.binds]);
     }
+    cells.push(day.to_owned());
     cells.push(crate::comparison::reason(row, names).unwrap_or_default());
     cells
 }

@@ -34,15 +34,29 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
     let chosen = job::methods(&arguments.choice, form, world)?;
     let joined = Joined { support: Vec::new(), on: arguments.on.clone() };
     let desk = Tables::read(&joined, form, world)?;
-    let (_, _, record) = desk.record(&arguments.record, world).usable(form, world)?;
+    let mut taken = desk.record(&arguments.record, world);
+    // That a draft awaits review is why somebody is here; what still does is said in the end.
+    taken.problems.retain(|d| d.code != "not-reviewed");
+    let (_, _, record) = taken.usable(form, world)?;
     let method = fitted(&job::fitting(&record, &arguments.choice, &chosen)?[0].method, &record);
     let mut file = File::open(&arguments.record, &desk)?;
     match &arguments.from {
-        Some(list) => from_list(&mut file, list, &method, world),
+        Some(list) => {
+            from_list(&mut file, list, &method, world)?;
+            unreviewed(&file, world)
+        }
         None if std::io::stdin().is_terminal() => {
             let player = arguments.player.clone();
-            Talk { file, method, player, passed: Vec::new(), apart: Vec::new(), unlooked: false, before: Vec::new() }
-                .run(world)
+            let talk = Talk {
+                file,
+                method,
+                player,
+                passed: Vec::new(),
+                apart: Vec::new(),
+                unlooked: false,
+                before: Vec::new(),
+            };
+            unreviewed(&talk.run(world)?, world)
         }
         None => Err(Failure::wrong(
             "questions are asked at a terminal, and this is none",
@@ -103,6 +117,16 @@ impl<'d> File<'d> {
         self.text = text;
         Ok(())
     }
+}
+
+/// What a draft wrote and nobody has reviewed yet, in one line; nothing where all is.
+fn unreviewed(file: &File<'_>, world: &mut World<'_>) -> Result<(), Failure> {
+    let problems = reading((file.desk, &file.name), &file.text, world).1;
+    if let Some(left) = problems.iter().find(|d| d.code == "not-reviewed") {
+        let text = format!("{}; `unfasten check` names the place", left.message);
+        write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
+    }
+    Ok(())
 }
 
 /// A text read as a record under a name.
@@ -168,8 +192,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
                         .to_owned(),
             }),
             (Ok(list), None) => {
-                let (removed, set): (Vec<Change>, Vec<Change>) =
-                    list.into_iter().partition(|c| matches!(c, Change::Remove(_)));
+                let (removed, set): (Vec<Change>, Vec<Change>) = list.into_iter().partition(Change::takes_out);
                 gone.extend(removed);
                 answered.extend(set.iter().map(|c| c.path().to_owned()));
                 if set.is_empty() { Ok(file.text.clone()) } else { file.with(&set, world) }
@@ -229,8 +252,9 @@ struct Talk<'d> {
     before: Vec<Before>,
 }
 
-impl Talk<'_> {
-    fn run(mut self, world: &mut World<'_>) -> Result<(), Failure> {
+impl<'d> Talk<'d> {
+    /// Asks until nothing is left or somebody stops; gives the file back.
+    fn run(mut self, world: &mut World<'_>) -> Result<File<'d>, Failure> {
         let head = "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; \
                     u: undo; p: open the footage; q: stop.";
         write!(world.out, "{}", hang("", head, WIDTH))?;
@@ -257,11 +281,11 @@ impl Talk<'_> {
                     n => format!("{} left for later. Run it again to be asked.", plural(n, "question")),
                 };
                 write!(world.out, "\n{}", hang("", &text, WIDTH))?;
-                return Ok(());
+                return Ok(self.file);
             };
             self.show(&ask, count.max(1), &study, world)?;
             if !self.hear(&ask, &record, world)? {
-                return Ok(());
+                return Ok(self.file);
             }
         }
     }

@@ -108,7 +108,15 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
                 table: &table,
             })?;
         }
-        CompareFormat::Csv => world.out.write_all(report::csv::comparison(&table).as_bytes())?,
+        CompareFormat::Csv => {
+            let of = |d: &Device| report::csv::Circumstances {
+                sheet: d.both.sheet.clone().unwrap_or_default(),
+                binds: d.both.binds.to_owned(),
+            };
+            let each: Vec<_> = devices.iter().map(of).collect();
+            let day = devices.iter().find_map(|d| d.both.supplied_from.as_deref());
+            world.out.write_all(report::csv::comparison(&table, &each, day).as_bytes())?;
+        }
         CompareFormat::Md => markdown(&compared, world.out)?,
         CompareFormat::Text => text(&compared, world.out)?,
         CompareFormat::Html => {

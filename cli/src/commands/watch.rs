@@ -210,6 +210,8 @@ function keep() {
 }
 frame.addEventListener("load", () => {
   const d = frame.contentDocument, w = frame.contentWindow;
+  // Else the browser scrolls by itself, after this, to where a hidden frame stood: at its head.
+  w.history.scrollRestoration = "manual";
   if (!kept || !d || w.location.pathname !== kept.at) return;
   const all = [...d.querySelectorAll("details")];
   if (all.length === kept.open.length) all.forEach((e, i) => e.open = kept.open[i]);

@@ -3,6 +3,7 @@
 mod json;
 mod line;
 mod marked;
+mod told;
 
 use std::collections::BTreeMap;
 use std::io;
@@ -11,6 +12,7 @@ use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, FileId, Severity, Sources, Span};
 
 pub(crate) use json::{Problem, Problems, Required};
+pub(crate) use told::Said;
 
 use crate::terminal::shown::Shown;
 
@@ -90,7 +92,7 @@ pub(crate) fn document(
 }
 
 /// Problems of one kind in one text that are shown; the rest is counted.
-const ALIKE: usize = 100;
+pub(super) const ALIKE: usize = 100;
 
 /// Problems in file order, as many as anybody reads, with nothing in them longer than anybody reads.
 fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {

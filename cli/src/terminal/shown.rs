@@ -37,6 +37,11 @@ impl Drawn {
         Self(out.into_bytes())
     }
 
+    /// Bytes in it.
+    pub(crate) fn len(&self) -> usize {
+        self.0.len()
+    }
+
     /// A line of progress: written over the last one.
     pub(crate) fn over(text: &str) -> Self {
         let mut out = "\r".to_owned();

@@ -95,6 +95,19 @@ fn turns(tokens: &[Token], at: usize) -> bool {
         )
 }
 
+/// "It lifts straight / up off the frame": the next cue begins with the little word that ends a verb of this one.
+fn ending_follows(tokens: &[Token], from: usize, at: usize) -> bool {
+    let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+    let next = word(at + 1);
+    let ending = next == "up" || LISTS.words.removing_ends.iter().any(|e| e == next);
+    // "Out it comes", "off with the lid" begin something of their own.
+    let own = matches!(word(at + 2), "it" | "they" | "comes" | "come" | "with" | "pops" | "goes" | "slides" | "now");
+    let low = from.max((at + 1).saturating_sub(5));
+    let verb = (low..=at).any(|i| LISTS.words.removing_verbs.iter().any(|v| v == word(i)));
+    let ended = (low..=at).any(|i| word(i) == "up" || LISTS.words.removing_ends.iter().any(|e| e == word(i)));
+    ending && !own && verb && !ended
+}
+
 /// Cuts the words of one stretch. `punctuated`: sentences end at signs; else at cues, joined where a cue was cut. `whole`: all of it is
 /// one clause (a line of notes).
 pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) -> Vec<Clause> {
@@ -110,8 +123,10 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
         let end = if punctuated {
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
-            let name_goes_on =
-                !last && LISTS.modifiers.contains(&*tokens[at].text) && LISTS.heads.contains(&*tokens[at + 1].text);
+            let name_goes_on = !last
+                && tokens[at].text != tokens[at + 1].text
+                && LISTS.modifiers.contains(&*tokens[at].text)
+                && LISTS.heads.contains(&*tokens[at + 1].text);
             // "I'm not going to" ends there where something else begins behind it.
             let new = !last
                 && matches!(
@@ -119,14 +134,16 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
                     "it" | "that" | "this" | "the" | "i" | "you" | "so" | "and" | "they"
                 );
             let to = tokens[at].text == "to" && new && at > 0 && matches!(&*tokens[at - 1].text, "going" | "want");
-            // "Why do they do that / right lid's off": the pronoun ends what was said.
-            let pronoun = matches!(&*tokens[at].text, "that" | "this" | "these" | "those" | "it")
-                && !last
-                && matches!(
-                    &*tokens[at + 1].text,
-                    "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next"
-                );
-            let hanging = !to && !pronoun && hangs(&tokens[at].text) || name_goes_on;
+            // "Why do they do that / right lid's off", "where it is / and the lid": the word ends what was said.
+            let pronoun =
+                matches!(&*tokens[at].text, "that" | "this" | "these" | "those" | "it" | "is" | "are" | "was")
+                    && !last
+                    && matches!(
+                        &*tokens[at + 1].text,
+                        "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next"
+                    );
+            let hanging =
+                !to && !pronoun && hangs(&tokens[at].text) || name_goes_on || ending_follows(tokens, from, at);
             cue_ends && (!hanging || at - from > 30)
                 || !last
                     && turns(tokens, at + 1)
@@ -149,12 +166,55 @@ pub(super) fn has(tokens: &[Token], list: &[String]) -> bool {
     })
 }
 
+/// "You just unscrew the ring by hand", "I'll undo the clamp": the thing right behind the verb is what is worked on.
+fn undone(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    let verb = tokens.iter().position(|t| {
+        matches!(
+            &*t.text,
+            "unscrew"
+                | "undo"
+                | "unclip"
+                | "unhook"
+                | "unsnap"
+                | "loosen"
+                | "release"
+                | "pop"
+                | "pull"
+                | "wiggle"
+                | "lift"
+        )
+    })?;
+    // "Now I pop the display connector."
+    let plug = spots.iter().find_map(|s| match &s.what {
+        What::Fastener { name: "connector", of, verb: false, .. }
+            if !s.denied && !of.is_empty() && s.from > verb && s.from - verb <= 3 =>
+        {
+            Some(of.clone())
+        }
+        _ => None,
+    });
+    let blocked = tokens[..verb].iter().any(|t| matches!(&*t.text, "not" | "never" | "if" | "before" | "to"));
+    if plug.is_some() {
+        return plug.filter(|_| !blocked);
+    }
+    let plain = matches!(&*tokens[verb].text, "pop" | "pull" | "wiggle" | "lift");
+    spots.iter().find_map(|s| match &s.what {
+        What::Part(name) if !blocked && !plain && !s.denied && s.from > verb && s.from - verb <= 2 => {
+            Some(name.clone())
+        }
+        _ => None,
+    })
+}
+
 fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
     // "Right, lid's off": at the head of a stretch it is a starting word, not a side.
     if opens && tokens.len() > 2 && tokens[0].text == "right" && !matches!(&*tokens[1].text, "one" | "side" | "hand") {
         "okay".clone_into(&mut tokens[0].text);
     }
-    let spots = spots(&tokens);
+    let mut spots = spots(&tokens);
+    // "Unscrew the ring by hand": it is its own screw.
+    let by_hand = spots.iter().any(|s| matches!(&s.what, What::Tool(t) if t == "hands"));
+    spots.retain(|s| !(by_hand && matches!(s.what, What::Fastener { name: "screw", verb: true, .. })));
     let words = LISTS.words;
     let text = |w: &str| tokens.iter().any(|t| t.text == w);
     let asks = tokens.last().is_some_and(|t| t.stop == Stop::Question)
@@ -192,7 +252,7 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
     if topic.is_none() {
-        topic = plug_of(&tokens, &spots);
+        topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
     if says.question {
@@ -201,6 +261,14 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
         let goes = tokens.iter().any(|t| matches!(&*t.text, "off" | "out"));
         let first = spots.iter().find_map(|s| if let What::Part(name) = &s.what { Some(name.clone()) } else { None });
         topic = topic.or(first.filter(|_| goes));
+    }
+    if let (Some(Off::It { plug, itself, .. }), Some(name), Some(at)) = (&off, &topic, at)
+        && *plug
+        && !*itself
+        && spots.iter().all(|s| s.from <= at || !matches!(s.what, What::Fastener { .. } | What::Part(_)))
+        && spots.iter().all(|s| !matches!(s.what, What::Fastener { .. }))
+    {
+        off = Some(Off::Part { name: name.clone(), acts: true, weak: false });
     }
     let holder = holder(&spots, &tokens, at);
     let count = super::count::alone(&tokens);
@@ -278,7 +346,8 @@ fn leads(tokens: &[Token], at: usize) -> bool {
     while before > 0
         && (ARTICLES.contains(&word(before - 1))
             || LISTS.looks.contains(word(before - 1))
-            || matches!(word(before - 1), "his" | "her" | "their"))
+            || matches!(word(before - 1), "his" | "her" | "their")
+            || tokens[before - 1].number.is_some_and(|n| (2..=12).contains(&n)))
     {
         before -= 1;
     }

@@ -169,6 +169,14 @@ pub(super) fn behind(tokens: &[Token], at: usize) -> Count {
 /// Talk that is only numbers and small words counts what was named before it: "Four, five, six. Six.", "that was nine or ten".
 /// A lone "one" points, and "one and two" in passing is a tally.
 pub(super) fn alone(tokens: &[Token]) -> Option<Count> {
+    // "Two of them, push them in."
+    if let [first, of, them, ..] = tokens
+        && of.text == "of"
+        && matches!(&*them.text, "them" | "those" | "these")
+        && let Some(n) = first.number.filter(|n| (2..=MOST).contains(n))
+    {
+        return Some(Count::Is(n));
+    }
     let last = tokens.iter().rposition(|t| t.number.is_some_and(|n| (1..=MOST).contains(&n)))?;
     let fine = tokens.iter().all(|t| t.number.is_some() || filler(&t.text));
     let n = tokens[last].number.filter(|_| fine)?;

@@ -15,6 +15,7 @@ pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) 
             _ => at += 1,
         }
     }
+    behind_screws(tokens, taken, out);
     // "Torx … T5" is one drive said in two goes.
     let sized: Vec<(usize, String)> = out
         .iter()
@@ -34,6 +35,24 @@ pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) 
         family.is_empty()
             || !sized.iter().any(|(at, n)| at.abs_diff(s.from) <= 12 && n.starts_with(family) && n.len() > family.len())
     });
+}
+
+/// "Two phillips screws number one": the size stands behind the screws.
+fn behind_screws(tokens: &[Token], taken: &mut [bool], out: &mut [Spot]) {
+    for spot in out.iter_mut() {
+        let What::Drive(name) = &spot.what else { continue };
+        let Some(letters) = super::segment::everyday(name) else { continue };
+        let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
+        let at = spot.to;
+        if matches!(word(at), "screw" | "screws" | "ones")
+            && matches!(word(at + 1), "number" | "size")
+            && let Some((size, to)) = size_at(tokens, at + 2)
+            && let Some(found) = drive(&format!("{letters}{size}"))
+            && take(taken, at + 1, to)
+        {
+            spot.what = What::Drive(found.name);
+        }
+    }
 }
 
 /// A drive that starts at a word: its name and one past its last word.

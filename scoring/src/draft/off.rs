@@ -19,6 +19,10 @@ pub enum Off {
     It {
         /// The verb is one for plugs, or there is none.
         plug: bool,
+        /// "Those", "them": several things.
+        many: bool,
+        /// "It pulls off": nobody pulls.
+        itself: bool,
     },
 }
 
@@ -77,6 +81,12 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
                 | "how"
         )
     });
+    // "The handle has to come off": announced, not done.
+    let announced =
+        words.ends_with(&["has", "to"]) || words.ends_with(&["have", "to"]) || words.ends_with(&["needs", "to"]);
+    if announced && tokens[verb].text == "come" {
+        return true;
+    }
     let to = words.last() == Some(&"to")
         && !matches!(
             words.get(words.len().wrapping_sub(2)),
@@ -129,8 +139,19 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 })
                 || in_hand && gap.is_empty())
         {
-            if up || blocked(tokens, i) {
+            if blocked(tokens, i) {
                 return None;
+            }
+            if up {
+                // "The glass is up": of what covers a device, it is off its glue. Power is up too, and so is time.
+                let covers = |n: &str| {
+                    matches!(
+                        n.rsplit(' ').next().unwrap_or(n),
+                        "glass" | "screen" | "display" | "lid" | "cover" | "panel" | "plate"
+                    )
+                };
+                return subject(tokens, spots, sentence, i, true, true)
+                    .filter(|o| matches!(o, Off::Part { name, .. } if covers(name)));
             }
             return subject(tokens, spots, sentence, i, true, word(at) == "off");
         }
@@ -186,7 +207,8 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 gap.iter().position(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those"));
             if let Some(place) = pronoun {
                 // "Getting flaky, it cuts out": the pronoun begins something else.
-                return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug });
+                let many = matches!(&*gap[place].text, "them" | "these" | "those");
+                return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug, many, itself: false });
             }
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
@@ -269,17 +291,24 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         .rev()
         .take(3)
         .find(|i| matches!(word(*i), "it" | "that" | "this" | "they" | "them" | "these" | "those" | "both"));
+    let it = |i: usize| Off::It {
+        plug,
+        many: matches!(word(i), "they" | "them" | "these" | "those"),
+        itself: matches!(word(i), "it" | "that" | "this")
+            && word(verb).ends_with('s')
+            && !LISTS.words.be.iter().any(|b| b == word(verb)),
+    };
     match (part, pronoun) {
-        (Some(p), Some(i)) if i > p.to => Some(Off::It { plug }),
+        (Some(p), Some(i)) if i > p.to => Some(it(i)),
         (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
-        (_, Some(_)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(Off::It { plug }),
+        (_, Some(i)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(it(i)),
         _ if fastener_in(spots, sentence, verb) => None,
         _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
             let imperative = (sentence..verb).all(|i| {
                 LISTS.starts.contains(word(i))
                     || matches!(word(i), "you" | "we" | "just" | "i" | "'ll" | "'m" | "going" | "to" | "can")
             });
-            imperative.then_some(Off::It { plug })
+            imperative.then_some(Off::It { plug, many: false, itself: false })
         }),
     }
 }

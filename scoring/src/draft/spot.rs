@@ -270,16 +270,23 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 | "posts"
                 | "gun"
         );
-        let stopper = name == "connector"
-            && at > 0
-            && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
+        // "A two pin plug" has pins; none is pulled.
+        let pins = name == "pin"
+            && matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket");
+        let stopper = pins
+            || name == "connector"
+                && at > 0
+                && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
         if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
         let (count, of, from) = count::before(tokens, at, taken);
         let singular = !tokens[to - 1].text.ends_with('s');
         let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
+        // "They're pushed on" tells how, not how many.
+        let state = name == "press fit" && matches!(&*tokens[to - 1].text, "on" | "in");
         let count = match count {
+            Count::Unsaid if state => Count::Unsaid,
             Count::Unsaid if one && singular && !each => Count::Is(1),
             Count::Unsaid => count::behind(tokens, to),
             said => said,
@@ -297,9 +304,19 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
 fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     let mut found = Vec::new();
     for spot in out.iter().filter(|s| matches!(s.what, What::Drive(_))) {
-        let Some(at) = spot.from.checked_sub(1) else { continue };
-        let named =
-            out.iter().any(|s| matches!(s.what, What::Fastener { .. }) && s.from >= spot.to && s.from - spot.to < 4);
+        let Some(mut at) = spot.from.checked_sub(1) else { continue };
+        // "All three of them are T15."
+        let word = |back: usize| at.checked_sub(back).map_or("", |i| &*tokens[i].text);
+        let of = matches!(word(0), "are" | "'re") && matches!(word(1), "them" | "those" | "these") && word(2) == "of"
+            || word(0) == "all" && matches!(word(1), "are" | "'re") && matches!(word(2), "them" | "those" | "these");
+        if of && at >= 3 && tokens[at - 3].number.is_some_and(|n| n > 1) {
+            at -= 3;
+        }
+        let named = out.iter().any(|s| {
+            matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven))
+                && s.from >= spot.to
+                && s.from - spot.to < 4
+        });
         let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
         if let (true, false, Some(n)) = (counts, named, tokens[at].number)
             && take(taken, at, at + 1)
@@ -354,7 +371,17 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
         let mut head = None;
         while end < tokens.len() {
             let word = &*tokens[end].text;
-            let is_head = LISTS.heads.contains(word);
+            // A driver is a tool, but "the led driver" is a part.
+            let feeds = end > at
+                && matches!(
+                    &*tokens[end - 1].text,
+                    "led" | "motor" | "backlight" | "lamp" | "speaker" | "left" | "right" | "bass"
+                );
+            let is_head = LISTS.heads.contains(word) || word == "driver" && feeds;
+            // "… unplug the battery / battery plug": said twice, two names.
+            if end > at && tokens[end - 1].text == word && is_head {
+                break;
+            }
             if !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
                 break;
             }
@@ -404,6 +431,15 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             && (from..to - 1)
                 .all(|i| matches!(word(i), "first" | "second" | "third" | "last" | "other" | "left" | "right"));
         if strip {
+            continue;
+        }
+        // "Brush them out", "lever it up": verbs.
+        let object = tokens[to - 1].stop == Stop::None && matches!(word(to), "them" | "it" | "those" | "these");
+        let verb = matches!(
+            word(from),
+            "brush" | "lever" | "drive" | "cap" | "clamp" | "tap" | "head" | "label" | "slot" | "seal"
+        );
+        if to - from == 1 && object && verb && !ARTICLES.contains(&before) {
             continue;
         }
         // "The heads would strip", "it drives": verbs.
@@ -458,7 +494,10 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
 /// "The right one" after "the left motor": the other of two. The name is filled in where the first is known.
 fn others(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     for at in 1..tokens.len() {
-        let side = matches!(&*tokens[at - 1].text, "left" | "right" | "other");
+        let side = matches!(
+            &*tokens[at - 1].text,
+            "left" | "right" | "other" | "front" | "back" | "rear" | "upper" | "lower" | "top" | "bottom"
+        );
         if side && tokens[at].text == "one" && tokens[at - 1].stop == Stop::None && take(taken, at - 1, at + 1) {
             out.push(Spot {
                 from: at - 1,

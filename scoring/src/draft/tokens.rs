@@ -43,7 +43,28 @@ pub fn tokens(cues: &[Cue], range: std::ops::Range<usize>) -> Vec<Token> {
     for token in &mut out {
         token.number = number(&token.text);
     }
-    tens(out)
+    halves(tens(out))
+}
+
+/// `two and a half` is one number, and counts nothing.
+fn halves(tokens: Vec<Token>) -> Vec<Token> {
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    let mut at = 0;
+    while at < tokens.len() {
+        let word = |i: usize| tokens.get(at + i).map_or("", |t| &*t.text);
+        let mut token = tokens[at].clone();
+        let whole = token.number.filter(|_| token.stop == Stop::None);
+        if let (Some(n), "and", "a", "half") = (whole, word(1), word(2), word(3)) {
+            token.text = format!("{n}.5");
+            token.number = None;
+            token.cues.1 = tokens[at + 3].cues.1;
+            token.stop = tokens[at + 3].stop;
+            at += 3;
+        }
+        out.push(token);
+        at += 1;
+    }
+    out
 }
 
 /// Words of one cue.
@@ -271,6 +292,7 @@ mod tests {
     #[case(&["cup of tea"], "cup of tea")]
     #[case(&["4x PH0, 14.4 V"], "4 ph0 14.4 v")]
     #[case(&["twenty two screws"], "twenty two screws")]
+    #[case(&["a slotted two and a half", "half a dozen"], "a slotted 2.5 half a dozen")]
     fn reads_words(#[case] text: &[&str], #[case] wanted: &str) {
         assert_eq!(words(text).join(" "), wanted);
     }

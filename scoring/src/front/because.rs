@@ -7,6 +7,21 @@ use crate::range::Graded;
 use crate::vocab::Basis;
 
 /// The reason behind one number of a verdict.
+///
+/// ```
+/// use scoring::{Rules, Teardown};
+/// let teardown = Teardown::read("lantern.yaml", scoring::front::LANTERN)?;
+/// let verdict = teardown.assess(&Rules::shipped("en-45554")?);
+/// let depth = verdict.because("depth/part/cell").unwrap();
+/// assert_eq!((depth.part(), depth.said(), depth.exact()), (Some("cell"), ["2 steps"; 2], [true; 2]));
+/// assert_eq!(depth.ends()[0], depth.ends()[1]); // nothing open bears on it
+/// let last = depth.evidence(0).pop().unwrap();
+/// assert_eq!((&*last.place, last.seconds), ("lantern.yaml:8:6", Some((41, 41))));
+/// // A criterion is made of its parts, and each says by which rule.
+/// let criterion = verdict.because("depth").unwrap();
+/// assert!(criterion.children().any(|c| c.id() == depth.id() && c.rule().source == criterion.rule().source));
+/// # Ok::<(), scoring::Problems>(())
+/// ```
 #[derive(Clone, Copy, Debug)]
 pub struct Because<'v> {
     pub(super) verdict: &'v Verdict<'v>,

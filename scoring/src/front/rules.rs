@@ -21,6 +21,17 @@ impl Rules {
 
     /// A method that ships, by id.
     ///
+    /// ```
+    /// use scoring::{Rules, Teardown};
+    /// assert!(Rules::ids().eq(Rules::ids().filter(|id| Rules::shipped(id).is_ok())));
+    /// let wrong = Rules::shipped("en-45").unwrap_err();
+    /// assert!(wrong.iter().next().unwrap().mend.as_ref().unwrap().contains("en-45554"));
+    /// let lantern = Teardown::read("lantern.yaml", scoring::front::LANTERN)?;
+    /// assert!(Rules::shipped("en-45554")?.fit(&lantern));
+    /// assert!(!Rules::shipped("eu-2023-1669")?.fit(&lantern)); // for smartphones and slate tablets
+    /// # Ok::<(), scoring::Problems>(())
+    /// ```
+    ///
     /// # Errors
     /// There is none of this id; the mend lists those there are.
     pub fn shipped(id: &str) -> Result<Self, Problems> {

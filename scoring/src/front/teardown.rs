@@ -21,6 +21,16 @@ pub struct Teardown {
 impl Teardown {
     /// Reads and checks a record. `name` is what places are called by (`lantern.yaml:9:6`); no file is opened.
     ///
+    /// ```
+    /// use scoring::Teardown;
+    /// let lantern = Teardown::read("lantern.yaml", scoring::front::LANTERN)?;
+    /// assert_eq!((lantern.device(), lantern.warnings().len()), ("Lantern", 0));
+    /// let wrong = Teardown::read("lantern.yaml", &lantern.text().replace("after: base", "after: bass")).unwrap_err();
+    /// let first = wrong.iter().next().unwrap();
+    /// assert_eq!((first.position.line, first.mend.as_deref()), (8, Some("did you mean `base`?")));
+    /// # Ok::<(), scoring::Problems>(())
+    /// ```
+    ///
     /// # Errors
     /// Every mistake, in file order. What only deserves a look is in [`Teardown::warnings`] of a record that could be read.
     pub fn read(name: &str, text: &str) -> Result<Self, Problems> {
@@ -29,6 +39,17 @@ impl Teardown {
 
     /// As [`Teardown::read`], for a record that names others (`extends`, `bench`): `load` gets their texts by path, joined
     /// to the name of the text that names them, or says in a few words why it can't.
+    ///
+    /// ```
+    /// use scoring::Teardown;
+    /// let variant = "unfasten: 1\nextends: lantern.yaml\ndevice: {name: Lantern Two}\n";
+    /// let mut load = |path: &str| match path {
+    ///     "lantern.yaml" => Ok(scoring::front::LANTERN.to_owned()),
+    ///     _ => Err("nobody has it".to_owned()),
+    /// };
+    /// assert_eq!(Teardown::read_with("two.yaml", variant, &mut load)?.device(), "Lantern Two");
+    /// # Ok::<(), scoring::Problems>(())
+    /// ```
     ///
     /// # Errors
     /// As [`Teardown::read`]; a text that could not be had is one of the mistakes.

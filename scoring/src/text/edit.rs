@@ -41,14 +41,21 @@ pub enum Change {
     Set(String, String),
     /// What stands at a path goes, with its line.
     Remove(String),
+    /// An item of a list goes; a list that loses its last stays as `[]`, which says that there is none.
+    Unlist(String),
 }
 
 impl Change {
     /// The path it is about.
     pub fn path(&self) -> &str {
         match self {
-            Self::Set(path, _) | Self::Remove(path) => path,
+            Self::Set(path, _) | Self::Remove(path) | Self::Unlist(path) => path,
         }
+    }
+
+    /// Whether something goes, so that paths behind it change.
+    pub fn takes_out(&self) -> bool {
+        !matches!(self, Self::Set(..))
     }
 }
 
@@ -59,7 +66,7 @@ impl Change {
 /// The change that can't be made and why.
 pub fn change(source: &Source, changes: &[Change]) -> Result<String, (Change, Refused)> {
     let mut now = source.clone();
-    let (removals, sets): (Vec<&Change>, Vec<&Change>) = changes.iter().partition(|c| matches!(c, Change::Remove(_)));
+    let (removals, sets): (Vec<&Change>, Vec<&Change>) = changes.iter().partition(|c| c.takes_out());
     // `actions[10]` before `actions[9]`: by the numbers in it, the last first.
     let mut removals = removals;
     removals.sort_by_key(|c| std::cmp::Reverse(numbers(c.path())));
@@ -68,11 +75,32 @@ pub fn change(source: &Source, changes: &[Change]) -> Result<String, (Change, Re
         let edit = match change {
             Change::Set(path, value) => set(&now, path, value),
             Change::Remove(path) => remove(&now, path),
+            Change::Unlist(path) => match last_of(&now, path) {
+                Some(list) => set(&now, list, "[]"),
+                None => remove(&now, path),
+            },
         };
         let text = edit.map_err(|why| (change.clone(), why))?.apply(&now.text);
         now = Source::new(&now.name, &text);
     }
     Ok(now.text.to_string())
+}
+
+/// The path of a list of which a path names the only item.
+fn last_of<'p>(source: &Source, path: &'p str) -> Option<&'p str> {
+    let list = path.strip_suffix(']')?.rsplit_once('[')?.0;
+    let tree = Tree::parse(source, 0);
+    let mut node = tree.root.as_ref()?;
+    let mut rest = list;
+    while let Some((step, more)) = first(rest, |key| node.get(key).is_some()) {
+        node = match (&step, &node.kind) {
+            (Step::Key(key), _) => &node.get(key)?.value,
+            (Step::Item(n), NodeKind::List(items)) => items.get(*n)?,
+            _ => return None,
+        };
+        rest = more;
+    }
+    matches!(&node.kind, NodeKind::List(items) if items.len() == 1).then_some(list)
 }
 
 fn numbers(path: &str) -> Vec<usize> {
@@ -462,6 +490,14 @@ mod tests {
         assert_eq!(refused, (changes[2].clone(), Refused::NoPlace));
         let text = change(&Source::new("x", TEXT), &changes[..2]).unwrap();
         assert!(text.contains("list:\n  - do: x\n    after: []\n"), "{text}");
+    }
+
+    #[rstest]
+    #[case("after: [a, b]  # x\n", "after: []  # x\n")]
+    #[case("after:\n  - a\n  - b\nrest: 1\n", "after:\n  []\nrest: 1\n")]
+    fn a_list_that_loses_all_stays_empty(#[case] text: &str, #[case] left: &str) {
+        let both = ["after[0]", "after[1]"].map(|p| Change::Unlist(p.to_owned()));
+        assert_eq!(change(&Source::new("x", text), &both).unwrap(), left);
     }
 
     #[rstest]

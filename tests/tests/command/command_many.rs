@@ -456,10 +456,11 @@ fn the_dictionary_is_the_heads() {
     let mut expected = Vec::new();
     for column in &compared {
         match column.strip_prefix("DEVICE") {
-            // Two columns a device, those of one device together.
+            // Four columns a device, those of one device together.
             Some(", low") => {
-                let names = [&written[3], &written[5]].map(|h| h.strip_suffix(", low").unwrap().to_owned());
-                expected.extend(names.iter().flat_map(|n| [format!("{n}, low"), format!("{n}, high")]));
+                let names = [&written[3], &written[7]].map(|h| h.strip_suffix(", low").unwrap().to_owned());
+                let of = |n: &String| report::csv::OF_EACH.map(|of| format!("{n}{of}"));
+                expected.extend(names.iter().flat_map(of));
             }
             Some(_) => {}
             None => expected.push(column.clone()),
@@ -546,4 +547,41 @@ fn a_broken_line_is_no_json() {
     let ran = unfasten(&["--problems", "line", "check", &file]);
     assert_eq!(ran.exit, Exit::WrongInput);
     assert!(ran.out.contains("this line is not valid JSON") && !ran.out.contains("YAML"), "{}", ran.out);
+}
+
+/// Problems have an end: what many records have alike is shown a hundred times and then counted, so that 34 MB of mistakes don't
+/// make as much on the terminal; a program that reads JSON gets all. The bound is a number of ours: a hundred times what one
+/// problem takes at most, for each of three kinds.
+#[test]
+fn problems_have_an_end() {
+    let folder = tempfile::tempdir().unwrap();
+    let name = format!("first{}last", "n".repeat(45_000));
+    let bad = format!(
+        "{{\"unfasten\":1,\"device\":{{\"name\":\"{name}\",\"category\":\"othr\"}},\"wth\":1,\"actions\":[{{\"free\":\"lid\",\"wht\":\"hands\"}}]}}\n"
+    );
+    let good = format!("{}\n", json(&lamp("Good")));
+    let records = (34 << 20) / bad.len() + 1;
+    // The good one stands at the very end: all before it was passed over.
+    let many = put(folder.path(), "many.jsonl", bad.repeat(records) + &good);
+    assert!(fs::metadata(&many).unwrap().len() > 34 << 20);
+    let ran = program().args(["score", &many, "--method", "en-45554", "--format", "csv"]).output().unwrap();
+    let err = String::from_utf8(ran.stderr).unwrap();
+    assert_eq!(ran.status.code(), Some(2));
+    assert!(err.len() < 400_000, "{} bytes", err.len());
+    assert!(String::from_utf8(ran.stdout).unwrap().contains("Good"));
+    let flat = err.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = format!("and {} more of this kind (wrong-value), in {} records;", records - 100, records - 100);
+    assert!(flat.contains(&told), "{told} in\n{}", &flat[flat.len().saturating_sub(600)..]);
+    assert!(flat.ends_with("mend the first ones and run it again, or see all with `--problems json`"));
+    assert!(err.lines().all(|l| l.chars().count() <= 80), "a name of 45 000 letters is cut in the middle");
+
+    // One record of many mistakes tells its own end, and only that.
+    let actions: String = (0..250).map(|i| format!("  - {{free: p{i}, wht: hands}}\n")).collect();
+    let one = put(
+        folder.path(),
+        "one.yaml",
+        format!("unfasten: 1\ndevice: {{name: A, category: other}}\nactions:\n{actions}"),
+    );
+    let ran = unfasten(&["score", &one]);
+    assert_eq!(ran.err.matches("more of this kind").count(), 1, "{}", ran.err);
 }

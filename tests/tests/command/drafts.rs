@@ -255,3 +255,57 @@ fn reports_show_what_stands_beside_the_verdict() {
         assert!(html.contains(said), "{said}");
     }
 }
+
+/// A need that is only perhaps, and one of two, are asked each by itself; what else the line names stays. Saying no to all of a
+/// list leaves `[]` ("nothing"), since a line that is missing means that nobody knows.
+#[test]
+fn needs_that_are_only_perhaps_are_asked_one_by_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("lantern.yaml").to_str().unwrap().to_owned();
+    let lines = |pad: &str, cell: &str| {
+        format!(
+            "unfasten: 1\ndevice: {{name: Lantern, category: other}}\nteardown: {{place: use, skill: layman}}\nroles: {{cell: {{weight: 1}}}}\nparts: {{cell: {{role: cell, paired: no}}}}\nactions:\n  - {{free: lid, with: PH1, loosen: 2 x screw PH1, after: []}}\n  - {{free: fan, with: PH1, loosen: 2 x screw PH1, after: lid}}\n  - {{free: pad, with: PH1, loosen: 2 x screw PH1, after: {pad}}}\n  - free: cell\n    with: PH1\n    loosen: 2 x screw PH1\n    after: {cell}   # not sure\n"
+        )
+    };
+    fs::write(&file, lines("[perhaps lid, perhaps fan]", "[lid | pad, perhaps fan, perhaps pad]")).unwrap();
+    let open = unfasten(&["unknowns", &file, "--format", "csv"]).out;
+    let asked: Vec<&str> = open.lines().filter_map(|l| l.split(",,").next()).filter(|k| k.contains(".after")).collect();
+    let wanted = [
+        "actions[2].after: perhaps lid",
+        "actions[2].after: perhaps fan",
+        "actions[3].after: lid or pad",
+        "actions[3].after: perhaps fan",
+        "actions[3].after: perhaps pad",
+    ];
+    assert_eq!(asked, wanted, "{open}");
+    let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
+    let table = |said: [&str; 5]| {
+        let rows: String = wanted.iter().zip(said).map(|(key, said)| format!("{key},{said}\n")).collect();
+        fs::write(&answers, format!("path,answer\n{rows}")).unwrap();
+        unfasten(&["answer", &file, "--from", &answers])
+    };
+    let wrong = table(["no", "maybe", "2", "yes", "no"]);
+    assert!(wrong.exit == Exit::WrongInput && wrong.err.contains("answer no or yes"), "{}", wrong.err);
+    let ran = table(["no", "1", "2", "yes", "no"]);
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    assert_eq!(fs::read_to_string(&file).unwrap(), lines("[]", "[pad, fan]"));
+}
+
+/// That a draft awaits review is told once it was answered, in a line, not before.
+#[test]
+fn what_is_not_reviewed_is_said_last_and_shortly() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = small(folder.path());
+    let answers = folder.path().join("answers.csv").to_str().unwrap().to_owned();
+    fs::write(&answers, "path,answer\nteardown.skill,layman\n").unwrap();
+    let ran = unfasten(&["answer", &file, "--from", &answers]);
+    let flat = ran.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.starts_with("wrote 1 answer into") && !flat.contains("warning"), "{}", ran.err);
+    assert!(
+        flat.ends_with("1 action was drafted and nobody has reviewed it; `unfasten check` names the place"),
+        "{flat}"
+    );
+    fs::write(&answers, "path,answer\nactions[0].basis,seen\n").unwrap();
+    let ran = unfasten(&["answer", &file, "--from", &answers]);
+    assert!(!ran.err.contains("reviewed"), "{}", ran.err);
+}

@@ -157,3 +157,49 @@ fn pipes_devices_and_links_hold_nothing_up() {
         assert!(!said.contains("panicked"), "{said}");
     }
 }
+
+/// `answer` stopped or killed at twenty moments of its run: the record is the old one or the new one to the last byte, and nothing stands
+/// beside it that the next run doesn't sweep.
+#[test]
+fn an_interrupt_of_answer_leaves_the_old_record_or_the_new() {
+    let folder = tempfile::tempdir().unwrap();
+    let (record, answers) = (folder.path().join("lamp.yaml"), folder.path().join("answers.csv"));
+    // Long enough that it takes a while to write.
+    let padding: String = (0..4_000).map(|i| format!("# line {i} of what was said\n")).collect();
+    let old = format!(
+        "unfasten: 1\ndevice: {{name: Lamp, maker: Ostrel, category: other}}\nteardown: {{place: use, skill: unknown}}\n{padding}actions:\n  - {{free: lid, with: unknown, loosen: clip, after: []}}\n"
+    );
+    let new = old.replace("skill: unknown", "skill: layman").replace("with: unknown", "with: hands");
+    fs::write(&answers, "path,answer\nteardown.skill,layman\nactions[0].with,hands\n").unwrap();
+    let run = || {
+        Command::new(program_path())
+            .args(["answer", record.to_str().unwrap(), "--from", answers.to_str().unwrap()])
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap()
+    };
+    fs::write(&record, &old).unwrap();
+    let begun = Instant::now();
+    assert!(run().wait().unwrap().success());
+    let whole = begun.elapsed();
+    assert_eq!(fs::read_to_string(&record).unwrap(), new);
+    let mut kept = 0;
+    for moment in 0..20_u32 {
+        fs::write(&record, &old).unwrap();
+        let mut child = run();
+        std::thread::sleep(whole * moment / 19);
+        signal(&child, ["INT", "TERM", "KILL"][moment as usize % 3]);
+        child.wait().unwrap();
+        let now = fs::read_to_string(&record).unwrap();
+        assert!(now == old || now == new, "half-written at moment {moment} of {whole:?}");
+        kept += usize::from(now == old);
+    }
+    assert!(kept > 0, "no run was stopped before it had written");
+    fs::write(&record, &old).unwrap();
+    assert!(run().wait().unwrap().success());
+    // An empty folder may stay of a run that was killed before it had said whose it is.
+    let empty = |path: &Path| fs::read_dir(path).is_ok_and(|mut inside| inside.next().is_none());
+    let left: Vec<_> = fs::read_dir(folder.path()).unwrap().map(|e| e.unwrap().path()).filter(|p| !empty(p)).collect();
+    assert_eq!(left.len(), 2, "left over: {left:?}");
+}

@@ -276,6 +276,14 @@ fn comparisons_mark_different_sheets() {
     let json = desk.json(&["compare", "--format", "json", "@named.yaml", "@written.yaml"]);
     assert_eq!((&json["sheets_differ"], &json["both"][0]["sheet"]), (&Value::from(true), &Value::from("bench Q")));
     assert_eq!(json["both"][1]["sheet"], Value::Null);
+    // In the table each device has its sheet in a column of its own, in every row.
+    let csv = desk.run(&["compare", "--format", "csv", "@named.yaml", "@written.yaml"]).out;
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let heads = reader.headers().unwrap().clone();
+    let of: Vec<usize> = (0..heads.len()).filter(|i| heads[*i].ends_with(", sheet")).collect();
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert!(of.len() == 2 && rows.len() > 1, "{csv}");
+    assert!(rows.iter().all(|r| (&r[of[0]], &r[of[1]]) == ("bench Q", "")), "{csv}");
 }
 
 /// A verdict leads by the bench sheet; a limit that reads the heaviest parts names them, ties and all, in the reason and in

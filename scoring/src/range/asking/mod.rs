@@ -16,6 +16,7 @@ use super::case::{Case, Unknown};
 use crate::assess::Plan;
 use crate::method::Method;
 use crate::record::{Action, Aim, Outcome, Record};
+use crate::text::edit::Change;
 use crate::text::{Sources, fold};
 use crate::vocab::Basis;
 
@@ -97,6 +98,8 @@ pub enum To {
     Role(String, Vec<String>),
     /// Whether two names are one part: the path, and the other name.
     Twin(String, String),
+    /// One of these words, and what each changes.
+    Choice(Vec<(String, Change)>),
     /// Whether anybody looked at the promises: nothing is written.
     Looked,
 }
@@ -152,7 +155,7 @@ impl Ask {
 /// The range of the verdict once a question has each of the answers offered, all else open; none where answers are not those of a
 /// list (numbers, names, things to tick).
 pub fn leads(study: &super::Study<'_>, ask: &Ask) -> Vec<super::Range> {
-    let of_a_list = matches!(ask.to, To::Same(_)) && !ask.key.ends_with(".after");
+    let of_a_list = matches!(ask.to, To::Same(_) | To::Choice(_)) && !ask.key.ends_with(".after");
     let count = ask.offers.len();
     let fits = |u: &usize| study.case.unknowns[*u].answers.len() == count;
     if !of_a_list || count == 0 || !ask.unknowns.iter().all(fits) {

@@ -1,7 +1,8 @@
 //! Order, asked once per cover as a list to tick: what could be taken off or done as soon as it was off?
 
 use super::{Ask, Asking, Found, Of, Offer, Placed, To, achieved, time};
-use crate::record::{After, Outcome};
+use crate::record::{After, Need, Outcome};
+use crate::text::edit::Change;
 use crate::vocab::Basis;
 
 /// How a list to tick is named.
@@ -118,7 +119,11 @@ impl Asking<'_> {
             if field != "after" || actions[place].after.value == After::Unknown {
                 continue;
             }
-            // The whole of `after` is written anew.
+            if let Some(ask) = self.need(u, place) {
+                out.push((3 * place + 1, ask));
+                continue;
+            }
+            // Needs within needs: the whole of `after` is written anew.
             out.push((
                 3 * place + 1,
                 Ask {
@@ -143,5 +148,52 @@ impl Asking<'_> {
                 },
             ));
         }
+    }
+
+    /// `perhaps X` and `X | Y` in a list of needs: that one is settled, the others stand as they are.
+    fn need(&self, u: usize, place: usize) -> Option<Ask> {
+        let (unknown, action) = (self.unknown(u), &self.record.actions[place]);
+        let After::Needs(needs) = &action.after.value else { return None };
+        let (at, need) = needs.iter().enumerate().find(|(_, n)| match n {
+            Need::Perhaps(name) => name.span == unknown.span,
+            Need::OneOf(_, span) => *span == unknown.span,
+            Need::Is(_) | Need::Any(..) => false,
+        })?;
+        let whole = format!("{}.after", action.path);
+        let alone = needs.len() == 1;
+        let item = if alone { whole.clone() } else { format!("{whole}[{at}]") };
+        let is = |name: &str| Change::Set(item.clone(), crate::text::edit::written(name));
+        let (key, choices) = match need {
+            Need::Perhaps(name) => {
+                let without =
+                    if alone { Change::Set(whole.clone(), "[]".to_owned()) } else { Change::Unlist(item.clone()) };
+                let choices = vec![("no".to_owned(), without), ("yes".to_owned(), is(&name.value))];
+                (format!("{whole}: perhaps {}", name.value), choices)
+            }
+            Need::OneOf(names, _) => {
+                let words: Vec<&str> = names.iter().map(|n| &*n.value).collect();
+                let choices = names.iter().map(|n| (n.value.clone(), is(&n.value))).collect();
+                (format!("{whole}: {}", words.join(" or ")), choices)
+            }
+            Need::Is(_) | Need::Any(..) => return None,
+        };
+        let offers: Vec<Offer> =
+            choices.iter().map(|(word, _): &(String, Change)| Offer::plain(word.clone())).collect();
+        Some(Ask {
+            key,
+            question: unknown.question.clone(),
+            found: Found::Footage,
+            at: time(action),
+            line: self.line(u),
+            form: format!(
+                "{}; what else `after` names stays",
+                offers.iter().map(|o| &*o.answer).collect::<Vec<_>>().join(" or ")
+            ),
+            offers,
+            to: To::Choice(choices),
+            promise: false,
+            last: false,
+            unknowns: vec![u],
+        })
     }
 }

@@ -47,6 +47,14 @@ impl Ask {
                     "answer one part or two parts",
                 )),
             },
+            To::Choice(of) => {
+                let said = self.one(answer);
+                let found = of.iter().find(|(word, _)| same(word, &said));
+                let words: Vec<&str> = of.iter().map(|(word, _)| &**word).collect();
+                found.map(|(_, change)| vec![change.clone()]).ok_or_else(|| {
+                    No::new(format!("`{answer}` is none of these"), format!("answer {}", words.join(" or ")))
+                })
+            }
             To::Looked if matches!(&*fold(answer), "yes" | "no" | "1" | "2") => Ok(Vec::new()),
             To::Looked => Err(No::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
         }
@@ -136,7 +144,7 @@ impl Ask {
             };
             let by_name = names.iter().find(|n| same(n, said));
             let by_number = said.parse::<usize>().ok().and_then(|n| names.get(n.checked_sub(1)?));
-            let Some(name) = by_name.or(by_number) else {
+            let Some(name) = by_name.or(by_number).or_else(|| meant(names, said)) else {
                 return Err(match crate::text::near(said, names.iter().copied()) {
                     Some(near) => No::new(format!("`{said}` is not in the list"), format!("did you mean `{near}`?")),
                     None => No::new(
@@ -237,6 +245,17 @@ impl Ask {
     }
 }
 
+/// The only name of a list that has all words of a shorter one: "battery" where there is a `battery pack` alone.
+fn meant<'n>(names: &'n [&'n str], said: &str) -> Option<&'n &'n str> {
+    let said: Vec<String> = fold(said).split_whitespace().map(str::to_owned).collect();
+    let mut found = names.iter().filter(|name| {
+        let name = fold(name);
+        let words: Vec<&str> = name.split_whitespace().collect();
+        !said.is_empty() && said.iter().all(|w| words.contains(&&**w))
+    });
+    found.next().filter(|_| found.next().is_none())
+}
+
 fn set(path: &str, value: String) -> Change {
     Change::Set(path.to_owned(), value)
 }
@@ -278,4 +297,21 @@ fn each(paths: &[String], answer: &str) -> Changes {
         out.push(set(path, word.to_owned()));
     }
     Ok(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::meant;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case("battery", Some("battery pack"))]
+    #[case("Pack", Some("battery pack"))]
+    #[case("left", Some("left driver"))]
+    #[case("driver", None)]
+    #[case("bat", None)]
+    #[case("", None)]
+    fn a_part_is_known_by_a_word_only_it_has(#[case] said: &str, #[case] wanted: Option<&str>) {
+        assert_eq!(meant(&["battery pack", "left driver", "right driver"], said).copied(), wanted);
+    }
 }

@@ -1,0 +1,127 @@
+//! What a clause adds to the part at hand, and what of it belongs to no work.
+
+use super::{Aside, Sorter, parts, spoken_in};
+use crate::draft::clause::Clause;
+use crate::draft::off::Off;
+use crate::draft::segment::{Segment, Status, same, side};
+use crate::draft::spot::What;
+
+impl Sorter {
+    /// "A drop of glue for the feet": what the way back of something needs.
+    pub(super) fn refit(&mut self, clause: &Clause) {
+        let said = |list: &[&str]| clause.tokens.iter().any(|t| list.contains(&&*t.text));
+        let glue = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.adhesive || w.seal)));
+        let buy = said(&["buy", "order", "replace", "new", "fresh"]);
+        if !(glue || buy || said(&["careful", "forget", "grease", "paste"])) {
+            return;
+        }
+        let freed = |name: &&String| self.out.entries.iter().any(|e| e.status == Status::Done && same(&e.name, name));
+        if let Some(part) = parts(clause).find(freed).cloned() {
+            self.out.refits.push((part, clause.cues.0, buy));
+        }
+    }
+    pub(super) fn attach(&mut self, clause: &Clause, named: bool) {
+        let says = &clause.says;
+        let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
+        let works =
+            loosens || clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Tool(_) | What::Drive(_)));
+        if let Some(side) = side(clause).filter(|_| loosens) {
+            self.place = Some(side);
+        }
+        if says.again && !named && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { verb: true, .. })) {
+            self.aside(clause, Aside::Twice);
+            return;
+        }
+        // Something loosened behind a part that is off belongs to what comes next.
+        if let Some(current) = &mut self.current
+            && current.off
+            && !named
+        {
+            current.since_off += 1;
+            let counted = clause
+                .spots
+                .iter()
+                .any(|s| !s.denied && matches!(&s.what, What::Fastener { count, verb, .. } if count.said() || *verb));
+            let late = current.since_off > 2 || current.has_fasteners();
+            let only_hands = clause
+                .spots
+                .iter()
+                .all(|s| matches!(&s.what, What::Tool(t) if t == "hands") || matches!(s.what, What::Part(_)));
+            let known = clause.spots.iter().all(|s| match &s.what {
+                What::Fastener { name, count, .. } => current.knows(name, *count),
+                _ => true,
+            });
+            let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+            let drive_alone = current.since_off == 1
+                && !clause.spots.is_empty()
+                && clause.spots.iter().all(|s| matches!(s.what, What::Drive(_)))
+                && current.has_undriven();
+            if works && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
+                let broke = clause
+                    .tokens
+                    .iter()
+                    .any(|t| matches!(&*t.text, "broke" | "broken" | "snapped" | "cracked" | "lost" | "missing"));
+                if known || broke {
+                    self.aside(clause, Aside::Twice);
+                    return;
+                }
+                if counted && !says.would && !says.question {
+                    self.close();
+                } else {
+                    self.aside(clause, Aside::Mentioned);
+                    return;
+                }
+            }
+        }
+        if self.current.is_none() && works && !says.would && !says.question {
+            self.current = Some(Segment::nameless(self.by_line));
+        }
+        let as_before = self.as_before(clause);
+        let Some(current) = &mut self.current else {
+            self.aside(clause, Aside::Mentioned);
+            return;
+        };
+        if says.question && !loosens && !named {
+            self.aside(clause, Aside::Mentioned);
+            return;
+        }
+        let corrected = current.hear(clause, &mut self.last_drive, as_before);
+        if let Some(Off::It { plug, many, itself }) = clause.off
+            && !says.would
+            && !(many && current.is_one())
+        {
+            current.it_came_off(plug, itself, clause.cues.1);
+        }
+        current.cues.extend(spoken_in(clause));
+        for cue in corrected {
+            self.out.asides.insert(cue, Aside::Corrected);
+        }
+    }
+
+    /// "Same driver as the clamp": the drive of the screws of a part that was named.
+    fn as_before(&self, clause: &Clause) -> Option<String> {
+        let same_as = clause.tokens.iter().position(|t| t.text == "same")?;
+        let at = same_as + clause.tokens[same_as..].iter().position(|t| matches!(&*t.text, "as" | "like"))?;
+        let part = clause.spots.iter().find_map(|s| match &s.what {
+            What::Part(name) if s.from > at => Some(name),
+            _ => None,
+        })?;
+        let entry = self.out.entries.iter().rev().find(|e| same(&e.name, part))?;
+        entry.fasteners.iter().flatten().find_map(|f| f.drive.clone())
+    }
+
+    /// Cues that hold nothing but what is said not to be there.
+    pub(super) fn denials(&mut self, clause: &Clause) {
+        if clause.spots.iter().any(|s| s.denied)
+            && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
+        {
+            let cues = spoken_in(clause);
+            if let Some(current) = &mut self.current {
+                current.cues.retain(|c| !cues.contains(c));
+            }
+            for cue in cues {
+                self.out.asides.insert(cue, Aside::Denied);
+            }
+        }
+    }
+}

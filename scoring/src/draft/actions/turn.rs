@@ -1,0 +1,273 @@
+//! What a clause is about: the part at hand under its own or another name, one that is finished later, or something new.
+
+use super::{Sorted, Sorter, parts, spoken_in};
+use crate::draft::clause::Clause;
+use crate::draft::off::Off;
+use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
+use crate::draft::spot::What;
+
+impl Sorter {
+    /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
+    pub(super) fn turn_to(&mut self, clause: &Clause) -> bool {
+        let plug = plugged(clause);
+        let (acts, weak) =
+            if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
+        let (name, off) = match (&clause.off, &clause.topic, &clause.holder, &plug) {
+            (Some(Off::Part { name, .. }), ..) => (name, true),
+            (_, Some(_), ..) if self.lists_plugs(clause) => return false,
+            (_, Some(name), ..) => (name, false),
+            (_, _, Some(name), _) if !self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off && c.live()) => {
+                (name, false)
+            }
+            (_, _, _, Some(name)) => (name, false),
+            _ if self.by_line => return self.line(clause),
+            _ => return false,
+        };
+        let another = name.ends_with(" one");
+        // "Two long ones at the back, and the front one": of the screws at hand.
+        if another && self.current.as_ref().is_some_and(|c| !c.off && (c.has_screws() || c.has_drive())) {
+            return false;
+        }
+        // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
+        let pressed = |w: &str| matches!(w, "squeeze" | "press" | "pressing" | "squeezing" | "hold" | "push" | "pinch");
+        let catch = |n: &str| {
+            matches!(
+                n.rsplit(' ').next().unwrap_or(n),
+                "button" | "buttons" | "lever" | "levers" | "key" | "release" | "slider"
+            )
+        };
+        if catch(name) && !off && clause.tokens.iter().any(|t| pressed(&t.text)) {
+            return false;
+        }
+        let name = &self.unsided(name, clause);
+        let name = self.other(name);
+        let done = !another && self.freed(&name);
+        // "The switch is off" says nothing of a screwdriver.
+        let powered = |n: &str| {
+            matches!(
+                n.rsplit(' ').next().unwrap_or(n),
+                "switch"
+                    | "light"
+                    | "lights"
+                    | "led"
+                    | "display"
+                    | "screen"
+                    | "power"
+                    | "supply"
+                    | "heater"
+                    | "key"
+                    | "button"
+            )
+        };
+        if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
+            return false;
+        }
+        if off && self.current.as_mut().is_some_and(|c| c.gives_way_to(&name)) {
+            if let Some(current) = &mut self.current {
+                current.came_off(clause.cues.1);
+            }
+            return true;
+        }
+        // Unplugged before; what holds the part itself is told of now.
+        let holds = clause.spots.iter().any(|s| {
+            !s.denied
+                && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.adhesive || w.driven))
+        });
+        if holds && self.current.as_ref().is_some_and(|c| c.is(&name) && c.plug_alone()) {
+            self.close();
+        }
+        if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
+            if let Some(current) = &mut self.current {
+                current.call(&name);
+                if off {
+                    current.came_off(clause.cues.1);
+                }
+            }
+            return true;
+        }
+        if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
+            return true;
+        }
+        if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
+            if clause.says.again || off {
+                self.close();
+                self.swallow = true;
+            }
+            return false;
+        }
+        // Another word for what is being taken off.
+        let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
+        if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
+            let renames = off && !acts && !another && current.live() && !current.gave_up();
+            let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
+            let wire = is_cable(&name) && current.live() && !off;
+            if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
+                current.call(&name);
+                if off {
+                    current.came_off(clause.cues.1);
+                }
+                return true;
+            }
+            if wire {
+                return false;
+            }
+        }
+        if let Some(current) = self.current.as_mut().filter(|c| c.name.is_none())
+            && (off || clause.holder.as_ref() == Some(&name))
+        {
+            current.call(&name);
+            if off {
+                current.came_off(clause.cues.1);
+            }
+            self.swallow = false;
+            return true;
+        }
+        let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
+        self.close();
+        self.swallow = false;
+        let mut fresh = Segment::named(&name);
+        if told {
+            fresh.hearsay();
+        }
+        fresh.listed = self.by_line;
+        if off {
+            fresh.came_off(clause.cues.1);
+        }
+        if !off && clause.spots.len() == 1 {
+            self.only_named = 0;
+        }
+        self.current = Some(fresh);
+        true
+    }
+
+    /// The release of something whose fasteners were loosened before other things came in between. True where there is one.
+    fn finish(&mut self, name: &str, clause: &Clause) -> bool {
+        // "The hoses are off, one screw, and the pump lifts out": it was not off before.
+        let late = self.current.as_ref().is_some_and(|c| c.live() && c.has_fasteners());
+        let Some(entry) = self
+            .out
+            .entries
+            .iter_mut()
+            .rev()
+            .enumerate()
+            .find(|(back, e)| {
+                e.frees && (!e.off || *back == 0 && late) && e.status == Status::Done && same(&e.name, name)
+            })
+            .map(|(_, e)| e)
+        else {
+            return false;
+        };
+        entry.off = true;
+        if let Some(current) = self.current.take() {
+            current.adds_to(entry);
+        }
+        entry.rests_on.insert(clause.cues.1);
+        entry.cues.extend(spoken_in(clause));
+        true
+    }
+
+    /// "Three plugs: / motor, switch and the timer": only names, behind several plugs, say where those lead.
+    fn lists_plugs(&self, clause: &Clause) -> bool {
+        let inside = |i: usize| clause.spots.iter().any(|s| (s.from..s.to).contains(&i));
+        let names = clause.spots.len() > 1 && clause.spots.iter().all(|s| matches!(s.what, What::Part(_)));
+        let only =
+            clause.tokens.iter().enumerate().all(|(i, t)| {
+                inside(i) || matches!(&*t.text, "the" | "and" | "a" | "one" | "for" | "to" | "that" | "'s")
+            });
+        names && only && self.current.as_ref().is_some_and(Segment::has_plugs)
+    }
+
+    /// A line of notes or a label is about the first part it names.
+    fn line(&mut self, clause: &Clause) -> bool {
+        let Some(name) = parts(clause).next().cloned() else { return false };
+        if self.freed(&name) {
+            return false;
+        }
+        self.close();
+        let mut fresh = Segment::named(&name);
+        fresh.listed = true;
+        self.current = Some(fresh);
+        true
+    }
+
+    /// "Right lid's off": where nobody spoke of a left one, "right" starts the sentence.
+    fn unsided(&self, name: &str, clause: &Clause) -> String {
+        let rest = name.strip_prefix("right ").filter(|_| clause.tokens.first().is_some_and(|t| t.text == "right"));
+        match rest {
+            Some(rest) if !self.out.named.contains_key(&format!("left {rest}")) => rest.to_owned(),
+            _ => name.to_owned(),
+        }
+    }
+
+    /// "The right one" after "left motor" is the right motor.
+    fn other(&self, name: &str) -> String {
+        let Some(side) = name.strip_suffix(" one") else { return name.to_owned() };
+        let last = self
+            .current
+            .as_ref()
+            .and_then(|c| c.name.clone())
+            .or_else(|| self.out.entries.last().map(|e| e.name.clone()));
+        let sides =
+            ["left", "right", "other", "upper", "lower", "front", "back", "rear", "top", "bottom", "second", "first"];
+        match last {
+            Some(last) => {
+                let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();
+                format!("{side} {}", kept.join(" "))
+            }
+            None => name.to_owned(),
+        }
+    }
+
+    pub(super) fn freed(&self, name: &str) -> bool {
+        // What came out as one piece with another may still come off it.
+        let is = |e: &Entry| {
+            same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
+                || e.also.iter().any(|n| n == name && n.contains(' '))
+        };
+        self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
+            && !self.out.entries.iter().any(|e| {
+                e.status != Status::Done
+                    && e.name == name
+                    && !self.out.entries.iter().any(|d| d.status == Status::Done && d.name == name)
+            })
+    }
+}
+
+/// Whether a name belongs to something else that was talked of.
+fn known_elsewhere(out: &Sorted, name: &str, current: &Segment) -> bool {
+    out.entries.iter().any(|e| same(&e.name, name) && !current.is(name))
+}
+
+/// "That's …", "this is …": explains what was named a moment ago.
+fn points(clause: &Clause) -> bool {
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    matches!(word(0), "that" | "this" | "these") && matches!(word(1), "'s" | "is" | "are")
+}
+
+/// "Now", "okay", "so": the speaker turns to the bench again.
+fn begins_anew(clause: &Clause) -> bool {
+    clause
+        .tokens
+        .first()
+        .is_some_and(|t| matches!(&*t.text, "so" | "okay" | "now" | "next" | "then" | "right" | "here"))
+}
+
+/// "It's a module": says what the thing at hand is.
+fn identifies(clause: &Clause) -> bool {
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are"))
+        && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
+}
+
+/// What a verb for plugs is said of: "unplug the battery", "the battery connector".
+fn plugged(clause: &Clause) -> Option<String> {
+    let verb = clause
+        .spots
+        .iter()
+        .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
+        What::Part(name) => Some(name.clone()),
+        What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),
+        _ => None,
+    })
+}

@@ -1,0 +1,132 @@
+//! The entry a segment comes to.
+
+use std::collections::BTreeSet;
+
+use super::names::is_cable;
+use super::{Entry, Fastener, Segment, Status};
+
+impl Segment {
+    /// Takes over what was loosened before its part was named.
+    pub(in crate::draft) fn join(&mut self, before: &Segment) {
+        for said in before.fasteners.iter().rev() {
+            let same =
+                self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
+            match same {
+                Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
+                Some(_) if !said.what.count.said() => {}
+                _ => self.fasteners.insert(0, said.clone()),
+            }
+        }
+        for tool in before
+            .tools
+            .iter()
+            .rev()
+            .filter(|t| !self.tools.iter().any(|own| own.what == t.what))
+            .cloned()
+            .collect::<Vec<_>>()
+        {
+            self.tools.insert(0, tool);
+        }
+        self.rests_on.extend(&before.rests_on);
+        self.cues.extend(&before.cues);
+    }
+
+    /// What kind of screws nobody named a part for: "back screws".
+    pub(in crate::draft) fn loose_name(&self, place: Option<&str>) -> String {
+        let first = self.fasteners.first().map_or("fasteners", |f| f.what.name);
+        let plural =
+            if first.ends_with('h') || first.ends_with('s') { format!("{first}es") } else { format!("{first}s") };
+        match (place, &*self.of) {
+            (_, of) if !of.is_empty() => format!("{of} {plural}"),
+            (Some(place), _) => format!("{place} {plural}"),
+            _ => plural,
+        }
+    }
+
+    /// The entry it comes to; `None` where a thing was only talked of.
+    pub(in crate::draft) fn entry(&self) -> Option<Entry> {
+        let name = self.name.clone()?;
+        let tried = self.tried || self.tools.iter().any(|t| !t.would);
+        let status = if self.told && !self.off {
+            Status::Told
+        } else if self.declined && !self.off && !self.plug_off {
+            if !(self.any() || self.alike) {
+                return None;
+            }
+            if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
+        } else if self.failed && !self.off && !self.plug_off && tried {
+            Status::Failed
+        } else if self.failed && !self.off && !self.plug_off && self.any() {
+            // Given up before anything was tried.
+            Status::NotAttempted
+        } else {
+            Status::Done
+        };
+        let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
+        let fasteners: Vec<Fastener> =
+            self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
+        let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
+        if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
+            return None;
+        }
+        let plugs = !fasteners.is_empty() && fasteners.iter().all(|f| f.name == "connector");
+        let frees = match status {
+            Status::Done => self.off || !(plugs || is_cable(&name)),
+            _ => true,
+        };
+        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
+        // What only says how a thing is held tells of no work: neither a number, nor a tool, nor that it came off.
+        let weak = |f: &Fastener| {
+            !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
+        };
+        if status == Status::Done && !settled && tools.is_empty() && fasteners.iter().all(weak) {
+            return None;
+        }
+        let fasteners = if !fasteners.is_empty() {
+            Some(fasteners)
+        } else if self.nothing {
+            Some(Vec::new())
+        } else {
+            None
+        };
+        let first = fasteners.as_ref().and_then(|f| f.first()).map_or("connector", |f| f.name);
+        let verb = match first {
+            "connector" => "unplug",
+            "solder" => "desolder",
+            "clip" => "unclip",
+            "screw" => "unscrew",
+            _ => "loosen",
+        };
+        let name = if frees { name } else { format!("{verb} {name}") };
+        Some(Entry {
+            frees,
+            name,
+            also: self.also.clone(),
+            tools,
+            fasteners,
+            status,
+            off: self.off || self.plug_off,
+            because: if matches!(status, Status::Failed | Status::NotAttempted) {
+                self.because.clone()
+            } else {
+                BTreeSet::new()
+            },
+            rests_on: if self.rests_on.is_empty() { self.cues.clone() } else { self.rests_on.clone() },
+            cues: self.cues.clone(),
+        })
+    }
+
+    /// The entry of fasteners that were loosened for no part that was named.
+    pub(in crate::draft) fn loose(&self, place: Option<&str>) -> Option<Entry> {
+        let named = Segment { name: Some(self.loose_name(place)), off: false, plug_off: true, ..self.clone() };
+        if !self.fasteners.iter().any(|f| !f.would) {
+            return None;
+        }
+        let entry = named.entry()?;
+        Some(Entry { frees: false, name: self.loose_name(place), ..entry })
+    }
+}
+
+fn adhesive_word(name: &str) -> bool {
+    crate::vocab::fastener(name).is_some_and(|w| w.adhesive)
+}
