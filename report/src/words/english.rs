@@ -244,12 +244,29 @@ pub fn pointed_out(by: Option<&str>) -> String {
     }
 }
 
-/// `EN 45554: before 5.3 to 6.6, now 5.6 to 6.6 of 10. Why: …`
-pub fn before_and_now(method: &str, [before, now]: [&str; 2], of: &str, why: Option<&str>) -> String {
+/// `EN 45554: before 5.3 to 6.6, now 5.6 to 6.6 of 10. Why: …; …; and three more changes.`
+pub fn before_and_now(method: &str, [before, now]: [&str; 2], of: &str, why: &[String], more: usize) -> String {
     let of = if of.is_empty() { String::new() } else { format!(" {of}") };
-    let why = why.map_or_else(String::new, |w| format!(" Why: {w}."));
+    let more = match more {
+        0 => String::new(),
+        n => format!("; and {} more {}", number(n), if n == 1 { "change" } else { "changes" }),
+    };
+    let why = if why.is_empty() { String::new() } else { format!(" Why: {}{more}.", why.join("; ")) };
     format!("{method}: before {before}, now {now}{of}.{why}")
 }
+
+/// A verdict of a rule that may not bind.
+pub fn would(verdict: &str) -> String {
+    format!("would {verdict}")
+}
+
+/// The record a report says it was corrected from.
+pub fn held_against(file: &str, fingerprint: &str) -> String {
+    format!("Held against the earlier record {file}, SHA-256 {fingerprint}.")
+}
+
+/// That a report was corrected although its record lists no correction.
+pub const CHANGED_SINCE: &str = "Changed since an earlier record; what and why stands under Corrections.";
 
 /// What changed in a record, with its place.
 pub fn cause(path: &str, before: Option<String>, after: Option<String>, place: Option<&str>) -> String {

@@ -3,6 +3,7 @@
 
 mod bounds;
 mod brief;
+pub mod compare;
 pub mod english;
 pub mod law;
 pub mod layout;

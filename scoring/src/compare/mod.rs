@@ -7,6 +7,7 @@ pub mod rank;
 pub mod require;
 pub mod side_by_side;
 mod threads;
+pub mod undecided;
 
 pub use causes::{Cause, CauseOf, Causes};
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
@@ -14,3 +15,4 @@ pub use diff::{Agreement, Correction};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
 pub use side_by_side::Table;
+pub use undecided::{Undecided, undecided};

@@ -24,6 +24,7 @@ mod report_common;
 mod report_documents;
 mod report_hostile;
 mod report_reasons;
+mod report_since;
 mod report_summary;
 mod report_templates;
 mod route_explained;
