@@ -38,8 +38,9 @@ fn of_device(a: &Assessment, name: &str) -> Vec<String> {
         line(&say::held(name, label, [&held.at, free], &held.by, held.then.as_ref()))
     };
     match &ends {
-        [Some(low), Some(high)] if low == high && free[0] == free[1] => {
-            vec![told(low, both_ends(a.attained), &free[0])]
+        [Some(low), Some(high)] if low == high => {
+            let free = if free[0] == free[1] { free[0].clone() } else { say::from_to([&free[0], &free[1]]) };
+            vec![told(low, both_ends(a.attained), &free)]
         }
         _ => {
             let each = ends.iter().zip(&free).enumerate();

@@ -154,7 +154,19 @@ impl TreeView<'_> {
 
     fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
         let margins = self.margins(graded, at);
-        let evidence: Vec<_> = at.evidence.iter().map(|e| self.places.evidence(e)).collect();
+        let open = |path: &str| self.applied.assessment.unknowns.iter().any(|u| u.path == path);
+        let evidence: Vec<_> = at
+            .evidence
+            .iter()
+            .map(|e| {
+                let mut told = self.places.evidence(e);
+                // What is read at an end of a fact nobody established was neither seen nor stated.
+                if open(&e.path) {
+                    words::english::NOBODY_ESTABLISHED.clone_into(&mut told.basis);
+                }
+                told
+            })
+            .collect();
         let told = |anchor: &Option<String>| {
             let lines = route.map_or(&[][..], |r| &self.routes.get(r).lines);
             anchor.is_some() && lines.iter().any(|l| l.anchor == *anchor)
@@ -358,16 +370,22 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
             .collect();
         return told.join("; ");
     }
+    // Of limits: the criteria decide where none binds.
+    let free = |d: &str| {
+        matches!(graded.kind, GradedKind::Group(Combine::Cap))
+            && graded.children.first().is_some_and(|c| line(&c.title) == d)
+    };
+    let set = |d: &String| if free(d) { words::english::NO_LIMIT_BINDS.to_owned() } else { words::english::set_by(d) };
     if let [low, high] = ends
         && low.decided == high.decided
     {
-        return low.decided.as_ref().map_or_else(String::new, |d| format!("set by {d}"));
+        return low.decided.as_ref().map_or_else(String::new, set);
     }
     let told: Vec<String> = ends
         .iter()
         .filter_map(|e| {
-            let decided = e.decided.as_ref()?;
-            Some(if e.label.is_empty() { format!("set by {decided}") } else { format!("{} set by {decided}", e.label) })
+            let decided = set(e.decided.as_ref()?);
+            Some(if e.label.is_empty() { decided } else { format!("{} {decided}", words::english::labelled(e.label)) })
         })
         .collect();
     told.join("; ")

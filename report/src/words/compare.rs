@@ -20,6 +20,11 @@ pub fn free_of_limits(shown: &str, attained: bool, high: bool) -> String {
     }
 }
 
+/// `7.1 to 7.2`.
+pub fn from_to([low, high]: [&str; 2]) -> String {
+    format!("{low} to {high}")
+}
+
 /// Two devices that come to the same, with nothing open.
 pub fn level(pair: [&str; 2], value: &str) -> String {
     format!("{} and {}: level at {value}, and nothing of either is open", pair[0], pair[1])
@@ -47,7 +52,7 @@ pub fn settle_together(one: &str, other: &str) -> String {
 
 /// A question of which some answers settle an order.
 pub fn settles_partly(question: &str, answers: &str) -> String {
-    format!("Settled if one answer comes out right. {question} {answers}")
+    format!("Settled by some answers, not by all. {question} {answers}")
 }
 
 /// A question with the device it is about.

@@ -333,6 +333,9 @@ pub const ONE_TOOL: &str = "one tool, not established which";
 /// The same for any number.
 pub const ANY_TOOLS: &str = "tools, not established which";
 
+/// Nothing was loosened.
+pub const NOTHING: &str = "nothing";
+
 /// Fasteners nobody counted.
 pub fn uncounted(fastener: &str) -> String {
     format!("{fastener} (how many is not established)")
@@ -363,6 +366,12 @@ pub fn bound(more: bool, bound: &str, unit: &str) -> String {
 pub fn at_ends(low: &str, high: &str) -> String {
     format!("at the low end {low}; at the high end {high}")
 }
+
+/// Limits of which none is lower than the criteria.
+pub const NO_LIMIT_BINDS: &str = "no limit binds";
+
+/// What is read at an end of a fact that is open.
+pub const NOBODY_ESTABLISHED: &str = "not established";
 
 /// `set by Tools`.
 pub fn set_by(what: &str) -> String {
@@ -422,15 +431,54 @@ pub fn stays_open(worst: &str, mean: &str) -> String {
 }
 
 /// A way whose beginning is that of another.
-pub fn begins_as(lines: usize, target: &str, total: u32) -> String {
+pub fn begins_as(lines: usize, target: &str, total: u32, whole: bool) -> String {
     let (known, _) = open_count(total);
     let steps = if known == 1 { "step" } else { "steps" };
+    if whole {
+        return format!("Its {lines} lines stand on the way to {target}, {known} {steps}.");
+    }
     format!("Lines 1 to {lines} as on the way to {target}, {known} {steps} so far; then:")
 }
 
 /// The same work by another count.
 pub fn counted_otherwise(steps: &str) -> String {
     format!("The same work as the route above of {steps}; counted otherwise where shown:")
+}
+
+/// The same work by another count, in which what is told elsewhere counts otherwise.
+pub fn counted_as(steps: &str, target: &str, there: &str) -> String {
+    format!("The same work as the route above of {steps}; counted otherwise as told on the way to {target} of {there}.")
+}
+
+/// A time of the record's own: `40 s`, `2 to 3 min`.
+pub fn seconds(low: &Exact, high: &Exact) -> String {
+    let minute = Exact::from(60);
+    let whole = |v: &Exact| {
+        let minutes = v.checked_div(&minute)?;
+        (minutes.round(0, scoring::exact::Rounding::Down) == minutes && !minutes.is_zero()).then_some(minutes)
+    };
+    let told = |low: &Exact, high: &Exact, unit: &str| {
+        if low == high {
+            format!("{} {unit}", low.plain())
+        } else {
+            format!("{} to {} {unit}", low.plain(), high.plain())
+        }
+    };
+    match (whole(low), whole(high)) {
+        (Some(low), Some(high)) => told(&low, &high, "min"),
+        _ => told(low, high, "s"),
+    }
+}
+
+/// A question the record says nothing of.
+pub const NO_LINE_YET: &str = "no line about it yet";
+
+/// What nobody tried.
+pub const NOBODY_TRIED: &str = "nobody tried";
+
+/// Tools nobody established, of which the end at hand takes these.
+pub fn taken_as(tools: &str) -> String {
+    format!("not established, here counted as {tools}")
 }
 
 /// What stands before something read at one end: `tried near the low end:`.
@@ -544,6 +592,17 @@ pub fn screws(n: u32, drives: usize) -> String {
 /// `a glued foot strip`.
 pub fn a_glued(name: &str) -> String {
     if many(name) { format!("glued {name}") } else { format!("a glued {name}") }
+}
+
+/// What lies behind what is no part that counts itself: `all 13 parts lie behind it`, `six of the nine parts lie behind it`.
+pub fn all_behind(n: usize, of: usize, one: Option<&str>, name: &str) -> Option<String> {
+    let it = if many(name) { "them" } else { "it" };
+    match (n, of) {
+        (0, _) => None,
+        (1, _) => one.map(|o| format!("{} {} behind {it}", the(o), verb(o, "lies", "lie"))),
+        (n, of) if n == of => Some(format!("all {} parts lie behind {it}", number(n))),
+        (n, of) => Some(format!("{} of the {} parts lie behind {it}", number(n), number(of))),
+    }
 }
 
 /// What lies behind: `the other eight parts lie behind it`, `six of the other nine parts lie behind it`.

@@ -22,6 +22,7 @@ mod law_everywhere;
 mod on_a_bench;
 mod report_common;
 mod report_documents;
+mod report_dress;
 mod report_hostile;
 mod report_reasons;
 mod report_since;
