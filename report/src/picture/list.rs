@@ -59,7 +59,7 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     let (name, counts) = match &stretch.end {
         Some(end) => {
             if !end.destroys.is_empty() {
-                notes.push(format!("destroys {}", end.destroys.join(", ")));
+                notes.push(format!("destroys {}", crate::plural::list(&end.destroys)));
             }
             (end.name.clone(), true)
         }

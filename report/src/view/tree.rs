@@ -351,13 +351,28 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     }
 }
 
+/// Terms of a sum that are told one by one.
+const MANY_TERMS: usize = 4;
+
 /// How a group came to its value, in a line.
 fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
     let mean = matches!(graded.kind, GradedKind::Group(Combine::Mean));
     if let Some(sum) = sum {
         let one = |e: usize| {
             let there = || sum.rows.iter().filter(|r| !r.share[e].is_empty());
-            let terms: Vec<String> = there().map(|r| format!("{} × {}", r.weight, r.points[e])).collect();
+            // Of many, those with the same points are one term: their weights added.
+            let mut alike: Vec<(Exact, String, &str)> = Vec::new();
+            for row in there() {
+                let weight = Exact::parse(&row.weight).unwrap_or_else(Exact::zero);
+                match alike.iter_mut().find(|(_, _, points)| sum.rows.len() > MANY_TERMS && *points == row.points[e]) {
+                    Some((all, shown, _)) => {
+                        *all = &*all + &weight;
+                        *shown = all.plain();
+                    }
+                    None => alike.push((weight, row.weight.clone(), &row.points[e])),
+                }
+            }
+            let terms: Vec<String> = alike.iter().map(|(_, weight, points)| format!("{weight} × {points}")).collect();
             let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
             match (terms.is_empty(), mean) {
                 (true, _) => "nothing to count".to_owned(),
