@@ -3,7 +3,7 @@
 use scoring::compare::Undecided;
 use scoring::compare::undecided::Decider;
 
-use super::{Compared, SETTLED_FOR, verdict};
+use super::{Compared, SETTLED_FOR};
 use crate::clean::line;
 use crate::words::compare as say;
 
@@ -23,7 +23,7 @@ fn of_pair(c: &Compared<'_>, one: &Undecided) -> Vec<String> {
     let names: Vec<String> = c.ranking.names.iter().map(|n| line(n)).collect();
     let pair = one.pair.map(|i| names[i].as_str());
     if one.level {
-        return vec![say::level(pair, &verdict(c.assessments[one.pair[0]]))];
+        return vec![say::level(pair)];
     }
     let asked = |d: &Decider| say::of_device(&line(&d.question), &names[d.device]);
     let answers = |d: &Decider| {

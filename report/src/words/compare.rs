@@ -26,8 +26,8 @@ pub fn from_to([low, high]: [&str; 2]) -> String {
 }
 
 /// Two devices that come to the same, with nothing open.
-pub fn level(pair: [&str; 2], value: &str) -> String {
-    format!("{} and {}: level at {value}, and nothing of either is open", pair[0], pair[1])
+pub fn level(pair: [&str; 2]) -> String {
+    format!("{} or {}: nothing would. Both come to the same, and nothing of either is open", pair[0], pair[1])
 }
 
 /// A question that settles an order by itself, and what its answers say.

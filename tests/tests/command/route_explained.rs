@@ -270,19 +270,19 @@ actions:
   - {free: cell, with: [heat pad 70 °C 4 min, opening pick], loosen: film adhesive, after: lid, takes: 8 min}
 ";
     let (_folder, lamp) = kept(record);
-    let time = json(&["route", &lamp, "cell"])[0]["time"].clone();
+    let time = json(&["route", &lamp, "cell", "--by", "time"])[0]["time"].clone();
     assert_eq!(time["reassembly"], "21 to 35 s", "{time}");
     // Taking it apart holds the 8 minutes.
     assert!(time["hands_on"].as_str().unwrap().ends_with("min"), "{time}");
-    let said = unfasten(&["route", &lamp, "cell"]).out;
+    let said = unfasten(&["route", &lamp, "cell", "--by", "time"]).out;
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("21 to 35 s, the same work backwards, without heating, cutting or prying"), "{said}");
     // Without glue and heat it is the same work backwards, and no more is said.
     let plain = record.replace("[heat pad 70 °C 4 min, opening pick], loosen: film adhesive", "PH0, loosen: clip");
     let (_folder, lamp) = kept(&plain);
-    let time = json(&["route", &lamp, "cell"])[0]["time"].clone();
+    let time = json(&["route", &lamp, "cell", "--by", "time"])[0]["time"].clone();
     assert_eq!(time["reassembly"], time["hands_on"], "{time}");
-    assert!(!unfasten(&["route", &lamp, "cell"]).out.contains("prying"));
+    assert!(!unfasten(&["route", &lamp, "cell", "--by", "time"]).out.contains("prying"));
 }
 
 #[test]
