@@ -7,6 +7,7 @@ use std::sync::LazyLock;
 
 use report::template::Templates;
 use report::view::View;
+use report::view::types::Node;
 
 use crate::report_common::{Case, samples};
 
@@ -145,6 +146,11 @@ fn the_log_and_the_way_back_tell_what_was_written() {
     assert_eq!((only.hazards.as_slice(), only.note.as_deref()), (&["glass".to_owned()][..], Some("even weight")));
 }
 
+fn walk<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+    out.push(node);
+    node.children.iter().for_each(|c| walk(c, out));
+}
+
 /// A fact nobody established prints as that; never as a value, and with one unit.
 #[test]
 fn unknown_never_prints_as_a_value() {
@@ -159,10 +165,6 @@ fn unknown_never_prints_as_a_value() {
     let spare = &VIEW.parts.iter().find(|p| p.part == "cell").unwrap().spare;
     assert_eq!(spare[0].said, "not established");
     // What stands behind a number at an end nobody established was neither seen nor stated.
-    fn walk<'n>(node: &'n report::view::types::Node, out: &mut Vec<&'n report::view::types::Node>) {
-        out.push(node);
-        node.children.iter().for_each(|c| walk(c, out));
-    }
     let mut nodes = Vec::new();
     walk(&VIEW.assessments[0].root, &mut nodes);
     let open: Vec<&str> = VIEW.assessments[0].unknowns.iter().map(|u| u.path.as_str()).collect();

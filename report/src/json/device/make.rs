@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use super::tree::{Shared, node};
 use super::ways::way;
-use super::*;
+use super::{
+    Assessment, Bench, Cause, Device, Effect, Effects, Headline, Loss, Losses, Once, Reading, Switch, Unknown, there,
+};
 use crate::view::View;
 use crate::view::types::{self, Assessed};
 
