@@ -2,7 +2,8 @@
 //! command speaks of a verdict.
 
 use schemars::JsonSchema;
-use scoring::range::{Effort, Study, binding, fitted};
+use scoring::assess::Kept;
+use scoring::range::{Case, Effort, Study, binding, fitted};
 use scoring::record::Record;
 use serde::Serialize;
 
@@ -37,8 +38,8 @@ pub(crate) struct One {
 }
 
 impl Both {
-    /// The verdicts of a record.
-    pub(crate) fn of(record: &Record, chosen: &Chosen) -> Self {
+    /// The verdicts of a record, with what was worked out before.
+    pub(crate) fn of(record: &Record, chosen: &Chosen, kept: &Kept) -> Self {
         let all = chosen.both();
         let one = all.len() == 1;
         let plain = record.without_sheet();
@@ -47,7 +48,7 @@ impl Both {
             .map(|(of, method)| {
                 let range = |record: &Record| {
                     let method = fitted(method, record);
-                    let study = Study::new(record, &method, Effort::default());
+                    let study = Study::keeping(Case::new(record, &method), &method, Effort::default(), kept);
                     let range = study.range(0);
                     match method.no_total() {
                         Some(_) => "no total".to_owned(),

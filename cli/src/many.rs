@@ -17,13 +17,14 @@ use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form};
 use crate::terminal::shown::{Drawn, Tamed};
+use crate::terminal::waiting::{Line, grouped};
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
 /// Records under way for each thread: enough that a slow one seldom keeps the others waiting.
 const WINDOW: usize = 8;
 /// Stack of a thread, bytes; as much as the first thread of a program usually has.
-const STACK: usize = 8 << 20;
+pub(crate) const STACK: usize = 8 << 20;
 
 /// How to go about it.
 #[derive(Clone, Copy, Debug)]
@@ -204,15 +205,14 @@ struct Progress {
     /// How many there are; `None`: not known, or not shown.
     total: Option<usize>,
     done: usize,
-    /// Columns drawn, to be wiped before anything else is written.
-    drawn: usize,
+    line: Line,
     last: Instant,
 }
 
 impl Progress {
     fn new(inputs: &Inputs<'_>, world: &World<'_>) -> Self {
         let total = (world.err_terminal && inputs.several()).then(|| inputs.count()).flatten();
-        Self { total, done: 0, drawn: 0, last: Instant::now() }
+        Self { total, done: 0, line: Line::default(), last: Instant::now() }
     }
 
     fn one_more(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
@@ -222,36 +222,14 @@ impl Progress {
             return Ok(());
         }
         self.last = Instant::now();
-        let text = told_progress(self.done, total);
-        world.err.drawn(&Drawn::over(&text))?;
-        self.drawn = text.len();
-        world.err.flush()
+        self.line.draw(&told_progress(self.done, total), world)
     }
 
     fn clear(&mut self, world: &mut World<'_>) -> std::io::Result<()> {
-        if self.drawn > 0 {
-            world.err.drawn(&Drawn::over(&" ".repeat(self.drawn)))?;
-            world.err.drawn(&Drawn::over(""))?;
-            world.err.flush()?;
-            self.drawn = 0;
-        }
-        Ok(())
+        self.line.clear(world)
     }
 }
 
 fn told_progress(done: usize, total: usize) -> String {
     format!("{} of {} records", grouped(done), grouped(total))
-}
-
-/// A count with a space between thousands.
-fn grouped(n: usize) -> String {
-    let digits = n.to_string();
-    let mut out = String::new();
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(' ');
-        }
-        out.push(digit);
-    }
-    out
 }

@@ -67,6 +67,7 @@ pub mod compare;
 pub mod draft;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod exact;
+mod hashed;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]
 pub mod method;
 #[cfg_attr(not(any(clippy, rooms)), doc(hidden))]

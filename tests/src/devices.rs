@@ -152,7 +152,7 @@ pub fn case(seed: &Seed) -> Case {
         form: Form::NotFolding,
         tools,
         things: (0..5).map(|i| format!("x{i}")).collect(),
-        actions,
+        actions: actions.into(),
         official: Vec::new(),
         fills,
         support: CompleteSupport {

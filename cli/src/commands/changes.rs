@@ -23,6 +23,7 @@ use crate::job;
 use crate::problems::Form;
 use crate::requirement::{none_gives, unfit};
 use crate::support::Tables;
+use crate::terminal::waiting::watched;
 use crate::terminal::{hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -41,7 +42,8 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
     // Left to itself the command asks the default verdict: every change is worked out anew by every method.
     let most = if arguments.choice.methods.is_empty() { 1 } else { fitting.len() };
     let asked = &fitting[..fitting.len().min(most)];
-    let both: Vec<Both> = asked.iter().map(|c| Both::of(&record, c)).collect();
+    let kept = Kept::default();
+    let both: Vec<Both> = asked.iter().map(|c| Both::of(&record, c, &kept)).collect();
     // What ranks changes and is held against a target comes first; the other verdict of each method stands beside it.
     let mut verdicts: Vec<(VerdictOf, Method)> = Vec::new();
     for chosen in asked {
@@ -53,11 +55,10 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         // A method with one verdict has no other.
         verdicts.extend(other.filter(|_| chosen.both().len() > 1).map(|(of, m)| (of, fitted(&m, &record))));
     }
-    let kept = Kept::default();
     let studies: Vec<Study<'_>> =
         verdicts.iter().map(|(_, m)| Study::keeping(Case::new(&record, m), m, Effort::default(), &kept)).collect();
     let all: Vec<&Study<'_>> = studies.iter().collect();
-    let mut changes = Changes::of(&record, &all);
+    let mut changes = watched(&kept, world, || Changes::of(&record, &all))?;
     // What helps nothing alone may help beside others: it is tried and can be priced like the rest.
     let list = distinct(candidates(&record, &all));
     let costs = costs(arguments, &list, &kept_back(&record, &all), world)?;
@@ -77,7 +78,7 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
             );
         }
         for study in fit {
-            let set = cheapest(study, &list, &costs, target);
+            let set = watched(&kept, world, || cheapest(study, &list, &costs, target))?;
             let remaining = if set.is_none() { remaining(study, &list, target) } else { Vec::new() };
             let standing = binding(study.method(), &record);
             reached.push(Reached { method: study.method().id.value.clone(), cheapest: set, remaining, standing });

@@ -2,6 +2,8 @@
 
 use std::io::Write;
 
+use scoring::assess::Kept;
+use scoring::method::Method;
 use scoring::range::{Assessment, Effort};
 use scoring::record::Record;
 use scoring::text::Sources;
@@ -117,18 +119,17 @@ fn one(
         layout: world.layout,
     };
     let fitting = job::fitting(&record, &arguments.choice, chosen)?;
-    let assessed: Vec<Assessment> =
-        fitting.iter().map(|c| Assessment::new(&record, &c.method, Effort::default())).collect();
+    let kept = Kept::default();
+    let assess = |m: &Method| Assessment::keeping(&record, m, Effort::default(), &kept);
+    let assessed: Vec<Assessment> = fitting.iter().map(|c| assess(&c.method)).collect();
     let gated: Vec<Assessment> = match arguments.verdict {
         _ if required.is_empty() => Vec::new(),
         VerdictOf::Full => assessed.clone(),
-        VerdictOf::Bench => {
-            fitting.iter().map(|c| Assessment::new(&record, &c.of(VerdictOf::Bench), Effort::default())).collect()
-        }
+        VerdictOf::Bench => fitting.iter().map(|c| assess(&c.of(VerdictOf::Bench))).collect(),
     };
     if !required.is_empty() && !form.is_json() {
         for chosen in &fitting {
-            let said = Both::of(&record, chosen).said();
+            let said = Both::of(&record, chosen, &kept).said();
             let text = format!("{}: {}: {}", tame(&taken.name), tame(&chosen.method.id.value), tame(&said));
             write!(later.out, "{}", hang("", &text, WIDTH))?;
         }

@@ -56,7 +56,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             let (_, _, record) = tables.one_of(input, world).usable(form, world)?;
             job::must_fit(&record, &chosen)?;
             let assessment = Assessment::new(&record, &chosen.of(arguments.verdict), Effort::default());
-            let both = Both::of(&record, &chosen);
+            let both = Both::of(&record, &chosen, &assessment.kept);
             let name = report::view::title(&record);
             let category = record.device.category.value;
             let record = Some(Box::new(record));

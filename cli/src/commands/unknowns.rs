@@ -3,12 +3,13 @@
 use std::io::Write;
 
 use report::json::VERSION;
+use scoring::assess::Kept;
 use scoring::exact::Rounding;
 use scoring::method::{Method, Standing};
 use scoring::range::asking::{To, asks, asks_of, most};
 use scoring::range::firmness::{EndName, Firmness};
 use scoring::range::questions::{EXACT_TO, Guide, Leads, Question, Settling};
-use scoring::range::{Effort, Range, Study, binding, fitted};
+use scoring::range::{Case, Effort, Range, Study, binding, fitted};
 use scoring::record::Record;
 use scoring::text::Sources;
 use scoring::text::csv::cell;
@@ -21,6 +22,7 @@ use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::shown::Shown;
+use crate::terminal::waiting::watched;
 use crate::terminal::{clock, hang, plural, tame};
 use crate::world::{WIDTH, World};
 
@@ -49,17 +51,22 @@ pub(crate) fn run(arguments: &Unknowns, form: Form, world: &mut World<'_>) -> Re
     let mut out = Vec::new();
     for one in fitting.into_iter().take(most) {
         let method = fitted(&one.method, &record);
-        let study = Study::new(&record, &method, Effort::default());
-        let guide = Guide::of(&study);
+        let kept = Kept::default();
+        let study = Study::keeping(Case::new(&record, &method), &method, Effort::default(), &kept);
+        let guide = watched(&kept, world, || Guide::of(&study))?;
         let firmness = arguments.firm.then(|| Firmness::new(&record, &method, Effort::default()));
         match arguments.format {
             UnknownsFormat::Json => {
-                let both = Both::of(&record, one);
+                let both = Both::of(&record, one, &kept);
                 out.push(Asked { method: method.id.value.clone(), both, guide, firmness });
             }
             _ => {
-                let head =
-                    format!("{}, {}: {}", record.device.name.value, method.id.value, Both::of(&record, one).said());
+                let head = format!(
+                    "{}, {}: {}",
+                    record.device.name.value,
+                    method.id.value,
+                    Both::of(&record, one, &kept).said()
+                );
                 write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
                 told(&guide, binding(&method, &record), &study, &sources, world.out)?;
                 firmness.iter().try_for_each(|f| firm(f, world.out))?;

@@ -3,6 +3,7 @@
 pub(crate) mod markdown;
 pub(crate) mod shown;
 pub(crate) mod verdict;
+pub(crate) mod waiting;
 
 use scoring::text::hidden::hides;
 pub(crate) use scoring::text::words::{clock, count as plural};

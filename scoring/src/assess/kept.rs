@@ -4,12 +4,12 @@
 //! A route depends on nothing but the problem, the part and the limit, and what is read on it on the criteria beside these,
 //! so what is kept never changes a result. Whoever starts the work owns the handle; there is no hidden state.
 
-use std::collections::HashMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::plan::{Plan, Slot};
 use super::profiles::Shared;
+use crate::hashed::Hashed;
 use crate::method::{Node, Routes, StepRule};
 use crate::route::{self, Answer, Certificate, Limits, Problem, Step, Target, Thing};
 
@@ -52,7 +52,7 @@ struct Inner {
 
 #[derive(Debug, Default)]
 struct Store {
-    solved: HashMap<Asked, Vec<(u64, Arc<Solved>)>>,
+    solved: Hashed<Asked, Vec<(u64, Arc<Solved>)>>,
     actions: usize,
 }
 

@@ -184,7 +184,7 @@ impl<'d> Router<'d> {
     }
 
     /// Actions that can lie on a way to a part, ascending.
-    pub(super) fn behind(&self, thing: Thing) -> Vec<usize> {
+    pub(crate) fn behind(&self, thing: Thing) -> Vec<usize> {
         let posed = self.posed();
         super::toward::behind(&posed.problem, thing).into_iter().map(|place| posed.origin[place]).collect()
     }

@@ -5,7 +5,7 @@
 //! every route that nothing beats has one among those found that equals it, and that one has the least key
 //! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::kept::{Solved, same_under};
@@ -16,6 +16,7 @@ use super::problem::way_class;
 use super::restrict::Space;
 use super::{Plan, PlanKind};
 use crate::exact::Exact;
+use crate::hashed::Hashed;
 use crate::method::{Measure, Points, Reading, RouteOrder};
 use crate::record::complete::{CompleteAction, CompleteTool, Fill};
 use crate::route::{self, Answer, Certificate, Key, Limits, Route, Target, Thing};
@@ -58,14 +59,14 @@ const KEPT: usize = 100_000;
 pub(crate) struct Shared(Arc<Mutex<(Known, usize)>>);
 
 /// By what they are found from: the limit, and the routes.
-type Known = HashMap<Content, Vec<(u64, Arc<Profiles>)>>;
+type Known = Hashed<Content, Vec<(u64, Arc<Profiles>)>>;
 
 /// Everything the routes to one part, and what is read on them, are found from.
 #[derive(Debug, PartialEq, Eq, Hash)]
 struct Content {
     thing: Thing,
     asked: Vec<(usize, usize)>,
-    actions: Vec<(usize, CompleteAction)>,
+    actions: Vec<(usize, Arc<CompleteAction>)>,
     /// What the actions reach is taken in alphabetical order.
     names: Vec<String>,
     tools: Vec<(usize, CompleteTool)>,
@@ -91,7 +92,7 @@ impl Shared {
         let found = Arc::new(profiles(plan, router, thing));
         let mut store = lock();
         if store.1 > KEPT {
-            *store = (HashMap::new(), 0);
+            *store = (Hashed::default(), 0);
         }
         store.1 += 1 + content.actions.len();
         store.0.entry(content).or_default().push((states, Arc::clone(&found)));
@@ -114,7 +115,7 @@ impl Content {
             thing,
             fills: asked.iter().map(|&(_, f)| device.fills[f].clone()).collect(),
             asked,
-            actions: behind.iter().map(|&a| (a, device.actions[a].clone())).collect(),
+            actions: behind.iter().map(|&a| (a, device.actions.shared(a))).collect(),
             names,
             tools: tools.into_iter().map(|t| (t, device.tools[t].clone())).collect(),
         }

@@ -215,10 +215,10 @@ fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         .plan
         .leaves()
         .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
-    // Of very many actions those on the routes found are looked at: the others cost the device something only if they were
-    // better than these, and each takes a verdict of its own to tell.
+    // Of very many actions, or where searches are cut short, those on the routes found are looked at: the others cost the
+    // device something only if they were better than these, and each takes a verdict of its own to tell.
     let taken: BTreeSet<usize> = study.taken();
-    let many = record.actions.len() > MANY;
+    let many = record.actions.len() > MANY || study.hard();
     let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed && (!many || taken.contains(i));
     let all = if reads { record.actions.len() } else { 0 };
     (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()

@@ -6,7 +6,7 @@ use super::counting::how_many;
 use super::edit::Edit;
 use crate::assess::plan::{role_fits, roles_asked};
 use crate::method::{Measure, MeasureScale, Method, Node, NodeKind, Points};
-use crate::record::complete::{Complete, CompleteAction, CompleteSupport, CompleteTool, Fill, Promised};
+use crate::record::complete::{Actions, Complete, CompleteAction, CompleteSupport, CompleteTool, Fill, Promised};
 use crate::record::{Fact, Known, Record};
 use crate::route::Thing;
 use crate::text::Span;
@@ -219,7 +219,7 @@ impl<'r> Builder<'r> {
                 form,
                 tools: tools.collect(),
                 things: Vec::new(),
-                actions: Vec::new(),
+                actions: Actions::default(),
                 official: record.official.as_ref().map_or_else(Vec::new, |o| o.value.clone()),
                 fills: Vec::new(),
                 support: CompleteSupport { facts: Promised::unread(false), marks: BTreeMap::new() },

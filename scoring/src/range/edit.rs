@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::exact::Exact;
 use crate::need::{Need, Thing, put};
 use crate::record::Term;
-use crate::record::complete::{Complete, CompleteFastener};
+use crate::record::complete::{Complete, CompleteAction, CompleteFastener};
 use crate::vocab::{Kind, Place, Promise, Skill, ToolClass};
 
 /// A single change. Indices are those of [`Complete`].
@@ -95,9 +95,37 @@ impl Edit {
         }
     }
 
+    /// Whether an action is as the change would make it; then it stays shared with other copies of the record.
+    fn made(&self, action: &CompleteAction) -> bool {
+        match self {
+            Self::Ways(_, o, ways) => action.operations[*o] == *ways,
+            Self::Operations(_, list) => action.operations == *list,
+            Self::After(_, needs) => action.after == *needs,
+            Self::Fastener(_, i, kind) => action.fasteners.get(*i).is_none_or(|f| f.kind == *kind),
+            Self::Adhesive(_, i, sticks) => action.fasteners.get(*i).is_none_or(|f| f.adhesive == *sticks),
+            Self::Count(_, i, count) => action.fasteners.get(*i).is_none_or(|f| f.count == *count),
+            Self::Fasten(_, i, whole) => action.fasteners.get(*i).is_none_or(|f| f == whole),
+            Self::Place(_, place) => action.place == *place,
+            Self::Skill(_, skill) => action.skill == *skill,
+            Self::Exists(_, exists) => action.exists == *exists,
+            Self::Frees(_, parts) => action.frees == *parts,
+            _ => false,
+        }
+    }
+
     /// Makes the change.
     pub fn apply(&self, device: &mut Complete) {
         match self {
+            Self::Ways(a, ..)
+            | Self::Operations(a, _)
+            | Self::After(a, _)
+            | Self::Fastener(a, ..)
+            | Self::Adhesive(a, ..)
+            | Self::Count(a, ..)
+            | Self::Fasten(a, ..)
+            | Self::Exists(a, _)
+            | Self::Frees(a, _)
+                if self.made(&device.actions[*a]) => {}
             Self::Ways(a, o, ways) => device.actions[*a].operations[*o].clone_from(ways),
             Self::Operations(a, list) => device.actions[*a].operations.clone_from(list),
             Self::After(a, needs) => device.actions[*a].after.clone_from(needs),
@@ -124,8 +152,15 @@ impl Edit {
                     fastener.clone_from(whole);
                 }
             }
-            Self::Place(list, place) => list.iter().for_each(|&a| device.actions[a].place = *place),
-            Self::Skill(list, skill) => list.iter().for_each(|&a| device.actions[a].skill = *skill),
+            Self::Place(list, _) | Self::Skill(list, _) => {
+                for &a in list.iter().filter(|a| !self.made(&device.actions[**a])).collect::<Vec<_>>() {
+                    match self {
+                        Self::Place(_, place) => device.actions[a].place = *place,
+                        Self::Skill(_, skill) => device.actions[a].skill = *skill,
+                        _ => {}
+                    }
+                }
+            }
             Self::Exists(a, exists) => device.actions[*a].exists = *exists,
             Self::Frees(a, parts) => device.actions[*a].frees.clone_from(parts),
             Self::ToolClass(t, class) => device.tools[*t].class = *class,

@@ -1,6 +1,6 @@
 //! Looking at a case with some questions answered and the rest left open, and at completions.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::behind::Bearing;
@@ -8,12 +8,14 @@ use super::bound::{Side, fold};
 use super::case::Case;
 use super::edit::Edit;
 use super::loose::{Loose, apply, loosen};
+use super::near::Near;
 use super::standing::{Standing, standings};
 use super::study::Effort;
 use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
 use crate::assess::profiles::{Profiles, Shared};
 use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
 use crate::exact::Exact;
+use crate::hashed::Hashed;
 use crate::method::{Absent, Instances, Measure, RouteOrder};
 use crate::record::complete::Complete;
 use crate::route::{Limits, Thing};
@@ -50,10 +52,10 @@ impl Pick {
 /// What stands for all answers of a question left open, per end; `None`: nothing can.
 type Loosened = [Option<Vec<Loose>>; 2];
 
-type Routes = HashMap<(Thing, Vec<Pick>), Arc<Profiles>>;
+type Routes = Hashed<(Thing, Vec<Pick>), Arc<Profiles>>;
 
 /// Ends of one leaf by the picks it hangs on: low and high, each of both for the verdict alone and by itself.
-type Seen = [HashMap<Box<[u32]>, Side>; 4];
+type Seen = [Hashed<Box<[u32]>, Side>; 4];
 
 /// Everything about a case under a method that doesn't depend on what is answered.
 #[derive(Debug)]
@@ -70,6 +72,8 @@ pub(super) struct Ground {
     seen: Mutex<Vec<Seen>>,
     kept: Kept,
     shared: Shared,
+    /// A case close by, with what was found there.
+    near: Option<Arc<Near>>,
 }
 
 /// What a look saw.
@@ -84,7 +88,7 @@ pub(super) struct Look {
 }
 
 impl Ground {
-    pub(super) fn new(plan: &Plan<'_>, case: &Case, kept: &Kept) -> Self {
+    pub(super) fn new(plan: &Plan<'_>, case: &Case, kept: &Kept, near: Option<Arc<Near>>) -> Self {
         let mut standings = standings(case, &plan.method.steps);
         let bearing = Bearing::new(plan, case);
         let unsteady = unsteady(plan, case, &bearing);
@@ -111,7 +115,7 @@ impl Ground {
         let seen = Mutex::new((0..plan.nodes.len()).map(|_| Seen::default()).collect());
         let (kept, shared) = (kept.clone(), kept.shared(plan));
         let on_route = read_on_route(plan, case, plan.leaves());
-        Self { bearing, standings, loosened, on_route, behind, routes: Mutex::default(), seen, kept, shared }
+        Self { bearing, standings, loosened, on_route, behind, routes: Mutex::default(), seen, kept, shared, near }
     }
 
     pub(super) fn kept(&self) -> &Kept {
@@ -230,7 +234,7 @@ impl Looker<'_, '_> {
     }
 
     /// Parts the plan asks about that the device has, as far as the picks tell; those that may be there count.
-    fn asked(&self, picks: &[Pick]) -> Vec<Thing> {
+    pub(super) fn asked(&self, picks: &[Pick]) -> Vec<Thing> {
         let mut present: Vec<bool> = self.case.base.fills.iter().map(|f| f.present).collect();
         for (u, pick) in picks.iter().enumerate().filter(|(u, _)| !self.ground.bearing.touched[*u].fills.is_empty()) {
             let answers = &self.case.unknowns[u].answers;
@@ -254,10 +258,11 @@ impl Looker<'_, '_> {
         Limits { states: self.effort.states.min(self.effort.pool / parts).max(1) }
     }
 
-    fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick]) -> Arc<Profiles> {
+    pub(super) fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick]) -> Arc<Profiles> {
         let key = self.key(thing, picks);
         self.known(&key).unwrap_or_else(|| {
-            let found = self.ground.shared.profiles(self.plan, router, thing);
+            let near = self.ground.near.as_ref().and_then(|near| near.same(router.device(), thing));
+            let found = near.unwrap_or_else(|| self.ground.shared.profiles(self.plan, router, thing));
             self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).insert(key, Arc::clone(&found));
             found
         })
@@ -282,11 +287,18 @@ impl Looker<'_, '_> {
         self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).get(key).cloned()
     }
 
+    pub(super) fn router<'d>(&self, device: &'d Complete) -> Router<'d>
+    where
+        Self: 'd,
+    {
+        Router::keeping(device, &self.plan.method.steps, self.limits(), &self.ground.kept)
+    }
+
     /// A completion: an answer to every question.
     pub(super) fn completed(&self, choice: &[usize]) -> Evaluated {
         let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
         let device = self.case.complete(choice);
-        let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+        let router = self.router(&device);
         evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, &picks))
     }
 
@@ -298,12 +310,11 @@ impl Looker<'_, '_> {
         let free = self.free(picks);
         if free.is_empty() {
             let mut device: Option<Complete> = None;
-            let limits = self.limits();
             let mut single = self.plan.method.instances != Instances::LowestAsWhole;
             for thing in self.asked(picks) {
                 let found = self.known(&self.key(thing, picks)).unwrap_or_else(|| {
                     let device = device.get_or_insert_with(|| self.device(picks));
-                    let router = Router::keeping(device, &self.plan.method.steps, limits, &self.ground.kept);
+                    let router = self.router(device);
                     self.profiles(&router, thing, picks)
                 });
                 states += found.states;
@@ -311,7 +322,7 @@ impl Looker<'_, '_> {
             }
             if !single {
                 let device = device.unwrap_or_else(|| self.device(picks));
-                let router = Router::keeping(&device, &self.plan.method.steps, limits, &self.ground.kept);
+                let router = self.router(&device);
                 let evaluated =
                     evaluate_with(self.plan, &device, &router, &mut |thing| self.profiles(&router, thing, picks));
                 let [low, high] = [evaluated.values[0].clone(), evaluated.most[0].clone()];
@@ -393,7 +404,7 @@ impl Looker<'_, '_> {
         wild.things = self.wild_things(&free);
         let mut without = device.clone();
         wild.open.iter().for_each(|&f| without.fills[f].present = false);
-        let router = Router::keeping(&device, &self.plan.method.steps, self.limits(), &self.ground.kept);
+        let router = self.router(&device);
         // Routes of the parts that these leaves read.
         let wanted = read_on_route(self.plan, self.case, leaves.iter().copied());
         let mut routes: BTreeMap<Thing, Arc<Profiles>> = BTreeMap::new();

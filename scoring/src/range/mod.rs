@@ -14,6 +14,7 @@ pub mod firmness;
 mod heaviest;
 mod looks;
 mod loose;
+mod near;
 mod numbers;
 mod order;
 mod prices;

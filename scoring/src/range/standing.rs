@@ -5,6 +5,7 @@
 //! stays.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::case::{Case, Unknown};
 use super::edit::{Edit, Touched};
@@ -31,7 +32,7 @@ pub(super) fn standings(case: &Case, rule: &StepRule) -> Vec<Standing> {
 
 /// What answers make of the places they are about.
 struct Patch {
-    actions: Vec<CompleteAction>,
+    actions: Vec<Arc<CompleteAction>>,
     tools: Vec<(ToolClass, [bool; 3])>,
     fills: Vec<Fill>,
     support: Option<CompleteSupport>,
@@ -104,7 +105,7 @@ impl<'a> Job<'a> {
         let device = &mut self.scratch;
         unknown.answers[answer].edits.iter().for_each(|e| e.apply(device));
         let patch = Patch {
-            actions: touched.actions.iter().map(|&a| device.actions[a].clone()).collect(),
+            actions: touched.actions.iter().map(|&a| device.actions.shared(a)).collect(),
             tools: touched
                 .tools
                 .iter()
@@ -116,7 +117,7 @@ impl<'a> Job<'a> {
             support: touched.support.then(|| device.support.clone()),
         };
         let base = &self.case.base;
-        touched.actions.iter().for_each(|&a| device.actions[a].clone_from(&base.actions[a]));
+        touched.actions.iter().for_each(|&a| device.actions.put(a, base.actions.shared(a)));
         touched.tools.iter().for_each(|&t| device.tools[t].clone_from(&base.tools[t]));
         touched.fills.iter().for_each(|&f| device.fills[f].clone_from(&base.fills[f]));
         if touched.support {
@@ -137,7 +138,7 @@ impl About<'_> {
     /// Whether `a` is at least as good as `b`, whatever else is answered.
     fn covers(&self, a: &Patch, b: &Patch) -> bool {
         let tool = |(x, y): (&(ToolClass, [bool; 3]), &(ToolClass, [bool; 3]))| x.0 <= y.0 && x.1 == y.1;
-        a.actions.iter().zip(&b.actions).all(|(x, y)| self.action(x, y))
+        a.actions.iter().zip(&b.actions).all(|(x, y)| Arc::ptr_eq(x, y) || self.action(x, y))
             && a.tools.iter().zip(&b.tools).all(tool)
             && a.fills.iter().zip(&b.fills).all(|(x, y)| fill(x, y))
             && a.support.iter().zip(&b.support).all(|(x, y)| support(x, y))

@@ -9,6 +9,7 @@ use super::case::Case;
 use super::counting::{every, how_many};
 use super::ends::{End, end};
 use super::looks::{Ground, Looker, Pick};
+use super::near::Near;
 use crate::assess::{Evaluated, Kept, Plan, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Combine, Method};
@@ -34,7 +35,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { looks: 1_000, states: 100_000, pool: 12_000_000 }
+        Self { looks: 1_000, states: 40_000, pool: 12_000_000 }
     }
 }
 
@@ -111,6 +112,8 @@ pub struct Study<'m> {
     ends: OnceLock<Box<[End; 2]>>,
     nodes: OnceLock<Nodes>,
     bounds: OnceLock<Nodes>,
+    /// What was found at both ends, for cases close by.
+    known: OnceLock<Arc<Near>>,
 }
 
 /// What every node comes to over all completions.
@@ -137,9 +140,22 @@ impl<'m> Study<'m> {
 
     /// Prepares a case, with routes found before.
     pub fn keeping(case: Case, method: &'m Method, effort: Effort, kept: &Kept) -> Self {
+        Self::near(case, method, effort, kept, None)
+    }
+
+    fn near(case: Case, method: &'m Method, effort: Effort, kept: &Kept, near: Option<Arc<Near>>) -> Self {
         let plan = Plan::new(method, &case.base, &case.own_roles);
-        let ground = Arc::new(Ground::new(&plan, &case, kept));
-        Self { case, plan, effort, ground, ends: OnceLock::new(), nodes: OnceLock::new(), bounds: OnceLock::new() }
+        let ground = Arc::new(Ground::new(&plan, &case, kept, near));
+        Self {
+            case,
+            plan,
+            effort,
+            ground,
+            ends: OnceLock::new(),
+            nodes: OnceLock::new(),
+            bounds: OnceLock::new(),
+            known: OnceLock::new(),
+        }
     }
 
     /// Work done by everybody who shares what this study keeps.
@@ -152,10 +168,18 @@ impl<'m> Study<'m> {
     pub fn with_case(&self, case: Case, many: usize) -> Self {
         let pool = self.effort.pool;
         // Where the case itself is too hard, its neighbours are: then bounds are all there is, and cheap ones do.
-        let hard = !self.ends().iter().all(|e| e.evaluated.proved);
-        let share = if hard { pool / 2_000 } else { (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool) };
+        let share = if self.hard() { pool / 2_000 } else { (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool) };
         let effort = Effort { pool: share, ..self.effort };
-        Self::keeping(case, self.method(), effort, self.ground.kept())
+        let known = self.known.get_or_init(|| {
+            let choices = self.ends().each_ref().map(|e| &e.choice[..]);
+            Arc::new(Near::of(&self.looker(), choices))
+        });
+        Self::near(case, self.method(), effort, self.ground.kept(), Some(Arc::clone(known)))
+    }
+
+    /// Whether a search at an end was cut short.
+    pub(crate) fn hard(&self) -> bool {
+        !self.ends().iter().all(|e| e.evaluated.proved)
     }
 
     /// The same method, another case close to this one: routes the difference can't touch are taken over. The ranges are
@@ -377,12 +401,27 @@ impl<'m> Study<'m> {
     pub fn range_given(&self, given: &[(usize, usize)]) -> Range {
         let known = self.ends();
         let [low, high] = [false, true].map(|high| {
-            // A completion that has the end is among those asked about where it gives these answers.
+            // A completion that has the end is among those asked about where it gives these answers, or stays as good or bad
+            // with them.
             let known = &known[usize::from(high)];
-            let has = known.attained && given.iter().all(|&(u, a)| known.choice[u] == a);
+            let has = known.attained
+                && (given.iter().all(|&(u, a)| known.choice[u] == a) || self.still_has(known, given, high));
             if has { None } else { Some(end(&self.looker(), given, high)) }
         });
         Range::of([low.as_ref().unwrap_or(&known[0]), high.as_ref().unwrap_or(&known[1])])
+    }
+
+    /// Whether the completion of an end has its value with other answers to some questions too: then none of those with these
+    /// answers lies beyond. Looked at where an end is more than one look.
+    fn still_has(&self, known: &End, given: &[(usize, usize)], high: bool) -> bool {
+        let looker = self.looker();
+        if looker.picks(given, high).iter().all(|pick| matches!(pick, Pick::Is(_))) {
+            return false;
+        }
+        let mut picks: Vec<Pick> = known.choice.iter().map(|&a| Pick::Is(a)).collect();
+        given.iter().for_each(|&(u, a)| picks[u] = Pick::Is(a));
+        let look = looker.look(&picks, high);
+        look.value == known.value && look.reached.as_ref() == Some(&look.value)
     }
 
     /// Answers to some questions that can be the best of each for the verdict, or the worst.

@@ -1,5 +1,6 @@
 //! A record with every question answered: what routes are searched on and methods assess.
 
+pub use super::actions::Actions;
 use super::promises::Term;
 use crate::exact::Exact;
 use crate::need::{Need, Thing};
@@ -32,7 +33,7 @@ pub struct Complete {
     /// Names of what can be reached: parts off and `do`s done; index is a [`Thing`].
     pub things: Vec<String>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
-    pub actions: Vec<CompleteAction>,
+    pub actions: Actions,
     /// The maker's own route, where it is known: indices of `actions`, in its order.
     pub official: Vec<ActionIndex>,
     /// Parts that fill roles.

@@ -3,6 +3,7 @@
 //! [`types`] holds what was written, with every position and every degree of knowledge kept; [`read()`] gets it from a
 //! text and reports every mistake; [`complete`] holds the same with every question answered, which is what methods assess.
 
+mod actions;
 pub mod bench;
 mod check;
 pub mod codes;

@@ -23,6 +23,12 @@ impl Bits {
         bits
     }
 
+    /// Empty, for numbers below a width.
+    pub(super) fn reset(&mut self, width: usize) {
+        self.0.clear();
+        self.0.resize(words(width), 0);
+    }
+
     pub(super) fn insert(&mut self, at: usize) {
         self.0[at / 64] |= 1 << (at % 64);
     }

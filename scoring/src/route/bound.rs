@@ -2,6 +2,7 @@
 //! must add.
 
 use super::bits::Bits;
+use super::jobs::Start;
 use super::net::{FREE, Net};
 use super::problem::Cost;
 
@@ -39,93 +40,153 @@ pub(super) fn needed<'a>(net: &'a Net, need: &'a Bits) -> impl Iterator<Item = u
     need.iter().filter_map(move |node| node.checked_sub(net.things)).filter(move |act| *act != goal)
 }
 
-/// Steps that the needed actions count at least, given what unmet alternatives add at least.
-pub(super) fn steps(net: &Net, need: &Bits, done: &Bits, held: &[(u16, u32)], added: u64) -> u64 {
-    let mut absorbing = 0_u64;
-    let mut counted = 0_u64;
-    let mut demand = vec![false; net.subset.len()];
-    let mut supply = vec![false; net.subset.len()];
-    for act in needed(net, need).filter(|act| !done.has(*act)) {
-        let act = &net.acts[act];
-        absorbing += u64::from(act.absorbs);
-        counted += u64::from(act.least);
-        let first = act.moves[0].first;
-        let single = act.moves.iter().all(|entry| entry.first == first);
-        if single && let Some(wanted) = demand.get_mut(usize::from(first)) {
-            *wanted = true;
-        }
-        for entry in &act.moves {
-            for (set, supplied) in supply.iter_mut().enumerate() {
-                let leaves = net.subset[set].get(usize::from(entry.last)).is_some_and(|yes| *yes);
-                *supplied |= leaves && !(single && usize::from(first) == set);
-            }
-        }
-    }
-    let bound = |held: u16, cost: u32| {
-        let in_hand = |set: usize| net.subset[set].get(usize::from(held)).is_some_and(|yes| *yes);
-        let pickups = (0..demand.len()).filter(|set| demand[*set] && !supply[*set] && !in_hand(*set));
-        let (mut changes, mut taking) = (0_u64, 0_u64);
-        for set in pickups {
-            changes += 1;
-            taking += u64::from(net.taking[set]);
-        }
-        let absorbed = absorbing.saturating_sub(u64::from(net.closing)) + u64::from(held == FREE);
-        // Whatever is added, leaving it out again would cost nothing: the needed actions alone count no more.
-        u64::from(cost) + counted + added.max(changes.saturating_sub(absorbed) + taking)
-    };
-    held.iter().map(|(held, cost)| bound(*held, *cost)).min().unwrap_or(0)
+/// Room in which bounds are worked out, kept from node to node: a search bounds thousands.
+#[derive(Default)]
+pub(super) struct Room {
+    /// Alternatives still open: where the members of each end.
+    groups: Vec<usize>,
+    /// Members one after the other: where the actions of each end.
+    members: Vec<usize>,
+    acts: Vec<usize>,
+    /// What is left of the weight of every action.
+    slack: Vec<u64>,
+    /// How many alternatives an action serves.
+    serves: Vec<u64>,
+    share: Vec<u64>,
+    demand: Bits,
+    supply: Bits,
 }
 
-/// A lower bound on the weight that several alternatives add together: each raises what it can
-/// from the cheapest of its members, out of weights that all of them share.
-pub(super) fn packing(groups: &[Vec<Vec<usize>>], weight: impl Fn(usize) -> u64, acts: usize) -> u64 {
-    let mut slack: Vec<Option<u64>> = vec![None; acts];
-    // First an even split by how many alternatives an action serves, then whatever is left.
-    let mut serves = vec![0_u64; acts];
-    for group in groups {
-        let mut all: Vec<usize> = group.iter().flatten().copied().collect();
-        all.sort_unstable();
-        all.dedup();
-        for act in all {
-            serves[act] += 1;
-            slack[act] = Some(weight(act).saturating_mul(SHARES));
-        }
+impl Room {
+    /// Forgets the alternatives noted.
+    pub(super) fn clear(&mut self) {
+        self.groups.clear();
+        self.members.clear();
+        self.acts.clear();
     }
-    let mut raised = 0_u64;
-    for even in [true, false] {
-        for group in groups {
-            let most = group.iter().flatten().map(|act| serves[*act]).max().unwrap_or(1).max(1);
-            let available = |member: &Vec<usize>| {
-                member.iter().map(|act| slack[*act].unwrap_or(0)).fold(0_u64, u64::saturating_add)
-            };
-            let mut raise = group.iter().map(available).min().unwrap_or(0);
-            if even {
-                let whole =
-                    |member: &Vec<usize>| member.iter().map(|act| weight(*act)).fold(0_u64, u64::saturating_add);
-                let least = group.iter().map(whole).min().unwrap_or(0);
-                raise = raise.min(least.saturating_mul(SHARES) / most);
+
+    /// Notes a member of the alternative at hand: the actions it would add.
+    pub(super) fn member(&mut self, acts: impl Iterator<Item = usize>) {
+        self.acts.extend(acts);
+        self.members.push(self.acts.len());
+    }
+
+    /// Ends the alternative at hand.
+    pub(super) fn group(&mut self) {
+        self.groups.push(self.members.len());
+    }
+
+    /// The members of an alternative, as places among all members.
+    fn members(&self, group: usize) -> std::ops::Range<usize> {
+        let first = group.checked_sub(1).map_or(0, |before| self.groups[before]);
+        first..self.groups[group]
+    }
+
+    fn acts(&self, member: usize) -> &[usize] {
+        let first = member.checked_sub(1).map_or(0, |before| self.members[before]);
+        &self.acts[first..self.members[member]]
+    }
+
+    /// All actions of an alternative, as often as its members name them.
+    fn of_group(&self, group: usize) -> std::ops::Range<usize> {
+        let members = self.members(group);
+        let first = members.start.checked_sub(1).map_or(0, |before| self.members[before]);
+        first..members.end.checked_sub(1).map_or(first, |last| self.members[last])
+    }
+
+    /// Steps that the needed actions count at least, given what unmet alternatives add at least.
+    pub(super) fn steps(&mut self, net: &Net, need: &Bits, start: &Start, added: u64) -> u64 {
+        let mut absorbing = 0_u64;
+        let mut counted = 0_u64;
+        self.demand.reset(net.subset.len());
+        self.supply.reset(net.subset.len());
+        for act in needed(net, need).filter(|act| !start.done.has(*act)) {
+            let act = &net.acts[act];
+            absorbing += u64::from(act.absorbs);
+            counted += u64::from(act.least);
+            if let Some(set) = act.demands {
+                self.demand.insert(usize::from(set));
             }
-            if raise == 0 {
-                continue;
+            self.supply.unite(&act.supplies);
+        }
+        let bound = |held: u16, cost: u32| {
+            let in_hand = |set: usize| net.subset[set].get(usize::from(held)).is_some_and(|yes| *yes);
+            let (mut changes, mut taking) = (0_u64, 0_u64);
+            for set in self.demand.iter().filter(|set| !self.supply.has(*set) && !in_hand(*set)) {
+                changes += 1;
+                taking += u64::from(net.taking[set]);
             }
-            raised = raised.saturating_add(raise);
-            // Members pay side by side; an action in several of them pays the dearest share once.
-            let mut share = std::collections::BTreeMap::new();
-            for member in group {
-                let mut owed = raise;
-                for act in member {
-                    let paid = owed.min(slack[*act].unwrap_or(0));
-                    owed -= paid;
-                    let entry = share.entry(*act).or_insert(0);
-                    *entry = paid.max(*entry);
+            let absorbed = absorbing.saturating_sub(u64::from(net.closing)) + u64::from(held == FREE);
+            // Whatever is added, leaving it out again would cost nothing: the needed actions alone count no more.
+            u64::from(cost) + counted + added.max(changes.saturating_sub(absorbed) + taking)
+        };
+        start.held.iter().map(|(held, cost)| bound(*held, *cost)).min().unwrap_or(0)
+    }
+
+    /// A lower bound on the weight that the alternatives noted add together: each raises what it can from the cheapest of
+    /// its members, out of weights that all of them share. Those with fewer members go first.
+    pub(super) fn packing(&mut self, weight: impl Fn(usize) -> u64, acts: usize) -> u64 {
+        if self.groups.is_empty() {
+            return 0;
+        }
+        for list in [&mut self.slack, &mut self.serves, &mut self.share] {
+            list.clear();
+            list.resize(acts, 0);
+        }
+        let mut order: Vec<usize> = (0..self.groups.len()).collect();
+        order.sort_by_key(|group| self.members(*group).len());
+        // First an even split by how many alternatives an action serves, then whatever is left.
+        for (turn, &group) in (1_u64..).zip(&order) {
+            for at in self.of_group(group) {
+                let act = self.acts[at];
+                // Named by several members of one alternative it serves that once.
+                if std::mem::replace(&mut self.share[act], turn) != turn {
+                    self.serves[act] += 1;
+                    self.slack[act] = weight(act).saturating_mul(SHARES);
                 }
             }
-            for (act, paid) in share {
-                if let Some(left) = &mut slack[act] {
-                    *left -= paid;
+        }
+        self.share.fill(0);
+        let mut raised = 0_u64;
+        for even in [true, false] {
+            for &group in &order {
+                let available = |member: usize| {
+                    self.acts(member).iter().map(|act| self.slack[*act]).fold(0_u64, u64::saturating_add)
+                };
+                let mut raise = self.members(group).map(available).min().unwrap_or(0);
+                if raise > 0 && even {
+                    let most = self.acts[self.of_group(group)].iter().map(|act| self.serves[*act]).max();
+                    let whole = |member: usize| {
+                        self.acts(member).iter().map(|act| weight(*act)).fold(0_u64, u64::saturating_add)
+                    };
+                    let least = self.members(group).map(whole).min().unwrap_or(0);
+                    raise = raise.min(least.saturating_mul(SHARES) / most.unwrap_or(1).max(1));
                 }
+                if raise == 0 {
+                    continue;
+                }
+                raised = raised.saturating_add(raise);
+                self.pay(group, raise);
             }
         }
+        raised.div_ceil(SHARES)
     }
-    raised.div_ceil(SHARES)
+
+    /// Members pay side by side; an action in several of them pays the dearest share once.
+    fn pay(&mut self, group: usize, raise: u64) {
+        for member in self.members(group) {
+            let mut owed = raise;
+            let first = member.checked_sub(1).map_or(0, |before| self.members[before]);
+            for at in first..self.members[member] {
+                let act = self.acts[at];
+                let paid = owed.min(self.slack[act]);
+                owed -= paid;
+                self.share[act] = self.share[act].max(paid);
+            }
+        }
+        for at in self.of_group(group) {
+            let act = self.acts[at];
+            self.slack[act] -= std::mem::take(&mut self.share[act]);
+        }
+    }
 }

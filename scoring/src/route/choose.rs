@@ -7,7 +7,7 @@
 //! them it is optimal for the node, otherwise the node splits by which member serves in time.
 
 use super::bits::Bits;
-use super::bound::{Vector, fixed, needed, packing, steps};
+use super::bound::{Room, Vector, fixed, needed};
 use super::jobs::{Alternatives, Jobs, Start, enabled};
 use super::net::{Group, Member, Net, Owner};
 use super::problem::Cost;
@@ -54,6 +54,7 @@ pub(super) struct Search<'a> {
     cutoff: Vector,
     best: Option<Best>,
     stack: Vec<Node>,
+    room: Room,
 }
 
 /// How a search ended.
@@ -66,7 +67,7 @@ pub(super) struct Outcome {
 
 /// Searches for routes below the cutoff.
 pub(super) fn search(net: &Net, start: &Start, cost: Cost, aim: Aim, cutoff: Vector, budget: &mut Budget) -> Outcome {
-    let mut search = Search { net, start, cost, aim, cutoff, best: None, stack: Vec::new() };
+    let mut search = Search { net, start, cost, aim, cutoff, best: None, stack: Vec::new(), room: Room::default() };
     let mut need = net.lm[net.node(net.goal())].clone();
     need.unite(&start.reached);
     for act in start.done.iter() {
@@ -127,7 +128,7 @@ impl Search<'_> {
     }
 
     /// Adds all that is forced and bounds the node; `None` if it holds nothing of use.
-    fn evaluate(&self, mut node: Node) -> Option<Node> {
+    fn evaluate(&mut self, mut node: Node) -> Option<Node> {
         let mut open: Vec<usize> = Vec::new();
         loop {
             let mut changed = false;
@@ -156,49 +157,32 @@ impl Search<'_> {
         (!self.pruned(node.bound)).then_some(node)
     }
 
-    fn bound(&self, node: &Node, open: &[usize]) -> Vector {
-        let net = self.net;
+    fn bound(&mut self, node: &Node, open: &[usize]) -> Vector {
+        let (net, start, room) = (self.net, self.start, &mut self.room);
         let mut vector = fixed(net, &node.need, self.cost);
-        let groups: Vec<Vec<Vec<usize>>> = {
-            let mut groups: Vec<Vec<Vec<usize>>> = open
-                .iter()
-                .map(|group| {
-                    let members = net.groups[*group].members.iter();
-                    members
-                        .filter(|m| Self::alive(m, &node.ban))
-                        .map(|m| needed(net, &m.lm).filter(|a| !node.need.has(net.node(*a))).collect())
-                        .collect()
-                })
-                .collect();
-            groups.sort_by_key(Vec::len);
-            groups
-        };
+        room.clear();
+        for group in open {
+            for member in net.groups[*group].members.iter().filter(|m| Self::alive(m, &node.ban)) {
+                room.member(needed(net, &member.lm).filter(|a| !node.need.has(net.node(*a))));
+            }
+            room.group();
+        }
         let count = net.acts.len();
         let added = match self.cost {
-            Cost::Steps => packing(&groups, |act| u64::from(net.acts[act].least), count),
-            Cost::Time { .. } => packing(&groups, |act| net.acts[act].seconds, count),
+            Cost::Steps => room.packing(|act| u64::from(net.acts[act].least), count),
+            Cost::Time { .. } => room.packing(|act| net.acts[act].seconds, count),
             Cost::Parts => 0,
         };
-        let start = self.start;
         vector[0] = match self.cost {
-            Cost::Steps => steps(net, &node.need, &start.done, &start.held, added),
+            Cost::Steps => room.steps(net, &node.need, start, added),
             Cost::Time { .. } => {
                 let spent = start.held.iter().map(|(_, cost)| *cost).min().unwrap_or(0);
-                vector[0].saturating_add(added).saturating_add(self.priced(spent))
+                vector[0].saturating_add(added).saturating_add(self.cost.priced(spent))
             }
             Cost::Parts => vector[0],
         };
-        vector[2] += packing(&groups, |_| 1, count);
+        vector[2] += self.room.packing(|_| 1, count);
         vector
-    }
-
-    /// A count of changes as leading cost, for costs other than steps.
-    fn priced(&self, changes: u32) -> u64 {
-        match self.cost {
-            Cost::Steps => changes.into(),
-            Cost::Time { change } => u64::from(changes) * u64::from(change),
-            Cost::Parts => 0,
-        }
     }
 
     /// The highest count of an order that is still below the cutoff, given the other keys.
@@ -245,7 +229,7 @@ impl Search<'_> {
         let (count, order) = match found {
             Found::None => return Ok(()),
             Found::Stopped(count) => {
-                let bound = lead.max(offset.saturating_add(self.priced(count)));
+                let bound = lead.max(offset.saturating_add(self.cost.priced(count)));
                 if split.is_none() {
                     return Err(bound);
                 }
@@ -253,7 +237,7 @@ impl Search<'_> {
             }
             Found::Order(count, order) => (count, order),
         };
-        node.bound[0] = lead.max(offset.saturating_add(self.priced(count)));
+        node.bound[0] = lead.max(offset.saturating_add(self.cost.priced(count)));
         if self.pruned(node.bound) {
             return Ok(());
         }
@@ -273,7 +257,7 @@ impl Search<'_> {
         match sequence(&jobs, self.start, most, budget) {
             Found::Order(exact, order) => {
                 let global = order.iter().map(|at| jobs.acts[*at]).collect();
-                vector[0] = offset.saturating_add(self.priced(exact));
+                vector[0] = offset.saturating_add(self.cost.priced(exact));
                 self.accept(vector, global);
                 if exact == count {
                     return Ok(());
@@ -312,7 +296,7 @@ impl Search<'_> {
             need.insert(self.net.node(act));
         }
         let mut vector = fixed(self.net, &need, self.cost);
-        let count = self.priced(now.held[0].1);
+        let count = self.cost.priced(now.held[0].1);
         vector[0] = if self.cost == Cost::Steps { count } else { vector[0].saturating_add(count) };
         (vector, kept)
     }
@@ -327,7 +311,8 @@ impl Search<'_> {
     /// Children by the first member the route contains, the most promising on top.
     fn branch(&mut self, node: &Node, group: usize) {
         let mut members: Vec<(Vector, usize)> = Vec::new();
-        let group = &self.net.groups[group];
+        let net = self.net;
+        let group = &net.groups[group];
         for (index, member) in group.members.iter().enumerate() {
             if Self::alive(member, &node.ban) {
                 let mut child = node.clone();
@@ -359,8 +344,8 @@ impl Search<'_> {
 
     /// Children by which member of a group serves in time.
     fn commit(&mut self, node: &Node, group: usize) {
-        let mut children = Vec::new();
-        for (index, member) in self.net.groups[group].members.iter().enumerate() {
+        let (net, mut children) = (self.net, Vec::new());
+        for (index, member) in net.groups[group].members.iter().enumerate() {
             if !Self::alive(member, &node.ban) {
                 continue;
             }

@@ -52,6 +52,10 @@ pub(super) struct Act {
     /// Parts taken off, in dense numbers.
     pub(super) parts: Vec<usize>,
     pub(super) moves: Vec<Move>,
+    /// The tool set it can only begin with, if any.
+    pub(super) demands: Option<u16>,
+    /// Tool sets it may leave in hand, but for that one.
+    pub(super) supplies: Bits,
     /// What it counts at least, taking up its first tools apart; see [`least`].
     pub(super) least: u32,
     /// It lets the next tools come without a change, whichever way is chosen.
@@ -59,6 +63,22 @@ pub(super) struct Act {
     /// 0 until [`Net::tied`].
     pub(super) tie: u64,
     pub(super) seconds: u64,
+}
+
+impl Act {
+    /// Notes which tool sets it begins with and leaves.
+    fn tools(&mut self, subset: &[Vec<bool>]) {
+        let first = self.moves[0].first;
+        let single = self.moves.iter().all(|entry| entry.first == first);
+        self.demands = Some(first).filter(|first| single && usize::from(*first) < subset.len());
+        self.supplies = Bits::new(subset.len());
+        for (set, within) in subset.iter().enumerate().filter(|(set, _)| self.demands.map(usize::from) != Some(*set)) {
+            let leaves = |entry: &Move| within.get(usize::from(entry.last)).is_some_and(|yes| *yes);
+            if self.moves.iter().any(leaves) {
+                self.supplies.insert(set);
+            }
+        }
+    }
 }
 
 /// Alternatives: at least one member must hold.
@@ -331,6 +351,8 @@ impl<'a> Compiler<'a> {
                 gives,
                 parts: action.frees.iter().map(|part| number(&mut parts, *part)).collect(),
                 moves,
+                demands: None,
+                supplies: Bits::default(),
                 least,
                 absorbs,
                 tie: 0,
@@ -364,6 +386,8 @@ impl<'a> Compiler<'a> {
             gives: Vec::new(),
             parts: Vec::new(),
             moves: vec![Move { first: HANDS, last: HANDS, inner: 0 }],
+            demands: None,
+            supplies: Bits::default(),
             least: 0,
             absorbs: false,
             tie: 0,
@@ -380,6 +404,8 @@ impl<'a> Compiler<'a> {
                 providers[*thing].push(index);
             }
         }
+        let subset = tools.subset();
+        acts.iter_mut().for_each(|act| act.tools(&subset));
         let mut net = Net {
             things,
             acts,
@@ -387,7 +413,7 @@ impl<'a> Compiler<'a> {
             providers,
             lm: Vec::new(),
             parts: parts.len(),
-            subset: tools.subset(),
+            subset,
             taking: tools.taking(),
             closing,
         };

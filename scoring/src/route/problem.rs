@@ -93,6 +93,17 @@ pub enum Cost {
     Parts,
 }
 
+impl Cost {
+    /// A count of changes, as this cost takes it.
+    pub(super) fn priced(self, changes: u32) -> u64 {
+        match self {
+            Self::Steps => changes.into(),
+            Self::Time { change } => u64::from(changes) * u64::from(change),
+            Self::Parts => 0,
+        }
+    }
+}
+
 /// How long a search may go on. Counted in states, so that every machine gives the same answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Limits {

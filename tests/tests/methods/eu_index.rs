@@ -68,7 +68,8 @@ fn device() -> Complete {
             mains: false,
             place: Place::Use,
             skill: Skill::Layman,
-        }],
+        }]
+        .into(),
         official: Vec::new(),
         fills: fills.collect(),
         support: CompleteSupport {

@@ -170,7 +170,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
             tool("five-lobe driver", ToolClass::Proprietary, false),
         ],
         things: ["cover", "cell", "display", "unplug cell"].map(str::to_owned).to_vec(),
-        actions,
+        actions: actions.into(),
         official: Vec::new(),
         fills: vec![
             fill("back cover", 0, years[draw.below(3)]),
