@@ -1,7 +1,7 @@
 //! The JSON documents of the commands, as types: what is written and its schema are made from one and the same.
 
 use schemars::JsonSchema;
-use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, Table};
+use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, Table, Undecided};
 use scoring::method::Standing;
 use scoring::range::{Firmness, Guide};
 use serde::Serialize;
@@ -93,6 +93,8 @@ pub(crate) struct Comparison<'c> {
     pub(crate) sheets_differ: bool,
     /// How they rank.
     pub(crate) ranking: &'c Ranking,
+    /// Pairs whose order is open, and what would settle it; none is worked out for many devices.
+    pub(crate) undecided: &'c [Undecided],
     /// Criterion by criterion.
     pub(crate) table: &'c Table,
 }

@@ -110,9 +110,16 @@ fn called(record: &Record, name: &str) -> String {
 
 fn title(group: &[Shown]) -> String {
     let mut names: Vec<String> = Vec::new();
+    let done = |name: &String| group.iter().any(|s| !s.failed && s.names.contains(name));
     for one in group {
         for name in &one.names {
-            let name = if one.failed { format!("{name} (fails)") } else { name.clone() };
+            // What fails at first and comes out at last is one thing.
+            let twice = group.iter().any(|s| s.failed && s.names.contains(name)) && done(name);
+            let name = match (twice, one.failed) {
+                (true, _) => format!("{name} (a try fails)"),
+                (false, true) => format!("{name} (fails)"),
+                (false, false) => name.clone(),
+            };
             if !names.contains(&name) {
                 names.push(name);
             }

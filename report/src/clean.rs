@@ -68,7 +68,11 @@ pub fn shorten(text: &str, columns: usize) -> String {
         used += wide;
         out.push(c);
     }
-    let mut out = out.trim_end().to_owned();
+    // At a word, where one ends not far before.
+    if let Some((whole, _)) = out.rsplit_once(' ').filter(|(w, rest)| !rest.is_empty() && 2 * w.len() > out.len()) {
+        out.truncate(whole.len());
+    }
+    let mut out = out.trim_end_matches([' ', ',', ';', ':']).to_owned();
     out.push('…');
     out
 }
@@ -133,6 +137,7 @@ mod tests {
         assert_eq!(shorten("schraubendreher", 8), "schraub…");
         assert_eq!(shorten("日本語日本語", 6), "日本…");
         assert_eq!(shorten("short", 8), "short");
+        assert_eq!(shorten("the left strip tore", 17), "the left strip…");
     }
 
     #[rstest]

@@ -1,17 +1,22 @@
 //! Several devices side by side: sentences every form shares, and one self-contained page.
 
+mod held;
 mod page;
+mod settle;
 
 use scoring::compare::rank::{Span, Spans, Stretch};
 use scoring::compare::side_by_side::{Cell, Reason, Row};
-use scoring::compare::{Ranking, Table};
+use scoring::compare::{Ranking, Table, Undecided};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::Assessment;
 
 use crate::clean::line;
+use crate::words::compare as say;
 
+pub use held::held;
 pub use page::{Page, page, render};
+pub use settle::settles;
 
 /// Devices compared by one method.
 #[derive(Clone, Copy, Debug)]
@@ -32,6 +37,8 @@ pub struct Compared<'a> {
     pub verdict: &'a str,
     /// That devices are judged by different bench sheets, in words; empty where all are judged alike.
     pub sheets: &'a str,
+    /// Pairs whose order is open, and what would settle it.
+    pub undecided: &'a [Undecided],
 }
 
 /// Heading of the verdicts of all devices.
@@ -129,7 +136,8 @@ pub fn sections(c: &Compared<'_>) -> Vec<Section> {
         let who: Vec<String> = list.iter().map(|&i| format!("{} ({})", name(i), verdict(c.assessments[i]))).collect();
         format!("tier {}: {}", t + 1, who.join("; "))
     });
-    let mut out = vec![Section::said(ORDER, tiers.collect()), Section::said(HELD, held(c))];
+    let mut out =
+        vec![Section::said(ORDER, tiers.collect()), Section::said(SETTLES, settles(c)), Section::said(HELD, held(c))];
     out.extend(differences(c).into_iter().map(|(lines, table)| Section {
         head: table.head.clone(),
         lines,
@@ -162,36 +170,13 @@ fn dominance(ranking: &Ranking) -> Vec<String> {
 }
 
 /// Heading of limits that hold devices down.
-pub const HELD: &str = "Held down by a limiting factor at the low end";
+pub const HELD: &str = "Held down by limiting factors";
 
-/// What holds a device's verdict below its criteria at the low end, for each that is held.
-pub fn held(c: &Compared<'_>) -> Vec<String> {
-    let at = |n: &scoring::range::Graded| n.ends[0].points.clone();
-    let said = |a: &Assessment, name: &String| {
-        let (first, limits) = a
-            .root
-            .children
-            .split_first()
-            .filter(|_| a.root.kind == scoring::range::GradedKind::Group(scoring::method::Combine::Cap))?;
-        let (total, free) = (at(&a.root)?, at(first)?);
-        let limit = limits.iter().find(|l| total < free && at(l).as_ref() == Some(&total))?;
-        // The part that decides, and what was read of it.
-        let mut leaf = limit;
-        while let Some(below) = leaf.children.iter().find(|n| at(n).as_ref() == Some(&total)) {
-            leaf = below;
-        }
-        let part = leaf.role.as_ref().map_or_else(String::new, |r| format!(", {r}"));
-        let read = &leaf.ends[0].said;
-        let least = if first.attained[0] { "" } else { "at least " };
-        Some(line(&format!(
-            "{name} at {}, without it {least}{}: {}{part} ({read})",
-            a.show(&total),
-            a.show(&free),
-            limit.title
-        )))
-    };
-    c.assessments.iter().zip(&c.ranking.names).filter_map(|(a, name)| said(a, name)).collect()
-}
+/// Devices for which it is worked out what would settle their order: each open answer is a verdict worked out anew.
+pub const SETTLED_FOR: usize = 4;
+
+/// Heading of what would settle the order of devices whose ranges overlap.
+pub const SETTLES: &str = "What would settle the order";
 
 /// Where devices surely differ, the difference worth most first, as sentences and as a table: for two devices what each
 /// is ahead in, for more the best against the worst. The better one is always named first.
@@ -312,6 +297,28 @@ fn gives_way(stretch: &Stretch, names: &[String]) -> Vec<String> {
     .collect()
 }
 
+/// Which order the figures about weights follow, limiting factors left aside; that of the verdicts may be another.
+fn followed(c: &Compared<'_>) -> String {
+    let (ranking, spans) = (c.ranking, &c.ranking.spans);
+    let pairs: Vec<String> =
+        spans.pairs.iter().map(|&(a, b)| say::above(&line(&ranking.names[a]), &line(&ranking.names[b]))).collect();
+    // Neighbours stand for all pairs that follow from them.
+    let mut all: std::collections::BTreeSet<(usize, usize)> = spans.pairs.iter().copied().collect();
+    loop {
+        let more: Vec<(usize, usize)> = all
+            .iter()
+            .flat_map(|&(a, b)| all.iter().filter(move |&&(x, _)| x == b).map(move |&(_, d)| (a, d)))
+            .collect();
+        let before = all.len();
+        all.extend(more);
+        if all.len() == before {
+            break;
+        }
+    }
+    let same = all == ranking.above.iter().copied().collect();
+    say::order_followed(&pairs, ranking.limited, same)
+}
+
 /// How far each weight could move, the nearest bound first; then those that change nothing, in one sentence.
 fn moves(c: &Compared<'_>) -> Vec<String> {
     let (spans, names) = (&c.ranking.spans, &c.ranking.names);
@@ -342,6 +349,7 @@ fn moves(c: &Compared<'_>) -> Vec<String> {
         (false, 1) => out.push("One other weight changes nothing, whatever it is".to_owned()),
         (false, n) => out.push(format!("{n} other weights change nothing, whatever they are")),
     }
+    out.push(followed(c));
     if !spans.untold.is_empty() {
         // A role stands for itself.
         let title = |id: &String| {

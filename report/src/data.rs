@@ -14,6 +14,9 @@ pub struct Claim {
     pub program: String,
     /// Device.
     pub device: String,
+    /// Fingerprint of the earlier record the report says it was corrected from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<String>,
     /// Ends of ids, in lists that many nodes share.
     pub lists: Vec<Vec<String>>,
     /// One entry for each method.
@@ -83,6 +86,7 @@ impl Claim {
             unfasten: 1,
             program: view.program.clone(),
             device: view.title.clone(),
+            before: view.since.as_ref().map(|s| s.fingerprint.clone()),
             lists,
             assessments,
             actions: all,

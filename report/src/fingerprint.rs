@@ -34,7 +34,8 @@ fn switches(method: &Method) -> String {
     out
 }
 
-fn hex(bytes: &[u8]) -> String {
+/// Bytes in hexadecimal, lower case.
+pub(crate) fn hex(bytes: &[u8]) -> String {
     let mut out = String::with_capacity(2 * bytes.len());
     for byte in bytes {
         out.push_str(&format!("{byte:02x}"));

@@ -130,6 +130,10 @@ fn numbers(claim: &Claim, expected: &Claim) -> Option<Difference> {
 
 /// The first fingerprint in which two claims differ.
 fn fingerprints(claim: &Claim, expected: &Claim) -> Option<Difference> {
+    if claim.before != expected.before {
+        let shown = |before: &Option<String>| before.clone().unwrap_or_else(|| "none".to_owned());
+        return Some(differs("fingerprint of the earlier record", shown(&claim.before), shown(&expected.before)));
+    }
     for published in &claim.assessments {
         let own = expected.assessments.iter().find(|a| a.method == published.method)?;
         if published.fingerprint != own.fingerprint {

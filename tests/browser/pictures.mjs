@@ -1,4 +1,4 @@
-// Makes the pictures of the front page: `node pictures.mjs FOLDER OUT`. FOLDER is what the example `render` writes.
+// Makes the pictures of the front page: `node pictures.mjs FOLDER OUT`. FOLDER is what `report` writes of several records.
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -24,7 +24,7 @@ async function picture(file, path, width, first, last) {
   await context.close();
 }
 
-await picture("verdict.png", "bar-phone/report.html", 1200, "section.brief", "section.brief");
-await picture("route.png", "bar-phone/report.html", 980, "#route-display", ":has(> #route-display), details:has(> summary #route-display)");
-await picture("devices.png", "gallery/index.html", 1280, "header", "main .scroll");
+await picture("verdict.png", "bar-phone.html", 1200, "section.brief", "section.brief");
+await picture("route.png", "bar-phone.html", 980, "#route-display", ":has(> #route-display), details:has(> summary #route-display)");
+await picture("devices.png", "index.html", 1280, "header", "main .scroll");
 await browser.close();

@@ -16,6 +16,9 @@ pub(crate) struct Compare {
     /// A shipped method's id or a method file.
     #[arg(long = "method", short = 'm', value_name = "METHOD", default_value = "en-45554")]
     pub(crate) method: String,
+    /// Takes another reading of an open rule, `SWITCH=OPTION` (see `unfasten methods METHOD`).
+    #[arg(long = "reading", value_name = "SWITCH=OPTION")]
+    pub(crate) readings: Vec<String>,
     #[command(flatten)]
     pub(crate) joined: Joined,
     /// Which verdict is compared.

@@ -39,6 +39,10 @@ pub(crate) struct Report {
     /// Folder of templates that take the place of the shipped ones (see `unfasten template`).
     #[arg(long, value_name = "DIR")]
     pub(crate) template: Option<PathBuf>,
+    /// The record as it stood when its report was last published: page and Markdown say what was corrected since, by whom, and
+    /// what it did to each verdict.
+    #[arg(long, value_name = "OLD")]
+    pub(crate) before: Option<String>,
     /// Render again whenever a file the report is made from is saved, and show the newest in a page of this machine that follows by itself.
     #[arg(long, requires = "out")]
     pub(crate) watch: bool,
@@ -109,6 +113,9 @@ pub(crate) struct Verify {
     /// Readings it was made with, `SWITCH=OPTION`.
     #[arg(long = "reading", value_name = "SWITCH=OPTION")]
     pub(crate) readings: Vec<String>,
+    /// The earlier record, where the report says what was corrected since.
+    #[arg(long, value_name = "OLD")]
+    pub(crate) before: Option<String>,
     #[command(flatten)]
     pub(crate) joined: Joined,
     /// Its layout is somebody's own: hold only its numbers against the record.

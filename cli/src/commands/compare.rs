@@ -2,14 +2,16 @@
 
 use std::io::Write;
 
-use report::comparison::{self, Compared, MOVES, NOTICE, Section, points, reason, sections, title};
+use report::comparison::{self, Compared, MOVES, NOTICE, SETTLED_FOR, Section, points, reason, sections, title};
 use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
-use scoring::compare::{Entry, Ranking, Table};
-use scoring::range::{Assessment, Effort};
+use scoring::compare::undecided::{Standing, undecided};
+use scoring::compare::{Entry, Ranking, Table, Undecided};
+use scoring::range::{Assessment, Effort, Range};
+use scoring::record::Record;
 
 use super::report::{broken_template, templates};
-use crate::arguments::{Compare, CompareFormat};
+use crate::arguments::{Choice, Compare, CompareFormat};
 use crate::both::Both;
 use crate::documents::Comparison;
 use crate::failure::Failure;
@@ -34,10 +36,14 @@ struct Device {
     category: scoring::vocab::Category,
     /// Its verdicts, bench and full, and what they are without its bench sheet.
     both: Both,
+    /// Its record, as long as the devices are few enough to ask what would settle their order.
+    record: Option<Box<Record>>,
 }
 
 pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
-    let chosen = job::method(&arguments.method, form, world)?;
+    let choice = Choice { methods: vec![arguments.method.clone()], readings: arguments.readings.clone() };
+    let mut chosen = job::methods(&choice, form, world)?;
+    let chosen = chosen.remove(0);
     let templates = templates(arguments.template.as_deref())?;
     let tables = Tables::read(&arguments.joined, form, world)?;
     let mut devices: Vec<Device> = Vec::new();
@@ -53,13 +59,17 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
             let both = Both::of(&record, &chosen, &assessment.kept);
             let name = report::view::title(&record);
             let category = record.device.category.value;
-            Ok((job::shown_name(&input.name()), Device { name, assessment, category, both }))
+            let record = Some(Box::new(record));
+            Ok((job::shown_name(&input.name()), Device { name, assessment, category, both, record }))
         },
         &mut |(name, mut device): (String, Device), _| {
             if devices.iter().any(|d| d.name == device.name) {
                 device.name = format!("{} ({name})", device.name);
             }
             devices.push(device);
+            if devices.len() > SETTLED_FOR {
+                devices.iter_mut().for_each(|d| d.record = None);
+            }
             Ok(())
         },
     )?;
@@ -82,6 +92,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         .map_err(refused)?;
     let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.of(arguments.verdict);
+    let open = open_orders(&devices, &ranking);
     let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();
     let version = env!("CARGO_PKG_VERSION");
     let compared = Compared {
@@ -93,6 +104,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         verdicts: &verdicts,
         verdict: arguments.verdict.word(),
         sheets: &marked,
+        undecided: &open,
     };
     match arguments.format {
         CompareFormat::Json => {
@@ -105,6 +117,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
                 both,
                 sheets_differ: !marked.is_empty(),
                 ranking: &ranking,
+                undecided: &open,
                 table: &table,
             })?;
         }
@@ -125,6 +138,26 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         }
     }
     if bad { Err(Failure::Shown) } else { Ok(()) }
+}
+
+/// What would settle the order of devices whose ranges overlap; nothing where they are many.
+fn open_orders(devices: &[Device], ranking: &Ranking) -> Vec<Undecided> {
+    let pairs = devices.len() * (devices.len() - 1) / 2;
+    if devices.len() > SETTLED_FOR || ranking.above.len() == pairs {
+        return Vec::new();
+    }
+    let standing = |d: &Device| {
+        let a = &d.assessment;
+        let range = Range {
+            low: a.root.low.clone(),
+            high: a.root.high.clone(),
+            exact: a.attained == [true; 2],
+            attained: a.attained,
+            reached: a.reached.clone(),
+        };
+        Standing { range, questions: d.record.as_ref().and_then(|record| report::view::Outlook::asked(record, a)) }
+    };
+    undecided(&devices.iter().map(standing).collect::<Vec<_>>())
 }
 
 /// Marks devices judged by different sheets, which are different benches: what they supply may be all that tells two devices

@@ -73,7 +73,16 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
             world.json(&Differences { unfasten: VERSION, verdicts: of, binds, correction: &correction })?;
         }
         NoteFormat::Md => {
-            let head = report::correction::note(&before, &record, &correction, &methods);
+            let of: Vec<report::correction::Of<'_>> = methods
+                .iter()
+                .zip(&labels)
+                .map(|(method, called)| report::correction::Of {
+                    method,
+                    which: called.label.strip_prefix(&*method.id.value).unwrap_or_default(),
+                    standing: called.standing,
+                })
+                .collect();
+            let head = report::correction::note(&before, &record, &correction, &of);
             note::correction(&correction, &head, (&methods, &labels), world.out)?;
         }
         NoteFormat::Text => corrected(&correction, &labels, ["was", "is now"], world.out)?,
@@ -99,7 +108,7 @@ pub(super) fn labels(verdicts: &[(VerdictOf, Method)]) -> Vec<String> {
 }
 
 /// Every difference is worked out by itself, which says nothing where two devices are set against each other.
-fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
+pub(super) fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
     let [old, new] = records.map(report::view::title);
     if places <= CHANGED || scoring::text::fold(&old) == scoring::text::fold(&new) {
         return Ok(());
@@ -111,7 +120,12 @@ fn one_device(records: [&Record; 2], places: usize) -> Result<(), Failure> {
 }
 
 /// A record as a tree; it must read without errors.
-fn tree(name: &str, sources: &mut Sources, beside: Beside<'_>, world: &mut World<'_>) -> Result<Node, Failure> {
+pub(super) fn tree(
+    name: &str,
+    sources: &mut Sources,
+    beside: Beside<'_>,
+    world: &mut World<'_>,
+) -> Result<Node, Failure> {
     let fail = |sources: &Sources, list: Vec<Diagnostic>| Failure::Problems(sources.clone(), list);
     let file = read::text(name, Kind::Record, world, sources).map_err(|p| fail(sources, vec![*p]))?;
     let within = Within::of(name, world.base);

@@ -2,6 +2,7 @@
 
 pub(crate) mod about;
 pub(crate) mod answer;
+mod before;
 pub(crate) mod changes;
 pub(crate) mod check;
 pub(crate) mod compare;

@@ -49,6 +49,12 @@ pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> R
     let folder = arguments.records.iter().any(|r| Path::new(r).is_dir());
     let several = inputs.several() || folder && inputs.any();
     let forms = forms(arguments, several)?;
+    if several && arguments.before.is_some() {
+        return Err(Failure::wrong(
+            "--before names the earlier record of one device, and several are to be reported",
+            "report that device by itself",
+        ));
+    }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments.template.as_deref())?;
     let tables = Tables::read(&arguments.joined, form, world)?;
@@ -151,7 +157,20 @@ fn page(
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
     let linked = without_bytes(&embedded);
     let assessed = Assessed::new(&record, &arguments.choice, chosen)?;
-    let view = |photos: &BTreeMap<String, Photo>| assessed.view(&record, &sources, photos.clone());
+    let since = match &arguments.before {
+        Some(old) => {
+            seen::note(Path::new(old));
+            Some(super::before::since([old, name], (&arguments.choice, chosen), tables, world)?)
+        }
+        None => None,
+    };
+    let view = |photos: &BTreeMap<String, Photo>| {
+        let view = assessed.view(&record, &sources, photos.clone());
+        match &since {
+            Some(since) => view.since(since),
+            None => view,
+        }
+    };
     let stem = match input.line {
         Some(line) => format!("{}-{line}", stem(name)),
         None => stem(name),

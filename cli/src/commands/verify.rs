@@ -31,6 +31,19 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
         photos = without_bytes(&photos);
     }
     let view = viewed(&record, &sources, &choice, &chosen, photos)?;
+    let view = match (&arguments.before, claim(&text).and_then(|c| c.before)) {
+        (Some(old), _) => {
+            let since = super::before::since([old, &arguments.record], (&choice, &chosen), &tables, world)?;
+            view.since(&since)
+        }
+        (None, Some(_)) => {
+            return Err(Failure::wrong(
+                format!("`{}` says what was corrected since an earlier record", arguments.report),
+                "name that record too, with --before OLD",
+            ));
+        }
+        (None, None) => view,
+    };
     let name = tame(&arguments.report);
     match verify(&text, &view, !arguments.own_layout) {
         Verified::Same => {

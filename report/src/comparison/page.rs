@@ -34,6 +34,8 @@ pub struct Page {
     pub verdicts: Section,
     /// That devices are judged by different bench sheets, in words; empty where all are judged alike.
     pub sheets: String,
+    /// What would settle the order of devices whose ranges overlap, with a heading; no lines where none overlap.
+    pub settles: Section,
     /// Limits that hold devices down, with a heading; no lines where none does.
     pub held: Section,
     /// Where a device is surely ahead, the difference worth most first; empty where nothing is sure.
@@ -150,6 +152,7 @@ pub fn page(c: &Compared<'_>) -> Page {
         devices: devices.collect(),
         verdicts: Section::said(&super::verdicts_head(c), c.verdicts.iter().map(|v| line(v)).collect()),
         sheets: c.sheets.to_owned(),
+        settles: Section::said(super::SETTLES, super::settles(c)),
         held: Section::said(super::HELD, super::held(c)),
         differences: differences(c).into_iter().map(|(_, table)| table).collect(),
         dominance: super::dominance(c.ranking),

@@ -6,13 +6,14 @@ use super::{layout, list};
 use crate::svg::escape;
 
 /// What a mark means, in the order of the legend.
-const LEGEND: [(Sign, &str); 9] = [
+const LEGEND: [(Sign, &str); 10] = [
     (Sign::Dot, "part that counts"),
     (Sign::Destroyed, "destroys a part"),
     (Sign::Mark(Mark::Heat), "heat"),
     (Sign::Mark(Mark::Glue), "glue to cut"),
     (Sign::Mark(Mark::Solvent), "solvent"),
     (Sign::Mark(Mark::Plug), "plug"),
+    (Sign::Mark(Mark::Together), "safe only with others"),
     (Sign::Mark(Mark::Safe), "safe from here"),
     (Sign::Line(Known::Told), "told or planned"),
     (Sign::Line(Known::Untried), "nobody tried"),
@@ -147,6 +148,15 @@ fn sign(mark: Mark, x: f64, y: f64, half: f64) -> String {
             y - half - 5.0,
             2.0 * half + 10.0,
             x + 4.0,
+            y - half - 5.0,
+            2.0 * half + 10.0,
+            x - 2.0,
+            y + half + 5.0
+        ),
+        // Half of the mark that stands where all of them are done: one post, and the ground under it.
+        Mark::Together => format!(
+            "<path class=\"mark\" d=\"M{:.1} {:.1}v{:.1}M{:.1} {:.1}h8\"/>",
+            x + 2.0,
             y - half - 5.0,
             2.0 * half + 10.0,
             x - 2.0,

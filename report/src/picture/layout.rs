@@ -458,6 +458,6 @@ impl Place<'_> {
 
 /// Marks of a stretch; what makes safe stands for its own plug.
 fn marks(stretch: &Stretch) -> Vec<Mark> {
-    let safe = stretch.marks.contains(&Mark::Safe) && stretch.plugs < 2;
+    let safe = [Mark::Safe, Mark::Together].iter().any(|m| stretch.marks.contains(m)) && stretch.plugs < 2;
     stretch.marks.iter().copied().filter(|m| !(safe && *m == Mark::Plug)).collect()
 }

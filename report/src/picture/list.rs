@@ -32,9 +32,9 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     let mut notes: Vec<String> = Vec::new();
     if stretch.end.is_some() && !stretch.off.is_empty() {
         let n = stretch.off.len();
-        let some: Vec<&str> = stretch.off.iter().take(2).map(String::as_str).collect();
-        let more = if n > 2 { format!(" and {} more", n - 2) } else { String::new() };
-        notes.push(format!("first {}{more}", some.join(", ")));
+        let mut some: Vec<String> = stretch.off.iter().take(2).cloned().collect();
+        some.extend((n > 2).then(|| format!("{} more", n - 2)));
+        notes.push(format!("first {}", crate::plural::list(&some)));
     }
     let plain = stretch.end.is_none() && stretch.off.is_empty();
     for mark in stretch.marks.iter().filter(|m| !(plain && **m == Mark::Plug)) {
@@ -42,6 +42,7 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
             match mark {
                 Mark::Plug => "plug",
                 Mark::Safe => "safe from here",
+                Mark::Together => "safe only with others",
                 Mark::Heat => "heat",
                 Mark::Solvent => "solvent",
                 Mark::Glue => "glue to cut",
@@ -54,22 +55,28 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
         Known::Told => notes.push("told or planned".to_owned()),
         Known::Untried => notes.push("nobody tried".to_owned()),
     }
+    let failed = stretch.end.as_ref().and_then(|e| e.failed.clone());
     let (name, counts) = match &stretch.end {
         Some(end) => {
             if !end.destroys.is_empty() {
-                notes.push(format!("destroys {}", end.destroys.join(", ")));
+                notes.push(format!("destroys {}", crate::plural::list(&end.destroys)));
             }
-            notes.extend(end.failed.clone());
             (end.name.clone(), true)
         }
         None if plain => {
             (if stretch.plugs == 1 { "one plug".to_owned() } else { format!("{} plugs", stretch.plugs) }, false)
         }
-        None => (stretch.off.join(", "), false),
+        None => (crate::plural::list(&stretch.off), false),
     };
     let mut text = tree_line(&name, stretch.steps[1], counts);
     if !notes.is_empty() {
-        text.push_str(&format!(": {}", notes.join(", ")));
+        // What comes off first is a list of its own.
+        let (first, marks) = notes.split_at(usize::from(notes[0].starts_with("first ")));
+        let told: Vec<String> =
+            first.iter().cloned().chain((!marks.is_empty()).then(|| marks.join(", "))).chain(failed).collect();
+        text.push_str(&format!(": {}", told.join("; ")));
+    } else if let Some(failed) = failed {
+        text.push_str(&format!(": {failed}"));
     }
     out.push(Item { depth, text, counts });
     let mut next: Vec<&Stretch> = stretch.next.iter().collect();

@@ -19,6 +19,8 @@ use crate::words::english as en;
 pub enum Mark {
     /// Something is unplugged.
     Plug,
+    /// One of several actions that make the device safe only together; others still lie ahead.
+    Together,
     /// From here on the device is safe to work on.
     Safe,
     /// Heat.
@@ -295,10 +297,15 @@ impl Build<'_> {
             path.push(node.taken.clone());
             let counted = self.total(&path) > steps;
             self.take(node, counted, &mut out);
+            out.marks.extend(self.safe(&path));
             if !node.ends.is_empty() || node.next.len() != 1 {
                 break;
             }
             node = &node.next[0];
+        }
+        // Where the last of them stands on the same line, that is what there is to know.
+        if out.marks.contains(&Mark::Safe) {
+            out.marks.remove(&Mark::Together);
         }
         out.steps[1] = self.total(&path);
         // What remote authorisation adds belongs to the part at the end of its way.
@@ -353,9 +360,6 @@ impl Build<'_> {
         if action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable) {
             out.marks.insert(Mark::Glue);
         }
-        if written.is_some_and(|w| w.makes_safe) {
-            out.marks.insert(Mark::Safe);
-        }
         if action.frees.is_empty() && !counted {
             out.plugs += 1;
             if written.is_some_and(|w| w.loosen.iter().any(|l| l.fastener.contains("connector"))) {
@@ -369,6 +373,23 @@ impl Build<'_> {
             Some(_) => Known::Done,
         };
         out.known = out.known.max(known);
+    }
+
+    /// Whether the last action of a path makes the device safe: by itself, as the last of several that do so together, or as one
+    /// of them while others still lie ahead.
+    fn safe(&self, path: &[Taken]) -> Option<Mark> {
+        let written = |t: &Taken| self.end.device.actions[self.posed.origin[t.action]].written;
+        let last = &self.record.actions[written(path.last()?)?];
+        if last.makes_safe {
+            return Some(Mark::Safe);
+        }
+        if !last.safe_together {
+            return None;
+        }
+        let done: BTreeSet<usize> = path.iter().filter_map(written).collect();
+        let missing =
+            (0..self.record.actions.len()).any(|i| self.record.actions[i].safe_together && !done.contains(&i));
+        Some(if missing { Mark::Together } else { Mark::Safe })
     }
 
     fn end_of(&self, node: &Node, path: &[Taken]) -> Option<End> {

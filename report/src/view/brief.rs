@@ -133,6 +133,8 @@ fn lost(facts: &Facts) -> String {
     let open = width.display(1, Rounding::HalfUp);
     if width.is_zero() {
         format!("{lost} points are lost")
+    } else if high.is_zero() {
+        format!("no point is lost for sure, {open} {} open", if open == "1.0" { "is" } else { "are" })
     } else {
         format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
     }

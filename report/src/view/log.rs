@@ -99,12 +99,20 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
         makes_safe: action.makes_safe,
         wait: action.wait.as_ref().map(|w| format!("{} min", w.value.plain())),
+        takes: action.takes.as_ref().map(|t| en::seconds(&t.value.0, &t.value.1)),
+        safe_with: safe_with(record, action),
         note: action.margin.note.as_deref().map(line),
         line: places.line(action.span),
         anchor: places.anchor(action.span),
         photos: pictures.add(&action.margin.photos, &what),
         what,
     }
+}
+
+/// The other actions that must be done too before the device is safe; empty where one does it alone or it does nothing for it.
+fn safe_with(record: &Record, action: &Action) -> Vec<String> {
+    let others = record.actions.iter().filter(|a| action.safe_together && a.safe_together && a.id != action.id);
+    others.map(|a| line(&a.id)).collect()
 }
 
 /// `free back glass`, `unplug cell`.
@@ -163,7 +171,10 @@ fn loosens(action: &Action) -> String {
         }
         out
     };
-    action.loosen.iter().map(one).collect::<Vec<_>>().join(", ")
+    match action.loosen.as_slice() {
+        [] => en::NOTHING.to_owned(),
+        some => some.iter().map(one).collect::<Vec<_>>().join(", "),
+    }
 }
 
 fn after(after: &After) -> String {
@@ -267,7 +278,11 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
 pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
     let mut out = gathered(job.record, job.record.actions.iter().chain(&job.record.back));
     // Declared for a part that no action frees: still a hazard of this device.
-    for part in &job.record.parts {
+    let freed = |name: &str| {
+        let all = job.record.actions.iter().chain(&job.record.back);
+        all.flat_map(|a| a.names()).any(|n| fold(n) == fold(name))
+    };
+    for part in job.record.parts.iter().filter(|p| !freed(&p.name.value)) {
         for hazard in &part.hazards {
             add(&mut out, job.record, &hazard.value, line(&part.name.value));
         }

@@ -148,6 +148,7 @@ pub fn build(job: &Job<'_>) -> View {
         back,
         remarks,
         corrections: job.record.corrections.iter().map(crate::correction::told).collect(),
+        since: None,
         own_verdict: job.record.own_verdict.as_ref().map(|v| match &job.record.own_because {
             Some(why) => format!("{}, because {}", line(&v.value), line(&why.value)),
             None => line(&v.value),
@@ -163,6 +164,24 @@ pub fn build(job: &Job<'_>) -> View {
     };
     view.data = crate::data::block(&view);
     view
+}
+
+impl View {
+    /// The report as one that says what was corrected since an earlier record.
+    #[must_use]
+    pub fn since(mut self, since: &crate::correction::Since) -> Self {
+        self.since = Some(types::Since {
+            title: since.note.title.clone(),
+            paragraphs: since.note.paragraphs.clone(),
+            fingerprint: since.fingerprint.clone(),
+            against: crate::words::english::held_against(&since.against, &since.fingerprint),
+        });
+        if let Some(brief) = self.brief.as_mut().filter(|b| b.corrected.is_empty()) {
+            crate::words::english::CHANGED_SINCE.clone_into(&mut brief.corrected);
+        }
+        self.data = crate::data::block(&self);
+        self
+    }
 }
 
 /// Takes out anchors of what was read that nothing leads to: a page holds hundreds.

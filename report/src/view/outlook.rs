@@ -32,19 +32,39 @@ impl Outlook {
     /// Questions and readings of an assessment. The work is limited by counts, so the same record gives the same outlook.
     pub fn new(record: &Record, assessment: &Assessment) -> Self {
         let method = &assessment.method;
-        let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
         let kept = &assessment.kept;
+        let effort = effort();
         let study = Study::keeping(Case::new(record, method), method, effort, kept);
         let now = study.range(0);
-        let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
-        let questions = if assessment.unknowns.is_empty() || answers > MANY { Vec::new() } else { questions(&study) };
+        let questions = ranked(&study, assessment).unwrap_or_default();
         let readings = readings(record, method, &now, effort, kept);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
         Self { questions, readings, lead: None, outer }
     }
 
+    /// Questions of an assessment alone; `None` where they are too many to go through.
+    pub fn asked(record: &Record, assessment: &Assessment) -> Option<Vec<Question>> {
+        let method = &assessment.method;
+        let study = Study::keeping(Case::new(record, method), method, effort(), &assessment.kept);
+        ranked(&study, assessment)
+    }
+
     /// The same for the assessment that leads a report, with what costs it most.
     pub fn leading(record: &Record, assessment: &Assessment) -> Self {
         Self { lead: Lead::new(record, assessment).map(Box::new), ..Self::new(record, assessment) }
+    }
+}
+
+fn effort() -> Effort {
+    Effort { looks: LOOKS, pool: POOL, ..Effort::default() }
+}
+
+/// Questions, the most useful first; `None` where they are too many to rank.
+fn ranked(study: &Study<'_>, assessment: &Assessment) -> Option<Vec<Question>> {
+    let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
+    match answers {
+        0 => Some(Vec::new()),
+        n if n > MANY => None,
+        _ => Some(questions(study)),
     }
 }

@@ -93,11 +93,14 @@ fn card(
                 .as_deref()
                 .map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b))),
             Some(_) if came_out(job.record, target) => String::new(),
-            Some(_) => failed(job.record, target),
+            Some(_) => {
+                let tried = failed(job.record, target);
+                if tried.is_empty() { untried(job.record, target) } else { tried }
+            }
         },
         also_failed: if came_out(job.record, target) { failed(job.record, target) } else { String::new() },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
-        tools: collect(&|r| r.lines.iter().map(|l| l.tools.clone()).filter(|t| t != "hands").collect()),
+        tools: dressed(collect(&|r| tools_of(r))),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
         destroys: {
@@ -115,6 +118,39 @@ fn card(
         paired: part.and_then(|p| stated(&p.paired, yes_no)),
         routes: used,
     }
+}
+
+/// Tools of a route by line, those of work nobody did on this bench marked; bare hands are none.
+fn tools_of(route: &Route) -> Vec<String> {
+    let mut known = "";
+    let mut out = Vec::new();
+    for row in &route.lines {
+        if !row.what.is_empty() {
+            known = row.known;
+        }
+        if row.tools != "hands" {
+            out.push(if known.is_empty() { row.tools.clone() } else { format!("{} ({known})", row.tools) });
+        }
+    }
+    out
+}
+
+/// A tool that was in somebody's hand needs no mark for other work.
+fn dressed(tools: Vec<String>) -> Vec<String> {
+    let plain = |t: &String| t.rsplit_once(" (").is_some_and(|(name, _)| tools.iter().any(|o| o == name));
+    tools.iter().filter(|t| !plain(t)).cloned().collect()
+}
+
+/// Why nobody tried to take a part out.
+fn untried(record: &Record, part: &str) -> String {
+    let frees = |a: &&Action| {
+        a.outcome.value == scoring::record::Outcome::NotAttempted
+            && matches!(&a.aim, scoring::record::Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)))
+    };
+    record.actions.iter().find(frees).map_or_else(String::new, |a| match &a.because {
+        Some(why) => format!("{}: {}", en::NOBODY_TRIED, line(why)),
+        None => en::NOBODY_TRIED.to_owned(),
+    })
 }
 
 /// Whether some way to a part was done.

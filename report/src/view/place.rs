@@ -81,12 +81,23 @@ pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String 
     match known {
         Known::Is(value) => word(value),
         Known::OneOf(list) => {
-            format!("{} (not established which)", list.iter().map(&word).collect::<Vec<_>>().join(" or "))
+            format!("{}, not established which", list.iter().map(&word).collect::<Vec<_>>().join(" or "))
         }
-        Known::Between(Some(a), Some(b)) => format!("{} to {}", word(a), word(b)),
+        Known::Between(Some(a), Some(b)) => from_to(&word(a), &word(b)),
         Known::Between(Some(a), None) => format!("at least {}", word(a)),
         Known::Between(None, Some(b)) => format!("at most {}", word(b)),
         Known::Between(None, None) | Known::Unknown => "not established".to_owned(),
+    }
+}
+
+/// `4 to 6 working days`: one unit is enough.
+fn from_to(low: &str, high: &str) -> String {
+    let unit = |text: &str| text.split_once(' ').map(|(_, unit)| unit.trim_end_matches('s').to_owned());
+    match low.split_once(' ') {
+        Some((number, _)) if low.starts_with(|c: char| c.is_ascii_digit()) && unit(low) == unit(high) => {
+            format!("{number} to {high}")
+        }
+        _ => format!("{low} to {high}"),
     }
 }
 

@@ -7,6 +7,8 @@ use scoring::assess::ledger::{LedgerLine, ledger};
 use scoring::assess::{PartRoute, Reach};
 use scoring::range::{Graded, GradedKind};
 use scoring::record::complete::{Complete, open_count};
+use scoring::record::{Action, Outcome, ToolSet};
+use scoring::vocab::{Basis, Words};
 
 use super::Job;
 use super::place::{Places, unique};
@@ -83,7 +85,26 @@ impl Routes {
                 let counts = |(a, b): (&LedgerRow, &LedgerRow)| (a.counted, &a.why) != (b.counted, &b.why);
                 let told: Vec<usize> =
                     (0..own.lines.len()).filter(|&i| counts((&other.lines[i], &own.lines[i]))).collect();
-                (told, Some(Shared { route: from, words: en::counted_otherwise(&other.steps), counts: true }))
+                // The same lines count otherwise on many ways: they are told once.
+                let rows = |r: &Route, told: &[usize]| {
+                    told.iter()
+                        .map(|&i| (r.lines[i].action.clone(), r.lines[i].tools.clone(), r.lines[i].why.clone()))
+                        .collect::<Vec<_>>()
+                };
+                let as_there = before.iter().find(|r| {
+                    r.shared.as_ref().is_some_and(|s| s.counts)
+                        && !r.told.is_empty()
+                        && rows(r, &r.told) == rows(own, &told)
+                });
+                match as_there {
+                    Some(there) => {
+                        let words = en::counted_as(&other.steps, &there.target, &there.steps);
+                        (Vec::new(), Some(Shared { route: from, words, counts: true }))
+                    }
+                    None => {
+                        (told, Some(Shared { route: from, words: en::counted_otherwise(&other.steps), counts: true }))
+                    }
+                }
             } else {
                 let beginning = |r: &Route| r.lines.iter().zip(&own.lines).take_while(|(a, b)| same_line(a, b)).count();
                 let best = before
@@ -93,7 +114,8 @@ impl Routes {
                     .max_by_key(|(n, i)| (*n, std::cmp::Reverse(*i)));
                 match best.filter(|(n, _)| *n >= SHARED) {
                     Some((n, from)) => {
-                        let words = en::begins_as(n, &before[from].target, own.lines[n - 1].total);
+                        let whole = n == own.lines.len();
+                        let words = en::begins_as(n, &before[from].target, own.lines[n - 1].total, whole);
                         ((n..own.lines.len()).collect(), Some(Shared { route: from, words, counts: false }))
                     }
                     None => ((0..own.lines.len()).collect(), None),
@@ -200,12 +222,15 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
         _ => format!("best found, at least {}", count(open_count(found.at_least).0 as usize, "step")),
     };
     let lines = rows(places, &ledger(&witness, found));
+    let only = if found.reach == Reach::Damage { format!("; {reach}") } else { String::new() };
+    let proof = format!("{}{only}.", crate::words::capital(&certificate));
     Route {
         anchor: String::new(),
         target,
         steps,
         count: open_count(found.steps).0,
         certificate,
+        proof,
         reach,
         only_by_damage: found.reach == Reach::Damage,
         used: Vec::new(),
@@ -256,6 +281,37 @@ fn steps_of(n: u32) -> String {
     format!("{}{}", if open { "at least " } else { "" }, count(known as usize, "step"))
 }
 
+/// The action of a line, where somebody wrote it down.
+fn written<'r>(places: &Places<'r>, line: &LedgerLine) -> Option<&'r Action> {
+    places.record.actions.iter().find(|a| Some(a.span) == line.span)
+}
+
+/// How an action is known where nobody did it on this bench; empty where somebody did.
+fn dress(places: &Places<'_>, action: &Action) -> &'static str {
+    if action.outcome.value == Outcome::NotAttempted {
+        return en::NOBODY_TRIED;
+    }
+    match action.margin.basis.unwrap_or(places.record.teardown.basis) {
+        Basis::Seen => "",
+        other => other.word(),
+    }
+}
+
+/// Tools of a line; where nobody established them they are what this end counts them as, and it says so.
+fn tools(places: &Places<'_>, l: &LedgerLine) -> String {
+    let text = line(&l.tools);
+    let works = written(places, l).map_or(&[][..], |a| &a.with);
+    let open = works.iter().any(|w| w.ways.settled().is_none());
+    let name = |tool: &usize| places.record.tools.get(*tool).map(|t| line(&t.name));
+    let stated = |set: &ToolSet| set.tools.iter().filter_map(|u| name(&u.tool)).collect::<Vec<_>>().join(" + ");
+    let settled = works.iter().filter_map(|w| w.ways.settled()).flatten().map(stated);
+    let hands = |s: String| if s.is_empty() { "hands".to_owned() } else { s };
+    if !open || text.starts_with("any tool") || settled.map(hands).any(|s| s == hold(&text)) {
+        return text;
+    }
+    en::taken_as(&text)
+}
+
 /// Ledger lines as rows of a table.
 fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
     lines
@@ -265,7 +321,12 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             number: i + 1,
             action: line(&l.action),
             what: line(&l.what),
-            tools: line(&l.tools),
+            tools: tools(places, l),
+            known: if l.what.is_empty() {
+                ""
+            } else {
+                written(places, l).map_or(en::NOBODY_TRIED, |a| dress(places, a))
+            },
             hold: hold(&line(&l.tools)),
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),

@@ -154,7 +154,19 @@ impl TreeView<'_> {
 
     fn end(&self, graded: &Graded, at: &NodeEnd, end: usize, name: &'static str, route: Option<usize>) -> End {
         let margins = self.margins(graded, at);
-        let evidence: Vec<_> = at.evidence.iter().map(|e| self.places.evidence(e)).collect();
+        let open = |path: &str| self.applied.assessment.unknowns.iter().any(|u| u.path == path);
+        let evidence: Vec<_> = at
+            .evidence
+            .iter()
+            .map(|e| {
+                let mut told = self.places.evidence(e);
+                // What is read at an end of a fact nobody established was neither seen nor stated.
+                if open(&e.path) {
+                    words::english::NOBODY_ESTABLISHED.clone_into(&mut told.basis);
+                }
+                told
+            })
+            .collect();
         let told = |anchor: &Option<String>| {
             let lines = route.map_or(&[][..], |r| &self.routes.get(r).lines);
             anchor.is_some() && lines.iter().any(|l| l.anchor == *anchor)
@@ -339,13 +351,28 @@ pub(super) fn deciding(graded: &Graded, end: usize) -> Option<&Graded> {
     }
 }
 
+/// Terms of a sum that are told one by one.
+const MANY_TERMS: usize = 4;
+
 /// How a group came to its value, in a line.
 fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
     let mean = matches!(graded.kind, GradedKind::Group(Combine::Mean));
     if let Some(sum) = sum {
         let one = |e: usize| {
             let there = || sum.rows.iter().filter(|r| !r.share[e].is_empty());
-            let terms: Vec<String> = there().map(|r| format!("{} × {}", r.weight, r.points[e])).collect();
+            // Of many, those with the same points are one term: their weights added.
+            let mut alike: Vec<(Exact, String, &str)> = Vec::new();
+            for row in there() {
+                let weight = Exact::parse(&row.weight).unwrap_or_else(Exact::zero);
+                match alike.iter_mut().find(|(_, _, points)| sum.rows.len() > MANY_TERMS && *points == row.points[e]) {
+                    Some((all, shown, _)) => {
+                        *all = &*all + &weight;
+                        *shown = all.plain();
+                    }
+                    None => alike.push((weight, row.weight.clone(), &row.points[e])),
+                }
+            }
+            let terms: Vec<String> = alike.iter().map(|(_, weight, points)| format!("{weight} × {points}")).collect();
             let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
             match (terms.is_empty(), mean) {
                 (true, _) => "nothing to count".to_owned(),
@@ -358,16 +385,22 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
             .collect();
         return told.join("; ");
     }
+    // Of limits: the criteria decide where none binds.
+    let free = |d: &str| {
+        matches!(graded.kind, GradedKind::Group(Combine::Cap))
+            && graded.children.first().is_some_and(|c| line(&c.title) == d)
+    };
+    let set = |d: &String| if free(d) { words::english::NO_LIMIT_BINDS.to_owned() } else { words::english::set_by(d) };
     if let [low, high] = ends
         && low.decided == high.decided
     {
-        return low.decided.as_ref().map_or_else(String::new, |d| format!("set by {d}"));
+        return low.decided.as_ref().map_or_else(String::new, set);
     }
     let told: Vec<String> = ends
         .iter()
         .filter_map(|e| {
-            let decided = e.decided.as_ref()?;
-            Some(if e.label.is_empty() { format!("set by {decided}") } else { format!("{} set by {decided}", e.label) })
+            let decided = set(e.decided.as_ref()?);
+            Some(if e.label.is_empty() { decided } else { format!("{} {decided}", words::english::labelled(e.label)) })
         })
         .collect();
     told.join("; ")

@@ -457,7 +457,11 @@ fn unknowns(applied: &Applied<'_>, order: &[usize], places: &Places<'_>) -> Vec<
             mean: width(&u.path, |q| &q.mean_width),
             number: i + 1,
             path: line(&u.path),
-            place: line(&u.place(places.sources)),
+            place: if u.nowhere(places.sources) {
+                words::english::NO_LINE_YET.to_owned()
+            } else {
+                line(&u.place(places.sources))
+            },
             anchor: places.anchor(u.span).filter(|_| !u.nowhere(places.sources)),
             question: line(&u.question),
             answers: u.answers.iter().map(|a| line(&a.label)).collect(),

@@ -3,6 +3,7 @@
 
 mod bounds;
 mod brief;
+pub mod compare;
 pub mod english;
 pub mod law;
 pub mod layout;
@@ -13,6 +14,7 @@ mod sentence;
 pub use bounds::{both_ends, bounds, end};
 pub use brief::{asked, cost, lift, open_line, promise_cost, tree_line};
 pub use script::{Shown, script};
+pub(crate) use sentence::capital;
 pub use sentence::{Sentence, WORDS, sentence};
 
 /// Words of a text, as a reader counts them.

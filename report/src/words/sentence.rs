@@ -145,7 +145,7 @@ fn fitted(heads: &[String], parts: &[String], open: Option<&str>, apart: bool) -
     format!("{}.", cut.join(" "))
 }
 
-pub(super) fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
@@ -241,7 +241,9 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
 /// What lies behind a cause, told longer and shorter.
 pub(super) fn behind(facts: &Facts, cause: &CauseFact, name: &str) -> Vec<String> {
     let one = cause.first_behind.map(|p| part_name(&facts.parts[p]));
-    let long = en::behind(cause.behind[0], cause.behind[1], one.as_deref(), name);
+    // Of what is no part that counts, no other parts are told.
+    let told = if cause.behind[1] == facts.parts.len() { en::all_behind } else { en::behind };
+    let long = told(cause.behind[0], cause.behind[1], one.as_deref(), name);
     let all = cause.behind[0] == cause.behind[1] && cause.behind[0] > 1;
     let short = all.then(|| format!("all else lies behind {}", if en::many(name) { "them" } else { "it" }));
     long.into_iter().chain(short).collect()

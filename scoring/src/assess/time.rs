@@ -145,6 +145,22 @@ impl Times {
         fasteners.saturating_add(hands).saturating_add(removal)
     }
 
+    /// Nominal hands-on milliseconds of undoing an action, tool handling excluded: what was heated, cut or pried apart is laid in
+    /// its place, everything else is the same work backwards.
+    fn back(&self, record: &Record, device: &Complete, action: usize) -> (u32, bool) {
+        let complete = &device.actions[action];
+        let Some(written) = complete.written.map(|w| &record.actions[w]) else {
+            return (self.action(record, device, action), false);
+        };
+        if !opened_by_force(device, action, &written.loosen) {
+            return (self.action(record, device, action), written.takes.is_some());
+        }
+        let placing = if complete.frees.is_empty() { 0 } else { self.milliseconds("removing a part") };
+        let joined =
+            written.loosen.iter().filter(|l| !l.adhesive).map(|l| self.fastener(l)).fold(0, u32::saturating_add);
+        (joined.saturating_add(self.milliseconds("positioning")).saturating_add(placing), false)
+    }
+
     /// The route problem with nominal times, and the nominal cost of a tool change.
     pub fn pose(&self, record: &Record, device: &Complete, posed: &Posed) -> (Problem, u32) {
         let mut problem = posed.problem.clone();
@@ -153,6 +169,12 @@ impl Times {
         }
         (problem, self.milliseconds("tool change").saturating_add(self.milliseconds("tool pick-up")))
     }
+}
+
+/// Whether an action is done with heat, or opens what sticks: nobody heats or pries to put a part back.
+fn opened_by_force(device: &Complete, action: usize, loosened: &[Loosened]) -> bool {
+    let tools = device.actions[action].operations.iter().flatten().flatten();
+    loosened.iter().any(|l| l.adhesive) || tools.into_iter().any(|&t| device.tools[t].heat)
 }
 
 fn to_milliseconds(seconds: f64) -> u32 {
@@ -169,7 +191,8 @@ pub struct Duration {
     pub hands_on: (f64, f64),
     /// Waiting, seconds, as the record says.
     pub waiting: f64,
-    /// Putting it together again, hands-on, seconds, low to high: the same work backwards.
+    /// Putting it together again, hands-on, seconds, low to high: the same work backwards, without the heating, cutting and
+    /// prying of what sticks, which is laid in its place instead. What it then needs (pressing, curing) is not timed.
     pub reassembly: (f64, f64),
     /// Of the hands-on time, the share that rests on times the user measured.
     pub own_share: f64,
@@ -183,6 +206,7 @@ pub struct Duration {
 pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartRoute) -> Duration {
     let spread = times.spread / 100.0;
     let (mut fixed, mut own, mut waiting) = (0.0, 0.0, 0.0);
+    let (mut back, mut back_own) = (0.0, (0.0, 0.0));
     let (mut seen, mut seen_nominal, mut any_seen) = (0.0, 0.0, false);
     let mut own_range = (0.0, 0.0);
     let mut used = BTreeSet::new();
@@ -197,6 +221,13 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
         } else {
             fixed += nominal;
         }
+        match (times.back(record, device, action), written.and_then(|w| w.takes.as_ref())) {
+            ((_, true), Some(takes)) => {
+                back_own.0 += takes.value.0.to_f64();
+                back_own.1 += takes.value.1.to_f64();
+            }
+            ((nominal, _), _) => back += f64::from(nominal) / 1000.0,
+        }
         waiting += written.and_then(|w| w.wait.as_ref()).map_or(0.0, |w| w.value.to_f64() * 60.0);
         let uncut = written.filter(|w| w.uncut).and_then(|w| w.at.as_ref());
         if let Some(lasts) = uncut.and_then(|at| at.value.lasts()) {
@@ -208,7 +239,7 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
     let pick_up = f64::from(times.milliseconds("tool pick-up")) / 1000.0;
     let change = f64::from(times.milliseconds("tool change")) / 1000.0 + pick_up;
     let mut changes = 0.0;
-    let mut held = false;
+    let (mut held, mut held_back) = (false, false);
     for step in &route.ledger {
         let with_tools =
             super::ledger::used(device, step.action, step.operation, step.way).is_some_and(|set| !set.is_empty());
@@ -220,6 +251,20 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
             used.insert("tool pick-up");
         }
         held |= with_tools;
+        // On the way back a tool is taken up only for what is joined again.
+        let written = device.actions[step.action].written.map(|w| &record.actions[w]);
+        let joins = written
+            .is_none_or(|w| !opened_by_force(device, step.action, &w.loosen) || w.loosen.iter().any(|l| !l.adhesive));
+        if joins && with_tools {
+            back += if !held_back {
+                pick_up
+            } else if step.change {
+                change
+            } else {
+                0.0
+            };
+            held_back = true;
+        }
     }
     fixed += changes;
     let hands_on = (own_range.0 + fixed * (1.0 - spread), own_range.1 + fixed * (1.0 + spread));
@@ -230,7 +275,7 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
     Duration {
         hands_on,
         waiting,
-        reassembly: hands_on,
+        reassembly: (back_own.0 + back * (1.0 - spread), back_own.1 + back * (1.0 + spread)),
         own_share: if own + fixed > 0.0 { own / (own + fixed) } else { 0.0 },
         observed: any_seen.then_some((seen, (seen_nominal * (1.0 - spread), seen_nominal * (1.0 + spread)))),
         weakest,

@@ -8,6 +8,7 @@ pub mod rank;
 pub mod require;
 pub mod side_by_side;
 mod threads;
+pub mod undecided;
 
 pub use causes::{Cause, CauseOf, Causes};
 pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
@@ -16,3 +17,4 @@ pub use facts::{FactHinge, hinging};
 pub use rank::{Acceptability, Entry, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
 pub use side_by_side::Table;
+pub use undecided::{Undecided, undecided};

@@ -340,7 +340,7 @@ pub enum Named {
 /// A fastener loosened, `count` times.
 #[derive(Clone, Debug)]
 pub struct Loosened {
-    /// Words as written, for display (`screw PH0`).
+    /// Words for display: of a screw with a drive the drive's one name and the length (`screw T5 6 mm`), else as written.
     pub text: String,
     /// Whether it names a fastener.
     pub named: Named,

@@ -188,3 +188,95 @@ fn the_layout_can_be_ones_own() {
         broken.err
     );
 }
+
+/// A fan whose cell is taped down; `kind` of the tape, and the skill it takes.
+fn fan(folder: &Path, name: &str, kind: &str, skill: &str) -> String {
+    let text = format!(
+        "unfasten: 1\ndevice: {{name: {name}, maker: Ostrel, category: other, price: 49 EUR}}\n\
+         teardown: {{place: use, skill: {skill}}}\nroles: {{motor: {{weight: 1}}, battery: {{weight: 2}}}}\n\
+         parts:\n  motor: {{role: motor, paired: no}}\n  cell: {{role: battery, paired: no}}\n\
+         actions:\n  - {{free: grille, with: hands, loosen: 4 x clip, after: []}}\n  \
+         - {{do: unplug cell, with: hands, loosen: connector, after: grille, makes safe: yes}}\n  \
+         - {{free: cell, with: spudger, loosen: {{fastener: foam tape, kind: {kind}}}, after: unplug cell}}\n  \
+         - {{free: motor, with: PH1, loosen: 2 x screw PH1, after: [grille, unplug cell]}}\n"
+    );
+    let path = folder.join(format!("{}.yaml", name.to_lowercase()));
+    std::fs::write(&path, text).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+/// A question that settles an order: writing each of its answers into the record puts the device above that is named.
+#[test]
+fn what_settles_an_order_does_when_it_is_written_into_the_record() {
+    let folder = tempfile::tempdir().unwrap();
+    let open = fan(folder.path(), "Breeze", "removable | neither", "layman");
+    let other = fan(folder.path(), "Gust", "removable", "generalist");
+    let bench = ["--verdict", "bench", "--format", "json"];
+    let json: serde_json::Value = serde_json::from_str(&compared(&[&open, &other], &bench)).unwrap();
+    assert_eq!(json["ranking"]["above"], serde_json::json!([]), "the ranges overlap");
+    let found = &json["undecided"][0];
+    assert_eq!((&found["pair"], &found["exact"]), (&serde_json::json!([0, 1]), &serde_json::json!(true)));
+    let alone = found["alone"].as_array().unwrap();
+    assert_eq!(alone.len(), 1, "{found}");
+    assert_eq!(
+        (&alone[0]["device"], &alone[0]["path"]),
+        (&serde_json::json!(0), &serde_json::json!("actions[2].loosen.kind"))
+    );
+    let mut seen = Vec::new();
+    for answer in alone[0]["answers"].as_array().unwrap() {
+        let kind = answer["answer"].as_str().unwrap();
+        let answered = fan(folder.path(), "Breeze", kind, "layman");
+        let json: serde_json::Value = serde_json::from_str(&compared(&[&answered, &other], &bench)).unwrap();
+        let above = &json["ranking"]["above"][0];
+        assert_eq!(above[0], answer["above"], "{kind}: {above}");
+        assert_eq!(json["undecided"], serde_json::json!([]), "nothing is left to settle");
+        seen.push(answer["above"].as_u64().unwrap());
+    }
+    assert_eq!(seen, [0, 1], "one answer each way");
+    // Every form says so, with who stands above.
+    let open = fan(folder.path(), "Breeze", "removable | neither", "layman");
+    for form in ["text", "md", "html"] {
+        let text = compared(&[&open, &other], &["--verdict", "bench", "--format", form]);
+        let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for part in [
+            "What would settle the order",
+            "settled by one answer",
+            "removable: Ostrel Breeze above; neither: Ostrel Gust above",
+        ] {
+            assert!(flat.contains(part), "{form}: {part}");
+        }
+    }
+    // Where nothing is open it is said that nothing would; where both are in order nothing is.
+    let [same, again] = ["Calm", "Lull"].map(|n| fan(folder.path(), n, "removable", "layman"));
+    let text = compared(&[&same, &again], &["--verdict", "bench"]);
+    assert!(text.contains("nothing would. Both come to the same"), "{text}");
+    assert!(!compared(&[&same, &other], &["--verdict", "bench"]).contains("What would settle"));
+}
+
+/// Readings are taken as `score` takes them: the verdicts are those `score` gives under the same reading.
+#[test]
+fn readings_are_those_of_score() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = lamps(folder.path(), ["Bench", "Promise"]);
+    let unknown = unfasten(&["compare", &a, &b, "--reading", "nothing=such"]);
+    assert_eq!(unknown.exit, Exit::WrongInput);
+    assert!(unknown.err.contains("there are: "), "{}", unknown.err);
+    let readings =
+        ["where-worst-is-met=part", "instances=lowest as a whole", "route-read=fewest steps", "limit-price=off"];
+    let total = |record: &str, reading: &str| {
+        let ran = unfasten(&["score", record, "--method", "en-45554", "--reading", reading]);
+        let line =
+            ran.out.lines().find(|l| l.trim_start().starts_with("full verdict")).expect("a full verdict").to_owned();
+        line.trim().trim_start_matches("full verdict").trim().trim_end_matches(" of 10").to_owned()
+    };
+    let mut moved = 0;
+    for reading in readings {
+        let plain = compared(&[&a, &b], &[]);
+        let text = compared(&[&a, &b], &["--reading", reading]);
+        for (name, record) in [("Bench", &a), ("Promise", &b)] {
+            assert!(text.contains(&format!("Ostrel {name} ({})", total(record, reading))), "{reading}: {text}");
+        }
+        moved += usize::from(text != plain);
+    }
+    assert!(moved > 0, "the lid's glue counts on the way to the cell only where the route is read");
+}

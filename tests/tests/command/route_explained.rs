@@ -255,6 +255,36 @@ fn hands_win_where_the_first_pick_up_decides() {
     assert_eq!(cell["cost"], serde_json::json!([10200, 10200]));
 }
 
+/// Nobody heats or pries to put a part back: of a cell under film, opened with heat in 8 minutes of the record's own, positioning
+/// and placing are left, 1.44 s each. The lid: four screws of 14 x 0.36 = 5.04 s, 1.44 s and 1.44 s, its driver taken up in
+/// 5 x 0.36 = 1.80 s. In all 27.72 s, a quarter either way.
+#[test]
+fn putting_it_together_repeats_no_heating_and_no_prying() {
+    let record = "unfasten: 1
+device: {name: Lantern, maker: Ostrel, category: other}
+teardown: {place: use, skill: layman}
+roles: {battery: {weight: 1}}
+parts: {cell: {role: battery, paired: no}}
+actions:
+  - {free: lid, with: PH0, loosen: 4 x screw PH0, after: []}
+  - {free: cell, with: [heat pad 70 °C 4 min, opening pick], loosen: film adhesive, after: lid, takes: 8 min}
+";
+    let (_folder, lamp) = kept(record);
+    let time = json(&["route", &lamp, "cell", "--by", "time"])[0]["time"].clone();
+    assert_eq!(time["reassembly"], "21 to 35 s", "{time}");
+    // Taking it apart holds the 8 minutes.
+    assert!(time["hands_on"].as_str().unwrap().ends_with("min"), "{time}");
+    let said = unfasten(&["route", &lamp, "cell", "--by", "time"]).out;
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("21 to 35 s, the same work backwards, without heating, cutting or prying"), "{said}");
+    // Without glue and heat it is the same work backwards, and no more is said.
+    let plain = record.replace("[heat pad 70 °C 4 min, opening pick], loosen: film adhesive", "PH0, loosen: clip");
+    let (_folder, lamp) = kept(&plain);
+    let time = json(&["route", &lamp, "cell", "--by", "time"])[0]["time"].clone();
+    assert_eq!(time["reassembly"], time["hands_on"], "{time}");
+    assert!(!unfasten(&["route", &lamp, "cell", "--by", "time"]).out.contains("prying"));
+}
+
 #[test]
 fn every_sample_explains_in_80_columns_and_in_its_shape() {
     for sample in samples().iter().filter(|s| !s.contains("workstation")) {

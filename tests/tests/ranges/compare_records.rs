@@ -366,6 +366,11 @@ fn overlapping_ranges_share_a_tier() {
     let two = Assessment::new(&read(&open), &method, Effort::default());
     let ranking = Ranking::new(&[entry("a", &one), entry("b", &two)], false, 500, 1).unwrap();
     assert_eq!(ranking.tiers, [vec![0, 1]]);
+    // Nobody heads a tier by a high end that answers may take away: the one that surely comes to more stands first.
+    let (low, high) = (|a: &Assessment| a.root.low.clone(), |a: &Assessment| a.root.high.clone());
+    assert!(low(&one) > low(&two) && high(&one) < high(&two), "one range inside the other");
+    let turned = Ranking::new(&[entry("b", &two), entry("a", &one)], false, 500, 1).unwrap();
+    assert_eq!(turned.tiers, [vec![1, 0]]);
     assert!(ranking.above.is_empty() && ranking.dominates.is_empty());
 }
 
@@ -470,22 +475,46 @@ fn what_holds_a_device_down_is_named() {
         verdicts: &[],
         verdict: "full",
         sheets: "",
+        undecided: &[],
     };
     let held = report::comparison::held(&compared);
-    // Nobody knows the price; where no part is sold the criteria alone are lower than the limit.
-    assert_eq!(held.len(), 2, "{held:?}");
-    // Without it: the criteria alone, assessed as a method of their own; an end nobody tried is only a bound.
+    // All limits that bind, at both ends: read off the trees, where a limit binds that is below the criteria and as low as the
+    // verdict.
+    let (mut lines, mut several) = (0, 0);
+    for (name, a) in ["free", "paired", "unsold"].into_iter().zip(assessments) {
+        let (first, limits) = a.root.children.split_first().unwrap();
+        for e in [0, 1] {
+            let points = |n: &scoring::range::Graded| n.ends[e].points.clone();
+            let binding: Vec<&str> = limits
+                .iter()
+                .filter(|l| points(l).is_some() && points(l) < points(first) && points(l) == points(&a.root))
+                .map(|l| l.title.as_str())
+                .collect();
+            let label = if e == 0 { "low end" } else { "high end" };
+            let told = held.iter().find(|h| {
+                h.starts_with(&format!("{name}, ")) && (h.contains(&format!("{label}: ")) || h.contains("both "))
+            });
+            assert_eq!(told.is_some(), !binding.is_empty(), "{name} {label}: {held:?}");
+            let Some(told) = told else { continue };
+            assert!(binding.iter().all(|title| told.contains(title)), "{binding:?}: {told}");
+            lines += 1;
+            several += usize::from(binding.len() > 1);
+        }
+    }
+    assert!(lines > 1 && several > 0, "{lines} {several} {held:?}");
+    // Nobody knows the price: without limits the criteria alone, assessed as a method of their own; an end nobody tried is only a
+    // bound.
     let mut bare = method.clone();
     let scoring::method::NodeKind::Group { of, .. } = &bare.root.kind else {
         panic!("limits stand above the criteria")
     };
     bare.root = of[0].clone();
     let alone = Assessment::new(&super::compare_records::read(RECORD), &bare, Effort::default()).root.low.unwrap();
-    let said = held[0].strip_prefix("free at 4.0, without it ").expect("what holds it").split(':').next().unwrap();
+    let said = held[0].split("; without limits ").nth(1).expect("what it is without");
     let figure = exact(said.trim_start_matches("at least "));
-    assert!(figure <= alone, "{said}: {alone:?}");
+    assert!(figure <= exact(&free.show(&alone)), "{said}: {alone:?}");
     assert!(said.starts_with("at least ") || said == free.show(&alone), "{said}: {alone:?}");
-    assert!(held[0].contains(": Limit: price of the spare part, battery"), "{held:?}");
+    assert!(held[0].contains("held by Limit: price of the spare part, battery"), "{held:?}");
     // What nobody sells has no price, rather than a very high one.
     let price = unsold.find("limit-price/part/battery").unwrap();
     assert_eq!(price.ends[0].said, "no part sold");

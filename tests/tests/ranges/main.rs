@@ -8,6 +8,7 @@ mod changes_text;
 mod changes_whole;
 mod compare_records;
 mod compare_spans;
+mod compare_undecided;
 mod compare_weights;
 mod ends;
 mod faults;

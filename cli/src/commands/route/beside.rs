@@ -121,7 +121,9 @@ fn duration(time: &Duration) -> Vec<(&'static str, String)> {
     if time.waiting > 0.0 {
         out.push(("waiting", format!("{}, as the record says", two_figures(time.waiting))));
     }
-    out.push(("putting it together", format!("{}, the same work backwards", in_words(time.reassembly))));
+    // What sticks is not heated or pried to go back.
+    let how = if time.reassembly == time.hands_on { "" } else { ", without heating, cutting or prying" };
+    out.push(("putting it together", format!("{}, the same work backwards{how}", in_words(time.reassembly))));
     if time.own_share > 0.0 {
         out.push((
             "measured",

@@ -63,6 +63,8 @@ pub struct Route {
     pub count: u32,
     /// `proved shortest`, `best found, at least 7`.
     pub certificate: String,
+    /// The certificate as a sentence, and that it is reached only by damage where it is.
+    pub proof: String,
     /// Reached without damage, only by damage, or not at all.
     pub reach: &'static str,
     /// It is reached only by damage.
@@ -115,6 +117,9 @@ pub struct LedgerRow {
     pub hazards: String,
     /// Parts this destroys.
     pub destroys: String,
+    /// How it is known where nobody did it on this bench: `nobody tried`, `told`, `planned`, `drafted`; on the first line of an
+    /// action, else empty.
+    pub known: &'static str,
     /// Makes the device safe to work on.
     pub makes_safe: bool,
     /// Steps counted here.
@@ -172,6 +177,11 @@ pub struct Logged {
     pub makes_safe: bool,
     /// Minutes nobody works.
     pub wait: Option<String>,
+    /// How long it took, where the record has a time of its own.
+    pub takes: Option<String>,
+    /// The other actions that must be done too before the device is safe; empty where it is safe by this one or does nothing
+    /// for it.
+    pub safe_with: Vec<String>,
     /// Note.
     pub note: Option<String>,
     /// Line in the record.

@@ -54,6 +54,8 @@ pub struct View {
     pub remarks: Vec<Remark>,
     /// What was put right since the record was first published, each a text; the oldest first.
     pub corrections: Vec<String>,
+    /// What was corrected since an earlier record, where the report was given one.
+    pub since: Option<Since>,
     /// The reviewer's own verdict; never mixed in.
     pub own_verdict: Option<String>,
     /// Hazards named in the record.
@@ -72,6 +74,19 @@ pub struct View {
     pub listing: Vec<Line>,
     /// Compact data block for `verify`, JSON.
     pub data: String,
+}
+
+/// What was corrected since an earlier record.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Since {
+    /// Title, with the day where the record states one.
+    pub title: String,
+    /// What changed, by whom, before and after with the cause, cumulative or not; a paragraph each.
+    pub paragraphs: Vec<String>,
+    /// Which record it was held against, and its fingerprint, in words.
+    pub against: String,
+    /// SHA-256 over that record, in hexadecimal.
+    pub fingerprint: String,
 }
 
 /// A name and what is said about it.

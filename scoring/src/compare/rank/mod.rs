@@ -92,7 +92,8 @@ pub struct Ranking {
     /// Their titles.
     pub titles: Vec<String>,
     /// Tiers, best first: a device stands one tier below the lowest of those surely above it. What is claimed is `above`:
-    /// ranges of devices in neighbouring tiers may overlap.
+    /// ranges of devices in neighbouring tiers may overlap. Within a tier they stand by what they surely come to, their low
+    /// end; of equals by the high end, then in the order given.
     pub tiers: Vec<Vec<usize>>,
     /// Pairs surely in order by the verdict itself: better, worse.
     pub above: Vec<(usize, usize)>,
@@ -136,7 +137,7 @@ impl Ranking {
             titles: criteria.iter().map(|c| c.title.clone()).collect(),
             criteria: criteria.iter().map(|c| c.id.clone()).collect(),
             not_drawn: drawn.err(),
-            tiers: tiers(n, &above),
+            tiers: tiers(&totals, &above),
             spans: spans(&entries.iter().map(|e| &e.assessment.root).collect::<Vec<_>>()),
             limited: entries.iter().any(|e| limited(&e.assessment.root)),
             above,
@@ -178,8 +179,9 @@ fn gather<'g>(node: &'g Graded, out: &mut Vec<&'g Graded>) {
     }
 }
 
-/// Tiers of a partial order given by its pairs.
-fn tiers(n: usize, above: &[(usize, usize)]) -> Vec<Vec<usize>> {
+/// Tiers of a partial order given by its pairs. Nobody heads a tier by a high end that open facts may take away.
+fn tiers(totals: &[[Option<Exact>; 2]], above: &[(usize, usize)]) -> Vec<Vec<usize>> {
+    let n = totals.len();
     let mut tier = vec![0; n];
     // The order has no circles, so n rounds settle it.
     for _ in 0..n {
@@ -188,5 +190,11 @@ fn tiers(n: usize, above: &[(usize, usize)]) -> Vec<Vec<usize>> {
         }
     }
     let deepest = tier.iter().max().map_or(0, |t| t + 1);
-    (0..deepest).map(|t| (0..n).filter(|&i| tier[i] == t).collect()).collect()
+    (0..deepest)
+        .map(|t| {
+            let mut list: Vec<usize> = (0..n).filter(|&i| tier[i] == t).collect();
+            list.sort_by(|&i, &j| totals[j].cmp(&totals[i]));
+            list
+        })
+        .collect()
 }

@@ -80,6 +80,7 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
         None => Fact::implied(Known::Is(Exact::one()), span, count_path),
     };
     let kind = implied_kind(&found, span, &format!("{path}.kind"));
+    let text = shown(&found.name, found.drive.as_deref(), found.length.as_ref(), text);
     Some(Loosened {
         text,
         named: Named::Fastener,
@@ -94,6 +95,17 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
         span,
         path,
     })
+}
+
+/// A fastener as it is shown: of a drive the one name it has in the vocabulary, however the record spells it, and the length;
+/// anything else in the words of the record.
+fn shown(fastener: &str, drive: Option<&str>, length: Option<&Exact>, written: String) -> String {
+    let Some(drive) = drive else { return written };
+    let mut text = format!("{fastener} {drive}");
+    if let Some(length) = length {
+        text.push_str(&format!(" {} mm", length.plain()));
+    }
+    text
 }
 
 fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Option<Loosened> {
@@ -135,20 +147,15 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
         }
     }
     let drive = drive.map(|d| d.value).or(found.drive);
-    let mut text = match &drive {
-        Some(drive) if !fold(&name).contains(&fold(drive)) => format!("{name} {drive}"),
-        _ => name,
-    };
-    if let Some(length) = &length {
-        text.push_str(&format!(" {} mm", length.value.plain()));
-    }
+    let length = length.map(|l| l.value).or(found.length);
+    let text = shown(&found.name, drive.as_deref(), length.as_ref(), name);
     Some(Loosened {
         text,
         named: Named::Fastener,
         fastener: found.name,
         count,
         drive,
-        length: length.map(|l| l.value).or(found.length),
+        length,
         perhaps,
         kind,
         adhesive: found.adhesive,

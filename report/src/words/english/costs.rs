@@ -1,0 +1,83 @@
+//! English: what costs points, and what lies behind it.
+
+use super::{aloud, many, number, the, verb};
+use crate::plural::list;
+use scoring::exact::Exact;
+
+/// `the back is glued`.
+pub fn glued(name: &str) -> String {
+    format!("{} {} glued", the(name), verb(name, "is", "are"))
+}
+
+/// `a bearing comes out only by destroying the tub`.
+pub fn destroyed(name: &str, what: &[String]) -> String {
+    let own = what.iter().any(|w| w == name);
+    let others: Vec<String> = what.iter().filter(|w| *w != name).map(|w| the(w)).collect();
+    let it = if many(name) { "them" } else { "it" };
+    let what = if own && others.is_empty() { it.to_owned() } else { list(&others) };
+    format!("{} {} out only by destroying {what}", the(name), verb(name, "comes", "come"))
+}
+
+/// `the motor can't be taken out`.
+pub fn out_of_reach(name: &str) -> String {
+    format!("{} can't be taken out", the(name))
+}
+
+/// `the battery takes seven steps, heat and alcohol`.
+pub fn takes(name: &str, what: &[String]) -> String {
+    format!("{} {} {}", the(name), verb(name, "takes", "take"), list(what))
+}
+
+/// What closes a way: `a stuck foot strip and seven screws of two kinds close the bottom cover`.
+pub fn closes(closers: &[String], name: &str) -> String {
+    let one = closers.len() == 1 && closers[0].starts_with("a ");
+    format!("{} {} {}", list(closers), if one { "closes" } else { "close" }, the(name))
+}
+
+/// `seven screws of two kinds`.
+pub fn screws(n: u32, drives: usize) -> String {
+    let kinds = if drives > 1 { format!(" of {} kinds", number(drives)) } else { String::new() };
+    format!("{} {}{kinds}", number(n as usize), if n == 1 { "screw" } else { "screws" })
+}
+
+/// `a glued foot strip`.
+pub fn a_glued(name: &str) -> String {
+    if many(name) { format!("glued {name}") } else { format!("a glued {name}") }
+}
+
+/// What lies behind what is no part that counts itself: `all 13 parts lie behind it`, `six of the nine parts lie behind it`.
+pub fn all_behind(n: usize, of: usize, one: Option<&str>, name: &str) -> Option<String> {
+    let it = if many(name) { "them" } else { "it" };
+    match (n, of) {
+        (0, _) => None,
+        (1, _) => one.map(|o| format!("{} {} behind {it}", the(o), verb(o, "lies", "lie"))),
+        (n, of) if n == of => Some(format!("all {} parts lie behind {it}", number(n))),
+        (n, of) => Some(format!("{} of the {} parts lie behind {it}", number(n), number(of))),
+    }
+}
+
+/// What lies behind: `the other eight parts lie behind it`, `six of the other nine parts lie behind it`.
+pub fn behind(n: usize, of: usize, one: Option<&str>, name: &str) -> Option<String> {
+    let it = if many(name) { "them" } else { "it" };
+    match (n, of) {
+        (0, _) => None,
+        (1, _) => one.map(|o| format!("{} {} behind {it}", the(o), verb(o, "lies", "lie"))),
+        (n, of) if n == of => Some(format!("the other {} parts lie behind {it}", number(n))),
+        (n, of) => Some(format!("{} of the other {} parts lie behind {it}", number(n), number(of))),
+    }
+}
+
+/// How much points are, in words: `half a point`.
+pub fn worth(points: &Exact) -> String {
+    let shown = points.display(1, scoring::exact::Rounding::HalfUp);
+    match shown.as_str() {
+        "0.0" => "less than a tenth of a point".to_owned(),
+        "0.1" => "a tenth of a point".to_owned(),
+        "0.5" => "half a point".to_owned(),
+        "1.0" => "a point".to_owned(),
+        shown => match shown.strip_prefix("0.").and_then(|t| t.parse::<usize>().ok()) {
+            Some(tenths) => format!("{} tenths of a point", number(tenths)),
+            None => format!("{} points", aloud(shown)),
+        },
+    }
+}

@@ -1,0 +1,19 @@
+//! English: one phrase for each kind of fact, by what they are about.
+
+mod bench;
+mod correction;
+mod costs;
+mod law;
+mod plain;
+mod promise;
+mod reason;
+
+pub use scoring::text::number::{a_new, many};
+
+pub use bench::*;
+pub use correction::*;
+pub use costs::*;
+pub use law::*;
+pub use plain::*;
+pub use promise::*;
+pub use reason::*;

@@ -1,0 +1,154 @@
+//! English: what stands behind a number: readings, ends, questions.
+
+use super::number;
+
+/// `points: up to 2: 10; up to 4: 8`.
+pub fn points_by(table: &str) -> String {
+    format!("points: {table}")
+}
+
+/// `all nine parts`.
+pub fn all_parts(parts: usize) -> String {
+    format!("all {} parts", number(parts))
+}
+
+/// A mean of equal values.
+pub fn all_alike(parts: usize) -> String {
+    if parts == 2 { "the same for both parts".to_owned() } else { format!("the same for all {} parts", number(parts)) }
+}
+
+/// What a requirement on no part is asked of.
+pub const THE_DEVICE: &str = "the device";
+
+/// `at least 800 cycles`.
+pub fn bound(more: bool, bound: &str, unit: &str) -> String {
+    if unit == "code digit" {
+        return format!("the digit {bound} or a higher one");
+    }
+    format!("{} {bound} {unit}", if more { "at least" } else { "at most" }).trim_end().to_owned()
+}
+
+/// What was read at the low and at the high end.
+pub fn at_ends(low: &str, high: &str) -> String {
+    format!("at the low end {low}; at the high end {high}")
+}
+
+/// Limits of which none is lower than the criteria.
+pub const NO_LIMIT_BINDS: &str = "no limit binds";
+
+/// What is read at an end of a fact that is open.
+pub const NOBODY_ESTABLISHED: &str = "not established";
+
+/// `set by Tools`.
+pub fn set_by(what: &str) -> String {
+    format!("set by {what}")
+}
+
+/// `source: data sheet`.
+pub fn from_source(source: &str) -> String {
+    format!("source: {source}")
+}
+
+/// How many other readings of a method would change its result.
+pub fn readings(all: usize, changing: usize, outer: bool) -> String {
+    let outer = if outer { ", as far as outer bounds tell" } else { "" };
+    match (all, changing) {
+        (0, _) => String::new(),
+        (1, 0) => format!("Another reading of the method would not change it{outer}."),
+        (1, _) => format!("Another reading of the method would change it{outer}."),
+        (n, 0) => format!("None of {n} other readings of the method would change it{outer}."),
+        (n, c) => format!("{c} of {n} other readings of the method would change it{outer}."),
+    }
+}
+
+/// How many questions are open, of all criteria and of the bench verdict.
+pub fn unknowns(all: usize, bench: Option<usize>) -> String {
+    let questions = |n: usize| format!("{n} {}", if n == 1 { "question" } else { "questions" });
+    match bench {
+        Some(bench) => format!("{} open on all criteria, {bench} on the bench verdict", questions(all)),
+        None => format!("{} open", questions(all)),
+    }
+}
+
+/// What a verdict is without what a bench takes for granted.
+pub fn without_sheet(sheet: &str, bench: Option<&str>, full: &str) -> String {
+    match bench {
+        Some(bench) => format!("By the sheet of {sheet}; without it {bench} on the bench, {full} in full."),
+        None => format!("By the sheet of {sheet}; without it {full}."),
+    }
+}
+
+/// The answers at the two ends, where they differ.
+pub fn answers_at(low: &str, high: &str) -> String {
+    if low.is_empty() || low == high { String::new() } else { format!("Low end: {low}; high end: {high}.") }
+}
+
+/// What stays open after an answer.
+pub fn stays_open(worst: &str, mean: &str) -> String {
+    if worst.is_empty() { String::new() } else { format!("Leaves at most {worst} points open, {mean} on average.") }
+}
+
+/// A question the record says nothing of.
+pub const NO_LINE_YET: &str = "no line about it yet";
+
+/// What stands before something read at one end: `tried near the low end:`.
+pub fn labelled(label: &str) -> String {
+    format!("{label}:")
+}
+
+/// What a range of an index is, and by whose bench sheet: whoever sets devices side by side must see it.
+pub fn judged(of: &str, sheet: Option<&str>) -> String {
+    match (of, sheet) {
+        (of, None) => of.to_owned(),
+        ("", Some(sheet)) => format!("by the sheet of {sheet}"),
+        (of, Some(sheet)) => format!("{of}, by the sheet of {sheet}"),
+    }
+}
+
+/// The way back to a method by its id: `both ends of en-45554`.
+/// Of an end that is a bound only a completion that was tried is told.
+pub fn ends_of(which: [bool; 2], attained: [bool; 2], methods: &str) -> String {
+    match (which, attained) {
+        ([true, true], [true, true]) => methods.to_owned(),
+        ([true, true], _) => format!("{} of {methods}", crate::words::both_ends(attained)),
+        ([true, false], [true, _]) | ([false, _], [_, true]) => {
+            format!("the {} of {methods}", crate::words::end(true, !which[0]))
+        }
+        ([true, false] | [false, _], _) => format!("one {} of {methods}", crate::words::end(false, !which[0])),
+    }
+}
+
+/// `5.3 to 6.6 of 10 with the maker's promises`.
+pub fn with_promises(range: &str, out_of: &str) -> String {
+    format!("{range} {out_of} with the maker's promises")
+}
+
+/// Questions beside those shown.
+pub fn more_open(shown: usize, more: usize) -> String {
+    match (shown, more) {
+        (_, 0) => String::new(),
+        (0, 1) => "one question that can't move it alone".to_owned(),
+        (0, n) => format!("{} questions that can't move it alone", number(n)),
+        (_, n) => format!("and {n} more"),
+    }
+}
+
+/// The method, and how sure its weakest rule is.
+pub fn method_and_weakest(title: &str, phrase: &str) -> String {
+    format!("{title}; weakest rule {}.", phrase.split(',').next().unwrap_or_default())
+}
+
+/// Lost points in a line.
+pub fn lost_by_criterion(rows: &str) -> String {
+    if rows.is_empty() { String::new() } else { format!("{rows}: points lost by criterion.") }
+}
+
+/// A question another method asks too.
+pub fn same_question(number: usize, method: &str) -> String {
+    format!("as question {number} of {method}")
+}
+
+/// `three devices by EU repairability index`.
+pub fn devices_by(devices: usize, method: &str) -> String {
+    format!("{devices} devices by {method}")
+}
