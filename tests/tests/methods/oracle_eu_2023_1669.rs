@@ -351,7 +351,7 @@ fn agrees_on_random_records() {
     }
     assert!(used > 5 * tied, "{used} records, {tied} left to record order");
     assert!(
-        chosen_from > 100 && higher > 50,
+        chosen_from > 25 && higher > 25,
         "a choice in {chosen_from} records, {higher} read higher than the shortest"
     );
     let mut wanted: Vec<String> = ["absent", "no way", "only by damage"].map(str::to_owned).to_vec();

@@ -47,7 +47,7 @@ impl Device {
         let d = &mut Draw(seed);
         let pick = |d: &mut Draw, list: &[&str]| list[d.below(list.len())].to_owned();
         let act = |d: &mut Draw, frees: &[&str], after: &[&str]| {
-            let with = (0..1 + usize::from(d.one_in(4))).map(|_| pick(d, &TOOLS)).collect();
+            let with = (0..=usize::from(d.one_in(4))).map(|_| pick(d, &TOOLS)).collect();
             let (fastener, kind) = GLUES[d.below(GLUES.len())];
             Act {
                 frees: frees.iter().map(|f| (*f).to_owned()).collect(),
