@@ -1,6 +1,7 @@
 //! What is told of a verdict with a bound: an end nobody has shown to be some completion's carries no route, no proof and no
 //! value, in any form (the project's design, sections 2 and 5: *an end is exact, with reasons, or a bound, without*).
 
+use crate::heavy;
 use std::collections::BTreeMap;
 
 use report::template::Templates;
@@ -10,9 +11,6 @@ use scoring::range::{Assessment, Effort, fitted};
 use scoring::record::Record;
 use scoring::text::{Source, Sources};
 use serde_json::Value;
-
-#[path = "../../performance/heavy.rs"]
-mod heavy;
 
 const PHONE: &str = include_str!("../../../samples/bar-phone.yaml");
 const VACUUM: &str = include_str!("../../../samples/cordless-vacuum.yaml");

@@ -235,6 +235,17 @@ fn records_of_one_base_list_only_what_they_say() {
     );
 }
 
+/// Leaves of the document that fail at both ends.
+fn failed(node: &Value, out: &mut Vec<(String, String)>) {
+    match node.get("children").and_then(Value::as_array) {
+        Some(children) => children.iter().for_each(|c| failed(c, out)),
+        None if node["low"] == "fail" && node["high"] == "fail" => {
+            out.push((node["title"].as_str().unwrap().to_owned(), node["id"].as_str().unwrap().to_owned()));
+        }
+        None => {}
+    }
+}
+
 /// Every requirement that is surely not met is listed: in the text, as a row of the table, as a node of the document.
 #[test]
 fn all_that_is_not_met_is_listed() {
@@ -254,16 +265,6 @@ actions:
 ",
     );
     let method = "eu-2023-1670";
-    // Leaves of the document that fail at both ends.
-    fn failed(node: &Value, out: &mut Vec<(String, String)>) {
-        match node.get("children").and_then(Value::as_array) {
-            Some(children) => children.iter().for_each(|c| failed(c, out)),
-            None if node["low"] == "fail" && node["high"] == "fail" => {
-                out.push((node["title"].as_str().unwrap().to_owned(), node["id"].as_str().unwrap().to_owned()));
-            }
-            None => {}
-        }
-    }
     let ran = unfasten(&["score", &record, "--method", method, "--format", "json"]);
     let mut leaves = Vec::new();
     failed(&json(&ran.out)["devices"][0]["assessments"][0]["root"], &mut leaves);

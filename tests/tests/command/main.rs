@@ -36,3 +36,6 @@ mod surface;
 mod unproved;
 mod variants;
 mod watch;
+
+#[path = "../../performance/heavy.rs"]
+mod heavy;

@@ -3,6 +3,7 @@
 //! covers are the points of the affine plane over three elements, latches its lines; a largest set of points without a line has
 //! four (A090245 of the encyclopedia of integer sequences), so that 9 - 4 covers and then the core come off: 6 steps.
 
+use crate::heavy;
 use std::collections::BTreeMap;
 
 use report::template::Templates;
@@ -14,9 +15,6 @@ use scoring::range::{Assessment, Effort, class_of, fitted};
 use scoring::record::Record;
 use scoring::text::{Source, Sources};
 use serde_json::Value;
-
-#[path = "../../performance/heavy.rs"]
-mod heavy;
 
 /// Nine covers, twelve latches, one core, as a device of a record's own roles and as the battery of a phone.
 fn texts() -> [(&'static str, String); 2] {
