@@ -1,5 +1,6 @@
 //! The command and its reports, end to end.
 
+mod asked;
 mod bounds_told;
 mod command_files;
 mod command_guides;
