@@ -13,7 +13,7 @@ use crate::many::STACK;
 use crate::world::World;
 
 /// How long work goes on before anything is said of it.
-const SOON: Duration = Duration::from_secs(1);
+const SOON: Duration = Duration::from_millis(500);
 /// Time between two looks at it.
 const OFTEN: Duration = Duration::from_millis(200);
 

@@ -164,7 +164,7 @@ fn forks(open: &Open, ends: &[Exact; 2]) -> bool {
         return false;
     }
     let half = |l: &Leads| &(&l.ends[1] - &l.ends[0]) + &(&l.ends[1] - &l.ends[0]) < width;
-    a.yes.is_some() && b.yes.is_some() && a.yes != b.yes && half(a) && half(b) && a.shown != b.shown
+    a.good.is_some() && b.good.is_some() && a.good != b.good && half(a) && half(b) && a.shown != b.shown
 }
 
 fn cause(

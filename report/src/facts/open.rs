@@ -27,8 +27,8 @@ pub struct Open {
 pub struct Leads {
     /// The answer's label.
     pub label: String,
-    /// Good news: the thing works, comes off clean, is there.
-    pub yes: Option<bool>,
+    /// Good news: the thing works, comes off clean, is there, needs no pairing.
+    pub good: Option<bool>,
     /// Both ends with this answer.
     pub ends: [Exact; 2],
     /// Both ends as shown.
@@ -91,7 +91,7 @@ fn one(a: &Assessment, device: &Complete, unknown: &Unknown, question: Option<&Q
         .filter_map(|(leads, answer)| {
             Some(Leads {
                 label: line(&leads.answer),
-                yes: answer.edits.iter().find_map(good),
+                good: answer.edits.iter().find_map(good),
                 ends: [leads.range.low.clone()?, leads.range.high.clone()?],
                 shown: leads.shown.clone(),
             })

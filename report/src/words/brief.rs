@@ -50,13 +50,20 @@ fn some(facts: &Facts, names: &[String]) -> String {
 
 /// A question with where its answers lead: `whether …: yes 5.6 to 6.6, no 5.3 to 6.0`.
 pub fn open_line(facts: &Facts, open: &Open) -> String {
+    // That a part must be paired is a yes, and bad news.
+    let yes = !matches!(open.asks, Asks::Paired(_));
     let answers: Vec<String> = open
         .answers
         .iter()
         .map(|a| {
-            let label = match a.yes {
-                Some(true) if open.answers.len() == 2 => "yes",
-                Some(false) if open.answers.len() == 2 => "no",
+            let label = match a.good {
+                Some(good) if open.answers.len() == 2 => {
+                    if good == yes {
+                        "yes"
+                    } else {
+                        "no"
+                    }
+                }
                 _ => a.label.as_str(),
             };
             format!("{label} {}", range(&a.shown))

@@ -165,7 +165,7 @@ pub(super) fn called(facts: &Facts, name: &str) -> String {
 }
 
 fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
-    let find = |yes: bool| fork.answers.iter().find(|a| a.yes == Some(yes));
+    let find = |good: bool| fork.answers.iter().find(|a| a.good == Some(good));
     let (Some(good), Some(bad)) = (find(true), find(false)) else { return String::new() };
     let (yes, no, why) = match &fork.asks {
         Asks::Works(names, frees) => {
@@ -321,6 +321,9 @@ fn action_words(doing: &Doing, name: &str) -> String {
 /// Steps a way may have to be told as what closes it.
 const SHORT_WAY: usize = 4;
 
+/// Steps of a way up to which glue at the part is what there is to say of it.
+const GLUE_TELLS: u32 = 2;
+
 fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid: bool) -> String {
     let Some(way) = &part.way else { return format!("the record mentions no {name}") };
     match way.reach {
@@ -343,8 +346,9 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid:
             return en::closes(&closers, name);
         }
     }
+    // Of a long way glue at its end is not what the part costs.
     match own {
-        Some(doing) if doing.glue => en::glued(name),
+        Some(doing) if doing.glue && way.steps <= GLUE_TELLS => en::glued(name),
         _ => en::takes(name, &burden(way)),
     }
 }

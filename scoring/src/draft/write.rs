@@ -15,7 +15,7 @@ pub fn record(sheet: &Sheet) -> String {
     let mut out = String::new();
     let _ = write!(
         out,
-        "# A draft made from {} by word lists; nobody has reviewed it.\n\
+        "# A draft made from {} by word lists; nobody has reviewed what has the basis `drafted`.\n\
          # Above each action stands what was said. Set right what is wrong, take out what was not done, then delete its line\n\
          # `basis: drafted` (of what was told: `reviewed: no`). What else was said with a trade word stands at the end. Then: unfasten check, unfasten answer.\n",
         comment(&sheet.source)

@@ -140,3 +140,45 @@ fn that_all_questions_settle_it_goes_without_saying() {
     let one = said(&record("place: use, skill: unknown", "hands", "clip"));
     assert!(one.contains("1. ") && !one.contains("settled by") && one.contains("hangs on this one question"), "{one}");
 }
+
+const TWO: &str = "unfasten: 1
+device: {name: Box, maker: Ostrel, category: other, price: 100 EUR}
+teardown: {place: use, skill: layman, date: 2026-05-01}
+roles: {cell: {weight: 2}, motor: {weight: 1}}
+parts: {cell: {role: cell, paired: no}, motor: {role: motor, paired: no}}
+actions:
+  - {free: lid, with: hands, loosen: clip, after: []}
+  - {free: cell, with: hands, loosen: clip, after: lid}
+  - {free: motor, with: hands, loosen: clip, after: lid}
+";
+
+/// Where an answer leads, as the open list has it, is what `score` shows once the answer stands in the record.
+#[test]
+fn an_answer_leads_where_the_record_with_it_stands() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("box.yaml");
+    let score = |paired: &str| {
+        std::fs::write(&file, TWO.replacen("paired: no", &format!("paired: {paired}"), 1)).unwrap();
+        let ran = unfasten(&["score", file.to_str().unwrap(), "--method", "en-45554"]);
+        ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let verdict = |text: &str| text.split("bench verdict ").nth(1).unwrap().split(" of 10").next().unwrap().to_owned();
+    let (yes, no) = (verdict(&score("yes")), verdict(&score("no")));
+    assert_ne!(yes, no);
+    let open = score("unknown");
+    assert!(open.contains(&format!("must be paired: yes {yes}, no {no}")), "{yes}, {no}: {open}");
+}
+
+/// Several things that must be off first may be answered apart by commas, as everywhere else.
+#[test]
+fn what_must_be_off_is_answered_with_plain_commas() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, answers) = (folder.path().join("box.yaml"), folder.path().join("answers.csv"));
+    let open = "{free: motor, with: hands, loosen: clip, after: unknown}";
+    std::fs::write(&file, TWO.replace("{free: motor, with: hands, loosen: clip, after: lid}", open)).unwrap();
+    std::fs::write(&answers, "path,answer\nactions[2].after,\"lid, cell\"\n").unwrap();
+    let ran = unfasten(&["answer", file.to_str().unwrap(), "--from", answers.to_str().unwrap()]);
+    assert_eq!(ran.exit, unfasten_cli::Exit::Done, "{}", ran.err);
+    let written = std::fs::read_to_string(&file).unwrap();
+    assert!(written.contains(&open.replace("unknown", "[lid, cell]")), "{written}");
+}

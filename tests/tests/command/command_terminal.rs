@@ -33,7 +33,13 @@ fn without_progress(text: &str) -> String {
     let own = |piece: &str| {
         let number = |t: &str| t.bytes().all(|b| b.is_ascii_digit() || b == b' ');
         let told = |(done, of): (&str, &str)| number(done) && of.strip_suffix(" records").is_some_and(number);
-        piece.bytes().all(|b| b == b' ') || piece.split_once(" of ").is_some_and(told)
+        let counted = |(looks, ways): (&str, &str)| {
+            looks.strip_prefix("working: ").is_some_and(number)
+                && ways.trim_end().strip_suffix(" ways searched").is_some_and(number)
+        };
+        piece.bytes().all(|b| b == b' ')
+            || piece.split_once(" of ").is_some_and(told)
+            || piece.split_once(" looks, ").is_some_and(counted)
     };
     let mut out = String::new();
     // Pieces between carriage returns; the one in front of what follows a wiped line is blank.
@@ -240,4 +246,17 @@ fn every_command_is_tried() {
     let missing: Vec<_> = listed.difference(&tried).collect();
     assert!(listed.len() > 10 && missing.is_empty(), "{missing:?}");
     assert!(Path::new(&project("samples")).is_dir());
+}
+
+/// Work of one record that takes longer than a moment says how far it is, and nothing of that is left in the end.
+#[test]
+fn long_work_says_how_far_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("ways.yaml");
+    fs::write(&file, crate::heavy::first_draft()).unwrap();
+    let (shown, status) = at_a_terminal(&["unknowns", file.to_str().unwrap()], None);
+    assert!(status.success(), "{shown}");
+    assert!(shown.contains("\rworking: ") && shown.contains(" ways searched"), "{shown}");
+    let left = without_progress(&without_styles(&shown));
+    assert!(!left.contains("working: ") && left.contains("Open questions"), "{left}");
 }

@@ -32,7 +32,7 @@ impl Ask {
     pub fn changes(&self, answer: &str, record: &Record) -> Changes {
         let answer = answer.trim();
         match &self.to {
-            To::Same(of) if of.len() == 1 && self.key == of[0].path => Ok(vec![set(&self.key, self.one(answer))]),
+            To::Same(of) if of.len() == 1 && self.key == of[0].path => Ok(vec![set(&self.key, self.listed(answer))]),
             To::Same(of) => Ok(self.of_each(of, answer)),
             To::Each(paths) => each(paths, answer),
             To::Review(path) => self.review(path, answer, record),
@@ -74,6 +74,12 @@ impl Ask {
             found.map_or_else(|| piece.trim().to_owned(), |k| k.word().to_owned())
         };
         answer.split('|').map(word).collect::<Vec<_>>().join(" | ")
+    }
+
+    /// The same; of several things apart by commas a list, where one can stand.
+    fn listed(&self, answer: &str) -> String {
+        let plain = answer.contains(',') && !answer.starts_with(['[', '{', '"', '\'']);
+        if plain && self.key.ends_with(".after") { format!("[{answer}]") } else { self.one(answer) }
     }
 
     /// One answer for all, or `battery: 12 EUR; motor: 30 EUR`.
