@@ -255,7 +255,8 @@ fn meets(graded: &Graded) -> String {
     let good = |v: &Exact| *v >= Exact::one();
     match points {
         Points::Levels(levels) => {
-            let words: Vec<String> = levels.iter().filter(|(_, p)| good(&p.value)).map(|(w, _)| line(w)).collect();
+            let said = |w: &str| en::none_of(measure).filter(|_| w == "none").map_or_else(|| line(w), str::to_owned);
+            let words: Vec<String> = levels.iter().filter(|(_, p)| good(&p.value)).map(|(w, _)| said(w)).collect();
             if words.len() == levels.len() { String::new() } else { en::or(&words) }
         }
         Points::Bands(bands) => {

@@ -232,3 +232,17 @@ fn the_picture_marks_safe_together() {
     let brief = VIEW.brief.as_ref().unwrap();
     assert!(!brief.picture.contains("safe only with others") && brief.picture.contains(">safe from here<"));
 }
+
+/// What would meet a requirement is a thing to have: "none" alone reads as if nothing would.
+#[test]
+fn what_would_meet_a_requirement_is_not_none() {
+    let mut told = 0;
+    for (name, text) in samples() {
+        let view = Case::with(&name, &text, |m| m.id.value == "eu-2023-1542-11").view();
+        for (form, text) in forms(&view) {
+            assert!(!text.contains("Would meet it: none."), "{name}: {form}");
+            told += text.matches("Would meet it: a way without heat or solvent.").count();
+        }
+    }
+    assert!(told > 1, "no sample misses it");
+}

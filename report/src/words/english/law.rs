@@ -1,5 +1,7 @@
 //! English: results of legal methods.
 
+use scoring::method::Measure;
+
 use super::number;
 
 /// A method that gives none.
@@ -81,4 +83,13 @@ pub fn requirements_reason(of: usize, not_met: usize, open: usize, first: &str) 
     let met = of - not_met - open;
     let of = format!("{of} {}", if of == 1 { "requirement that applies" } else { "requirements that apply" });
     format!("Of {of}, {not_met} not met{first}, {open} not settled, {met} met.")
+}
+
+/// `none` as what would meet a requirement, where the word alone could be read as "nothing would".
+pub fn none_of(measure: &Measure) -> Option<&'static str> {
+    match measure {
+        Measure::HeatOrSolvent => Some("a way without heat or solvent"),
+        Measure::Tools => Some("no tool at all"),
+        _ => None,
+    }
 }

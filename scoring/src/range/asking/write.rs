@@ -107,9 +107,9 @@ impl Ask {
         let action = record.actions.iter().find(|a| a.path == path);
         let unreviewed = action.is_some_and(|a| a.unreviewed);
         let mut out = match &*fold(&word) {
-            "seen" | "yes" => vec![set(&format!("{path}.basis"), "seen".to_owned())],
+            "seen" | "yes" | "y" => vec![set(&format!("{path}.basis"), "seen".to_owned())],
             "told" => vec![set(&format!("{path}.basis"), "told".to_owned())],
-            "drop" | "no" => return Ok(vec![Change::Remove(path.to_owned())]),
+            "drop" | "no" | "n" => return Ok(vec![Change::Remove(path.to_owned())]),
             _ => {
                 let mut fields = Vec::new();
                 for piece in answer.split(';').map(str::trim).filter(|p| !p.is_empty()) {
