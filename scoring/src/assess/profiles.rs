@@ -412,7 +412,11 @@ impl<'a, 'd> Job<'a, 'd> {
                 let value = super::Value::Word(rank);
                 points(table, measure.scale(), words, &value).points <= *now
             };
-            let bad_ways = |a: usize| -> Vec<usize> { space.units(a, |o, w| bad(self.rank(level, a, o, w))) };
+            // What was banned before keeps nothing back any more.
+            let bad_ways = |a: usize| -> Vec<usize> {
+                let units = space.units(a, |o, w| bad(self.rank(level, a, o, w)));
+                units.into_iter().filter(|&u| Space::open(left, u)).collect()
+            };
             if *reading == Reading::Route {
                 let all: Vec<usize> = (0..space.len()).flat_map(bad_ways).collect();
                 return vec![ban(&all)];

@@ -64,6 +64,11 @@ impl Space {
         left
     }
 
+    /// Whether a unit is still left.
+    pub(super) fn open(left: &[u64], unit: usize) -> bool {
+        has(left, unit)
+    }
+
     pub(super) fn ban(left: &mut [u64], unit: usize) {
         left[unit / 64] &= !(1 << (unit % 64));
     }
