@@ -3,7 +3,8 @@
 
 use super::bits::Bits;
 use super::jobs::Start;
-use super::net::{FREE, Net};
+use super::moves::FREE;
+use super::net::Net;
 use super::problem::Cost;
 
 /// Leading cost, parts off, actions, tie; compared in this order.

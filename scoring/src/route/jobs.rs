@@ -1,7 +1,8 @@
 //! A fixed set of actions to be put in order: precedences, moves, and a bound on what is left.
 
 use super::bits::Bits;
-use super::net::{FREE, HANDS, Move, Net};
+use super::moves::{FREE, HANDS, Move};
+use super::net::Net;
 
 /// Where a search starts: what is done already, and the tools that may be held by then.
 #[derive(Clone, Debug)]

@@ -2,7 +2,8 @@
 
 use super::bits::{Bits, Ones};
 use super::jobs::{Jobs, moved, regret};
-use super::net::{FREE, HANDS, Move, Net};
+use super::moves::{FREE, HANDS, Move};
+use super::net::Net;
 
 /// A set of local action numbers below `64 * N`.
 pub(super) type Words<const N: usize> = [u64; N];

@@ -28,6 +28,7 @@ mod jobs;
 mod laid_out;
 mod landmarks;
 mod memo;
+mod moves;
 mod net;
 mod obstacles;
 mod performed;
