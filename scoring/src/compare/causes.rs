@@ -29,7 +29,7 @@ pub enum CauseOf {
 pub struct Cause {
     /// What could be better.
     pub of: CauseOf,
-    /// Points gained at the low and at the high end, never below nought.
+    /// Points surely gained at the low and at the high end, never below nought.
     pub gain: [Exact; 2],
 }
 
@@ -87,8 +87,12 @@ impl Causes {
         let method = without_limits(method);
         let study = Study::keeping(Case::new(record, &method), &method, effort, kept);
         let before = study.range(0);
-        let mut list = actions(record, &study);
-        list.extend(parts(&study));
+        let mut list = Vec::new();
+        // Between bounds nobody knows what is gained.
+        if before.attained != [false; 2] {
+            list.extend(actions(record, &study));
+            list.extend(parts(&study));
+        }
         let many = list.len() + RUNGS;
         let worth = |(_, mend): &(CauseOf, Mend)| {
             let mut case = study.case.clone();
@@ -107,7 +111,7 @@ impl Causes {
         for (_, mend) in found.iter().take(RUNGS) {
             mend.apply(&mut case);
             let next = study.with_case(case.clone(), many).range(0);
-            ladder.push(gain(&stands, &next));
+            ladder.push(rung(&stands, &next));
             stands = next;
         }
         let top = &method.scale.high;
@@ -116,12 +120,22 @@ impl Causes {
     }
 }
 
+/// What both ends surely gain, never below nought: from the most the end can be before to the least it can be after, which are
+/// the ends themselves where they are exact.
 fn gain(before: &Range, after: &Range) -> [Exact; 2] {
-    let of = |a: &Option<Exact>, b: &Option<Exact>| match (a, b) {
-        (Some(a), Some(b)) => (b - a).max(Exact::zero()),
+    [over(&before.reached[0], &after.low), over(&before.high, &after.reached[1])]
+}
+
+/// The same between two rungs, end by end: so that a ladder adds up.
+fn rung(before: &Range, after: &Range) -> [Exact; 2] {
+    [over(&before.low, &after.low), over(&before.high, &after.high)]
+}
+
+fn over(before: &Option<Exact>, after: &Option<Exact>) -> Exact {
+    match (before, after) {
+        (Some(before), Some(after)) => (after - before).max(Exact::zero()),
         _ => Exact::zero(),
-    };
-    [of(&before.low, &after.low), of(&before.high, &after.high)]
+    }
 }
 
 /// Ranks causes. Where an action frees the part of another cause, only the one that gains more is told: mending both is
@@ -215,10 +229,10 @@ fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         .plan
         .leaves()
         .any(|l| matches!(&study.plan.nodes[l].kind, PlanKind::Leaf(measure, _, _) if measure.on_route()));
-    // Of very many actions, or where searches are cut short, those on the routes found are looked at: the others cost the
-    // device something only if they were better than these, and each takes a verdict of its own to tell.
+    // Of very many actions those on the routes found are looked at: the others cost the device something only if they were
+    // better than these, and each takes a verdict of its own to tell.
     let taken: BTreeSet<usize> = study.taken();
-    let many = record.actions.len() > MANY || study.hard();
+    let many = record.actions.len() > MANY;
     let tried = |i: &usize| record.actions[*i].outcome.value != Outcome::Failed && (!many || taken.contains(i));
     let all = if reads { record.actions.len() } else { 0 };
     (0..all).filter(tried).map(|i| (CauseOf::Action(i), Mend::Perfect(i))).collect()

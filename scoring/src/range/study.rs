@@ -178,7 +178,7 @@ impl<'m> Study<'m> {
     }
 
     /// Whether a search at an end was cut short.
-    pub(crate) fn hard(&self) -> bool {
+    fn hard(&self) -> bool {
         !self.ends().iter().all(|e| e.evaluated.proved)
     }
 
