@@ -261,7 +261,8 @@ fn one(
             },
         };
         let range = would(standing, range_said(&effect.shown, effect.classes.as_ref()));
-        let said = format!("{range} ({gain} at the low end{cost})");
+        let bounds = if effect.bounds[0] { ", between bounds" } else { "" };
+        let said = format!("{range} ({gain} at the low end{bounds}{cost})");
         write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
         let rows: Vec<String> = effect.rows.iter().take(ROWS).map(row).collect();
         let more = effect.rows.len().saturating_sub(ROWS);

@@ -214,8 +214,9 @@ fn limit(a: &Assessment) -> Option<Limit> {
     let (takes, binds) = loop {
         let first = node.children.first()?;
         if matches!(node.kind, GradedKind::Group(scoring::method::Combine::Cap)) {
+            // At a bound there is no completion that a limit could hold.
             let takes = [0, 1].map(|e| match (&first.ends[e].points, &node.ends[e].points) {
-                (Some(of), Some(left)) => of - left,
+                (Some(of), Some(left)) if a.root.attained[e] => of - left,
                 _ => Exact::zero(),
             });
             let binds = [0, 1].map(|e| !takes[e].is_zero());

@@ -70,8 +70,12 @@ pub fn sentence(facts: &Facts) -> Sentence {
         for (i, (part, n)) in deep.iter().take(2).enumerate() {
             let name = part_name(part);
             roles.push(part.role.clone());
+            let proved = part.way.as_ref().is_none_or(|w| w.proved);
             said.push(if i == 0 {
-                format!("{} {} {} deep", en::the(&name), en::verb(&name, "lies", "lie"), en::steps(*n))
+                let steps = if proved { en::steps(*n) } else { en::at_most(&en::steps(*n)) };
+                format!("{} {} {steps} deep", en::the(&name), en::verb(&name, "lies", "lie"))
+            } else if !proved {
+                format!("{} {}", en::the(&name), en::at_most(&en::steps(*n)))
             } else {
                 format!("{} {}", en::the(&name), en::number(scoring::record::complete::open_count(*n).0 as usize))
             });
@@ -83,7 +87,9 @@ pub fn sentence(facts: &Facts) -> Sentence {
         };
         (Shape::Many, vec![head], roles)
     } else {
-        (Shape::Good, vec![good(facts)], Vec::new())
+        // What a bound leaves out may cost much.
+        let head = if facts.attained { good(facts) } else { en::CUT_SHORT.to_owned() };
+        (Shape::Good, vec![head], Vec::new())
     };
     let parts = heavy(facts, &spoken_of);
     let open =
@@ -355,6 +361,10 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid:
 
 /// Steps, heat and solvent of a way: the range of steps where the ends differ is for pages.
 pub(super) fn burden(way: &Way) -> Vec<String> {
+    // A shorter way may do without the rest.
+    if !way.proved {
+        return vec![en::at_most(&en::steps(way.steps))];
+    }
     let mut out = vec![en::steps(way.steps)];
     if !way.heats.is_empty() {
         out.push("heat".to_owned());

@@ -51,7 +51,10 @@ pub fn hinging(record: &Record, study: &Study<'_>) -> Vec<FactHinge> {
         let is = said(&range);
         let ends = if settled { vec![(0, EndName::Settled)] } else { vec![(0, EndName::Low), (1, EndName::High)] };
         for (end, name) in ends {
-            // A change that leaves a settled verdict open settles nothing about its class.
+            // A change that leaves a settled verdict open settles nothing about its class, nor does a bound.
+            if !(now.attained[end] && range.attained[end]) {
+                continue;
+            }
             if was[end] == is[end] || settled && is[0] != is[1] {
                 continue;
             }

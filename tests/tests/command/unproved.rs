@@ -8,10 +8,11 @@ use std::collections::BTreeMap;
 
 use report::template::Templates;
 use report::view::{Applied, Job, Outlook, View, build};
-use scoring::compare::Requirement;
+use scoring::compare::causes::Causes;
+use scoring::compare::{Changes, Requirement};
 use scoring::exact::Exact;
 use scoring::method::{Method, load_shipped};
-use scoring::range::{Assessment, Effort, class_of, fitted};
+use scoring::range::{Assessment, Case, Effort, Study, class_of, fitted};
 use scoring::record::Record;
 use scoring::text::{Source, Sources};
 use serde_json::Value;
@@ -140,6 +141,35 @@ fn nothing_says_proved_of_it() {
             let ends = [&found.root.low, &found.root.high].map(|v| found.show(v.as_ref().expect("an end")));
             let said = report::text::headline(&view.assessments[0]);
             assert!(ends.iter().all(|end| said.contains(end.as_str())), "{id}: {said}, {ends:?}");
+        }
+    }
+}
+
+/// Where the search was cut short nobody knows what costs most: no cause is told between bounds, and steps of a route found are at most
+/// so many.
+#[test]
+fn no_cause_is_told_between_bounds() {
+    for (id, text) in texts() {
+        let (record, sources) = read(&text);
+        for found in &cut(id, &record) {
+            let effort = Effort { states: 2, ..Effort::default() };
+            let causes = Causes::new(&record, &found.method, effort);
+            assert_eq!((causes.before.attained, causes.causes.len(), causes.ladder.len()), ([false; 2], 0, 0), "{id}");
+            let outlook = Outlook::leading(&record, found);
+            let job = Job {
+                record: &record,
+                sources: &sources,
+                applied: vec![Applied::new(found, "text", &outlook)],
+                version: "0",
+                photos: BTreeMap::new(),
+            };
+            let spoken = build(&job).brief.expect("a verdict leads").spoken;
+            assert!(!spoken.contains("costs much") && !spoken.contains("depth"), "{id}: {spoken}");
+            assert!(spoken.contains("at most ") || spoken.contains("cut short"), "{id}: {spoken}");
+            let study = Study::of(Case::new(&record, &found.method), &found.method, effort);
+            let tried = Changes::of(&record, &[&study]).tried;
+            // The verdict as it stands is a bound, so no gain is that of a completion.
+            assert!(tried.iter().flat_map(|t| &t.effects).all(|e| e.bounds == [true; 2]), "{id}");
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Records on which ranges or routes were once wrong, each with what is right and why.
 
+use rstest::rstest;
 use scoring::exact::Exact;
 use scoring::method::{Method, load_shipped};
 use scoring::range::{Assessment, Effort, Range};
@@ -208,4 +209,48 @@ actions:
     let n = |n: i64| Some(Exact::from(n));
     assert_eq!(range(text, &per_measure).low, n(2));
     assert_eq!(range(text, &whole).low, n(5));
+}
+
+/// A worse alternative, whichever action has it, takes nothing from the route on which it isn't used: at the part stand the core and
+/// what is done for it, so that by way of the frame a plain bar is all (9), by way of the turned cover the maker's own key (2).
+#[rstest]
+#[case::without("plain bar")]
+#[case::before("own key or plain bar")]
+#[case::after("plain bar or own key")]
+fn an_alternative_that_is_not_used_takes_nothing(#[case] second: &str) {
+    let method = read_method(
+        "unfasten method: 1
+id: one
+title: One
+source: own
+certainty: own
+scope: {categories: [other], rule: r}
+scale: {from: 0, to: 10, decimals: 2, rule: r}
+parts:
+  - {for: [other], own roles: yes, rule: r}
+criteria:
+  id: only
+  each: priority
+  read at: part
+  measure: tools
+  rule: r
+  levels:
+    {none: 10, basic: 9, supplied with part: 8, supplied with product: 8, product-group specific: 7, commercially available: 5, proprietary: 2, not feasible: 0}
+",
+    );
+    let text = format!(
+        "unfasten: 1
+device: {{name: Box, maker: Ostrel, category: other}}
+teardown: {{place: use, skill: layman}}
+roles: {{core: {{weight: 1}}}}
+tools: {{own key: {{class: proprietary}}, plain bar: {{class: basic}}}}
+parts: {{core: {{role: core, paired: no}}}}
+actions:
+  - {{do: cover turned, with: own key, loosen: clip, after: []}}
+  - {{free: frame, with: [own key, plain bar], loosen: clip, after: []}}
+  - {{free: core, with: [plain bar, {second}], loosen: clip, after: {{any: [frame, cover turned]}}}}
+"
+    );
+    let range = Assessment::new(&record(&text), &method, Effort::default()).range();
+    assert_eq!((range.low, range.high), (Some(Exact::from(9)), Some(Exact::from(9))));
 }

@@ -4,6 +4,14 @@ use super::{aloud, many, number, the, verb};
 use crate::plural::list;
 use scoring::exact::Exact;
 
+/// Where the search ended before what costs most was known.
+pub const CUT_SHORT: &str = "what costs most is not known: the search was cut short";
+
+/// `at most 18 steps`.
+pub fn at_most(what: &str) -> String {
+    format!("at most {what}")
+}
+
 /// `the back is glued`.
 pub fn glued(name: &str) -> String {
     format!("{} {} glued", the(name), verb(name, "is", "are"))

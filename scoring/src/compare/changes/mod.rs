@@ -46,6 +46,8 @@ pub struct Effect {
     pub gain_low: Exact,
     /// By how much the high end moves.
     pub gain_high: Exact,
+    /// Low and high: the end is a bound, before or after, so that the gain is one between bounds and no completion's.
+    pub bounds: [bool; 2],
     /// Criteria whose points change, in the order of the method.
     pub rows: Vec<Row>,
 }
@@ -258,6 +260,7 @@ fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
         classes: after.range.classes(method),
         gain_low: gain(&before.range.low, &after.range.low),
         gain_high: gain(&before.range.high, &after.range.high),
+        bounds: [0, 1].map(|end: usize| !(before.range.attained[end] && after.range.attained[end])),
         range: after.range.clone(),
         rows,
     }
