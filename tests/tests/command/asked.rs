@@ -5,7 +5,7 @@
 use rstest::rstest;
 use serde_json::Value;
 
-use crate::command_support::{project, unfasten};
+use crate::command_support::{flat, project, unfasten};
 
 fn method(measure: &str, table: &str) -> String {
     format!(
@@ -108,10 +108,9 @@ fn one_order_stands_everywhere(#[case] name: &str) {
         .as_array()
         .unwrap()
         .iter()
-        .map(|q| q["question"].as_str().unwrap().split_whitespace().collect::<Vec<_>>().join(" "))
+        .map(|q| flat(q["question"].as_str().unwrap()))
         .collect();
     assert!(ranked.len() > 2, "{ranked:?}");
-    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let score = run(&["score"]);
     let list = flat(score.split("\n  open ").nth(1).expect("what is open"));
     let mut from = 0;
@@ -159,8 +158,7 @@ fn an_answer_leads_where_the_record_with_it_stands() {
     let file = folder.path().join("box.yaml");
     let score = |paired: &str| {
         std::fs::write(&file, TWO.replacen("paired: no", &format!("paired: {paired}"), 1)).unwrap();
-        let ran = unfasten(&["score", file.to_str().unwrap(), "--method", "en-45554"]);
-        ran.out.split_whitespace().collect::<Vec<_>>().join(" ")
+        flat(&unfasten(&["score", file.to_str().unwrap(), "--method", "en-45554"]).out)
     };
     let verdict = |text: &str| text.split("bench verdict ").nth(1).unwrap().split(" of 10").next().unwrap().to_owned();
     let (yes, no) = (verdict(&score("yes")), verdict(&score("no")));

@@ -2,7 +2,7 @@
 
 use unfasten_cli::Exit;
 
-use crate::command_support::{project, unfasten_reading};
+use crate::command_support::{flat, project, unfasten_reading};
 
 const DAMAGE: &str = "unfasten: 1
 device: {name: D, maker: Ostrel, category: cordless vacuum cleaner}
@@ -95,10 +95,6 @@ actions:
   - {free: lid, loosen: 2 x screw PH0, after: []}
   - {free: cell, loosen: [connector, film adhesive], after: lid}
 ";
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// Every verdict stands with the sheet and without; the one with it leads and is what a gate reads.
 #[test]

@@ -8,7 +8,7 @@ use rstest::rstest;
 use serde_json::Value;
 use unfasten_cli::Exit;
 
-use crate::command_support::{Ran, fits, project, unfasten};
+use crate::command_support::{Ran, fits, flat, project, unfasten};
 
 /// Depth of two steps is 8, a reusable kind 6: (39 x 8 + 6) / 40 = 7.95, shown as 8.0, of class B.
 const METHOD: &str = "unfasten method: 1
@@ -52,10 +52,6 @@ impl Folder {
         std::fs::write(&path, text).unwrap();
         path.to_str().unwrap().to_owned()
     }
-}
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn json(text: &str) -> Value {

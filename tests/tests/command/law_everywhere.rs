@@ -11,7 +11,7 @@ use scoring::vocab::Category;
 use serde_json::Value;
 use unfasten_cli::Exit;
 
-use crate::command_support::{Ran, project, text_of, unfasten, unfasten_reading};
+use crate::command_support::{Ran, flat, project, text_of, unfasten, unfasten_reading};
 
 const LAW: &str = "eu-2023-1542-11";
 const DAY: &str = "applies to devices first supplied from 18 February 2027";
@@ -28,10 +28,6 @@ actions:
 
 fn since(day: &str) -> String {
     GLOW.replacen("category: other", &format!("category: other, on market: {day}"), 1)
-}
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn run(words: &[&str], text: &str) -> Ran {

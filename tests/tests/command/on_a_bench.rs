@@ -8,7 +8,7 @@ use std::path::Path;
 use serde_json::Value;
 use unfasten_cli::Exit;
 
-use crate::command_support::{Ran, fits, project, unfasten};
+use crate::command_support::{Ran, fits, flat, project, unfasten};
 
 const SHEET: &str = "unfasten bench: 1
 name: bench Q
@@ -77,10 +77,6 @@ impl Desk {
         let ran = self.run(words);
         serde_json::from_str(&ran.out).unwrap_or_else(|e| panic!("{e}: {}", ran.out))
     }
-}
-
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The verdicts of a record by the default method, `bench verdict A; full verdict B`, as `check` says them.

@@ -15,6 +15,11 @@ pub(crate) struct Ran {
     pub(crate) err: String,
 }
 
+/// A text in one line, however it was wrapped.
+pub(crate) fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Runs the command in this process, with nothing on standard input.
 pub(crate) fn unfasten(arguments: &[&str]) -> Ran {
     unfasten_reading(arguments, b"")
