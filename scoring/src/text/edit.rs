@@ -305,7 +305,7 @@ fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
 }
 
 fn at(source: &Source, node: &Node, path: &str, value: &str) -> Result<Edit, Refused> {
-    let range = node.span.start as usize..end_of(source, node);
+    let range = block(source, node).unwrap_or(node.span.start as usize..end_of(source, node));
     let Some((step, rest)) = first(path, |key| node.get(key).is_some()) else {
         return Ok(replace(source, range, value));
     };
@@ -416,6 +416,20 @@ fn end_of(source: &Source, node: &Node) -> usize {
     (at + 1).min(text.len())
 }
 
+/// A text of several lines with its sign (`|`, `>`), which the parser's marks leave out, without its last line break.
+fn block(source: &Source, node: &Node) -> Option<Range<usize>> {
+    let NodeKind::Scalar(_) = node.kind else { return None };
+    let before = source.text[..node.span.start as usize].trim_end();
+    let sign = before.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-'));
+    let own = source.text[node.span.start as usize..].starts_with(['|', '>']);
+    let start = match sign.strip_suffix(['|', '>']) {
+        _ if own => node.span.start as usize,
+        Some(rest) if rest.ends_with([' ', ':']) => rest.len(),
+        _ => return None,
+    };
+    Some(start..source.text[..node.span.end as usize].trim_end().len())
+}
+
 fn replace(source: &Source, range: Range<usize>, value: &str) -> Edit {
     // A value right behind its colon needs the space YAML wants there.
     let tight = range.start > 0 && source.text.as_bytes()[range.start - 1] == b':';
@@ -440,10 +454,12 @@ mod tests {
     use super::*;
     use rstest::rstest;
 
-    const TEXT: &str = "a: 1   # one\nparts:\n  cell: {role: battery}  # it\n  lid:\nlist:\n  - free: lid\n    with: unknown # said\n    loosen: [4 x solder, glue]\n  - do: x\nsupport: unknown\nlast:\n  deep:\n    at: 1\n\n# end\n";
+    const TEXT: &str = "a: 1   # one\nparts:\n  cell: {role: battery}  # it\n  lid:\nlist:\n  - free: lid\n    with: unknown # said\n    loosen: [4 x solder, glue]\n  - do: x\nsupport: unknown\ntold: |-\n  One line.\n\n  Another: with a colon.\nlast:\n  deep:\n    at: 1\n\n# end\n";
 
     #[rstest]
     #[case("a", "2", "a: 2   # one")]
+    #[case("told", "short", "told: short")]
+    #[case("told.is", "short", "told: {is: short}")]
     #[case("parts.cell.role", "[battery, fan]", "  cell: {role: [battery, fan]}  # it")]
     #[case("parts.cell.paired", "no", "  cell: {role: battery, paired: no}  # it")]
     #[case("parts.lid.paired", "no", "  lid: {paired: no}")]
