@@ -8,7 +8,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 
 use super::touch::touched;
-use super::{Change, best, whole};
+use super::{Change, best, shorter, whole};
 use crate::assess::evaluate::fold;
 use crate::compare::Requirement;
 use crate::exact::Exact;
@@ -180,6 +180,7 @@ impl Job<'_, '_> {
         let mut now = self.look(&set);
         let mut moves: Vec<Vec<usize>> = useful.iter().map(|i| vec![*i]).collect();
         moves.extend(whole::ways(self.study, self.changes, &self.cost));
+        moves.extend(shorter::ways(self.study, self.changes, &self.cost));
         let weight = |t: &Tried| -> Exact { t.leaves.values().flatten().flatten().cloned().sum() };
         while !self.reaches(&now) {
             let mut best: Option<(Exact, Exact, Vec<usize>, Tried)> = None;

@@ -3,6 +3,7 @@
 mod apply;
 mod cheapest;
 mod list;
+mod shorter;
 mod touch;
 mod whole;
 

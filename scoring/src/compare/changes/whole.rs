@@ -60,13 +60,17 @@ pub(super) fn ways(study: &Study<'_>, changes: &[Change], cost: &[Exact]) -> Vec
         for asked in bars.iter().map(|bar| vec![*bar]).chain([together]) {
             let all: Option<Vec<Vec<usize>>> = things.iter().map(|&t| mender.mend(t, &asked)).collect();
             let set: BTreeSet<usize> = all.into_iter().flatten().flatten().collect();
-            let fits = |i: &usize| set.iter().all(|j| i == j || !changes[*i].excludes(&changes[*j]));
-            if set.len() > 1 && set.iter().all(fits) {
+            if set.len() > 1 && compatible(changes, &set) {
                 out.insert(set.into_iter().collect());
             }
         }
     }
     out.into_iter().collect()
+}
+
+/// Whether changes can be made together.
+pub(super) fn compatible(changes: &[Change], set: &BTreeSet<usize>) -> bool {
+    set.iter().all(|i| set.iter().all(|j| i == j || !changes[*i].excludes(&changes[*j])))
 }
 
 /// The levels a measure tells apart.
