@@ -11,15 +11,14 @@ use super::plan::{Plan, Slot};
 use super::profiles::Shared;
 use crate::hashed::Hashed;
 use crate::method::{Node, Routes, StepRule};
-use crate::route::{self, Answer, Certificate, Limits, Problem, Step, Target, Thing};
+use crate::route::{self, Answer, Certificate, Limits, Memo, Problem, Step, Target, Thing, Ties};
 
 /// Actions of all problems kept together: about 60 MB.
 const ACTIONS: usize = 200_000;
 /// Methods whose routes are kept at a time: every reading of a method is one.
 const METHODS: usize = 24;
-/// States a search may set aside beyond those it took (record order takes most): with so many left over a search goes the
-/// same way under every limit.
-const SLACK: u64 = 24_000;
+/// States a search may set aside beyond those it took: with so many left over a search goes the same way under every limit.
+const SLACK: u64 = 4_000;
 
 /// Whether work that was finished within `took` states is the same under a limit.
 pub(super) fn same_under(took: u64, limit: u64) -> bool {
@@ -41,7 +40,11 @@ pub struct Work {
 
 /// Routes found so far. A copy shares them.
 #[derive(Clone, Debug, Default)]
-pub struct Kept(Arc<Inner>);
+pub struct Kept {
+    inner: Arc<Inner>,
+    /// Nobody sees the routes, only what is read on them: of routes that tie, any does.
+    unseen: bool,
+}
 
 #[derive(Debug, Default)]
 struct Inner {
@@ -52,8 +55,11 @@ struct Inner {
 
 #[derive(Debug, Default)]
 struct Store {
-    solved: Hashed<Asked, Vec<(u64, Arc<Solved>)>>,
+    /// The limit, whether of those that tie it is the first in record order, and what was found.
+    solved: Hashed<Asked, Vec<(u64, bool, Arc<Solved>)>>,
     actions: usize,
+    /// One for each thread that searches: whoever searches takes one out.
+    memos: Vec<Memo>,
 }
 
 /// Everything of a method that what is read on routes depends on.
@@ -96,14 +102,25 @@ impl Solved {
 }
 
 impl Kept {
+    /// What is kept, for somebody who shows no routes: record order, on which no value depends, takes half the work.
+    #[must_use]
+    pub(crate) fn unseen(&self) -> Self {
+        Self { unseen: true, ..self.clone() }
+    }
+
+    /// Whether routes that are the first in record order, or not, do here.
+    pub(super) fn takes(&self, ordered: bool) -> bool {
+        ordered || self.unseen
+    }
+
     /// Work done so far.
     pub fn work(&self) -> Work {
-        let [asked, searches, states, looks] = self.0.work.each_ref().map(|n| n.load(Ordering::Relaxed));
+        let [asked, searches, states, looks] = self.inner.work.each_ref().map(|n| n.load(Ordering::Relaxed));
         Work { asked, searches, states, looks }
     }
 
     fn count(&self, what: usize, more: u64) {
-        self.0.work[what].fetch_add(more, Ordering::Relaxed);
+        self.inner.work[what].fetch_add(more, Ordering::Relaxed);
     }
 
     /// Notes a look at a completion, or at many at once.
@@ -114,7 +131,7 @@ impl Kept {
     /// Routes read for the criteria of a plan.
     pub(crate) fn shared(&self, plan: &Plan<'_>) -> Shared {
         let method = plan.method;
-        let mut list = self.0.by_method.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut list = self.inner.by_method.lock().unwrap_or_else(PoisonError::into_inner);
         let same = |m: &&ByMethod| {
             m.steps == method.steps && m.routes == method.routes && m.slots == plan.slots && m.root == method.root
         };
@@ -139,24 +156,37 @@ impl Kept {
     pub(super) fn shortest(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
         self.count(0, 1);
         let asked = Asked { problem, target };
-        let lock = || self.0.store.lock().unwrap_or_else(PoisonError::into_inner);
-        let fits = |(limit, solved): &&(u64, Arc<Solved>)| *limit == limits.states || solved.holds_under(limits.states);
-        if let Some((_, solved)) = lock().solved.get(&asked).and_then(|list| list.iter().find(fits)) {
+        let lock = || self.inner.store.lock().unwrap_or_else(PoisonError::into_inner);
+        let fits = |(limit, ordered, solved): &&(u64, bool, Arc<Solved>)| {
+            self.takes(*ordered) && (*limit == limits.states || solved.holds_under(limits.states))
+        };
+        let mut store = lock();
+        if let Some((_, _, solved)) = store.solved.get(&asked).and_then(|list| list.iter().find(fits)) {
             return Arc::clone(solved);
         }
-        let (answer, states) = route::reference_charged(&asked.problem, &Target::All(vec![target]), limits);
+        let mut memo = store.memos.pop().unwrap_or_default();
+        drop(store);
+        let ties = if self.unseen { Ties::Any } else { Ties::RecordOrder };
+        let target = Target::All(vec![target]);
+        let found = route::reference_remembered(&asked.problem, &target, limits, ties, &mut memo);
         self.count(1, 1);
-        self.count(2, states);
-        let ledger = answer.route().and_then(|found| route::replay(&asked.problem, None, &found.taken).ok());
-        let solved = Arc::new(Solved { answer, ledger: ledger.map(|r| r.ledger).unwrap_or_default(), states });
+        self.count(2, found.states + found.ordering);
+        let ledger = found.answer.route().and_then(|route| route::replay(&asked.problem, None, &route.taken).ok());
+        let solved = Arc::new(Solved {
+            answer: found.answer,
+            ledger: ledger.map(|r| r.ledger).unwrap_or_default(),
+            states: found.states,
+        });
         let mut store = lock();
+        store.memos.push(memo);
         if store.actions > ACTIONS {
-            *store = Store::default();
+            store.solved.clear();
+            store.actions = 0;
         }
         store.actions += 1 + asked.problem.actions.len();
         let kept = Arc::clone(&solved);
         // One that stopped at another limit is of no use any more, but for those who have that limit.
-        store.solved.entry(asked).or_default().push((limits.states, kept));
+        store.solved.entry(asked).or_default().push((limits.states, !self.unseen, kept));
         solved
     }
 }

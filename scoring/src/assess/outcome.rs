@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::kept::{Kept, Solved};
 use super::problem::{Posed, bundles, pose, way_class};
-use super::toward::Toward;
+use super::toward::{Toward, Web};
 use crate::method::StepRule;
 use crate::need::things;
 use crate::record::complete::Complete;
@@ -141,7 +141,7 @@ impl Met {
 /// Routes of one completed record under one step rule.
 pub struct Router<'d> {
     device: &'d Complete,
-    posed: OnceCell<Posed>,
+    posed: OnceCell<(Posed, Web)>,
     kept: Kept,
     limits: Limits,
     rule: &'d StepRule,
@@ -183,18 +183,32 @@ impl<'d> Router<'d> {
 
     /// The whole record as a problem.
     pub(super) fn posed(&self) -> &Posed {
-        self.posed.get_or_init(|| pose(self.device, self.rule))
+        &self.whole().0
+    }
+
+    fn whole(&self) -> &(Posed, Web) {
+        self.posed.get_or_init(|| {
+            let posed = pose(self.device, self.rule);
+            let web = Web::new(self.device, &posed);
+            (posed, web)
+        })
     }
 
     /// Actions that can lie on a way to a part, ascending.
     pub(crate) fn behind(&self, thing: Thing) -> Vec<usize> {
-        let posed = self.posed();
-        super::toward::behind(&posed.problem, thing).into_iter().map(|place| posed.origin[place]).collect()
+        let (posed, web) = self.whole();
+        web.behind(&posed.problem, thing).into_iter().map(|place| posed.origin[place]).collect()
     }
 
     /// What can lie on a way to a part.
     pub(super) fn toward(&self, thing: Thing) -> Toward {
-        Toward::new(self.device, self.posed(), thing)
+        let (posed, web) = self.whole();
+        Toward::new(posed, web, thing)
+    }
+
+    /// Whether routes that are the first of those that tie, in record order, or not, do here.
+    pub(super) fn takes(&self, ordered: bool) -> bool {
+        self.kept.takes(ordered)
     }
 
     pub(super) fn search(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {

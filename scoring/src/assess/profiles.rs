@@ -60,8 +60,8 @@ const KEPT: usize = 100_000;
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Shared(Arc<Mutex<(Known, usize)>>);
 
-/// By what they are found from: the limit, and the routes.
-type Known = Hashed<Content, Vec<(u64, Arc<Profiles>)>>;
+/// By what they are found from: the limit, whether of those that tie each is the first in record order, and the routes.
+type Known = Hashed<Content, Vec<(u64, bool, Arc<Profiles>)>>;
 
 /// Everything the routes to one part, and what is read on them, are found from.
 #[derive(Debug, PartialEq, Eq, Hash)]
@@ -85,10 +85,10 @@ impl Shared {
         let content = Content::new(plan, router, thing);
         let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let states = router.limits().states;
-        let fits = |(limit, found): &&(u64, Arc<Profiles>)| {
-            *limit == states || found.most.is_none() && same_under(found.states, states)
+        let fits = |(limit, ordered, found): &&(u64, bool, Arc<Profiles>)| {
+            router.takes(*ordered) && (*limit == states || found.most.is_none() && same_under(found.states, states))
         };
-        if let Some((_, found)) = lock().0.get(&content).and_then(|list| list.iter().find(fits)) {
+        if let Some((_, _, found)) = lock().0.get(&content).and_then(|list| list.iter().find(fits)) {
             return Arc::clone(found);
         }
         let found = Arc::new(profiles(plan, router, thing));
@@ -97,7 +97,7 @@ impl Shared {
             *store = (Hashed::default(), 0);
         }
         store.1 += 1 + content.actions.len();
-        store.0.entry(content).or_default().push((states, Arc::clone(&found)));
+        store.0.entry(content).or_default().push((states, !router.takes(false), Arc::clone(&found)));
         found
     }
 }

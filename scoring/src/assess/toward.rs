@@ -3,12 +3,11 @@
 //! Two records, or two completions, that differ elsewhere ask the same question here, so it is answered once. Actions stand in
 //! the alphabetical order of what they reach, and nothing depends on the order of the record.
 
-use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::problem::Posed;
 use crate::need::{each_thing, mentioned};
-use crate::record::complete::Complete;
+use crate::record::complete::{Complete, CompleteAction};
 use crate::route::{Action, Problem, Thing, ToolId};
 
 /// Everything that can lie on a way to one thing.
@@ -22,11 +21,57 @@ pub(super) struct Toward {
     pub(super) origin: Vec<usize>,
 }
 
+/// A whole problem as every part of it is looked at: worked out once for all of them.
+#[derive(Clone, Debug)]
+pub(super) struct Web {
+    /// Actions that reach a thing.
+    providers: Vec<Vec<usize>>,
+    /// The place of each action, alphabetically by what is reached, then by the tools.
+    rank: Vec<usize>,
+}
+
+impl Web {
+    pub(super) fn new(device: &Complete, posed: &Posed) -> Self {
+        let actions = &posed.problem.actions;
+        let mut providers = vec![Vec::new(); posed.problem.things as usize];
+        for (index, action) in actions.iter().enumerate() {
+            for &t in action.frees.iter().chain(&action.does) {
+                providers[t as usize].push(index);
+            }
+        }
+        let mut by_name: Vec<usize> = (0..actions.len()).collect();
+        by_name.sort_by_cached_key(|&place| (name(device, &device.actions[posed.origin[place]]), place));
+        let mut rank = vec![0; by_name.len()];
+        by_name.into_iter().enumerate().for_each(|(at, place)| rank[place] = at);
+        Self { providers, rank }
+    }
+
+    /// Actions that reach a thing, or what they need, and so on.
+    pub(super) fn behind(&self, problem: &Problem, thing: Thing) -> Vec<usize> {
+        let mut taken = vec![false; problem.actions.len()];
+        let mut seen = vec![false; problem.things as usize];
+        let mut open = vec![thing];
+        seen[thing as usize] = true;
+        while let Some(next) = open.pop() {
+            for &index in &self.providers[next as usize] {
+                if !std::mem::replace(&mut taken[index], true) {
+                    mentioned(&problem.actions[index].after, &mut |t| {
+                        if !std::mem::replace(&mut seen[t as usize], true) {
+                            open.push(t);
+                        }
+                    });
+                }
+            }
+        }
+        (0..taken.len()).filter(|&i| taken[i]).collect()
+    }
+}
+
 impl Toward {
     /// Leaves out what can't lie on a way to `thing`.
-    pub(super) fn new(device: &Complete, posed: &Posed, thing: Thing) -> Self {
-        let mut places = behind(&posed.problem, thing);
-        places.sort_by(|&a, &b| by_name(device, posed.origin[a], posed.origin[b]).then(a.cmp(&b)));
+    pub(super) fn new(posed: &Posed, web: &Web, thing: Thing) -> Self {
+        let mut places = web.behind(&posed.problem, thing);
+        places.sort_unstable_by_key(|&place| web.rank[place]);
         let (mut things, mut tools) = (Numbers::default(), Numbers::default());
         let target = things.of(thing);
         let actions = places.iter().map(|&p| renumber(&posed.problem.actions[p], &mut things, &mut tools)).collect();
@@ -35,43 +80,14 @@ impl Toward {
     }
 }
 
-/// Actions that reach a thing, or what they need, and so on.
-pub(super) fn behind(problem: &Problem, thing: Thing) -> Vec<usize> {
-    let mut providers: BTreeMap<Thing, Vec<usize>> = BTreeMap::new();
-    for (index, action) in problem.actions.iter().enumerate() {
-        for &t in action.frees.iter().chain(&action.does) {
-            providers.entry(t).or_default().push(index);
-        }
-    }
-    let mut taken = vec![false; problem.actions.len()];
-    let mut open = vec![thing];
-    let mut seen = std::collections::BTreeSet::from([thing]);
-    while let Some(next) = open.pop() {
-        for &index in providers.get(&next).into_iter().flatten() {
-            if !std::mem::replace(&mut taken[index], true) {
-                mentioned(&problem.actions[index].after, &mut |t| {
-                    if seen.insert(t) {
-                        open.push(t);
-                    }
-                });
-            }
-        }
-    }
-    (0..taken.len()).filter(|&i| taken[i]).collect()
-}
+/// What an action reaches, and with what tools.
+type Name<'d> = (Vec<&'d str>, Option<&'d str>, Vec<Vec<Vec<&'d str>>>);
 
-/// Alphabetical by what is reached, then by the tools.
-fn by_name(device: &Complete, a: usize, b: usize) -> Ordering {
-    let (a, b) = (&device.actions[a], &device.actions[b]);
-    let names = |list: &[Thing]| list.iter().map(|t| device.things[*t as usize].as_str()).collect::<Vec<_>>();
-    let reaches = |x: &crate::record::complete::CompleteAction| (names(&x.frees), x.does.map(|d| names(&[d])));
-    reaches(a).cmp(&reaches(b)).then_with(|| {
-        let tools = |x: &crate::record::complete::CompleteAction| -> Vec<Vec<Vec<&str>>> {
-            let set = |w: &Vec<usize>| w.iter().map(|&t| device.tools[t].name.as_str()).collect();
-            x.operations.iter().map(|o| o.iter().map(set).collect()).collect()
-        };
-        tools(a).cmp(&tools(b))
-    })
+fn name<'d>(device: &'d Complete, action: &'d CompleteAction) -> Name<'d> {
+    let named = |t: &Thing| device.things[*t as usize].as_str();
+    let set = |set: &Vec<usize>| set.iter().map(|&t| device.tools[t].name.as_str()).collect();
+    let tools = action.operations.iter().map(|ways| ways.iter().map(set).collect()).collect();
+    (action.frees.iter().map(named).collect(), action.does.as_ref().map(named), tools)
 }
 
 /// New numbers in the order of asking.

@@ -174,7 +174,8 @@ impl<'m> Study<'m> {
             let choices = self.ends().each_ref().map(|e| &e.choice[..]);
             Arc::new(Near::of(&self.looker(), choices))
         });
-        Self::near(case, self.method(), effort, self.ground.kept(), Some(Arc::clone(known)))
+        // Of an edited record only values are told.
+        Self::near(case, self.method(), effort, &self.ground.kept().unseen(), Some(Arc::clone(known)))
     }
 
     /// Whether a search at an end was cut short.

@@ -6,48 +6,37 @@
 //! charged the states it took, and one that was stopped is not used again: an answer is the same
 //! with and without a memo, whatever was asked before.
 
-use std::collections::HashMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
-use super::answer::Answer;
 use super::bound::Vector;
 use super::choose::{Aim, Best, Outcome, search};
 use super::jobs::Start;
 use super::net::{Filter, Net, Refusal, permitted};
 use super::problem::{Action, Cost, Need, Problem, Target, ToolId};
 use super::sequence::Budget;
+use crate::hashed::Hashed;
 
-/// Words compiled problems and questions may fill before all is forgotten, unless said otherwise: 64 MB.
+/// Words compiled problems may fill before all is forgotten: 64 MB.
 const WORDS: usize = 8_000_000;
-/// Searches and answers kept before all is forgotten.
+/// Searches kept before they are forgotten.
 const KEPT: usize = 50_000;
 /// States a search may set aside beyond those it took.
 const SLACK: u64 = 4_000;
 /// Stands for an action that can't be performed; no count is as large.
 const FORBIDDEN: u32 = u32::MAX;
 
-type Compiled = Result<Rc<Net>, Refusal>;
+type Compiled = Result<Arc<Net>, Refusal>;
 
-/// Remembers compiled problems, searches and answers between questions that are mostly alike.
+/// Remembers compiled problems and searches between questions that are mostly alike.
 ///
 /// Never changes an answer. Bounded: when full, everything is forgotten.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Memo {
-    nets: HashMap<Vec<u32>, (usize, Compiled)>,
-    searches: HashMap<Asked, Kept>,
-    answers: HashMap<Vec<u32>, (Answer, u64)>,
+    nets: Hashed<Vec<u32>, (usize, Compiled)>,
+    searches: Hashed<Asked, Kept>,
     /// Numbers given to compiled problems; never used twice.
     given: usize,
     words: usize,
-    charged: u64,
-    /// When more words than this are in use, all is forgotten.
-    most: usize,
-}
-
-impl Default for Memo {
-    fn default() -> Self {
-        Self::with_words(WORDS)
-    }
 }
 
 #[derive(Debug, PartialEq, Eq, Hash)]
@@ -66,24 +55,6 @@ struct Kept {
 }
 
 impl Memo {
-    /// States charged to all answers so far, those given again included.
-    pub fn charged(&self) -> u64 {
-        self.charged
-    }
-
-    /// A memo that forgets when it holds more words than this, of eight bytes each; searches are counted apart.
-    pub fn with_words(most: usize) -> Self {
-        Self {
-            nets: HashMap::new(),
-            searches: HashMap::new(),
-            answers: HashMap::new(),
-            given: 0,
-            words: 0,
-            charged: 0,
-            most,
-        }
-    }
-
     /// The problem compiled, without ties, and a number that stands for it.
     pub(super) fn compile(
         &mut self,
@@ -92,14 +63,14 @@ impl Memo {
         filter: &Filter,
         cost: Cost,
     ) -> (usize, Compiled) {
-        let key = Writer::default().question(problem, target, Some(filter), cost);
+        let key = Writer::default().question(problem, target, filter, cost);
         if let Some(known) = self.nets.get(&key) {
             return known.clone();
         }
-        let net = Net::compile(problem, target, filter, cost).map(Rc::new);
+        let net = Net::compile(problem, target, filter, cost).map(Arc::new);
         let width = net.as_ref().map_or(0, |net| net.width());
         self.words += key.len() + width * (8 + width.div_ceil(64));
-        if self.words > self.most {
+        if self.words > WORDS {
             // What is in use stays with its users.
             self.forget();
         }
@@ -142,56 +113,26 @@ impl Memo {
         outcome
     }
 
-    /// The answer to a reference question, up to the names of the tools.
-    pub(super) fn answer(
-        &mut self,
-        problem: &Problem,
-        target: &Target,
-        states: u64,
-        solve: impl FnOnce(&mut Self) -> (Answer, u64),
-    ) -> Answer {
-        let mut key = Writer::default().question(problem, target, None, Cost::Steps);
-        wide(&mut key, states);
-        if let Some((answer, took)) = self.answers.get(&key) {
-            self.charged = self.charged.saturating_add(*took);
-            return answer.clone();
-        }
-        let (answer, took) = solve(self);
-        self.charged = self.charged.saturating_add(took);
-        self.words += key.len() / 2;
-        if self.answers.len() >= KEPT || self.words > self.most {
-            self.forget();
-        }
-        self.answers.insert(key, (answer.clone(), took));
-        answer
-    }
-
     fn forget(&mut self) {
         self.nets.clear();
         self.searches.clear();
-        self.answers.clear();
         self.words = 0;
     }
 }
 
 impl Net {
     /// With the ties of the problem; `alone`: without those that every route has.
-    pub(super) fn tied(mut self: Rc<Self>, problem: &Problem, alone: bool) -> Rc<Self> {
+    pub(super) fn tied(mut self: Arc<Self>, problem: &Problem, alone: bool) -> Arc<Self> {
         let goal = self.node(self.goal());
         for act in 0..self.goal() {
             let shared = alone && self.lm[goal].has(self.node(act));
             let tie = problem.actions.get(self.acts[act].original).map_or(0, |action| action.tie);
             if !shared && tie > 0 {
-                Rc::make_mut(&mut self).acts[act].tie = tie;
+                Arc::make_mut(&mut self).acts[act].tie = tie;
             }
         }
         self
     }
-}
-
-fn wide(key: &mut Vec<u32>, value: u64) {
-    let low = value & u64::from(u32::MAX);
-    key.extend([value >> 32, low].map(|half| u32::try_from(half).unwrap_or(FORBIDDEN)));
 }
 
 /// Writes a question down in one unambiguous line of numbers, tools numbered as met.
@@ -203,8 +144,8 @@ struct Writer {
 }
 
 impl Writer {
-    /// With a filter, what the compiled problem depends on; without, everything.
-    fn question(mut self, problem: &Problem, target: &Target, filter: Option<&Filter>, cost: Cost) -> Vec<u32> {
+    /// What the compiled problem depends on.
+    fn question(mut self, problem: &Problem, target: &Target, filter: &Filter, cost: Cost) -> Vec<u32> {
         let (kind, change) = match cost {
             Cost::Steps => (0, 0),
             Cost::Time { change } => (1, change),
@@ -217,9 +158,10 @@ impl Writer {
         self.key.extend([kind, change, all, u32::from(problem.each)]);
         self.list(things);
         for action in &problem.actions {
-            match filter {
-                Some(filter) if !permitted(action, filter) => self.key.push(FORBIDDEN),
-                _ => self.action(action, filter),
+            if permitted(action, filter) {
+                self.action(action, filter);
+            } else {
+                self.key.push(FORBIDDEN);
             }
         }
         self.key
@@ -234,30 +176,21 @@ impl Writer {
         self.key.extend(list);
     }
 
-    fn action(&mut self, action: &Action, filter: Option<&Filter>) {
+    fn action(&mut self, action: &Action, filter: &Filter) {
         self.list(&action.frees);
         self.list(&action.aside);
         self.key.push(action.seconds);
         self.count(usize::from(action.does.is_some()));
         self.key.extend(action.does);
         self.needs(&action.after);
-        if filter.is_none() {
-            self.list(&action.damages);
-            self.key.extend([action.kind, action.place, action.skill].map(u32::from));
-            wide(&mut self.key, action.tie);
-        }
         self.count(action.operations.len());
         for operation in &action.operations {
-            let highest = filter.map_or(u8::MAX, |filter| filter.ranks[0]);
-            let allowed = || operation.ways.iter().filter(|way| way.class <= highest);
+            let allowed = || operation.ways.iter().filter(|way| way.class <= filter.ranks[0]);
             self.key.push(u32::from(operation.ends));
             self.count(allowed().count());
             for way in allowed() {
                 self.count(way.tools.len());
                 self.key.extend([way.cost, u32::from(way.ends)]);
-                if filter.is_none() {
-                    self.key.push(way.class.into());
-                }
                 let start = self.key.len();
                 for tool in &way.tools {
                     let name = self.tool(*tool);

@@ -44,4 +44,4 @@ pub use obstacles::{Change, Obstacle, obstacles};
 pub use performed::{Performed, performed};
 pub use problem::{Action, Cost, Limits, Need, Operation, Problem, Target, Thing, ToolId, Way};
 pub use replay::{ReplayError, Replayed, Step, replay};
-pub use stages::{cheapest, reference, reference_charged, reference_remembered, reference_unordered};
+pub use stages::{Charged, Ties, cheapest, reference, reference_remembered, reference_unordered};

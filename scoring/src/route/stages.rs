@@ -1,7 +1,7 @@
 //! The questions asked of the engine, answered in stages: least damage, least leading cost, then
 //! each rank lowered as far as the leading cost stays, then the additive keys, then record order.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::answer::{Answer, Certificate, Route};
 use super::bound::Vector;
@@ -15,7 +15,7 @@ use super::replay::replay;
 use super::sequence::Budget;
 use super::ways::Choice;
 
-/// States spent at most on record order.
+/// States spent at most on record order, beside the limit.
 const ORDER: u64 = 20_000;
 const ALL: [u8; 4] = [u8::MAX; 4];
 const OPEN: Vector = [u64::MAX; 4];
@@ -26,26 +26,47 @@ const OPEN: Vector = [u64::MAX; 4];
 ///
 /// The certificate speaks of the steps. On the limit the best route found is given.
 pub fn reference(problem: &Problem, target: &Target, limits: Limits) -> Answer {
-    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, true)
-}
-
-/// [`reference()`] and the states it took.
-pub fn reference_charged(problem: &Problem, target: &Target, limits: Limits) -> (Answer, u64) {
-    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).charged(true, true)
+    reference_remembered(problem, target, limits, Ties::RecordOrder, &mut Memo::default()).answer
 }
 
 /// [`reference()`] without its last key: some route among those that tie on all scored keys.
 ///
 /// For callers that only read the key, over many completions of one record.
 pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -> Answer {
-    Run::new(problem, target, Cost::Steps, limits, &mut Memo::default()).answer(true, false)
+    reference_remembered(problem, target, limits, Ties::Any, &mut Memo::default()).answer
 }
 
-/// [`reference_unordered`] sharing work with earlier questions that are mostly alike.
-pub fn reference_remembered(problem: &Problem, target: &Target, limits: Limits, memo: &mut Memo) -> Answer {
-    memo.answer(problem, target, limits.states, |memo| {
-        Run::new(problem, target, Cost::Steps, limits, memo).charged(true, false)
-    })
+/// Which of the routes that tie on all scored keys is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ties {
+    /// The first in record order, as far as that is found within a share of its own.
+    RecordOrder,
+    /// Whichever is found.
+    Any,
+}
+
+/// An answer and what it took.
+#[derive(Clone, Debug)]
+pub struct Charged {
+    /// What was found.
+    pub answer: Answer,
+    /// States taken from the limit: the same with and without a memo, and whatever the ties.
+    pub states: u64,
+    /// States that record order took.
+    pub ordering: u64,
+}
+
+/// [`reference()`], or any route that ties with it, sharing work with earlier questions that are mostly alike.
+pub fn reference_remembered(
+    problem: &Problem,
+    target: &Target,
+    limits: Limits,
+    ties: Ties,
+    memo: &mut Memo,
+) -> Charged {
+    let mut run = Run::new(problem, target, Cost::Steps, limits, memo);
+    let answer = run.stages(true, ties == Ties::RecordOrder);
+    Charged { answer, states: limits.states - run.budget.left, ordering: run.ordering }
 }
 
 /// The cheapest route by another cost: fewest damaged parts, then the cost, parts off, actions,
@@ -54,7 +75,7 @@ pub fn reference_remembered(problem: &Problem, target: &Target, limits: Limits, 
 /// Clear [`Action::damages`](super::Action::damages) to let destructive routes compete.
 /// [`Target`] makes it a joint route to all of several things, or to any of them.
 pub fn cheapest(problem: &Problem, target: &Target, cost: Cost, limits: Limits) -> Answer {
-    Run::new(problem, target, cost, limits, &mut Memo::default()).answer(false, true)
+    Run::new(problem, target, cost, limits, &mut Memo::default()).stages(false, true)
 }
 
 /// A set of parts that may be destroyed, and the problem compiled for it.
@@ -62,7 +83,7 @@ pub(super) struct Case {
     pub(super) filter: Filter,
     /// Stands for the net without its ties.
     number: usize,
-    pub(super) net: Rc<Net>,
+    pub(super) net: Arc<Net>,
 }
 
 struct Run<'a> {
@@ -71,6 +92,8 @@ struct Run<'a> {
     cost: Cost,
     budget: Budget,
     ranks: [u8; 4],
+    /// States that record order took.
+    ordering: u64,
     memo: &'a mut Memo,
 }
 
@@ -85,17 +108,7 @@ struct Found {
 
 impl<'a> Run<'a> {
     fn new(problem: &'a Problem, target: &'a Target, cost: Cost, limits: Limits, memo: &'a mut Memo) -> Self {
-        Self { problem, target, cost, budget: Budget { left: limits.states }, ranks: ALL, memo }
-    }
-
-    fn answer(self, ranked: bool, ordered: bool) -> Answer {
-        self.charged(ranked, ordered).0
-    }
-
-    fn charged(mut self, ranked: bool, ordered: bool) -> (Answer, u64) {
-        let limit = self.budget.left;
-        let answer = self.stages(ranked, ordered);
-        (answer, limit - self.budget.left)
+        Self { problem, target, cost, budget: Budget { left: limits.states }, ranks: ALL, ordering: 0, memo }
     }
 
     fn stages(&mut self, ranked: bool, ordered: bool) -> Answer {
@@ -134,7 +147,7 @@ impl<'a> Run<'a> {
         let settled = alone && cases[0].net.groups.is_empty();
         if proved && !settled {
             for case in &mut cases {
-                case.net = Rc::clone(&case.net).tied(self.problem, alone);
+                case.net = Arc::clone(&case.net).tied(self.problem, alone);
             }
             let acts = &cases[best.case].net.acts;
             best.vector[3] = best.order.iter().map(|act| acts[*act].tie).sum();
@@ -285,9 +298,8 @@ impl<'a> Run<'a> {
 
     /// The first in record order among the best of all cases, as far as its share of states goes.
     fn order(&mut self, cases: &[Case], best: &mut Found) {
-        // No score depends on record order, so it may not hold up the rest for long.
-        let mut share = Budget { left: self.budget.left.min(ORDER) };
-        let given = share.left;
+        // No score depends on record order, so it has a share of its own and takes nothing from the rest.
+        let mut share = Budget { left: ORDER };
         let mut first: Option<(Vec<usize>, usize)> = None;
         for (case, Case { net, .. }) in cases.iter().enumerate() {
             let witness = (case == best.case).then(|| best.order.clone());
@@ -298,7 +310,7 @@ impl<'a> Run<'a> {
                 first = Some((originals, case));
             }
         }
-        self.budget.take(given - share.left);
+        self.ordering = ORDER - share.left;
         if let Some((originals, case)) = first {
             best.route = self.route(&originals, &cases[case].filter);
         }

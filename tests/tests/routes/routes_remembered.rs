@@ -6,7 +6,9 @@ use crate::routes_support;
 
 use routes_support::random::{Dice, Family};
 use rstest::rstest;
-use scoring::route::{Answer, Limits, Memo, Problem, Target, reference_remembered, reference_unordered, replay};
+use scoring::route::{
+    Answer, Limits, Memo, Problem, Target, Ties, reference, reference_remembered, reference_unordered, replay,
+};
 
 /// The problem with another rank, tie, tool or need somewhere, as the answers of an unknown would have it.
 fn varied(problem: &Problem, dice: &mut Dice) -> Problem {
@@ -50,8 +52,12 @@ fn a_memo_never_changes_an_answer(#[case] limits: Limits) {
             for _ in 0..25 {
                 problem = varied(&problem, &mut dice);
                 let fresh = reference_unordered(&problem, &target, limits);
-                let kept = reference_remembered(&problem, &target, limits, &mut memo);
-                assert_eq!(kept, fresh, "seed {seed}: {problem:?} {target:?}");
+                let mut ask = |ties| reference_remembered(&problem, &target, limits, ties, &mut memo);
+                let (any, first) = (ask(Ties::Any), ask(Ties::RecordOrder));
+                assert_eq!(any.answer, fresh, "seed {seed}: {problem:?} {target:?}");
+                assert_eq!(first.answer, reference(&problem, &target, limits), "seed {seed}: {problem:?} {target:?}");
+                assert_eq!(any.states, first.states, "order takes nothing from the limit");
+                let kept = any.answer;
                 if let Answer::Route { route, .. } = kept {
                     let recount = replay(&problem, Some(&target), &route.taken).expect("a route");
                     assert_eq!(recount.key, route.key);
