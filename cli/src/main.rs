@@ -6,6 +6,9 @@ use std::process::ExitCode;
 use anstream::{AutoStream, ColorChoice};
 use unfasten_cli::{Streams, run};
 
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     unfasten_cli::watch();
     let (out, err) = (io::stdout(), io::stderr());

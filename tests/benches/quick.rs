@@ -19,6 +19,10 @@ use scoring::record::Record;
 use scoring::route::Limits;
 use scoring::text::{Source, Sources};
 
+/// That of the command.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const PHONE: &str = include_str!("../../samples/bar-phone.yaml");
 
 /// Processor time of this process so far, in seconds. Linux only, where a tick is a hundredth of a second.
