@@ -2,6 +2,7 @@
 
 use super::clean::Cue;
 use super::count::Count;
+use super::flow::{BREATH, begins};
 use super::off::{Off, off};
 use super::spot::{ARTICLES, LISTS, Spot, What, spots, stands};
 use super::tokens::{Stop, Token};
@@ -108,14 +109,42 @@ fn ending_follows(tokens: &[Token], from: usize, at: usize) -> bool {
     ending && !own && verb && !ended
 }
 
-/// Cuts the words of one stretch. `punctuated`: sentences end at signs; else at cues, joined where a cue was cut. `whole`: all of it is
-/// one clause (a line of notes).
-pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) -> Vec<Clause> {
-    if whole {
+/// Where sentences end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cut {
+    /// At signs.
+    Signs,
+    /// At cues, joined where a cue was cut.
+    Cues,
+    /// Cues end at a width and mean nothing: at words that begin something.
+    Words,
+    /// Nowhere: a line of notes is one.
+    Whole,
+}
+
+/// Cuts the words of one stretch.
+pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
+    if cut == Cut::Whole {
         return vec![clause(tokens.to_vec(), true)];
     }
     let mut out = Vec::new();
     let mut from = 0;
+    if cut == Cut::Words {
+        for at in 1..=tokens.len() {
+            // Somebody else speaks, or there is a breath between two cues.
+            let turn = at < tokens.len() && tokens[at].first && {
+                let (last, next) = (&cues[tokens[at - 1].cues.1], &cues[tokens[at].cues.0]);
+                next.turn || last.end.zip(next.start).is_some_and(|(end, start)| start > end.saturating_add(BREATH))
+            };
+            if at == tokens.len() || turn || at - from > 1 && begins(tokens, at) {
+                let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright" | "next" | "now");
+                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew));
+                from = at;
+            }
+        }
+        return out;
+    }
+    let punctuated = cut == Cut::Signs;
     for at in 0..tokens.len() {
         let last = at + 1 == tokens.len();
         let cue_ends = last || tokens[at + 1].first && tokens[at].cues != tokens[at + 1].cues;

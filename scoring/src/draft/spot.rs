@@ -382,7 +382,9 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             if end > at && tokens[end - 1].text == word && is_head {
                 break;
             }
-            if !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
+            // "Free at last": no last one of its kind.
+            let at_last = word == "last" && end > 0 && tokens[end - 1].text == "at";
+            if at_last || !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
                 break;
             }
             end += 1;
