@@ -279,7 +279,15 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
             || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
-    let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    // "Four rubber feet with a screw inside each": a place where screws are.
+    let (topic_feet, each) = (
+        topic.as_ref().is_some_and(|t| matches!(t.rsplit(' ').next().unwrap_or(t), "feet" | "foot" | "corner")),
+        tokens.iter().any(|t| matches!(&*t.text, "inside" | "with")),
+    );
+    if topic_feet && each && spots.iter().any(|s| matches!(s.what, What::Fastener { name: "screw" | "bolt", verb: false, .. })) {
+        (topic, at) = (None, None);
+    }
     if topic.is_none() {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
@@ -316,6 +324,8 @@ fn put_back(tokens: &[Token]) -> bool {
             && !said_no
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
+            // "Slide it back and lift it out."
+            && !(tokens[at].text == "slide" && tokens[at + 1..].iter().any(|t| matches!(&*t.text, "off" | "out" | "lift")))
     })
 }
 
@@ -338,7 +348,9 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
             && s.from - first.to < 6
             && n.ends_with(name.as_str())
             && *n != name
-            && tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
+            && (tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
+                // "There's a cable on it, speaker cable."
+                || tokens[first.to..s.from].iter().all(|t| matches!(&*t.text, "on" | "it" | "here" | "there" | "the")))
     });
     // "The ribbon from the touch strip": a cable is known by what it leads to.
     let leads_to = parts.iter().find(|(s, _)| {

@@ -70,6 +70,15 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         let (size, to) = size_at(tokens, at)?;
         return drive(&format!("PH{size}")).map(|d| (d.name, to));
     }
+    // "Number one phillips."
+    if matches!(text.as_str(), "number" | "size")
+        && let Some((size, to)) = size_at(tokens, at + 1)
+        && tokens[to - 1].stop == Stop::None
+        && let Some(word) = LISTS.words.drives.iter().find(|w| w.said.len() > 2 && stands(tokens, to, &w.said.split(' ').collect::<Vec<_>>()))
+        && let Some(found) = word.prefix.as_ref().and_then(|p| drive(&format!("{p}{size}")))
+    {
+        return Some((found.name, to + word.said.split(' ').count()));
+    }
     for word in &LISTS.words.drives {
         let phrase: Vec<&str> = word.said.split(' ').collect();
         if !stands(tokens, at, &phrase) {
@@ -123,7 +132,9 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             (_, "two hole" | "spanner head") => Some("two-hole"),
             _ => None,
         };
-        return bare.map(|b| (b.to_owned(), at + phrase.len()));
+        // "A flathead screwdriver" is one tool.
+        let driver = tokens.get(at + phrase.len()).is_some_and(|t| t.text == "screwdriver") && !ended(at + phrase.len());
+        return bare.map(|b| (b.to_owned(), at + phrase.len() + usize::from(driver)));
     }
     None
 }

@@ -176,6 +176,11 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         _ => {}
     }
     let at_last = before == "last" && at > 1 && word(at - 2) == "at";
+    // "Flip up the bar", "lift off the cover": the object follows.
+    let object = ends(before) && at > 1 && imperative(word(at - 2));
+    if object || matches!(before, "press" | "hold" | "squeeze" | "push" | "pinch" | "find" | "grab" | "want" | "check" | "use" | "need" | "open" | "watch") {
+        return false;
+    }
     if matches!(before, "and" | "but") || open(before) && !at_last && !closes(tokens, at) {
         return false;
     }
@@ -200,7 +205,8 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             if before_is_name(tokens, at) || imperative(before) || LISTS.words.removing_verbs.iter().any(|v| v == before) {
                 return false;
             }
-            be(word(end)) || removes(tokens, end) || ends(before) && settled || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
+            let turns = matches!(word(end), "itself" | "next" | "first" | "though");
+            be(word(end)) || turns || removes(tokens, end) || ends(before) && settled || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
         }
     }
 }

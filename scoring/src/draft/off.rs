@@ -51,7 +51,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
     let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
     let modal = words.iter().enumerate().any(|(at, w)| {
-        if able(at) && told(at) && words.get(at + 1) != Some(&"not") {
+        if able(at) && (told(at) || words[at - 1] != "you") && words.get(at + 1) != Some(&"not") {
             return false;
         }
         matches!(
@@ -198,10 +198,17 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             if let Some(found) = part_in(spots, i + 1, at) {
                 return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
+            if let Some(name) = object(gap).filter(|_| ends && !fastener_in(spots, i + 1, at)) {
+                return Some(Off::Part { name, acts: true, weak: false });
+            }
             if fastener_in(spots, i + 1, at)
                 || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
             {
                 return None;
+            }
+            // "Lift the whole lot out."
+            if gap.last().is_some_and(|t| matches!(&*t.text, "lot" | "thing" | "lump")) {
+                return Some(Off::It { plug: false, many: false, itself: false });
             }
             let pronoun =
                 gap.iter().position(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those"));
@@ -247,7 +254,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
 fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Option<Off> {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
     let mut and = last.from;
-    while and > from && ARTICLES.contains(&word(and - 1)) {
+    while and > from && (ARTICLES.contains(&word(and - 1)) || LISTS.looks.contains(word(and - 1))) {
         and -= 1;
     }
     let first = and.checked_sub(1).filter(|i| *i > from && word(*i) == "and").and_then(|i| part_in(spots, from, i))?;
@@ -300,7 +307,9 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     };
     match (part, pronoun) {
         (Some(p), Some(i)) if i > p.to => Some(it(i)),
-        (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
+        (Some(p), _) if !fastener_in(spots, p.to, verb) => {
+            (!p.denied).then(|| together(tokens, spots, p, sentence).or_else(|| name(p, false, weak))).flatten()
+        }
         (_, Some(i)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(it(i)),
         _ if fastener_in(spots, sentence, verb) => None,
         _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
@@ -311,6 +320,27 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
             imperative.then_some(Off::It { plug, many: false, itself: false })
         }),
     }
+}
+
+/// "Take the doodad off": one or two words nobody listed, behind an article and before the little word.
+fn object(gap: &[Token]) -> Option<String> {
+    let (article, words) = gap.split_first()?;
+    let noun = |w: &str| {
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && !LISTS.starts.contains(w)
+            && !LISTS.prepositions.contains(w)
+            && !LISTS.looks.contains(w)
+            && !LISTS.modifiers.contains(w)
+            && crate::draft::tokens::number(w).is_none()
+            && !LISTS.words.removing_verbs.iter().any(|v| v == w)
+            && !LISTS.words.no_parts.iter().any(|n| n == w)
+            && !LISTS.words.between.iter().any(|b| b == w)
+    };
+    let looks = words.iter().take_while(|t| LISTS.looks.contains(&*t.text)).count();
+    let words: Vec<&str> = words[looks..].iter().map(|t| &*t.text).collect();
+    let fine = matches!(&*article.text, "the" | "this" | "that") && (1..=2).contains(&words.len()) && words.iter().all(|w| noun(w));
+    fine.then(|| words.join(" "))
 }
 
 /// "The turret is out": one or two words nobody listed, behind an article.

@@ -151,8 +151,15 @@ pub(super) fn take(taken: &mut [bool], from: usize, to: usize) -> bool {
 pub(super) fn denied(tokens: &[Token], at: usize) -> bool {
     let from = at.saturating_sub(4);
     let mut no = false;
-    for token in &tokens[from..at] {
+    for (i, token) in tokens.iter().enumerate().take(at).skip(from) {
+        let next = tokens.get(i + 1);
+        let counts = |t: &Token| t.number.is_some();
+        // "Four, no, five screws", "T8, no, sorry, T10": something is put right.
+        let corrects = token.text == "no"
+            && (i > 0 && next.is_some_and(counts) && counts(&tokens[i - 1])
+                || next.is_some_and(|t| matches!(&*t.text, "sorry" | "wait" | "hang" | "actually")));
         match &*token.text {
+            "no" if corrects => no = false,
             "no" | "not" | "without" | "zero" | "never" | "neither" | "nor" => no = true,
             "only" | "just" | "but" | "and" | "so" => no = false,
             _ => {}
@@ -229,15 +236,21 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
             let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
             // "It's unplugged of course": a state, not something done.
+            // "It's been unplugged since yesterday" likewise.
+            let been = usize::from(at > 2 && matches!(&*tokens[at - 1].text, "been" | "already"));
             let state = tokens[at].text.ends_with("ed")
-                && at > 1
-                && LISTS.words.be.contains(&tokens[at - 1].text)
-                && tokens[at - 2].text == "it";
+                && at > 1 + been
+                && (LISTS.words.be.contains(&tokens[at - 1 - been].text) || tokens[at - 1 - been].text == "has")
+                && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
             if state && fastener.name == "connector" {
                 continue;
             }
             let one = fastener.name == "connector" && !plural_object(tokens, at);
-            let count = if one { Count::Is(1) } else { Count::Unknown };
+            let count = match cables(tokens, at).filter(|_| fastener.name == "connector") {
+                Some(n) => Count::Is(n),
+                None if one => Count::Is(1),
+                None => Count::Unknown,
+            };
             let name = &*fastener.name;
             taken[at] = true;
             out.push(Spot {
@@ -271,8 +284,9 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 | "gun"
         );
         // "A two pin plug" has pins; none is pulled.
+        let many = tokens[at].text == "pin" && at > 0 && tokens[at - 1].number.is_some_and(|n| n > 1);
         let pins = name == "pin"
-            && matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket");
+            && (many || matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket"));
         let stopper = pins
             || name == "connector"
                 && at > 0
@@ -326,6 +340,17 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
     }
     out.extend(found);
+}
+
+/// "Unplug the drive, two cables": as many are pulled.
+fn cables(tokens: &[Token], verb: usize) -> Option<u32> {
+    let end = (verb + 8).min(tokens.len());
+    let next_verb = (verb + 1..end).find(|i| LISTS.words.verbs.contains_key(&tokens[*i].text)).unwrap_or(end);
+    let many = |w: &str| matches!(w, "cables" | "wires" | "leads" | "ribbons" | "antennas");
+    (verb + 1..next_verb.saturating_sub(1))
+        .find(|i| many(&tokens[i + 1].text) && tokens[*i].stop == Stop::None)
+        .and_then(|i| tokens[i].number)
+        .filter(|n| (2..=40).contains(n))
 }
 
 fn plural_object(tokens: &[Token], at: usize) -> bool {

@@ -76,6 +76,20 @@ impl Sorter {
         if holds && self.current.as_ref().is_some_and(|c| c.is(&name) && c.plug_alone()) {
             self.close();
         }
+        // "Blades next, five bolts: the guard is off, and the blades slide out": off twice under two names are two parts,
+        // and what was loosened held the first.
+        if off
+            && let Some(current) = self.current.as_mut().filter(|c| c.off && c.name.as_deref() == Some(&*name))
+            && let Some(first) = current.renamed.take()
+        {
+            current.also.retain(|a| *a != first);
+            current.name = Some(first);
+            self.close();
+            let mut fresh = Segment::named(&name);
+            fresh.came_off(clause.cues.1);
+            self.current = Some(fresh);
+            return true;
+        }
         if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
                 current.call(&name);
@@ -100,8 +114,13 @@ impl Sorter {
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
             let renames = off && !acts && !another && current.live() && !current.gave_up();
             let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
-            let wire = is_cable(&name) && current.live() && !off;
+            // Wires that come out of what is worked on are not what comes off.
+            let bare = matches!(&*name, "wire" | "wires" | "cable" | "cables" | "leads");
+            let wire = is_cable(&name) && current.live() && (!off || bare);
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
+                if off && !current.is(&name) {
+                    current.renamed = Some(name.clone());
+                }
                 current.call(&name);
                 if off {
                     current.came_off(clause.cues.1);
@@ -265,6 +284,14 @@ fn plugged(clause: &Clause) -> Option<String> {
         .spots
         .iter()
         .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    // "Disconnect that": of what was named before.
+    if clause.tokens.get(verb.to).is_some_and(|t| matches!(&*t.text, "that" | "it" | "those" | "them" | "these")) {
+        let before = clause.spots.iter().rev().filter(|s| s.to <= verb.from).find_map(|s| match &s.what {
+            What::Part(name) => Some(name.clone()),
+            _ => None,
+        });
+        return before;
+    }
     clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),

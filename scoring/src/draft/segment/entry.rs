@@ -70,8 +70,13 @@ impl Segment {
             return None;
         }
         let plugs = !fasteners.is_empty() && fasteners.iter().all(|f| f.name == "connector");
+        // Unplugged, and nobody said that it came off: what holds the part itself is told of later, if at all.
+        let holds = |f: &Fastener| {
+            crate::vocab::fastener(f.name).is_some_and(|w| w.driven || w.adhesive) && f.name != "film adhesive"
+        };
+        let unplugged = self.unplugged && !fasteners.iter().any(holds);
         let frees = match status {
-            Status::Done => self.off || !(plugs || is_cable(&name)),
+            Status::Done => self.off || !(plugs || unplugged || is_cable(&name)),
             _ => true,
         };
         let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
@@ -89,7 +94,9 @@ impl Segment {
         } else {
             None
         };
-        let first = fasteners.as_ref().and_then(|f| f.first()).map_or("connector", |f| f.name);
+        let list = fasteners.iter().flatten();
+        let plug = list.clone().find(|f| f.name == "connector");
+        let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
         let verb = match first {
             "connector" => "unplug",
             "solder" => "desolder",

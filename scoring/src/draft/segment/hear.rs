@@ -36,7 +36,7 @@ impl Segment {
         if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
             self.rests_on.clear();
         }
-        let would = says.would || says.not_attempted || self.declined || self.told;
+        let would = says.would || says.not_attempted && !self.warns(clause) || self.declined || self.told;
         if says.same_tool
             && !clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
             && let Some(drive) = as_before.or(last.clone())
@@ -96,7 +96,7 @@ impl Segment {
                 self.rests_on.extend(all.clone());
             }
         }
-        if says.not_attempted && !self.off {
+        if says.not_attempted && !self.off && !self.warns(clause) {
             self.declined = true;
             self.because.extend(all.clone());
         } else if self.declined && !self.off && says.would {
@@ -108,6 +108,13 @@ impl Segment {
         }
         self.tried |= says.tried && !says.not_attempted && !self.off;
         corrected
+    }
+
+    /// "Don't touch the capacitor" warns of something beside the part at hand.
+    fn warns(&self, clause: &Clause) -> bool {
+        clause.tokens.windows(2).any(|w| w[0].text == "not" && w[1].text == "touch")
+            && clause.spots.iter().any(|s| matches!(&s.what, What::Part(n) if !self.is(n)))
+            && (self.live() || self.name.is_some())
     }
 
     fn tool(&mut self, tool: String, would: bool) {

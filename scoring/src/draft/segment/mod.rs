@@ -99,6 +99,8 @@ pub(super) struct Segment {
     pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
     pub(super) under: Option<String>,
+    /// The other name by which it was said to be off.
+    pub(super) renamed: Option<String>,
 }
 
 impl Segment {
