@@ -320,8 +320,13 @@ fn put_back(tokens: &[Token]) -> bool {
     ];
     (0..tokens.len()).any(|at| {
         let said_no = at > 0 && matches!(&*tokens[at - 1].text, "not" | "never");
+        // "One screw, slide it back": a thing, not what is done.
+        let thing = at > 0
+            && matches!(&*tokens[at].text, "screw" | "clip" | "plug" | "solder" | "glue" | "snap")
+            && (tokens[at - 1].number.is_some() || ARTICLES.contains(&&*tokens[at - 1].text));
         verbs.contains(&&*tokens[at].text)
             && !said_no
+            && !thing
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
             // "Slide it back and lift it out."

@@ -205,7 +205,10 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             if before_is_name(tokens, at) || imperative(before) || LISTS.words.removing_verbs.iter().any(|v| v == before) {
                 return false;
             }
-            let turns = matches!(word(end), "itself" | "next" | "first" | "though");
+            // "Power board, four screws."
+            let counted = tokens.get(end).is_some_and(|t| t.number.is_some())
+                && (end + 1..end + 3).any(|i| matches!(word(i), "screw" | "screws" | "bolts" | "clips" | "nuts"));
+            let turns = counted || matches!(word(end), "itself" | "next" | "first" | "though");
             be(word(end)) || turns || removes(tokens, end) || ends(before) && settled || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
         }
     }

@@ -294,6 +294,12 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     }
     // The nearest of the two kinds of subject before the verb.
     let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    // "The trigger and its spring lift out."
+    if let Some(found) = part_in(spots, sentence, verb).filter(|s| {
+        (3..=5).contains(&(verb - s.to)) && word(s.to) == "and" && matches!(word(s.to + 1), "its" | "the" | "a" | "their")
+    }) {
+        return (!found.denied).then(|| name(found, false, weak)).flatten();
+    }
     let pronoun = (sentence..verb)
         .rev()
         .take(3)

@@ -242,7 +242,9 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 && at > 1 + been
                 && (LISTS.words.be.contains(&tokens[at - 1 - been].text) || tokens[at - 1 - been].text == "has")
                 && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
-            if state && fastener.name == "connector" {
+            // "Unplug everything" announces; what is unplugged is said behind it.
+            let all = tokens.get(at + 1).is_some_and(|t| matches!(&*t.text, "everything" | "all"));
+            if (state || all) && fastener.name == "connector" {
                 continue;
             }
             let one = fastener.name == "connector" && !plural_object(tokens, at);
@@ -295,6 +297,11 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             continue;
         }
         let (count, of, from) = count::before(tokens, at, taken);
+        // "Speakers, two screws each": of how many things, nobody said.
+        let apiece = count.said()
+            && (to..to + 2).any(|i| tokens.get(i).is_some_and(|t| matches!(&*t.text, "each" | "apiece")))
+            && tokens[to - 1].stop == Stop::None;
+        let count = if apiece { Count::Unknown } else { count };
         let singular = !tokens[to - 1].text.ends_with('s');
         let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
         // "They're pushed on" tells how, not how many.

@@ -73,6 +73,12 @@ impl Sorter {
                 }
             }
         }
+        // "Unplug the webcam, and then it's seven screws": those hold something else, or the same thing once more.
+        let then = clause.tokens.iter().take(2).any(|t| t.text == "then");
+        let driven = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, count, .. } if count.said() && crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+        if then && driven && !named && self.current.as_ref().is_some_and(Segment::plug_alone) {
+            self.close();
+        }
         if self.current.is_none() && works && !says.would && !says.question {
             self.current = Some(Segment::nameless(self.by_line));
         }
@@ -88,7 +94,7 @@ impl Sorter {
         let corrected = current.hear(clause, &mut self.last_drive, as_before);
         if let Some(Off::It { plug, many, itself }) = clause.off
             && !says.would
-            && !(many && current.is_one())
+            && !(many && (current.is_one() || current.name.is_none()))
         {
             current.it_came_off(plug, itself, clause.cues.1);
         }

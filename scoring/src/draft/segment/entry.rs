@@ -95,7 +95,7 @@ impl Segment {
             None
         };
         let list = fasteners.iter().flatten();
-        let plug = list.clone().find(|f| f.name == "connector");
+        let plug = list.clone().find(|f| f.name == "connector").filter(|_| self.unplugged);
         let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
         let verb = match first {
             "connector" => "unplug",

@@ -80,7 +80,8 @@ impl Segment {
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     let its_plug = *verb || !of.is_empty() && self.is(of);
                     self.unplugged |= its_plug && *name == "connector" && !would;
-                    if !self.fastener(name, *count, would, *verb, adds) {
+                    let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                    if !self.fastener(name, *count, would, (*verb, adds, beside_screws)) {
                         continue;
                     }
                 }
@@ -183,13 +184,19 @@ impl Segment {
     }
 
     /// Adds fasteners, or learns their number. False where they are part of what was said already.
-    fn fastener(&mut self, name: &'static str, count: Count, would: bool, verb: bool, adds: bool) -> bool {
+    fn fastener(
+        &mut self,
+        name: &'static str,
+        count: Count,
+        would: bool,
+        (verb, adds, beside_screws): (bool, bool, bool),
+    ) -> bool {
         let corrects = self.corrects > 0;
         let driven = crate::vocab::fastener(name).is_some_and(|w| w.driven);
         let drive = if driven { self.drive.clone() } else { None };
         // The latch of a plug is no fastener of its own.
         let plug = self.fasteners.iter().any(|f| f.what.name == "connector");
-        if name == "clip" && plug && matches!(count, Count::Is(1) | Count::Unsaid) {
+        if name == "clip" && plug && !beside_screws && matches!(count, Count::Is(1) | Count::Unsaid) {
             return false;
         }
         if name == "connector" {
