@@ -73,12 +73,18 @@ impl Draft {
         }
         let mut sorted = actions::sort(&all, kind.by_line());
         // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
+        for clause in all.iter().filter(|c| c.off.is_some()) {
+            for cue in clause.cues.0..=clause.cues.1 {
+                sorted.asides.entry(cue).or_insert(Aside::Mentioned);
+            }
+        }
         let inside: BTreeSet<usize> = sorted.entries.iter().flat_map(|e| e.cues.iter().copied()).collect();
         for cue in (0..cues.len()).filter(|c| !inside.contains(c)) {
             if spot::trade(&tokens::tokens(&cues, cue..cue + 1)) {
                 sorted.asides.entry(cue).or_insert(Aside::Mentioned);
             }
         }
+        sorted.asides.retain(|cue, _| !inside.contains(cue));
         Self { kind, cues, stretches, sorted, clauses: all }
     }
 }

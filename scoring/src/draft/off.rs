@@ -266,6 +266,20 @@ fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Optio
     }
 }
 
+/// Where the preposition stands that makes a part a place: "over the fan".
+fn place_before(tokens: &[Token], sentence: usize, part: &Spot) -> Option<usize> {
+    let mut at = part.from;
+    while at > sentence && (ARTICLES.contains(&&*tokens[at - 1].text) || LISTS.looks.contains(&*tokens[at - 1].text)) {
+        at -= 1;
+    }
+    let before = at.checked_sub(1).filter(|i| *i >= sentence)?;
+    matches!(
+        &*tokens[before].text,
+        "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
+    )
+    .then_some(before)
+}
+
 /// Who does the coming off: the part, pronoun or unknown thing before a verb.
 fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug: bool, weak: bool) -> Option<Off> {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
@@ -293,7 +307,16 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         }
     }
     // The nearest of the two kinds of subject before the verb.
-    let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    let nearest = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    // "The plate over the fan comes off", "two screws on the lid come out": the second is a place.
+    let (part, placed) = match nearest.and_then(|s| place_before(tokens, sentence, s).map(|at| (s, at))) {
+        Some((_, at)) => (part_in(spots, sentence, at).filter(|s| s.to == at), true),
+        None => (nearest, false),
+    };
+    if placed && part.is_none() && (sentence..verb).any(|i| fastener_in(spots, i, i + 1) || word(i) == "plug") {
+        return None;
+    }
+    let part = part.or(nearest);
     // "The trigger and its spring lift out."
     if let Some(found) = part_in(spots, sentence, verb).filter(|s| {
         (3..=5).contains(&(verb - s.to)) && word(s.to) == "and" && matches!(word(s.to + 1), "its" | "the" | "a" | "their")
@@ -313,7 +336,7 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     };
     match (part, pronoun) {
         (Some(p), Some(i)) if i > p.to => Some(it(i)),
-        (Some(p), _) if !fastener_in(spots, p.to, verb) => {
+        (Some(p), _) if !fastener_in(spots, p.to, verb) || placed => {
             (!p.denied).then(|| together(tokens, spots, p, sentence).or_else(|| name(p, false, weak))).flatten()
         }
         (_, Some(i)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(it(i)),
@@ -361,6 +384,13 @@ fn unknown(tokens: &[Token], sentence: usize, verb: usize) -> Option<String> {
             && !LISTS.starts.contains(*w)
             && !LISTS.prepositions.contains(*w)
     };
+    // "The metal doofer": what it is made of or looks like is no name.
+    let made = words
+        .iter()
+        .take_while(|w| LISTS.looks.contains(**w) || LISTS.words.between.iter().any(|b| b == *w))
+        .count()
+        .min(words.len().saturating_sub(1));
+    let words = &words[made..];
     let fine = (1..=2).contains(&words.len())
         && words.iter().all(noun)
         && words

@@ -244,6 +244,10 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
             // "Unplug everything" announces; what is unplugged is said behind it.
             let all = tokens.get(at + 1).is_some_and(|t| matches!(&*t.text, "everything" | "all"));
+            // "The clipped corner": how something looks.
+            if tokens[at].text.ends_with("ed") && at > 0 && ARTICLES.contains(&&*tokens[at - 1].text) {
+                continue;
+            }
             if (state || all) && fastener.name == "connector" {
                 continue;
             }
@@ -374,6 +378,11 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
     // "Puts screws in afterwards": put in, not taken out.
     if matches!(before, "put" | "puts" | "putting" | "uses") {
+        return true;
+    }
+    // "I snap a photo", "catch you later", "let me clip it".
+    let bare = matches!(&*tokens[at].text, "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" | "latch");
+    if bare && to == at + 1 && (matches!(before, "i" | "you" | "we" | "they" | "to" | "'ll" | "me" | "us") || matches!(next, "you" | "me" | "a" | "my" | "your")) {
         return true;
     }
     match &*tokens[at].text {

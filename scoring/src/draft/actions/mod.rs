@@ -59,8 +59,8 @@ struct Sorter {
     place: Option<String>,
     last_drive: Option<String>,
     back: bool,
-    /// Swallows what is put back for a while, or done again.
-    swallow: bool,
+    /// Swallows what is put back for a while, or said again, and which of the two.
+    swallow: Option<Aside>,
     elsewhere: bool,
     wanted: bool,
     summing: bool,
@@ -78,7 +78,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         place: None,
         last_drive: None,
         back: false,
-        swallow: false,
+        swallow: None,
         elsewhere: false,
         wanted: false,
         summing: false,
@@ -197,16 +197,15 @@ impl Sorter {
         if says.undoing && !says.told {
             if self.current.as_ref().is_none_or(|c| c.off || c.plug_off || !c.live()) {
                 self.close();
-                self.swallow = true;
+                self.swallow = Some(Aside::Back);
             }
             self.aside(clause, Aside::Back);
             return;
         }
         self.only_named += 1;
         let switched = self.turn_to(clause);
-        if self.swallow {
-            let why = if says.again { Aside::Twice } else { Aside::Back };
-            self.aside(clause, why);
+        if let Some(why) = self.swallow {
+            self.aside(clause, if says.again { Aside::Twice } else { why });
             return;
         }
         self.attach(clause, switched);
@@ -232,7 +231,7 @@ impl Sorter {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
-            self.swallow = false;
+            self.swallow = None;
         }
     }
     fn close(&mut self) {

@@ -1,6 +1,6 @@
 //! What a clause is about: the part at hand under its own or another name, one that is finished later, or something new.
 
-use super::{Sorted, Sorter, parts, spoken_in};
+use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
 use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
@@ -99,20 +99,27 @@ impl Sorter {
             }
             return true;
         }
+        // "And the battery comes out", whose screws were undone before the fan came in between: not off until now.
+        let open = self.out.entries.iter().rev().find(|e| e.frees && e.status == Status::Done && same(&e.name, &name));
+        if done && off && open.is_some_and(|e| !e.off) && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
+            self.close();
+        }
         if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
             return true;
         }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
             if clause.says.again || off {
                 self.close();
-                self.swallow = true;
+                self.swallow = Some(Aside::Twice);
             }
             return false;
         }
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
-            let renames = off && !acts && !another && current.live() && !current.gave_up();
+            // A cable that was only pushed aside is not what comes off.
+            let aside = current.name.as_deref().is_some_and(is_cable) && !current.has_fasteners();
+            let renames = off && !acts && !another && !aside && current.live() && !current.gave_up();
             let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
             // Wires that come out of what is worked on are not what comes off.
             let bare = matches!(&*name, "wire" | "wires" | "cable" | "cables" | "leads");
@@ -138,12 +145,12 @@ impl Sorter {
             if off {
                 current.came_off(clause.cues.1);
             }
-            self.swallow = false;
+            self.swallow = None;
             return true;
         }
         let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
         self.close();
-        self.swallow = false;
+        self.swallow = None;
         let mut fresh = Segment::named(&name);
         if told {
             fresh.hearsay();

@@ -84,6 +84,10 @@ impl Segment {
         let weak = |f: &Fastener| {
             !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
         };
+        // A cable pushed aside is no joint undone.
+        if status == Status::Done && !settled && fasteners.is_empty() && is_cable(&name) {
+            return None;
+        }
         if status == Status::Done && !settled && tools.is_empty() && fasteners.iter().all(weak) {
             return None;
         }
