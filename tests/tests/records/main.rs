@@ -4,6 +4,7 @@ mod arrows;
 mod asking;
 mod bench_sheets;
 mod drafts;
+mod drafts_said;
 mod edits;
 mod misled;
 mod record_codes;

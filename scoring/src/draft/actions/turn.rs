@@ -156,6 +156,8 @@ impl Sorter {
             fresh.hearsay();
         }
         fresh.listed = self.by_line;
+        // The words that name it are told of it, whatever else they say.
+        fresh.cues.extend(spoken_in(clause));
         if off {
             fresh.came_off(clause.cues.1);
         }

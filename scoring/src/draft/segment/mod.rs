@@ -241,6 +241,7 @@ impl Segment {
             return;
         }
         self.rests_on.insert(cue);
+        self.cues.insert(cue);
     }
 
     /// Whether its name is that of one thing, so that "those" are others: its hoses, its screws.
@@ -262,5 +263,6 @@ impl Segment {
     pub(super) fn came_off(&mut self, cue: usize) {
         self.off = true;
         self.rests_on.insert(cue);
+        self.cues.insert(cue);
     }
 }
