@@ -232,7 +232,11 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
                     wrong.extend(file.with(changes, world).err().map(|no| refused(key, *at, no)));
                 }
                 let together = |n: &usize| file.with(&all(&gone[..*n]), world).err().map(|no| (*n, no));
-                let first = if wrong.is_empty() { (1..=gone.len()).collect::<Vec<_>>().iter().find_map(together) } else { None };
+                let first = if wrong.is_empty() {
+                    (1..=gone.len()).collect::<Vec<_>>().iter().find_map(together)
+                } else {
+                    None
+                };
                 wrong.extend(first.map(|(n, no)| refused(gone[n - 1].2, gone[n - 1].1, no)));
             }
         }

@@ -285,7 +285,10 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
         topic.as_ref().is_some_and(|t| matches!(t.rsplit(' ').next().unwrap_or(t), "feet" | "foot" | "corner")),
         tokens.iter().any(|t| matches!(&*t.text, "inside" | "with")),
     );
-    if topic_feet && each && spots.iter().any(|s| matches!(s.what, What::Fastener { name: "screw" | "bolt", verb: false, .. })) {
+    if topic_feet
+        && each
+        && spots.iter().any(|s| matches!(s.what, What::Fastener { name: "screw" | "bolt", verb: false, .. }))
+    {
         (topic, at) = (None, None);
     }
     if topic.is_none() {

@@ -74,7 +74,11 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
     if matches!(text.as_str(), "number" | "size")
         && let Some((size, to)) = size_at(tokens, at + 1)
         && tokens[to - 1].stop == Stop::None
-        && let Some(word) = LISTS.words.drives.iter().find(|w| w.said.len() > 2 && stands(tokens, to, &w.said.split(' ').collect::<Vec<_>>()))
+        && let Some(word) = LISTS
+            .words
+            .drives
+            .iter()
+            .find(|w| w.said.len() > 2 && stands(tokens, to, &w.said.split(' ').collect::<Vec<_>>()))
         && let Some(found) = word.prefix.as_ref().and_then(|p| drive(&format!("{p}{size}")))
     {
         return Some((found.name, to + word.said.split(' ').count()));
@@ -133,7 +137,8 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             _ => None,
         };
         // "A flathead screwdriver" is one tool.
-        let driver = tokens.get(at + phrase.len()).is_some_and(|t| t.text == "screwdriver") && !ended(at + phrase.len());
+        let driver =
+            tokens.get(at + phrase.len()).is_some_and(|t| t.text == "screwdriver") && !ended(at + phrase.len());
         return bare.map(|b| (b.to_owned(), at + phrase.len() + usize::from(driver)));
     }
     None

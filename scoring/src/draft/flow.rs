@@ -141,7 +141,8 @@ fn name(tokens: &[Token], at: usize) -> Option<usize> {
         end += 1;
     }
     let from = end;
-    while end < from + 5 && (LISTS.looks.contains(word(end)) || LISTS.modifiers.contains(word(end)) || LISTS.heads.contains(word(end)))
+    while end < from + 5
+        && (LISTS.looks.contains(word(end)) || LISTS.modifiers.contains(word(end)) || LISTS.heads.contains(word(end)))
     {
         end += 1;
     }
@@ -159,10 +160,28 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
     match this {
         "okay" | "ok" | "oh" | "alright" | "anyway" | "meanwhile" => return true,
         "so" => {
-            return !matches!(before, "and" | "or" | "just" | "if" | "not" | "is" | "'s" | "it" | "was" | "why" | "do" | "okay" | "ok" | "alright" | "oh")
-                && !matches!(next, "that" | "much" | "many" | "far" | "on" | "hot" | "annoying");
+            return !matches!(
+                before,
+                "and"
+                    | "or"
+                    | "just"
+                    | "if"
+                    | "not"
+                    | "is"
+                    | "'s"
+                    | "it"
+                    | "was"
+                    | "why"
+                    | "do"
+                    | "okay"
+                    | "ok"
+                    | "alright"
+                    | "oh"
+            ) && !matches!(next, "that" | "much" | "many" | "far" | "on" | "hot" | "annoying");
         }
-        "now" => return !matches!(before, "and" | "right" | "by" | "until" | "but" | "so" | "okay" | "ok") && !open(before),
+        "now" => {
+            return !matches!(before, "and" | "right" | "by" | "until" | "but" | "so" | "okay" | "ok") && !open(before);
+        }
         "then" => return !matches!(before, "and" | "but" | "so" | "since" | "now") && !open(before),
         "next" => return !matches!(before, "the" | "and" | "so" | "right" | "this" | "that") && next != "to",
         "but" => return true,
@@ -178,7 +197,24 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
     let at_last = before == "last" && at > 1 && word(at - 2) == "at";
     // "Flip up the bar", "lift off the cover": the object follows.
     let object = ends(before) && at > 1 && imperative(word(at - 2));
-    if object || matches!(before, "press" | "hold" | "squeeze" | "push" | "pinch" | "find" | "grab" | "want" | "check" | "use" | "need" | "open" | "watch") {
+    if object
+        || matches!(
+            before,
+            "press"
+                | "hold"
+                | "squeeze"
+                | "push"
+                | "pinch"
+                | "find"
+                | "grab"
+                | "want"
+                | "check"
+                | "use"
+                | "need"
+                | "open"
+                | "watch"
+        )
+    {
         return false;
     }
     if matches!(before, "and" | "but") || open(before) && !at_last && !closes(tokens, at) {
@@ -188,10 +224,22 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         || ends(before)
         || tokens[at - 1].number.is_some()
         || LISTS.words.fasteners.values().any(|f| f.said.iter().any(|s| s == before))
-        || matches!(before, "it" | "that" | "them" | "those" | "first" | "there" | "now" | "again" | "way" | "side" | "easy" | "fine");
+        || matches!(
+            before,
+            "it" | "that" | "them" | "those" | "first" | "there" | "now" | "again" | "way" | "side" | "easy" | "fine"
+        );
     match this {
-        "there" | "it" | "that" | "these" | "they" | "this" if be(next) => settled || !LISTS.prepositions.contains(before),
-        "i" | "you" | "we" => settled && (be(next) || matches!(next, "'m" | "'ll" | "just" | "can" | "do" | "pull" | "take" | "lift" | "need" | "want" | "know")),
+        "there" | "it" | "that" | "these" | "they" | "this" if be(next) => {
+            settled || !LISTS.prepositions.contains(before)
+        }
+        "i" | "you" | "we" => {
+            settled
+                && (be(next)
+                    || matches!(
+                        next,
+                        "'m" | "'ll" | "just" | "can" | "do" | "pull" | "take" | "lift" | "need" | "want" | "know"
+                    ))
+        }
         "it" | "that" => ends(before) || settled && removes(tokens, at + 1),
         // "… first disconnect the power board": of what is told to be done, something follows that is named.
         w if imperative(w) => {
@@ -202,14 +250,21 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         _ => {
             let Some(end) = name(tokens, at) else { return false };
             // Inside a longer name, or behind what it is the object of.
-            if before_is_name(tokens, at) || imperative(before) || LISTS.words.removing_verbs.iter().any(|v| v == before) {
+            if before_is_name(tokens, at)
+                || imperative(before)
+                || LISTS.words.removing_verbs.iter().any(|v| v == before)
+            {
                 return false;
             }
             // "Power board, four screws."
             let counted = tokens.get(end).is_some_and(|t| t.number.is_some())
                 && (end + 1..end + 3).any(|i| matches!(word(i), "screw" | "screws" | "bolts" | "clips" | "nuts"));
             let turns = counted || matches!(word(end), "itself" | "next" | "first" | "though");
-            be(word(end)) || turns || removes(tokens, end) || ends(before) && settled || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
+            be(word(end))
+                || turns
+                || removes(tokens, end)
+                || ends(before) && settled
+                || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
         }
     }
 }
@@ -234,6 +289,9 @@ fn removes(tokens: &[Token], at: usize) -> bool {
 fn closes(tokens: &[Token], at: usize) -> bool {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
     let place = matches!(word(at), "the" | "its" | "this")
-        && matches!(word(at + 1), "back" | "front" | "side" | "bottom" | "top" | "way" | "board" | "frame" | "shaft" | "case");
+        && matches!(
+            word(at + 1),
+            "back" | "front" | "side" | "bottom" | "top" | "way" | "board" | "frame" | "shaft" | "case"
+        );
     ends(word(at - 1)) && !place
 }

@@ -179,7 +179,10 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
             other => wrong.push(
                 Diagnostic::error("table-syntax", span_of("use"), format!("`{other}` is not keep, drop or join"))
                     .because("This column says what becomes of the row.")
-                    .mend(format!("write keep, drop or join, or of what was said beside the work: {}", BESIDE.join(", "))),
+                    .mend(format!(
+                        "write keep, drop or join, or of what was said beside the work: {}",
+                        BESIDE.join(", ")
+                    )),
             ),
         }
     }
@@ -296,7 +299,11 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
             ));
         }
         other => {
-            return Err(("role", format!("`{other}` does not say whether the part counts"), "write yes, or leave it empty"));
+            return Err((
+                "role",
+                format!("`{other}` does not say whether the part counts"),
+                "write yes, or leave it empty",
+            ));
         }
     };
     let because =

@@ -319,7 +319,9 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     let part = part.or(nearest);
     // "The trigger and its spring lift out."
     if let Some(found) = part_in(spots, sentence, verb).filter(|s| {
-        (3..=5).contains(&(verb - s.to)) && word(s.to) == "and" && matches!(word(s.to + 1), "its" | "the" | "a" | "their")
+        (3..=5).contains(&(verb - s.to))
+            && word(s.to) == "and"
+            && matches!(word(s.to + 1), "its" | "the" | "a" | "their")
     }) {
         return (!found.denied).then(|| name(found, false, weak)).flatten();
     }
@@ -368,7 +370,9 @@ fn object(gap: &[Token]) -> Option<String> {
     };
     let looks = words.iter().take_while(|t| LISTS.looks.contains(&*t.text)).count();
     let words: Vec<&str> = words[looks..].iter().map(|t| &*t.text).collect();
-    let fine = matches!(&*article.text, "the" | "this" | "that") && (1..=2).contains(&words.len()) && words.iter().all(|w| noun(w));
+    let fine = matches!(&*article.text, "the" | "this" | "that")
+        && (1..=2).contains(&words.len())
+        && words.iter().all(|w| noun(w));
     fine.then(|| words.join(" "))
 }
 

@@ -381,8 +381,15 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
         return true;
     }
     // "I snap a photo", "catch you later", "let me clip it".
-    let bare = matches!(&*tokens[at].text, "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" | "latch");
-    if bare && to == at + 1 && (matches!(before, "i" | "you" | "we" | "they" | "to" | "'ll" | "me" | "us") || matches!(next, "you" | "me" | "a" | "my" | "your")) {
+    let bare = matches!(
+        &*tokens[at].text,
+        "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" | "latch"
+    );
+    if bare
+        && to == at + 1
+        && (matches!(before, "i" | "you" | "we" | "they" | "to" | "'ll" | "me" | "us")
+            || matches!(next, "you" | "me" | "a" | "my" | "your"))
+    {
         return true;
     }
     match &*tokens[at].text {

@@ -40,6 +40,9 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("i.vtt", 0.95, 0.05, 0.95)]
 #[case("j.vtt", 0.95, 0.05, 0.95)]
 #[case("k.vtt", 0.80, 0.25, 0.70)]
+#[case("l.vtt", 0.90, 0.10, 0.90)]
+#[case("m.vtt", 0.90, 0.10, 0.90)]
+#[case("n.vtt", 0.85, 0.15, 0.85)]
 #[case("notes.txt", 0.80, 0.20, 0.85)]
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
@@ -62,6 +65,9 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
 #[case("i.vtt", "`i`, automatic captions, steam iron")]
 #[case("j.vtt", "`j`, automatic captions, tablet")]
 #[case("k.vtt", "`k`, automatic captions, portable speaker")]
+#[case("l.vtt", "`l`, automatic captions, bread maker")]
+#[case("m.vtt", "`m`, automatic captions, all-in-one computer")]
+#[case("n.vtt", "`n`, automatic captions, hedge trimmer")]
 #[case("notes.txt", "notes, camera")]
 #[case("labels.tsv", "label track, radio")]
 fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
@@ -314,7 +320,10 @@ fn a_list_is_changed_by_keep_drop_and_join() {
 #[case("use,time,part,role,off,with,held by,words\nkeep,1:00,,,yes,,,\n", "names no part")]
 #[case("use,time,part,role,off,with,held by,words\njoin,1:00,,,,,,\n", "no row above")]
 #[case("use,time,part,role,off,with,held by,words\nkeep,1:00,lid,yes,do,,,\n", "no part that could count")]
-#[case("use,time,part,role,off,with,held by,words\nkeep,1:00,lid,often,yes,,,\n", "does not say whether the part counts")]
+#[case(
+    "use,time,part,role,off,with,held by,words\nkeep,1:00,lid,often,yes,,,\n",
+    "does not say whether the part counts"
+)]
 #[case("use,time,part,role,off,with,held by,words\nfor,1:00,,,,,,\n", "a remark has no words")]
 #[case("use,time,part,role,off,with,held by,words\nprice,1:00,cheap: yes,,,,,x\n", "is no price")]
 #[case("use,time,part,role,off,with,held by,words\nverdict,1:00,a: b,,,,,x\n", "no short judgement")]

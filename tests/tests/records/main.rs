@@ -13,5 +13,6 @@ mod record_limits;
 mod record_meaning;
 mod record_mistakes;
 mod record_samples;
+mod record_syntax;
 mod samples;
 mod told_of;
