@@ -114,7 +114,7 @@ impl<'t> Copy<'t> {
         while let Some(next) = parser.next_event() {
             if let Err(error) = next {
                 let (marker, info) = (error.marker(), error.info().to_owned());
-                let other = info.contains("anchor") || info.contains("recursion limit");
+                let other = info.contains("unknown anchor") || info.contains("recursion limit");
                 let line = marker.line().saturating_sub(1).min(self.lines.len() - 1);
                 return (!other).then_some(Stop { line, column: marker.col(), info });
             }
@@ -321,7 +321,7 @@ impl<'t> Copy<'t> {
     fn reserved(&self, line: usize) -> Option<Guess> {
         let text = self.lines.get(line).filter(|l| significant(l))?;
         let value = parts(text).value?;
-        let sign = text[value..].chars().next().filter(|c| matches!(c, '@' | '`' | '%' | ',' | ']' | '}'))?;
+        let sign = text[value..].chars().next().filter(|c| matches!(c, '@' | '`' | '%' | '*' | '&' | '!' | ',' | ']' | '}'))?;
         self.quoted(line, value, format!("no text begins with `{sign}` unless it stands in quotes"))
     }
 

@@ -172,6 +172,9 @@ impl Tree {
                     let span = Span { file, start: byte(m.at.0), end: byte(m.at.1) };
                     *wrong_syntax(span, m.what, m.mend)
                 }));
+                if diagnostics.is_empty() {
+                    diagnostics.push(*fatal);
+                }
                 super::diagnostic::in_file_order(&mut diagnostics);
                 Self { root: None, diagnostics }
             }
@@ -481,7 +484,7 @@ impl Builder<'_> {
             return too_deep(span);
         }
         // What exactly is wrong, here and behind it, is found out where all of it is: `syntax`.
-        wrong_syntax(span, String::new(), String::new())
+        wrong_syntax(span, info.to_owned(), "check indentation, brackets and quotes here and on the line above".to_owned())
     }
 }
 

@@ -117,8 +117,10 @@ impl Sorter {
     }
 
     /// Cues that hold nothing but what is said not to be there.
-    pub(super) fn denials(&mut self, clause: &Clause) {
-        if clause.spots.iter().any(|s| s.denied)
+    pub(super) fn denials(&mut self, clause: &Clause, named: bool) {
+        // Words that name the part at hand stay with it, whatever else they deny.
+        if !named
+            && clause.spots.iter().any(|s| s.denied)
             && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
         {
             let cues = spoken_in(clause);

@@ -209,7 +209,7 @@ impl Sorter {
             return;
         }
         self.attach(clause, switched);
-        self.denials(clause);
+        self.denials(clause, switched);
     }
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
