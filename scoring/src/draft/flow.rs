@@ -249,6 +249,11 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         }
         _ => {
             let Some(end) = name(tokens, at) else { return false };
+            // "On two hinges": a number and what it counts.
+            let many = word(end - 1).ends_with('s') && !ARTICLES.contains(&this);
+            if tokens[at - 1].number.is_some() && many {
+                return false;
+            }
             // Inside a longer name, or behind what it is the object of.
             if before_is_name(tokens, at)
                 || imperative(before)
@@ -263,7 +268,7 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             be(word(end))
                 || turns
                 || removes(tokens, end)
-                || ends(before) && settled
+                || ends(before) && before != "off" && settled
                 || tokens[end.min(tokens.len() - 1)].number.is_some() && settled
         }
     }

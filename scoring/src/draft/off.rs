@@ -39,6 +39,10 @@ fn fastener_in(spots: &[Spot], from: usize, to: usize) -> bool {
     spots.iter().any(|s| matches!(s.what, What::Fastener { .. } | What::Drive(_)) && s.from >= from && s.to <= to)
 }
 
+fn catch_in(spots: &[Spot], from: usize, to: usize) -> bool {
+    spots.iter().any(|s| matches!(s.what, What::Fastener { name: "clip", .. }) && s.from >= from && s.to <= to)
+}
+
 fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
     if let What::Part(name) = &spot.what { Some(Off::Part { name: name.clone(), acts, weak }) } else { None }
 }
@@ -341,6 +345,8 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         (Some(p), _) if !fastener_in(spots, p.to, verb) || placed => {
             (!p.denied).then(|| together(tokens, spots, p, sentence).or_else(|| name(p, false, weak))).flatten()
         }
+        // "Push the tab and it drops out": the tab is pushed, and "it" is what it held.
+        (_, Some(i)) if word(i) == "it" && catch_in(spots, verb.saturating_sub(3), i) => Some(it(i)),
         (_, Some(i)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(it(i)),
         _ if fastener_in(spots, sentence, verb) => None,
         _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {

@@ -114,6 +114,16 @@ impl Sorter {
             }
             return false;
         }
+        // "The main board: flip the latch up and slide the ribbon out": what was undone was the ribbon's.
+        if off
+            && is_cable(&name)
+            && let Some(current) = self.current.as_mut()
+            && current.name.is_some()
+            && current.gives_cable(&name)
+        {
+            current.cues.extend(spoken_in(clause));
+            return true;
+        }
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
@@ -123,7 +133,8 @@ impl Sorter {
             let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
             // Wires that come out of what is worked on are not what comes off.
             let bare = matches!(&*name, "wire" | "wires" | "cable" | "cables" | "leads");
-            let wire = is_cable(&name) && current.live() && (!off || bare);
+            let own = current.plug_alone() && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { name, .. } if name != "connector"));
+            let wire = is_cable(&name) && current.live() && (!off || bare) && !own;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
                 if off && !current.is(&name) {
                     current.renamed = Some(name.clone());

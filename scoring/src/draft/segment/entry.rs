@@ -50,7 +50,8 @@ impl Segment {
         let status = if self.told && !self.off {
             Status::Told
         } else if self.declined && !self.off && !self.plug_off {
-            if !(self.any() || self.alike) {
+            // That a cable stays where it is says nothing of a part.
+            if !(self.any() || self.alike) || is_cable(&name) {
                 return None;
             }
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }

@@ -91,7 +91,7 @@ impl Segment {
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
             if let Some(found) = plural
-                .filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..)))
+                .filter(|f| f.what.count == Count::Unknown || says.corrects || total(clause) || matches!(count, Count::Between(..)))
             {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
@@ -263,6 +263,12 @@ fn secured(drive: &str, clause: &Clause) -> Option<String> {
     }
     let size = drive.strip_prefix('T').filter(|s| s.starts_with(|c: char| c.is_ascii_digit()))?;
     crate::vocab::drive::drive(&format!("TR{size}")).map(|d| d.name)
+}
+
+/// "So nine altogether": the number of all that was counted before.
+fn total(clause: &Clause) -> bool {
+    let word = |w: &str| clause.tokens.iter().any(|t| t.text == w);
+    word("altogether") || word("total") || clause.tokens.windows(2).any(|w| w[0].text == "in" && w[1].text == "all")
 }
 
 /// "Torx … but with a pin in": the pin is part of the drive.

@@ -224,7 +224,7 @@ impl Segment {
 
     /// A plug pulled, with nothing else said: what holds the part itself comes later, if at all.
     pub(super) fn plug_alone(&self) -> bool {
-        self.unplugged && self.only_plugs() && !self.off
+        (self.unplugged || self.plug_off) && self.only_plugs() && !self.off
     }
 
     /// Marks it as off, said with "it".
@@ -258,6 +258,19 @@ impl Segment {
             self.also.clear();
         }
         held
+    }
+
+    /// Whether all that was undone here was the plug or the latch of a cable: then it is about the cable.
+    pub(super) fn gives_cable(&mut self, name: &str) -> bool {
+        let small = |f: &Said<Fastener>| matches!(f.what.name, "clip" | "connector") && !matches!(f.what.count, Count::Is(3..));
+        let gives = !self.off && !self.name.as_deref().is_some_and(is_cable) && !self.fasteners.is_empty()
+            && self.fasteners.iter().all(small);
+        if gives {
+            self.name = Some(name.to_owned());
+            self.also.clear();
+            self.plug_off = true;
+        }
+        gives
     }
 
     pub(super) fn came_off(&mut self, cue: usize) {
