@@ -180,7 +180,9 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
                     && (tokens[at + 1].text == "oh" || !hangs(&tokens[at].text))
         };
         if end || last {
-            out.push(clause(tokens[from..=at].to_vec(), from == 0));
+            // A starting word begins a stretch as a pause does.
+            let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright") && cut == Cut::Cues;
+            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew));
             from = at + 1;
         }
     }

@@ -259,6 +259,8 @@ impl Sorter {
             }
         }
         self.push(current.entry());
+        // Where its screws were says nothing of those of the next.
+        self.place = None;
     }
 
     fn flush(&mut self) {

@@ -133,6 +133,11 @@ impl Sorter {
             let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
             // Wires that come out of what is worked on are not what comes off.
             let bare = matches!(&*name, "wire" | "wires" | "cable" | "cables" | "leads");
+            // "The switch: it's got two leads": its own.
+            let its = bare && !off && clause.tokens.iter().take(3).any(|t| matches!(&*t.text, "got" | "has"));
+            if its {
+                return false;
+            }
             let own = current.plug_alone() && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { name, .. } if name != "connector"));
             let wire = is_cable(&name) && current.live() && (!off || bare) && !own;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
@@ -294,7 +299,10 @@ fn begins_anew(clause: &Clause) -> bool {
 /// "It's a module": says what the thing at hand is.
 fn identifies(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    // "It's got a ribbon", "it's on two screws": what it has, not what it is.
+    let has = matches!(word(2), "got" | "held" | "on" | "in" | "under" | "behind" | "stuck" | "glued" | "attached" | "connected");
     matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are"))
+        && !has
         && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
 }
 

@@ -76,7 +76,10 @@ impl Segment {
             crate::vocab::fastener(f.name).is_some_and(|w| w.driven || w.adhesive) && f.name != "film adhesive"
         };
         let unplugged = self.unplugged && !fasteners.iter().any(holds);
+        let small = |f: &Fastener| matches!(f.name, "clip" | "connector");
         let frees = match status {
+            // "Flip the latch up, slide the ribbon out": it still hangs on what it leads to.
+            Status::Done if self.off && is_cable(&name) && !fasteners.is_empty() => !fasteners.iter().all(small),
             Status::Done => self.off || !(plugs || unplugged || is_cable(&name)),
             _ => true,
         };
@@ -105,6 +108,7 @@ impl Segment {
         let verb = match first {
             "connector" => "unplug",
             "solder" => "desolder",
+            "clip" if is_cable(&name) => "unplug",
             "clip" => "unclip",
             "screw" => "unscrew",
             _ => "loosen",
