@@ -43,6 +43,8 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("l.vtt", 0.90, 0.10, 0.90)]
 #[case("m.vtt", 0.90, 0.10, 0.90)]
 #[case("n.vtt", 0.85, 0.15, 0.85)]
+#[case("o.vtt", 0.90, 0.10, 0.90)]
+#[case("p.vtt", 0.90, 0.10, 0.85)]
 #[case("notes.txt", 0.80, 0.20, 0.85)]
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
@@ -68,6 +70,8 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
 #[case("l.vtt", "`l`, automatic captions, bread maker")]
 #[case("m.vtt", "`m`, automatic captions, all-in-one computer")]
 #[case("n.vtt", "`n`, automatic captions, hedge trimmer")]
+#[case("o.vtt", "`o`, automatic captions, video doorbell")]
+#[case("p.vtt", "`p`, automatic captions, record player")]
 #[case("notes.txt", "notes, camera")]
 #[case("labels.tsv", "label track, radio")]
 fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
@@ -232,6 +236,8 @@ fn sources_keep_the_laws(
         "l.vtt",
         "m.vtt",
         "n.vtt",
+        "o.vtt",
+        "p.vtt",
         "notes.txt",
         "labels.tsv"
     )]
