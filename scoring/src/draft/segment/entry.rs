@@ -51,7 +51,8 @@ impl Segment {
             Status::Told
         } else if self.declined && !self.off && !self.plug_off {
             // That a cable stays where it is says nothing of a part.
-            if !(self.any() || self.alike) || is_cable(&name) {
+            let glued = self.fasteners.iter().any(|f| adhesive_word(f.what.name));
+            if !(self.any() || self.alike) || is_cable(&name) && !glued {
                 return None;
             }
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
