@@ -321,7 +321,10 @@ impl<'t> Copy<'t> {
     fn reserved(&self, line: usize) -> Option<Guess> {
         let text = self.lines.get(line).filter(|l| significant(l))?;
         let value = parts(text).value?;
-        let sign = text[value..].chars().next().filter(|c| matches!(c, '@' | '`' | '%' | '*' | '&' | '!' | ',' | ']' | '}'))?;
+        let sign = text[value..]
+            .chars()
+            .next()
+            .filter(|c| matches!(c, '@' | '`' | '%' | '*' | '&' | '!' | ',' | ']' | '}'))?;
         self.quoted(line, value, format!("no text begins with `{sign}` unless it stands in quotes"))
     }
 

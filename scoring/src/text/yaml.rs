@@ -484,7 +484,11 @@ impl Builder<'_> {
             return too_deep(span);
         }
         // What exactly is wrong, here and behind it, is found out where all of it is: `syntax`.
-        wrong_syntax(span, info.to_owned(), "check indentation, brackets and quotes here and on the line above".to_owned())
+        wrong_syntax(
+            span,
+            info.to_owned(),
+            "check indentation, brackets and quotes here and on the line above".to_owned(),
+        )
     }
 }
 

@@ -51,7 +51,13 @@ const BREAKS: [Break; 14] = [
     ("  - free: cell\n", " - free: cell\n", (20, 2), "indented by 1", "indent it by 2 spaces"),
     ("    with: PH0\n", "   with: PH0\n", (22, 4), "indented by 3", "indent it by 4 spaces"),
     ("unplug cell]\n", "unplug cell\n", (24, 12), "`[` is not closed", "`[base ring, unplug cell]`"),
-    ("own verdict: patient work\n", "own verdict: \"patient work\n", (25, 14), "`\"` is not closed", "`\"patient work\"`"),
+    (
+        "own verdict: patient work\n",
+        "own verdict: \"patient work\n",
+        (25, 14),
+        "`\"` is not closed",
+        "`\"patient work\"`",
+    ),
     ("at: 1:40}\n", "at: 1:40\n", (27, 5), "`{` is not closed", "`}`"),
 ];
 
@@ -89,7 +95,12 @@ fn each_mistake_is_told_where_it_is(#[values(0, 1, 2, 3, 4, 6, 7, 8, 9, 10, 11, 
 #[case("  place: use\n", "place: use\n", 7, "indent it by 2 spaces")]
 #[case("patient work\n", "@home\n", 25, "\"@home\"")]
 #[case("patient work\n", "[patient] work\n", 25, "take it out")]
-fn other_mistakes_are_told_where_they_are(#[case] good: &str, #[case] bad: &str, #[case] line: u32, #[case] mend: &str) {
+fn other_mistakes_are_told_where_they_are(
+    #[case] good: &str,
+    #[case] bad: &str,
+    #[case] line: u32,
+    #[case] mend: &str,
+) {
     let text = GOOD.replacen(good, bad, 1);
     let told = told(&text);
     assert_eq!(told.iter().map(|t| t.0).collect::<Vec<_>>(), [line], "{told:#?}");

@@ -185,7 +185,9 @@ impl Sorter {
             return;
         }
         let fresh = clause.topic.as_ref().is_some_and(|t| !self.freed(t));
-        self.summing = says.summing || said::verdict(std::slice::from_ref(clause)).is_some() || self.summing && !clause.opens && !fresh && clause.off.is_none();
+        self.summing = says.summing
+            || said::verdict(std::slice::from_ref(clause)).is_some()
+            || self.summing && !clause.opens && !fresh && clause.off.is_none();
         let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);

@@ -138,7 +138,8 @@ impl Sorter {
             if its {
                 return false;
             }
-            let own = current.plug_alone() && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { name, .. } if name != "connector"));
+            let own = current.plug_alone()
+                && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { name, .. } if name != "connector"));
             let wire = is_cable(&name) && current.live() && (!off || bare) && !own;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
                 if off && !current.is(&name) {
@@ -300,7 +301,10 @@ fn begins_anew(clause: &Clause) -> bool {
 fn identifies(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
     // "It's got a ribbon", "it's on two screws": what it has, not what it is.
-    let has = matches!(word(2), "got" | "held" | "on" | "in" | "under" | "behind" | "stuck" | "glued" | "attached" | "connected");
+    let has = matches!(
+        word(2),
+        "got" | "held" | "on" | "in" | "under" | "behind" | "stuck" | "glued" | "attached" | "connected"
+    );
     matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are"))
         && !has
         && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))

@@ -90,9 +90,9 @@ impl Segment {
         }
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
-            if let Some(found) = plural
-                .filter(|f| f.what.count == Count::Unknown || says.corrects || total(clause) || matches!(count, Count::Between(..)))
-            {
+            if let Some(found) = plural.filter(|f| {
+                f.what.count == Count::Unknown || says.corrects || total(clause) || matches!(count, Count::Between(..))
+            }) {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
             }

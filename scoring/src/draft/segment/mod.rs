@@ -262,8 +262,11 @@ impl Segment {
 
     /// Whether all that was undone here was the plug or the latch of a cable: then it is about the cable.
     pub(super) fn gives_cable(&mut self, name: &str) -> bool {
-        let small = |f: &Said<Fastener>| matches!(f.what.name, "clip" | "connector") && !matches!(f.what.count, Count::Is(3..));
-        let gives = !self.off && !self.name.as_deref().is_some_and(is_cable) && !self.fasteners.is_empty()
+        let small =
+            |f: &Said<Fastener>| matches!(f.what.name, "clip" | "connector") && !matches!(f.what.count, Count::Is(3..));
+        let gives = !self.off
+            && !self.name.as_deref().is_some_and(is_cable)
+            && !self.fasteners.is_empty()
             && self.fasteners.iter().all(small);
         if gives {
             self.name = Some(name.to_owned());
