@@ -174,12 +174,11 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     let refused = |key: &str, at: Span, No { what, mend }: No| {
         // The row by what it answers, and where that stands in the record.
         let path = key.split(';').next().unwrap_or(key).trim();
-        let line = place(&held, path).map_or_else(
-            || format!("which is not in {} yet", held.name),
-            |span| format!("line {} of {}", held.position(span.start).line, held.name),
-        );
+        let line = asked.iter().find(|a| a.key == key).and_then(|a| a.line);
+        let line = line.or_else(|| place(&held, path).map(|span| held.position(span.start).line));
+        let whose = line.map_or_else(String::new, |line| format!("It answers line {line} of {}: ", held.name));
         Diagnostic::error("table-syntax", at, format!("{key}: {what}"))
-            .because(format!("It answers `{path}`, {line}, and can't stand there; nothing was written."))
+            .because(format!("{whose}it can't stand there, and nothing was written."))
             .mend(mend)
     };
     let mut answered: Vec<String> = Vec::new();

@@ -115,8 +115,7 @@ fn a_wrong_answer_writes_nothing() {
     }
     // Each names the row by what it answers, and the line of the record that stands behind.
     let said = ran.err.split_whitespace().collect::<Vec<_>>().join(" ");
-    for whose in ["actions[0].with: ", "actions[9].with: ", "answers `actions[0].with`, line 10 of", "teardown.place: "]
-    {
+    for whose in ["actions[0].with: ", "actions[9].with: ", "answers line 10 of", "teardown.place: "] {
         assert!(said.contains(whose), "{whose} in\n{said}");
     }
     assert_eq!(fs::read_to_string(&file).unwrap(), SMALL);
