@@ -335,7 +335,8 @@ fn put_back(tokens: &[Token]) -> bool {
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
             // "Slide it back and lift it out."
-            && !(tokens[at].text == "slide" && tokens[at + 1..].iter().any(|t| matches!(&*t.text, "off" | "out" | "lift")))
+            && (tokens[at].text != "slide"
+                || !tokens[at + 1..].iter().any(|t| matches!(&*t.text, "off" | "out" | "lift")))
     })
 }
 

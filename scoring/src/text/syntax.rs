@@ -47,6 +47,9 @@ struct Repair {
     mend: Option<String>,
 }
 
+/// Where reading stops behind something; nowhere, where all can be read.
+struct Next(Option<Stop>);
+
 /// All mistakes of a text that is no YAML, in its order. The first is there even where nothing can be put right.
 pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
     let mut copy = Copy::new(text);
@@ -60,7 +63,7 @@ pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
                 let mistake = copy.as_told(&stop);
                 let next = if text.len() > LONGEST { None } else { copy.without_value(&stop) };
                 match next {
-                    Some(next) => (stop.line, mistake, next),
+                    Some(Next(next)) => (stop.line, mistake, next),
                     None => {
                         found.push((stop.line, mistake));
                         break;
@@ -194,7 +197,7 @@ impl<'t> Copy<'t> {
     }
 
     /// Reading goes on without the value, or without the line, that it stopped at; none where that doesn't get further.
-    fn without_value(&mut self, stop: &Stop) -> Option<Option<Stop>> {
+    fn without_value(&mut self, stop: &Stop) -> Option<Next> {
         let line = self.lines[stop.line].clone();
         let value = parts(&line).value.filter(|v| *v < line.len());
         let mut texts: Vec<String> = value.map(|v| format!("{}x", &line[..v])).into_iter().collect();
@@ -204,7 +207,7 @@ impl<'t> Copy<'t> {
             let next = self.stop_with(&repair);
             if next.as_ref().is_none_or(|s| s.line > stop.line) {
                 self.lines[stop.line] = repair.text;
-                return Some(next);
+                return Some(Next(next));
             }
         }
         None
@@ -495,15 +498,7 @@ fn unclosed(lines: &[String]) -> Option<Unclosed> {
         block = None;
         let mut at = 0;
         let quoted = open.last().is_some_and(|(_, _, s)| matches!(s, '"' | '\''));
-        if !open.is_empty() {
-            if !quoted && !significant(line) {
-                continue;
-            }
-            let parts = parts(line);
-            if significant(line) && own <= column && (parts.value.is_some() || line[own..].starts_with("- ")) {
-                return left(&open, last);
-            }
-        } else {
+        if open.is_empty() {
             if !significant(line) {
                 continue;
             }
@@ -516,6 +511,14 @@ fn unclosed(lines: &[String]) -> Option<Unclosed> {
             }
             if !line[at..].starts_with(['[', '{', '"', '\'']) {
                 continue;
+            }
+        } else {
+            if !quoted && !significant(line) {
+                continue;
+            }
+            let parts = parts(line);
+            if significant(line) && own <= column && (parts.value.is_some() || line[own..].starts_with("- ")) {
+                return left(&open, last);
             }
         }
         last = i;
