@@ -183,7 +183,10 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             return !matches!(before, "and" | "right" | "by" | "until" | "but" | "so" | "okay" | "ok") && !open(before);
         }
         "then" => return !matches!(before, "and" | "but" | "so" | "since" | "now") && !open(before),
-        "next" => return !matches!(before, "the" | "and" | "so" | "right" | "this" | "that") && next != "to",
+        "next" => {
+            return !matches!(before, "the" | "and" | "so" | "right" | "this" | "that" | "'s" | "is" | "are")
+                && next != "to";
+        }
         "but" => return true,
         "and" => {
             if matches!(next, "then" | "now" | "i" | "you" | "we" | "there" | "that" | "it" | "they" | "he" | "she") {
@@ -264,7 +267,9 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             // "Power board, four screws."
             let counted = tokens.get(end).is_some_and(|t| t.number.is_some())
                 && (end + 1..end + 3).any(|i| matches!(word(i), "screw" | "screws" | "bolts" | "clips" | "nuts"));
-            let turns = counted || matches!(word(end), "itself" | "next" | "first" | "though");
+            // "The fuse, it's clipped to the frame."
+            let apart = matches!(word(end), "it" | "they" | "that") && be(word(end + 1));
+            let turns = counted || apart || matches!(word(end), "itself" | "next" | "first" | "though");
             be(word(end))
                 || turns
                 || removes(tokens, end)

@@ -45,6 +45,7 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("n.vtt", 0.85, 0.15, 0.85)]
 #[case("o.vtt", 0.90, 0.10, 0.90)]
 #[case("p.vtt", 0.90, 0.10, 0.85)]
+#[case("q.vtt", 0.90, 0.10, 0.90)]
 #[case("notes.txt", 0.80, 0.20, 0.85)]
 #[case("labels.tsv", 0.80, 0.20, 0.85)]
 fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
@@ -72,6 +73,7 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
 #[case("n.vtt", "`n`, automatic captions, hedge trimmer")]
 #[case("o.vtt", "`o`, automatic captions, video doorbell")]
 #[case("p.vtt", "`p`, automatic captions, record player")]
+#[case("q.vtt", "`q`, automatic captions, air fryer")]
 #[case("notes.txt", "notes, camera")]
 #[case("labels.tsv", "label track, radio")]
 fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
@@ -238,6 +240,7 @@ fn sources_keep_the_laws(
         "n.vtt",
         "o.vtt",
         "p.vtt",
+        "q.vtt",
         "notes.txt",
         "labels.tsv"
     )]

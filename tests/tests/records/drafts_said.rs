@@ -116,6 +116,25 @@ fn counts_are_as_said(#[case] line: &str, #[case] name: &str, #[case] wanted: &s
     assert_eq!(row.fasteners.as_deref().unwrap_or_default(), [wanted]);
 }
 
+/// "Those" and "that" behind screws are what was pointed at just before; a size with a point counts nothing.
+#[test]
+fn what_was_pointed_at_is_what_lifts_out() {
+    let draft = captions(&[
+        "the lid is off six screws ph0",
+        "",
+        "under there it's a heat shield",
+        "so four more screws phillips two",
+        "and that lifts out too",
+        "",
+        "now a two point three triangle bit and two screws",
+        "and the fan comes out",
+    ]);
+    assert_eq!(named(&draft), ["free lid", "free heat shield", "free fan"]);
+    let sheet = sheet(&draft);
+    assert_eq!(sheet.rows[1].fasteners.as_deref(), Some(&["4 x screw PH2".to_owned()][..]));
+    assert_eq!(sheet.rows[2].tools, ["triangle 2.3 mm"]);
+}
+
 /// Captions that end at a width, as programs that caption by themselves write them: sentences are found by their words, so
 /// that what is said of one part isn't drafted of the next.
 #[test]

@@ -64,6 +64,8 @@ struct Sorter {
     elsewhere: bool,
     wanted: bool,
     summing: bool,
+    /// The one part the last clauses pointed at ("it's a heat shield"), and how many clauses ago.
+    pointed: Option<(String, usize)>,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -82,6 +84,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         elsewhere: false,
         wanted: false,
         summing: false,
+        pointed: None,
         only_named: 9,
         by_line,
     };
@@ -210,6 +213,7 @@ impl Sorter {
             self.aside(clause, if says.again { Aside::Twice } else { why });
             return;
         }
+        self.point(clause);
         self.attach(clause, switched);
         self.denials(clause, switched);
     }

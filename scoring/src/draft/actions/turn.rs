@@ -324,7 +324,7 @@ fn plugged(clause: &Clause) -> Option<String> {
         });
         return before;
     }
-    clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
+    clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 7).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),
         _ => None,
