@@ -12,6 +12,8 @@ use crate::failure::Failure;
 use crate::files::inputs::Input;
 use crate::files::read::{self, Kind, Within};
 use crate::problems::{self, Form, any_error};
+use crate::terminal::{hang, tame};
+use crate::world::WIDTH;
 use crate::world::World;
 
 /// A record as it came in.
@@ -68,7 +70,15 @@ impl Taken {
     pub(crate) fn usable(self, form: Form, world: &mut World<'_>) -> Result<(Sources, FileId, Record), Failure> {
         match self.record {
             Some(record) if !any_error(&self.problems) => {
-                problems::show(form, world.err_styled, &self.sources, &self.problems, world.err)?;
+                // A draft that awaits review is no fault of this run: one line, and `check` tells the rest.
+                let (drafts, faults): (Vec<&Diagnostic>, Vec<&Diagnostic>) =
+                    self.problems.iter().partition(|d| form == Form::Marked && d.code == "not-reviewed");
+                let faults: Vec<Diagnostic> = faults.into_iter().cloned().collect();
+                problems::show(form, world.err_styled, &self.sources, &faults, world.err)?;
+                for draft in drafts {
+                    let text = format!("{}: {}", self.sources.place(draft.at.span), draft.message);
+                    write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
+                }
                 Ok((renamed(&self.sources, self.texts, shown_name), self.file, record))
             }
             _ => Err(Failure::Problems(self.sources, self.problems)),

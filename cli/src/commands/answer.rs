@@ -9,8 +9,8 @@ use scoring::method::Method;
 use scoring::range::asking::{Ask, No, To, asks, asks_of, leads};
 use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
-use scoring::text::edit::{Change, Refused, change};
-use scoring::text::{Diagnostic, Severity, Source, Sources, csv, fold};
+use scoring::text::edit::{Change, Refused, change, place};
+use scoring::text::{Diagnostic, Severity, Source, Sources, Span, csv, fold};
 
 use crate::arguments::{Answer, Joined};
 use crate::failure::Failure;
@@ -169,7 +169,18 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     let before = file.text.clone();
     let mut count = 0;
     // What is taken out goes last, so that the paths of all other lines hold.
-    let mut gone: Vec<Change> = Vec::new();
+    let mut gone: Vec<(Vec<Change>, Span, &str)> = Vec::new();
+    let held = Source::new(&file.name, before.strip_prefix('\u{feff}').unwrap_or(&before));
+    let refused = |key: &str, at: Span, No { what, mend }: No| {
+        // The row by what it answers, and where that stands in the record.
+        let path = key.split(';').next().unwrap_or(key).trim();
+        let line = asked.iter().find(|a| a.key == key).and_then(|a| a.line);
+        let line = line.or_else(|| place(&held, path).map(|span| held.position(span.start).line));
+        let whose = line.map_or_else(String::new, |line| format!("It answers line {line} of {}: ", held.name));
+        Diagnostic::error("table-syntax", at, format!("{key}: {what}"))
+            .because(format!("{whose}it can't stand there, and nothing was written."))
+            .mend(mend)
+    };
     let mut answered: Vec<String> = Vec::new();
     for row in body {
         let (Some(path), Some(answer)) = (row.cells.get(path), row.cells.get(answer)) else { continue };
@@ -193,7 +204,9 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
             }),
             (Ok(list), None) => {
                 let (removed, set): (Vec<Change>, Vec<Change>) = list.into_iter().partition(Change::takes_out);
-                gone.extend(removed);
+                if !removed.is_empty() {
+                    gone.push((removed, answer.span, key));
+                }
                 answered.extend(set.iter().map(|c| c.path().to_owned()));
                 if set.is_empty() { Ok(file.text.clone()) } else { file.with(&set, world) }
             }
@@ -204,19 +217,26 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
                 file.text = text;
                 count += 1;
             }
-            Err(No { what, mend }) => wrong.push(
-                Diagnostic::error("table-syntax", answer.span, what)
-                    .because("This answer can't stand in the record; nothing was written.")
-                    .mend(mend),
-            ),
+            Err(no) => wrong.push(refused(key, answer.span, no)),
         }
     }
-    if !gone.is_empty() && wrong.is_empty() {
-        match file.with(&gone, world) {
+    if wrong.is_empty() {
+        // All at once, since paths of what goes later hang on what goes first; a row that can't go even alone is named, and
+        // else the first with which those before it can't.
+        let all = |rows: &[(Vec<Change>, Span, &str)]| rows.iter().flat_map(|(c, ..)| c.clone()).collect::<Vec<_>>();
+        match if gone.is_empty() { Ok(file.text.clone()) } else { file.with(&all(&gone), world) } {
             Ok(text) => file.text = text,
-            Err(No { what, mend }) => {
-                file.text = before;
-                return Err(Failure::wrong(format!("with what was dropped the record does not read: {what}"), mend));
+            Err(_) => {
+                for (changes, at, key) in &gone {
+                    wrong.extend(file.with(changes, world).err().map(|no| refused(key, *at, no)));
+                }
+                let together = |n: &usize| file.with(&all(&gone[..*n]), world).err().map(|no| (*n, no));
+                let first = if wrong.is_empty() {
+                    (1..=gone.len()).collect::<Vec<_>>().iter().find_map(together)
+                } else {
+                    None
+                };
+                wrong.extend(first.map(|(n, no)| refused(gone[n - 1].2, gone[n - 1].1, no)));
             }
         }
     }

@@ -36,7 +36,12 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         how,
         world,
         &|input, world| {
-            let (sources, _, record) = tables.one_of(input, world).usable(form, world)?;
+            let mut taken = tables.one_of(input, world);
+            if *format == ScoreFormat::Text {
+                // Said under the verdicts.
+                taken.problems.retain(|d| d.code != "not-reviewed");
+            }
+            let (sources, _, record) = taken.usable(form, world)?;
             written((*format, world.layout), &record, &sources, choice, &chosen)
         },
         &mut |pieces: Vec<String>, world| frame.add(&pieces, world),

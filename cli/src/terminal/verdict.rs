@@ -192,7 +192,12 @@ fn told(effect: &Effect, verdict: bool) -> String {
 
 fn questions(one: &Assessed, view: &View, out: &mut dyn Write) -> io::Result<()> {
     if one.unknowns.is_empty() {
-        return line("open", "nothing: every fact the method reads is settled", out);
+        let drafted = match view.drafted {
+            0 => return line("open", "nothing: every fact the method reads is settled", out),
+            n => plural(n, "drafted action"),
+        };
+        let text = format!("no question of its own; but nobody has reviewed {drafted}, and an answer may change them");
+        return line("open", &text, out);
     }
     let idle = if one.settled { ", none of which can change the verdict" } else { "" };
     line("open", &format!("{}{idle}", plural(one.unknowns.len(), "question")), out)?;

@@ -6,7 +6,7 @@ use super::{layout, list};
 use crate::svg::escape;
 
 /// What a mark means, in the order of the legend.
-const LEGEND: [(Sign, &str); 10] = [
+const LEGEND: [(Sign, &str); 11] = [
     (Sign::Dot, "part that counts"),
     (Sign::Destroyed, "destroys a part"),
     (Sign::Mark(Mark::Heat), "heat"),
@@ -15,6 +15,7 @@ const LEGEND: [(Sign, &str); 10] = [
     (Sign::Mark(Mark::Plug), "plug"),
     (Sign::Mark(Mark::Together), "safe only with others"),
     (Sign::Mark(Mark::Safe), "safe from here"),
+    (Sign::Line(Known::Drafted), "drafted, not reviewed"),
     (Sign::Line(Known::Told), "told or planned"),
     (Sign::Line(Known::Untried), "nobody tried"),
 ];
@@ -104,7 +105,8 @@ fn alternative(tree: &Tree) -> String {
 fn form(known: Known) -> &'static str {
     match known {
         Known::Done => "",
-        Known::Told => "told",
+        // Of either kind nobody says that it was so on this bench; the legend tells which.
+        Known::Drafted | Known::Told => "told",
         Known::Untried => "untried",
     }
 }

@@ -52,6 +52,7 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     }
     match stretch.known {
         Known::Done => {}
+        Known::Drafted => notes.push("drafted, not reviewed".to_owned()),
         Known::Told => notes.push("told or planned".to_owned()),
         Known::Untried => notes.push("nobody tried".to_owned()),
     }

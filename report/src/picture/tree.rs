@@ -36,7 +36,9 @@ pub enum Mark {
 pub enum Known {
     /// Done on this bench.
     Done,
-    /// Shown or described elsewhere, planned, drafted.
+    /// Written by word lists, reviewed by nobody.
+    Drafted,
+    /// Shown or described elsewhere, planned.
     Told,
     /// Nobody tried.
     Untried,
@@ -369,8 +371,11 @@ impl Build<'_> {
         let known = match written {
             None => Known::Untried,
             Some(w) if w.outcome.value == Outcome::NotAttempted => Known::Untried,
-            Some(w) if w.margin.basis.unwrap_or(self.record.teardown.basis) != Basis::Seen => Known::Told,
-            Some(_) => Known::Done,
+            Some(w) => match w.margin.basis.unwrap_or(self.record.teardown.basis) {
+                Basis::Seen => Known::Done,
+                Basis::Drafted => Known::Drafted,
+                _ => Known::Told,
+            },
         };
         out.known = out.known.max(known);
     }

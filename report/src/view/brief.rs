@@ -183,10 +183,18 @@ fn bench(record: &Record) -> Vec<String> {
         .flatten()
         .collect();
     out.push(when.join(if planned { ", " } else { " " }));
-    if t.basis != Basis::Seen && !planned {
+    if t.basis == Basis::Drafted {
+        out.push("bench facts drafted, reviewed by nobody".to_owned());
+    } else if t.basis != Basis::Seen && !planned {
         out.push(format!("bench facts {}, not done on this bench", t.basis));
     }
-    let else_where = record.actions.iter().filter(|a| a.margin.basis.is_some_and(|b| b != Basis::Seen)).count();
+    // What was drafted was done, as far as word lists heard right; nobody has said so yet.
+    let drafted = record.actions.iter().filter(|a| a.margin.basis == Some(Basis::Drafted)).count();
+    let told = |b: Basis| !matches!(b, Basis::Seen | Basis::Drafted);
+    let else_where = record.actions.iter().filter(|a| a.margin.basis.is_some_and(told)).count();
+    if drafted > 0 {
+        out.push(format!("{} of {} actions drafted, reviewed by nobody", drafted, record.actions.len()));
+    }
     let untried = record.actions.iter().filter(|a| a.outcome.value == scoring::record::Outcome::NotAttempted).count();
     if else_where > 0 {
         out.push(format!("{} of {} actions not done on this bench", else_where, record.actions.len()));

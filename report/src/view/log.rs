@@ -1,7 +1,7 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
 use scoring::record::{
-    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Record, Side, Spanned, ToolUse, Work,
+    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Part, Record, Side, Spanned, ToolUse, Work,
 };
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Words};
@@ -65,7 +65,44 @@ impl<'a> Pictures<'a> {
 
 /// The log.
 pub(super) fn log(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_>) -> Vec<Logged> {
-    job.record.actions.iter().enumerate().map(|(i, a)| logged(job.record, places, pictures, i + 1, a)).collect()
+    let record = job.record;
+    let mut out: Vec<Logged> =
+        record.actions.iter().enumerate().map(|(i, a)| logged(record, places, pictures, i + 1, a)).collect();
+    // A part marked as not tried stands for an action of which nothing else is known.
+    for part in record.parts.iter().filter(|p| p.not_attempted.is_some()) {
+        out.push(untried(places, pictures, out.len() + 1, part));
+    }
+    out
+}
+
+fn untried(places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, part: &Part) -> Logged {
+    let what = format!("free {}", line(&part.name.value));
+    Logged {
+        number,
+        id: line(&part.name.value),
+        at: None,
+        with: en::ANY_TOOLS.to_owned(),
+        loosens: "not established".to_owned(),
+        after: after(&After::Unknown),
+        outcome: "not attempted",
+        form: "open",
+        known: "",
+        because: part.because.as_deref().map(line),
+        destroys: Vec::new(),
+        wears: Vec::new(),
+        aside: Vec::new(),
+        cleans: false,
+        hazards: part.hazards.iter().map(|h| line(&h.value)).collect(),
+        makes_safe: false,
+        wait: None,
+        takes: None,
+        safe_with: Vec::new(),
+        note: part.margin.note.as_deref().map(line),
+        line: places.line(part.name.span),
+        anchor: places.anchor(part.name.span),
+        photos: pictures.add(&part.margin.photos, &what),
+        what,
+    }
 }
 
 fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, action: &Action) -> Logged {

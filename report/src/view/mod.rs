@@ -156,6 +156,7 @@ pub fn build(job: &Job<'_>) -> View {
         cautions,
         defers: DEFERS.to_owned(),
         status: status(job.record),
+        drafted: job.record.drafted().count(),
         notes: job.record.notes.as_ref().map(|n| crate::clean::lines(&n.value)),
         photo_size: pictures.size(),
         photos: pictures.finish(),

@@ -217,6 +217,10 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
                 .collect();
             match ways.as_slice() {
                 [one, ..] if names.len() == 1 => en::destroyed(&name, &one.destroys),
+                // At one end a way is there: what is not known is whether it can be gone.
+                _ if limit.binds != [true, true] => {
+                    format!("whether {} can be taken out undamaged is open", en::the(&name))
+                }
                 _ => format!("{} can't be taken out undamaged", en::the(&name)),
             }
         }

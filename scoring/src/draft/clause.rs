@@ -2,6 +2,7 @@
 
 use super::clean::Cue;
 use super::count::Count;
+use super::flow::{BREATH, begins};
 use super::off::{Off, off};
 use super::spot::{ARTICLES, LISTS, Spot, What, spots, stands};
 use super::tokens::{Stop, Token};
@@ -108,14 +109,42 @@ fn ending_follows(tokens: &[Token], from: usize, at: usize) -> bool {
     ending && !own && verb && !ended
 }
 
-/// Cuts the words of one stretch. `punctuated`: sentences end at signs; else at cues, joined where a cue was cut. `whole`: all of it is
-/// one clause (a line of notes).
-pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) -> Vec<Clause> {
-    if whole {
+/// Where sentences end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cut {
+    /// At signs.
+    Signs,
+    /// At cues, joined where a cue was cut.
+    Cues,
+    /// Cues end at a width and mean nothing: at words that begin something.
+    Words,
+    /// Nowhere: a line of notes is one.
+    Whole,
+}
+
+/// Cuts the words of one stretch.
+pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
+    if cut == Cut::Whole {
         return vec![clause(tokens.to_vec(), true)];
     }
     let mut out = Vec::new();
     let mut from = 0;
+    if cut == Cut::Words {
+        for at in 1..=tokens.len() {
+            // Somebody else speaks, or there is a breath between two cues.
+            let turn = at < tokens.len() && tokens[at].first && {
+                let (last, next) = (&cues[tokens[at - 1].cues.1], &cues[tokens[at].cues.0]);
+                next.turn || last.end.zip(next.start).is_some_and(|(end, start)| start > end.saturating_add(BREATH))
+            };
+            if at == tokens.len() || turn || at - from > 1 && begins(tokens, at) {
+                let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright" | "next" | "now");
+                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew));
+                from = at;
+            }
+        }
+        return out;
+    }
+    let punctuated = cut == Cut::Signs;
     for at in 0..tokens.len() {
         let last = at + 1 == tokens.len();
         let cue_ends = last || tokens[at + 1].first && tokens[at].cues != tokens[at + 1].cues;
@@ -151,7 +180,9 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], punctuated: bool, whole: bool) ->
                     && (tokens[at + 1].text == "oh" || !hangs(&tokens[at].text))
         };
         if end || last {
-            out.push(clause(tokens[from..=at].to_vec(), from == 0));
+            // A starting word begins a stretch as a pause does.
+            let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright") && cut == Cut::Cues;
+            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew));
             from = at + 1;
         }
     }
@@ -250,7 +281,18 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
             || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
-    let (mut topic, at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    // "Four rubber feet with a screw inside each": a place where screws are.
+    let (topic_feet, each) = (
+        topic.as_ref().is_some_and(|t| matches!(t.rsplit(' ').next().unwrap_or(t), "feet" | "foot" | "corner")),
+        tokens.iter().any(|t| matches!(&*t.text, "inside" | "with")),
+    );
+    if topic_feet
+        && each
+        && spots.iter().any(|s| matches!(s.what, What::Fastener { name: "screw" | "bolt", verb: false, .. }))
+    {
+        (topic, at) = (None, None);
+    }
     if topic.is_none() {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
@@ -283,10 +325,18 @@ fn put_back(tokens: &[Token]) -> bool {
     ];
     (0..tokens.len()).any(|at| {
         let said_no = at > 0 && matches!(&*tokens[at - 1].text, "not" | "never");
+        // "One screw, slide it back": a thing, not what is done.
+        let thing = at > 0
+            && matches!(&*tokens[at].text, "screw" | "clip" | "plug" | "solder" | "glue" | "snap")
+            && (tokens[at - 1].number.is_some() || ARTICLES.contains(&&*tokens[at - 1].text));
         verbs.contains(&&*tokens[at].text)
             && !said_no
+            && !thing
             && tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| t.text == "back")
             && !tokens[at + 1..(at + 6).min(tokens.len())].iter().any(|t| matches!(&*t.text, "off" | "out"))
+            // "Slide it back and lift it out."
+            && (tokens[at].text != "slide"
+                || !tokens[at + 1..].iter().any(|t| matches!(&*t.text, "off" | "out" | "lift")))
     })
 }
 
@@ -309,7 +359,9 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
             && s.from - first.to < 6
             && n.ends_with(name.as_str())
             && *n != name
-            && tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
+            && (tokens[first.to..s.from].iter().any(|t| LISTS.words.be.contains(&t.text))
+                // "There's a cable on it, speaker cable."
+                || tokens[first.to..s.from].iter().all(|t| matches!(&*t.text, "on" | "it" | "here" | "there" | "the")))
     });
     // "The ribbon from the touch strip": a cable is known by what it leads to.
     let leads_to = parts.iter().find(|(s, _)| {

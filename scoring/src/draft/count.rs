@@ -202,6 +202,8 @@ fn filler(w: &str) -> bool {
             | "these"
             | "in"
             | "total"
+            | "altogether"
+            | "together"
             | "all"
             | "that"
             | "was"

@@ -70,6 +70,31 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         let (size, to) = size_at(tokens, at)?;
         return drive(&format!("PH{size}")).map(|d| (d.name, to));
     }
+    // "A 2.3 triangle bit": a size in millimetres stands before its word.
+    if text.contains('.')
+        && text.bytes().all(|b| b.is_ascii_digit() || b == b'.')
+        && tokens[at].stop == Stop::None
+        && let Some(word) = LISTS.words.drives.iter().find(|w| {
+            w.word.as_deref().is_some_and(|w| matches!(w, "hex" | "slotted" | "triangle"))
+                && stands(tokens, at + 1, &w.said.split(' ').collect::<Vec<_>>())
+        })
+        && let Some(found) = word.word.as_ref().and_then(|w| drive(&format!("{w} {text} mm")))
+    {
+        return Some((found.name, at + 1 + word.said.split(' ').count()));
+    }
+    // "Number one phillips."
+    if matches!(text.as_str(), "number" | "size")
+        && let Some((size, to)) = size_at(tokens, at + 1)
+        && tokens[to - 1].stop == Stop::None
+        && let Some(word) = LISTS
+            .words
+            .drives
+            .iter()
+            .find(|w| w.said.len() > 2 && stands(tokens, to, &w.said.split(' ').collect::<Vec<_>>()))
+        && let Some(found) = word.prefix.as_ref().and_then(|p| drive(&format!("{p}{size}")))
+    {
+        return Some((found.name, to + word.said.split(' ').count()));
+    }
     for word in &LISTS.words.drives {
         let phrase: Vec<&str> = word.said.split(' ').collect();
         if !stands(tokens, at, &phrase) {
@@ -123,7 +148,10 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             (_, "two hole" | "spanner head") => Some("two-hole"),
             _ => None,
         };
-        return bare.map(|b| (b.to_owned(), at + phrase.len()));
+        // "A flathead screwdriver" is one tool.
+        let driver =
+            tokens.get(at + phrase.len()).is_some_and(|t| t.text == "screwdriver") && !ended(at + phrase.len());
+        return bare.map(|b| (b.to_owned(), at + phrase.len() + usize::from(driver)));
     }
     None
 }

@@ -1,7 +1,10 @@
 //! A draft as a table to change in any spreadsheet, and back: one row an action, and one for what was said beside.
 //!
-//! Columns: `use` (`keep`, `drop`, or `join` to the row above), `time`, `part`, `off` (`yes`, `do` for what frees nothing,
-//! `tried`, `no`, `told`), `with`, `held by`, `words`. Values are written as in a record, several apart by `; `.
+//! Columns: `use`, `time`, `part`, `role`, `off`, `with`, `held by`, `words`. A row is used as an action (`keep`), as more of the
+//! action above (`join`), as a comment (`drop`), or as what was said beside the work: a remark (`for`, `against`), the closing
+//! judgement (`verdict`), the price (`price`; both in the column `part`), the begin of putting back (`back`), and that it works
+//! again (`works`). `role: yes` proposes that the part counts. `off` is `yes`, `do` for what frees nothing, `tried`, `no` or `told`;
+//! of a row dropped it says why. Values are written as in a record, several apart by `; `.
 
 use super::actions::Aside;
 use super::said::Proposed;
@@ -12,11 +15,31 @@ use crate::text::{Diagnostic, Source, Span, fold};
 use crate::vocab::Category;
 
 /// Columns, in order.
-pub const COLUMNS: [&str; 7] = ["use", "time", "part", "off", "with", "held by", "words"];
+pub const COLUMNS: [&str; 8] = ["use", "time", "part", "role", "off", "with", "held by", "words"];
+
+/// What is said beside the work, as the column `use` calls it.
+const BESIDE: [&str; 6] = ["for", "against", "verdict", "price", "back", "works"];
+
+/// Why a row is dropped, as the column `off` calls it.
+const WHY: [(Aside, &str); 5] = [
+    (Aside::Mentioned, "mentioned"),
+    (Aside::Twice, "said twice"),
+    (Aside::Corrected, "taken back"),
+    (Aside::Denied, "denied"),
+    (Aside::Back, "put back"),
+];
+
+/// A row that is no action: its use, its words, what stands in `part` and in `off`.
+fn beside(how: &str, quote: &Quote, part: &str, off: &str) -> (Option<u32>, [String; 8]) {
+    let time = quote.at.map(clock).unwrap_or_default();
+    let cells = [how, &time, part, "", off, "", "", &quote.words].map(str::to_owned);
+    (quote.at, cells)
+}
 
 /// The table. Rows are in order of time.
 pub fn table(sheet: &Sheet) -> String {
-    let mut rows: Vec<(Option<u32>, [String; 7])> = Vec::new();
+    let mut rows: Vec<(Option<u32>, [String; 8])> = Vec::new();
+    let counts = |row: &Row| row.frees && sheet.proposed.iter().any(|p| p.part == row.name);
     for row in &sheet.rows {
         let held = match &row.fasteners {
             None => "unknown".to_owned(),
@@ -38,6 +61,7 @@ pub fn table(sheet: &Sheet) -> String {
                 "keep".to_owned(),
                 row.at.map(span).unwrap_or_default(),
                 row.name.clone(),
+                if counts(row) { "yes" } else { "" }.to_owned(),
                 off.to_owned(),
                 with,
                 held,
@@ -45,13 +69,15 @@ pub fn table(sheet: &Sheet) -> String {
             ],
         ));
     }
-    for (_, quotes) in &sheet.asides {
-        for quote in quotes {
-            let time = quote.at.map(clock).unwrap_or_default();
-            let empty = String::new;
-            rows.push((quote.at, ["drop".to_owned(), time, empty(), empty(), empty(), empty(), quote.words.clone()]));
-        }
+    for (why, quotes) in &sheet.asides {
+        let word = WHY.iter().find(|(w, _)| w == why).map_or("", |(_, word)| word);
+        rows.extend(quotes.iter().map(|q| beside("drop", q, "", word)));
     }
+    rows.extend(sheet.remarks.iter().map(|(good, q)| beside(if *good { "for" } else { "against" }, q, "", "")));
+    rows.extend(sheet.verdict.iter().map(|(mark, q)| beside("verdict", q, mark, "")));
+    rows.extend(sheet.price.iter().map(|(price, q)| beside("price", q, price, "")));
+    rows.extend(sheet.ends.iter().map(|q| beside("back", q, "", "")));
+    rows.extend(sheet.works.iter().map(|q| beside("works", q, "", "")));
     rows.sort_by_key(|(at, _)| *at);
     let mut out = COLUMNS.join(",") + "\n";
     for (_, cells) in rows {
@@ -99,7 +125,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
         ends: None,
         works: None,
     };
-    let mut dropped = Vec::new();
+    let mut counting: Vec<String> = Vec::new();
     for line in body {
         let get = |name: &str| place(name).and_then(|i| line.cells.get(i));
         let value = |name: &str| get(name).map_or("", |c| c.value.trim());
@@ -117,9 +143,23 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
         };
         let words = Quote { at: at.map(|(a, _)| a), words: value("words").to_owned() };
         match &*fold(value("use")) {
-            "drop" => dropped.push(words),
+            "drop" => drop(&mut sheet, &value, words),
+            said if BESIDE.contains(&said) => {
+                if let Err((column, message, mend)) = said_beside(&mut sheet, said, value("part"), words) {
+                    wrong.push(
+                        Diagnostic::error("table-syntax", span_of(column), message)
+                            .because("What is said beside the work stands in the record by its value and its words.")
+                            .mend(mend),
+                    );
+                }
+            }
             "keep" => match row(&value, at, words) {
-                Ok(row) => sheet.rows.push(row),
+                Ok((row, counts)) => {
+                    if counts && !counting.contains(&row.name) {
+                        counting.push(row.name.clone());
+                    }
+                    sheet.rows.push(row);
+                }
                 Err((column, message, mend)) => {
                     wrong.push(
                         Diagnostic::error("table-syntax", span_of(column), message)
@@ -139,7 +179,10 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
             other => wrong.push(
                 Diagnostic::error("table-syntax", span_of("use"), format!("`{other}` is not keep, drop or join"))
                     .because("This column says what becomes of the row.")
-                    .mend("write keep, drop or join"),
+                    .mend(format!(
+                        "write keep, drop or join, or of what was said beside the work: {}",
+                        BESIDE.join(", ")
+                    )),
             ),
         }
     }
@@ -147,20 +190,82 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
         crate::text::diagnostic::in_file_order(&mut wrong);
         return Err(wrong);
     }
-    if !dropped.is_empty() {
-        sheet.asides.push((Aside::Mentioned, dropped));
-    }
+    sheet.asides.sort_by_key(|(why, _)| *why);
     if category.names_own_roles() {
-        let freed = sheet.rows.iter().filter(|r| r.frees && r.status == Status::Done);
-        sheet.proposed = freed.map(|r| Proposed { part: r.name.clone(), why: "from the list".to_owned() }).collect();
-        sheet.proposed.dedup_by(|a, b| a.part == b.part);
+        let why = "marked in the list".to_owned();
+        sheet.proposed = counting.into_iter().map(|part| Proposed { part, why: why.clone() }).collect();
     }
     Ok(sheet)
 }
 
+/// A row that becomes a comment: its words, or where it has none what it named.
+fn drop<'v>(sheet: &mut Sheet, value: &impl Fn(&str) -> &'v str, mut words: Quote) {
+    if words.words.is_empty() {
+        value("part").clone_into(&mut words.words);
+    }
+    if words.words.is_empty() {
+        return;
+    }
+    let off = fold(value("off"));
+    let why = WHY.iter().find(|(_, word)| *word == off).map_or(Aside::Mentioned, |(why, _)| *why);
+    match sheet.asides.iter_mut().find(|(w, _)| *w == why) {
+        Some((_, quotes)) => quotes.push(words),
+        None => sheet.asides.push((why, vec![words])),
+    }
+}
+
+/// A remark, the judgement, the price, or what begins and ends the way back.
+fn said_beside(sheet: &mut Sheet, how: &str, part: &str, words: Quote) -> Result<(), Wrong> {
+    let missing = |what: &str, mend: &'static str| Err(("part", format!("{what} is missing"), mend));
+    let once = |taken: bool| {
+        let twice = || ("use", format!("there is a row `{how}` above already"), "let one of the two be `drop`");
+        if taken { Err(twice()) } else { Ok(()) }
+    };
+    match how {
+        "for" | "against" if words.words.is_empty() => {
+            return Err(("words", "a remark has no words".to_owned(), "write what was said, or `drop`"));
+        }
+        "for" | "against" => sheet.remarks.push((how == "for", words)),
+        "verdict" if part.is_empty() => return missing("the closing judgement", "write it under `part`: `6/10`"),
+        "verdict" if !part.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | '/' | '.' | '-' | '%')) => {
+            return Err(("part", format!("`{part}` is no short judgement"), "write it as `6/10`, or in a few words"));
+        }
+        "verdict" => {
+            once(sheet.verdict.is_some())?;
+            sheet.verdict = Some((part.to_owned(), words));
+        }
+        "price" if part.is_empty() => return missing("the price", "write it under `part`: `80 EUR`"),
+        "price" if !is_price(part) => {
+            return Err(("part", format!("`{part}` is no price"), "write a number and a currency: `80 EUR`"));
+        }
+        "price" => {
+            once(sheet.price.is_some())?;
+            sheet.price = Some((part.to_owned(), words));
+        }
+        "back" => {
+            once(sheet.ends.is_some())?;
+            sheet.ends = Some(words);
+        }
+        _ => {
+            once(sheet.works.is_some())?;
+            sheet.works = Some(words);
+        }
+    }
+    Ok(())
+}
+
 type Wrong = (&'static str, String, &'static str);
 
-fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> Result<Row, Wrong> {
+/// `80 EUR`, `79.50 EUR`.
+fn is_price(text: &str) -> bool {
+    let Some((number, currency)) = text.split_once(' ') else { return false };
+    let digits = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+    let (whole, cents) = number.split_once('.').unwrap_or((number, "0"));
+    digits(whole) && digits(cents) && currency.len() == 3 && currency.bytes().all(|b| b.is_ascii_uppercase())
+}
+
+/// An action, and whether its part is said to count.
+fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> Result<(Row, bool), Wrong> {
     let name = value("part");
     if name.is_empty() {
         return Err((
@@ -183,9 +288,27 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
             ));
         }
     };
+    let counts = match &*fold(value("role")) {
+        "" | "no" => false,
+        "yes" if frees => true,
+        "yes" => {
+            return Err((
+                "role",
+                "a row that frees nothing has no part that could count".to_owned(),
+                "leave `role` empty, or write yes under `off`",
+            ));
+        }
+        other => {
+            return Err((
+                "role",
+                format!("`{other}` does not say whether the part counts"),
+                "write yes, or leave it empty",
+            ));
+        }
+    };
     let because =
         matches!(status, Status::Failed | Status::NotAttempted).then(|| words.words.clone()).filter(|w| !w.is_empty());
-    Ok(Row {
+    let row = Row {
         at,
         frees,
         name: name.to_owned(),
@@ -196,7 +319,8 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
         also: Vec::new(),
         words: if words.words.is_empty() { Vec::new() } else { vec![words] },
         refit: Vec::new(),
-    })
+    };
+    Ok((row, counts))
 }
 
 fn several(cell: &str) -> Vec<String> {

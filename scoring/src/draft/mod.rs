@@ -1,7 +1,7 @@
 //! From captions, notes or labels to a draft record, by word lists alone: what was said, nothing else.
 //!
 //! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
-//! cuts talk, [`off`] reads what is said to come off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
+//! and [`flow`] cut talk, [`off`] reads what is said to come off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
 //! [`mod@sheet`] makes rows of it, [`mod@write`] the record, [`mod@list`] a table to change by hand.
 
 pub mod actions;
@@ -10,6 +10,7 @@ pub mod clean;
 pub mod count;
 pub mod cues;
 pub mod drives;
+pub mod flow;
 pub mod list;
 pub mod off;
 pub mod said;
@@ -23,7 +24,7 @@ use std::collections::BTreeSet;
 
 use crate::text::Source;
 use actions::{Aside, Sorted};
-use clause::Clause;
+use clause::{Clause, Cut};
 use clean::Cue;
 use cues::Kind;
 
@@ -52,7 +53,15 @@ impl Draft {
         let cues = clean::clean(kind, &raw);
         let stretches = stretches(kind, &cues);
         let signs = cues.iter().filter(|c| c.text.contains(['.', '?', '!'])).count();
-        let punctuated = signs * 5 > cues.len();
+        let cut = if kind.by_line() {
+            Cut::Whole
+        } else if signs * 5 > cues.len() {
+            Cut::Signs
+        } else if flow::wrapped(&cues) {
+            Cut::Words
+        } else {
+            Cut::Cues
+        };
         let mut all = Vec::new();
         for (i, from) in stretches.iter().enumerate() {
             let to = stretches.get(i + 1).copied().unwrap_or(cues.len());
@@ -60,16 +69,22 @@ impl Draft {
             if words.is_empty() {
                 continue;
             }
-            all.extend(clause::clauses(&words, &cues, punctuated, kind.by_line()));
+            all.extend(clause::clauses(&words, &cues, cut));
         }
         let mut sorted = actions::sort(&all, kind.by_line());
         // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
+        for clause in all.iter().filter(|c| c.off.is_some()) {
+            for cue in clause.cues.0..=clause.cues.1 {
+                sorted.asides.entry(cue).or_insert(Aside::Mentioned);
+            }
+        }
         let inside: BTreeSet<usize> = sorted.entries.iter().flat_map(|e| e.cues.iter().copied()).collect();
         for cue in (0..cues.len()).filter(|c| !inside.contains(c)) {
             if spot::trade(&tokens::tokens(&cues, cue..cue + 1)) {
                 sorted.asides.entry(cue).or_insert(Aside::Mentioned);
             }
         }
+        sorted.asides.retain(|cue, _| !inside.contains(cue));
         Self { kind, cues, stretches, sorted, clauses: all }
     }
 }

@@ -39,6 +39,10 @@ fn fastener_in(spots: &[Spot], from: usize, to: usize) -> bool {
     spots.iter().any(|s| matches!(s.what, What::Fastener { .. } | What::Drive(_)) && s.from >= from && s.to <= to)
 }
 
+fn catch_in(spots: &[Spot], from: usize, to: usize) -> bool {
+    spots.iter().any(|s| matches!(s.what, What::Fastener { name: "clip", .. }) && s.from >= from && s.to <= to)
+}
+
 fn name(spot: &Spot, acts: bool, weak: bool) -> Option<Off> {
     if let What::Part(name) = &spot.what { Some(Off::Part { name: name.clone(), acts, weak }) } else { None }
 }
@@ -51,7 +55,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
     let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
     let modal = words.iter().enumerate().any(|(at, w)| {
-        if able(at) && told(at) && words.get(at + 1) != Some(&"not") {
+        if able(at) && (told(at) || words[at - 1] != "you") && words.get(at + 1) != Some(&"not") {
             return false;
         }
         matches!(
@@ -198,10 +202,17 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             if let Some(found) = part_in(spots, i + 1, at) {
                 return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
+            if let Some(name) = object(gap).filter(|_| ends && !fastener_in(spots, i + 1, at)) {
+                return Some(Off::Part { name, acts: true, weak: false });
+            }
             if fastener_in(spots, i + 1, at)
                 || gap.iter().any(|t| t.number.is_some() && t.text != "one" || matches!(&*t.text, "ones" | "last"))
             {
                 return None;
+            }
+            // "Lift the whole lot out."
+            if gap.last().is_some_and(|t| matches!(&*t.text, "lot" | "thing" | "lump")) {
+                return Some(Off::It { plug: false, many: false, itself: false });
             }
             let pronoun =
                 gap.iter().position(|t| matches!(&*t.text, "it" | "that" | "this" | "them" | "these" | "those"));
@@ -247,7 +258,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
 fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Option<Off> {
     let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
     let mut and = last.from;
-    while and > from && ARTICLES.contains(&word(and - 1)) {
+    while and > from && (ARTICLES.contains(&word(and - 1)) || LISTS.looks.contains(word(and - 1))) {
         and -= 1;
     }
     let first = and.checked_sub(1).filter(|i| *i > from && word(*i) == "and").and_then(|i| part_in(spots, from, i))?;
@@ -257,6 +268,20 @@ fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Optio
         }
         _ => None,
     }
+}
+
+/// Where the preposition stands that makes a part a place: "over the fan".
+fn place_before(tokens: &[Token], sentence: usize, part: &Spot) -> Option<usize> {
+    let mut at = part.from;
+    while at > sentence && (ARTICLES.contains(&&*tokens[at - 1].text) || LISTS.looks.contains(&*tokens[at - 1].text)) {
+        at -= 1;
+    }
+    let before = at.checked_sub(1).filter(|i| *i >= sentence)?;
+    matches!(
+        &*tokens[before].text,
+        "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
+    )
+    .then_some(before)
 }
 
 /// Who does the coming off: the part, pronoun or unknown thing before a verb.
@@ -286,7 +311,24 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
         }
     }
     // The nearest of the two kinds of subject before the verb.
-    let part = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    let nearest = part_in(spots, sentence, verb).filter(|s| verb - s.to <= 3);
+    // "The plate over the fan comes off", "two screws on the lid come out": the second is a place.
+    let (part, placed) = match nearest.and_then(|s| place_before(tokens, sentence, s).map(|at| (s, at))) {
+        Some((_, at)) => (part_in(spots, sentence, at).filter(|s| s.to == at), true),
+        None => (nearest, false),
+    };
+    if placed && part.is_none() && (sentence..verb).any(|i| fastener_in(spots, i, i + 1) || word(i) == "plug") {
+        return None;
+    }
+    let part = part.or(nearest);
+    // "The trigger and its spring lift out."
+    if let Some(found) = part_in(spots, sentence, verb).filter(|s| {
+        (3..=5).contains(&(verb - s.to))
+            && word(s.to) == "and"
+            && matches!(word(s.to + 1), "its" | "the" | "a" | "their")
+    }) {
+        return (!found.denied).then(|| name(found, false, weak)).flatten();
+    }
     let pronoun = (sentence..verb)
         .rev()
         .take(3)
@@ -300,7 +342,11 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
     };
     match (part, pronoun) {
         (Some(p), Some(i)) if i > p.to => Some(it(i)),
-        (Some(p), _) if !fastener_in(spots, p.to, verb) => (!p.denied).then(|| name(p, false, weak)).flatten(),
+        (Some(p), _) if !fastener_in(spots, p.to, verb) || placed => {
+            (!p.denied).then(|| together(tokens, spots, p, sentence).or_else(|| name(p, false, weak))).flatten()
+        }
+        // "Push the tab and it drops out": the tab is pushed, and "it" is what it held.
+        (_, Some(i)) if word(i) == "it" && catch_in(spots, verb.saturating_sub(3), i) => Some(it(i)),
         (_, Some(i)) if !fastener_in(spots, verb.saturating_sub(3), verb) => Some(it(i)),
         _ if fastener_in(spots, sentence, verb) => None,
         _ => unknown(tokens, sentence, verb).map(|name| Off::Part { name, acts: false, weak }).or_else(|| {
@@ -311,6 +357,29 @@ fn subject(tokens: &[Token], spots: &[Spot], sentence: usize, verb: usize, plug:
             imperative.then_some(Off::It { plug, many: false, itself: false })
         }),
     }
+}
+
+/// "Take the doodad off": one or two words nobody listed, behind an article and before the little word.
+fn object(gap: &[Token]) -> Option<String> {
+    let (article, words) = gap.split_first()?;
+    let noun = |w: &str| {
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && !LISTS.starts.contains(w)
+            && !LISTS.prepositions.contains(w)
+            && !LISTS.looks.contains(w)
+            && !LISTS.modifiers.contains(w)
+            && crate::draft::tokens::number(w).is_none()
+            && !LISTS.words.removing_verbs.iter().any(|v| v == w)
+            && !LISTS.words.no_parts.iter().any(|n| n == w)
+            && !LISTS.words.between.iter().any(|b| b == w)
+    };
+    let looks = words.iter().take_while(|t| LISTS.looks.contains(&*t.text)).count();
+    let words: Vec<&str> = words[looks..].iter().map(|t| &*t.text).collect();
+    let fine = matches!(&*article.text, "the" | "this" | "that")
+        && (1..=2).contains(&words.len())
+        && words.iter().all(|w| noun(w));
+    fine.then(|| words.join(" "))
 }
 
 /// "The turret is out": one or two words nobody listed, behind an article.
@@ -325,6 +394,13 @@ fn unknown(tokens: &[Token], sentence: usize, verb: usize) -> Option<String> {
             && !LISTS.starts.contains(*w)
             && !LISTS.prepositions.contains(*w)
     };
+    // "The metal doofer": what it is made of or looks like is no name.
+    let made = words
+        .iter()
+        .take_while(|w| LISTS.looks.contains(**w) || LISTS.words.between.iter().any(|b| b == *w))
+        .count()
+        .min(words.len().saturating_sub(1));
+    let words = &words[made..];
     let fine = (1..=2).contains(&words.len())
         && words.iter().all(noun)
         && words

@@ -151,8 +151,15 @@ pub(super) fn take(taken: &mut [bool], from: usize, to: usize) -> bool {
 pub(super) fn denied(tokens: &[Token], at: usize) -> bool {
     let from = at.saturating_sub(4);
     let mut no = false;
-    for token in &tokens[from..at] {
+    for (i, token) in tokens.iter().enumerate().take(at).skip(from) {
+        let next = tokens.get(i + 1);
+        let counts = |t: &Token| t.number.is_some();
+        // "Four, no, five screws", "T8, no, sorry, T10": something is put right.
+        let corrects = token.text == "no"
+            && (i > 0 && next.is_some_and(counts) && counts(&tokens[i - 1])
+                || next.is_some_and(|t| matches!(&*t.text, "sorry" | "wait" | "hang" | "actually")));
         match &*token.text {
+            "no" if corrects => no = false,
             "no" | "not" | "without" | "zero" | "never" | "neither" | "nor" => no = true,
             "only" | "just" | "but" | "and" | "so" => no = false,
             _ => {}
@@ -229,15 +236,27 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
             let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
             // "It's unplugged of course": a state, not something done.
+            // "It's been unplugged since yesterday" likewise.
+            let been = usize::from(at > 2 && matches!(&*tokens[at - 1].text, "been" | "already"));
             let state = tokens[at].text.ends_with("ed")
-                && at > 1
-                && LISTS.words.be.contains(&tokens[at - 1].text)
-                && tokens[at - 2].text == "it";
-            if state && fastener.name == "connector" {
+                && at > 1 + been
+                && (LISTS.words.be.contains(&tokens[at - 1 - been].text) || tokens[at - 1 - been].text == "has")
+                && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
+            // "Unplug everything" announces; what is unplugged is said behind it.
+            let all = tokens.get(at + 1).is_some_and(|t| matches!(&*t.text, "everything" | "all"));
+            // "The clipped corner": how something looks.
+            if tokens[at].text.ends_with("ed") && at > 0 && ARTICLES.contains(&&*tokens[at - 1].text) {
+                continue;
+            }
+            if (state || all) && fastener.name == "connector" {
                 continue;
             }
             let one = fastener.name == "connector" && !plural_object(tokens, at);
-            let count = if one { Count::Is(1) } else { Count::Unknown };
+            let count = match cables(tokens, at).filter(|_| fastener.name == "connector") {
+                Some(n) => Count::Is(n),
+                None if one => Count::Is(1),
+                None => Count::Unknown,
+            };
             let name = &*fastener.name;
             taken[at] = true;
             out.push(Spot {
@@ -271,8 +290,9 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 | "gun"
         );
         // "A two pin plug" has pins; none is pulled.
+        let many = tokens[at].text == "pin" && at > 0 && tokens[at - 1].number.is_some_and(|n| n > 1);
         let pins = name == "pin"
-            && matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket");
+            && (many || matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket"));
         let stopper = pins
             || name == "connector"
                 && at > 0
@@ -281,6 +301,11 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             continue;
         }
         let (count, of, from) = count::before(tokens, at, taken);
+        // "Speakers, two screws each": of how many things, nobody said.
+        let apiece = count.said()
+            && (to..to + 2).any(|i| tokens.get(i).is_some_and(|t| matches!(&*t.text, "each" | "apiece")))
+            && tokens[to - 1].stop == Stop::None;
+        let count = if apiece { Count::Unknown } else { count };
         let singular = !tokens[to - 1].text.ends_with('s');
         let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
         // "They're pushed on" tells how, not how many.
@@ -328,6 +353,17 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     out.extend(found);
 }
 
+/// "Unplug the drive, two cables": as many are pulled.
+fn cables(tokens: &[Token], verb: usize) -> Option<u32> {
+    let end = (verb + 8).min(tokens.len());
+    let next_verb = (verb + 1..end).find(|i| LISTS.words.verbs.contains_key(&tokens[*i].text)).unwrap_or(end);
+    let many = |w: &str| matches!(w, "cables" | "wires" | "leads" | "ribbons" | "antennas");
+    (verb + 1..next_verb.saturating_sub(1))
+        .find(|i| many(&tokens[i + 1].text) && tokens[*i].stop == Stop::None)
+        .and_then(|i| tokens[i].number)
+        .filter(|n| (2..=40).contains(n))
+}
+
 fn plural_object(tokens: &[Token], at: usize) -> bool {
     tokens
         .iter()
@@ -342,6 +378,18 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
     let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
     // "Puts screws in afterwards": put in, not taken out.
     if matches!(before, "put" | "puts" | "putting" | "uses") {
+        return true;
+    }
+    // "I snap a photo", "catch you later", "let me clip it".
+    let bare = matches!(
+        &*tokens[at].text,
+        "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" | "latch"
+    );
+    if bare
+        && to == at + 1
+        && (matches!(before, "i" | "you" | "we" | "they" | "to" | "'ll" | "me" | "us")
+            || matches!(next, "you" | "me" | "a" | "my" | "your"))
+    {
         return true;
     }
     match &*tokens[at].text {
@@ -382,7 +430,9 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             if end > at && tokens[end - 1].text == word && is_head {
                 break;
             }
-            if !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
+            // "Free at last": no last one of its kind.
+            let at_last = word == "last" && end > 0 && tokens[end - 1].text == "at";
+            if at_last || !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
                 break;
             }
             end += 1;

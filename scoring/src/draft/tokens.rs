@@ -54,7 +54,16 @@ fn halves(tokens: Vec<Token>) -> Vec<Token> {
         let word = |i: usize| tokens.get(at + i).map_or("", |t| &*t.text);
         let mut token = tokens[at].clone();
         let whole = token.number.filter(|_| token.stop == Stop::None);
-        if let (Some(n), "and", "a", "half") = (whole, word(1), word(2), word(3)) {
+        // "Two point three": a size, and counts nothing.
+        if let (Some(n), "point", Some(m)) =
+            (whole, word(1), tokens.get(at + 2).and_then(|t| t.number).filter(|m| *m < 10))
+        {
+            token.text = format!("{n}.{m}");
+            token.number = None;
+            token.cues.1 = tokens[at + 2].cues.1;
+            token.stop = tokens[at + 2].stop;
+            at += 2;
+        } else if let (Some(n), "and", "a", "half") = (whole, word(1), word(2), word(3)) {
             token.text = format!("{n}.5");
             token.number = None;
             token.cues.1 = tokens[at + 3].cues.1;

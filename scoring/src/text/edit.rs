@@ -86,6 +86,23 @@ pub fn change(source: &Source, changes: &[Change]) -> Result<String, (Change, Re
     Ok(now.text.to_string())
 }
 
+/// Where a path stands, or as far of it as the text has; none where not even its first step is there.
+pub fn place(source: &Source, path: &str) -> Option<super::Span> {
+    let tree = Tree::parse(source, 0);
+    let mut node = tree.root.as_ref()?;
+    let (mut rest, mut found) = (path, None);
+    while let Some((step, more)) = first(rest, |key| node.get(key).is_some()) {
+        let next = match (&step, &node.kind) {
+            (Step::Key(key), _) => node.get(key).map(|e| (&e.value, e.key_span)),
+            (Step::Item(n), NodeKind::List(items)) => items.get(*n).map(|i| (i, i.span)),
+            _ => None,
+        };
+        let Some((below, span)) = next else { break };
+        (node, found, rest) = (below, Some(span), more);
+    }
+    found
+}
+
 /// The path of a list of which a path names the only item.
 fn last_of<'p>(source: &Source, path: &'p str) -> Option<&'p str> {
     let list = path.strip_suffix(']')?.rsplit_once('[')?.0;

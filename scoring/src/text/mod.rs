@@ -16,6 +16,7 @@ pub mod limits;
 pub mod name;
 pub mod number;
 pub mod source;
+mod syntax;
 pub mod words;
 pub mod yaml;
 

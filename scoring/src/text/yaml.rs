@@ -11,6 +11,7 @@ use saphyr_parser::{Event, Parser, ScalarStyle};
 use super::check::START;
 use super::fields::short;
 use super::limits::{DEEPEST, LONGEST_TEXT, MOST_DIAGNOSTICS, MOST_ITEMS, MOST_NODES};
+use super::syntax::mistakes;
 use super::{Diagnostic, FileId, Source, Span, alike, fold};
 
 /// One value and its place.
@@ -141,7 +142,7 @@ impl Node {
 pub struct Tree {
     /// The tree; `None` when the text is not YAML of the kind accepted.
     pub root: Option<Node>,
-    /// What is wrong, in file order. An error without a root stands alone.
+    /// What is wrong, in file order; never empty without a root.
     pub diagnostics: Vec<Diagnostic>,
 }
 
@@ -164,6 +165,19 @@ impl Tree {
                 Self { root: None, diagnostics: vec![nothing] }
             }
             Ok(()) => Self { root: builder.root, diagnostics: builder.diagnostics },
+            Err(fatal) if fatal.code == "yaml-syntax" => {
+                let mut diagnostics = std::mem::take(&mut builder.diagnostics);
+                let byte = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+                diagnostics.extend(mistakes(&source.text).into_iter().map(|m| {
+                    let span = Span { file, start: byte(m.at.0), end: byte(m.at.1) };
+                    *wrong_syntax(span, m.what, m.mend)
+                }));
+                if diagnostics.is_empty() {
+                    diagnostics.push(*fatal);
+                }
+                super::diagnostic::in_file_order(&mut diagnostics);
+                Self { root: None, diagnostics }
+            }
             Err(fatal) => Self { root: None, diagnostics: vec![*fatal] },
         }
     }
@@ -469,24 +483,22 @@ impl Builder<'_> {
         if info.contains("recursion limit") {
             return too_deep(span);
         }
-        let mend = if info.contains("tab") {
-            "indent with spaces; tabs are not indentation in YAML"
-        } else if info.contains("mapping values are not allowed") || info.contains("simple key") {
-            "check the indentation of this line and the one above; put text that holds `: ` in quotes"
-        } else if info.contains("flow") || info.contains(',') || info.contains(']') || info.contains('}') {
-            "check that every `[` and `{` is closed and that commas stand between the items"
-        } else if info.contains("quoted") || info.contains("end of stream") || info.contains("EOF") {
-            "check that every quote is closed"
-        } else {
-            "check indentation, brackets and quotes here and on the line above"
-        };
-        Box::new(
-            Diagnostic::error("yaml-syntax", span, "this is not valid YAML")
-                .marked(info.to_owned())
-                .because("The rest of the file can't be read before this is mended.")
-                .mend(mend),
+        // What exactly is wrong, here and behind it, is found out where all of it is: `syntax`.
+        wrong_syntax(
+            span,
+            info.to_owned(),
+            "check indentation, brackets and quotes here and on the line above".to_owned(),
         )
     }
+}
+
+fn wrong_syntax(span: Span, what: String, mend: String) -> Fatal {
+    Box::new(
+        Diagnostic::error("yaml-syntax", span, "this is not valid YAML")
+            .marked(what)
+            .because("The rest of the file can't be read before this is mended.")
+            .mend(mend),
+    )
 }
 
 fn too_deep(span: Span) -> Fatal {

@@ -74,6 +74,7 @@ pub struct Spoken {
     #[serde(rename = "verbs for fasteners")]
     pub verbs: BTreeMap<String, String>,
     pub between: Vec<String>,
+    pub short: BTreeMap<String, String>,
     pub uncounted: Vec<String>,
     #[serde(rename = "counts in words")]
     pub counts: BTreeMap<String, u32>,

@@ -113,7 +113,19 @@ fn a_wrong_answer_writes_nothing() {
     for line in ["answers.csv:3", "answers.csv:4", "answers.csv:5"] {
         assert!(ran.err.contains(line), "{line} in\n{}", ran.err);
     }
+    // Each names the row by what it answers, and the line of the record that stands behind.
+    let said = ran.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    for whose in ["actions[0].with: ", "actions[9].with: ", "answers line 10 of", "teardown.place: "] {
+        assert!(said.contains(whose), "{whose} in\n{said}");
+    }
     assert_eq!(fs::read_to_string(&file).unwrap(), SMALL);
+    // What can't be taken out names its row as well.
+    fs::write(&answers, "path,answer\nactions[0].basis,drop\n").unwrap();
+    let ran = unfasten(&["answer", &file, "--from", &answers]);
+    if ran.exit != Exit::Done {
+        assert!(ran.err.contains("answers.csv:2"), "{}", ran.err);
+    }
+    fs::write(&file, SMALL).unwrap();
     // Without a terminal nothing is asked.
     assert_eq!(unfasten(&["answer", "-"]).exit, Exit::WrongInput);
 }
@@ -186,7 +198,8 @@ fn lists_and_alike_ones_are_answered_by_a_table() {
     fs::write(&answers, table.replace("unplug cell,cell", "unplug cell,cell\nonce off or done: unplug lamp,cell"))
         .unwrap();
     let twice = unfasten(&["answer", &file, "--from", &answers]);
-    assert!(twice.exit == Exit::WrongInput && twice.err.contains("has an answer above already"), "{}", twice.err);
+    let said = twice.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(twice.exit == Exit::WrongInput && said.contains("has an answer above already"), "{}", twice.err);
     assert_eq!(fs::read_to_string(&file).unwrap(), text, "nothing was written");
     fs::write(&answers, table).unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);

@@ -14,6 +14,7 @@ mod command_support;
 mod command_terminal;
 mod compare_page;
 mod confined;
+mod draft_dress;
 mod drafts;
 mod fuzzed;
 mod gates;

@@ -64,6 +64,9 @@ pub struct View {
     pub defers: String,
     /// What this report is not.
     pub status: String,
+    /// Actions that a draft wrote and nobody has reviewed.
+    #[serde(skip)]
+    pub drafted: usize,
     /// Notes of the record, Markdown as written.
     pub notes: Option<String>,
     /// Pictures, by action or remark.

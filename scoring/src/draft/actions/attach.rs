@@ -6,6 +6,9 @@ use crate::draft::off::Off;
 use crate::draft::segment::{Segment, Status, same, side};
 use crate::draft::spot::What;
 
+/// How many clauses back what was pointed at may still be meant by "that".
+const POINTED: usize = 4;
+
 impl Sorter {
     /// "A drop of glue for the feet": what the way back of something needs.
     pub(super) fn refit(&mut self, clause: &Clause) {
@@ -20,6 +23,25 @@ impl Sorter {
             self.out.refits.push((part, clause.cues.0, buy));
         }
     }
+    /// Remembers the one part a clause points at.
+    pub(super) fn point(&mut self, clause: &Clause) {
+        self.pointed = self.pointed.take().map(|(name, ago)| (name, ago + 1)).filter(|(_, ago)| *ago <= POINTED);
+        let mut named =
+            clause.spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None });
+        let (Some((spot, name)), None) = (named.next(), named.next()) else { return };
+        let word = |back: usize| spot.from.checked_sub(back).map_or("", |i| &*clause.tokens[i].text);
+        let is = |w: &str| matches!(w, "'s" | "is");
+        let it = |w: &str| matches!(w, "it" | "that" | "there" | "this" | "here");
+        if matches!(word(1), "a" | "the" | "this")
+            && is(word(2))
+            && it(word(3))
+            && clause.off.is_none()
+            && !self.freed(name)
+        {
+            self.pointed = Some((name.clone(), 0));
+        }
+    }
+
     pub(super) fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
@@ -73,6 +95,12 @@ impl Sorter {
                 }
             }
         }
+        // "Unplug the webcam, and then it's seven screws": those hold something else, or the same thing once more.
+        let then = clause.tokens.iter().take(2).any(|t| t.text == "then");
+        let driven = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, count, .. } if count.said() && crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+        if then && driven && !named && self.current.as_ref().is_some_and(Segment::plug_alone) {
+            self.close();
+        }
         if self.current.is_none() && works && !says.would && !says.question {
             self.current = Some(Segment::nameless(self.by_line));
         }
@@ -88,8 +116,15 @@ impl Sorter {
         let corrected = current.hear(clause, &mut self.last_drive, as_before);
         if let Some(Off::It { plug, many, itself }) = clause.off
             && !says.would
-            && !(many && current.is_one())
+            && !(many && (current.is_one() || current.name.is_none()))
         {
+            // "It's a heat shield, four screws, and that lifts out": what was pointed at.
+            if current.name.is_none()
+                && current.has_fasteners()
+                && let Some((name, _)) = self.pointed.take()
+            {
+                current.call(&name);
+            }
             current.it_came_off(plug, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
@@ -111,8 +146,10 @@ impl Sorter {
     }
 
     /// Cues that hold nothing but what is said not to be there.
-    pub(super) fn denials(&mut self, clause: &Clause) {
-        if clause.spots.iter().any(|s| s.denied)
+    pub(super) fn denials(&mut self, clause: &Clause, named: bool) {
+        // Words that name the part at hand stay with it, whatever else they deny.
+        if !named
+            && clause.spots.iter().any(|s| s.denied)
             && clause.spots.iter().all(|s| s.denied || matches!(s.what, What::Part(_)))
         {
             let cues = spoken_in(clause);

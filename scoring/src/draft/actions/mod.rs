@@ -59,11 +59,13 @@ struct Sorter {
     place: Option<String>,
     last_drive: Option<String>,
     back: bool,
-    /// Swallows what is put back for a while, or done again.
-    swallow: bool,
+    /// Swallows what is put back for a while, or said again, and which of the two.
+    swallow: Option<Aside>,
     elsewhere: bool,
     wanted: bool,
     summing: bool,
+    /// The one part the last clauses pointed at ("it's a heat shield"), and how many clauses ago.
+    pointed: Option<(String, usize)>,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -78,10 +80,11 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         place: None,
         last_drive: None,
         back: false,
-        swallow: false,
+        swallow: None,
         elsewhere: false,
         wanted: false,
         summing: false,
+        pointed: None,
         only_named: 9,
         by_line,
     };
@@ -185,7 +188,9 @@ impl Sorter {
             return;
         }
         let fresh = clause.topic.as_ref().is_some_and(|t| !self.freed(t));
-        self.summing = says.summing || self.summing && !clause.opens && !fresh && clause.off.is_none();
+        self.summing = says.summing
+            || said::verdict(std::slice::from_ref(clause)).is_some()
+            || self.summing && !clause.opens && !fresh && clause.off.is_none();
         let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
@@ -197,20 +202,20 @@ impl Sorter {
         if says.undoing && !says.told {
             if self.current.as_ref().is_none_or(|c| c.off || c.plug_off || !c.live()) {
                 self.close();
-                self.swallow = true;
+                self.swallow = Some(Aside::Back);
             }
             self.aside(clause, Aside::Back);
             return;
         }
         self.only_named += 1;
         let switched = self.turn_to(clause);
-        if self.swallow {
-            let why = if says.again { Aside::Twice } else { Aside::Back };
-            self.aside(clause, why);
+        if let Some(why) = self.swallow {
+            self.aside(clause, if says.again { Aside::Twice } else { why });
             return;
         }
+        self.point(clause);
         self.attach(clause, switched);
-        self.denials(clause);
+        self.denials(clause, switched);
     }
     /// A new stretch: what came off before is finished.
     fn opens(&mut self, clause: &Clause) {
@@ -232,7 +237,7 @@ impl Sorter {
             self.close();
         }
         if clause.topic.is_some() || clause.off.is_some() {
-            self.swallow = false;
+            self.swallow = None;
         }
     }
     fn close(&mut self) {
@@ -260,6 +265,8 @@ impl Sorter {
             }
         }
         self.push(current.entry());
+        // Where its screws were says nothing of those of the next.
+        self.place = None;
     }
 
     fn flush(&mut self) {

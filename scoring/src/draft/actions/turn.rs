@@ -1,6 +1,6 @@
 //! What a clause is about: the part at hand under its own or another name, one that is finished later, or something new.
 
-use super::{Sorted, Sorter, parts, spoken_in};
+use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
 use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
@@ -76,6 +76,20 @@ impl Sorter {
         if holds && self.current.as_ref().is_some_and(|c| c.is(&name) && c.plug_alone()) {
             self.close();
         }
+        // "Blades next, five bolts: the guard is off, and the blades slide out": off twice under two names are two parts,
+        // and what was loosened held the first.
+        if off
+            && let Some(current) = self.current.as_mut().filter(|c| c.off && c.name.as_deref() == Some(&*name))
+            && let Some(first) = current.renamed.take()
+        {
+            current.also.retain(|a| *a != first);
+            current.name = Some(first);
+            self.close();
+            let mut fresh = Segment::named(&name);
+            fresh.came_off(clause.cues.1);
+            self.current = Some(fresh);
+            return true;
+        }
         if self.current.as_ref().is_some_and(|c| c.is(&name) && !another && !(clause.says.again && done)) {
             if let Some(current) = &mut self.current {
                 current.call(&name);
@@ -85,23 +99,52 @@ impl Sorter {
             }
             return true;
         }
+        // "And the battery comes out", whose screws were undone before the fan came in between: not off until now.
+        let open = self.out.entries.iter().rev().find(|e| e.frees && e.status == Status::Done && same(&e.name, &name));
+        if done && off && open.is_some_and(|e| !e.off) && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
+            self.close();
+        }
         if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
             return true;
         }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
             if clause.says.again || off {
                 self.close();
-                self.swallow = true;
+                self.swallow = Some(Aside::Twice);
             }
             return false;
+        }
+        // "The main board: flip the latch up and slide the ribbon out": what was undone was the ribbon's.
+        if off
+            && is_cable(&name)
+            && let Some(current) = self.current.as_mut()
+            && current.name.is_some()
+            && current.gives_cable(&name)
+        {
+            current.cues.extend(spoken_in(clause));
+            return true;
         }
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
-            let renames = off && !acts && !another && current.live() && !current.gave_up();
+            // A cable that was only pushed aside is not what comes off.
+            let aside = current.name.as_deref().is_some_and(is_cable) && !current.has_fasteners();
+            let renames = off && !acts && !another && !aside && current.live() && !current.gave_up();
             let explains = !another && self.only_named == 1 && !current.any() && points(clause) || identifies(clause);
-            let wire = is_cable(&name) && current.live() && !off;
+            // Wires that come out of what is worked on are not what comes off.
+            let bare = matches!(&*name, "wire" | "wires" | "cable" | "cables" | "leads");
+            // "The switch: it's got two leads": its own.
+            let its = bare && !off && clause.tokens.iter().take(3).any(|t| matches!(&*t.text, "got" | "has"));
+            if its {
+                return false;
+            }
+            let own = current.plug_alone()
+                && clause.spots.iter().any(|s| matches!(s.what, What::Fastener { name, .. } if name != "connector"));
+            let wire = is_cable(&name) && current.live() && (!off || bare) && !own;
             if renames && !(mentioned && known_elsewhere(&self.out, &name, current)) || explains {
+                if off && !current.is(&name) {
+                    current.renamed = Some(name.clone());
+                }
                 current.call(&name);
                 if off {
                     current.came_off(clause.cues.1);
@@ -119,17 +162,19 @@ impl Sorter {
             if off {
                 current.came_off(clause.cues.1);
             }
-            self.swallow = false;
+            self.swallow = None;
             return true;
         }
         let told = !clause.opens && self.current.as_ref().is_some_and(Segment::is_told) && !begins_anew(clause);
         self.close();
-        self.swallow = false;
+        self.swallow = None;
         let mut fresh = Segment::named(&name);
         if told {
             fresh.hearsay();
         }
         fresh.listed = self.by_line;
+        // The words that name it are told of it, whatever else they say.
+        fresh.cues.extend(spoken_in(clause));
         if off {
             fresh.came_off(clause.cues.1);
         }
@@ -255,7 +300,13 @@ fn begins_anew(clause: &Clause) -> bool {
 /// "It's a module": says what the thing at hand is.
 fn identifies(clause: &Clause) -> bool {
     let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    // "It's got a ribbon", "it's on two screws": what it has, not what it is.
+    let has = matches!(
+        word(2),
+        "got" | "held" | "on" | "in" | "under" | "behind" | "stuck" | "glued" | "attached" | "connected"
+    );
     matches!((word(0), word(1)), ("it" | "they", "'s" | "is" | "'re" | "are"))
+        && !has
         && clause.off.as_ref().is_none_or(|o| matches!(o, Off::It { .. }))
 }
 
@@ -265,7 +316,15 @@ fn plugged(clause: &Clause) -> Option<String> {
         .spots
         .iter()
         .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
-    clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 5).find_map(|s| match &s.what {
+    // "Disconnect that": of what was named before.
+    if clause.tokens.get(verb.to).is_some_and(|t| matches!(&*t.text, "that" | "it" | "those" | "them" | "these")) {
+        let before = clause.spots.iter().rev().filter(|s| s.to <= verb.from).find_map(|s| match &s.what {
+            What::Part(name) => Some(name.clone()),
+            _ => None,
+        });
+        return before;
+    }
+    clause.spots.iter().filter(|s| s.from >= verb.to && s.from - verb.to < 7).find_map(|s| match &s.what {
         What::Part(name) => Some(name.clone()),
         What::Fastener { of, .. } if !of.is_empty() => Some(of.clone()),
         _ => None,

@@ -50,7 +50,9 @@ impl Segment {
         let status = if self.told && !self.off {
             Status::Told
         } else if self.declined && !self.off && !self.plug_off {
-            if !(self.any() || self.alike) {
+            // That a cable stays where it is says nothing of a part.
+            let glued = self.fasteners.iter().any(|f| adhesive_word(f.what.name));
+            if !(self.any() || self.alike) || is_cable(&name) && !glued {
                 return None;
             }
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
@@ -70,8 +72,16 @@ impl Segment {
             return None;
         }
         let plugs = !fasteners.is_empty() && fasteners.iter().all(|f| f.name == "connector");
+        // Unplugged, and nobody said that it came off: what holds the part itself is told of later, if at all.
+        let holds = |f: &Fastener| {
+            crate::vocab::fastener(f.name).is_some_and(|w| w.driven || w.adhesive) && f.name != "film adhesive"
+        };
+        let unplugged = self.unplugged && !fasteners.iter().any(holds);
+        let small = |f: &Fastener| matches!(f.name, "clip" | "connector");
         let frees = match status {
-            Status::Done => self.off || !(plugs || is_cable(&name)),
+            // "Flip the latch up, slide the ribbon out": it still hangs on what it leads to.
+            Status::Done if self.off && is_cable(&name) && !fasteners.is_empty() => !fasteners.iter().all(small),
+            Status::Done => self.off || !(plugs || unplugged || is_cable(&name)),
             _ => true,
         };
         let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
@@ -79,6 +89,10 @@ impl Segment {
         let weak = |f: &Fastener| {
             !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
         };
+        // A cable pushed aside is no joint undone.
+        if status == Status::Done && !settled && fasteners.is_empty() && is_cable(&name) {
+            return None;
+        }
         if status == Status::Done && !settled && tools.is_empty() && fasteners.iter().all(weak) {
             return None;
         }
@@ -89,10 +103,13 @@ impl Segment {
         } else {
             None
         };
-        let first = fasteners.as_ref().and_then(|f| f.first()).map_or("connector", |f| f.name);
+        let list = fasteners.iter().flatten();
+        let plug = list.clone().find(|f| f.name == "connector").filter(|_| self.unplugged);
+        let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
         let verb = match first {
             "connector" => "unplug",
             "solder" => "desolder",
+            "clip" if is_cable(&name) => "unplug",
             "clip" => "unclip",
             "screw" => "unscrew",
             _ => "loosen",

@@ -36,7 +36,7 @@ impl Segment {
         if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
             self.rests_on.clear();
         }
-        let would = says.would || says.not_attempted || self.declined || self.told;
+        let would = says.would || says.not_attempted && !self.warns(clause) || self.declined || self.told;
         if says.same_tool
             && !clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
             && let Some(drive) = as_before.or(last.clone())
@@ -80,7 +80,8 @@ impl Segment {
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     let its_plug = *verb || !of.is_empty() && self.is(of);
                     self.unplugged |= its_plug && *name == "connector" && !would;
-                    if !self.fastener(name, *count, would, *verb, adds) {
+                    let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                    if !self.fastener(name, *count, would, (*verb, adds, beside_screws)) {
                         continue;
                     }
                 }
@@ -89,14 +90,14 @@ impl Segment {
         }
         if let Some(count) = clause.count {
             let plural = self.fasteners.iter_mut().rev().find(|f| !matches!(f.what.count, Count::Is(1)));
-            if let Some(found) = plural
-                .filter(|f| f.what.count == Count::Unknown || says.corrects || matches!(count, Count::Between(..)))
-            {
+            if let Some(found) = plural.filter(|f| {
+                f.what.count == Count::Unknown || says.corrects || total(clause) || matches!(count, Count::Between(..))
+            }) {
                 found.what.count = count;
                 self.rests_on.extend(all.clone());
             }
         }
-        if says.not_attempted && !self.off {
+        if says.not_attempted && !self.off && !self.warns(clause) {
             self.declined = true;
             self.because.extend(all.clone());
         } else if self.declined && !self.off && says.would {
@@ -108,6 +109,13 @@ impl Segment {
         }
         self.tried |= says.tried && !says.not_attempted && !self.off;
         corrected
+    }
+
+    /// "Don't touch the capacitor" warns of something beside the part at hand.
+    fn warns(&self, clause: &Clause) -> bool {
+        clause.tokens.windows(2).any(|w| w[0].text == "not" && w[1].text == "touch")
+            && clause.spots.iter().any(|s| matches!(&s.what, What::Part(n) if !self.is(n)))
+            && (self.live() || self.name.is_some())
     }
 
     fn tool(&mut self, tool: String, would: bool) {
@@ -176,13 +184,19 @@ impl Segment {
     }
 
     /// Adds fasteners, or learns their number. False where they are part of what was said already.
-    fn fastener(&mut self, name: &'static str, count: Count, would: bool, verb: bool, adds: bool) -> bool {
+    fn fastener(
+        &mut self,
+        name: &'static str,
+        count: Count,
+        would: bool,
+        (verb, adds, beside_screws): (bool, bool, bool),
+    ) -> bool {
         let corrects = self.corrects > 0;
         let driven = crate::vocab::fastener(name).is_some_and(|w| w.driven);
         let drive = if driven { self.drive.clone() } else { None };
         // The latch of a plug is no fastener of its own.
         let plug = self.fasteners.iter().any(|f| f.what.name == "connector");
-        if name == "clip" && plug && matches!(count, Count::Is(1) | Count::Unsaid) {
+        if name == "clip" && plug && !beside_screws && matches!(count, Count::Is(1) | Count::Unsaid) {
             return false;
         }
         if name == "connector" {
@@ -249,6 +263,12 @@ fn secured(drive: &str, clause: &Clause) -> Option<String> {
     }
     let size = drive.strip_prefix('T').filter(|s| s.starts_with(|c: char| c.is_ascii_digit()))?;
     crate::vocab::drive::drive(&format!("TR{size}")).map(|d| d.name)
+}
+
+/// "So nine altogether": the number of all that was counted before.
+fn total(clause: &Clause) -> bool {
+    let word = |w: &str| clause.tokens.iter().any(|t| t.text == w);
+    word("altogether") || word("total") || clause.tokens.windows(2).any(|w| w[0].text == "in" && w[1].text == "all")
 }
 
 /// "Torx … but with a pin in": the pin is part of the drive.

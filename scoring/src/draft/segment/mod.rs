@@ -99,6 +99,8 @@ pub(super) struct Segment {
     pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
     pub(super) under: Option<String>,
+    /// The other name by which it was said to be off.
+    pub(super) renamed: Option<String>,
 }
 
 impl Segment {
@@ -222,7 +224,7 @@ impl Segment {
 
     /// A plug pulled, with nothing else said: what holds the part itself comes later, if at all.
     pub(super) fn plug_alone(&self) -> bool {
-        self.unplugged && self.only_plugs() && !self.off
+        (self.unplugged || self.plug_off) && self.only_plugs() && !self.off
     }
 
     /// Marks it as off, said with "it".
@@ -239,6 +241,7 @@ impl Segment {
             return;
         }
         self.rests_on.insert(cue);
+        self.cues.insert(cue);
     }
 
     /// Whether its name is that of one thing, so that "those" are others: its hoses, its screws.
@@ -257,8 +260,25 @@ impl Segment {
         held
     }
 
+    /// Whether all that was undone here was the plug or the latch of a cable: then it is about the cable.
+    pub(super) fn gives_cable(&mut self, name: &str) -> bool {
+        let small =
+            |f: &Said<Fastener>| matches!(f.what.name, "clip" | "connector") && !matches!(f.what.count, Count::Is(3..));
+        let gives = !self.off
+            && !self.name.as_deref().is_some_and(is_cable)
+            && !self.fasteners.is_empty()
+            && self.fasteners.iter().all(small);
+        if gives {
+            self.name = Some(name.to_owned());
+            self.also.clear();
+            self.plug_off = true;
+        }
+        gives
+    }
+
     pub(super) fn came_off(&mut self, cue: usize) {
         self.off = true;
         self.rests_on.insert(cue);
+        self.cues.insert(cue);
     }
 }

@@ -9,6 +9,7 @@ use crate::draft::spot::{LISTS, What};
 pub(super) fn words(name: &str) -> BTreeSet<String> {
     name.split(' ')
         .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
+        .map(|w| LISTS.words.short.get(&w).cloned().unwrap_or(w))
         .collect()
 }
 

@@ -27,6 +27,7 @@ impl Asking<'_> {
             let basis = actions[i].margin.basis.unwrap_or(self.record.teardown.basis);
             actions[i].outcome.value == Outcome::Done && matches!(basis, Basis::Seen | Basis::Drafted)
         };
+        let first_done = (0..actions.len()).find(|&i| done(i));
         let covers = std::iter::once(None).chain((0..actions.len()).filter(|&i| done(i)).map(Some));
         let mut seen: Vec<&str> = Vec::new();
         for cover in covers {
@@ -55,7 +56,14 @@ impl Asking<'_> {
                 })
                 .collect();
             let question = match name {
-                None => "What could be taken off or done on the closed device, with nothing else off?".to_owned(),
+                None => match first_done.filter(|i| !behind.iter().any(|(_, b)| b == i)) {
+                    // Done first, it needed nothing: told, so that nobody looks for it in the list.
+                    Some(i) if matches!(actions[i].after.value, After::Unknown) => format!(
+                        "What besides `{}`, which came first, could be taken off or done on the closed device, with nothing else off?",
+                        actions[i].id
+                    ),
+                    _ => "What could be taken off or done on the closed device, with nothing else off?".to_owned(),
+                },
                 Some(n) => format!(
                     "What could be taken off or done as soon as `{n}` was {}, with nothing else of this list?",
                     if cover.is_some_and(|c| matches!(actions[c].aim, crate::record::Aim::Free(_))) {

@@ -59,7 +59,7 @@ fn complaints(text: &str) -> Vec<String> {
 #[case::unknown_alias("width: *a\n", &["yaml-anchor 1:8 *a"])]
 #[case::tag("width: !!int 1\n", &["yaml-tag 1:8 !!int"])]
 #[case::second("width: 1\n---\nwidth: 2\n", &["yaml-documents 2:1 ---"])]
-#[case::bracket("boxes: [a, b\nwidth: 1\n", &["yaml-syntax 2:6 "])]
+#[case::bracket("boxes: [a, b\nwidth: 1\n", &["yaml-syntax 1:8 ["])]
 #[case::complex_key("? [a]\n: 1\nwidth: 1\n", &["yaml-key 1:3 [a]"])]
 fn complains(#[case] text: &str, #[case] wanted: &[&str]) {
     assert_eq!(complaints(text), wanted);

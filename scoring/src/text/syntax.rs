@@ -1,0 +1,581 @@
+//! Every mistake of a text that is no YAML: each is put right on a copy, and reading goes on behind it, so that none hides the
+//! next. What a repair doesn't get further than was not the mistake, and is not told.
+
+use saphyr_parser::Parser;
+
+/// Longest text of which more than the first mistake is looked for, bytes: each costs some readings.
+const LONGEST: usize = 200_000;
+/// Most mistakes looked for.
+const MOST: usize = 20;
+/// Lines above whose indentation may be the one that was meant.
+const ABOVE: usize = 60;
+
+/// One mistake.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Mistake {
+    /// Bytes of the text: from and to.
+    pub(super) at: (usize, usize),
+    /// What stands there.
+    pub(super) what: String,
+    /// What to do.
+    pub(super) mend: String,
+}
+
+/// Where reading stops: line from 0, column in characters from 0, and the parser's word for it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Stop {
+    line: usize,
+    column: usize,
+    info: String,
+}
+
+/// A mistake that may be the one, and lines as they would be without it.
+struct Guess {
+    line: usize,
+    /// Bytes of the line as it stands now.
+    at: (usize, usize),
+    what: String,
+    mend: String,
+    repairs: Vec<Repair>,
+}
+
+/// One line as it would be, by how much its indentation grew, and what the mend then says of it.
+struct Repair {
+    line: usize,
+    text: String,
+    grown: isize,
+    mend: Option<String>,
+}
+
+/// Where reading stops behind something; nowhere, where all can be read.
+struct Next(Option<Stop>);
+
+/// All mistakes of a text that is no YAML, in its order. The first is there even where nothing can be put right.
+pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
+    let mut copy = Copy::new(text);
+    let mut found: Vec<(usize, Mistake)> = Vec::new();
+    let Some(mut stop) = copy.stop() else { return Vec::new() };
+    while found.len() < MOST {
+        let guessed = if text.len() > LONGEST { None } else { copy.best(&stop) };
+        let (line, mistake, next) = match guessed {
+            Some((mistake, line, next)) => (line, mistake, next),
+            None => {
+                let mistake = copy.as_told(&stop);
+                let next = if text.len() > LONGEST { None } else { copy.without_value(&stop) };
+                match next {
+                    Some(Next(next)) => (stop.line, mistake, next),
+                    None => {
+                        found.push((stop.line, mistake));
+                        break;
+                    }
+                }
+            }
+        };
+        // What a repair of a line leads to on the same line is no second mistake.
+        if !found.iter().any(|(l, _)| *l == line) {
+            found.push((line, mistake));
+        }
+        match next {
+            Some(next) => stop = next,
+            None => break,
+        }
+    }
+    found.sort_by_key(|(_, m)| m.at);
+    found.into_iter().map(|(_, m)| m).collect()
+}
+
+/// The text being put right, line by line.
+struct Copy<'t> {
+    text: &'t str,
+    /// Byte each line of the text starts at.
+    starts: Vec<usize>,
+    lines: Vec<String>,
+    /// By how much the indentation of each line grew.
+    grown: Vec<isize>,
+}
+
+impl<'t> Copy<'t> {
+    fn new(text: &'t str) -> Self {
+        let mut at = 0;
+        let mut starts = Vec::new();
+        let lines: Vec<String> = text
+            .split('\n')
+            .map(|l| {
+                starts.push(at);
+                at += l.len() + 1;
+                l.to_owned()
+            })
+            .collect();
+        let grown = vec![0; lines.len()];
+        Self { text, starts, lines, grown }
+    }
+
+    /// Where reading stops; none where all can be read, or where it stops for another reason than syntax.
+    fn stop(&self) -> Option<Stop> {
+        let text = self.lines.join("\n");
+        let mut parser = Parser::new_from_str(&text);
+        while let Some(next) = parser.next_event() {
+            if let Err(error) = next {
+                let (marker, info) = (error.marker(), error.info().to_owned());
+                let other = info.contains("unknown anchor") || info.contains("recursion limit");
+                let line = marker.line().saturating_sub(1).min(self.lines.len() - 1);
+                return (!other).then_some(Stop { line, column: marker.col(), info });
+            }
+        }
+        None
+    }
+
+    /// Where reading stops with one line changed.
+    fn stop_with(&mut self, repair: &Repair) -> Option<Stop> {
+        let kept = std::mem::replace(&mut self.lines[repair.line], repair.text.clone());
+        let stop = self.stop();
+        self.lines[repair.line] = kept;
+        stop
+    }
+
+    /// The mistake whose repair gets furthest behind where reading stops: it, its line, and where reading stops next.
+    fn best(&mut self, stop: &Stop) -> Option<(Mistake, usize, Option<Stop>)> {
+        for guess in self.guesses(stop) {
+            // The furthest; of several that get as far, the one named first.
+            let mut best: Option<((usize, usize), &Repair, Option<Stop>)> = None;
+            for repair in &guess.repairs {
+                let next = self.stop_with(repair);
+                // A line that was moved has not been read further for that.
+                let column = |s: &Stop| {
+                    if s.line == repair.line { s.column.saturating_add_signed(-repair.grown) } else { s.column }
+                };
+                let reach = next.as_ref().map_or((usize::MAX, 0), |s| (s.line, column(s)));
+                let further = reach > (stop.line, stop.column);
+                if further && best.as_ref().is_none_or(|(b, ..)| reach > *b) {
+                    best = Some((reach, repair, next));
+                }
+            }
+            if let Some((_, repair, next)) = best {
+                let shift = |n: usize| self.original(guess.line, n);
+                let mistake = Mistake {
+                    at: (shift(guess.at.0), shift(guess.at.1)),
+                    what: guess.what.clone(),
+                    mend: repair.mend.clone().unwrap_or_else(|| guess.mend.clone()),
+                };
+                self.grown[repair.line] += repair.grown;
+                self.lines[repair.line] = repair.text.clone();
+                return Some((mistake, guess.line, next));
+            }
+        }
+        None
+    }
+
+    /// The byte of the text for a byte of a line as it stands now.
+    fn original(&self, line: usize, byte: usize) -> usize {
+        let within = byte.saturating_add_signed(-self.grown[line]);
+        let end = self.starts.get(line + 1).map_or(self.text.len(), |s| s - 1);
+        let mut at = (self.starts[line] + within).min(end);
+        while !self.text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    }
+
+    /// The mistake in the parser's words, where it stopped.
+    fn as_told(&self, stop: &Stop) -> Mistake {
+        let line = &self.lines[stop.line];
+        let byte = line.char_indices().nth(stop.column).map_or(line.len(), |(b, _)| b);
+        let at = self.original(stop.line, byte);
+        let info = &stop.info;
+        let mend = if info.contains("tab") {
+            "indent with spaces; tabs are not indentation in YAML"
+        } else if info.contains("mapping values are not allowed") || info.contains("simple key") {
+            "check the indentation of this line and the one above; put text that holds `: ` in quotes"
+        } else if info.contains("flow") || info.contains(',') || info.contains(']') || info.contains('}') {
+            "check that every `[` and `{` is closed and that commas stand between the items"
+        } else if info.contains("quoted") || info.contains("end of stream") || info.contains("EOF") {
+            "check that every quote is closed"
+        } else {
+            "check indentation, brackets and quotes here and on the line above"
+        };
+        Mistake { at: (at, at), what: info.clone(), mend: mend.to_owned() }
+    }
+
+    /// Reading goes on without the value, or without the line, that it stopped at; none where that doesn't get further.
+    fn without_value(&mut self, stop: &Stop) -> Option<Next> {
+        let line = self.lines[stop.line].clone();
+        let value = parts(&line).value.filter(|v| *v < line.len());
+        let mut texts: Vec<String> = value.map(|v| format!("{}x", &line[..v])).into_iter().collect();
+        texts.push(String::new());
+        for text in texts {
+            let repair = Repair { line: stop.line, text, grown: 0, mend: None };
+            let next = self.stop_with(&repair);
+            if next.as_ref().is_none_or(|s| s.line > stop.line) {
+                self.lines[stop.line] = repair.text;
+                return Some(Next(next));
+            }
+        }
+        None
+    }
+
+    fn guesses(&self, stop: &Stop) -> Vec<Guess> {
+        let mut out = Vec::new();
+        out.extend(self.tab(stop));
+        out.extend(self.open(stop));
+        let above = (0..stop.line).rev().find(|i| significant(&self.lines[*i]));
+        for line in [Some(stop.line), above].into_iter().flatten() {
+            out.extend(self.tight_colon(line));
+        }
+        out.extend(self.colon_inside(stop.line));
+        out.extend(self.reserved(stop.line));
+        out.extend(self.behind_bracket(stop.line));
+        out.extend(above.and_then(|a| self.left_out(a, stop.line)));
+        out.extend(above.and_then(|a| self.no_colon(a)));
+        out.extend(self.no_colon(stop.line));
+        out.extend(self.indentation(stop.line));
+        out
+    }
+
+    /// A tab among the spaces a line begins with. Some are met at the end of the line before.
+    fn tab(&self, stop: &Stop) -> Option<Guess> {
+        let begins = |l: &str| l.len() - l.trim_start_matches([' ', '\t']).len();
+        let line = (0..self.lines.len().min(stop.line + 2))
+            .find(|i| significant(&self.lines[*i]) && self.lines[*i][..begins(&self.lines[*i])].contains('\t'))?;
+        let text = &self.lines[line];
+        let lead = begins(text);
+        let from = text.find('\t')?;
+        let to = from + text[from..lead].len() - text[from..lead].trim_start_matches('\t').len();
+        let wide = |n: usize| text[..lead].chars().map(|c| if c == '\t' { n } else { 1 }).sum::<usize>();
+        let mut widths = vec![wide(2), wide(4)];
+        widths.extend(self.indents(line));
+        let repairs = widths.into_iter().map(|n| self.indented(line, lead, n, None)).collect();
+        Some(Guess {
+            line,
+            at: (from, to),
+            what: "a tab stands in the indentation".to_owned(),
+            mend: "indent with spaces; tabs are not indentation in YAML".to_owned(),
+            repairs,
+        })
+    }
+
+    fn indented(&self, line: usize, lead: usize, to: usize, mend: Option<String>) -> Repair {
+        let text = format!("{}{}", " ".repeat(to), &self.lines[line][lead..]);
+        Repair { line, text, grown: to.cast_signed() - lead.cast_signed(), mend }
+    }
+
+    /// Indentations used above a line, the nearest to its own first: of lines, and of what stands behind a dash.
+    fn indents(&self, line: usize) -> Vec<usize> {
+        let own = indent(&self.lines[line]);
+        let mut out: Vec<usize> = Vec::new();
+        for above in self.lines[..line].iter().rev().filter(|l| significant(l)).take(ABOVE) {
+            out.extend([indent(above), parts(above).key].into_iter().filter(|n| *n != own));
+        }
+        out.sort_by_key(|n| (n.abs_diff(own), std::cmp::Reverse(*n)));
+        out.dedup();
+        out
+    }
+
+    /// A line that stands under none of those above it.
+    fn indentation(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let own = indent(text);
+        let spaces = |n: usize| if n == 1 { "1 space".to_owned() } else { format!("{n} spaces") };
+        let repairs = self
+            .indents(line)
+            .into_iter()
+            .map(|n| {
+                let like = (0..line).rev().find(|i| {
+                    significant(&self.lines[*i]) && (indent(&self.lines[*i]) == n || parts(&self.lines[*i]).key == n)
+                });
+                let like = like.map_or_else(String::new, |i| format!(", in line with what stands on line {}", i + 1));
+                self.indented(line, own, n, Some(format!("indent it by {}{like}", spaces(n))))
+            })
+            .collect();
+        let what = format!("this line is indented by {}, and stands under none above it", spaces(own));
+        let end = text.trim_end().len();
+        Some(Guess { line, at: (own, end.max(own)), what, mend: String::new(), repairs })
+    }
+
+    /// `at:0:10`.
+    fn tight_colon(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let parts = parts(text);
+        if parts.value.is_some() {
+            return None;
+        }
+        let body = &text[parts.key..];
+        let colon = body.find(':').filter(|c| *c > 0 && body[..*c].chars().all(|c| c.is_alphanumeric() || c == ' '))?;
+        let at = parts.key + colon;
+        let repaired = format!("{}: {}", &text[..at], &text[at + 1..]);
+        Some(Guess {
+            line,
+            at: (at, at + 1),
+            what: "no space stands behind this colon".to_owned(),
+            mend: format!("write `{}: {}`", &body[..colon], text[at + 1..].trim()),
+            repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
+        })
+    }
+
+    /// `name: Lamp: Two`.
+    fn colon_inside(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let value = parts(text).value?;
+        let open = ['[', '{', '"', '\'', '|', '>'];
+        text.get(value..).filter(|b| b.contains(": ") && !b.starts_with(open))?;
+        self.quoted(line, value, "this text holds a colon and a space, which begin another value".to_owned())
+    }
+
+    /// `name: @home`.
+    fn reserved(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let value = parts(text).value?;
+        let sign = text[value..]
+            .chars()
+            .next()
+            .filter(|c| matches!(c, '@' | '`' | '%' | '*' | '&' | '!' | ',' | ']' | '}'))?;
+        self.quoted(line, value, format!("no text begins with `{sign}` unless it stands in quotes"))
+    }
+
+    /// `with: [PH0] and hands`.
+    fn behind_bracket(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let value = parts(text).value.filter(|v| text[*v..].starts_with(['[', '{', '"', '\'']))?;
+        let mut open = Vec::new();
+        let end = run(text, line, value, &mut open);
+        let behind =
+            text.get(end..).filter(|b| open.is_empty() && !b.trim().is_empty() && !b.trim().starts_with('#'))?;
+        let sign = text[..end].chars().last().unwrap_or(']');
+        let at = end + behind.len() - behind.trim_start().len();
+        let guess = self.quoted(line, value, format!("text stands behind the `{sign}` that ends this value"))?;
+        Some(Guess {
+            at: (at, text.trim_end().len()),
+            mend: "take it out, put it inside, or put all of the value in quotes".to_owned(),
+            ..guess
+        })
+    }
+
+    fn quoted(&self, line: usize, value: usize, what: String) -> Option<Guess> {
+        let text = &self.lines[line];
+        let end = text.get(value..)?.find(" #").map_or(text.trim_end().len(), |n| value + n);
+        let quoted = format!("\"{}\"", text[value..end].replace('\\', "\\\\").replace('"', "\\\""));
+        let repaired = format!("{}{quoted}{}", &text[..value], &text[end..]);
+        Some(Guess {
+            line,
+            at: (value, end),
+            what,
+            mend: format!("put it in quotes: `{quoted}`"),
+            repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
+        })
+    }
+
+    /// The first field below a name stands no deeper than the name, and the fields below it do.
+    fn left_out(&self, line: usize, below: usize) -> Option<Guess> {
+        let name = (0..line).rev().find(|i| significant(&self.lines[*i]))?;
+        let (own, deep) = (indent(&self.lines[line]), indent(self.lines.get(below)?));
+        let parent = parts(&self.lines[name]).value.is_some_and(|v| v == self.lines[name].len());
+        if !parent || own > indent(&self.lines[name]) || deep <= indent(&self.lines[name]) {
+            return None;
+        }
+        let mend = format!("indent it by {deep} spaces, in line with what stands on line {}", below + 1);
+        Some(Guess {
+            line,
+            at: (own, self.lines[line].trim_end().len()),
+            what: format!("this line stands beside the name on line {}, and the line below stands under it", name + 1),
+            mend: String::new(),
+            repairs: vec![self.indented(line, own, deep, Some(mend))],
+        })
+    }
+
+    /// `- free lid`, with fields below it.
+    fn no_colon(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let parts = parts(text);
+        let body = text[parts.key..].trim_end();
+        if parts.value.is_some() || body.contains(':') || body.starts_with(['[', '{', '"', '\'', ']', '}']) {
+            return None;
+        }
+        let (word, rest) = body.split_once(' ').unwrap_or((body, ""));
+        let repaired = format!("{}{word}: {rest}", &text[..parts.key]);
+        Some(Guess {
+            line,
+            at: (parts.key, parts.key + body.len()),
+            what: "no colon stands behind the field's name".to_owned(),
+            mend: format!("write `{}`", format!("{word}: {rest}").trim_end()),
+            repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
+        })
+    }
+
+    /// A bracket or quote that is not closed before something else begins.
+    fn open(&self, stop: &Stop) -> Option<Guess> {
+        let found = unclosed(&self.lines).filter(|u| u.line <= stop.line)?;
+        let close: String = found.closers.iter().rev().collect();
+        let last = &self.lines[found.last];
+        // In front of a comment and of an old line end.
+        let end = comment(last).unwrap_or(last.len());
+        let body = last[..end].trim_end();
+        let repaired = format!("{body}{close}{}", &last[body.len()..]);
+        let shown = last.get(found.at..).filter(|_| found.last == found.line).map_or(String::new(), |_| {
+            format!(": `{}{close}`", body[found.at.min(body.len())..].trim_end_matches(','))
+        });
+        let sign = found.sign;
+        Some(Guess {
+            line: found.line,
+            at: (found.at, found.at + 1),
+            what: format!("this `{sign}` is not closed"),
+            mend: format!("close it with `{close}`{shown}"),
+            repairs: vec![Repair { line: found.last, text: repaired, grown: 0, mend: None }],
+        })
+    }
+}
+
+/// Whether a line holds more than a comment.
+fn significant(line: &str) -> bool {
+    let body = line.trim();
+    !body.is_empty() && !body.starts_with('#')
+}
+
+fn indent(line: &str) -> usize {
+    line.len() - line.trim_start_matches(' ').len()
+}
+
+/// Where a comment begins on a line, quotes aside.
+fn comment(line: &str) -> Option<usize> {
+    line.match_indices('#').map(|(n, _)| n).find(|n| *n == 0 || line[..*n].ends_with([' ', '\t']))
+}
+
+/// Where a line's key begins, behind dashes, and its value, behind the colon.
+struct Parts {
+    key: usize,
+    value: Option<usize>,
+}
+
+fn parts(line: &str) -> Parts {
+    let mut key = indent(line);
+    while line[key..].starts_with("- ") {
+        key += 2;
+        key += indent(&line[key..]);
+    }
+    let body = &line[key..];
+    if body.starts_with(['[', '{', '"', '\'', '#']) {
+        return Parts { key, value: None };
+    }
+    let value = body.match_indices(':').map(|(n, _)| n).find_map(|n| {
+        let behind = &body[n + 1..];
+        if behind.trim().is_empty() {
+            Some(line.len())
+        } else if behind.starts_with([' ', '\t']) {
+            Some(key + n + 1 + (behind.len() - behind.trim_start().len()))
+        } else {
+            None
+        }
+    });
+    Parts { key, value }
+}
+
+/// A bracket or quote that is not closed.
+struct Unclosed {
+    line: usize,
+    at: usize,
+    sign: char,
+    /// Last line it reaches to.
+    last: usize,
+    /// What closes it and what it stands in, the innermost last.
+    closers: Vec<char>,
+}
+
+/// The first bracket or quote that is open where a line begins that belongs to something else.
+fn unclosed(lines: &[String]) -> Option<Unclosed> {
+    // Open signs: line, byte, sign; the column of the key they belong to.
+    let mut open: Vec<(usize, usize, char)> = Vec::new();
+    let mut column = 0;
+    let mut block: Option<usize> = None;
+    let mut last = 0;
+    let left = |open: &[(usize, usize, char)], last: usize| {
+        let (line, at, sign) = *open.last()?;
+        let closers = open.iter().map(|(_, _, s)| closer(*s)).collect();
+        Some(Unclosed { line, at, sign, last, closers })
+    };
+    for (i, line) in lines.iter().enumerate() {
+        let own = indent(line);
+        if block.is_some_and(|b| own > b || line.trim().is_empty()) {
+            continue;
+        }
+        block = None;
+        let mut at = 0;
+        let quoted = open.last().is_some_and(|(_, _, s)| matches!(s, '"' | '\''));
+        if open.is_empty() {
+            if !significant(line) {
+                continue;
+            }
+            let parts = parts(line);
+            column = parts.key;
+            at = parts.value.unwrap_or(parts.key);
+            if line[at..].starts_with(['|', '>']) {
+                block = Some(column);
+                continue;
+            }
+            if !line[at..].starts_with(['[', '{', '"', '\'']) {
+                continue;
+            }
+        } else {
+            if !quoted && !significant(line) {
+                continue;
+            }
+            let parts = parts(line);
+            if significant(line) && own <= column && (parts.value.is_some() || line[own..].starts_with("- ")) {
+                return left(&open, last);
+            }
+        }
+        last = i;
+        run(line, i, at, &mut open);
+    }
+    left(&open, last)
+}
+
+fn closer(sign: char) -> char {
+    match sign {
+        '[' => ']',
+        '{' => '}',
+        quote => quote,
+    }
+}
+
+/// Goes through one line behind a place, opening and closing; stops where nothing is open any more.
+fn run(line: &str, number: usize, from: usize, open: &mut Vec<(usize, usize, char)>) -> usize {
+    let mut chars = line[from..].char_indices().map(|(n, c)| (n + from, c)).peekable();
+    let mut before = ' ';
+    while let Some((at, c)) = chars.next() {
+        match open.last().map(|(_, _, s)| *s) {
+            Some('"') => match c {
+                '\\' => {
+                    chars.next();
+                }
+                '"' => {
+                    open.pop();
+                }
+                _ => {}
+            },
+            Some('\'') => {
+                if c == '\'' {
+                    if chars.peek().is_some_and(|(_, n)| *n == '\'') {
+                        chars.next();
+                    } else {
+                        open.pop();
+                    }
+                }
+            }
+            _ => {
+                let begins = matches!(before, ' ' | '\t' | '[' | '{' | ',');
+                match c {
+                    '#' if matches!(before, ' ' | '\t') => return at,
+                    '[' | '{' => open.push((number, at, c)),
+                    ']' | '}' => {
+                        open.pop();
+                    }
+                    '"' | '\'' if begins => open.push((number, at, c)),
+                    _ => {}
+                }
+            }
+        }
+        if open.is_empty() {
+            return at + c.len_utf8();
+        }
+        before = c;
+    }
+    line.len()
+}
