@@ -122,10 +122,9 @@ fn a_wrong_answer_writes_nothing() {
     // What can't be taken out names its row as well.
     fs::write(&answers, "path,answer\nactions[0].basis,drop\n").unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);
-    if ran.exit != Exit::Done {
-        assert!(ran.err.contains("answers.csv:2"), "{}", ran.err);
-    }
-    fs::write(&file, SMALL).unwrap();
+    assert_eq!(ran.exit, Exit::WrongInput, "the cell needs the lid off: {}", ran.err);
+    assert!(ran.err.contains("answers.csv:2") && ran.err.contains("actions[0].basis: "), "{}", ran.err);
+    assert_eq!(fs::read_to_string(&file).unwrap(), SMALL);
     // Without a terminal nothing is asked.
     assert_eq!(unfasten(&["answer", "-"]).exit, Exit::WrongInput);
 }
