@@ -8,8 +8,9 @@ use scoring::range::Assessment;
 use scoring::record::complete::Complete;
 use scoring::record::{Action, Aim, Outcome, Record};
 use scoring::vocab::class::fold;
-use scoring::vocab::{Basis, Kind, ToolClass};
+use scoring::vocab::{Basis, ToolClass};
 
+use super::Sticky;
 use crate::clean::line;
 
 /// A role the verdict weighs and the device has.
@@ -52,8 +53,8 @@ pub struct Way {
     pub solvents: Vec<String>,
     /// Different tools.
     pub tools: usize,
-    /// Glue that is cut or left behind.
-    pub glue: bool,
+    /// What sticks and is cut or left behind, but for what a solvent opens.
+    pub stuck: BTreeSet<Sticky>,
     /// Parts destroyed.
     pub destroys: Vec<String>,
     /// When the part comes off, seconds.
@@ -67,8 +68,8 @@ pub struct Doing {
     pub names: Vec<String>,
     /// It frees parts.
     pub frees: bool,
-    /// Glue that is cut or left behind.
-    pub glue: bool,
+    /// What sticks and is cut or left behind.
+    pub stuck: Option<Sticky>,
     /// Heat.
     pub heat: bool,
     /// Solvents, by name.
@@ -81,6 +82,8 @@ pub struct Doing {
     pub screws: u32,
     /// Drives of these screws.
     pub drives: usize,
+    /// Index into the record's actions; `None` where nobody wrote it down.
+    pub written: Option<usize>,
     /// Nobody tried.
     pub untried: bool,
     /// Shown or described elsewhere, planned, drafted: not done on this bench.
@@ -132,7 +135,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
     let name = |t: u32| device.things.get(t as usize).map_or_else(String::new, |n| line(n));
     let actions: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
     let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
-    let (mut glue, mut destroys, mut at) = (false, Vec::new(), None);
+    let (mut stuck, mut destroys, mut at) = (BTreeSet::new(), Vec::new(), None);
     for (index, ways) in &route.taken {
         let action = &device.actions[*index];
         let written = action.written.map(|w| &record.actions[w]);
@@ -143,6 +146,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
                 first_off.push(name(t));
             }
         }
+        let mut solvent = false;
         for (operation, (list, &way)) in action.operations.iter().zip(ways).enumerate() {
             for &t in list.get(way).into_iter().flatten() {
                 let tool = &device.tools[t];
@@ -150,12 +154,15 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
                 if tool.heat {
                     heats.push(written.and_then(|w| celsius(w, operation, way, t)));
                 }
+                solvent |= tool.solvent;
                 if tool.solvent && !solvents.contains(&line(&tool.name)) {
                     solvents.push(line(&tool.name));
                 }
             }
         }
-        glue |= action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable);
+        if !solvent {
+            stuck.extend(Sticky::opened(record, action));
+        }
         for &t in &action.destroys {
             if !destroys.contains(&name(t)) {
                 destroys.push(name(t));
@@ -172,7 +179,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
         heats,
         solvents,
         tools: tools.len(),
-        glue,
+        stuck,
         destroys,
         at,
     }
@@ -192,9 +199,10 @@ pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
     let mut out = Doing {
         names: if frees { action.frees.iter().map(name).collect() } else { action.does.iter().map(name).collect() },
         frees,
-        glue: action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable),
+        stuck: Sticky::opened(record, action).next(),
         destroys: action.destroys.iter().map(name).collect(),
         at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.from),
+        written: action.written,
         untried: written.is_none_or(|w| w.outcome.value == Outcome::NotAttempted),
         not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis)).filter(|b| *b != Basis::Seen),
         ..Doing::default()

@@ -151,7 +151,8 @@ fn named(names: &[String], count: fn(usize) -> String, size: f64, most: f64) -> 
         tries.push(all.clone());
     }
     for n in [2, 1] {
-        if names.len() > n {
+        // One more would be named.
+        if names.len() > n + 1 {
             tries.push(some(n));
         }
     }

@@ -19,8 +19,9 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
     };
     let plain = |names: &[String]| list(&names.iter().map(|n| called(facts, n)).collect::<Vec<_>>());
     match &open.asks {
-        Asks::Clean(names) => format!("whether the glue of {} comes off clean", of(names)),
-        Asks::Kind(names) => format!("what becomes of the fasteners of {}", of(names)),
+        Asks::Clean(names, sticky) => format!("whether {}", en::off_clean(*sticky, &of(names))),
+        Asks::Kind(names, fastener) if fastener.is_empty() => format!("what becomes of the fasteners of {}", of(names)),
+        Asks::Kind(names, fastener) => format!("what becomes of the {fastener} of {}", of(names)),
         Asks::Works(names, true) => format!("whether {} can be taken out, which nobody tried", of(names)),
         Asks::Works(names, false) => format!("whether \"{}\" works, which nobody tried", list(names)),
         Asks::Tool(names) => format!("which tool {} takes", of(names)),
@@ -70,7 +71,7 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
         })
         .collect();
     let asked = capital(&asked(facts, open));
-    let told = matches!(open.asks, Asks::Clean(_) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
+    let told = matches!(open.asks, Asks::Clean(..) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
     match answers.len() {
         2 if told => format!("{asked}: {}", answers.join(", ")),
         _ => asked,
@@ -86,11 +87,11 @@ pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     }
 }
 
-/// A promise in a line, by what would be promised at best: `full verdict: if every spare part were sold to anyone`.
+/// A promise in a line, by what would be promised at best: `on the full verdict, if every spare part were sold to anyone`.
 pub fn promise_cost(promise: &Promise) -> String {
     // Several answers at once: that of repair information, which is one promise.
     let best = if promise.best.len() > 1 { en::ALL_INFORMATION.to_owned() } else { promised(promise.best.first()) };
-    format!("full verdict: if {best}")
+    format!("on the full verdict, if {best}")
 }
 
 fn promised(best: Option<&Edit>) -> String {

@@ -36,6 +36,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ),
     ("by_criterion", "By criterion"),
     ("by_part", "By part"),
+    ("by_promise", "By promise, of the full verdict, each alone at its best"),
     ("can_be", "Can be:"),
     ("care", "take care"),
     ("cause", "Cause"),
@@ -180,6 +181,7 @@ const LAYOUT: &[(&str, &str)] = &[
         "Share of weightings in which a device gets each rank; two figures: surely, and as far as is open at \
          most",
     ),
+    ("reads_it", "read by"),
     (
         "reasons_about",
         "For every number: the rule, its source by number, how what is read becomes points; then what was \
@@ -235,6 +237,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("then", "then"),
     ("tier", "Tier"),
     ("tiers", "Tiers, best first"),
+    ("to", "to"),
     ("to_buy", "to buy for the way back"),
     ("to_check", "to check afterwards"),
     ("tools", "tools"),
@@ -243,6 +246,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("total_row", "total"),
     ("using", "with {0}"),
     ("verdict", "Verdict"),
+    ("verdict_that_leads", "Verdict that leads the report"),
     ("verdicts", "Verdicts, method by method"),
     (
         "verify",

@@ -113,7 +113,7 @@ pub(super) fn range(shown: &[String; 2]) -> String {
 
 /// Roles of the parts a question is about.
 fn asked_of(facts: &Facts, open: &crate::facts::Open) -> Vec<String> {
-    let (Asks::Works(names, true) | Asks::Clean(names) | Asks::Paired(names)) = &open.asks else { return Vec::new() };
+    let (Asks::Works(names, true) | Asks::Clean(names, _) | Asks::Paired(names)) = &open.asks else { return Vec::new() };
     let own = facts.parts.iter().filter(|p| p.names.iter().any(|n| names.contains(n)));
     own.map(|p| p.role.clone()).collect()
 }
@@ -181,9 +181,9 @@ fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
                 if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
             (yes, "if not", ": nobody tried")
         }
-        Asks::Clean(names) => {
+        Asks::Clean(names, sticky) => {
             let names: Vec<String> = names.iter().map(|n| en::the(&called(facts, n))).collect();
-            (format!("the glue of {} comes off clean", list(&names)), "if not", "")
+            (en::off_clean(*sticky, &list(&names)), "if not", "")
         }
         Asks::Has(role) => (format!("it has {} that comes out", en::a(role)), "if not", ""),
         Asks::Paired(names) => {
@@ -307,8 +307,8 @@ fn action_words(doing: &Doing, name: &str) -> String {
         return en::destroyed(name, &doing.destroys);
     }
     let mut what: Vec<String> = Vec::new();
-    match (doing.glue, doing.heat, doing.solvents.first(), &doing.tool) {
-        (true, ..) => return en::glued(name),
+    match (doing.stuck, doing.heat, doing.solvents.first(), &doing.tool) {
+        (Some(sticky), ..) => return en::stuck(name, sticky),
         (_, heat, solvent, tool) => {
             what.extend(heat.then(|| "heat".to_owned()));
             what.extend(solvent.cloned());
@@ -340,21 +340,21 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid:
     let own = doings.last().filter(|d| d.names.contains(&way.name));
     if lid && doings.len() <= SHORT_WAY {
         let mut closers: Vec<String> = Vec::new();
-        for doing in doings.iter().filter(|d| d.glue && d.frees && !d.names.contains(&way.name)) {
-            closers.push(en::a_glued(&called(facts, &list(&doing.names))));
+        for doing in doings.iter().filter(|d| d.frees && !d.names.contains(&way.name)) {
+            closers.extend(doing.stuck.map(|s| en::a_stuck(&called(facts, &list(&doing.names)), s)));
         }
         let screws: u32 = doings.iter().map(|d| d.screws).sum();
         let drives = doings.iter().map(|d| d.drives).max().unwrap_or(0);
         if screws > 0 && !closers.is_empty() {
             closers.push(en::screws(screws, drives));
         }
-        if !closers.is_empty() && own.is_none_or(|d| !d.glue) {
+        if !closers.is_empty() && own.is_none_or(|d| d.stuck.is_none()) {
             return en::closes(&closers, name);
         }
     }
     // Of a long way glue at its end is not what the part costs.
     match own {
-        Some(doing) if doing.glue && way.steps <= GLUE_TELLS => en::glued(name),
+        Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => en::stuck(name, *sticky),
         _ => en::takes(name, &burden(way)),
     }
 }
@@ -400,7 +400,7 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
 /// What holds up a verdict that loses little.
 fn good(facts: &Facts) -> String {
     let ways: Vec<&Way> = facts.parts.iter().filter_map(|p| p.way.as_ref()).collect();
-    let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && !w.glue && w.solvents.is_empty());
+    let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && w.stuck.is_empty() && w.solvents.is_empty());
     let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
     match (ways.is_empty(), easy) {
         (true, _) => "nothing is lost for sure".to_owned(),
