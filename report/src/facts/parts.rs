@@ -24,6 +24,8 @@ pub struct PartFact {
     pub weight: Exact,
     /// The way to it at the high end, for the instance that takes most; `None` where the record mentions none.
     pub way: Option<Way>,
+    /// At both ends it comes out undamaged by tools somebody named, without heat, solvent or anything to cut.
+    pub easy: bool,
     /// Steps at the low and the high end; `None`: can't be reached there.
     pub steps: [Option<u32>; 2],
     /// A way to it that failed, and why.
@@ -53,6 +55,8 @@ pub struct Way {
     pub solvents: Vec<String>,
     /// Different tools.
     pub tools: usize,
+    /// Some action's tools nobody established.
+    pub tools_open: bool,
     /// What sticks and is cut or left behind, but for what a solvent opens.
     pub stuck: BTreeSet<Sticky>,
     /// Parts destroyed.
@@ -110,7 +114,13 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
             routes.into_iter().max_by_key(|r| (r.reach, r.steps))
         };
         let steps = [0, 1].map(|e| worst(e).filter(|r| r.reach != Reach::No).map(|r| r.steps));
-        let way = worst(1).map(|r| way(record, &a.ends[1].device, r));
+        let at = |e: usize| worst(e).map(|r| way(record, &a.ends[e].device, r));
+        let plain = |w: &Way| {
+            let cold = w.heats.is_empty() && w.solvents.is_empty() && w.stuck.is_empty();
+            cold && w.reach == Reach::Yes && !w.tools_open
+        };
+        let easy = [0, 1].into_iter().all(|e| at(e).as_ref().is_some_and(plain));
+        let way = at(1);
         let lost = lost.iter().find(|l| l.id == role.role);
         out.push(PartFact {
             role: role.role.clone(),
@@ -118,6 +128,7 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
             weight: role.weight.clone().unwrap_or_else(Exact::zero),
             failed: role.parts.iter().find_map(|p| failed(record, p)),
             way,
+            easy,
             steps,
             lost: lost.map_or_else(|| [Exact::zero(), Exact::zero()], |l| l.points.clone()),
         });
@@ -135,6 +146,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
     let name = |t: u32| device.things.get(t as usize).map_or_else(String::new, |n| line(n));
     let actions: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
     let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
+    let mut tools_open = false;
     let (mut stuck, mut destroys, mut at) = (BTreeSet::new(), Vec::new(), None);
     for (index, ways) in &route.taken {
         let action = &device.actions[*index];
@@ -147,6 +159,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
             }
         }
         let mut solvent = false;
+        tools_open |= written.is_none_or(|w| w.with.iter().any(|o| o.ways.settled().is_none()));
         for (operation, (list, &way)) in action.operations.iter().zip(ways).enumerate() {
             for &t in list.get(way).into_iter().flatten() {
                 let tool = &device.tools[t];
@@ -179,6 +192,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
         heats,
         solvents,
         tools: tools.len(),
+        tools_open,
         stuck,
         destroys,
         at,

@@ -26,8 +26,16 @@ pub fn list(tree: &Tree) -> Vec<Item> {
     for root in &tree.roots {
         add(root, 0, &mut out);
     }
+    // Those of one reason are one line.
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
     for (name, why) in &tree.beyond {
-        out.push(Item { depth: 0, text: format!("{name}: {why}"), counts: false });
+        match told.iter_mut().find(|(w, _)| w == why) {
+            Some((_, names)) => names.push(name),
+            None => told.push((why, vec![name])),
+        }
+    }
+    for (why, names) in told {
+        out.push(Item { depth: 0, text: format!("{}: {why}", crate::plural::list(&names)), counts: false });
     }
     out
 }

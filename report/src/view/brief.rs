@@ -56,7 +56,7 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
     if let Some(limit) = &facts.limit {
         let takes = limit.takes.iter().max().map_or_else(String::new, points);
         // Which parts it reads is no matter of course where weights tie.
-        let reads = a.heaviest_said().map_or_else(String::new, |said| format!(" (it reads {})", line(&said)));
+        let reads = a.heaviest_said().map_or_else(String::new, |said| en::limit_reads(&line(&said)));
         let text = format!("{}{reads}", words::lift(&facts, limit));
         costs.push(BriefLine { points: takes, text, anchor: first.key.clone(), place: String::new() });
     }
@@ -252,7 +252,9 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let name = if fact.names.len() > 1 { own } else { en::name(&fact.role, &own) };
     let head = match fact.steps {
         [Some(a), Some(b)] if a == b => en::steps(a),
-        [Some(a), Some(b)] => format!("{} to {}", open_count(a.min(b)).0, en::steps(a.max(b))),
+        // An end that is open upwards says so once.
+        [Some(a), Some(b)] if open_count(a.max(b)).1 => en::at_least(&en::steps(open_count(a.min(b)).0)),
+        [Some(a), Some(b)] => format!("{} to {}", en::number(a.min(b) as usize), en::steps(a.max(b))),
         [None, Some(b)] => format!("{} if it comes out at all", en::steps(b)),
         _ if fact.way.is_none() => "not mentioned".to_owned(),
         _ => "can't be taken out".to_owned(),
@@ -301,11 +303,7 @@ fn work(way: &Way) -> String {
     if !way.destroys.is_empty() {
         out.push(format!("destroys {}", list(&way.destroys)));
     }
-    out.push(match way.tools {
-        0 => "bare hands".to_owned(),
-        1 => "one tool".to_owned(),
-        n => format!("{} tools", en::number(n)),
-    });
+    out.push(en::in_hand(way.tools, way.tools_open));
     out.join(", ")
 }
 

@@ -3,6 +3,7 @@
 use scoring::assess::Reach;
 use scoring::exact::Exact;
 use scoring::method::Measure;
+use scoring::record::complete::open_count;
 use scoring::vocab::Promise;
 
 use super::brief::asked;
@@ -52,7 +53,10 @@ pub fn sentence(facts: &Facts) -> Sentence {
     } else if let Some(limit) = &facts.limit {
         (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
-        let (main, name, roles) = cause_words(facts, cause);
+        let (main, name, mut roles) = cause_words(facts, cause);
+        // What is named as closing the way is spoken of too.
+        let named = |p: &&PartFact| main.contains(&format!(" {} ", part_name(p)));
+        roles.extend(facts.parts.iter().filter(named).map(|p| p.role.clone()));
         let joined = |b: &String| format!("{main}{} {b}", if main.contains(" and ") { ", and" } else { " and" });
         let mut heads: Vec<String> = behind(facts, cause, &name).iter().map(joined).collect();
         // A second cause of weight that is another thing: what is destroyed is named.
@@ -77,7 +81,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
             } else if !proved {
                 format!("{} {}", en::the(&name), en::at_most(&en::steps(*n)))
             } else {
-                format!("{} {}", en::the(&name), en::number(scoring::record::complete::open_count(*n).0 as usize))
+                format!("{} {}", en::the(&name), en::number(open_count(*n).0 as usize))
             });
         }
         let head = if said.is_empty() {
@@ -311,7 +315,7 @@ fn action_words(doing: &Doing, name: &str) -> String {
         (Some(sticky), ..) => return en::stuck(name, sticky),
         (_, heat, solvent, tool) => {
             what.extend(heat.then(|| "heat".to_owned()));
-            what.extend(solvent.cloned());
+            what.extend(solvent.map(|s| everyday(s)));
             what.extend(tool.iter().filter(|_| !heat).map(|t| en::a(t)));
         }
     }
@@ -369,9 +373,13 @@ pub(super) fn burden(way: &Way) -> Vec<String> {
     if !way.heats.is_empty() {
         out.push("heat".to_owned());
     }
-    // The everyday word: what stands last in the tool's name.
-    out.extend(way.solvents.first().map(|s| s.rsplit(' ').next().unwrap_or(s).to_owned()));
+    out.extend(way.solvents.first().map(|s| everyday(s)));
     out
+}
+
+/// The everyday word for a solvent: what stands last in its name.
+fn everyday(solvent: &str) -> String {
+    solvent.rsplit(' ').next().unwrap_or(solvent).to_owned()
 }
 
 /// The worse of the two heaviest parts, told longer and shorter; what was spoken of already is left out.
@@ -397,14 +405,16 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
     }
 }
 
-/// What holds up a verdict that loses little.
+/// What holds up a verdict that loses little. What is claimed of all parts holds at both ends.
 fn good(facts: &Facts) -> String {
-    let ways: Vec<&Way> = facts.parts.iter().filter_map(|p| p.way.as_ref()).collect();
-    let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && w.stuck.is_empty() && w.solvents.is_empty());
-    let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
-    match (ways.is_empty(), easy) {
-        (true, _) => "nothing is lost for sure".to_owned(),
-        (false, true) => format!("nothing costs much, no part takes heat or glue, none over {}", en::steps(deepest)),
-        (false, false) => format!("nothing costs much, no part lies over {} deep", en::steps(deepest)),
+    let told: Vec<&PartFact> = facts.parts.iter().filter(|p| p.way.is_some()).collect();
+    if told.is_empty() {
+        return "nothing is lost for sure".to_owned();
     }
+    let much = &facts.lost.all[0] - &facts.lost.all[1] >= Exact::one();
+    let steps = |p: &&PartFact| p.steps.iter().map(|s| s.filter(|n| !open_count(*n).1)).collect::<Option<Vec<u32>>>();
+    let deepest = told.iter().map(steps).collect::<Option<Vec<_>>>().and_then(|all| all.into_iter().flatten().max());
+    let mentioned = told.len() == facts.parts.len();
+    let easy = mentioned && told.iter().all(|p| p.easy);
+    en::costs_little(much, easy, deepest.filter(|_| mentioned))
 }

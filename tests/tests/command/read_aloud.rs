@@ -35,7 +35,7 @@ fn lines(markdown: &str) -> Vec<String> {
 #[test]
 fn pages_of_random_records_read_well() {
     let templates = Templates::shipped();
-    for (text, view) in drawn(20) {
+    for (text, view) in drawn(6) {
         let page = report::markdown::report(&view, &templates).unwrap();
         lines(&page).iter().for_each(|l| sentence(&text, l));
         traced("random record", &view);
@@ -85,6 +85,9 @@ fn sentence(name: &str, text: &str) {
         "Lines 1 to",
         "other · ",
         "Duration: ",
+        " to at least ",
+        "takes isopropyl",
+        "(it reads",
     ] {
         assert!(!padded.contains(odd), "`{odd}` in {text}\n{name}");
     }
@@ -219,6 +222,25 @@ fn what_a_solvent_opens_is_not_cut() {
     let view = held("4 x clip", "{fastener: film adhesive, kind: neither}", "prying lever");
     let brief = view.brief.unwrap();
     assert!(brief.tree.iter().any(|i| i.text.contains("glue to cut")), "{:?}", brief.tree);
+}
+
+/// Tools nobody established are no bare hands, and no claim is made of what they are.
+#[test]
+fn unknown_tools_are_not_hands() {
+    for (with, open) in [("hands", false), ("one unknown", true), ("unknown", true)] {
+        let view = held("4 x clip", "2 x clip", with);
+        let brief = view.brief.unwrap();
+        let battery = &brief.parts[0];
+        let work = &battery.rows.iter().find(|r| r.what == "work").unwrap().said;
+        assert_eq!(work.contains("not established"), open, "{with}: {work}");
+        assert!(!battery.head.contains("to at least"), "{with}: {}", battery.head);
+        let claims = brief.sentence.contains("no part takes heat or glue");
+        assert!(!(open && claims), "{with}: {}", brief.sentence);
+    }
+    // A number that is open upwards is no number of steps for all parts.
+    let brief = held("4 x clip", "2 x clip", "unknown").brief.unwrap();
+    assert!(brief.parts[0].head.contains("at least"), "{}", brief.parts[0].head);
+    assert!(!brief.sentence.contains("steps deep"), "{}", brief.sentence);
 }
 
 /// Of a device of no category listed the bench shows nothing the method weighs: what leads is the whole verdict.

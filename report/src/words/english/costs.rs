@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{aloud, many, number, the, verb};
+use super::{aloud, many, number, steps, the, verb};
 use crate::facts::Sticky;
 use crate::plural::list;
 use scoring::exact::Exact;
@@ -35,6 +35,41 @@ pub fn lost_and_open(lost: Option<&str>, open: Option<&str>) -> String {
         (Some(lost), None) => format!("{lost} points are lost"),
         (None, Some(open)) => format!("No point is lost for sure, {open} {} open", is(open)),
         (Some(lost), Some(open)) => format!("{lost} points are lost for sure, {open} more {} open", is(open)),
+    }
+}
+
+/// What a verdict says that loses little; `much`: a point or more is open, so that something may cost much after all.
+pub fn costs_little(much: bool, easy: bool, deepest: Option<u32>) -> String {
+    let head = if much { "nothing costs much for sure" } else { "nothing costs much" };
+    match (easy, deepest.map(steps)) {
+        (true, Some(deepest)) => format!("{head}, no part takes heat or glue, none over {deepest}"),
+        (false, Some(deepest)) => format!("{head}, no part lies over {deepest} deep"),
+        (true, None) => format!("{head}, no part takes heat or glue"),
+        (false, None) => head.to_owned(),
+    }
+}
+
+/// `at least one step`.
+pub fn at_least(what: &str) -> String {
+    format!("at least {what}")
+}
+
+/// What a limit is read on, where that is no matter of course.
+pub fn limit_reads(what: &str) -> String {
+    format!(" (the limit reads {what})")
+}
+
+/// Different tools of a way; `open`: those of some action nobody established.
+pub fn in_hand(tools: usize, open: bool) -> String {
+    let known = match tools {
+        0 => "bare hands".to_owned(),
+        1 => "one tool".to_owned(),
+        n => format!("{} tools", number(n)),
+    };
+    match (tools, open) {
+        (_, false) => known,
+        (0, true) => "tools not established".to_owned(),
+        (_, true) => format!("{known}, others not established"),
     }
 }
 

@@ -97,7 +97,7 @@ pub fn read_as(measure: &Measure, said: &str) -> String {
 /// What was read where a requirement is missed, for where nothing but the name of the criterion stands beside it.
 pub fn missed(kind: &str, said: &str) -> String {
     match (kind, said) {
-        ("fasteners", "neither") => "neither reusable nor removable".to_owned(),
+        ("measure: fasteners", "neither") => "neither reusable nor removable".to_owned(),
         _ => said.to_owned(),
     }
 }

@@ -148,9 +148,9 @@ pub fn more_open(shown: usize, more: usize, silent: usize) -> String {
 
 fn beside(shown: usize, more: usize) -> String {
     match (shown, more) {
-        (0, 1) => "one question, not worked out".to_owned(),
-        (0, n) => format!("{} questions, not worked out", number(n)),
-        (_, 1) => "and one more, not worked out".to_owned(),
+        (0, 1) => "one question; what it moves was not worked out".to_owned(),
+        (0, n) => format!("{} questions; what each moves was not worked out", number(n)),
+        (_, 1) => "and one more; what it moves was not worked out".to_owned(),
         (_, n) => format!("and {n} more"),
     }
 }
@@ -176,7 +176,7 @@ pub fn same_question(number: usize, method: &str) -> String {
     format!("as question {number} of {method}")
 }
 
-/// `three devices by EU repairability index`.
+/// `Three devices by EU repairability index`.
 pub fn devices_by(devices: usize, method: &str) -> String {
-    format!("{devices} devices by {method}")
+    crate::words::capital(&format!("{} devices by {method}", number(devices)))
 }

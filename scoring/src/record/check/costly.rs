@@ -67,6 +67,7 @@ fn only_by_damage(record: &Record, out: &mut Vec<Diagnostic>) {
         let names: Vec<&str> = of(actions[0]).destroys.iter().map(|d| &*d.value).collect();
         let parts = match parts.as_slice() {
             [one] => format!("`{one}`"),
+            [one, other] => format!("`{one}` and `{other}`"),
             [one, rest @ ..] => format!("`{one}` and {} more with a role", rest.len()),
             [] => continue,
         };
