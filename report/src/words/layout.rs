@@ -60,7 +60,6 @@ const LAYOUT: &[(&str, &str)] = &[
     ("device_head", "Device"),
     ("devices", "{0} device|{0} devices"),
     ("differences_about", "What was read of each, the difference worth most in the verdict first"),
-    ("does_not_fit", "does not fit"),
     ("drags", "Drags it down"),
     ("embedded", "Embedded pictures: {0} in total."),
     ("fasteners", "fasteners"),
@@ -131,7 +130,6 @@ const LAYOUT: &[(&str, &str)] = &[
     ("only_back", "Only on the way back"),
     ("only_by_damage", "only by damage (shown, not scored)"),
     ("open", "Open"),
-    ("open_count", "{0} question open|{0} questions open"),
     ("open_of", "What is open: {0}"),
     ("open_on", "open: {0}"),
     (
