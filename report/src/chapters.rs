@@ -45,15 +45,18 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
             hot: false,
         })
     }));
-    shown.extend(
-        record
-            .remarks
-            .iter()
-            .filter_map(|r| Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), off: false, failed: false, hot: false })),
-    );
+    shown.extend(record.remarks.iter().filter_map(|r| {
+        Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), off: false, failed: false, hot: false })
+    }));
     // Where taking apart ends, unless the way back has times of its own.
     if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value)) {
-        shown.push(Shown { at: end.value, names: vec!["after the teardown".to_owned()], off: false, failed: false, hot: false });
+        shown.push(Shown {
+            at: end.value,
+            names: vec!["after the teardown".to_owned()],
+            off: false,
+            failed: false,
+            hot: false,
+        });
     }
     shown.sort_by_key(|s| s.at);
     // What came off already comes off again by another way.

@@ -74,7 +74,8 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
     for a in reports.iter().filter_map(|(_, v)| v.assessments.first()) {
         *titles.entry(a.title.as_str()).or_default() += 1;
     }
-    let lead = titles.iter().max_by_key(|(title, n)| (**n, Reverse(**title))).map_or("", |(title, _)| *title).to_owned();
+    let lead =
+        titles.iter().max_by_key(|(title, n)| (**n, Reverse(**title))).map_or("", |(title, _)| *title).to_owned();
     let devices = order
         .into_iter()
         .map(|(link, view)| Device {

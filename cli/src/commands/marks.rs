@@ -198,7 +198,8 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
     Ok(())
 }
 
-pub(super) const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
+pub(super) const NOTICE: &str =
+    "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
 
 /// Published sheets, added up and held against what they print.
 #[derive(Serialize, JsonSchema)]

@@ -105,7 +105,8 @@ fn one(record: &Record, a: &Assessment, device: &Complete, unknown: &Unknown, qu
         }
         _ => Exact::zero(),
     };
-    let asks = unknown.answers.iter().flat_map(|x| &x.edits).next().map_or(Asks::Other, |e| asks(record, device, unknown, e));
+    let asks =
+        unknown.answers.iter().flat_map(|x| &x.edits).next().map_or(Asks::Other, |e| asks(record, device, unknown, e));
     Open { path: line(&unknown.path), asks, question: line(&unknown.question), answers, moves }
 }
 

@@ -58,7 +58,8 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
         // Which parts it reads is no matter of course where weights tie.
         let reads = a.heaviest_said().map_or_else(String::new, |said| en::limit_reads(&line(&said)));
         let text = format!("{}{reads}", words::lift(&facts, limit));
-        costs.push(BriefLine { points: takes, text, anchor: first.key.clone(), place: String::new() });
+        let (anchor, place) = traced.limit(limit, own);
+        costs.push(BriefLine { points: takes, text, anchor, place });
     }
     let of = |rung: &Rung, least: &Exact| BriefLine {
         points: points(least),
@@ -161,7 +162,12 @@ fn row(lost: &Lost) -> LostRow {
 fn lost(facts: &Facts) -> String {
     let [low, high] = &facts.lost.all;
     let width = low - high;
-    let shown = |v: &Exact| Some(v).filter(|v| !v.is_zero()).map(|v| v.display(1, Rounding::HalfUp));
+    let shown = |v: &Exact| {
+        Some(v).filter(|v| !v.is_zero()).map(|v| v.display(1, Rounding::HalfUp)).map(|t| {
+            // Something is lost, if less than is shown.
+            if t == "0.0" { en::LESS_THAN_SHOWN.to_owned() } else { t }
+        })
+    };
     en::lost_and_open(shown(high).as_deref(), shown(&width).as_deref())
 }
 

@@ -11,7 +11,7 @@ use scoring::text::Span;
 use super::place::Places;
 use super::types::{Assessed, Link, Node, Rung};
 use crate::clean::line;
-use crate::facts::{CauseFact, Facts, Promise, What};
+use crate::facts::{CauseFact, Facts, Limit, Promise, What};
 use crate::words;
 
 /// What gains are traced in: the assessment that stands first, with its tree.
@@ -74,14 +74,42 @@ impl Traced<'_> {
             let found = leaf.ends.iter().flat_map(|e| &e.evidence).map(|e| e.span);
             spans.extend(found);
         }
+        // A span from the least to the most: which end gains which is no matter here.
+        let mut gain = promise.gain.clone();
+        gain.sort();
         Rung {
             anchor: format!("gain-{number}"),
             text: words::promise_cost(promise),
-            alone: pair(&promise.gain),
+            alone: pair(&gain),
             adds: [String::new(), String::new()],
             criteria: self.criteria(&own),
             places: self.lines(&spans),
         }
+    }
+
+    /// Where a limit that binds stands among the reasons, and the line of the record that makes it bind.
+    pub(super) fn limit(&self, limit: &Limit, bench: bool) -> (String, String) {
+        let mut found: Vec<(&Graded, &Node)> = Vec::new();
+        limits(&self.assessment.root, &self.assessed.root, false, &mut found);
+        found.retain(|(graded, _)| {
+            let reads = |g: &&Graded| matches!(&g.kind, GradedKind::Leaf { measure, .. } if *measure == limit.measure);
+            graded.walk().iter().any(reads)
+        });
+        // Limits of the bench verdict stand below those of the full one, and before them in this order.
+        let of = if bench { found.first() } else { found.last() };
+        let Some((graded, node)) = of else { return (self.assessed.key.clone(), String::new()) };
+        let end = usize::from(!limit.binds[0]);
+        let binds = |g: &&Graded| g.role.as_deref().is_some_and(|r| limit.roles.contains(&line(r)));
+        let spans: Vec<Span> = graded
+            .walk()
+            .iter()
+            .copied()
+            .filter(binds)
+            .flat_map(|g| &g.ends[end].evidence)
+            .map(|e| e.span)
+            .take(1)
+            .collect();
+        (node.anchor.clone(), self.lines(&spans).first().map_or_else(String::new, |l| l.text.clone()))
     }
 
     fn lines(&self, spans: &[Span]) -> Vec<Link> {
@@ -127,14 +155,7 @@ impl Traced<'_> {
         out
     }
 
-    fn walk(
-        &self,
-        graded: &Graded,
-        node: &Node,
-        above: &Node,
-        wanted: &dyn Fn(&Graded) -> bool,
-        out: &mut Vec<Link>,
-    ) {
+    fn walk(&self, graded: &Graded, node: &Node, above: &Node, wanted: &dyn Fn(&Graded) -> bool, out: &mut Vec<Link>) {
         // A criterion of a part belongs to that over all parts.
         let of = if node.role.is_none() { node } else { above };
         if matches!(graded.kind, GradedKind::Leaf { .. }) {
@@ -149,6 +170,18 @@ impl Traced<'_> {
         for (child, below) in graded.children.iter().zip(&node.children).take(count) {
             self.walk(child, below, of, wanted, out);
         }
+    }
+}
+
+/// Limits of a tree, each with its node; those deeper down come first.
+fn limits<'g>(graded: &'g Graded, node: &'g Node, limit: bool, out: &mut Vec<(&'g Graded, &'g Node)>) {
+    if limit {
+        out.push((graded, node));
+        return;
+    }
+    let cap = matches!(graded.kind, GradedKind::Group(Combine::Cap));
+    for (i, (child, below)) in graded.children.iter().zip(&node.children).enumerate() {
+        limits(child, below, cap && i > 0, out);
     }
 }
 

@@ -119,8 +119,11 @@ pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
-    let brief =
-        job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &places, &assessments, l));
+    let brief = job
+        .applied
+        .first()
+        .and_then(|a| a.outlook.lead.as_deref())
+        .and_then(|l| brief::brief(job, &places, &assessments, l));
     if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
         first.reason.clone_from(&brief.sentence);
     }

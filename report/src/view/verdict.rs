@@ -181,9 +181,7 @@ pub(super) fn assessed(
         sheet_said,
         weakest: weakest(a),
         weakest_said: match applied.outlook.lead.as_deref().map(|l| &l.assessment) {
-            Some(bench) if bench.weakest != a.weakest => {
-                words::english::weakest(&weakest(a), bench.weakest.phrase())
-            }
+            Some(bench) if bench.weakest != a.weakest => words::english::weakest(&weakest(a), bench.weakest.phrase()),
             _ => weakest(a),
         },
         proved: a.proved && a.root.exact,

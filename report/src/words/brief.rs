@@ -1,6 +1,5 @@
 //! Short phrases for the summary: what costs, what is open, what lifts a limit.
 
-use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
 use scoring::range::Edit;
 use scoring::record::Term;
@@ -122,9 +121,8 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
         Measure::Promise(vocab::Promise::Price) => format!("a lower price of {}", en::the(&name)),
         _ => name,
     };
-    let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();
-    let most = takes.iter().max().map_or_else(String::new, |t| t.display(1, Rounding::HalfUp));
-    format!("a limit takes {most}; what lifts it: {to}")
+    // What it takes stands before the line.
+    format!("a limit; what lifts it: {to}")
 }
 
 /// A line of the tree of ways, as an indented list has it.

@@ -66,7 +66,10 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
             if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
         must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
     } else {
-        must.push((5, Shown { at: None, text: if facts.bench { en::BENCH_SETTLED } else { en::ALL_SETTLED }.to_owned() }));
+        must.push((
+            5,
+            Shown { at: None, text: if facts.bench { en::BENCH_SETTLED } else { en::ALL_SETTLED }.to_owned() },
+        ));
     }
     must.push((9, Shown { at: None, text: "Not an official score.".to_owned() }));
     let total = |list: &[(u8, Shown)]| list.iter().map(|(_, s)| words(&s.text)).sum::<usize>();

@@ -117,7 +117,9 @@ pub(super) fn range(shown: &[String; 2]) -> String {
 
 /// Roles of the parts a question is about.
 fn asked_of(facts: &Facts, open: &crate::facts::Open) -> Vec<String> {
-    let (Asks::Works(names, true) | Asks::Clean(names, _) | Asks::Paired(names)) = &open.asks else { return Vec::new() };
+    let (Asks::Works(names, true) | Asks::Clean(names, _) | Asks::Paired(names)) = &open.asks else {
+        return Vec::new();
+    };
     let own = facts.parts.iter().filter(|p| p.names.iter().any(|n| names.contains(n)));
     own.map(|p| p.role.clone()).collect()
 }

@@ -196,7 +196,10 @@ fn two_tables_are_told_apart_figure_by_figure() {
     let ran = unfasten(&["diff", &old, &new, "--marks", "--format", "json"]);
     let value: Value = serde_json::from_str(&ran.out).unwrap();
     let changed = value["changed"].as_array().unwrap();
-    assert_eq!((changed.len(), &value["same"], &value["only_new"]), (1, &Value::from(1), &serde_json::json!(["third"])));
+    assert_eq!(
+        (changed.len(), &value["same"], &value["only_new"]),
+        (1, &Value::from(1), &serde_json::json!(["third"]))
+    );
     let rows = |key: &str| -> Vec<(String, String, String)> {
         let text = |v: &Value| v.as_str().unwrap_or_default().to_owned();
         let figures = changed[0][key].as_array().unwrap();

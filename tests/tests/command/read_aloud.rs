@@ -88,6 +88,8 @@ fn sentence(name: &str, text: &str) {
         " to at least ",
         "takes isopropyl",
         "(it reads",
+        "0.0 points",
+        "0.0 more",
     ] {
         assert!(!padded.contains(odd), "`{odd}` in {text}\n{name}");
     }

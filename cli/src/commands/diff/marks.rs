@@ -173,7 +173,10 @@ fn told(changes: &Changes<'_>, item: &str) -> Vec<(String, String)> {
         for figure in &one.printed {
             let places: Vec<&str> =
                 [&figure.before_place, &figure.after_place].into_iter().filter_map(|p| p.as_deref()).collect();
-            out.push((margin.clone(), format!("{} printed: {}; at {}", figure.row, moved(figure), places.join(", now "))));
+            out.push((
+                margin.clone(),
+                format!("{} printed: {}; at {}", figure.row, moved(figure), places.join(", now ")),
+            ));
         }
         for figure in &one.from_marks {
             out.push((margin.clone(), format!("{} from the marks: {}", figure.row, moved(figure))));

@@ -22,6 +22,9 @@ pub fn gets(device: &str, bench: bool, score: &str, top: &str) -> String {
     format!("{on} {device} gets {score} out of {top}.")
 }
 
+/// Points that round to nothing.
+pub const LESS_THAN_SHOWN: &str = "less than 0.1";
+
 /// A line of the record.
 pub fn record_line(n: u32) -> String {
     format!("line {n}")
@@ -30,12 +33,13 @@ pub fn record_line(n: u32) -> String {
 /// `4.0 points are lost for sure, 0.9 more are open`.
 pub fn lost_and_open(lost: Option<&str>, open: Option<&str>) -> String {
     let is = |points: &str| if points == "1.0" { "is" } else { "are" };
-    match (lost, open) {
+    let said = match (lost, open) {
         (None, None) => "No point is lost".to_owned(),
         (Some(lost), None) => format!("{lost} points are lost"),
         (None, Some(open)) => format!("No point is lost for sure, {open} {} open", is(open)),
         (Some(lost), Some(open)) => format!("{lost} points are lost for sure, {open} more {} open", is(open)),
-    }
+    };
+    crate::words::capital(&said)
 }
 
 /// What a verdict says that loses little; `much`: a point or more is open, so that something may cost much after all.
