@@ -70,7 +70,7 @@ impl Traced<'_> {
             .collect();
         let own = |leaf: &Graded| matches!(&leaf.kind, GradedKind::Leaf { measure, .. } if asked.contains(measure));
         let mut spans: Vec<Span> = Vec::new();
-        for leaf in self.assessment.root.walk().into_iter().filter(|l| own(l) && self.loses(l)) {
+        for leaf in self.assessment.root.walk().into_iter().filter(|l| own(l) && loses(l)) {
             let found = leaf.ends.iter().flat_map(|e| &e.evidence).map(|e| e.span);
             spans.extend(found);
         }
@@ -140,36 +140,12 @@ impl Traced<'_> {
             })
     }
 
-    /// Whether points are lost on a leaf at either end.
-    fn loses(&self, leaf: &Graded) -> bool {
-        let GradedKind::Leaf { points, .. } = &leaf.kind else { return false };
-        let (_, best) = Plan::extremes(points);
-        leaf.ends.iter().any(|e| e.points.as_ref().is_some_and(|p| *p < best))
-    }
-
     /// Criteria with a leaf of this kind on which points are lost, in the order of the method.
     fn criteria(&self, wanted: &dyn Fn(&Graded) -> bool) -> Vec<Link> {
         let mut out: Vec<Link> = Vec::new();
         let root = &self.assessed.root;
-        self.walk(&self.assessment.root, root, root, wanted, &mut out);
+        walk(&self.assessment.root, root, root, wanted, &mut out);
         out
-    }
-
-    fn walk(&self, graded: &Graded, node: &Node, above: &Node, wanted: &dyn Fn(&Graded) -> bool, out: &mut Vec<Link>) {
-        // A criterion of a part belongs to that over all parts.
-        let of = if node.role.is_none() { node } else { above };
-        if matches!(graded.kind, GradedKind::Leaf { .. }) {
-            if wanted(graded) && self.loses(graded) && !out.iter().any(|l| l.anchor == of.anchor) {
-                out.push(Link { text: of.title.clone(), anchor: of.anchor.clone() });
-            }
-            return;
-        }
-        // Causes are told before limits.
-        let limits = matches!(graded.kind, GradedKind::Group(Combine::Cap));
-        let count = if limits { 1 } else { usize::MAX };
-        for (child, below) in graded.children.iter().zip(&node.children).take(count) {
-            self.walk(child, below, of, wanted, out);
-        }
     }
 }
 
@@ -183,6 +159,31 @@ fn limits<'g>(graded: &'g Graded, node: &'g Node, limit: bool, out: &mut Vec<(&'
     for (i, (child, below)) in graded.children.iter().zip(&node.children).enumerate() {
         limits(child, below, cap && i > 0, out);
     }
+}
+
+/// Criteria below a node with a leaf of this kind on which points are lost.
+fn walk(graded: &Graded, node: &Node, above: &Node, wanted: &dyn Fn(&Graded) -> bool, out: &mut Vec<Link>) {
+    // A criterion of a part belongs to that over all parts.
+    let of = if node.role.is_none() { node } else { above };
+    if matches!(graded.kind, GradedKind::Leaf { .. }) {
+        if wanted(graded) && loses(graded) && !out.iter().any(|l| l.anchor == of.anchor) {
+            out.push(Link { text: of.title.clone(), anchor: of.anchor.clone() });
+        }
+        return;
+    }
+    // Causes are told before limits.
+    let limits = matches!(graded.kind, GradedKind::Group(Combine::Cap));
+    let count = if limits { 1 } else { usize::MAX };
+    for (child, below) in graded.children.iter().zip(&node.children).take(count) {
+        walk(child, below, of, wanted, out);
+    }
+}
+
+/// Whether points are lost on a leaf at either end.
+fn loses(leaf: &Graded) -> bool {
+    let GradedKind::Leaf { points, .. } = &leaf.kind else { return false };
+    let (_, best) = Plan::extremes(points);
+    leaf.ends.iter().any(|e| e.points.as_ref().is_some_and(|p| *p < best))
 }
 
 fn on_route(leaf: &Graded) -> bool {
