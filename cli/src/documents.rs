@@ -9,6 +9,7 @@ use serde_json::Value;
 
 use crate::arguments::SchemaOf;
 use crate::both::Both;
+use crate::commands::diff::marks::Changes as SheetsChanged;
 use crate::commands::marks::{OnALine, Sheets};
 use crate::problems::Problems;
 
@@ -134,6 +135,7 @@ pub(crate) fn schema(of: SchemaOf) -> Value {
         SchemaOf::Method => scoring::method::schema(),
         SchemaOf::Score => schema_of::<Devices>("What `score` and `report` write as JSON"),
         SchemaOf::ScoreLine => schema_of::<DeviceLine>("A line of `score --format jsonl`"),
+        SchemaOf::MarksDiff => schema_of::<SheetsChanged<'_>>("What `diff --marks` writes as JSON"),
         SchemaOf::Marks => schema_of::<Sheets<'_>>("What `score --marks` writes as JSON"),
         SchemaOf::MarksLine => schema_of::<OnALine>("A line of `score --marks --format jsonl`"),
         SchemaOf::Route => schema_of::<Routes<'_>>("What `route` writes as JSON"),

@@ -144,8 +144,10 @@ fn rests(one: &Assessment) -> String {
     if all.is_empty() {
         return String::new();
     }
-    let mut said: Vec<String> = all.iter().take(RESTS).map(|r| format!("{}: {}", r.how, r.text)).collect();
-    if let Some(more) = all.len().checked_sub(RESTS).filter(|n| *n > 0) {
+    // One more is named.
+    let shown = if all.len() == RESTS + 1 { all.len() } else { RESTS };
+    let mut said: Vec<String> = all.iter().take(shown).map(|r| format!("{}: {}", r.how, r.text)).collect();
+    if let Some(more) = all.len().checked_sub(shown).filter(|n| *n > 0) {
         said.push(format!("{more} more"));
     }
     format!(" (rests on {})", said.join("; "))

@@ -1,11 +1,14 @@
 //! Text for the description of a video: the verdict, chapters, tools in hand, parts to buy with room for links, cautions.
 
+use std::collections::BTreeSet;
+
 use scoring::record::{Action, Aim, Outcome, Record, Timing};
 
 use crate::clean::{clock, line};
 use crate::plural::list;
 use crate::text::{headline, total};
 use crate::view::View;
+use crate::words::english::{another_way, plural};
 
 /// Least length of a chapter, seconds: shorter neighbours join.
 pub const APART: u32 = 40;
@@ -23,6 +26,8 @@ struct Shown {
     at: u32,
     /// What came off, or was done; empty for plugs and the like, which name no chapter.
     names: Vec<String>,
+    /// A part came off.
+    off: bool,
     failed: bool,
     hot: bool,
 }
@@ -35,21 +40,34 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
         Some(Shown {
             at: a.at.as_ref()?.value.from,
             names: vec!["putting it back".to_owned()],
+            off: false,
             failed: false,
             hot: false,
         })
     }));
-    shown.extend(
-        record
-            .remarks
-            .iter()
-            .filter_map(|r| Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), failed: false, hot: false })),
-    );
+    shown.extend(record.remarks.iter().filter_map(|r| {
+        Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), off: false, failed: false, hot: false })
+    }));
     // Where taking apart ends, unless the way back has times of its own.
     if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value)) {
-        shown.push(Shown { at: end.value, names: vec!["after the teardown".to_owned()], failed: false, hot: false });
+        shown.push(Shown {
+            at: end.value,
+            names: vec!["after the teardown".to_owned()],
+            off: false,
+            failed: false,
+            hot: false,
+        });
     }
     shown.sort_by_key(|s| s.at);
+    // What came off already comes off again by another way.
+    let mut off: BTreeSet<String> = BTreeSet::new();
+    for one in shown.iter_mut().filter(|s| s.off) {
+        for name in &mut one.names {
+            if !off.insert(name.clone()) {
+                *name = another_way(name);
+            }
+        }
+    }
     let mut groups: Vec<Vec<Shown>> = Vec::new();
     for one in shown {
         match groups.last_mut() {
@@ -96,7 +114,8 @@ fn action(record: &Record, action: &Action) -> Option<Shown> {
     }
     let tools = action.with.iter().filter_map(|w| w.ways.settled()).flatten().flat_map(|s| &s.tools);
     let hot = tools.into_iter().any(|u| record.tools.get(u.tool).is_some_and(|t| t.heat));
-    Some(Shown { at, names, failed: action.outcome.value == Outcome::Failed, hot })
+    let failed = action.outcome.value == Outcome::Failed;
+    Some(Shown { at, off: !names.is_empty() && !failed, names, failed, hot })
 }
 
 /// Name of a part as the summary has it.
@@ -130,7 +149,8 @@ fn title(group: &[Shown]) -> String {
     let heat = if hot { ", with heat" } else { "" };
     let fits = |t: &String| t.chars().count() <= LETTERS;
     let mut tries = vec![format!("{}{heat}", list(&names)), list(&names)];
-    for n in (1..names.len()).rev() {
+    // One more would be named.
+    for n in (1..names.len().saturating_sub(1)).rev() {
         tries.push(format!("{} and {} more{heat}", names[..n].join(", "), names.len() - n));
         tries.push(format!("{} and {} more", names[..n].join(", "), names.len() - n));
     }
@@ -148,11 +168,7 @@ fn alike(names: Vec<String>) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for name in &names {
         let same = names.iter().filter(|n| last(n) == last(name)).count();
-        let plural = if last(name).ends_with('s') || last(name).ends_with(')') {
-            last(name)
-        } else {
-            format!("{}s", last(name))
-        };
+        let plural = if last(name).ends_with(')') { last(name) } else { plural(&last(name)) };
         let told = if same > 1 && !name.ends_with(')') { plural } else { name.clone() };
         if !out.contains(&told) {
             out.push(told);

@@ -1,6 +1,7 @@
 //! An index of many devices: one static page with their comparison.
 
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 use scoring::exact::Exact;
 use serde::Serialize;
@@ -21,8 +22,8 @@ pub struct Gallery {
     pub program: String,
     /// What reports are not.
     pub status: String,
-    /// Methods, as columns: id and title.
-    pub methods: Vec<[String; 2]>,
+    /// Title of the method that leads most of the reports.
+    pub lead: String,
     /// Devices, by category, then by the low and the high end of the verdict that leads, best first.
     pub devices: Vec<Device>,
 }
@@ -32,31 +33,31 @@ pub struct Gallery {
 pub struct Device {
     /// Maker and name.
     pub title: String,
-    /// Category.
-    pub category: String,
-    /// Date of the teardown; empty where not stated.
-    pub date: String,
+    /// Category and date of the teardown, where stated.
+    pub about: Vec<String>,
     /// Address of its report, relative.
     pub link: String,
     /// The reason of the headline verdict.
     pub reason: String,
-    /// One cell for each method; `None` where it doesn't fit the device.
-    pub cells: Vec<Option<Cell>>,
+    /// The verdict that leads its report.
+    pub lead: Option<Cell>,
+    /// Those of the other methods that fit it.
+    pub others: Vec<Cell>,
 }
 
 /// A verdict in the index.
 #[derive(Clone, Debug, Serialize)]
 pub struct Cell {
+    /// Title of the method.
+    pub title: String,
     /// Range.
     pub range: String,
     /// Class; empty without classes.
     pub class: String,
     /// Range bar, SVG; empty for verdicts.
     pub bar: String,
-    /// How many unknowns are left.
-    pub unknowns: usize,
-    /// `bench verdict` where range and bar are its, as in the report, and the bench sheet it was judged by; may be empty.
-    pub of: String,
+    /// `bench verdict` where range and bar are its, as in the report, the bench sheet it was judged by, open questions.
+    pub notes: Vec<String>,
     /// The full verdict where the bench verdict leads, else empty.
     pub full: String,
 }
@@ -68,25 +69,30 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
         let end = |e: usize| view.assessments.first().and_then(|a| Exact::parse(&leading(a)[e]));
         (view.category.clone(), Reverse(end(0)), Reverse(end(1)), view.title.clone(), *link)
     });
-    // Columns in the order in which the devices listed bring them, whatever the order of the files.
-    let mut methods: Vec<[String; 2]> = Vec::new();
-    for a in order.iter().flat_map(|(_, v)| &v.assessments) {
-        if !methods.iter().any(|m| m[0] == a.method) {
-            methods.push([a.method.clone(), a.title.clone()]);
-        }
+    // The method most reports lead with, the first of equals by its title: it needn't stand in every row.
+    let mut titles: BTreeMap<&str, usize> = BTreeMap::new();
+    for a in reports.iter().filter_map(|(_, v)| v.assessments.first()) {
+        *titles.entry(a.title.as_str()).or_default() += 1;
     }
+    let lead =
+        titles.iter().max_by_key(|(title, n)| (**n, Reverse(**title))).map_or("", |(title, _)| *title).to_owned();
     let devices = order
         .into_iter()
         .map(|(link, view)| Device {
             title: view.title.clone(),
-            category: view.category.clone(),
-            date: view.date.clone(),
+            about: [&view.category, &view.date]
+                .into_iter()
+                // A device of no category listed is told by what else is known of it.
+                .filter(|t| !t.is_empty() && *t != "other")
+                .cloned()
+                .collect(),
             link: crate::photo::relative(link).unwrap_or_default(),
             reason: match &view.brief {
                 Some(brief) => brief.spoken.clone(),
                 None => view.assessments.first().map_or_else(String::new, |a| a.reason.clone()),
             },
-            cells: methods.iter().map(|m| view.assessments.iter().find(|a| a.method == m[0]).map(cell)).collect(),
+            lead: view.assessments.first().map(cell),
+            others: view.assessments.iter().skip(1).map(cell).collect(),
         })
         .collect();
     let first = reports.first().map(|(_, v)| *v);
@@ -95,7 +101,7 @@ pub fn gallery(title: &str, reports: &[(&str, &View)]) -> Gallery {
         title: crate::clean::line(title),
         program: first.map_or_else(String::new, |v| v.program.clone()),
         status: first.map_or_else(String::new, |v| v.status.clone()),
-        methods,
+        lead,
         devices,
     }
 }
@@ -108,21 +114,25 @@ fn leading(a: &Assessed) -> [String; 2] {
 /// What leads the report leads here.
 fn cell(a: &Assessed) -> Cell {
     let svg = |bar: &Option<Bar>| bar.as_ref().map_or_else(String::new, |b| b.svg.clone());
+    let notes = |of: String, open: usize| -> Vec<String> {
+        [of, en::questions_open(open)].into_iter().filter(|t| !t.is_empty()).collect()
+    };
+    let title = a.title.clone();
     match &a.headline {
         Some(h) => Cell {
+            title,
             range: h.range.clone(),
             class: String::new(),
             bar: svg(&h.bar),
-            unknowns: h.unknowns,
-            of: en::judged(&h.title, a.sheet.as_deref()),
+            notes: notes(en::judged(&h.title, a.sheet.as_deref()), h.unknowns),
             full: crate::text::total(a),
         },
         None => Cell {
+            title,
             range: a.range.clone(),
             class: a.class.clone(),
             bar: svg(&a.bar),
-            unknowns: a.unknowns.len(),
-            of: en::judged("", a.sheet.as_deref()),
+            notes: notes(en::judged("", a.sheet.as_deref()), a.unknowns.len()),
             full: String::new(),
         },
     }

@@ -1,3 +1,3 @@
 //! Counted nouns and lists: those of the library.
 
-pub use scoring::text::words::{count, list};
+pub use scoring::text::words::{count, list, some};

@@ -46,7 +46,7 @@ pub fn verdict(a: &Assessed) -> String {
     if !a.proved && !a.certificate.is_empty() {
         push(&mut out, "  ", &a.certificate);
     }
-    push(&mut out, "  ", &format!("{}. Weakest rule: {}.", a.edition, a.weakest));
+    push(&mut out, "  ", &format!("{}. Weakest rule: {}.", a.edition, a.weakest_said));
     out
 }
 

@@ -69,6 +69,9 @@ pub(crate) struct Diff {
     pub(crate) choice: Choice,
     #[command(flatten)]
     pub(crate) joined: Joined,
+    /// OLD and NEW are tables (CSV) of published sheets of marks: what changed in each sheet, and what its marks give.
+    #[arg(long, conflicts_with_all = ["support", "bench", "agreement"])]
+    pub(crate) marks: bool,
     /// Read the two as records of one device by two people: how far they agree.
     #[arg(long)]
     pub(crate) agreement: bool,

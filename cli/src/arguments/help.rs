@@ -78,6 +78,8 @@ pub(crate) enum SchemaOf {
     Compare,
     /// What `diff --format json` writes.
     Diff,
+    /// What `diff --marks --format json` writes.
+    MarksDiff,
     /// What `diff --agreement --format json` writes.
     Agreement,
     /// What `--problems json` makes of problems, in any command.

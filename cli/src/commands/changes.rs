@@ -264,8 +264,10 @@ fn one(
         let bounds = if effect.bounds[0] { ", between bounds" } else { "" };
         let said = format!("{range} ({gain} at the low end{bounds}{cost})");
         write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
-        let rows: Vec<String> = effect.rows.iter().take(ROWS).map(row).collect();
-        let more = effect.rows.len().saturating_sub(ROWS);
+        // One more is named.
+        let shown = if effect.rows.len() == ROWS + 1 { effect.rows.len() } else { ROWS };
+        let rows: Vec<String> = effect.rows.iter().take(shown).map(row).collect();
+        let more = effect.rows.len().saturating_sub(shown);
         let more = if more > 0 { format!("; {more} more") } else { String::new() };
         write!(out, "{}", hang("        ", &tame(&format!("{}{more}", rows.join("; "))), WIDTH))?;
     }

@@ -1,5 +1,6 @@
 //! `unfasten diff`: what changed between two records, and what each change did to the verdict.
 
+pub(crate) mod marks;
 mod note;
 
 use std::io::Write;
@@ -29,6 +30,9 @@ use crate::world::{WIDTH, World};
 const CHANGED: usize = 40;
 
 pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    if arguments.marks {
+        return marks::run(arguments, form, world);
+    }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let tables = Tables::read(&arguments.joined, form, world)?;
     let mut sources = tables.sources().clone();

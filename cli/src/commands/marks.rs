@@ -7,6 +7,7 @@ use report::json::{Layout, VERSION};
 use schemars::JsonSchema;
 use scoring::assess::sheet::{self, Computed, Line, Sheet};
 use scoring::exact::{Exact, Rounding};
+use scoring::method::Method;
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, Sources};
 use serde::Serialize;
@@ -43,32 +44,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     let mut sources = Sources::new();
     let (mut sheets, mut found) = (Vec::new(), Vec::new());
     for name in &arguments.marks {
-        match read::text(name, Kind::Table, world, &mut sources) {
-            Ok(file) => {
-                let (list, problems) = sheet::read(&sources, file);
-                sheets.extend(list);
-                found.extend(problems);
-            }
-            Err(problem) => found.push(*problem),
-        }
-    }
-    let scope = &chosen.method.scope.categories;
-    for sheet in &sheets {
-        if scope.contains(&sheet.category) {
-            found.extend(sheet::unread(sheet, &chosen.method));
-            found.extend(sheet::uneven(sheet));
-            continue;
-        }
-        let id = &chosen.method.id.value;
-        let message = format!("sheet `{}`: method {id} is not for a {}", sheet.name, sheet.category);
-        found.push(
-            Diagnostic::error("wrong-value", sheet.span, message).because("It has no rows for this category.").mend(
-                format!(
-                    "it is for: {}",
-                    scope.iter().map(scoring::vocab::Category::word).collect::<Vec<_>>().join(", ")
-                ),
-            ),
-        );
+        sheets.extend(sheets_of(name, &chosen.method, &mut sources, &mut found, world));
     }
     in_file_order(&mut found);
     if any_error(&found) {
@@ -98,8 +74,46 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
     if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
 }
 
+/// The sheets of one table, with what is wrong in it.
+pub(super) fn sheets_of(
+    name: &str,
+    method: &Method,
+    sources: &mut Sources,
+    found: &mut Vec<Diagnostic>,
+    world: &mut World<'_>,
+) -> Vec<Sheet> {
+    let sheets = match read::text(name, Kind::Table, world, sources) {
+        Ok(file) => {
+            let (list, problems) = sheet::read(sources, file);
+            found.extend(problems);
+            list
+        }
+        Err(problem) => {
+            found.push(*problem);
+            Vec::new()
+        }
+    };
+    let scope = &method.scope.categories;
+    for sheet in &sheets {
+        if scope.contains(&sheet.category) {
+            found.extend(sheet::unread(sheet, method));
+            found.extend(sheet::uneven(sheet));
+            continue;
+        }
+        let id = &method.id.value;
+        let message = format!("sheet `{}`: method {id} is not for a {}", sheet.name, sheet.category);
+        let categories: Vec<&str> = scope.iter().map(scoring::vocab::Category::word).collect();
+        found.push(
+            Diagnostic::error("wrong-value", sheet.span, message)
+                .because("It has no rows for this category.")
+                .mend(format!("it is for: {}", categories.join(", "))),
+        );
+    }
+    sheets
+}
+
 /// The one method sheets are added up by.
-fn method(choice: &Choice, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
+pub(super) fn method(choice: &Choice, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
     let name = match &*choice.methods {
         [] => "fr-index",
         [one] => one,
@@ -117,7 +131,7 @@ fn method(choice: &Choice, form: Form, world: &mut World<'_>) -> Result<Chosen, 
 }
 
 /// At most three decimals.
-fn short(value: &Exact) -> String {
+pub(super) fn short(value: &Exact) -> String {
     let plain = value.plain();
     if plain.contains('/') || plain.split_once('.').is_some_and(|(_, d)| d.len() > 3) {
         value.display(3, Rounding::HalfUp)
@@ -184,7 +198,8 @@ fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) 
     Ok(())
 }
 
-const NOTICE: &str = "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
+pub(super) const NOTICE: &str =
+    "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
 
 /// Published sheets, added up and held against what they print.
 #[derive(Serialize, JsonSchema)]

@@ -9,6 +9,8 @@ use scoring::record::Record;
 /// What is worked out for the verdict that leads; a view only tells it.
 #[derive(Clone, Debug)]
 pub struct Lead {
+    /// It is what the bench shows, and the method has a fuller one.
+    pub bench: bool,
     /// The verdict, by itself.
     pub assessment: Assessment,
     /// What costs it most.
@@ -42,6 +44,7 @@ impl Lead {
         // Where the bench shows nothing the method weighs, the whole verdict leads.
         let assessment = if assessment.root.low.is_none() { first.clone() } else { assessment };
         assessment.root.low.as_ref()?;
+        let bench = assessment.method.root != first.method.root;
         let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };
         let answers: usize = assessment.unknowns.iter().map(|u| u.answers.len()).sum();
         let questions = if answers > MANY || answers == 0 {
@@ -52,6 +55,6 @@ impl Lead {
         };
         let causes = Causes::keeping(record, &assessment.method, effort, kept);
         let promises = promises(record, &first.method, effort, kept);
-        Some(Self { assessment, causes, promises, questions })
+        Some(Self { bench, assessment, causes, promises, questions })
     }
 }

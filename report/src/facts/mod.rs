@@ -4,6 +4,7 @@ mod lead;
 mod losses;
 mod open;
 mod parts;
+mod sticky;
 
 use scoring::compare::causes::{Cause, CauseOf};
 use scoring::exact::Exact;
@@ -16,6 +17,7 @@ pub(crate) use losses::decides;
 pub use losses::{Losses, Lost, losses};
 pub use open::{Asks, Leads, Open};
 pub use parts::{Doing, PartFact, Way};
+pub use sticky::Sticky;
 
 use crate::clean::line;
 
@@ -24,6 +26,8 @@ use crate::clean::line;
 pub struct Facts {
     /// Name of the device, without its maker.
     pub device: String,
+    /// The verdict is what the bench shows, and there is a fuller one.
+    pub bench: bool,
     /// Low and high end.
     pub ends: [Exact; 2],
     /// Both as shown.
@@ -118,7 +122,7 @@ impl Facts {
         let mut parts = parts::parts(record, a, &lost.parts);
         // Heaviest first; the method's order among equals.
         parts.sort_by(|x, y| y.weight.cmp(&x.weight));
-        let open = open::open(a, &lead.questions);
+        let open = open::open(record, a, &lead.questions);
         let fork = open.iter().find(|o| forks(o, &ends)).cloned();
         let causes = lead
             .causes
@@ -140,6 +144,7 @@ impl Facts {
         promises.sort_by(|x, y| (&y.gain[0]).min(&y.gain[1]).cmp((&x.gain[0]).min(&x.gain[1])));
         Some(Self {
             device: line(&record.device.name.value),
+            bench: lead.bench,
             shown: [a.show(&ends[0]), a.show(&ends[1])],
             ends,
             top: a.method.scale.high.plain(),

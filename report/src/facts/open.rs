@@ -2,9 +2,11 @@
 
 use scoring::exact::Exact;
 use scoring::range::{Assessment, Edit, Question, Unknown};
+use scoring::record::Record;
 use scoring::record::complete::Complete;
 use scoring::vocab::{Kind, Promise};
 
+use super::Sticky;
 use crate::clean::line;
 
 /// A question nobody answered.
@@ -38,10 +40,10 @@ pub struct Leads {
 /// What a question asks.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Asks {
-    /// Whether the glue of these parts comes off clean.
-    Clean(Vec<String>),
-    /// What kind the fastener of these parts is.
-    Kind(Vec<String>),
+    /// Whether what sticks these parts comes off clean.
+    Clean(Vec<String>, Sticky),
+    /// What kind the fastener of these parts is, and what the record calls it; empty where it names none.
+    Kind(Vec<String>, String),
     /// Whether a way works that nobody tried: parts it frees, or what it does.
     Works(Vec<String>, bool),
     /// Which tool something takes.
@@ -69,7 +71,7 @@ pub enum Asks {
 }
 
 /// Questions, the most useful first; those nothing was worked out for follow in the order of the record.
-pub(super) fn open(a: &Assessment, questions: &[Question]) -> Vec<Open> {
+pub(super) fn open(record: &Record, a: &Assessment, questions: &[Question]) -> Vec<Open> {
     let device = &a.ends[0].device;
     let mut out: Vec<Open> = Vec::new();
     let asked = questions.iter().filter_map(|q| a.unknowns.iter().find(|u| u.path == q.path).map(|u| (u, Some(q))));
@@ -77,13 +79,13 @@ pub(super) fn open(a: &Assessment, questions: &[Question]) -> Vec<Open> {
         if out.iter().any(|o| o.path == line(&unknown.path)) {
             continue;
         }
-        out.push(one(a, device, unknown, question));
+        out.push(one(record, a, device, unknown, question));
     }
     out.sort_by(|x, y| y.moves.cmp(&x.moves));
     out
 }
 
-fn one(a: &Assessment, device: &Complete, unknown: &Unknown, question: Option<&Question>) -> Open {
+fn one(record: &Record, a: &Assessment, device: &Complete, unknown: &Unknown, question: Option<&Question>) -> Open {
     let answers: Vec<Leads> = question
         .into_iter()
         .flat_map(|q| &q.answers)
@@ -103,7 +105,8 @@ fn one(a: &Assessment, device: &Complete, unknown: &Unknown, question: Option<&Q
         }
         _ => Exact::zero(),
     };
-    let asks = unknown.answers.iter().flat_map(|x| &x.edits).next().map_or(Asks::Other, |e| asks(device, unknown, e));
+    let asks =
+        unknown.answers.iter().flat_map(|x| &x.edits).next().map_or(Asks::Other, |e| asks(record, device, unknown, e));
     Open { path: line(&unknown.path), asks, question: line(&unknown.question), answers, moves }
 }
 
@@ -116,7 +119,7 @@ fn good(edit: &Edit) -> Option<bool> {
     }
 }
 
-fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
+fn asks(record: &Record, device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
     let name = |t: &u32| device.things.get(*t as usize).map_or_else(String::new, |n| line(n));
     let of = |a: usize| -> Vec<String> {
         let Some(action) = device.actions.get(a) else { return Vec::new() };
@@ -140,7 +143,15 @@ fn asks(device: &Complete, unknown: &Unknown, edit: &Edit) -> Asks {
             let glue = device.actions.get(*a).and_then(|x| x.fasteners.get(*i)).is_some_and(|f| f.adhesive);
             let kinds = unknown.answers.iter().flat_map(|x| &x.edits);
             let residue = kinds.clone().any(|e| matches!(e, Edit::Fastener(_, _, Kind::Neither)));
-            if glue && residue { Asks::Clean(of(*a)) } else { Asks::Kind(of(*a)) }
+            let action = device.actions.get(*a);
+            let written = action.and_then(|x| x.written).and_then(|w| record.actions.get(w));
+            let index = action.and_then(|x| x.fasteners.get(*i)).and_then(|f| f.written);
+            let loosened = written.and_then(|w| w.loosen.get(index?));
+            if glue && residue {
+                Asks::Clean(of(*a), Sticky::of(loosened))
+            } else {
+                Asks::Kind(of(*a), loosened.map_or_else(String::new, |l| line(&l.fastener)))
+            }
         }
         Edit::Exists(a, _) => Asks::Works(of(*a), device.actions.get(*a).is_some_and(|x| !x.frees.is_empty())),
         Edit::Ways(a, ..) | Edit::Operations(a, _) => Asks::Tool(of(*a)),

@@ -8,8 +8,9 @@ use scoring::range::Assessment;
 use scoring::record::complete::Complete;
 use scoring::record::{Action, Aim, Outcome, Record};
 use scoring::vocab::class::fold;
-use scoring::vocab::{Basis, Kind, ToolClass};
+use scoring::vocab::{Basis, ToolClass};
 
+use super::Sticky;
 use crate::clean::line;
 
 /// A role the verdict weighs and the device has.
@@ -23,6 +24,8 @@ pub struct PartFact {
     pub weight: Exact,
     /// The way to it at the high end, for the instance that takes most; `None` where the record mentions none.
     pub way: Option<Way>,
+    /// At both ends it comes out undamaged by tools somebody named, without heat, solvent or anything to cut.
+    pub easy: bool,
     /// Steps at the low and the high end; `None`: can't be reached there.
     pub steps: [Option<u32>; 2],
     /// A way to it that failed, and why.
@@ -52,8 +55,10 @@ pub struct Way {
     pub solvents: Vec<String>,
     /// Different tools.
     pub tools: usize,
-    /// Glue that is cut or left behind.
-    pub glue: bool,
+    /// Some action's tools nobody established.
+    pub tools_open: bool,
+    /// What sticks and is cut or left behind, but for what a solvent opens.
+    pub stuck: BTreeSet<Sticky>,
     /// Parts destroyed.
     pub destroys: Vec<String>,
     /// When the part comes off, seconds.
@@ -67,8 +72,8 @@ pub struct Doing {
     pub names: Vec<String>,
     /// It frees parts.
     pub frees: bool,
-    /// Glue that is cut or left behind.
-    pub glue: bool,
+    /// What sticks and is cut or left behind.
+    pub stuck: Option<Sticky>,
     /// Heat.
     pub heat: bool,
     /// Solvents, by name.
@@ -81,6 +86,8 @@ pub struct Doing {
     pub screws: u32,
     /// Drives of these screws.
     pub drives: usize,
+    /// Index into the record's actions; `None` where nobody wrote it down.
+    pub written: Option<usize>,
     /// Nobody tried.
     pub untried: bool,
     /// Shown or described elsewhere, planned, drafted: not done on this bench.
@@ -107,7 +114,13 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
             routes.into_iter().max_by_key(|r| (r.reach, r.steps))
         };
         let steps = [0, 1].map(|e| worst(e).filter(|r| r.reach != Reach::No).map(|r| r.steps));
-        let way = worst(1).map(|r| way(record, &a.ends[1].device, r));
+        let at = |e: usize| worst(e).map(|r| way(record, &a.ends[e].device, r));
+        let plain = |w: &Way| {
+            let cold = w.heats.is_empty() && w.solvents.is_empty() && w.stuck.is_empty();
+            cold && w.reach == Reach::Yes && !w.tools_open
+        };
+        let easy = [0, 1].into_iter().all(|e| at(e).as_ref().is_some_and(plain));
+        let way = at(1);
         let lost = lost.iter().find(|l| l.id == role.role);
         out.push(PartFact {
             role: role.role.clone(),
@@ -115,6 +128,7 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
             weight: role.weight.clone().unwrap_or_else(Exact::zero),
             failed: role.parts.iter().find_map(|p| failed(record, p)),
             way,
+            easy,
             steps,
             lost: lost.map_or_else(|| [Exact::zero(), Exact::zero()], |l| l.points.clone()),
         });
@@ -132,7 +146,8 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
     let name = |t: u32| device.things.get(t as usize).map_or_else(String::new, |n| line(n));
     let actions: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
     let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
-    let (mut glue, mut destroys, mut at) = (false, Vec::new(), None);
+    let mut tools_open = false;
+    let (mut stuck, mut destroys, mut at) = (BTreeSet::new(), Vec::new(), None);
     for (index, ways) in &route.taken {
         let action = &device.actions[*index];
         let written = action.written.map(|w| &record.actions[w]);
@@ -143,6 +158,8 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
                 first_off.push(name(t));
             }
         }
+        let mut solvent = false;
+        tools_open |= written.is_none_or(|w| w.with.iter().any(|o| o.ways.settled().is_none()));
         for (operation, (list, &way)) in action.operations.iter().zip(ways).enumerate() {
             for &t in list.get(way).into_iter().flatten() {
                 let tool = &device.tools[t];
@@ -150,12 +167,15 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
                 if tool.heat {
                     heats.push(written.and_then(|w| celsius(w, operation, way, t)));
                 }
+                solvent |= tool.solvent;
                 if tool.solvent && !solvents.contains(&line(&tool.name)) {
                     solvents.push(line(&tool.name));
                 }
             }
         }
-        glue |= action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable);
+        if !solvent {
+            stuck.extend(Sticky::opened(record, action));
+        }
         for &t in &action.destroys {
             if !destroys.contains(&name(t)) {
                 destroys.push(name(t));
@@ -172,7 +192,8 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
         heats,
         solvents,
         tools: tools.len(),
-        glue,
+        tools_open,
+        stuck,
         destroys,
         at,
     }
@@ -192,9 +213,10 @@ pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
     let mut out = Doing {
         names: if frees { action.frees.iter().map(name).collect() } else { action.does.iter().map(name).collect() },
         frees,
-        glue: action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable),
+        stuck: Sticky::opened(record, action).next(),
         destroys: action.destroys.iter().map(name).collect(),
         at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.from),
+        written: action.written,
         untried: written.is_none_or(|w| w.outcome.value == Outcome::NotAttempted),
         not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis)).filter(|b| *b != Basis::Seen),
         ..Doing::default()

@@ -10,7 +10,7 @@ const LEGEND: [(Sign, &str); 11] = [
     (Sign::Dot, "part that counts"),
     (Sign::Destroyed, "destroys a part"),
     (Sign::Mark(Mark::Heat), "heat"),
-    (Sign::Mark(Mark::Glue), "glue to cut"),
+    (Sign::Mark(Mark::Glue), "glue or tape to cut"),
     (Sign::Mark(Mark::Solvent), "solvent"),
     (Sign::Mark(Mark::Plug), "plug"),
     (Sign::Mark(Mark::Together), "safe only with others"),

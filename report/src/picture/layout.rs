@@ -138,6 +138,13 @@ fn cut_to(text: &str, size: f64, bold: bool, most: f64, least: usize) -> String 
     if out.chars().count() < least { String::new() } else { format!("{out}…") }
 }
 
+/// A note cut; where no more than a stump of the reason would be left, the note without it.
+fn cut_note(text: &str, bare: &str, most: f64) -> String {
+    let long = cut(text, SMALL, false, most);
+    let whole = long == text || long.chars().count() >= bare.chars().count() + ": ".len() + STUMP;
+    if whole { long } else { cut(bare, SMALL, false, most) }
+}
+
 /// Names as one text that keeps within a width: all, or two and how many more, or how many.
 fn named(names: &[String], count: fn(usize) -> String, size: f64, most: f64) -> String {
     if names.is_empty() || most < 20.0 {
@@ -151,7 +158,8 @@ fn named(names: &[String], count: fn(usize) -> String, size: f64, most: f64) -> 
         tries.push(all.clone());
     }
     for n in [2, 1] {
-        if names.len() > n {
+        // One more would be named.
+        if names.len() > n + 1 {
             tries.push(some(n));
         }
     }
@@ -368,8 +376,10 @@ impl Place<'_> {
             if !end.destroys.is_empty() {
                 notes.push(format!("destroys {}", end.destroys.join(", ")));
             }
+            let bare = notes.iter().cloned().chain(end.failed.is_some().then(|| "× failed".to_owned()));
+            let bare: Vec<String> = bare.collect();
             notes.extend(end.failed.clone().map(|f| format!("× {f}")));
-            self.note(&notes.join("; "), [x, y], after);
+            self.note(&notes.join("; "), &bare.join("; "), [x, y], after);
         }
         for (i, stretch) in straight.iter().enumerate().rev() {
             for branch in ordered(&stretch.next).into_iter().skip(1) {
@@ -379,14 +389,14 @@ impl Place<'_> {
     }
 
     /// A note beside a name; where there is no room, below it, as far to the left as the tools of the row allow.
-    fn note(&mut self, text: &str, [x, y]: [f64; 2], after: f64) {
+    fn note(&mut self, text: &str, bare: &str, [x, y]: [f64; 2], after: f64) {
         if text.is_empty() {
             return;
         }
         let room = WIDTH - after - 8.0;
         let whole = width(text, SMALL, false);
         if room >= whole.min(110.0) {
-            let text = cut(text, SMALL, false, room);
+            let text = cut_note(text, bare, room);
             let wide = width(&text, SMALL, false);
             self.out.labels.push(Label { text, at: [after + 6.0, y + 4.0], size: SMALL, bold: false, width: wide });
             return;
@@ -394,7 +404,7 @@ impl Place<'_> {
         let base = y + 16.5;
         let taken = self.out.labels.iter().filter(|l| (l.at[1] - base).abs() < 4.0).map(|l| l.area()[2] + 6.0);
         let free = taken.fold(x - 160.0, f64::max).max(LEFT);
-        let text = cut(text, SMALL, false, WIDTH - free);
+        let text = cut_note(text, bare, WIDTH - free);
         let wide = width(&text, SMALL, false);
         if !text.is_empty() {
             let at = [(x + 10.0).min(WIDTH - wide), base];

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::tree::{Known, Mark, Stretch, Tree};
+use crate::words::english as en;
 use crate::words::tree_line;
 
 /// A line of the list.
@@ -16,14 +17,25 @@ pub struct Item {
     pub counts: bool,
 }
 
+/// Parts named that come off on the way to another.
+const FIRST: usize = 2;
+
 /// The tree as lines.
 pub fn list(tree: &Tree) -> Vec<Item> {
     let mut out = Vec::new();
     for root in &tree.roots {
         add(root, 0, &mut out);
     }
+    // Those of one reason are one line.
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
     for (name, why) in &tree.beyond {
-        out.push(Item { depth: 0, text: format!("{name}: {why}"), counts: false });
+        match told.iter_mut().find(|(w, _)| w == why) {
+            Some((_, names)) => names.push(name),
+            None => told.push((why, vec![name])),
+        }
+    }
+    for (why, names) in told {
+        out.push(Item { depth: 0, text: format!("{}: {why}", crate::plural::list(&names)), counts: false });
     }
     out
 }
@@ -31,21 +43,23 @@ pub fn list(tree: &Tree) -> Vec<Item> {
 fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     let mut notes: Vec<String> = Vec::new();
     if stretch.end.is_some() && !stretch.off.is_empty() {
-        let n = stretch.off.len();
-        let mut some: Vec<String> = stretch.off.iter().take(2).cloned().collect();
-        some.extend((n > 2).then(|| format!("{} more", n - 2)));
-        notes.push(format!("first {}", crate::plural::list(&some)));
+        notes.push(format!("first {}", crate::plural::some(&stretch.off, FIRST)));
     }
     let plain = stretch.end.is_none() && stretch.off.is_empty();
     for mark in stretch.marks.iter().filter(|m| !(plain && **m == Mark::Plug)) {
         notes.push(
             match mark {
                 Mark::Plug => "plug",
+                // What is told after the part's own steps may come before or after that.
+                Mark::Safe if stretch.end.is_some() => "made safe on the way",
                 Mark::Safe => "safe from here",
                 Mark::Together => "safe only with others",
                 Mark::Heat => "heat",
                 Mark::Solvent => "solvent",
-                Mark::Glue => "glue to cut",
+                Mark::Glue => {
+                    notes.push(en::to_cut(&stretch.stuck));
+                    continue;
+                }
             }
             .to_owned(),
         );
@@ -64,9 +78,8 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
             }
             (end.name.clone(), true)
         }
-        None if plain => {
-            (if stretch.plugs == 1 { "one plug".to_owned() } else { format!("{} plugs", stretch.plugs) }, false)
-        }
+        // What it is called says more than how many there are.
+        None if plain => (crate::plural::some(&stretch.undone, FIRST), false),
         None => (crate::plural::list(&stretch.off), false),
     };
     let mut text = tree_line(&name, stretch.steps[1], counts);

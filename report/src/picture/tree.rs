@@ -8,10 +8,11 @@ use scoring::assess::problem::{Posed, pose};
 use scoring::range::{Assessment, Completion};
 use scoring::record::{Aim, Outcome, Record};
 use scoring::route::{Replayed, Taken, Target, Thing, replay};
+use scoring::vocab::Basis;
 use scoring::vocab::class::fold;
-use scoring::vocab::{Basis, Kind};
 
 use crate::clean::line;
+use crate::facts::Sticky;
 use crate::words::english as en;
 
 /// What stands on a line.
@@ -27,7 +28,7 @@ pub enum Mark {
     Heat,
     /// A solvent.
     Solvent,
-    /// Glue that is cut or left behind.
+    /// Glue or tape that is cut or left behind.
     Glue,
 }
 
@@ -55,8 +56,12 @@ pub struct Stretch {
     pub tools: Vec<String>,
     /// Marks, each once.
     pub marks: BTreeSet<Mark>,
+    /// What sticks and is cut.
+    pub stuck: BTreeSet<Sticky>,
     /// Plugs undone and other things that count nothing and free nothing.
     pub plugs: usize,
+    /// What is done that frees nothing, as the record calls it.
+    pub undone: Vec<String>,
     /// How it is known; the least known counts.
     pub known: Known,
     /// The part that counts and comes off at the end.
@@ -98,6 +103,9 @@ pub struct Tree {
 /// A way as the tree takes it.
 struct Way {
     thing: Thing,
+    /// The other of two that are one row.
+    twin: Option<Thing>,
+    known: Known,
     name: String,
     roles: Vec<String>,
     taken: Vec<Taken>,
@@ -183,6 +191,8 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
             }
             out.push(Way {
                 thing: fill.thing,
+                twin: None,
+                known: route.taken.iter().map(|(a, _)| known(record, end, *a)).max().unwrap_or(Known::Done),
                 name,
                 roles: vec![line(&role.role)],
                 taken,
@@ -211,14 +221,29 @@ fn twins(ways: &mut Vec<Way>) {
                     && ways[w].taken.len() == ways[at].taken.len()
                     && ways[w].roles == ways[at].roles
                     && ways[w].destroyed == ways[at].destroyed
+                    && ways[w].known == ways[at].known
             });
             if let Some(twin) = twin {
+                ways[at].twin = Some(ways[twin].thing);
                 ways.remove(twin);
                 ways[at].name = format!("left and right {rest}");
                 ways[at].twins = 2;
             }
         }
         at += 1;
+    }
+}
+
+/// How an action is known, by its place in a completion.
+fn known(record: &Record, end: &Completion, action: usize) -> Known {
+    match end.device.actions[action].written.map(|w| &record.actions[w]) {
+        None => Known::Untried,
+        Some(w) if w.outcome.value == Outcome::NotAttempted => Known::Untried,
+        Some(w) => match w.margin.basis.unwrap_or(record.teardown.basis) {
+            Basis::Seen => Known::Done,
+            Basis::Drafted => Known::Drafted,
+            _ => Known::Told,
+        },
     }
 }
 
@@ -287,7 +312,9 @@ impl Build<'_> {
             off: Vec::new(),
             tools: Vec::new(),
             marks: BTreeSet::new(),
+            stuck: BTreeSet::new(),
             plugs: 0,
+            undone: Vec::new(),
             known: Known::Done,
             end: None,
             behind: 0,
@@ -333,7 +360,8 @@ impl Build<'_> {
     }
 
     fn is_end(&self, node: &Node, name: &str) -> bool {
-        node.ends.iter().any(|&w| self.name(self.ways[w].thing) == name)
+        let of = |&w: &usize| [Some(self.ways[w].thing), self.ways[w].twin].into_iter().flatten();
+        node.ends.iter().flat_map(of).any(|thing| self.name(thing) == name)
     }
 
     fn take(&self, node: &Node, counted: bool, out: &mut Stretch) {
@@ -345,9 +373,11 @@ impl Build<'_> {
                 out.off.push(name);
             }
         }
+        let mut solvent = false;
         for (list, &way) in action.operations.iter().zip(&node.taken.ways) {
             for &t in list.get(way).into_iter().flatten() {
                 let tool = &self.end.device.tools[t];
+                solvent |= tool.solvent;
                 if tool.heat {
                     out.marks.insert(Mark::Heat);
                 } else if tool.solvent {
@@ -359,25 +389,20 @@ impl Build<'_> {
                 }
             }
         }
-        if action.fasteners.iter().any(|f| f.adhesive && f.kind >= Kind::Removable) {
+        // What a solvent opens isn't cut.
+        let stuck: Vec<Sticky> = Sticky::opened(self.record, action).filter(|_| !solvent).collect();
+        if !stuck.is_empty() {
             out.marks.insert(Mark::Glue);
+            out.stuck.extend(stuck);
         }
+        out.undone.extend(action.does.filter(|_| action.frees.is_empty()).map(|t| self.name(t)));
         if action.frees.is_empty() && !counted {
             out.plugs += 1;
             if written.is_some_and(|w| w.loosen.iter().any(|l| l.fastener.contains("connector"))) {
                 out.marks.insert(Mark::Plug);
             }
         }
-        let known = match written {
-            None => Known::Untried,
-            Some(w) if w.outcome.value == Outcome::NotAttempted => Known::Untried,
-            Some(w) => match w.margin.basis.unwrap_or(self.record.teardown.basis) {
-                Basis::Seen => Known::Done,
-                Basis::Drafted => Known::Drafted,
-                _ => Known::Told,
-            },
-        };
-        out.known = out.known.max(known);
+        out.known = out.known.max(known(self.record, self.end, self.posed.origin[node.taken.action]));
     }
 
     /// Whether the last action of a path makes the device safe: by itself, as the last of several that do so together, or as one

@@ -6,29 +6,49 @@ use scoring::record::complete::open_count;
 use scoring::record::{Record, Term};
 use scoring::vocab::{Access, Basis, Promise};
 
-use super::place::money;
+use super::gains::Traced;
+use super::place::{Places, money};
 use super::types::{Assessed, Brief, BriefLine, BriefPart, Law, LostRow, Pair, Rung, ScriptLine};
 use super::{Job, log, place};
 use crate::clean::{clock, line};
-use crate::facts::{Facts, Lead, Lost, PartFact, Way};
+use crate::facts::{CauseFact, Facts, Lead, Lost, Open, PartFact, Way};
 use crate::picture;
-use crate::plural::list;
+use crate::plural::{list, some};
 use crate::words;
 use crate::words::english as en;
 
 /// Lines of what costs most and of what is open.
 const LINES: usize = 3;
+/// Letters of the work on a way.
+const WORK: usize = 95;
 /// Causes listed in the details.
 const CAUSES: usize = 30;
 
 /// The summary of the assessment that stands first; `None` where it has no points.
-pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option<Brief> {
+pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], lead: &Lead) -> Option<Brief> {
     let record = job.record;
     let facts = Facts::new(record, lead)?;
     let first = assessed.first()?;
     let said = words::sentence(&facts);
     let a = &lead.assessment;
-    let own = a.method.root != job.applied.first()?.assessment.method.root;
+    let own = lead.bench;
+    let traced = Traced { places, assessment: job.applied.first()?.assessment, assessed: first };
+    let mut causes: Vec<(Rung, &CauseFact)> = Vec::new();
+    for (i, cause) in facts.causes.iter().take(CAUSES).enumerate() {
+        let rung = traced.cause(&facts, cause, i + 1);
+        // One piece in two roles is one cause, and what gains nothing that a reader could see is none.
+        let again = causes.iter().any(|(r, _)| r.text == rung.text && r.alone == rung.alone);
+        let nothing = |ends: &[String; 2]| ends.iter().all(|p| p.is_empty() || p == "0.00");
+        if !nothing(&rung.adds) || !again && !nothing(&rung.alone) {
+            causes.push((rung, cause));
+        }
+    }
+    let promised: Vec<Rung> = if own {
+        let number = |i: usize| CAUSES + i + 1;
+        facts.promises.iter().take(CAUSES).enumerate().map(|(i, p)| traced.promise(p, number(i))).collect()
+    } else {
+        Vec::new()
+    };
     let tree = picture::tree(record, a, picture::ROWS);
     let whole = picture::tree(record, a, usize::MAX);
     let points = |v: &Exact| v.display(1, Rounding::HalfUp);
@@ -36,22 +56,34 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
     if let Some(limit) = &facts.limit {
         let takes = limit.takes.iter().max().map_or_else(String::new, points);
         // Which parts it reads is no matter of course where weights tie.
-        let reads = a.heaviest_said().map_or_else(String::new, |said| format!(" (it reads {})", line(&said)));
-        costs.push(BriefLine { points: takes, text: format!("{}{reads}", words::lift(&facts, limit)) });
+        let reads = a.heaviest_said().map_or_else(String::new, |said| en::limit_reads(&line(&said)));
+        let text = format!("{}{reads}", words::lift(&facts, limit));
+        let (anchor, place) = traced.limit(limit, own);
+        costs.push(BriefLine { points: takes, text, anchor, place });
     }
-    let promised = facts.promises.iter().take(usize::from(own));
-    let kept = LINES - facts.promises.len().min(usize::from(own));
-    for cause in facts.causes.iter().take(kept.saturating_sub(costs.len())) {
-        costs.push(BriefLine { points: points(cause.least()), text: words::cost(&facts, cause) });
+    let of = |rung: &Rung, least: &Exact| BriefLine {
+        points: points(least),
+        text: rung.text.clone(),
+        anchor: rung.anchor.clone(),
+        place: rung.places.first().map_or_else(String::new, |p| p.text.clone()),
+    };
+    let kept = LINES - promised.len().min(1);
+    for (rung, cause) in causes.iter().take(kept.saturating_sub(costs.len())) {
+        costs.push(of(rung, cause.least()));
     }
-    for promise in promised {
-        let least = (&promise.gain[0]).min(&promise.gain[1]);
-        costs.push(BriefLine { points: points(least), text: words::promise_cost(promise) });
+    for (rung, promise) in promised.iter().zip(&facts.promises).take(1) {
+        costs.push(of(rung, (&promise.gain[0]).min(&promise.gain[1])));
     }
     // What rounds to nothing costs nothing that a reader could see; the details have it.
     costs.retain(|c| c.points != "0.0");
     let shown = &facts.shown;
     let pair = |e: &[Exact; 2]| [0, 1].map(|i| e[i].display(2, Rounding::HalfUp));
+    // What moves most stands first; one more line than usual takes no more room than to say that there is one.
+    let moves = |o: &Open| points(&o.moves) != "0.0";
+    let shown_open = match facts.open.iter().take_while(|o| moves(o)).count() {
+        n if n <= LINES + 1 => n,
+        _ => LINES,
+    };
     Some(Brief {
         device: identity(record),
         bench: bench(record),
@@ -76,43 +108,44 @@ pub(super) fn brief(job: &Job<'_>, assessed: &[Assessed], lead: &Lead) -> Option
         whole: if tree.more.is_empty() { String::new() } else { picture::svg(&whole) },
         parts: facts.parts.iter().take(2).map(|p| part(record, p)).collect(),
         costs,
-        ladder: facts
-            .causes
-            .iter()
-            .take(CAUSES)
-            .map(|c| Rung {
-                text: words::cost(&facts, c),
-                alone: pair(&c.gain),
-                adds: c.rung.as_ref().map_or_else(|| [String::new(), String::new()], pair),
-            })
-            .collect(),
+        ladder: causes.into_iter().map(|(rung, _)| rung).collect(),
+        promised,
         rest: {
             let rest = pair(&lead.causes.rest);
             if rest[0] == rest[1] { rest[0].clone() } else { format!("{} to {}", rest[1], rest[0]) }
         },
-        open: facts
-            .open
+        open: facts.open[..shown_open]
             .iter()
-            .filter(|o| points(&o.moves) != "0.0")
-            .take(LINES)
-            .map(|o| BriefLine { points: points(&o.moves), text: words::open_line(&facts, o) })
+            .map(|o| BriefLine {
+                points: points(&o.moves),
+                text: words::open_line(&facts, o),
+                anchor: question_anchor(first, &o.path),
+                place: String::new(),
+            })
             .collect(),
         open_more: {
-            let shown = facts.open.iter().filter(|o| points(&o.moves) != "0.0").count().min(LINES);
-            en::more_open(shown, facts.open.len() - shown)
+            let rest = &facts.open[shown_open..];
+            let silent = rest.iter().filter(|o| !moves(o) && !o.answers.is_empty()).count();
+            en::more_open(shown_open, rest.len() - silent, silent)
         },
         hazards: capital(&list(&log::cautions(job).into_iter().map(|c| c.hazard).collect::<Vec<_>>())),
         own: reviewer(record, &facts),
         corrected: record.corrections.last().map_or_else(String::new, |last| {
             en::corrected_on(crate::correction::day(last).as_deref(), record.corrections.len())
         }),
-        method: en::method_and_weakest(&first.title, a.weakest.phrase()),
+        method: en::method_and_weakest(&first.title, a.weakest.phrase(), own),
         fingerprint: first.fingerprint.chars().take(8).collect(),
         script: words::script(record, &facts)
             .into_iter()
             .map(|s| ScriptLine { at: s.at.map_or_else(String::new, clock), text: s.text })
             .collect(),
     })
+}
+
+/// Where a question is asked among those of the assessment that stands first.
+fn question_anchor(first: &Assessed, path: &str) -> String {
+    let asked = first.unknowns.iter().find(|u| u.path == path);
+    asked.map_or_else(String::new, |u| format!("{}.u{}", first.letter, u.number))
 }
 
 /// The scale of a verdict, its class, and the day its rule binds from where it may not bind this device.
@@ -129,15 +162,13 @@ fn row(lost: &Lost) -> LostRow {
 fn lost(facts: &Facts) -> String {
     let [low, high] = &facts.lost.all;
     let width = low - high;
-    let lost = high.display(1, Rounding::HalfUp);
-    let open = width.display(1, Rounding::HalfUp);
-    if width.is_zero() {
-        format!("{lost} points are lost")
-    } else if high.is_zero() {
-        format!("no point is lost for sure, {open} {} open", if open == "1.0" { "is" } else { "are" })
-    } else {
-        format!("{lost} points are lost for sure, {open} more {} open", if open == "1.0" { "is" } else { "are" })
-    }
+    let shown = |v: &Exact| {
+        Some(v).filter(|v| !v.is_zero()).map(|v| v.display(1, Rounding::HalfUp)).map(|t| {
+            // Something is lost, if less than is shown.
+            if t == "0.0" { en::LESS_THAN_SHOWN.to_owned() } else { t }
+        })
+    };
+    en::lost_and_open(shown(high).as_deref(), shown(&width).as_deref())
 }
 
 /// Lost points by criterion in a line, for where no strip is drawn.
@@ -165,7 +196,8 @@ fn identity(record: &Record) -> Vec<String> {
     if !model.is_empty() {
         out.push(model.join(", "));
     }
-    out.push(d.category.value.to_string());
+    // A device of no category listed is told by what else is known of it.
+    out.extend(Some(d.category.value.to_string()).filter(|c| c != "other"));
     out.extend(d.price.as_ref().map(|p| place::known(&p.known, money)));
     out.extend(text(&d.condition));
     out
@@ -177,12 +209,16 @@ fn bench(record: &Record) -> Vec<String> {
     let by = t.by.as_ref().map(|b| format!("by {}", line(&b.value)));
     let planned = t.basis == Basis::Planned;
     let mut out: Vec<String> = Vec::new();
-    let lead = if planned { "a design, not taken apart" } else { "taken apart" };
+    let lead = match (planned, &date) {
+        (true, _) => "a design, not taken apart",
+        (false, Some(_)) => "taken apart",
+        (false, None) => "taken apart, on which day is not stated",
+    };
     let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by]
         .into_iter()
         .flatten()
         .collect();
-    out.push(when.join(if planned { ", " } else { " " }));
+    out.push(when.join(if planned || t.date.is_none() { ", " } else { " " }));
     if t.basis == Basis::Drafted {
         out.push("bench facts drafted, reviewed by nobody".to_owned());
     } else if t.basis != Basis::Seen && !planned {
@@ -230,7 +266,9 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let name = if fact.names.len() > 1 { own } else { en::name(&fact.role, &own) };
     let head = match fact.steps {
         [Some(a), Some(b)] if a == b => en::steps(a),
-        [Some(a), Some(b)] => format!("{} to {}", open_count(a.min(b)).0, en::steps(a.max(b))),
+        // An end that is open upwards says so once.
+        [Some(a), Some(b)] if open_count(a.max(b)).1 => en::at_least(&en::steps(open_count(a.min(b)).0)),
+        [Some(a), Some(b)] => format!("{} to {}", en::number(a.min(b) as usize), en::steps(a.max(b))),
         [None, Some(b)] => format!("{} if it comes out at all", en::steps(b)),
         _ if fact.way.is_none() => "not mentioned".to_owned(),
         _ => "can't be taken out".to_owned(),
@@ -243,18 +281,16 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
         }
     };
     if let Some(way) = &fact.way {
-        let off: Vec<&str> = way.first_off.iter().take(3).map(String::as_str).collect();
-        let more = way.first_off.len().saturating_sub(3);
-        let off = if more > 0 { format!("{} and {more} more", off.join(", ")) } else { list(&off) };
+        let off = some(&way.first_off, 3);
         add("first off", if off.is_empty() { "nothing".to_owned() } else { off });
         let mut work = work(way);
         if let Some((_, why)) = &fact.failed {
-            work.push_str(
-                &why.as_ref()
-                    .map_or_else(|| "; another way failed".to_owned(), |w| format!("; another way failed: {w}")),
-            );
+            work.push_str("; another way failed");
+            // A reason is told whole or, where it has no room here, with the way in the details.
+            let whole = why.as_ref().map(|w| format!("{work}: {w}")).filter(|t| t.chars().count() <= WORK);
+            work = whole.unwrap_or(work);
         }
-        add("work", crate::clean::shorten(&work, 95));
+        add("work", crate::clean::shorten(&work, WORK));
     }
     add("spare", spare(record, fact));
     BriefPart { head, rows }
@@ -277,17 +313,11 @@ fn work(way: &Way) -> String {
         }
     }
     out.extend(way.solvents.iter().cloned());
-    if way.glue {
-        out.push("glue to cut".to_owned());
-    }
+    out.extend(Some(en::to_cut(&way.stuck)).filter(|t| !t.is_empty()));
     if !way.destroys.is_empty() {
         out.push(format!("destroys {}", list(&way.destroys)));
     }
-    out.push(match way.tools {
-        0 => "bare hands".to_owned(),
-        1 => "one tool".to_owned(),
-        n => format!("{} tools", en::number(n)),
-    });
+    out.push(en::in_hand(way.tools, way.tools_open));
     out.join(", ")
 }
 

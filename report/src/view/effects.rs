@@ -8,7 +8,7 @@ use scoring::exact::{Exact, Rounding};
 use scoring::method::Combine;
 use scoring::range::{Graded, GradedKind};
 
-use super::tree::{TreeView, deciding, needs};
+use super::tree::{TreeView, deciding, measured, needs};
 use super::types::{Effect, EffectCell, Node};
 use crate::clean::line;
 use crate::plural::{count, list};
@@ -315,7 +315,7 @@ pub(super) fn what(node: &Node) -> String {
 
 /// What was read at the two ends. A bound has no completion: then it is told of those that were tried.
 pub(super) fn said(leaf: &Graded, node: &Node) -> String {
-    let [low, high] = [0, 1].map(|e| line(&leaf.ends[e].said));
+    let [low, high] = [0, 1].map(|e| measured(&leaf.kind, &leaf.ends[e].said));
     let attained = [node.ends.first(), node.ends.last()].map(|e| e.is_none_or(|e| e.attained));
     let at = |e: usize| {
         let end = words::end(attained[e], e == 1);

@@ -6,6 +6,7 @@
 mod appendix;
 mod brief;
 mod effects;
+mod gains;
 mod log;
 mod outlook;
 mod parts;
@@ -118,13 +119,18 @@ pub fn build(job: &Job<'_>) -> View {
     let places = Places { record: job.record, sources: job.sources };
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
-    let brief =
-        job.applied.first().and_then(|a| a.outlook.lead.as_deref()).and_then(|l| brief::brief(job, &assessments, l));
+    let brief = job
+        .applied
+        .first()
+        .and_then(|a| a.outlook.lead.as_deref())
+        .and_then(|l| brief::brief(job, &places, &assessments, l));
     if let (Some(brief), Some(first)) = (&brief, assessments.first_mut()) {
         first.reason.clone_from(&brief.sentence);
     }
     same_questions(&mut assessments);
-    assessments.iter_mut().for_each(anchors_in_use);
+    let gains = brief.iter().flat_map(|b| b.ladder.iter().chain(&b.promised)).flat_map(|r| &r.criteria);
+    let gains: BTreeSet<String> = gains.map(|l| l.anchor.clone()).collect();
+    assessments.iter_mut().for_each(|a| anchors_in_use(a, &gains));
     let mut pictures = log::Pictures::new(job);
     let log = log::log(job, &places, &mut pictures);
     let remarks = log::remarks(job, &places, &mut pictures);
@@ -186,8 +192,8 @@ impl View {
 }
 
 /// Takes out anchors of what was read that nothing leads to: a page holds hundreds.
-fn anchors_in_use(a: &mut Assessed) {
-    let mut used: BTreeSet<String> = BTreeSet::new();
+fn anchors_in_use(a: &mut Assessed, gains: &BTreeSet<String>) {
+    let mut used = gains.clone();
     for effect in a.drags.iter().chain(&a.holds).chain(&a.open) {
         used.insert(effect.anchor.clone());
         used.extend(effect.cells.iter().map(|c| c.anchor.clone()));

@@ -256,7 +256,7 @@ fn first(lines: &[LedgerRow]) -> String {
         out.push(format!("Before the first step: {}.", list(&hazards)));
     }
     if let Some(safe) = lines.iter().find(|l| l.makes_safe) {
-        out.push(format!("The device is safe to work on after line {}, {}.", safe.number, safe.what));
+        out.push(en::safe_after(&safe.what));
     }
     out.join(" ")
 }

@@ -183,7 +183,7 @@ impl TreeView<'_> {
             },
             points: at.points.as_ref().map(|v| self.points(v)),
             exact: at.points.as_ref().map(Exact::to_string),
-            said: line(&at.said),
+            said: measured(&graded.kind, &at.said),
             note: at.note.as_deref().map(line),
             margin: in_words(&margins),
             margins,
@@ -404,6 +404,14 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
         })
         .collect();
     told.join("; ")
+}
+
+/// What was read, in words that say something beside the name of the criterion.
+pub(super) fn measured(kind: &GradedKind, said: &str) -> String {
+    match kind {
+        GradedKind::Leaf { measure, .. } => words::english::read_as(measure, &line(said)),
+        GradedKind::Group(_) => line(said),
+    }
 }
 
 fn kind(kind: &GradedKind) -> String {

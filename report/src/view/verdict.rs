@@ -179,10 +179,10 @@ pub(super) fn assessed(
         ),
         unknowns_said,
         sheet_said,
-        weakest: if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
-            format!("{}, and choices of our own", a.weakest.phrase())
-        } else {
-            a.weakest.phrase().to_owned()
+        weakest: weakest(a),
+        weakest_said: match applied.outlook.lead.as_deref().map(|l| &l.assessment) {
+            Some(bench) if bench.weakest != a.weakest => words::english::weakest(&weakest(a), bench.weakest.phrase()),
+            _ => weakest(a),
         },
         proved: a.proved && a.root.exact,
         certificate: certificate(a, routes.reached(index)),
@@ -398,6 +398,15 @@ fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
     }
 }
 
+/// How sure the weakest rule is.
+fn weakest(a: &Assessment) -> String {
+    if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
+        format!("{}, and choices of our own", a.weakest.phrase())
+    } else {
+        a.weakest.phrase().to_owned()
+    }
+}
+
 /// Requirements by result. One that asks nothing of a part is one, however many lists repeat it.
 fn counts(root: &Node) -> Counts {
     let mut all = Vec::new();
@@ -409,10 +418,10 @@ fn counts(root: &Node) -> Counts {
     Counts { of: n("no") + n("open") + n("yes"), not_met: n("no"), open: n("open"), first }
 }
 
-/// `sim tray, skill level (generalist)`: the thing of the device first.
+/// `sim tray, skill level: generalist`: the thing of the device first.
 fn first_missed(row: &Node) -> String {
     let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
-    let read = read.map_or_else(String::new, |s| format!(" ({s})"));
+    let read = read.map_or_else(String::new, |s| format!(": {}", words::english::missed(&row.kind, s)));
     match &row.role {
         Some(role) if !row.of_device => format!("{role}, {}{read}", lower(&row.title)),
         _ => format!("{}{read}", lower(&row.title)),

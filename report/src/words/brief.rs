@@ -1,6 +1,5 @@
 //! Short phrases for the summary: what costs, what is open, what lifts a limit.
 
-use scoring::exact::{Exact, Rounding};
 use scoring::method::Measure;
 use scoring::range::Edit;
 use scoring::record::Term;
@@ -19,8 +18,9 @@ pub fn asked(facts: &Facts, open: &Open) -> String {
     };
     let plain = |names: &[String]| list(&names.iter().map(|n| called(facts, n)).collect::<Vec<_>>());
     match &open.asks {
-        Asks::Clean(names) => format!("whether the glue of {} comes off clean", of(names)),
-        Asks::Kind(names) => format!("what becomes of the fasteners of {}", of(names)),
+        Asks::Clean(names, sticky) => format!("whether {}", en::off_clean(*sticky, &of(names))),
+        Asks::Kind(names, fastener) if fastener.is_empty() => format!("what becomes of the fasteners of {}", of(names)),
+        Asks::Kind(names, fastener) => format!("what becomes of the {fastener} of {}", of(names)),
         Asks::Works(names, true) => format!("whether {} can be taken out, which nobody tried", of(names)),
         Asks::Works(names, false) => format!("whether \"{}\" works, which nobody tried", list(names)),
         Asks::Tool(names) => format!("which tool {} takes", of(names)),
@@ -70,7 +70,7 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
         })
         .collect();
     let asked = capital(&asked(facts, open));
-    let told = matches!(open.asks, Asks::Clean(_) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
+    let told = matches!(open.asks, Asks::Clean(..) | Asks::Works(..) | Asks::Has(_) | Asks::Paired(_));
     match answers.len() {
         2 if told => format!("{asked}: {}", answers.join(", ")),
         _ => asked,
@@ -86,11 +86,11 @@ pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
     }
 }
 
-/// A promise in a line, by what would be promised at best: `full verdict: if every spare part were sold to anyone`.
+/// A promise in a line, by what would be promised at best: `on the full verdict, if every spare part were sold to anyone`.
 pub fn promise_cost(promise: &Promise) -> String {
     // Several answers at once: that of repair information, which is one promise.
     let best = if promise.best.len() > 1 { en::ALL_INFORMATION.to_owned() } else { promised(promise.best.first()) };
-    format!("full verdict: if {best}")
+    format!("on the full verdict, if {best}")
 }
 
 fn promised(best: Option<&Edit>) -> String {
@@ -121,9 +121,8 @@ pub fn lift(facts: &Facts, limit: &Limit) -> String {
         Measure::Promise(vocab::Promise::Price) => format!("a lower price of {}", en::the(&name)),
         _ => name,
     };
-    let takes: Vec<&Exact> = limit.takes.iter().filter(|t| !t.is_zero()).collect();
-    let most = takes.iter().max().map_or_else(String::new, |t| t.display(1, Rounding::HalfUp));
-    format!("a limit takes {most}; what lifts it: {to}")
+    // What it takes stands before the line.
+    format!("a limit; what lifts it: {to}")
 }
 
 /// A line of the tree of ways, as an indented list has it.

@@ -36,6 +36,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ),
     ("by_criterion", "By criterion"),
     ("by_part", "By part"),
+    ("by_promise", "By promise, of the full verdict, each alone at its best"),
     ("can_be", "Can be:"),
     ("care", "take care"),
     ("cause", "Cause"),
@@ -59,7 +60,6 @@ const LAYOUT: &[(&str, &str)] = &[
     ("device_head", "Device"),
     ("devices", "{0} device|{0} devices"),
     ("differences_about", "What was read of each, the difference worth most in the verdict first"),
-    ("does_not_fit", "does not fit"),
     ("drags", "Drags it down"),
     ("embedded", "Embedded pictures: {0} in total."),
     ("fasteners", "fasteners"),
@@ -130,7 +130,6 @@ const LAYOUT: &[(&str, &str)] = &[
     ("only_back", "Only on the way back"),
     ("only_by_damage", "only by damage (shown, not scored)"),
     ("open", "Open"),
-    ("open_count", "{0} question open|{0} questions open"),
     ("open_of", "What is open: {0}"),
     ("open_on", "open: {0}"),
     (
@@ -180,6 +179,7 @@ const LAYOUT: &[(&str, &str)] = &[
         "Share of weightings in which a device gets each rank; two figures: surely, and as far as is open at \
          most",
     ),
+    ("reads_it", "read by"),
     (
         "reasons_about",
         "For every number: the rule, its source by number, how what is read becomes points; then what was \
@@ -235,6 +235,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("then", "then"),
     ("tier", "Tier"),
     ("tiers", "Tiers, best first"),
+    ("to", "to"),
     ("to_buy", "to buy for the way back"),
     ("to_check", "to check afterwards"),
     ("tools", "tools"),
@@ -243,6 +244,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("total_row", "total"),
     ("using", "with {0}"),
     ("verdict", "Verdict"),
+    ("verdict_that_leads", "Verdict that leads the report"),
     ("verdicts", "Verdicts, method by method"),
     (
         "verify",

@@ -32,7 +32,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         0,
         Shown {
             at: facts.starts,
-            text: format!("On the bench the {} gets {score}{settled} out of {}.", facts.device, en::aloud(&facts.top)),
+            text: en::gets(&facts.device, facts.bench, &format!("{score}{settled}"), &en::aloud(&facts.top)),
         },
     ));
     let mut roles: Vec<String> = Vec::new();
@@ -41,7 +41,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         let (main, name, spoken) = cause_words(facts, cause);
         let text = behind(facts, cause, &name).first().map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
         let small = facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3);
-        let lead = if small { "nothing costs much; most of all " } else { "" };
+        let lead = if small { "nothing costs much; what costs most: " } else { "" };
         must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
         // What was said of a part whole is not said again.
         whole = told_whole(facts, cause, &main);
@@ -66,7 +66,10 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
             if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
         must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
     } else {
-        must.push((5, Shown { at: None, text: "Nothing the bench shows is left open.".to_owned() }));
+        must.push((
+            5,
+            Shown { at: None, text: if facts.bench { en::BENCH_SETTLED } else { en::ALL_SETTLED }.to_owned() },
+        ));
     }
     must.push((9, Shown { at: None, text: "Not an official score.".to_owned() }));
     let total = |list: &[(u8, Shown)]| list.iter().map(|(_, s)| words(&s.text)).sum::<usize>();

@@ -3,6 +3,7 @@
 use scoring::assess::Reach;
 use scoring::exact::Exact;
 use scoring::method::Measure;
+use scoring::record::complete::open_count;
 use scoring::vocab::Promise;
 
 use super::brief::asked;
@@ -52,7 +53,10 @@ pub fn sentence(facts: &Facts) -> Sentence {
     } else if let Some(limit) = &facts.limit {
         (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
-        let (main, name, roles) = cause_words(facts, cause);
+        let (main, name, mut roles) = cause_words(facts, cause);
+        // What is named as closing the way is spoken of too.
+        let named = |p: &&PartFact| main.contains(&format!(" {} ", part_name(p)));
+        roles.extend(facts.parts.iter().filter(named).map(|p| p.role.clone()));
         let joined = |b: &String| format!("{main}{} {b}", if main.contains(" and ") { ", and" } else { " and" });
         let mut heads: Vec<String> = behind(facts, cause, &name).iter().map(joined).collect();
         // A second cause of weight that is another thing: what is destroyed is named.
@@ -77,7 +81,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
             } else if !proved {
                 format!("{} {}", en::the(&name), en::at_most(&en::steps(*n)))
             } else {
-                format!("{} {}", en::the(&name), en::number(scoring::record::complete::open_count(*n).0 as usize))
+                format!("{} {}", en::the(&name), en::number(open_count(*n).0 as usize))
             });
         }
         let head = if said.is_empty() {
@@ -113,7 +117,9 @@ pub(super) fn range(shown: &[String; 2]) -> String {
 
 /// Roles of the parts a question is about.
 fn asked_of(facts: &Facts, open: &crate::facts::Open) -> Vec<String> {
-    let (Asks::Works(names, true) | Asks::Clean(names) | Asks::Paired(names)) = &open.asks else { return Vec::new() };
+    let (Asks::Works(names, true) | Asks::Clean(names, _) | Asks::Paired(names)) = &open.asks else {
+        return Vec::new();
+    };
     let own = facts.parts.iter().filter(|p| p.names.iter().any(|n| names.contains(n)));
     own.map(|p| p.role.clone()).collect()
 }
@@ -181,9 +187,9 @@ fn fork_words(facts: &Facts, fork: &crate::facts::Open) -> String {
                 if *frees { format!("{} comes out as described", en::the(&what)) } else { format!("\"{what}\" works") };
             (yes, "if not", ": nobody tried")
         }
-        Asks::Clean(names) => {
+        Asks::Clean(names, sticky) => {
             let names: Vec<String> = names.iter().map(|n| en::the(&called(facts, n))).collect();
-            (format!("the glue of {} comes off clean", list(&names)), "if not", "")
+            (en::off_clean(*sticky, &list(&names)), "if not", "")
         }
         Asks::Has(role) => (format!("it has {} that comes out", en::a(role)), "if not", ""),
         Asks::Paired(names) => {
@@ -311,11 +317,11 @@ fn action_words(doing: &Doing, name: &str) -> String {
         return en::destroyed(name, &doing.destroys);
     }
     let mut what: Vec<String> = Vec::new();
-    match (doing.glue, doing.heat, doing.solvents.first(), &doing.tool) {
-        (true, ..) => return en::glued(name),
+    match (doing.stuck, doing.heat, doing.solvents.first(), &doing.tool) {
+        (Some(sticky), ..) => return en::stuck(name, sticky),
         (_, heat, solvent, tool) => {
             what.extend(heat.then(|| "heat".to_owned()));
-            what.extend(solvent.cloned());
+            what.extend(solvent.map(|s| everyday(s)));
             what.extend(tool.iter().filter(|_| !heat).map(|t| en::a(t)));
         }
     }
@@ -344,21 +350,21 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid:
     let own = doings.last().filter(|d| d.names.contains(&way.name));
     if lid && doings.len() <= SHORT_WAY {
         let mut closers: Vec<String> = Vec::new();
-        for doing in doings.iter().filter(|d| d.glue && d.frees && !d.names.contains(&way.name)) {
-            closers.push(en::a_glued(&called(facts, &list(&doing.names))));
+        for doing in doings.iter().filter(|d| d.frees && !d.names.contains(&way.name)) {
+            closers.extend(doing.stuck.map(|s| en::a_stuck(&called(facts, &list(&doing.names)), s)));
         }
         let screws: u32 = doings.iter().map(|d| d.screws).sum();
         let drives = doings.iter().map(|d| d.drives).max().unwrap_or(0);
         if screws > 0 && !closers.is_empty() {
             closers.push(en::screws(screws, drives));
         }
-        if !closers.is_empty() && own.is_none_or(|d| !d.glue) {
+        if !closers.is_empty() && own.is_none_or(|d| d.stuck.is_none()) {
             return en::closes(&closers, name);
         }
     }
     // Of a long way glue at its end is not what the part costs.
     match own {
-        Some(doing) if doing.glue && way.steps <= GLUE_TELLS => en::glued(name),
+        Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => en::stuck(name, *sticky),
         _ => en::takes(name, &burden(way)),
     }
 }
@@ -373,9 +379,13 @@ pub(super) fn burden(way: &Way) -> Vec<String> {
     if !way.heats.is_empty() {
         out.push("heat".to_owned());
     }
-    // The everyday word: what stands last in the tool's name.
-    out.extend(way.solvents.first().map(|s| s.rsplit(' ').next().unwrap_or(s).to_owned()));
+    out.extend(way.solvents.first().map(|s| everyday(s)));
     out
+}
+
+/// The everyday word for a solvent: what stands last in its name.
+fn everyday(solvent: &str) -> String {
+    solvent.rsplit(' ').next().unwrap_or(solvent).to_owned()
 }
 
 /// The worse of the two heaviest parts, told longer and shorter; what was spoken of already is left out.
@@ -401,14 +411,16 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
     }
 }
 
-/// What holds up a verdict that loses little.
+/// What holds up a verdict that loses little. What is claimed of all parts holds at both ends.
 fn good(facts: &Facts) -> String {
-    let ways: Vec<&Way> = facts.parts.iter().filter_map(|p| p.way.as_ref()).collect();
-    let easy = ways.iter().all(|w| w.reach == Reach::Yes && w.heats.is_empty() && !w.glue && w.solvents.is_empty());
-    let deepest = ways.iter().map(|w| w.steps).max().unwrap_or(0);
-    match (ways.is_empty(), easy) {
-        (true, _) => "nothing is lost for sure".to_owned(),
-        (false, true) => format!("nothing costs much, no part takes heat or glue, none over {}", en::steps(deepest)),
-        (false, false) => format!("nothing costs much, no part lies over {} deep", en::steps(deepest)),
+    let told: Vec<&PartFact> = facts.parts.iter().filter(|p| p.way.is_some()).collect();
+    if told.is_empty() {
+        return "nothing is lost for sure".to_owned();
     }
+    let much = &facts.lost.all[0] - &facts.lost.all[1] >= Exact::one();
+    let steps = |p: &&PartFact| p.steps.iter().map(|s| s.filter(|n| !open_count(*n).1)).collect::<Option<Vec<u32>>>();
+    let deepest = told.iter().map(steps).collect::<Option<Vec<_>>>().and_then(|all| all.into_iter().flatten().max());
+    let mentioned = told.len() == facts.parts.len();
+    let easy = mentioned && told.iter().all(|p| p.easy);
+    en::costs_little(much, easy, deepest.filter(|_| mentioned))
 }

@@ -17,6 +17,15 @@ pub fn list<S: AsRef<str>>(items: &[S]) -> String {
     }
 }
 
+/// The first few of a list and how many more: `a, b and 3 more`. One more is named, since its name says more than a number.
+pub fn some<S: AsRef<str>>(items: &[S], shown: usize) -> String {
+    if items.len() <= shown + 1 {
+        return list(items);
+    }
+    let first: Vec<&str> = items.iter().take(shown).map(AsRef::as_ref).collect();
+    format!("{} and {} more", first.join(", "), items.len() - shown)
+}
+
 /// Seconds as people read a clock: `1:20`, `1:02:03`.
 pub fn clock(seconds: u32) -> String {
     let (h, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
@@ -34,6 +43,8 @@ mod tests {
         assert_eq!(list::<&str>(&[]), "");
         assert_eq!(list(&["a"]), "a");
         assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+        assert_eq!(some(&["a", "b", "c"], 2), "a, b and c");
+        assert_eq!(some(&["a", "b", "c", "d"], 2), "a, b and 2 more");
         assert_eq!([0, 80, 3723].map(clock), ["0:00", "1:20", "1:02:03"]);
     }
 }

@@ -173,3 +173,53 @@ fn a_mark_that_counts_for_nothing_is_told() {
     let ran = marked(&text, "text");
     assert!(ran.exit == Exit::Done && ran.err.contains("a sheet of category mower has no mark `5.2`"), "{}", ran.err);
 }
+
+/// Two tables beside each other: the figure that was printed otherwise with both its places, and what the marks give of it,
+/// also where the printed total stays as it was. The marks are those of the sheets above; that only the criterion of a changed
+/// mark, the total and the index can move follows from how a sheet adds up.
+#[test]
+fn two_tables_are_told_apart_figure_by_figure() {
+    let folder = tempfile::tempdir().unwrap();
+    let put = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    let old = put("old.csv", &table(&[], &[]));
+    let same = put("same.csv", &table(&[], &[]));
+    let ran = unfasten(&["diff", &old, &same, "--marks"]);
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    assert!(ran.out.contains("2 sheets in both, none changed."), "{}", ran.out);
+
+    let extra = format!("{}{}", table(&[("2.1", "8")], &[]), lines("third", "mower", MOWER, &[]));
+    let new = put("new.csv", &extra);
+    let ran = unfasten(&["diff", &old, &new, "--marks", "--format", "json"]);
+    let value: Value = serde_json::from_str(&ran.out).unwrap();
+    let changed = value["changed"].as_array().unwrap();
+    assert_eq!(
+        (changed.len(), &value["same"], &value["only_new"]),
+        (1, &Value::from(1), &serde_json::json!(["third"]))
+    );
+    let rows = |key: &str| -> Vec<(String, String, String)> {
+        let text = |v: &Value| v.as_str().unwrap_or_default().to_owned();
+        let figures = changed[0][key].as_array().unwrap();
+        figures.iter().map(|f| (text(&f["row"]), text(&f["before"]), text(&f["after"]))).collect()
+    };
+    assert_eq!(rows("printed"), [("2.1".to_owned(), "9".to_owned(), "8".to_owned())]);
+    assert!(changed[0]["printed"][0]["after_place"].as_str().unwrap().ends_with("new.csv:3:17"));
+    let moved = rows("from_marks");
+    let names: Vec<&str> = moved.iter().map(|(row, ..)| row.as_str()).collect();
+    assert_eq!(names, ["c2", "total", "index"]);
+    for (row, before, after) in &moved {
+        let [before, after] = [before, after].map(|t| Exact::parse(t).unwrap_or_else(|| panic!("{row}: {t}")));
+        assert!(after < before, "{row}");
+    }
+    let text = unfasten(&["diff", &old, &new, "--marks"]).out;
+    assert!(text.contains("2.1 printed: 9 -> 8") && text.contains("Only in the new table: third."), "{text}");
+    let note = unfasten(&["diff", &old, &new, "--marks", "--format", "md"]).out;
+    assert!(note.contains("\n- 2.1 printed: 9") && note.contains("c2 from the marks"), "{note}");
+    // A table that can't be read names its place and nothing is told.
+    let broken = put("broken.csv", "sheet,category,row,printed\nmower,mower,2.1,nine\n");
+    let ran = unfasten(&["diff", &old, &broken, "--marks"]);
+    assert!(ran.exit == Exit::WrongInput && ran.out.is_empty() && ran.err.contains("broken.csv:2"), "{}", ran.err);
+}

@@ -101,6 +101,15 @@ fn published_sheets_fit() {
         assert!(!ran.out.is_empty(), "{}", ran.err);
         fits(of, &serde_json::from_str(&ran.out).unwrap());
     }
+    let folder = tempfile::tempdir().unwrap();
+    let [old, new] =
+        [("old.csv", table.to_owned()), ("new.csv", table.replace("1.1,5", "1.1,6"))].map(|(name, text)| {
+            let path = folder.path().join(name);
+            std::fs::write(&path, text).unwrap();
+            path.to_str().unwrap().to_owned()
+        });
+    let ran = unfasten(&["diff", &old, &new, "--marks", "--format", "json"]);
+    fits("marks-diff", &serde_json::from_str(&ran.out).unwrap());
 }
 
 /// Every `--format json` of the command has a schema: a new command that lacks one fails here.

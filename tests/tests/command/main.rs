@@ -23,6 +23,7 @@ mod interrupted;
 mod json_schemas;
 mod law_everywhere;
 mod on_a_bench;
+mod read_aloud;
 mod report_common;
 mod report_documents;
 mod report_dress;

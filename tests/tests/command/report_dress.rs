@@ -104,7 +104,7 @@ fn safe_only_together_is_told_as_that() {
         let both = ["discharge capacitor", "unplug cell"];
         let last = route.lines.iter().rev().find(|l| both.contains(&l.action.as_str())).unwrap();
         assert_eq!(safe, [last.action.as_str()]);
-        assert!(route.first.contains(&format!("safe to work on after line {}", last.number)), "{}", route.first);
+        assert!(route.first.contains(&format!("Safe to work on after: {}.", last.what)), "{}", route.first);
         assert!(
             route.first.starts_with("Before the first step: ") && route.first.contains("capacitor"),
             "{}",

@@ -56,6 +56,8 @@ pub struct Brief {
     pub costs: Vec<BriefLine>,
     /// All causes, each with what it adds once those above it are mended.
     pub ladder: Vec<Rung>,
+    /// What the full verdict would gain by promises, each alone.
+    pub promised: Vec<Rung>,
     /// What is still lost at the end of the ladder.
     pub rest: String,
     /// What is open, what moves most first.
@@ -124,17 +126,36 @@ pub struct BriefLine {
     pub points: String,
     /// The text.
     pub text: String,
+    /// Where the page says why; may be empty.
+    pub anchor: String,
+    /// The line of the record; may be empty.
+    pub place: String,
+}
+
+/// Words that lead somewhere in the page.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Link {
+    /// The words.
+    pub text: String,
+    /// The anchor; empty where the place is in another file.
+    pub anchor: String,
 }
 
 /// A cause on the ladder.
 #[derive(Clone, Debug, Serialize)]
 pub struct Rung {
+    /// Anchor of its own.
+    pub anchor: String,
     /// What it is.
     pub text: String,
     /// What it alone would gain, low and high end.
     pub alone: [String; 2],
     /// What it adds once those above it are mended; empty past the ladder.
     pub adds: [String; 2],
+    /// Criteria that read it and lose points, where their rules stand.
+    pub criteria: Vec<Link>,
+    /// Lines of the record.
+    pub places: Vec<Link>,
 }
 
 /// A sentence and when to show what it says.

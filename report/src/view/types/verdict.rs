@@ -116,6 +116,8 @@ pub struct Assessed {
     pub sheet_said: String,
     /// Weakest certainty among the rules that took part, in words.
     pub weakest: String,
+    /// The same, and apart from it that of the bench verdict where it is another.
+    pub weakest_said: String,
     /// Every route behind it is proved shortest.
     pub proved: bool,
     /// The same in a sentence that also tells where there is no route; empty where the method reads none.

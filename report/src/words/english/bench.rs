@@ -28,9 +28,14 @@ pub fn begins_as(lines: usize, target: &str, total: u32, whole: bool) -> String 
     let (known, _) = open_count(total);
     let steps = if known == 1 { "step" } else { "steps" };
     if whole {
-        return format!("Its {lines} lines stand on the way to {target}, {known} {steps}.");
+        return format!("Its {lines} rows stand on the way to {target}, {known} {steps}.");
     }
-    format!("Lines 1 to {lines} as on the way to {target}, {known} {steps} so far; then:")
+    format!("Its first {lines} rows are those of the way to {target}, {known} {steps} so far; then:")
+}
+
+/// The action after which nothing is live any more. Rows have no numbers on the page, so it is named; a line is one of the record.
+pub fn safe_after(what: &str) -> String {
+    format!("Safe to work on after: {what}.")
 }
 
 /// The same work by another count.

@@ -1,20 +1,120 @@
 //! English: what costs points, and what lies behind it.
 
-use super::{aloud, many, number, the, verb};
+use std::collections::BTreeSet;
+
+use super::{aloud, many, number, steps, the, verb};
+use crate::facts::Sticky;
 use crate::plural::list;
 use scoring::exact::Exact;
 
 /// Where the search ended before what costs most was known.
 pub const CUT_SHORT: &str = "what costs most is not known: the search was cut short";
 
+/// Nothing of the bench verdict is open.
+pub const BENCH_SETTLED: &str = "Nothing the bench shows is left open.";
+
+/// Nothing is open at all.
+pub const ALL_SETTLED: &str = "Nothing is left open.";
+
+/// `On the bench the Yarrow gets five to six out of ten.`
+pub fn gets(device: &str, bench: bool, score: &str, top: &str) -> String {
+    let on = if bench { "On the bench the" } else { "The" };
+    format!("{on} {device} gets {score} out of {top}.")
+}
+
+/// Points that round to nothing.
+pub const LESS_THAN_SHOWN: &str = "less than 0.1";
+
+/// A line of the record.
+pub fn record_line(n: u32) -> String {
+    format!("line {n}")
+}
+
+/// `4.0 points are lost for sure, 0.9 more are open`.
+pub fn lost_and_open(lost: Option<&str>, open: Option<&str>) -> String {
+    let is = |points: &str| if points == "1.0" { "is" } else { "are" };
+    let said = match (lost, open) {
+        (None, None) => "No point is lost".to_owned(),
+        (Some(lost), None) => format!("{lost} points are lost"),
+        (None, Some(open)) => format!("No point is lost for sure, {open} {} open", is(open)),
+        (Some(lost), Some(open)) => format!("{lost} points are lost for sure, {open} more {} open", is(open)),
+    };
+    crate::words::capital(&said)
+}
+
+/// What a verdict says that loses little; `much`: a point or more is open, so that something may cost much after all.
+pub fn costs_little(much: bool, easy: bool, deepest: Option<u32>) -> String {
+    let head = if much { "nothing costs much for sure" } else { "nothing costs much" };
+    match (easy, deepest.map(steps)) {
+        (true, Some(deepest)) => format!("{head}, no part takes heat or glue, none over {deepest}"),
+        (false, Some(deepest)) => format!("{head}, no part lies over {deepest} deep"),
+        (true, None) => format!("{head}, no part takes heat or glue"),
+        (false, None) => head.to_owned(),
+    }
+}
+
+/// `at least one step`.
+pub fn at_least(what: &str) -> String {
+    format!("at least {what}")
+}
+
+/// What a limit is read on, where that is no matter of course.
+pub fn limit_reads(what: &str) -> String {
+    format!(" (the limit reads {what})")
+}
+
+/// Different tools of a way; `open`: those of some action nobody established.
+pub fn in_hand(tools: usize, open: bool) -> String {
+    let known = match tools {
+        0 => "bare hands".to_owned(),
+        1 => "one tool".to_owned(),
+        n => format!("{} tools", number(n)),
+    };
+    match (tools, open) {
+        (_, false) => known,
+        (0, true) => "tools not established".to_owned(),
+        (_, true) => format!("{known}, others not established"),
+    }
+}
+
 /// `at most 18 steps`.
 pub fn at_most(what: &str) -> String {
     format!("at most {what}")
 }
 
-/// `the back is glued`.
-pub fn glued(name: &str) -> String {
-    format!("{} {} glued", the(name), verb(name, "is", "are"))
+/// `the back is glued`, `the bezel is taped down`.
+pub fn stuck(name: &str, sticky: Sticky) -> String {
+    let how = match sticky {
+        Sticky::Glue => "glued",
+        Sticky::Tape => "taped down",
+        Sticky::Strips => "held by adhesive strips",
+        Sticky::Sealant => "sealed in",
+        Sticky::Potting => "potted in",
+    };
+    format!("{} {} {how}", the(name), verb(name, "is", "are"))
+}
+
+/// What sticks.
+pub fn sticky(sticky: Sticky) -> &'static str {
+    match sticky {
+        Sticky::Glue => "glue",
+        Sticky::Tape => "tape",
+        Sticky::Strips => "adhesive strips",
+        Sticky::Sealant => "sealant",
+        Sticky::Potting => "potting",
+    }
+}
+
+/// `glue to cut`, `glue and tape to cut`; empty where nothing sticks.
+pub fn to_cut(all: &BTreeSet<Sticky>) -> String {
+    let all: Vec<&str> = all.iter().map(|s| sticky(*s)).collect();
+    if all.is_empty() { String::new() } else { format!("{} to cut", list(&all)) }
+}
+
+/// `the glue of the back comes off clean`.
+pub fn off_clean(what: Sticky, of: &str) -> String {
+    let what = sticky(what);
+    format!("the {what} of {of} {} off clean", verb(what, "comes", "come"))
 }
 
 /// `a bearing comes out only by destroying the tub`.
@@ -49,8 +149,15 @@ pub fn screws(n: u32, drives: usize) -> String {
 }
 
 /// `a glued foot strip`.
-pub fn a_glued(name: &str) -> String {
-    if many(name) { format!("glued {name}") } else { format!("a glued {name}") }
+pub fn a_stuck(name: &str, sticky: Sticky) -> String {
+    let how = match sticky {
+        Sticky::Glue => "glued",
+        Sticky::Tape => "taped-down",
+        Sticky::Strips => "stuck-down",
+        Sticky::Sealant => "sealed-in",
+        Sticky::Potting => "potted",
+    };
+    if many(name) { format!("{how} {name}") } else { format!("a {how} {name}") }
 }
 
 /// What lies behind what is no part that counts itself: `all 13 parts lie behind it`, `six of the nine parts lie behind it`.

@@ -85,6 +85,23 @@ pub fn requirements_reason(of: usize, not_met: usize, open: usize, first: &str) 
     format!("Of {of}, {not_met} not met{first}, {open} not settled, {met} met.")
 }
 
+/// A word of a measure beside the name of its criterion: `heat and solvents: used`, not `heat and solvents: heat or solvent`.
+pub fn read_as(measure: &Measure, said: &str) -> String {
+    match (measure, said) {
+        (Measure::HeatOrSolvent, "heat or solvent") => "used".to_owned(),
+        (Measure::HeatOrSolvent, "none") => "none used".to_owned(),
+        _ => said.to_owned(),
+    }
+}
+
+/// What was read where a requirement is missed, for where nothing but the name of the criterion stands beside it.
+pub fn missed(kind: &str, said: &str) -> String {
+    match (kind, said) {
+        ("measure: fasteners", "neither") => "neither reusable nor removable".to_owned(),
+        _ => said.to_owned(),
+    }
+}
+
 /// `none` as what would meet a requirement, where the word alone could be read as "nothing would".
 pub fn none_of(measure: &Measure) -> Option<&'static str> {
     match measure {

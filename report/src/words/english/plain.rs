@@ -119,6 +119,25 @@ pub fn the(name: &str) -> String {
     if name.starts_with("the ") { name.to_owned() } else { format!("the {name}") }
 }
 
+/// The plural of a word: `cameras`, `memories`, `switches`.
+pub fn plural(word: &str) -> String {
+    if many(word) {
+        return word.to_owned();
+    }
+    let before = |end: &str| word.strip_suffix(end);
+    match before("y") {
+        Some(stem) if !stem.ends_with(['a', 'e', 'i', 'o', 'u']) => return format!("{stem}ies"),
+        _ => {}
+    }
+    let hiss = ["s", "x", "z", "ch", "sh"].iter().any(|e| word.ends_with(e));
+    format!("{word}{}", if hiss { "es" } else { "s" })
+}
+
+/// A part that came off before, by another way: `keyboard (another way)`.
+pub fn another_way(name: &str) -> String {
+    format!("{name} (another way)")
+}
+
 /// A verb for one or many: `verb("the bearings", "comes", "come")`.
 pub fn verb(name: &str, one: &'static str, more: &'static str) -> &'static str {
     if many(name) { more } else { one }

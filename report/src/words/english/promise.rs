@@ -21,7 +21,7 @@ pub fn if_promised(promise: Promise, term: &str) -> String {
         Promise::Updates => format!("updates came for {term}"),
         Promise::SecurityUpdates => format!("security updates came for {term}"),
         Promise::Diagnosis => format!("faults made themselves known by {term}"),
-        Promise::Returns => format!("what the maker takes back were {term}"),
+        Promise::Returns => format!("the ways to hand the device back were {term}"),
         Promise::Data => format!("moving and deleting data were {term}"),
         Promise::Reset => format!("the reset were {term}"),
         other => format!("{} were {term}", other.label()),

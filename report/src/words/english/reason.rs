@@ -70,6 +70,15 @@ pub fn unknowns(all: usize, bench: Option<usize>) -> String {
     }
 }
 
+/// `3 questions open`; empty where none is.
+pub fn questions_open(n: usize) -> String {
+    match n {
+        0 => String::new(),
+        1 => "1 question open".to_owned(),
+        n => format!("{n} questions open"),
+    }
+}
+
 /// What a verdict is without what a bench takes for granted.
 pub fn without_sheet(sheet: &str, bench: Option<&str>, full: &str) -> String {
     match bench {
@@ -123,24 +132,43 @@ pub fn with_promises(range: &str, out_of: &str) -> String {
     format!("{range} {out_of} with the maker's promises")
 }
 
-/// Questions beside those shown.
-pub fn more_open(shown: usize, more: usize) -> String {
+/// Questions beside those shown: those that move the verdict or were not worked out, and those that alone do not.
+pub fn more_open(shown: usize, more: usize, silent: usize) -> String {
+    let alone = match silent {
+        0 => return if more == 0 { String::new() } else { beside(shown, more) },
+        1 => "one question that alone moves it by less than 0.05".to_owned(),
+        n => format!("{} questions that alone move it by less than 0.05", number(n)),
+    };
     match (shown, more) {
-        (_, 0) => String::new(),
-        (0, 1) => "one question that can't move it alone".to_owned(),
-        (0, n) => format!("{} questions that can't move it alone", number(n)),
+        (0, 0) => alone,
+        (_, 0) => format!("and {alone}"),
+        (_, more) => format!("{}; {alone}", beside(shown, more)),
+    }
+}
+
+fn beside(shown: usize, more: usize) -> String {
+    match (shown, more) {
+        (0, 1) => "one question; what it moves was not worked out".to_owned(),
+        (0, n) => format!("{} questions; what each moves was not worked out", number(n)),
+        (_, 1) => "and one more; what it moves was not worked out".to_owned(),
         (_, n) => format!("and {n} more"),
     }
 }
 
-/// The method, and how sure its weakest rule is.
-pub fn method_and_weakest(title: &str, phrase: &str) -> String {
-    format!("{title}; weakest rule {}.", phrase.split(',').next().unwrap_or_default())
+/// The method, and how sure its weakest rule is; `bench`: of what the bench shows, which has a certainty of its own.
+pub fn method_and_weakest(title: &str, phrase: &str, bench: bool) -> String {
+    let of = if bench { "weakest rule on the bench" } else { "weakest rule" };
+    format!("{title}; {of}: {}.", phrase.split(',').next().unwrap_or_default())
+}
+
+/// The weakest rule of a verdict, and that of its bench verdict, which is another.
+pub fn weakest(full: &str, bench: &str) -> String {
+    format!("on the bench {bench}; with the maker's promises {full}")
 }
 
 /// Lost points in a line.
 pub fn lost_by_criterion(rows: &str) -> String {
-    if rows.is_empty() { String::new() } else { format!("{rows}: points lost by criterion.") }
+    if rows.is_empty() { String::new() } else { format!("By criterion: {rows}.") }
 }
 
 /// A question another method asks too.
@@ -148,7 +176,7 @@ pub fn same_question(number: usize, method: &str) -> String {
     format!("as question {number} of {method}")
 }
 
-/// `three devices by EU repairability index`.
+/// `Three devices by EU repairability index`.
 pub fn devices_by(devices: usize, method: &str) -> String {
-    format!("{devices} devices by {method}")
+    crate::words::capital(&format!("{} devices by {method}", number(devices)))
 }

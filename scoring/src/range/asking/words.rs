@@ -1,6 +1,7 @@
 //! What words mean, and how a question is said.
 
 use crate::record::{Action, Known, Named, Tool, Ways};
+use crate::text::words::some;
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill};
 
@@ -86,11 +87,8 @@ pub(super) fn held(action: &Action) -> String {
 /// Names in a row, the first few.
 pub(super) fn listed(names: &[&str]) -> String {
     const SHOWN: usize = 5;
-    let shown: Vec<String> = names.iter().take(SHOWN).map(|n| format!("`{n}`")).collect();
-    match names.len().checked_sub(SHOWN).filter(|n| *n > 0) {
-        Some(more) => format!("{} and {more} more", shown.join(", ")),
-        None => shown.join(", "),
-    }
+    let quoted: Vec<String> = names.iter().map(|n| format!("`{n}`")).collect();
+    if names.len() > SHOWN + 1 { some(&quoted, SHOWN) } else { quoted.join(", ") }
 }
 
 /// More than one of something.

@@ -67,6 +67,7 @@ fn only_by_damage(record: &Record, out: &mut Vec<Diagnostic>) {
         let names: Vec<&str> = of(actions[0]).destroys.iter().map(|d| &*d.value).collect();
         let parts = match parts.as_slice() {
             [one] => format!("`{one}`"),
+            [one, other] => format!("`{one}` and `{other}`"),
             [one, rest @ ..] => format!("`{one}` and {} more with a role", rest.len()),
             [] => continue,
         };
@@ -97,7 +98,11 @@ fn deep_by_assumption(record: &Record, out: &mut Vec<Diagnostic>) {
         .filter(|(_, logged, stated)| *logged > 2 * stated)
         .collect();
     let Some((name, logged, stated)) = deep.iter().max_by_key(|(_, logged, stated)| logged - stated) else { return };
-    let more = if deep.len() > 1 { format!("; so it is for {} more", deep.len() - 1) } else { String::new() };
+    let more = match deep.len() {
+        0 | 1 => String::new(),
+        2 => "; so it is for one more part".to_owned(),
+        n => format!("; so it is for {} more", n - 1),
+    };
     let message = format!("`as logged` puts `{name}` {logged} removals deep, {stated} by what is stated{more}");
     out.push(
         Diagnostic::warning("order-assumed-deep", order, message)

@@ -1,6 +1,8 @@
 //! A view of a record text with every shipped method that fits it.
 #![allow(dead_code, reason = "each test file uses its part")]
 
+pub(crate) mod random;
+
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{LazyLock, OnceLock};
@@ -98,4 +100,79 @@ pub(crate) fn samples() -> Vec<(String, String)> {
         .collect();
     out.sort();
     out
+}
+
+/// What no phrase has: places where a word is missing, one said twice, a number that doesn't agree, a value that is none.
+pub(crate) fn whole(name: &str, text: &str) {
+    let padded = format!(" {text} ");
+    for odd in [
+        "  ",
+        " ,",
+        " .",
+        " ;",
+        "..",
+        ",,",
+        ";;",
+        "()",
+        "\"\"",
+        " a a ",
+        " the the ",
+        " a new new ",
+        " 1 steps",
+        " one steps",
+        " 1 parts",
+        " 1 plugs",
+        " unknown ",
+        "unknown x",
+        " with . ",
+        " with , ",
+        " and . ",
+        " of . ",
+        " by . ",
+        ": .",
+        ": ;",
+        "Does new ",
+        " a bearings",
+        " a new bearings",
+        " a hinges",
+        " a opening",
+        " a audio",
+        " it are ",
+        " they is ",
+        "alike likely",
+        "the full one",
+        "those named too",
+        "if the maker promised",
+        " and 1 more",
+        "full verdict: if",
+        "(heat or solvent)",
+        "one plug",
+        "Memorys",
+        "( ",
+        " )",
+        "points points",
+        "steps steps",
+        "°C °C",
+        "min min",
+        "EUR EUR",
+        " in in ",
+        " of of ",
+        " and and ",
+        " is is ",
+        " to to ",
+    ] {
+        assert!(!padded.contains(odd), "{name}: `{odd}` in {text}");
+    }
+    assert!(!text.trim().is_empty() && !text.ends_with([' ', ',', ':', ';', '-']), "{name}: {text}");
+    for word in ["with", "and", "of", "the", "by", "a"] {
+        assert!(!text.trim_end_matches('.').ends_with(&format!(" {word}")), "{name}: {text}");
+    }
+    // After a comma a sentence goes on in small letters, but for names of screws and tools.
+    let mut rest = text;
+    while let Some((_, after)) = rest.split_once(", ") {
+        let word = after.split(' ').next().unwrap_or_default();
+        let tool = word.chars().any(|c| c.is_ascii_digit()) || word.chars().all(|c| !c.is_lowercase());
+        assert!(tool || !word.starts_with(char::is_uppercase), "{name}: {word} in {text}");
+        rest = after;
+    }
 }
