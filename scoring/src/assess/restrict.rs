@@ -1,6 +1,6 @@
 //! What of the ways to one part is left when some are done without: actions, and single ways of their operations.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, VecDeque};
 
 use super::toward::Toward;
 use crate::need::things;
@@ -14,6 +14,8 @@ pub(super) struct Space {
     /// Units of the ways of each operation of each action.
     ways: Vec<Vec<Vec<usize>>>,
     units: usize,
+    /// Actions whose needs speak of a thing.
+    speaking: Vec<Vec<usize>>,
     destroying: Vec<usize>,
     destructive_scored: bool,
 }
@@ -46,8 +48,12 @@ impl Space {
             ways.push(action.operations.iter().map(|o| o.ways.iter().map(|_| next()).collect()).collect());
         }
         let actions = &toward.problem.actions;
+        let mut speaking = vec![Vec::new(); toward.problem.things as usize];
+        for (index, action) in actions.iter().enumerate() {
+            things(&action.after).into_iter().for_each(|t| speaking[t as usize].push(index));
+        }
         let destroying = (0..actions.len()).filter(|&a| !actions[a].damages.is_empty()).collect();
-        Self { toward, first, ways, units, destroying, destructive_scored }
+        Self { toward, first, ways, units, speaking, destroying, destructive_scored }
     }
 
     pub(super) fn toward(&self) -> &Toward {
@@ -159,20 +165,22 @@ impl Space {
         let problem = &self.toward.problem;
         let mut reached = vec![false; problem.things as usize];
         let mut enabled = vec![false; problem.actions.len()];
-        loop {
-            let mut changed = false;
-            for (index, action) in problem.actions.iter().enumerate() {
-                let holds = |need: &Need| need.holds(&|t| reached[t as usize]);
-                if !enabled[index] && may(index) && action.after.iter().all(holds) {
-                    enabled[index] = true;
-                    changed = true;
-                    action.frees.iter().chain(&action.does).for_each(|t| reached[*t as usize] = true);
+        // An action is looked at again only when something its needs speak of is reached.
+        let mut open: Vec<usize> = (0..problem.actions.len()).rev().collect();
+        while let Some(index) = open.pop() {
+            let action = &problem.actions[index];
+            let holds = |need: &Need| need.holds(&|t| reached[t as usize]);
+            if enabled[index] || !may(index) || !action.after.iter().all(holds) {
+                continue;
+            }
+            enabled[index] = true;
+            for &thing in action.frees.iter().chain(&action.does) {
+                if !std::mem::replace(&mut reached[thing as usize], true) {
+                    open.extend(self.speaking[thing as usize].iter().filter(|a| !enabled[**a]));
                 }
             }
-            if !changed {
-                return (reached[self.toward.target as usize], enabled);
-            }
         }
+        (reached[self.toward.target as usize], enabled)
     }
 
     /// The least level under which the part can still be reached. `rank` is the level of a way.
@@ -221,26 +229,31 @@ impl Space {
         }
         let problem = &self.toward.problem;
         let mut price = vec![u32::MAX; problem.things as usize];
-        loop {
-            let mut changed = false;
-            for (index, action) in problem.actions.iter().enumerate().filter(|(a, _)| self.possible(left, *a)) {
-                let before = dearest(&action.after, &price);
-                if before == u32::MAX {
+        let mut open: VecDeque<usize> = (0..problem.actions.len()).filter(|&a| self.possible(left, a)).collect();
+        let mut waiting = vec![false; problem.actions.len()];
+        open.iter().for_each(|&a| waiting[a] = true);
+        while let Some(index) = open.pop_front() {
+            waiting[index] = false;
+            let action = &problem.actions[index];
+            let before = dearest(&action.after, &price);
+            if before == u32::MAX {
+                continue;
+            }
+            for &thing in action.frees.iter().chain(&action.does) {
+                let whole = before.saturating_add(cost(index, thing));
+                if whole >= price[thing as usize] {
                     continue;
                 }
-                for &thing in action.frees.iter().chain(&action.does) {
-                    let whole = before.saturating_add(cost(index, thing));
-                    if whole < price[thing as usize] {
-                        price[thing as usize] = whole;
-                        changed = true;
+                price[thing as usize] = whole;
+                for &next in &self.speaking[thing as usize] {
+                    if self.possible(left, next) && !std::mem::replace(&mut waiting[next], true) {
+                        open.push_back(next);
                     }
                 }
             }
-            if !changed {
-                let least = price[self.toward.target as usize];
-                return if least == u32::MAX { 0 } else { least };
-            }
         }
+        let least = price[self.toward.target as usize];
+        if least == u32::MAX { 0 } else { least }
     }
 
     /// What is left as a problem of its own.

@@ -76,6 +76,9 @@ pub(super) struct Ground {
     near: Option<Arc<Near>>,
 }
 
+/// States of the searches for all parts of one completion together: some ten seconds.
+const TOGETHER: u64 = 3_000_000;
+
 /// What a look saw.
 pub(super) struct Look {
     /// The verdict at the end looked for: nothing in what is left open lies beyond. `None`: left out.
@@ -255,7 +258,7 @@ impl Looker<'_, '_> {
 
     fn limits(&self) -> Limits {
         let parts = self.ground.bearing.about.len().max(1) as u64;
-        Limits { states: self.effort.states.min(self.effort.pool / parts).max(1) }
+        Limits { states: self.effort.states.min(self.effort.pool.min(TOGETHER) / parts).max(1) }
     }
 
     pub(super) fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick]) -> Arc<Profiles> {

@@ -122,12 +122,8 @@ impl Builder<'_> {
         let none = refused || self.record.support.no_spares && entry.is_none();
         let fact = entry.map(|e| &e.facts[promise]);
         let known = match promise {
-            // Whatever stands beside it: what nobody can have is not sold for long, soon, or at a published price. So no answer
-            // to these can matter.
-            _ if none && !matches!(promise, Promise::Interface | Promise::Pairing | Promise::To) => {
-                Known::Is(unsold(promise))
-            }
-            Promise::Price => self.price_share(entry).map(|n| Term::Number(n.clone())),
+            Promise::Price if !none => self.price_share(entry).map(|n| Term::Number(n.clone())),
+            Promise::Price => Known::Is(unsold(promise)),
             // How it is made and who pairs it is no matter of whether it is sold.
             Promise::Interface | Promise::Pairing => known_or(fact, None),
             _ => known_or(fact, none.then(|| unsold(promise))),

@@ -96,36 +96,6 @@ fn a_part_nobody_tried_stands_in_the_log() {
     assert!(html.out.matches("glued all round").count() > 1);
 }
 
-/// A part offered to nobody has no years, no days and no price, whether or not somebody wrote `unknown` there.
-#[test]
-fn a_spare_part_offered_to_nobody_is_not_asked_for() {
-    let folder = tempfile::tempdir().unwrap();
-    let record = |spares: &str| {
-        format!(
-            "unfasten: 1\ndevice: {{name: Lantern, category: smartphone, price: 100 EUR}}\nteardown: {{place: use, skill: layman}}\n\
-             parts: {{cell: {{role: battery, paired: no}}}}\nactions:\n  - {{free: cell, with: hands, loosen: connector, after: []}}\n\
-             support:\n  spare parts: {spares}\n"
-        )
-    };
-    let file = written(
-        folder.path(),
-        "none.yaml",
-        &record(
-            "{every part: {to: none, years: unknown, delivery: unknown, price: unknown, price published: unknown}}",
-        ),
-    );
-    for method in ["en-45554", "eu-2023-1669", "eu-2023-1670", "fr-index"] {
-        let ran = unfasten(&["unknowns", &file, "--format", "csv", "-m", method]);
-        for fact in [".years,", ".delivery,", ".price,", ".price published,"] {
-            assert!(!ran.out.contains(fact), "{method} asks for {fact}\n{}", ran.out);
-        }
-    }
-    // Offered to somebody they are asked for.
-    let file = written(folder.path(), "some.yaml", &record("{every part: {to: public, years: unknown}}"));
-    let ran = unfasten(&["unknowns", &file, "--format", "csv", "-m", "en-45554"]);
-    assert!(ran.out.contains(".years,"), "{}{}", ran.out, ran.err);
-}
-
 /// What came first needs nothing: the list of the closed device says that it is left out.
 #[test]
 fn the_list_of_the_closed_device_says_what_came_first() {

@@ -258,7 +258,7 @@ fn reports_show_what_stands_beside_the_verdict() {
         "2 April 2026: four clips not five (line 9 of the record as it was published). Pointed out by a viewer.",
         "fold the cable (3:20)",
         "because the glue",
-        "safe to work on after line 2, short capacitor",
+        "Safe to work on after: short capacitor.",
     ] {
         assert!(md.out.contains(said), "{said} in\n{}", md.out);
     }
