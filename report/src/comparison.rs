@@ -13,6 +13,7 @@ use scoring::range::Assessment;
 
 use crate::clean::line;
 use crate::words::compare as say;
+use crate::words::english as en;
 
 pub use held::held;
 pub use page::{Page, page, render};
@@ -186,7 +187,7 @@ pub fn differences(c: &Compared<'_>) -> Vec<(Vec<String>, Differences)> {
     let decimals = c.method.scale.decimals.max(2);
     let worth = |why: &Reason| {
         let worth = why.worth.as_ref().filter(|_| !c.method.scale.verdict);
-        worth.map_or_else(String::new, |w| w.display(decimals, Rounding::HalfUp))
+        worth.map_or_else(String::new, |w| en::at_least_shown(w, decimals))
     };
     let two = names.len() == 2;
     let say = |row: &Row, why: &Reason| {

@@ -196,3 +196,30 @@ pub fn worth(points: &Exact) -> String {
         },
     }
 }
+
+/// Points with so many decimals; what would be shown as nothing though it is something, as less than the least shown.
+pub fn at_least_shown(points: &Exact, decimals: u8) -> String {
+    let shown = points.display(decimals, scoring::exact::Rounding::HalfUp);
+    if points.is_zero() || shown.contains(|c: char| c.is_ascii_digit() && c != '0') {
+        return shown;
+    }
+    let least =
+        Exact::ratio(1, 10_i64.pow(decimals.into())).map(|l| l.display(decimals, scoring::exact::Rounding::HalfUp));
+    least.map_or(shown, |least| format!("less than {least}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rstest::rstest;
+
+    #[rstest]
+    #[case(1, 4, "0.25")]
+    #[case(-1, 4, "-0.25")]
+    #[case(0, 1, "0.00")]
+    #[case(1, 200, "0.01")]
+    #[case(1, 201, "less than 0.01")]
+    fn what_is_something_is_not_shown_as_nothing(#[case] n: i64, #[case] d: i64, #[case] wanted: &str) {
+        assert_eq!(at_least_shown(&Exact::ratio(n, d).unwrap(), 2), wanted);
+    }
+}
