@@ -26,5 +26,5 @@ async function picture(file, path, width, first, last) {
 
 await picture("verdict.png", "bar-phone.html", 1200, "section.brief", "section.brief");
 await picture("route.png", "bar-phone.html", 980, "#route-display", ":has(> #route-display), details:has(> summary #route-display)");
-await picture("devices.png", "index.html", 1280, "header", "main .scroll");
+await picture("devices.png", "index.html", 1280, "header", "main .devices");
 await browser.close();
