@@ -76,7 +76,8 @@ pub(super) struct Ground {
     near: Option<Arc<Near>>,
 }
 
-/// States of the searches for all parts of one completion together: some ten seconds.
+/// States of the searches for all parts of one completion together, where each part would have more: some ten seconds on devices of
+/// some hundred actions, far more where a state is thousands of actions wide.
 const TOGETHER: u64 = 3_000_000;
 
 /// What a look saw.

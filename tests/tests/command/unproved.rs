@@ -104,20 +104,18 @@ fn an_unproved_part_is_a_span_of_points() {
     }
 }
 
+fn viewed(record: &Record, sources: &Sources, found: &Assessment, outlook: &Outlook) -> View {
+    let applied = vec![Applied::new(found, "text", outlook)];
+    build(&Job { record, sources, applied, version: "0", photos: BTreeMap::new() })
+}
+
 #[test]
 fn nothing_says_proved_of_it() {
     for (id, text) in texts() {
         let (record, sources) = read(&text);
         for found in &cut(id, &record) {
             let outlook = Outlook::default();
-            let job = Job {
-                record: &record,
-                sources: &sources,
-                applied: vec![Applied::new(found, "text", &outlook)],
-                version: "0",
-                photos: BTreeMap::new(),
-            };
-            let view: View = build(&job);
+            let view = viewed(&record, &sources, found, &outlook);
             let json: Value = serde_json::from_str(&report::json::line_of(&view)).unwrap();
             let verdict = &json["assessments"][0];
             for key in ["proved", "attained", "attained_low", "attained_high"] {
@@ -156,14 +154,7 @@ fn no_cause_is_told_between_bounds() {
             let causes = Causes::new(&record, &found.method, effort);
             assert_eq!((causes.before.attained, causes.causes.len(), causes.ladder.len()), ([false; 2], 0, 0), "{id}");
             let outlook = Outlook::leading(&record, found);
-            let job = Job {
-                record: &record,
-                sources: &sources,
-                applied: vec![Applied::new(found, "text", &outlook)],
-                version: "0",
-                photos: BTreeMap::new(),
-            };
-            let spoken = build(&job).brief.expect("a verdict leads").spoken;
+            let spoken = viewed(&record, &sources, found, &outlook).brief.expect("a verdict leads").spoken;
             assert!(!spoken.contains("costs much") && !spoken.contains("depth"), "{id}: {spoken}");
             assert!(spoken.contains("at most ") || spoken.contains("cut short"), "{id}: {spoken}");
             let study = Study::of(Case::new(&record, &found.method), &found.method, effort);
