@@ -61,8 +61,8 @@ fn beside_a_number(text: &str, plus: usize) -> bool {
         return true;
     }
     let before = text[..plus].trim_end();
-    let word = before.rfind(|c: char| !(c.is_ascii_alphanumeric() || c == '_' || c == '.')).map_or(0, |n| n + 1);
-    let (rest, word) = before.split_at(word);
+    let rest = before.trim_end_matches(|c: char| c.is_ascii_alphanumeric() || c == '_' || c == '.');
+    let word = &before[rest.len()..];
     let figure =
         word.starts_with(|c: char| c.is_ascii_digit()) && word.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     figure || NUMBERS.contains(&word) && rest.trim_end().ends_with('|')
@@ -88,6 +88,8 @@ mod tests {
     #[case("{{ a +", Some(1))]
     #[case("{{ 'open + ", None)]
     #[case("é {", None)]
+    #[case("{{ éa + b }}", Some(1))]
+    #[case("{{ é1 + b }}", None)]
     fn a_plus_without_a_number_is_found(#[case] text: &str, #[case] line: Option<usize>) {
         assert_eq!(joined_at(text), line);
     }
@@ -101,7 +103,7 @@ mod tests {
 
     proptest::proptest! {
         #[test]
-        fn any_text_is_safe(text in "([{}%#+'\" é\n\\\\]|raw|endraw|a|1){0,30}") {
+        fn any_text_is_safe(text in "(\\{\\{)?([{}%#+'\" é\n\\\\]|raw|endraw|a|1){0,30}") {
             let _ = joined_at(&text);
         }
     }
