@@ -56,6 +56,8 @@ struct Job<'a, 'm> {
     below: Vec<BTreeSet<usize>>,
     /// Nodes that are not left out; routes change nothing about that.
     there: Vec<bool>,
+    /// The share of every node in the total; see [`shares`].
+    shares: Vec<Exact>,
     looks: u32,
     cut: bool,
 }
@@ -66,8 +68,8 @@ pub(super) fn choose(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], o
     if parts.iter().all(|p| p.found.len() == 1) {
         return Chosen { which: first, most: None };
     }
-    let (below, there) = (below(plan, sources, parts), there(plan, sources));
-    let mut job = Job { plan, sources, parts, below, there, looks: 0, cut: false };
+    let (below, there, shares) = (below(plan, sources, parts), there(plan, sources), shares(plan, sources));
+    let mut job = Job { plan, sources, parts, below, there, shares, looks: 0, cut: false };
     let open: Open = parts.iter().map(|p| (0..p.found.len()).collect()).collect();
     let mut best: Option<(Exact, Vec<usize>)> = None;
     job.search(&open, order, &mut best);
@@ -103,10 +105,7 @@ fn there(plan: &Plan<'_>, sources: &[Source]) -> Vec<bool> {
     let mut out = vec![false; plan.nodes.len()];
     for index in (0..plan.nodes.len()).rev() {
         out[index] = match &plan.nodes[index].kind {
-            PlanKind::Leaf(..) => {
-                let source = &sources[index];
-                source.fixed.is_some() || !source.read.is_empty() || !source.instances.is_empty()
-            }
+            PlanKind::Leaf(..) => is_there(&sources[index]),
             PlanKind::Group(Combine::Apart, _) => false,
             PlanKind::Group(Combine::Cap | Combine::Gate, children) => children.first().is_some_and(|&c| out[c]),
             PlanKind::Group(Combine::Mean, children) => {
@@ -130,7 +129,7 @@ impl Job<'_, '_> {
             let settled = self.below[leaf].iter().all(|&p| open[p].len() == 1);
             if settled {
                 let which: Vec<usize> = open.iter().map(|list| list[0]).collect();
-                let lowest = lowest(self.plan, self.sources, self.parts, &which, slot);
+                let lowest = lowest(self.plan, self.sources, &self.shares, self.parts, &which, slot);
                 return source.instances.get(lowest).map(|i| instance(i, self.parts, &which));
             }
             let most = source.instances.iter().filter_map(|i| match i {
@@ -314,7 +313,6 @@ impl Job<'_, '_> {
         one[part] = vec![route];
         let nodes = &self.plan.nodes;
         let mut values: Vec<Option<Exact>> = vec![None; nodes.len()];
-        let share = shares(self.plan, &|l| self.there[l]);
         for index in (0..nodes.len()).rev() {
             values[index] = match &nodes[index].kind {
                 PlanKind::Leaf(..) => self.leaf(index, &one),
@@ -333,7 +331,7 @@ impl Job<'_, '_> {
             return Own { passes, points: Exact::from(i64::try_from(rows).unwrap_or(i64::MAX)) };
         }
         let leaves = mine.filter(|&n| matches!(nodes[n].kind, PlanKind::Leaf(..)));
-        let points = leaves.filter_map(|n| values[n].as_ref().map(|v| &share[n] * v)).sum();
+        let points = leaves.filter_map(|n| values[n].as_ref().map(|v| &self.shares[n] * v)).sum();
         Own { passes: 0, points }
     }
 }
@@ -346,14 +344,18 @@ fn instance(of: &Instance, parts: &[&Profiles], which: &[usize]) -> Exact {
 }
 
 /// Of several parts of a role, the one whose points come to the lowest total.
-pub(super) fn lowest(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], which: &[usize], slot: usize) -> usize {
+pub(super) fn lowest(
+    plan: &Plan<'_>,
+    sources: &[Source],
+    shares: &[Exact],
+    parts: &[&Profiles],
+    which: &[usize],
+    slot: usize,
+) -> usize {
     let leaves: Vec<usize> = (0..plan.nodes.len())
         .filter(|&l| plan.nodes[l].slot == Some(slot) && !sources[l].instances.is_empty())
         .collect();
     let count = leaves.iter().map(|&l| sources[l].instances.len()).max().unwrap_or(0);
-    let shares = shares(plan, &|l| {
-        !sources[l].instances.is_empty() || !sources[l].read.is_empty() || sources[l].fixed.is_some()
-    });
     let total = |k: usize| -> (Exact, Vec<Exact>) {
         let points: Vec<Exact> = leaves.iter().map(|&l| instance(&sources[l].instances[k], parts, which)).collect();
         (leaves.iter().zip(&points).map(|(&l, p)| &shares[l] * p).sum(), points)
@@ -361,13 +363,17 @@ pub(super) fn lowest(plan: &Plan<'_>, sources: &[Source], parts: &[&Profiles], w
     (0..count).min_by_key(|&k| total(k)).unwrap_or(0)
 }
 
+fn is_there(source: &Source) -> bool {
+    source.fixed.is_some() || !source.read.is_empty() || !source.instances.is_empty()
+}
+
 /// The share of every node in the total, as far as it is a mean or a sum; limits and conditions have none.
-fn shares(plan: &Plan<'_>, leaf_is_there: &dyn Fn(usize) -> bool) -> Vec<Exact> {
+pub(super) fn shares(plan: &Plan<'_>, sources: &[Source]) -> Vec<Exact> {
     let nodes = &plan.nodes;
     let mut there = vec![false; nodes.len()];
     for index in (0..nodes.len()).rev() {
         there[index] = match &nodes[index].kind {
-            PlanKind::Leaf(..) => leaf_is_there(index),
+            PlanKind::Leaf(..) => is_there(&sources[index]),
             PlanKind::Group(_, children) => children.iter().any(|&c| there[c]),
         };
     }

@@ -1,6 +1,6 @@
 //! A plan evaluated on one complete record: a value for every node, nothing uncertain about it.
 
-use super::choose::{Chosen, Instance, Source, choose, lowest};
+use super::choose::{Chosen, Instance, Source, choose, lowest, shares};
 use super::measures::{self, Subject, Value};
 use super::outcome::PartRoute;
 use super::points::{Given, points};
@@ -194,9 +194,11 @@ pub(crate) fn evaluate_with(
         (choose(plan, &sources, &found, &by_weight), sources)
     };
     // Of several parts of a role the one that counts, where one counts as a whole.
+    let shares = if whole.is_empty() { Vec::new() } else { shares(plan, &sources) };
     let counts: BTreeMap<usize, usize> = whole
         .iter()
-        .map(|&slot| (slot, instances(plan, device, slot)[lowest(plan, &sources, &found, &chosen.which, slot)]))
+        .map(|&slot| (slot, lowest(plan, &sources, &shares, &found, &chosen.which, slot)))
+        .map(|(slot, place)| (slot, instances(plan, device, slot)[place]))
         .collect();
     let routes: BTreeMap<u32, PartRoute> = order
         .iter()
@@ -205,8 +207,9 @@ pub(crate) fn evaluate_with(
         .map(|((&thing, p), &which)| (thing, PartRoute { proved: p.most.is_none(), ..p.found[which].route.clone() }))
         .collect();
     let mut leaves = vec![None; plan.nodes.len()];
+    let limits = limits(plan);
     for index in plan.leaves() {
-        let slot = plan.nodes[index].slot.filter(|s| counts.contains_key(s) && !limits(plan)[index]);
+        let slot = plan.nodes[index].slot.filter(|s| counts.contains_key(s) && !limits[index]);
         leaves[index] = Some(match slot {
             Some(slot) => {
                 let only = counts[&slot];

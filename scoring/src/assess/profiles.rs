@@ -7,6 +7,7 @@
 
 mod official;
 
+use std::cell::OnceCell;
 use std::collections::HashSet;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -20,7 +21,7 @@ use super::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::hashed::Hashed;
 use crate::method::{Measure, Points, Reading, RouteOrder};
-use crate::record::complete::{CompleteAction, CompleteTool, Fill};
+use crate::record::complete::{CompleteAction, CompleteTool, Fill, OnRoutes};
 use crate::route::{Answer, Certificate, Key, Limits, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill, ToolClass};
@@ -72,7 +73,7 @@ struct Content {
     /// What the actions reach is taken in alphabetical order.
     names: Vec<String>,
     tools: Vec<(usize, CompleteTool)>,
-    fills: Vec<Fill>,
+    fills: Vec<OnRoutes>,
 }
 
 impl Shared {
@@ -115,7 +116,7 @@ impl Content {
         let asked: Vec<(usize, usize)> = asked(plan, router, thing).iter().map(|a| (a.leaf, a.fill)).collect();
         Self {
             thing,
-            fills: asked.iter().map(|&(_, f)| device.fills[f].clone()).collect(),
+            fills: device.fills.iter().filter(|f| f.thing == thing).map(Fill::on_routes).collect(),
             asked,
             actions: behind.iter().map(|&a| (a, device.actions.shared(a))).collect(),
             names,
@@ -212,6 +213,8 @@ struct Job<'a, 'd> {
     thing: Thing,
     asked: Vec<Asked<'a>>,
     space: Space,
+    /// By [`Level`].
+    levels: [OnceCell<Vec<u8>>; 5],
     found: Vec<Candidate>,
     most: Option<Vec<Exact>>,
     states: u64,
@@ -222,36 +225,61 @@ struct Job<'a, 'd> {
 struct Cell {
     left: Vec<u64>,
     floor: Key,
+    /// Worked out when it is first asked for; see [`Job::ideal`].
+    ideal: OnceCell<PartRoute>,
+}
+
+impl Cell {
+    fn new(left: Vec<u64>, floor: Key) -> Self {
+        Self { left, floor, ideal: OnceCell::new() }
+    }
+
+    /// Lets in what is left in another one.
+    fn join(&mut self, other: &Self) {
+        self.left.iter_mut().zip(&other.left).for_each(|(all, more)| *all |= more);
+        self.floor.steps = self.floor.steps.min(other.floor.steps);
+        self.ideal.take();
+    }
 }
 
 impl<'a, 'd> Job<'a, 'd> {
     fn new(plan: &'a Plan<'a>, router: &'a Router<'d>, thing: Thing, asked: Vec<Asked<'a>>) -> Self {
         let toward = router.toward(thing);
         let space = Space::new(toward, router.rule().destructive_scored);
-        Self { plan, router, thing, asked, space, found: Vec::new(), most: None, states: 0, searches: 0 }
+        let levels = Default::default();
+        Self { plan, router, thing, asked, space, levels, found: Vec::new(), most: None, states: 0, searches: 0 }
     }
 
     fn run(&mut self, first_only: bool) {
         let mut seen: HashSet<Vec<u64>> = HashSet::new();
-        let mut open = vec![Cell { left: self.space.start(), floor: Key::default() }];
-        while let Some(Cell { mut left, floor }) = open.pop() {
-            if !self.space.settle(&mut left) || !seen.insert(left.clone()) {
+        let mut open = vec![Cell::new(self.space.start(), Key::default())];
+        while let Some(mut cell) = open.pop() {
+            self.states += self.space.weight();
+            if !self.space.settle(&mut cell.left) || !seen.insert(cell.left.clone()) {
                 continue;
             }
-            if !self.found.is_empty() && self.hopeless(&left, &floor) {
+            if !self.found.is_empty() && self.hopeless(&cell) {
                 continue;
             }
-            if self.searches >= SEARCHES || self.states >= self.router.limits().states {
-                self.bound(&left, floor.steps);
-                continue;
+            if self.spent() {
+                // Looking at each of what is left would be work too: all of it together has no less of anything.
+                for other in open {
+                    cell.join(&other);
+                }
+                self.bound(&cell, cell.floor.steps);
+                break;
             }
-            let Some((candidate, cell)) = self.search(&left) else { continue };
+            let Some((candidate, floor)) = self.search(&cell) else { continue };
             if !first_only {
-                let ideal = self.points(&self.ideal(&left, candidate.key.steps));
+                let ideal = self.best(&cell, candidate.key.steps);
+                let spent = self.spent();
+                if spent && !covers(&candidate.points, &ideal) {
+                    self.bound(&cell, floor.steps);
+                }
                 for (place, best) in ideal.iter().enumerate() {
-                    if candidate.points[place] < *best {
-                        let ways = self.without(place, &candidate, &left);
-                        open.extend(ways.into_iter().map(|left| Cell { left, floor: cell }));
+                    if !spent && candidate.points[place] < *best {
+                        let ways = self.without(place, &candidate, &cell.left);
+                        open.extend(ways.into_iter().map(|left| Cell::new(left, floor)));
                     }
                 }
             }
@@ -265,6 +293,11 @@ impl<'a, 'd> Job<'a, 'd> {
         }
     }
 
+    /// Whether no more searches are to be made.
+    fn spent(&self) -> bool {
+        self.searches >= SEARCHES || self.states >= self.router.limits().states
+    }
+
     /// Without a route that may be scored: the least destructive one, or none.
     fn unreached(&mut self) {
         let toward = self.space.toward();
@@ -274,7 +307,7 @@ impl<'a, 'd> Job<'a, 'd> {
         let (route, key) = self.router.read(self.thing, &toward.origin, None, &solved);
         // Whether damage can be done without was settled before: only an open search leaves a bound.
         if self.most.is_none() && route.reach == Reach::No && !route.proved {
-            let all = self.space.start();
+            let all = Cell::new(self.space.start(), Key::default());
             self.bound(&all, route.at_least);
         }
         let points = self.points(&route);
@@ -286,19 +319,19 @@ impl<'a, 'd> Job<'a, 'd> {
     }
 
     /// The shortest route with what is left, and a key none within falls below.
-    fn search(&mut self, left: &[u64]) -> Option<(Candidate, Key)> {
+    fn search(&mut self, cell: &Cell) -> Option<(Candidate, Key)> {
         self.searches += 1;
-        let rest = self.space.filter(left);
+        let rest = self.space.filter(&cell.left);
         let solved = self.router.search(rest.problem, self.space.toward().target, self.left());
         self.states += solved.states;
         let at_least = match &solved.answer {
             Answer::Unreachable => return None,
             Answer::Undecided { at_least } => {
-                self.bound(left, *at_least);
+                self.bound(cell, *at_least);
                 return None;
             }
             Answer::Route { certificate: Certificate::AtLeast(n), route, .. } if *n < route.key.steps => {
-                self.bound(left, *n);
+                self.bound(cell, *n);
                 Some(*n)
             }
             Answer::Route { .. } => None,
@@ -310,18 +343,25 @@ impl<'a, 'd> Job<'a, 'd> {
     }
 
     /// Whether something found covers all that could be found here.
-    fn hopeless(&self, left: &[u64], floor: &Key) -> bool {
-        let ideal = self.points(&self.ideal(left, floor.steps));
-        self.found.iter().any(|f| covers(&f.points, &ideal) && (f.points != ideal || f.key <= *floor))
+    fn hopeless(&self, cell: &Cell) -> bool {
+        let ideal = self.best(cell, cell.floor.steps);
+        self.found.iter().any(|f| covers(&f.points, &ideal) && (f.points != ideal || f.key <= cell.floor))
     }
 
-    /// Notes that what is left was not gone through.
-    fn bound(&mut self, left: &[u64], at_least: u32) {
-        let ideal = self.points(&self.ideal(left, at_least));
+    /// Notes that a cell was not gone through.
+    fn bound(&mut self, cell: &Cell, at_least: u32) {
+        let ideal = self.best(cell, at_least);
         self.most = Some(match self.most.take() {
             Some(most) => most.into_iter().zip(ideal).map(|(a, b)| a.max(b)).collect(),
             None => ideal,
         });
+    }
+
+    /// No route of a cell with at least so many steps has more points than these.
+    fn best(&self, cell: &Cell, steps: u32) -> Vec<Exact> {
+        let steps = steps.saturating_add(self.router.authorisation(self.thing));
+        let ideal = cell.ideal.get_or_init(|| self.ideal(&cell.left)).clone();
+        self.points(&PartRoute { steps, at_least: steps, ..ideal })
     }
 
     fn points(&self, route: &PartRoute) -> Vec<Exact> {
@@ -341,33 +381,31 @@ impl<'a, 'd> Job<'a, 'd> {
         self.asked.iter().any(|a| a.measure == measure)
     }
 
-    /// A route that has the least of everything any route within what is left can have; there need be none.
-    fn ideal(&self, left: &[u64], steps: u32) -> PartRoute {
-        let device = self.router.device();
-        let steps = steps.saturating_add(self.router.authorisation(self.thing));
-        let mut route =
-            PartRoute { reach: Reach::Yes, steps, at_least: steps, ..PartRoute::unread(device, self.thing) };
+    /// A route that has the least of everything but steps any route within what is left can have; there need be none.
+    fn ideal(&self, left: &[u64]) -> PartRoute {
+        let mut route = PartRoute { reach: Reach::Yes, ..PartRoute::unread(self.router.device(), self.thing) };
         let space = &self.space;
+        let able = space.able(left);
         let freeing: Vec<usize> = space.freeing(left).collect();
         for measure in
             [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent]
         {
             let Some(level) = Level::of(&measure).filter(|_| self.reads(&measure)) else { continue };
-            let whole = space.least_level(left, |a, o, w| self.rank(level, a, o, w));
-            let own = |&a: &usize| space.ways(left, a, |o, w| self.rank(level, a, o, w));
-            let part = freeing.iter().map(own).min().unwrap_or(0);
+            let levels = self.levels(level);
+            let whole = space.least_level(left, &able, levels);
+            let part = freeing.iter().map(|&a| space.level(left, a, levels)).min().unwrap_or(0);
             set_level(&mut route.route, level, whole);
             set_level(&mut route.part, level, part);
         }
         if self.reads(&Measure::Adhesives) {
             let glued = |a: usize| self.glued(a);
-            let whole = space.least_sum(left, glued);
+            let whole = space.least_sum(&able, glued);
             let part = freeing.iter().map(|&a| glued(a)).min().unwrap_or(0);
             route.route.joints = whole;
             route.part.joints = part;
         }
         if self.reads(&Measure::PartsInTheWay) {
-            route.in_the_way = space.least_parts(left);
+            route.in_the_way = space.least_parts(&able);
         }
         route.bundled = freeing.iter().all(|&a| space.bundles(a));
         route
@@ -377,6 +415,14 @@ impl<'a, 'd> Job<'a, 'd> {
     fn glued(&self, action: usize) -> u32 {
         let fasteners = &self.router.device().actions[self.space.origin(action)].fasteners;
         fasteners.iter().filter(|f| f.adhesive).fold(0, |n, f| n.saturating_add(f.count))
+    }
+
+    /// The level of every unit: worked out once, looked up for everything that is left at some time.
+    fn levels(&self, level: Level) -> &[u8] {
+        self.levels[level as usize].get_or_init(|| {
+            let of_ways = matches!(level, Level::Class | Level::Heat);
+            self.space.levels(of_ways, |a, o, w| self.rank(level, a, o, w))
+        })
     }
 
     /// The level of one way of an action of the problem.
@@ -412,10 +458,10 @@ impl<'a, 'd> Job<'a, 'd> {
                 let value = super::Value::Word(rank);
                 points(table, measure.scale(), words, &value).points <= *now
             };
+            let levels = self.levels(level);
             // What was banned before keeps nothing back any more.
             let bad_ways = |a: usize| -> Vec<usize> {
-                let units = space.units(a, |o, w| bad(self.rank(level, a, o, w)));
-                units.into_iter().filter(|&u| Space::open(left, u)).collect()
+                space.units(a).filter(|&u| Space::open(left, u) && bad(levels[u])).collect()
             };
             if *reading == Reading::Route {
                 let all: Vec<usize> = (0..space.len()).flat_map(bad_ways).collect();

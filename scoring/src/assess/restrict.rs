@@ -1,6 +1,6 @@
 //! What of the ways to one part is left when some are done without: actions, and single ways of their operations.
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::toward::Toward;
 use crate::need::things;
@@ -28,6 +28,46 @@ pub(super) struct Rest {
     pub(super) origin: Vec<usize>,
     /// Way of the record by action, operation and way of the problem.
     pub(super) ways: Vec<Vec<Vec<usize>>>,
+}
+
+/// Units that a look goes over in the time a route search takes for one state.
+const UNITS: usize = 50;
+
+/// What some actions reach, with more of them let in time after time.
+struct Reach<'s> {
+    space: &'s Space,
+    reached: Vec<bool>,
+    enabled: Vec<bool>,
+}
+
+impl<'s> Reach<'s> {
+    fn new(space: &'s Space) -> Self {
+        let problem = &space.toward.problem;
+        let reached = vec![false; problem.things as usize];
+        Self { space, reached, enabled: vec![false; problem.actions.len()] }
+    }
+
+    /// Lets in more actions, all of which `may`.
+    fn go(&mut self, mut open: Vec<usize>, may: impl Fn(usize) -> bool) {
+        // An action is looked at again only when something its needs speak of is reached.
+        while let Some(index) = open.pop() {
+            let action = &self.space.toward.problem.actions[index];
+            let holds = |need: &Need| need.holds(&|t| self.reached[t as usize]);
+            if self.enabled[index] || !may(index) || !action.after.iter().all(holds) {
+                continue;
+            }
+            self.enabled[index] = true;
+            for &thing in action.frees.iter().chain(&action.does) {
+                if !std::mem::replace(&mut self.reached[thing as usize], true) {
+                    open.extend(self.space.speaking[thing as usize].iter().filter(|a| !self.enabled[**a]));
+                }
+            }
+        }
+    }
+
+    fn arrived(&self) -> bool {
+        self.reached[self.space.toward.target as usize]
+    }
 }
 
 fn has(left: &[u64], unit: usize) -> bool {
@@ -96,14 +136,31 @@ impl Space {
         self.first[action]
     }
 
-    /// Units of an action's ways that satisfy something; of an action without operations, the action.
-    pub(super) fn units(&self, action: usize, is: impl Fn(usize, usize) -> bool) -> Vec<usize> {
-        let operations = self.ways[action].iter().enumerate();
-        let ways = operations.flat_map(|(o, ways)| ways.iter().enumerate().map(move |(w, u)| (o, w, *u)));
-        if self.ways[action].is_empty() {
-            return if is(0, 0) { vec![self.first[action]] } else { Vec::new() };
+    /// Units of an action's ways; of an action without operations, the action.
+    pub(super) fn units(&self, action: usize) -> impl Iterator<Item = usize> + '_ {
+        let itself = self.ways[action].is_empty().then_some(self.first[action]);
+        self.ways[action].iter().flatten().copied().chain(itself)
+    }
+
+    /// The level of every unit of ways, by action, operation and way; `of_ways`: it isn't one of the whole action.
+    pub(super) fn levels(&self, of_ways: bool, rank: impl Fn(usize, usize, usize) -> u8) -> Vec<u8> {
+        let mut out = vec![0; self.units];
+        for (action, operations) in self.ways.iter().enumerate() {
+            if operations.is_empty() || !of_ways {
+                let level = rank(action, 0, 0);
+                self.units(action).for_each(|unit| out[unit] = level);
+                continue;
+            }
+            for (o, ways) in operations.iter().enumerate() {
+                ways.iter().enumerate().for_each(|(w, &unit)| out[unit] = rank(action, o, w));
+            }
         }
-        ways.filter(|(o, w, _)| is(*o, *w)).map(|(_, _, u)| u).collect()
+        out
+    }
+
+    /// How much a look at what is left takes, counted in states of a route search.
+    pub(super) fn weight(&self) -> u64 {
+        (self.units / UNITS) as u64
     }
 
     pub(super) fn frees_target(&self, action: usize) -> bool {
@@ -148,75 +205,68 @@ impl Space {
         has(left, self.first[action]) && self.ways[action].iter().all(|o| o.iter().any(|&u| has(left, u)))
     }
 
+    /// The actions left that have a way of each operation left.
+    pub(super) fn able(&self, left: &[u64]) -> Vec<bool> {
+        (0..self.len()).map(|a| self.possible(left, a)).collect()
+    }
+
     /// Takes out what can't be done any more; false: the part can't be reached.
     pub(super) fn settle(&self, left: &mut [u64]) -> bool {
-        let (reached, enabled) = self.reach(|a| self.possible(left, a));
-        for (action, enabled) in enabled.into_iter().enumerate() {
+        let able = self.able(left);
+        let mut reach = Reach::new(self);
+        reach.go((0..self.len()).filter(|&a| able[a]).rev().collect(), |a| able[a]);
+        for (action, enabled) in reach.enabled.iter().enumerate() {
             if !enabled {
                 Self::ban(left, self.first[action]);
                 self.ways[action].iter().flatten().for_each(|&u| Self::ban(left, u));
             }
         }
-        reached
+        reach.arrived()
     }
 
-    /// Whether the part can be reached by some actions, and which of them can be done at all.
-    fn reach(&self, may: impl Fn(usize) -> bool) -> (bool, Vec<bool>) {
-        let problem = &self.toward.problem;
-        let mut reached = vec![false; problem.things as usize];
-        let mut enabled = vec![false; problem.actions.len()];
-        // An action is looked at again only when something its needs speak of is reached.
-        let mut open: Vec<usize> = (0..problem.actions.len()).rev().collect();
-        while let Some(index) = open.pop() {
-            let action = &problem.actions[index];
-            let holds = |need: &Need| need.holds(&|t| reached[t as usize]);
-            if enabled[index] || !may(index) || !action.after.iter().all(holds) {
-                continue;
-            }
-            enabled[index] = true;
-            for &thing in action.frees.iter().chain(&action.does) {
-                if !std::mem::replace(&mut reached[thing as usize], true) {
-                    open.extend(self.speaking[thing as usize].iter().filter(|a| !enabled[**a]));
-                }
+    /// The least level under which the part can still be reached, from the level of each unit.
+    pub(super) fn least_level(&self, left: &[u64], able: &[bool], levels: &[u8]) -> u8 {
+        // An action's level: of each operation its best way, of those the worst.
+        let own: Vec<u8> = (0..self.len()).map(|a| self.level(left, a, levels)).collect();
+        let mut by_level: BTreeMap<u8, Vec<usize>> = BTreeMap::new();
+        for action in (0..self.len()).rev().filter(|&a| able[a]) {
+            by_level.entry(own[action]).or_default().push(action);
+        }
+        // What is reached under one level is reached under the next.
+        let mut reach = Reach::new(self);
+        for (level, actions) in by_level {
+            reach.go(actions, |a| able[a] && own[a] <= level);
+            if reach.arrived() {
+                return level;
             }
         }
-        (reached[self.toward.target as usize], enabled)
-    }
-
-    /// The least level under which the part can still be reached. `rank` is the level of a way.
-    pub(super) fn least_level(&self, left: &[u64], rank: impl Fn(usize, usize, usize) -> u8) -> u8 {
-        // An action's level: of each operation its best way, of those the worst.
-        let own: Vec<u8> = (0..self.len()).map(|a| self.ways(left, a, |o, w| rank(a, o, w))).collect();
-        let levels: BTreeSet<u8> = own.iter().copied().collect();
-        let under = |most: u8| self.reach(|a| self.possible(left, a) && own[a] <= most).0;
-        levels.into_iter().find(|&l| under(l)).unwrap_or(0)
+        0
     }
 
     /// The level of an action with what is left: of each operation its best way, of those the worst.
-    pub(super) fn ways(&self, left: &[u64], action: usize, rank: impl Fn(usize, usize) -> u8) -> u8 {
+    pub(super) fn level(&self, left: &[u64], action: usize, levels: &[u8]) -> u8 {
         if self.ways[action].is_empty() {
-            return rank(0, 0);
+            return levels[self.first[action]];
         }
-        let of = |(o, ways): (usize, &Vec<usize>)| {
-            let open = ways.iter().enumerate().filter(|(_, u)| has(left, **u));
-            open.map(|(w, _)| rank(o, w)).min().unwrap_or(u8::MAX)
+        let of = |ways: &Vec<usize>| {
+            ways.iter().filter(|&&u| has(left, u)).map(|&u| levels[u]).min().unwrap_or(u8::MAX)
         };
-        self.ways[action].iter().enumerate().map(of).max().unwrap_or(0)
+        self.ways[action].iter().map(of).max().unwrap_or(0)
     }
 
     /// No route has less than this of what actions add up.
-    pub(super) fn least_sum(&self, left: &[u64], cost: impl Fn(usize) -> u32) -> u32 {
-        self.cheapest(left, |action, _| cost(action))
+    pub(super) fn least_sum(&self, able: &[bool], cost: impl Fn(usize) -> u32) -> u32 {
+        self.cheapest(able, |action, _| cost(action))
     }
 
     /// No route takes fewer other parts off before the target.
-    pub(super) fn least_parts(&self, left: &[u64]) -> u32 {
+    pub(super) fn least_parts(&self, able: &[bool]) -> u32 {
         let frees = |action: usize, thing: Thing| self.toward.problem.actions[action].frees.contains(&thing);
-        self.cheapest(left, |action, thing| u32::from(thing != self.toward.target && frees(action, thing)))
+        self.cheapest(able, |action, thing| u32::from(thing != self.toward.target && frees(action, thing)))
     }
 
     /// The dearest chain of needs at the cheapest choice of ways: a bound below for any sum over a route.
-    fn cheapest(&self, left: &[u64], cost: impl Fn(usize, Thing) -> u32) -> u32 {
+    fn cheapest(&self, able: &[bool], cost: impl Fn(usize, Thing) -> u32) -> u32 {
         fn dearest(needs: &[Need], price: &[u32]) -> u32 {
             needs
                 .iter()
@@ -229,7 +279,7 @@ impl Space {
         }
         let problem = &self.toward.problem;
         let mut price = vec![u32::MAX; problem.things as usize];
-        let mut open: VecDeque<usize> = (0..problem.actions.len()).filter(|&a| self.possible(left, a)).collect();
+        let mut open: VecDeque<usize> = (0..problem.actions.len()).filter(|&a| able[a]).collect();
         let mut waiting = vec![false; problem.actions.len()];
         open.iter().for_each(|&a| waiting[a] = true);
         while let Some(index) = open.pop_front() {
@@ -246,7 +296,7 @@ impl Space {
                 }
                 price[thing as usize] = whole;
                 for &next in &self.speaking[thing as usize] {
-                    if self.possible(left, next) && !std::mem::replace(&mut waiting[next], true) {
+                    if able[next] && !std::mem::replace(&mut waiting[next], true) {
                         open.push_back(next);
                     }
                 }

@@ -3,8 +3,6 @@
 //! Two records, or two completions, that differ elsewhere ask the same question here, so it is answered once. Actions stand in
 //! the alphabetical order of what they reach, and nothing depends on the order of the record.
 
-use std::collections::BTreeMap;
-
 use super::problem::Posed;
 use crate::need::{each_thing, mentioned};
 use crate::record::complete::{Complete, CompleteAction};
@@ -72,11 +70,11 @@ impl Toward {
     pub(super) fn new(posed: &Posed, web: &Web, thing: Thing) -> Self {
         let mut places = web.behind(&posed.problem, thing);
         places.sort_unstable_by_key(|&place| web.rank[place]);
-        let (mut things, mut tools) = (Numbers::default(), Numbers::default());
+        let (mut things, mut tools) = (Numbers::new(), Numbers::new());
         let target = things.of(thing);
         let actions = places.iter().map(|&p| renumber(&posed.problem.actions[p], &mut things, &mut tools)).collect();
         let origin = places.into_iter().map(|p| posed.origin[p]).collect();
-        Self { problem: Problem { things: things.count(), actions, each: posed.problem.each }, target, origin }
+        Self { problem: Problem { things: things.count, actions, each: posed.problem.each }, target, origin }
     }
 }
 
@@ -91,17 +89,27 @@ fn name<'d>(device: &'d Complete, action: &'d CompleteAction) -> Name<'d> {
 }
 
 /// New numbers in the order of asking.
-#[derive(Default)]
-struct Numbers(BTreeMap<u32, u32>);
+struct Numbers {
+    /// By old number; [`u32::MAX`]: not asked for yet.
+    new: Vec<u32>,
+    count: u32,
+}
 
 impl Numbers {
     fn of(&mut self, old: u32) -> u32 {
-        let next = self.count();
-        *self.0.entry(old).or_insert(next)
+        let place = old as usize;
+        if place >= self.new.len() {
+            self.new.resize(place + 1, u32::MAX);
+        }
+        if self.new[place] == u32::MAX {
+            self.new[place] = self.count;
+            self.count += 1;
+        }
+        self.new[place]
     }
 
-    fn count(&self) -> u32 {
-        u32::try_from(self.0.len()).unwrap_or(u32::MAX)
+    fn new() -> Self {
+        Self { new: Vec::new(), count: 0 }
     }
 }
 

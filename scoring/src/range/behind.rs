@@ -15,7 +15,7 @@ use crate::vocab::Promise;
 pub(super) struct Bearing {
     /// By part asked about: the questions its routes and what is read on them depend on.
     pub(super) parts: BTreeMap<Thing, Vec<usize>>,
-    /// By part asked about: all questions about anything on its ways, read or not.
+    /// By part asked about: all questions about anything on its ways, read on them or not.
     pub(super) about: BTreeMap<Thing, Vec<usize>>,
     /// By part asked about: there may be more than one way to it in some completion.
     pub(super) choices: BTreeMap<Thing, bool>,
@@ -56,14 +56,20 @@ impl Bearing {
                     || t.tools.iter().any(|tool| near.iter().any(|&a| scene.tools[a].contains(tool)))
                     || t.fills.iter().any(|&f| case.base.fills[f].thing == thing)
             };
-            about.insert(thing, (0..touched.len()).filter(|&u| touches(&touched[u])).collect());
+            // Nothing promised for a part bears on the ways to it.
+            let promise = |u: &usize| {
+                let mut edits = case.unknowns[*u].answers.iter().flat_map(|a| &a.edits);
+                edits.all(|e| matches!(e, Edit::Spare(..)))
+            };
+            let touches = |u: &usize| !promise(u) && touches(&touched[*u]);
+            about.insert(thing, (0..touched.len()).filter(touches).collect());
             let surcharge = plan.method.steps.remote.counts();
             // A route that is not chosen for the total is chosen by all that is met on it.
             let routes = &plan.method.routes;
             let by_total = routes.order == RouteOrder::HighestTotal && !routes.official_first;
             let on = |u: &usize| {
                 if !by_total {
-                    return !read.is_empty() && touches(&touched[*u]);
+                    return !read.is_empty() && touches(u);
                 }
                 let edits = case.unknowns[*u].answers.iter().flat_map(|a| &a.edits);
                 !read.is_empty() && edits.into_iter().any(|e| scene.bears(e, &near, thing, read, surcharge))

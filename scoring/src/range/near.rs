@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::looks::{Looker, Pick};
 use crate::assess::profiles::Profiles;
-use crate::record::complete::{Complete, CompleteAction, Fill};
+use crate::record::complete::{Complete, CompleteAction, Fill, OnRoutes};
 use crate::route::Thing;
 
 /// What was found in the completions at both ends of a case.
@@ -65,8 +65,8 @@ impl Known {
     }
 }
 
-fn of(device: &Complete, thing: Thing) -> impl Iterator<Item = &Fill> {
-    device.fills.iter().filter(move |f| f.thing == thing)
+fn of(device: &Complete, thing: Thing) -> impl Iterator<Item = OnRoutes> {
+    device.fills.iter().filter(move |f| f.thing == thing).map(Fill::on_routes)
 }
 
 /// Whether an action has the same place on the ways to anything, however it is done.

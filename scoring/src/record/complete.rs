@@ -120,6 +120,23 @@ pub struct Fill {
     pub spare: Promised,
 }
 
+/// What of a part filling a role the ways to it, or measures read on them, can depend on: not what is promised.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct OnRoutes {
+    thing: Thing,
+    present: bool,
+    several_roles: bool,
+    paired: bool,
+}
+
+impl Fill {
+    /// What the ways to it depend on.
+    pub(crate) fn on_routes(&self) -> OnRoutes {
+        let Self { thing, present, several_roles, paired, .. } = *self;
+        OnRoutes { thing, present, several_roles, paired }
+    }
+}
+
 /// Facts of one sort with every question answered, a value for each row.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Promised {

@@ -1,7 +1,7 @@
 //! The first key: which parts a route destroys, and a route without a search.
 
 use super::net::{Filter, forward, permitted, reached_ids};
-use super::problem::{Problem, Target, Thing};
+use super::problem::{Need, Problem, Target, Thing};
 use super::sequence::Budget;
 
 const ANY: [u8; 4] = [u8::MAX; 4];
@@ -66,14 +66,38 @@ pub(super) fn least_damage(problem: &Problem, target: &Target, budget: &mut Budg
     None
 }
 
-/// Some route to the target: everything in the order it becomes possible, less what is not needed.
+/// Orders up to which each action is tried without: the work grows with the square.
+const TRIED: usize = 400;
+
+/// Some route to the target: of everything in the order it becomes possible, what the target is reached by, less what
+/// turns out not to be needed.
 pub(super) fn greedy(problem: &Problem, target: &Target, filter: &Filter) -> Option<Vec<usize>> {
     let things = reached_ids(problem);
-    let (mut order, _) = forward(problem, filter, &things);
+    let at = |thing: Thing| things.binary_search(&thing).ok();
+    let (all, _) = forward(problem, filter, &things);
+    // Where in the order a thing is first reached.
+    let mut first = vec![usize::MAX; things.len()];
+    for (place, index) in all.iter().enumerate() {
+        for thing in problem.actions[*index].frees.iter().chain(&problem.actions[*index].does).filter_map(|t| at(*t)) {
+            first[thing] = first[thing].min(place);
+        }
+    }
+    let reached = |thing: Thing| at(thing).map_or(usize::MAX, |thing| first[thing]);
+    let mut wanted = vec![false; all.len()];
+    match target {
+        Target::All(list) => list.iter().try_for_each(|t| Some(*wanted.get_mut(reached(*t))? = true))?,
+        Target::AnyOf(list) => *wanted.get_mut(list.iter().map(|t| reached(*t)).min()?)? = true,
+    }
+    for place in (0..all.len()).rev() {
+        if wanted[place] {
+            mark(&problem.actions[all[place]].after, &reached, &mut wanted);
+        }
+    }
+    let mut order: Vec<usize> = (0..all.len()).filter(|place| wanted[*place]).map(|place| all[place]).collect();
     let feasible = |order: &[usize]| {
         let mut reached = vec![false; things.len()];
         for &index in order {
-            let holds = |thing: Thing| things.binary_search(&thing).is_ok_and(|at| reached[at]);
+            let holds = |thing: Thing| at(thing).is_some_and(|thing| reached[thing]);
             if target.holds(&holds) {
                 break;
             }
@@ -81,26 +105,49 @@ pub(super) fn greedy(problem: &Problem, target: &Target, filter: &Filter) -> Opt
             if !permitted(action, filter) || !action.after.iter().all(|need| need.holds(&holds)) {
                 return false;
             }
-            for thing in action.frees.iter().chain(&action.does) {
-                if let Ok(at) = things.binary_search(thing) {
-                    reached[at] = true;
-                }
+            for thing in action.frees.iter().chain(&action.does).filter_map(|thing| at(*thing)) {
+                reached[thing] = true;
             }
         }
-        target.holds(&|thing: Thing| things.binary_search(&thing).is_ok_and(|at| reached[at]))
+        target.holds(&|thing: Thing| at(thing).is_some_and(|thing| reached[thing]))
     };
     if !feasible(&order) {
         return None;
     }
-    // Leaving out works backwards; very long orders are kept as they are.
-    if order.len() <= 2_000 {
-        for at in (0..order.len()).rev() {
+    // Leaving out works backwards.
+    if order.len() <= TRIED {
+        for place in (0..order.len()).rev() {
             let mut shorter = order.clone();
-            shorter.remove(at);
+            shorter.remove(place);
             if feasible(&shorter) {
                 order = shorter;
             }
         }
     }
     Some(order)
+}
+
+/// Marks the actions, by place in an order, that first reach what needs ask for; of alternatives the one that holds first.
+fn mark(needs: &[Need], reached: &impl Fn(Thing) -> usize, wanted: &mut [bool]) {
+    fn whole(needs: &[Need], reached: &impl Fn(Thing) -> usize) -> usize {
+        let of = |need: &Need| match need {
+            Need::Thing(thing) => reached(*thing),
+            Need::Any(members) => members.iter().map(|m| whole(m, reached)).min().unwrap_or(usize::MAX),
+        };
+        needs.iter().map(of).max().unwrap_or(0)
+    }
+    for need in needs {
+        match need {
+            Need::Thing(thing) => {
+                if let Some(mark) = wanted.get_mut(reached(*thing)) {
+                    *mark = true;
+                }
+            }
+            Need::Any(members) => {
+                if let Some(first) = members.iter().min_by_key(|m| whole(m, reached)) {
+                    mark(first, reached, wanted);
+                }
+            }
+        }
+    }
 }

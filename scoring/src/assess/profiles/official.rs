@@ -1,8 +1,8 @@
 //! The maker's own route as a way to a part.
 
-use super::{Candidate, Job};
+use super::{Candidate, Cell, Job};
 use crate::assess::kept::Solved;
-use crate::route::{Answer, Certificate, Problem, Route, Taken, Target, performed, replay};
+use crate::route::{Answer, Certificate, Key, Problem, Route, Taken, Target, performed, replay};
 
 /// Choices among the alternatives of the maker's own route that are gone through; past them it is bounded.
 const OFFICIAL: usize = 4_096;
@@ -39,7 +39,7 @@ impl Job<'_, '_> {
         }
         self.found.extend(best);
         if !whole {
-            let all = self.space.start();
+            let all = Cell::new(self.space.start(), Key::default());
             let steps = self.found.iter().map(|f| f.key.steps).min().unwrap_or(0);
             self.bound(&all, steps);
         }
