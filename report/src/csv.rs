@@ -78,7 +78,7 @@ pub fn header() -> String {
 
 /// The rows of a record's assessments, without heads. Lines end in a line feed.
 pub fn scores(job: &Job<'_>) -> String {
-    let places = Places { record: job.record, sources: job.sources };
+    let places = Places::new(job.record, job.sources);
     let mut rows = Vec::new();
     for applied in &job.applied {
         let about = About {

@@ -17,8 +17,20 @@ use crate::view::types::Node;
 use crate::words::layout::say;
 
 /// A set of templates by file name.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Templates(BTreeMap<String, String>);
+#[derive(Clone, Debug)]
+pub struct Templates {
+    texts: BTreeMap<String, String>,
+    /// The texts compiled, once one is rendered.
+    compiled: OnceLock<Environment<'static>>,
+}
+
+impl PartialEq for Templates {
+    fn eq(&self, other: &Self) -> bool {
+        self.texts == other.texts
+    }
+}
+
+impl Eq for Templates {}
 
 /// Why templates can't be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -124,7 +136,8 @@ impl Default for Templates {
 impl Templates {
     /// The shipped set.
     pub fn shipped() -> Self {
-        Self(SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect())
+        let texts = SHIPPED.iter().map(|(n, t)| ((*n).to_owned(), (*t).to_owned())).collect();
+        Self { texts, compiled: OnceLock::new() }
     }
 
     /// The shipped set with some pieces replaced, and pieces of other names that one of them takes in; every piece must
@@ -134,7 +147,7 @@ impl Templates {
         let named = |name: &str| [format!("\"{name}\""), format!("'{name}'")];
         let unused = |name: &String| !replaced.values().any(|text| named(name).iter().any(|n| text.contains(n)));
         // What nothing takes in would be passed over unseen.
-        if let Some(name) = replaced.keys().find(|name| !set.0.contains_key(*name) && unused(name)) {
+        if let Some(name) = replaced.keys().find(|name| !set.texts.contains_key(*name) && unused(name)) {
             let known = SHIPPED.iter().map(|(n, _)| *n).collect();
             return Err(TemplateError::Unknown { name: name.clone(), known });
         }
@@ -144,9 +157,9 @@ impl Templates {
                     "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
                 return Err(TemplateError::Wrong { name, line: Some(line), message });
             }
-            set.0.insert(name, text);
+            set.texts.insert(name, text);
         }
-        set.environment()?;
+        set.compiled = OnceLock::from(set.environment()?);
         Ok(set)
     }
 
@@ -155,7 +168,7 @@ impl Templates {
         *self == Self::shipped()
     }
 
-    fn environment(&self) -> Result<Environment<'_>, TemplateError> {
+    fn environment(&self) -> Result<Environment<'static>, TemplateError> {
         let mut env = Environment::new();
         env.set_undefined_behavior(UndefinedBehavior::Strict);
         let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
@@ -195,18 +208,33 @@ impl Templates {
                 minijinja::Error::new(ErrorKind::InvalidOperation, format!("no text `{key}` for these arguments"))
             })
         });
-        for (name, text) in &self.0 {
-            env.add_template(name, text).map_err(|e| wrong(&e))?;
+        for (name, text) in &self.texts {
+            env.add_template_owned(name.clone(), text.clone()).map_err(|e| wrong(&e))?;
         }
         Ok(env)
     }
 
     /// Renders one piece with `view` as its one variable.
     pub fn render<V: serde::Serialize>(&self, name: &str, view: &V) -> Result<String, TemplateError> {
-        let mut env = self.environment()?;
-        env.set_fuel(Some(FUEL + length(view) / BYTES_A_STEP));
-        let template = env.get_template(name).map_err(|e| wrong(&e))?;
-        template.render(context! { view => Value::from(Serde(view)) }).map_err(|e| wrong(&e))
+        let env = match self.compiled.get() {
+            Some(env) => env,
+            None => {
+                let env = self.environment()?;
+                self.compiled.get_or_init(|| env)
+            }
+        };
+        let context = context! { view => Value::from(Serde(view)) };
+        let within = |fuel: u64| {
+            let mut env = env.clone();
+            env.set_fuel(Some(fuel));
+            env.get_template(name).and_then(|template| template.render(&context))
+        };
+        let rendered = within(FUEL).or_else(|e| match deepest(&e).kind() {
+            // Only then is it worth knowing how long the view is.
+            ErrorKind::OutOfFuel => within(FUEL + length(view) / BYTES_A_STEP),
+            _ => Err(e),
+        });
+        rendered.map_err(|e| wrong(&e))
     }
 }
 
@@ -249,12 +277,17 @@ pub(crate) fn when_asked<S: serde::Serializer>(root: &Arc<Node>, serializer: S) 
     }
 }
 
-fn wrong(error: &minijinja::Error) -> TemplateError {
+/// An error inside an included piece is wrapped by the piece that includes it.
+fn deepest(error: &minijinja::Error) -> &minijinja::Error {
     let mut deepest = error;
-    // An error inside an included piece is wrapped by the piece that includes it.
     while let Some(inner) = std::error::Error::source(deepest).and_then(|e| e.downcast_ref::<minijinja::Error>()) {
         deepest = inner;
     }
+    deepest
+}
+
+fn wrong(error: &minijinja::Error) -> TemplateError {
+    let deepest = deepest(error);
     TemplateError::Wrong {
         name: deepest.name().unwrap_or("template").to_owned(),
         line: deepest.line(),

@@ -116,7 +116,7 @@ pub struct Job<'a> {
 
 /// Makes the view of a report.
 pub fn build(job: &Job<'_>) -> View {
-    let places = Places { record: job.record, sources: job.sources };
+    let places = Places::new(job.record, job.sources);
     let routes = routes::Routes::collect(job, &places);
     let mut assessments = assessed(job, &places, &routes);
     let brief = job

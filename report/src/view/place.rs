@@ -1,11 +1,12 @@
 //! Places in the record, and facts in words.
 
-use std::collections::BTreeSet;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::assess::evidence::Evidence as Found;
 use scoring::exact::Exact;
 use scoring::record::{Fact, Known, Money, Record};
-use scoring::text::{Sources, Span};
+use scoring::text::{Position, Sources, Span};
 use scoring::vocab::Words;
 
 use super::types::{Evidence, Line};
@@ -15,12 +16,27 @@ use crate::clean::{footage, line, lines, shorten};
 pub(crate) struct Places<'a> {
     pub(crate) record: &'a Record,
     pub(crate) sources: &'a Sources,
+    /// Looked up before: a page points at the same lines hundreds of times.
+    known: RefCell<BTreeMap<Span, Place>>,
+}
+
+/// Where a span begins, in words.
+#[derive(Clone)]
+struct Place {
+    place: String,
+    at: Position,
+    anchor: Option<String>,
+    excerpt: String,
 }
 
 /// Columns of an excerpt.
 const EXCERPT: usize = 56;
 
-impl Places<'_> {
+impl<'a> Places<'a> {
+    pub(crate) fn new(record: &'a Record, sources: &'a Sources) -> Self {
+        Self { record, sources, known: RefCell::default() }
+    }
+
     pub(crate) fn place(&self, span: Span) -> String {
         line(&self.sources.place(span))
     }
@@ -39,14 +55,22 @@ impl Places<'_> {
     }
 
     pub(super) fn evidence(&self, found: &Found) -> Evidence {
-        let at = self.sources.position(found.span);
+        let span = found.span;
+        let looked_up = || Place {
+            place: self.place(span),
+            at: self.sources.position(span),
+            anchor: self.anchor(span),
+            excerpt: self.excerpt(span),
+        };
+        let Place { place, at, anchor, excerpt } =
+            self.known.borrow_mut().entry(span).or_insert_with(looked_up).clone();
         Evidence {
             path: line(&found.path),
-            place: self.place(found.span),
+            place,
             line: at.line,
             column: at.column,
-            anchor: self.anchor(found.span),
-            excerpt: self.excerpt(found.span),
+            anchor,
+            excerpt,
             text: line(&found.text),
             at: found.at.map(footage),
             basis: found.basis.word().to_owned(),

@@ -31,6 +31,8 @@ impl Routes {
         let mut routes = Self { list: Vec::new(), index: BTreeMap::new(), reading: BTreeSet::new() };
         let mut anchors = BTreeSet::new();
         let heaviest = heaviest(job);
+        // What was told before of a device is told again in the same words: ends and methods mostly agree.
+        let mut before: Vec<(&Complete, BTreeMap<u32, (&PartRoute, usize)>)> = Vec::new();
         for (a, applied) in job.applied.iter().enumerate() {
             if !reads_routes(&applied.assessment.root) {
                 continue;
@@ -40,7 +42,15 @@ impl Routes {
                 // A part nobody mentioned has no way in the record: what stands for it is no route to show.
                 let fills = |thing: u32| end.device.fills.iter().filter(move |f| f.thing == thing);
                 let recorded = |thing: u32| fills(thing).next().is_none() || fills(thing).any(|f| f.part.is_some());
+                let place = before.iter().position(|(device, _)| **device == end.device).unwrap_or_else(|| {
+                    before.push((&end.device, BTreeMap::new()));
+                    before.len() - 1
+                });
                 for (&thing, found) in end.evaluated.routes.iter().filter(|(t, _)| recorded(**t)) {
+                    if let Some((_, at)) = before[place].1.get(&thing).filter(|(known, _)| *known == found) {
+                        routes.index.insert((a, e, thing), *at);
+                        continue;
+                    }
                     let mut route = told(job, places, &end.device, found);
                     let same = |r: &Route| {
                         r.target == route.target
@@ -60,6 +70,7 @@ impl Routes {
                         routes.list.push(route);
                         routes.list.len() - 1
                     };
+                    before[place].1.insert(thing, (found, at));
                     routes.index.insert((a, e, thing), at);
                 }
             }
