@@ -92,7 +92,7 @@ pub fn case(seed: &Seed) -> Case {
         .iter()
         .enumerate()
         .map(|(i, c)| CompleteTool {
-            name: format!("t{i}"),
+            name: format!("t{i}").into(),
             class: CLASSES[usize::from(*c)],
             heat: i == 2,
             solvent: false,
@@ -151,7 +151,7 @@ pub fn case(seed: &Seed) -> Case {
         category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools,
-        things: (0..5).map(|i| format!("x{i}")).collect(),
+        things: std::sync::Arc::new((0..5).map(|i| format!("x{i}")).collect()),
         actions: actions.into(),
         official: Vec::new(),
         fills,

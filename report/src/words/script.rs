@@ -8,7 +8,7 @@ use scoring::vocab::{Access, Promise};
 use super::brief::asked;
 use super::sentence::{behind, burden, capital, cause_words, part_name};
 use super::{english as en, words};
-use crate::facts::{CauseFact, Facts, PartFact, Way, What};
+use crate::facts::{CauseFact, Facts, Open, PartFact, Way, What};
 
 /// A sentence and when to show what it says, seconds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,10 +61,14 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     if let Some(text) = facts.parts.first().and_then(|p| price(record, p)) {
         must.push((4, Shown { at: None, text }));
     }
-    if let Some(open) = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]) {
+    let open = if facts.ends[0] == facts.ends[1] { &[][..] } else { &facts.open[..] };
+    let told = |open: &Open| {
         let worth =
             if open.moves.is_zero() { String::new() } else { format!(", worth up to {}", en::worth(&open.moves)) };
-        must.push((5, Shown { at: None, text: format!("Open: {}{worth}.", asked(facts, open)) }));
+        format!("{}{worth}", asked(facts, open))
+    };
+    if let Some(first) = open.first() {
+        must.push((5, Shown { at: None, text: en::open(&told(first)) }));
     } else {
         must.push((
             5,
@@ -73,7 +77,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     }
     must.push((9, Shown { at: None, text: "Not an official score.".to_owned() }));
     let total = |list: &[(u8, Shown)]| list.iter().map(|(_, s)| words(&s.text)).sum::<usize>();
-    // Too short: the next causes. Too long: the second part goes, then the price.
+    // Too short: the next causes, then what else is open. Too long: the second part goes, then the price.
     for cause in facts.causes.iter().skip(1) {
         if total(&must) >= LENGTH[0] || must.len() >= 7 {
             break;
@@ -98,6 +102,12 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
                 text: format!("{} parts count, each by the shortest way the record holds.", capital(&en::number(n))),
             },
         ));
+    }
+    for next in open.iter().skip(1) {
+        if total(&must) >= LENGTH[0] || must.len() >= 7 {
+            break;
+        }
+        must.push((5, Shown { at: None, text: en::open_too(&told(next)) }));
     }
     if total(&must) < LENGTH[0] && must.len() < 7 {
         must.push((

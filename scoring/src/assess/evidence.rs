@@ -278,7 +278,7 @@ impl Witness<'_> {
     pub fn tool_words(&self, action: usize) -> String {
         let name = |set: &Vec<usize>| match set.as_slice() {
             [] => "hands".to_owned(),
-            list => list.iter().map(|&t| self.device.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+            list => list.iter().map(|&t| self.device.tools[t].name.as_ref()).collect::<Vec<_>>().join(" + "),
         };
         let operation = |ways: &Vec<Vec<usize>>| ways.iter().map(name).collect::<Vec<_>>().join(" or ");
         self.device.actions[action].operations.iter().map(operation).collect::<Vec<_>>().join(", then ")

@@ -168,7 +168,7 @@ fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> 
     let uses =
         written.and_then(|a| a.with.get(operation)).and_then(|w| w.ways.settled()).and_then(|ways| ways.get(way));
     let name = |&t: &usize| {
-        let mut text = witness.device.tools[t].name.clone();
+        let mut text = witness.device.tools[t].name.to_string();
         if let Some(used) = uses.and_then(|u| u.tools.iter().find(|x| x.tool == t)) {
             if let Some(c) = used.celsius {
                 text.push_str(&format!(" {c} °C"));

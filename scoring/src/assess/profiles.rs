@@ -9,6 +9,7 @@ mod official;
 
 use std::cell::OnceCell;
 use std::collections::HashSet;
+use std::hash::{Hash, Hasher};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::kept::same_under;
@@ -28,6 +29,8 @@ use crate::vocab::{Kind, Place, Skill, ToolClass};
 
 /// Searches for one part: past them the rest is bounded.
 const SEARCHES: usize = 240;
+/// Of the limit of a part one search has this share: one that needs more than that has seldom an end.
+const SHARE: u64 = 4;
 
 /// A route and what it gives.
 #[derive(Clone, Debug)]
@@ -65,13 +68,13 @@ pub(crate) struct Shared(Arc<Mutex<(Known, usize)>>);
 type Known = Hashed<Content, Vec<(u64, bool, Arc<Profiles>)>>;
 
 /// Everything the routes to one part, and what is read on them, are found from.
-#[derive(Debug, PartialEq, Eq, Hash)]
+#[derive(Debug, PartialEq, Eq)]
 struct Content {
     thing: Thing,
     asked: Vec<(usize, usize)>,
     actions: Vec<(usize, Arc<CompleteAction>)>,
     /// What the actions reach is taken in alphabetical order.
-    names: Vec<String>,
+    names: Arc<Vec<String>>,
     tools: Vec<(usize, CompleteTool)>,
     fills: Vec<OnRoutes>,
 }
@@ -103,6 +106,13 @@ impl Shared {
     }
 }
 
+impl Hash for Content {
+    /// Names are mostly those of the record: telling them apart is left to the comparison.
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.thing, &self.asked, &self.actions, &self.fills).hash(state);
+    }
+}
+
 impl Content {
     fn new(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Self {
         let device = router.device();
@@ -111,15 +121,13 @@ impl Content {
             behind.iter().flat_map(|&a| device.actions[a].operations.iter().flatten().flatten().copied()).collect();
         tools.sort_unstable();
         tools.dedup();
-        let reached = |a: &usize| device.actions[*a].frees.iter().chain(&device.actions[*a].does);
-        let names = behind.iter().flat_map(reached).map(|&t| device.things[t as usize].clone()).collect();
         let asked: Vec<(usize, usize)> = asked(plan, router, thing).iter().map(|a| (a.leaf, a.fill)).collect();
         Self {
             thing,
             fills: device.fills.iter().filter(|f| f.thing == thing).map(Fill::on_routes).collect(),
             asked,
             actions: behind.iter().map(|&a| (a, device.actions.shared(a))).collect(),
-            names,
+            names: Arc::clone(&device.things),
             tools: tools.into_iter().map(|t| (t, device.tools[t].clone())).collect(),
         }
     }
@@ -221,6 +229,15 @@ struct Job<'a, 'd> {
     searches: usize,
 }
 
+/// What a search came to.
+struct Searched {
+    candidate: Candidate,
+    /// No route within has a lesser key.
+    floor: Key,
+    /// It wasn't stopped.
+    whole: bool,
+}
+
 /// What is left of the ways, and what is known of every route within.
 struct Cell {
     left: Vec<u64>,
@@ -269,8 +286,9 @@ impl<'a, 'd> Job<'a, 'd> {
                 self.bound(&cell, cell.floor.steps);
                 break;
             }
-            let Some((candidate, floor)) = self.search(&cell) else { continue };
-            if !first_only {
+            let Some(Searched { candidate, floor, whole }) = self.search(&cell) else { continue };
+            // What is left of a cell that a search didn't get through is bounded already, and no easier in pieces.
+            if !first_only && whole {
                 let ideal = self.best(&cell, candidate.key.steps);
                 let spent = self.spent();
                 if spent && !covers(&candidate.points, &ideal) {
@@ -315,11 +333,12 @@ impl<'a, 'd> Job<'a, 'd> {
     }
 
     fn left(&self) -> Limits {
-        Limits { states: self.router.limits().states.saturating_sub(self.states).max(1) }
+        let all = self.router.limits().states;
+        Limits { states: all.saturating_sub(self.states).min(all / SHARE).max(1) }
     }
 
-    /// The shortest route with what is left, and a key none within falls below.
-    fn search(&mut self, cell: &Cell) -> Option<(Candidate, Key)> {
+    /// The shortest route with what is left.
+    fn search(&mut self, cell: &Cell) -> Option<Searched> {
         self.searches += 1;
         let rest = self.space.filter(&cell.left);
         let solved = self.router.search(rest.problem, self.space.toward().target, self.left());
@@ -339,7 +358,7 @@ impl<'a, 'd> Job<'a, 'd> {
         let (route, key) = self.router.read(self.thing, &rest.origin, Some(&rest.ways), &solved);
         let points = self.points(&route);
         let floor = at_least.map_or(key, |n| Key { steps: n, ..Key::default() });
-        Some((Candidate { route, key, points }, floor))
+        Some(Searched { candidate: Candidate { route, key, points }, floor, whole: at_least.is_none() })
     }
 
     /// Whether something found covers all that could be found here.

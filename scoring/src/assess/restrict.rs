@@ -248,9 +248,8 @@ impl Space {
         if self.ways[action].is_empty() {
             return levels[self.first[action]];
         }
-        let of = |ways: &Vec<usize>| {
-            ways.iter().filter(|&&u| has(left, u)).map(|&u| levels[u]).min().unwrap_or(u8::MAX)
-        };
+        let of =
+            |ways: &Vec<usize>| ways.iter().filter(|&&u| has(left, u)).map(|&u| levels[u]).min().unwrap_or(u8::MAX);
         self.ways[action].iter().map(of).max().unwrap_or(0)
     }
 

@@ -83,7 +83,7 @@ type Name<'d> = (Vec<&'d str>, Option<&'d str>, Vec<Vec<Vec<&'d str>>>);
 
 fn name<'d>(device: &'d Complete, action: &'d CompleteAction) -> Name<'d> {
     let named = |t: &Thing| device.things[*t as usize].as_str();
-    let set = |set: &Vec<usize>| set.iter().map(|&t| device.tools[t].name.as_str()).collect();
+    let set = |set: &Vec<usize>| set.iter().map(|&t| device.tools[t].name.as_ref()).collect();
     let tools = action.operations.iter().map(|ways| ways.iter().map(set).collect()).collect();
     (action.frees.iter().map(named).collect(), action.does.as_ref().map(named), tools)
 }

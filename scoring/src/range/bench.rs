@@ -79,7 +79,7 @@ impl Builder<'_> {
                 .flatten()
                 .map(|set| match set.as_slice() {
                     [] => "hands".to_owned(),
-                    list => list.iter().map(|&t| self.base.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+                    list => list.iter().map(|&t| self.base.tools[t].name.as_ref()).collect::<Vec<_>>().join(" + "),
                 })
                 .collect();
             let text = format!("`{}` takes {}, by the sheet of {sheet}", action.id, tools.join(", then "));
@@ -127,7 +127,7 @@ impl Builder<'_> {
             .collect();
         let names = |set: &Vec<usize>| match set.as_slice() {
             [] => "hands".to_owned(),
-            list => list.iter().map(|&t| self.base.tools[t].name.as_str()).collect::<Vec<_>>().join(" + "),
+            list => list.iter().map(|&t| self.base.tools[t].name.as_ref()).collect::<Vec<_>>().join(" + "),
         };
         let label = sets.iter().map(names).collect::<Vec<_>>().join(" or ");
         Answer { label, edits: vec![Edit::Ways(at, operation, sets)] }
@@ -159,7 +159,7 @@ impl Builder<'_> {
     fn one_tool(&mut self, at: usize, operation: usize, untried: bool) -> Vec<Answer> {
         let mut out: Vec<Answer> = (0..self.record.tools.len())
             .map(|tool| Answer {
-                label: self.base.tools[tool].name.clone(),
+                label: self.base.tools[tool].name.to_string(),
                 edits: vec![Edit::Ways(at, operation, vec![vec![tool]])],
             })
             .collect();
@@ -175,7 +175,7 @@ impl Builder<'_> {
     }
 
     fn fresh(&mut self, at: usize, operation: usize, tool: CompleteTool) -> Answer {
-        let label = tool.name.clone();
+        let label = tool.name.to_string();
         let class = self.method.class_read(tool.class);
         self.base.tools.push(CompleteTool { class, ..tool });
         Answer { label, edits: vec![Edit::Ways(at, operation, vec![vec![self.base.tools.len() - 1]])] }
@@ -328,7 +328,7 @@ fn classes(untried: bool) -> Vec<ToolClass> {
 }
 
 fn plain(name: String, class: ToolClass) -> CompleteTool {
-    CompleteTool { name, class, heat: false, solvent: false, many: false }
+    CompleteTool { name: name.into(), class, heat: false, solvent: false, many: false }
 }
 
 /// What fasteners nobody named can be, in one slot of an action: one of each kind, sticking or not; where there may be

@@ -1,6 +1,7 @@
 //! A record as one complete record plus its unknowns: one variable per place nobody settled.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::counting::how_many;
 use super::edit::Edit;
@@ -204,7 +205,7 @@ pub(super) struct Builder<'r> {
 impl<'r> Builder<'r> {
     fn new(record: &'r Record, method: &'r Method) -> Self {
         let tools = record.tools.iter().map(|t| CompleteTool {
-            name: t.name.clone(),
+            name: t.name.as_str().into(),
             class: method.tool_class(&t.name, t.class.settled().copied().unwrap_or(ToolClass::None)),
             heat: t.heat,
             solvent: t.solvent,
@@ -219,7 +220,7 @@ impl<'r> Builder<'r> {
                 category: record.device.category.value,
                 form,
                 tools: tools.collect(),
-                things: Vec::new(),
+                things: Arc::default(),
                 actions: Actions::default(),
                 official: record.official.as_ref().map_or_else(Vec::new, |o| o.value.clone()),
                 fills: Vec::new(),
@@ -281,7 +282,7 @@ impl<'r> Builder<'r> {
     pub(super) fn placeholder(&mut self, name: &str) -> Thing {
         let thing = self.next_thing;
         self.next_thing += 1;
-        self.base.things.push(name.to_owned());
+        Arc::make_mut(&mut self.base.things).push(name.to_owned());
         thing
     }
 

@@ -1,7 +1,7 @@
 //! Looking at a case with some questions answered and the rest left open, and at completions.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use super::behind::Bearing;
 use super::bound::{Side, fold};
@@ -70,6 +70,9 @@ pub(super) struct Ground {
     routes: Mutex<Routes>,
     /// By node: what was read at a leaf before.
     seen: Mutex<Vec<Seen>>,
+    /// What all leaves came to under the first picks looked at, by the four kinds of ends: most others differ from them in a
+    /// question or two, on which few leaves hang.
+    first: [OnceLock<(Vec<Pick>, Vec<Side>)>; 4],
     kept: Kept,
     shared: Shared,
     /// A case close by, with what was found there.
@@ -119,7 +122,9 @@ impl Ground {
         let seen = Mutex::new((0..plan.nodes.len()).map(|_| Seen::default()).collect());
         let (kept, shared) = (kept.clone(), kept.shared(plan));
         let on_route = read_on_route(plan, case, plan.leaves());
-        Self { bearing, standings, loosened, on_route, behind, routes: Mutex::default(), seen, kept, shared, near }
+        let first = Default::default();
+        let routes = Mutex::default();
+        Self { bearing, standings, loosened, on_route, behind, routes, seen, first, kept, shared, near }
     }
 
     pub(super) fn kept(&self) -> &Kept {
@@ -357,37 +362,56 @@ impl Looker<'_, '_> {
     /// `each`: every node by itself, though a completion chooses its routes for the verdict; else for the verdict alone.
     fn sides_of(&self, picks: &[Pick], high: bool, each: bool) -> Vec<Side> {
         let place = usize::from(high) + 2 * usize::from(each);
+        let Some((first, sides)) = self.ground.first[place].get() else {
+            let leaves: Vec<usize> = self.plan.leaves().collect();
+            let mut sides = vec![Side::default(); self.plan.nodes.len()];
+            self.sides_at(&leaves, picks, high, each, &mut sides);
+            let folded = fold(self.plan, high, |leaf| sides[leaf].clone());
+            // Of two that are first at once, either does.
+            let _ = self.ground.first[place].set((picks.to_vec(), sides));
+            return folded;
+        };
+        let differs: Vec<bool> = picks.iter().zip(first).map(|(a, b)| a != b).collect();
+        let other = |leaf: &usize| self.ground.behind[*leaf].iter().any(|&u| differs[u]);
+        let leaves: Vec<usize> = self.plan.leaves().filter(other).collect();
+        let mut sides = sides.clone();
+        self.sides_at(&leaves, picks, high, each, &mut sides);
+        fold(self.plan, high, |leaf| sides[leaf].clone())
+    }
+
+    /// The ends of some leaves, each read once for what it hangs on.
+    fn sides_at(&self, leaves: &[usize], picks: &[Pick], high: bool, each: bool, out: &mut [Side]) {
+        let place = usize::from(high) + 2 * usize::from(each);
         let mut key: Vec<u32> = Vec::new();
         let write = |leaf: usize, key: &mut Vec<u32>| {
             key.clear();
             key.extend(self.ground.behind[leaf].iter().map(|&u| picks[u].number()));
         };
-        let mut known: Vec<Option<Side>> = vec![None; self.plan.nodes.len()];
         let mut missing: Vec<usize> = Vec::new();
         {
             let seen = self.ground.seen.lock().unwrap_or_else(PoisonError::into_inner);
-            for leaf in self.plan.leaves() {
+            for &leaf in leaves {
                 write(leaf, &mut key);
-                known[leaf] = seen[leaf][place].get(&key[..]).cloned();
-                if known[leaf].is_none() {
-                    missing.push(leaf);
+                match seen[leaf][place].get(&key[..]) {
+                    Some(side) => out[leaf] = side.clone(),
+                    None => missing.push(leaf),
                 }
             }
         }
-        if !missing.is_empty() {
-            let read = self.read(picks, &missing, high, each);
-            let mut seen = self.ground.seen.lock().unwrap_or_else(PoisonError::into_inner);
-            for (leaf, side) in missing.into_iter().zip(read) {
-                write(leaf, &mut key);
-                let of = &mut seen[leaf][place];
-                if of.len() >= SEEN {
-                    of.clear();
-                }
-                of.insert(key.clone().into_boxed_slice(), side.clone());
-                known[leaf] = Some(side);
-            }
+        if missing.is_empty() {
+            return;
         }
-        fold(self.plan, high, |leaf| known[leaf].clone().unwrap_or_default())
+        let read = self.read(picks, &missing, high, each);
+        let mut seen = self.ground.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        for (leaf, side) in missing.into_iter().zip(read) {
+            write(leaf, &mut key);
+            let of = &mut seen[leaf][place];
+            if of.len() >= SEEN {
+                of.clear();
+            }
+            of.insert(key.clone().into_boxed_slice(), side.clone());
+            out[leaf] = side;
+        }
     }
 
     /// Reads some leaves under these picks.

@@ -187,7 +187,7 @@ pub(super) fn apply(loose: &[Loose], device: &mut Complete) {
     later.sort_unstable_by(|a, b| b.cmp(a));
     for &Worst { action, operation, size, hot, many } in later {
         let mut tool = |heat: bool, class: ToolClass| {
-            device.tools.push(CompleteTool { name: "any other tool".to_owned(), class, heat, solvent: false, many });
+            device.tools.push(CompleteTool { name: "any other tool".into(), class, heat, solvent: false, many });
             device.tools.len() - 1
         };
         let worst = *ToolClass::ALL.last().unwrap_or(&ToolClass::Proprietary);

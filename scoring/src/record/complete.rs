@@ -1,6 +1,8 @@
 //! A record with every question answered: what routes are searched on and methods assess.
 
 pub use super::actions::Actions;
+use std::sync::Arc;
+
 use super::promises::Term;
 use crate::exact::Exact;
 use crate::need::{Need, Thing};
@@ -31,7 +33,7 @@ pub struct Complete {
     /// Tools, the record's own first ([`crate::record::ToolId`]), then fresh ones that unknowns brought in.
     pub tools: Vec<CompleteTool>,
     /// Names of what can be reached: parts off and `do`s done; index is a [`Thing`].
-    pub things: Vec<String>,
+    pub things: Arc<Vec<String>>,
     /// Actions: the record's in order, then those that stand for parts nobody tried and roles nobody mentioned.
     pub actions: Actions,
     /// The maker's own route, where it is known: indices of `actions`, in its order.
@@ -46,7 +48,7 @@ pub struct Complete {
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteTool {
     /// Display name.
-    pub name: String,
+    pub name: Arc<str>,
     /// Class.
     pub class: ToolClass,
     /// Heat source.

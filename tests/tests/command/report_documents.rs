@@ -59,10 +59,26 @@ fn samples_make_sound_documents() {
     assert!(phones >= 1 && points_of_percent);
 }
 
+/// Requirements that stand one after the other are told apart by their titles.
+fn check_titles(name: &str, page: &Html) {
+    let [details, head, title] = ["details", "h2", "h3"].map(|css| Selector::parse(css).unwrap());
+    let lists = page
+        .select(&details)
+        .filter(|d| d.select(&head).next().is_some_and(|h| words(h).starts_with("Requirements one by one")));
+    for list in lists {
+        let mut seen = BTreeSet::new();
+        for title in list.select(&title).map(words) {
+            assert!(seen.insert(title.clone()), "{name}: two requirements are called {title}");
+        }
+        assert!(!seen.is_empty(), "{name}");
+    }
+}
+
 /// Parses without errors; ids are unique; every link inside leads somewhere; nothing is asked from outside.
 fn check_html(name: &str, html: &str) {
     let page = Html::parse_document(html);
     assert!(page.errors.is_empty(), "{name}: {:?}", page.errors);
+    check_titles(name, &page);
     let any = Selector::parse("[id]").unwrap();
     let mut ids = BTreeSet::new();
     for element in page.select(&any) {

@@ -53,7 +53,7 @@ fn device() -> Complete {
         category: Category::of("smartphone"),
         form: Form::NotFolding,
         tools: vec![],
-        things: PARTS.iter().map(|p| (*p).to_owned()).collect(),
+        things: std::sync::Arc::new(PARTS.iter().map(|p| (*p).to_owned()).collect()),
         actions: vec![CompleteAction {
             written: None,
             exists: true,

@@ -10,6 +10,16 @@ use scoring::exact::Exact;
 /// Where the search ended before what costs most was known.
 pub const CUT_SHORT: &str = "what costs most is not known: the search was cut short";
 
+/// The first thing to find out, spoken.
+pub fn open(what: &str) -> String {
+    format!("Open: {what}.")
+}
+
+/// One more.
+pub fn open_too(what: &str) -> String {
+    format!("Also open: {what}.")
+}
+
 /// Nothing of the bench verdict is open.
 pub const BENCH_SETTLED: &str = "Nothing the bench shows is left open.";
 

@@ -28,9 +28,9 @@ impl Make {
             Self::Edits(edits) => edits.iter().for_each(|e| settle(case, e)),
             Self::BasicTool(action, operation) => {
                 // One tool for all that is made to work with it: taken up once, it need not be changed.
-                let tool = case.base.tools.iter().position(|t| t.name == ANOTHER).unwrap_or_else(|| {
+                let tool = case.base.tools.iter().position(|t| *t.name == *ANOTHER).unwrap_or_else(|| {
                     case.base.tools.push(CompleteTool {
-                        name: ANOTHER.to_owned(),
+                        name: ANOTHER.into(),
                         class: ToolClass::Basic,
                         heat: false,
                         solvent: false,

@@ -136,8 +136,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
     let kinds = [Kind::Reusable, Kind::Resupplied, Kind::Removable, Kind::Neither];
     let mut kind = || kinds[draw.below(4)];
     let (k0, k2, k3) = (kind(), kind(), kind());
-    let tool =
-        |name: &str, class, heat| CompleteTool { name: name.to_owned(), class, heat, solvent: false, many: false };
+    let tool = |name: &str, class, heat| CompleteTool { name: name.into(), class, heat, solvent: false, many: false };
     let mut way = |most: usize| match draw.below(most + 1) {
         0 => vec![],
         n => vec![n - 1],
@@ -169,7 +168,7 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
             tool("heat pad", ToolClass::Commercial, true),
             tool("five-lobe driver", ToolClass::Proprietary, false),
         ],
-        things: ["cover", "cell", "display", "unplug cell"].map(str::to_owned).to_vec(),
+        things: std::sync::Arc::new(["cover", "cell", "display", "unplug cell"].map(str::to_owned).to_vec()),
         actions: actions.into(),
         official: Vec::new(),
         fills: vec![
