@@ -42,39 +42,31 @@ pub fn list(tree: &Tree) -> Vec<Item> {
 
 fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     let mut notes: Vec<String> = Vec::new();
-    if stretch.end.is_some() && !stretch.off.is_empty() {
-        notes.push(format!("first {}", crate::plural::some(&stretch.off, FIRST)));
-    }
+    let first = (stretch.end.is_some() && !stretch.off.is_empty())
+        .then(|| en::first(&crate::plural::some(&stretch.off, FIRST)));
     let plain = stretch.end.is_none() && stretch.off.is_empty();
     for mark in stretch.marks.iter().filter(|m| !(plain && **m == Mark::Plug)) {
-        notes.push(
-            match mark {
-                Mark::Plug => "plug",
-                // What is told after the part's own steps may come before or after that.
-                Mark::Safe if stretch.end.is_some() => "made safe on the way",
-                Mark::Safe => "safe from here",
-                Mark::Together => "safe only with others",
-                Mark::Heat => "heat",
-                Mark::Solvent => "solvent",
-                Mark::Glue => {
-                    notes.push(en::to_cut(&stretch.stuck));
-                    continue;
-                }
-            }
-            .to_owned(),
-        );
+        let [plug, heat, solvent] = en::MARKS;
+        notes.push(match mark {
+            Mark::Plug => plug.to_owned(),
+            Mark::Safe => en::safe(stretch.end.is_some()).to_owned(),
+            Mark::Together => en::SAFE_TOGETHER.to_owned(),
+            Mark::Heat => heat.to_owned(),
+            Mark::Solvent => solvent.to_owned(),
+            Mark::Glue => en::to_cut(&stretch.stuck),
+        });
     }
     match stretch.known {
         Known::Done => {}
-        Known::Drafted => notes.push("drafted, not reviewed".to_owned()),
-        Known::Told => notes.push("told or planned".to_owned()),
-        Known::Untried => notes.push("nobody tried".to_owned()),
+        Known::Drafted => notes.push(en::DRAFTED.to_owned()),
+        Known::Told => notes.push(en::TOLD.to_owned()),
+        Known::Untried => notes.push(en::UNTRIED.to_owned()),
     }
     let failed = stretch.end.as_ref().and_then(|e| e.failed.clone());
     let (name, counts) = match &stretch.end {
         Some(end) => {
             if !end.destroys.is_empty() {
-                notes.push(format!("destroys {}", crate::plural::list(&end.destroys)));
+                notes.push(en::destroys(&end.destroys));
             }
             (end.name.clone(), true)
         }
@@ -83,14 +75,11 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
         None => (crate::plural::list(&stretch.off), false),
     };
     let mut text = tree_line(&name, stretch.steps[1], counts);
-    if !notes.is_empty() {
-        // What comes off first is a list of its own.
-        let (first, marks) = notes.split_at(usize::from(notes[0].starts_with("first ")));
-        let told: Vec<String> =
-            first.iter().cloned().chain((!marks.is_empty()).then(|| marks.join(", "))).chain(failed).collect();
+    // What comes off first is a list of its own.
+    let marks = (!notes.is_empty()).then(|| notes.join(", "));
+    let told: Vec<String> = [first, marks, failed].into_iter().flatten().collect();
+    if !told.is_empty() {
         text.push_str(&format!(": {}", told.join("; ")));
-    } else if let Some(failed) = failed {
-        text.push_str(&format!(": {failed}"));
     }
     out.push(Item { depth, text, counts });
     let mut next: Vec<&Stretch> = stretch.next.iter().collect();

@@ -4,7 +4,7 @@ use scoring::exact::{Exact, Rounding};
 use scoring::range::Assessment;
 use scoring::record::complete::open_count;
 use scoring::record::{Record, Term};
-use scoring::vocab::{Access, Basis, Promise};
+use scoring::vocab::{Basis, Promise, Words};
 
 use super::gains::Traced;
 use super::place::{Places, money};
@@ -87,9 +87,9 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
     Some(Brief {
         device: identity(record),
         bench: bench(record),
-        range: if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) },
-        out_of: if own { format!("of {}", facts.top) } else { scale(first) },
-        about: if own { "what the bench shows".to_owned() } else { String::new() },
+        range: one_or_to(&shown[0], &shown[1]),
+        out_of: if own { en::out_of(&facts.top) } else { scale(first) },
+        about: if own { en::WHAT_THE_BENCH_SHOWS.to_owned() } else { String::new() },
         bar: super::verdict::bar_of(a),
         full: if own { en::with_promises(&first.range, &scale(first)) } else { String::new() },
         attained: facts.attained,
@@ -112,7 +112,7 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
         promised,
         rest: {
             let rest = pair(&lead.causes.rest);
-            if rest[0] == rest[1] { rest[0].clone() } else { format!("{} to {}", rest[1], rest[0]) }
+            one_or_to(&rest[1], &rest[0])
         },
         open: facts.open[..shown_open]
             .iter()
@@ -150,7 +150,7 @@ fn question_anchor(first: &Assessed, path: &str) -> String {
 
 /// The scale of a verdict, its class, and the day its rule binds from where it may not bind this device.
 fn scale(a: &Assessed) -> String {
-    if a.class.is_empty() { a.out_of.clone() } else { format!("{}, {}", a.out_of, a.class) }
+    en::scale(&a.out_of, &a.class)
 }
 
 fn row(lost: &Lost) -> LostRow {
@@ -181,8 +181,7 @@ fn lost_list(facts: &Facts) -> String {
         .filter(|l| l.points.iter().any(|p| !p.is_zero()))
         .map(|l| {
             let (least, most) = (shown(l.surely()), shown((&l.points[0]).max(&l.points[1])));
-            let points = if least == most { least } else { en::to(&least, &most) };
-            format!("{} {points}", line(&l.title))
+            format!("{} {}", line(&l.title), one_or_to(&least, &most))
         })
         .collect();
     en::lost_by_criterion(&rows.join("; "))
@@ -206,40 +205,30 @@ fn identity(record: &Record) -> Vec<String> {
 fn bench(record: &Record) -> Vec<String> {
     let t = &record.teardown;
     let date = t.date.as_ref().map(|d| line(&d.value));
-    let by = t.by.as_ref().map(|b| format!("by {}", line(&b.value)));
+    let by = t.by.as_ref().map(|b| line(&b.value));
     let planned = t.basis == Basis::Planned;
-    let mut out: Vec<String> = Vec::new();
-    let lead = match (planned, &date) {
-        (true, _) => "a design, not taken apart",
-        (false, Some(_)) => "taken apart",
-        (false, None) => "taken apart, on which day is not stated",
-    };
-    let when: Vec<String> = [Some(lead.to_owned()), date.map(|d| if planned { d } else { format!("on {d}") }), by]
-        .into_iter()
-        .flatten()
-        .collect();
-    out.push(when.join(if planned || t.date.is_none() { ", " } else { " " }));
+    let mut out: Vec<String> = vec![en::taken_apart(planned, date.as_deref(), by.as_deref())];
     if t.basis == Basis::Drafted {
-        out.push("bench facts drafted, reviewed by nobody".to_owned());
+        out.push(en::BENCH_DRAFTED.to_owned());
     } else if t.basis != Basis::Seen && !planned {
-        out.push(format!("bench facts {}, not done on this bench", t.basis));
+        out.push(en::bench_told(t.basis.word()));
     }
     // What was drafted was done, as far as word lists heard right; nobody has said so yet.
     let drafted = record.actions.iter().filter(|a| a.margin.basis == Some(Basis::Drafted)).count();
     let told = |b: Basis| !matches!(b, Basis::Seen | Basis::Drafted);
     let else_where = record.actions.iter().filter(|a| a.margin.basis.is_some_and(told)).count();
     if drafted > 0 {
-        out.push(format!("{} of {} actions drafted, reviewed by nobody", drafted, record.actions.len()));
+        out.push(en::actions_drafted(drafted, record.actions.len()));
     }
     let untried = record.actions.iter().filter(|a| a.outcome.value == scoring::record::Outcome::NotAttempted).count();
     if else_where > 0 {
-        out.push(format!("{} of {} actions not done on this bench", else_where, record.actions.len()));
+        out.push(en::actions_elsewhere(else_where, record.actions.len()));
     }
     if untried > 0 {
-        out.push(format!("{} of {} actions nobody tried", untried, record.actions.len()));
+        out.push(en::actions_untried(untried, record.actions.len()));
     }
     if record.as_logged.is_some() {
-        out.push("order as logged, assumed".to_owned());
+        out.push(en::ORDER_ASSUMED.to_owned());
     }
     out
 }
@@ -268,12 +257,13 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
         [Some(a), Some(b)] if a == b => en::steps(a),
         // An end that is open upwards says so once.
         [Some(a), Some(b)] if open_count(a.max(b)).1 => en::at_least(&en::steps(open_count(a.min(b)).0)),
-        [Some(a), Some(b)] => format!("{} to {}", en::number(a.min(b) as usize), en::steps(a.max(b))),
-        [None, Some(b)] => format!("{} if it comes out at all", en::steps(b)),
-        _ if fact.way.is_none() => "not mentioned".to_owned(),
-        _ => "can't be taken out".to_owned(),
+        [Some(a), Some(b)] => en::between_steps(a.min(b), a.max(b)),
+        [None, Some(b)] => en::if_at_all(b),
+        _ if fact.way.is_none() => en::NOT_MENTIONED.to_owned(),
+        _ => en::CANT_BE_TAKEN_OUT.to_owned(),
     };
     let head = format!("{}: {head}", capital(&name));
+    let [first_off, worked, new] = en::ROWS;
     let mut rows = Vec::new();
     let mut add = |what: &str, said: String| {
         if !said.is_empty() {
@@ -282,40 +272,25 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     };
     if let Some(way) = &fact.way {
         let off = some(&way.first_off, 3);
-        add("first off", if off.is_empty() { "nothing".to_owned() } else { off });
+        add(first_off, if off.is_empty() { en::NOTHING_FIRST.to_owned() } else { off });
         let mut work = work(way);
         if let Some((_, why)) = &fact.failed {
-            work.push_str("; another way failed");
             // A reason is told whole or, where it has no room here, with the way in the details.
-            let whole = why.as_ref().map(|w| format!("{work}: {w}")).filter(|t| t.chars().count() <= WORK);
-            work = whole.unwrap_or(work);
+            let room = |why: &&str| (work.clone() + &en::failed_too(Some(why))).chars().count() <= WORK;
+            work.push_str(&en::failed_too(why.as_deref().filter(room)));
         }
-        add("work", crate::clean::shorten(&work, WORK));
+        add(worked, crate::clean::shorten(&work, WORK));
     }
-    add("spare", spare(record, fact));
+    add(new, spare(record, fact));
     BriefPart { head, rows }
 }
 
 fn work(way: &Way) -> String {
-    let mut out: Vec<String> = Vec::new();
-    match way.heats.as_slice() {
-        [] => {}
-        [Some(c)] => out.push(format!("heat {c} °C")),
-        [None] => out.push("heat".to_owned()),
-        many => {
-            let known: Vec<String> = many.iter().flatten().map(ToString::to_string).collect();
-            let times = if many.len() == 2 { "twice".to_owned() } else { format!("{} times", many.len()) };
-            out.push(if known.is_empty() {
-                format!("heat {times}")
-            } else {
-                format!("heat {times}, {} °C", known.join(" and "))
-            });
-        }
-    }
+    let mut out: Vec<String> = en::heated(&way.heats).into_iter().collect();
     out.extend(way.solvents.iter().cloned());
     out.extend(Some(en::to_cut(&way.stuck)).filter(|t| !t.is_empty()));
     if !way.destroys.is_empty() {
-        out.push(format!("destroys {}", list(&way.destroys)));
+        out.push(en::destroys(&way.destroys));
     }
     out.push(en::in_hand(way.tools, way.tools_open));
     out.join(", ")
@@ -323,25 +298,18 @@ fn work(way: &Way) -> String {
 
 fn spare(record: &Record, fact: &PartFact) -> String {
     if record.support.no_spares {
-        return "none offered".to_owned();
+        return en::NONE_OFFERED.to_owned();
     }
     let keys = fact.names.iter().map(String::as_str).chain(fact.role.split('|').map(str::trim)).chain(["every part"]);
-    let Some(spare) = record.support.spare(keys) else { return "nothing stated".to_owned() };
+    let Some(spare) = record.support.spare(keys) else { return en::NOTHING_STATED.to_owned() };
     let mut out: Vec<String> = Vec::new();
     let price = &spare.facts[Promise::Price];
     if price.stated {
         out.push(place::known(&price.known, |term: &Term| term.money().map_or_else(String::new, money)));
     }
-    out.push(match spare.facts.word(Promise::To) {
-        Some(Access::Public) => "to anyone".to_owned(),
-        Some(Access::Independent) => "to repairers".to_owned(),
-        Some(Access::Authorised) => "to authorised repairers only".to_owned(),
-        Some(Access::Manufacturer) => "kept by the maker".to_owned(),
-        Some(Access::None) => "to nobody".to_owned(),
-        None => "who can buy it is open".to_owned(),
-    });
+    out.push(en::sold_to(spare.facts.word(Promise::To)).to_owned());
     if let Some(years) = spare.facts.number(Promise::Years) {
-        out.push(format!("{} years", years.plain()));
+        out.push(en::for_years(&years.plain()));
     }
     out.join(", ")
 }
@@ -358,21 +326,22 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
     let place = match number {
         Some(n) if scale.is_none_or(|s| s == facts.top) => {
             let points = |v: Exact| v.display(1, Rounding::HalfUp);
-            if n < ends[0] {
-                format!(", {} below the range", points(&ends[0] - &n))
+            Some(if n < ends[0] {
+                en::Beside::Below(points(&ends[0] - &n))
             } else if n > ends[1] {
-                format!(", {} above the range", points(&n - &ends[1]))
+                en::Beside::Above(points(&n - &ends[1]))
             } else {
-                ", within the range".to_owned()
-            }
+                en::Beside::Within
+            })
         }
-        _ => String::new(),
+        _ => None,
     };
-    let why = record
-        .own_because
-        .as_ref()
-        .map_or_else(String::new, |b| format!(", because {}", crate::clean::shorten(&line(&b.value), 200)));
-    format!("\u{201c}{}\u{201d}{place}{why}.", crate::clean::shorten(&text, 200))
+    let because = record.own_because.as_ref().map(|b| crate::clean::shorten(&line(&b.value), 200));
+    en::own_verdict(&crate::clean::shorten(&text, 200), place.as_ref(), because.as_deref())
+}
+
+fn one_or_to(low: &str, high: &str) -> String {
+    if low == high { low.to_owned() } else { en::to(low, high) }
 }
 
 fn capital(text: &str) -> String {

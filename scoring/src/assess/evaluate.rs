@@ -222,7 +222,10 @@ pub(crate) fn evaluate_with(
             None => leaf(plan, index, device, &routes, &|r| router.scored(r)),
         });
     }
-    let values = fold(plan, &|i| leaves[i].as_ref().and_then(|l: &LeafPoint| l.points.clone()));
+    let values = fold(plan, &|i| {
+        let points = leaves[i].as_ref().and_then(|l: &LeafPoint| l.points.clone());
+        points.map(|points| least(plan, &sources, i, &found, &chosen.which).map_or(points.clone(), |l| l.min(points)))
+    });
     let proved = chosen.most.is_none() && found.iter().all(|p| p.most.is_none());
     let most = if proved { values.clone() } else { most(plan, &sources, &found, &chosen, &values) };
     Evaluated { values, most, leaves, routes, proved }
@@ -306,6 +309,31 @@ fn sources(plan: &Plan<'_>, device: &Complete, order: &[u32], found: &[&Profiles
         }
     }
     out
+}
+
+/// No fewer points has a leaf, where a route that it is read on, or that decides which of several parts counts, stands for one
+/// that a search left open; `None`: there is no such route.
+fn least(plan: &Plan<'_>, sources: &[Source], leaf: usize, found: &[&Profiles], which: &[usize]) -> Option<Exact> {
+    let source = sources.get(leaf)?;
+    let open = |part: usize| found[part].least.is_some();
+    let of = |part: usize, reading: usize| match &found[part].least {
+        Some(least) => least[reading].clone(),
+        None => found[part].found[which[part]].points[reading].clone(),
+    };
+    if source.instances.is_empty() {
+        let read = || source.read.iter().copied();
+        return read().any(|(part, _)| open(part)).then(|| read().map(|(part, reading)| of(part, reading)).min())?;
+    }
+    let beside = |l: &usize| plan.nodes[*l].slot == plan.nodes[leaf].slot;
+    let unnamed = |i: &Instance| matches!(i, Instance::Read(part, _) if open(*part));
+    if !plan.leaves().filter(beside).any(|l| sources[l].instances.iter().any(unnamed)) {
+        return None;
+    }
+    let each = source.instances.iter().map(|i| match i {
+        Instance::Read(part, reading) => of(*part, *reading),
+        Instance::Fixed(points) => points.clone(),
+    });
+    each.min()
 }
 
 /// What no choice of routes gives more than, where searches were left open.

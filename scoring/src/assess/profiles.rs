@@ -52,6 +52,9 @@ pub(crate) struct Profiles {
     pub(crate) found: Vec<Candidate>,
     /// Where a search was left open: no route has more points than these.
     pub(crate) most: Option<Vec<Exact>>,
+    /// Where a search for the one route that a reading names was left open: that route has no fewer points than these.
+    /// `None`: no fewer than those found, which are routes to choose from or are proved to be that one.
+    pub(crate) least: Option<Vec<Exact>>,
     /// States the searches took.
     pub(crate) states: u64,
 }
@@ -176,8 +179,8 @@ pub(crate) fn profiles(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Pr
     if !(routes.official_first && job.official(by_steps)) {
         job.run(by_steps);
     }
-    let Job { found, most, states, .. } = job;
-    Profiles { readings, found: unbeaten(found), most, states }
+    let Job { found, most, least, states, .. } = job;
+    Profiles { readings, found: unbeaten(found), most, least, states }
 }
 
 fn asked<'p>(plan: &Plan<'p>, router: &Router<'_>, thing: Thing) -> Vec<Asked<'p>> {
@@ -225,6 +228,7 @@ struct Job<'a, 'd> {
     levels: [OnceCell<Vec<u8>>; 5],
     found: Vec<Candidate>,
     most: Option<Vec<Exact>>,
+    least: Option<Vec<Exact>>,
     states: u64,
     searches: usize,
 }
@@ -234,8 +238,10 @@ struct Searched {
     candidate: Candidate,
     /// No route within has a lesser key.
     floor: Key,
-    /// It wasn't stopped.
+    /// No route within counts fewer steps.
     whole: bool,
+    /// Nor has one a lesser key.
+    first: bool,
 }
 
 /// What is left of the ways, and what is known of every route within.
@@ -264,7 +270,19 @@ impl<'a, 'd> Job<'a, 'd> {
         let toward = router.toward(thing);
         let space = Space::new(toward, router.rule().destructive_scored);
         let levels = Default::default();
-        Self { plan, router, thing, asked, space, levels, found: Vec::new(), most: None, states: 0, searches: 0 }
+        Self {
+            plan,
+            router,
+            thing,
+            asked,
+            space,
+            levels,
+            found: Vec::new(),
+            most: None,
+            least: None,
+            states: 0,
+            searches: 0,
+        }
     }
 
     fn run(&mut self, first_only: bool) {
@@ -286,7 +304,10 @@ impl<'a, 'd> Job<'a, 'd> {
                 self.bound(&cell, cell.floor.steps);
                 break;
             }
-            let Some(Searched { candidate, floor, whole }) = self.search(&cell) else { continue };
+            let Some(Searched { candidate, floor, whole, first }) = self.search(&cell) else { continue };
+            if first_only && !first {
+                self.unnamed(&cell, floor.steps, &candidate.points);
+            }
             // What is left of a cell that a search didn't get through is bounded already, and no easier in pieces.
             if !first_only && whole {
                 let ideal = self.best(&cell, candidate.key.steps);
@@ -356,9 +377,11 @@ impl<'a, 'd> Job<'a, 'd> {
             Answer::Route { .. } => None,
         };
         let (route, key) = self.router.read(self.thing, &rest.origin, Some(&rest.ways), &solved);
+        let route_proved = route.proved;
         let points = self.points(&route);
         let floor = at_least.map_or(key, |n| Key { steps: n, ..Key::default() });
-        Some(Searched { candidate: Candidate { route, key, points }, floor, whole: at_least.is_none() })
+        let whole = at_least.is_none();
+        Some(Searched { candidate: Candidate { route, key, points }, floor, whole, first: whole && route_proved })
     }
 
     /// Whether something found covers all that could be found here.
@@ -374,6 +397,13 @@ impl<'a, 'd> Job<'a, 'd> {
             Some(most) => most.into_iter().zip(ideal).map(|(a, b)| a.max(b)).collect(),
             None => ideal,
         });
+    }
+
+    /// Notes that a route stands for one that a search left open: it may have more points or fewer.
+    fn unnamed(&mut self, cell: &Cell, at_least: u32, known: &[Exact]) {
+        self.bound(cell, at_least);
+        let worst = self.asked.iter().map(|a| Plan::extremes(a.table).0);
+        self.least = Some(worst.zip(known).map(|(worst, points)| worst.min(points.clone())).collect());
     }
 
     /// No route of a cell with at least so many steps has more points than these.

@@ -560,7 +560,7 @@ impl Reader<'_, '_> {
             return all().chain(profiles.most.iter().map(|m| &m[place])).max().cloned();
         }
         if !each {
-            return Some(profiles.found[0].points[place].clone());
+            return Some(profiles.least.as_ref().unwrap_or(&profiles.found[0].points)[place].clone());
         }
         // The verdict may be served by another route, in this completion or in another.
         let bearing = &of.ground.bearing;

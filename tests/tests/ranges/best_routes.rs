@@ -156,6 +156,19 @@ proptest! {
         ranges(&World::draw(seed).hide(!seed), Effort { looks: 1, ..Effort::default() }, false)?;
     }
 
+    /// Nor is one left where the searches for a part are cut short, at their first state or in the midst of them: what stands for
+    /// all that was not gone through has no less of anything.
+    #[test]
+    fn a_search_cut_short_holds_every_completion(seed: u64, states in 1_u64..60, which in 0_usize..4) {
+        let world = World::draw(seed).hide(!seed);
+        let read = [RouteRead::Fewest, RouteRead::Official, RouteRead::OfficialOrFewest];
+        let world = match read.get(which) {
+            Some(read) => world.reading(*read, !seed),
+            None => world,
+        };
+        ranges(&world, Effort { states, looks: 50, ..Effort::default() }, false)?;
+    }
+
     /// An exact range is neither left by an answer nor widened by one, and some answer reaches each end.
     #[test]
     fn an_answer_never_leaves_a_range(seed: u64) {

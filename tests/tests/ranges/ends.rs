@@ -77,4 +77,12 @@ proptest! {
     fn bounds_hold_every_completion(seed in distinct(), id in prop::sample::select(METHODS.to_vec())) {
         check(id, &seed, Effort { looks: 1, ..Effort::default() })?;
     }
+
+    /// Likewise with hardly any states for the ways to a part.
+    #[test]
+    fn searches_cut_short_hold_every_completion(
+        seed in distinct(), id in prop::sample::select(METHODS.to_vec()), states in 1_u64..200
+    ) {
+        check(id, &seed, Effort { states, looks: 50, ..Effort::default() })?;
+    }
 }

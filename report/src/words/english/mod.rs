@@ -7,6 +7,7 @@ mod law;
 mod plain;
 mod promise;
 mod reason;
+mod summary;
 
 pub use scoring::text::number::{a_new, many};
 
@@ -17,3 +18,4 @@ pub use law::*;
 pub use plain::*;
 pub use promise::*;
 pub use reason::*;
+pub use summary::*;

@@ -40,8 +40,10 @@ impl Job<'_, '_> {
         self.found.extend(best);
         if !whole {
             let all = Cell::new(self.space.start(), Key::default());
-            let steps = self.found.iter().map(|f| f.key.steps).min().unwrap_or(0);
-            self.bound(&all, steps);
+            match self.found.first().filter(|_| by_steps).map(|known| known.points.clone()) {
+                Some(known) => self.unnamed(&all, 0, &known),
+                None => self.bound(&all, 0),
+            }
         }
         !self.found.is_empty()
     }
