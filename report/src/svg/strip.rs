@@ -59,7 +59,7 @@ fn draw(lost: &Losses, most: f64, id: &str) -> String {
             if sure > 26.0 {
                 let said = row.surely().display(2, Rounding::HalfUp);
                 out.push_str(&format!(
-                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\" style=\"font-size:10.7px\">{}</text>",
+                    "<text class=\"on mid\" x=\"{:.1}\" y=\"15\">{}</text>",
                     x + sure / 2.0,
                     said.trim_start_matches('0')
                 ));
@@ -81,7 +81,7 @@ fn draw(lost: &Losses, most: f64, id: &str) -> String {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
             out.push_str(&format!(
-                "<text x=\"{left:.1}\" y=\"{y}\" style=\"font-size:10.7px\">{}</text>",
+                "<text x=\"{left:.1}\" y=\"{y}\">{}</text>",
                 escape(&row.short)
             ));
         }
