@@ -80,10 +80,7 @@ fn draw(lost: &Losses, most: f64, id: &str) -> String {
             if line > 0 {
                 out.push_str(&format!("<path class=\"thin\" d=\"M{:.1} 22V{:.1}\"/>", x + 0.5, y - 8.0));
             }
-            out.push_str(&format!(
-                "<text x=\"{left:.1}\" y=\"{y}\">{}</text>",
-                escape(&row.short)
-            ));
+            out.push_str(&format!("<text x=\"{left:.1}\" y=\"{y}\">{}</text>", escape(&row.short)));
         }
         x += sure + open;
     }

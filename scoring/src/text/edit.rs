@@ -298,6 +298,9 @@ fn rest_is_long(rest: &str) -> bool {
     rest.contains('.')
 }
 
+/// Points and brackets within one name up to which a path is tried: the work grows with their number and with the name.
+const POINTS: usize = 40;
+
 /// The first step of a path and what follows. `known` says which keys are there: names may hold points themselves.
 fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
     if path.is_empty() {
@@ -315,7 +318,7 @@ fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
     }
     let ends =
         path.char_indices().filter(|(_, c)| matches!(c, '.' | '[')).map(|(i, _)| i).chain(std::iter::once(path.len()));
-    let ends: Vec<usize> = ends.collect();
+    let ends: Vec<usize> = ends.take(POINTS).collect();
     let end = ends.iter().rev().copied().find(|e| known(&path[..*e])).or_else(|| ends.first().copied())?;
     let rest = &path[end..];
     Some((Step::Key(path[..end].to_owned()), rest.strip_prefix('.').unwrap_or(rest)))

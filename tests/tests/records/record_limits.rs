@@ -99,3 +99,22 @@ fn lines_on_one_device_have_an_end() {
     assert_eq!(many.iter().filter(|d| d.code == "too-many-entries").count(), 1, "{:?}", many[0]);
     assert!(!timed(|| found(&table(MOST_LINES))).iter().any(|d| d.code == "too-many-entries"));
 }
+
+/// A path that only claims to lead somewhere is refused in time that grows with its length, not with its points too. A fuzzed table of
+/// answers took twelve seconds.
+#[rstest]
+#[case::points(joined("a", ".", 25_000))]
+#[case::brackets(joined("a", "[", 25_000))]
+#[case::long_names(joined("include a report here", ".md", 2_500))]
+fn a_path_without_end_is_refused_at_once(#[case] path: String) {
+    let source = Source::new("lamp.yaml", &record("roles: {lid: {weight: 1}, a cell 1.5 V: {weight: 2}}\n"));
+    let before = processor();
+    assert!(scoring::text::edit::set(&source, &path, "1").is_err());
+    if let (Some(before), Some(after)) = (before, processor()) {
+        assert!(after - before < 1.0, "{:.1} s", after - before);
+    }
+    // A name may hold points all the same.
+    let done = scoring::text::edit::set(&source, "roles.a cell 1.5 V.weight", "3").expect("a place");
+    let done = done.apply(&source.text);
+    assert!(done.contains("a cell 1.5 V: {weight: 3}"), "{done}");
+}
