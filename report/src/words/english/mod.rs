@@ -8,6 +8,7 @@ mod plain;
 mod promise;
 mod reason;
 mod summary;
+mod tree;
 
 pub use scoring::text::number::{a_new, many};
 
@@ -19,3 +20,4 @@ pub use plain::*;
 pub use promise::*;
 pub use reason::*;
 pub use summary::*;
+pub use tree::*;
