@@ -3,6 +3,8 @@
 mod bench;
 mod correction;
 mod costs;
+mod device;
+mod fact;
 mod law;
 mod plain;
 mod promise;
@@ -15,6 +17,8 @@ pub use scoring::text::number::{a_new, many};
 pub use bench::*;
 pub use correction::*;
 pub use costs::*;
+pub use device::*;
+pub use fact::*;
 pub use law::*;
 pub use plain::*;
 pub use promise::*;
