@@ -42,7 +42,7 @@ pub fn free(what: &str) -> String {
 pub const HANDS: &str = "hands";
 
 /// One thing after the other.
-pub fn then(all: &[String]) -> String {
+pub fn then<S: std::borrow::Borrow<str>>(all: &[S]) -> String {
     all.join(", then ")
 }
 

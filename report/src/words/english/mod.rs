@@ -10,6 +10,7 @@ mod log;
 mod plain;
 mod promise;
 mod reason;
+mod route;
 mod summary;
 mod tree;
 
@@ -25,5 +26,6 @@ pub use log::*;
 pub use plain::*;
 pub use promise::*;
 pub use reason::*;
+pub use route::*;
 pub use summary::*;
 pub use tree::*;
