@@ -13,6 +13,7 @@ mod reason;
 mod route;
 mod summary;
 mod tree;
+mod verdict;
 
 pub use scoring::text::number::{a_new, many};
 
@@ -29,3 +30,4 @@ pub use reason::*;
 pub use route::*;
 pub use summary::*;
 pub use tree::*;
+pub use verdict::*;
