@@ -138,7 +138,7 @@ pub fn on_requirements(n: usize) -> String {
 
 /// A part that is out of reach, and how surely.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Beyond {
+pub enum OutOfReach {
     /// No way leads to it, whatever the answers.
     Surely,
     /// Every way to it destroys a part, and the method scores no such way.
@@ -150,12 +150,12 @@ pub enum Beyond {
 }
 
 /// `battery, which can't be taken out`: stands in a list and in a sentence.
-pub fn beyond(part: &str, why: Beyond, destroyed: &[String]) -> String {
+pub fn beyond(part: &str, why: OutOfReach, destroyed: &[String]) -> String {
     let how = match why {
-        Beyond::Surely => "which can't be taken out".to_owned(),
-        Beyond::Destroyed => format!("which can't be taken out without destroying {}", list(destroyed)),
-        Beyond::Perhaps => "if it can't be taken out".to_owned(),
-        Beyond::Unmentioned => "which the record does not mention".to_owned(),
+        OutOfReach::Surely => "which can't be taken out".to_owned(),
+        OutOfReach::Destroyed => format!("which can't be taken out without destroying {}", list(destroyed)),
+        OutOfReach::Perhaps => "if it can't be taken out".to_owned(),
+        OutOfReach::Unmentioned => "which the record does not mention".to_owned(),
     };
     format!("{part}, {how}")
 }
