@@ -14,8 +14,9 @@ use scoring::text::Span;
 use crate::clean::line;
 use crate::fingerprint;
 use crate::view::place::Places;
-use crate::view::tree::{group, points, rule};
+use crate::view::tree::{points, rule};
 use crate::view::{self, Job, title};
+use crate::words::english::group;
 
 /// Heads of the columns of a table of scores.
 pub const COLUMNS: [&str; 35] = [

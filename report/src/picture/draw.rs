@@ -4,20 +4,21 @@ use super::layout::{Laid, Piece, SMALL, WIDTH, width};
 use super::tree::{Known, Mark, Tree};
 use super::{layout, list};
 use crate::svg::escape;
+use crate::words::english as en;
 
 /// What a mark means, in the order of the legend.
 const LEGEND: [(Sign, &str); 11] = [
-    (Sign::Dot, "part that counts"),
-    (Sign::Destroyed, "destroys a part"),
-    (Sign::Mark(Mark::Heat), "heat"),
-    (Sign::Mark(Mark::Glue), "glue or tape to cut"),
-    (Sign::Mark(Mark::Solvent), "solvent"),
-    (Sign::Mark(Mark::Plug), "plug"),
-    (Sign::Mark(Mark::Together), "safe only with others"),
-    (Sign::Mark(Mark::Safe), "safe from here"),
-    (Sign::Line(Known::Drafted), "drafted, not reviewed"),
-    (Sign::Line(Known::Told), "told or planned"),
-    (Sign::Line(Known::Untried), "nobody tried"),
+    (Sign::Dot, en::PART_THAT_COUNTS),
+    (Sign::Destroyed, en::DESTROYS_A_PART),
+    (Sign::Mark(Mark::Heat), en::MARKS[1]),
+    (Sign::Mark(Mark::Glue), en::STUCK_TO_CUT),
+    (Sign::Mark(Mark::Solvent), en::MARKS[2]),
+    (Sign::Mark(Mark::Plug), en::MARKS[0]),
+    (Sign::Mark(Mark::Together), en::SAFE_TOGETHER),
+    (Sign::Mark(Mark::Safe), en::SAFE_FROM_HERE),
+    (Sign::Line(Known::Drafted), en::DRAFTED),
+    (Sign::Line(Known::Told), en::TOLD),
+    (Sign::Line(Known::Untried), en::UNTRIED),
 ];
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -99,7 +100,7 @@ pub fn svg(tree: &Tree) -> String {
 /// The list in one text, for who can't see the drawing and has no list beside it.
 fn alternative(tree: &Tree) -> String {
     let items: Vec<String> = list(tree).iter().filter(|i| i.counts).map(|i| i.text.clone()).collect();
-    format!("Ways to the parts that count: {}", items.join("; "))
+    en::ways_in_words(&items.join("; "))
 }
 
 fn form(known: Known) -> &'static str {

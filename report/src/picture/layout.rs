@@ -152,7 +152,7 @@ fn named(names: &[String], count: fn(usize) -> String, size: f64, most: f64) -> 
     }
     let fits = |t: &String| width(t, size, false) <= most;
     let all = names.join(", ");
-    let some = |n: usize| format!("{} and {} more", names[..n].join(", "), names.len() - n);
+    let some = |n: usize| en::and_more(&names[..n], names.len() - n);
     let mut tries: Vec<String> = Vec::new();
     if names.len() <= 3 {
         tries.push(all.clone());
@@ -224,8 +224,8 @@ fn walk<'t>(stretch: &'t Stretch, each: &mut impl FnMut(&'t Stretch)) {
 fn label_of(end: &End, stretch: &Stretch) -> String {
     let (known, open) = open_count(stretch.steps[1]);
     let steps = match (open, end.at_least) {
-        (true, _) => format!("at least {known}"),
-        (false, Some(n)) => format!("{n} to {known}"),
+        (true, _) => en::at_least(&known.to_string()),
+        (false, Some(n)) => en::to(&n.to_string(), &known.to_string()),
         (false, None) => known.to_string(),
     };
     let name = cut(&end.name, BOLD, true, NAME - 30.0);
@@ -233,7 +233,7 @@ fn label_of(end: &End, stretch: &Stretch) -> String {
     if end.destroys.is_empty() || stretch.next.is_empty() {
         return format!("{name} {steps}");
     }
-    format!("{name} {steps} (destroys {})", end.destroys.join(", "))
+    format!("{name} {steps} ({})", en::destroys_all(&end.destroys))
 }
 
 /// Places a tree.
@@ -295,7 +295,7 @@ fn axis(tree: &Tree, scale: &Scale, out: &mut Laid) {
             out.labels.push(label);
         }
     }
-    let text = "counted steps";
+    let text = en::COUNTED_STEPS;
     let end = out.columns.last().map_or(LEFT, |(x, t)| x + width(t, SMALL, false) / 2.0 + 8.0);
     let label = Label {
         text: text.to_owned(),
@@ -374,11 +374,11 @@ impl Place<'_> {
             self.out.dots.push(Dot { at: [x, y], destroyed: !end.destroys.is_empty(), lane: None });
             let mut notes: Vec<String> = Vec::new();
             if !end.destroys.is_empty() {
-                notes.push(format!("destroys {}", end.destroys.join(", ")));
+                notes.push(en::destroys_all(&end.destroys));
             }
-            let bare = notes.iter().cloned().chain(end.failed.is_some().then(|| "× failed".to_owned()));
+            let bare = notes.iter().cloned().chain(end.failed.is_some().then(|| en::CROSSED.to_owned()));
             let bare: Vec<String> = bare.collect();
-            notes.extend(end.failed.clone().map(|f| format!("× {f}")));
+            notes.extend(end.failed.clone().map(|f| en::crossed(&f)));
             self.note(&notes.join("; "), &bare.join("; "), [x, y], after);
         }
         for (i, stretch) in straight.iter().enumerate().rev() {
@@ -447,7 +447,7 @@ impl Place<'_> {
         let most = room - 12.0;
         let mut off: Vec<String> = stretch.off.clone();
         if stretch.plugs > 1 {
-            off.insert(0, format!("{} plugs", stretch.plugs));
+            off.insert(0, en::plugs(stretch.plugs));
         }
         // Marks that rise above the line push the names aside.
         let tall = self.out.pieces.last().map_or(0.0, |p| {

@@ -165,7 +165,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
             f.present && f.part.is_some() && scoring::assess::plan::role_fits(&role.role, &f.role)
         };
         if role.unmentioned {
-            beyond.push((line(&role.role), "not mentioned".to_owned()));
+            beyond.push((line(&role.role), en::NOT_MENTIONED.to_owned()));
         }
         for fill in end.device.fills.iter().filter(fits) {
             let own = end.device.things.get(fill.thing as usize).map_or_else(String::new, |n| line(n));
@@ -184,7 +184,7 @@ fn ways(record: &Record, a: &Assessment, end: &Completion, posed: &Posed) -> (Ve
             let counted = replay(&posed.problem, Some(&Target::All(vec![fill.thing])), &taken);
             if route.reach == Reach::No || counted.is_err() {
                 if !beyond.iter().any(|(n, _)| *n == name) {
-                    let why = failed(record, &own).unwrap_or_else(|| "no way in the record".to_owned());
+                    let why = failed(record, &own).unwrap_or_else(|| en::NO_WAY.to_owned());
                     beyond.push((name, why));
                 }
                 continue;
@@ -226,7 +226,7 @@ fn twins(ways: &mut Vec<Way>) {
             if let Some(twin) = twin {
                 ways[at].twin = Some(ways[twin].thing);
                 ways.remove(twin);
-                ways[at].name = format!("left and right {rest}");
+                ways[at].name = en::left_and_right(&rest);
                 ways[at].twins = 2;
             }
         }
@@ -250,7 +250,7 @@ fn known(record: &Record, end: &Completion, action: usize) -> Known {
 fn failed(record: &Record, part: &str) -> Option<String> {
     let frees = |a: &&scoring::record::Action| matches!(&a.aim, Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)));
     let action = record.actions.iter().filter(frees).find(|a| a.outcome.value == Outcome::Failed)?;
-    Some(action.because.as_deref().map_or_else(|| "tried, and failed".to_owned(), |w| format!("failed: {}", line(w))))
+    Some(en::failed(action.because.as_deref().map(line).as_deref()))
 }
 
 /// The order of a way that shares most with the tree and counts no more than its own.

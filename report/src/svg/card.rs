@@ -4,6 +4,7 @@ use super::escape;
 use crate::picture::width;
 use crate::text::wrap;
 use crate::view::View;
+use crate::words::english as en;
 
 /// The card of a report, by its headline assessment. Empty when there is none.
 pub fn card(view: &View) -> String {
@@ -34,7 +35,7 @@ pub fn card(view: &View) -> String {
         out.push_str(&text_at(60, y, 50, "h", &text));
         y += 56;
     }
-    out.push_str(&text_at(60, y - 8, 24, "s", "How repairable it is, from one teardown"));
+    out.push_str(&text_at(60, y - 8, 24, "s", en::HOW_REPAIRABLE));
     y += 96;
     out.push_str(&text_at(60, y, 96, "h", &range));
     // Below the number, so that it never meets it, whatever the font.
@@ -47,7 +48,7 @@ pub fn card(view: &View) -> String {
         out.push_str(&text_at(60, down, 28, "h", &text));
         down += 36;
     }
-    out.push_str(&text_at(60, 604, 18, "s", "Unofficial pre-check from one teardown record; not a declared class."));
+    out.push_str(&text_at(60, 604, 18, "s", en::NO_CLASS));
     out.push_str("</svg>\n");
     out
 }

@@ -4,6 +4,7 @@
 use super::escape;
 use crate::clean::shorten;
 use crate::view::types::{LedgerRow, Route};
+use crate::words::english as en;
 
 /// The chart and its text equivalent.
 pub fn chart(route: &Route) -> (String, String) {
@@ -18,7 +19,7 @@ fn text(route: &Route) -> String {
             tools.push(&line.hold);
         }
     }
-    format!("Route to {} in {}. In hand, in order: {}.", route.target, route.steps, tools.join(", then "))
+    en::route_in_words(&route.target, &route.steps, &tools)
 }
 
 /// Which step an operation belongs to, from 0: the one it ends, or the one still open.
@@ -66,9 +67,8 @@ fn draw(route: &Route) -> String {
         top = line(system, top, &mut body);
     }
     format!(
-        "<svg class=\"steps\" role=\"img\" aria-label=\"Step chart: {}, {}\" viewBox=\"0 0 {width} {top}\" width=\"{width}\" height=\"{top}\">{body}</svg>",
-        escape(&route.target),
-        escape(&route.steps),
+        "<svg class=\"steps\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {width} {top}\" width=\"{width}\" height=\"{top}\">{body}</svg>",
+        escape(&en::step_chart(&route.target, &route.steps)),
     )
 }
 

@@ -4,6 +4,7 @@ use scoring::exact::{Exact, Rounding};
 
 use super::escape;
 use crate::facts::{Losses, Lost};
+use crate::words::english as en;
 
 /// Width, px.
 const WIDTH: f64 = 704.0;
@@ -37,13 +38,13 @@ fn draw(lost: &Losses, most: f64, id: &str) -> String {
         .iter()
         .map(|l| {
             let open = l.open();
-            let open = if open.is_zero() { String::new() } else { format!(" and {} open", text(&open)) };
-            format!("{} {}{open}", l.title, text(l.surely()))
+            let open = (!open.is_zero()).then(|| text(&open));
+            en::lost_on(&l.title, &text(l.surely()), open.as_deref())
         })
         .collect();
     let mut out = format!(
         "<svg class=\"strip\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {WIDTH} HEIGHT\" width=\"{WIDTH}\" height=\"HEIGHT\"><defs><pattern id=\"{id}\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"ink\" d=\"M0 0v5\"/></pattern></defs>",
-        escape(&format!("Lost points by criterion: {}", alt.join("; ")))
+        escape(&en::lost_points(&alt))
     );
     let mut x = 0.0;
     // Where the last label of each of three lines ends.

@@ -9,6 +9,7 @@ use scoring::vocab::{Category, Form};
 use super::reasons::Cited;
 use super::types::{Reading, Ruling, Switch};
 use crate::clean::line;
+use crate::words::english as en;
 use crate::words::reading;
 
 /// Open readings and the option in force.
@@ -29,7 +30,7 @@ pub(super) fn switches(method: &Method, readings: &[OtherReading], cited: &mut C
                     let found = readings.iter().find(|r| r.switch == s.id && r.option == *option);
                     Reading {
                         means: line(words),
-                        range: found.map_or_else(|| "not worked out".to_owned(), |r| range(method, r)),
+                        range: found.map_or_else(|| en::NOT_WORKED_OUT.to_owned(), |r| range(method, r)),
                         class: found.and_then(|r| r.classes.as_ref()).map_or_else(String::new, class),
                         changes: found.is_some_and(|r| r.differs),
                     }
@@ -60,16 +61,16 @@ fn source(rule: &scoring::method::Rule) -> String {
 fn range(method: &Method, reading: &OtherReading) -> String {
     let [low, high] = reading.shown.each_ref().map(|s| line(s));
     match (low.is_empty() && high.is_empty(), low == high, method.scale.verdict) {
-        (true, ..) => "does not apply".to_owned(),
+        (true, ..) => en::DOES_NOT_APPLY.to_owned(),
         (_, true, _) => low,
-        (.., true) => "not settled".to_owned(),
-        _ => format!("{low} to {high}"),
+        (.., true) => en::NOT_SETTLED.to_owned(),
+        _ => en::to(&low, &high),
     }
 }
 
 /// `class B`, `class D to B`.
 pub(super) fn class([low, high]: &[String; 2]) -> String {
-    if low == high { format!("class {}", line(low)) } else { format!("class {} to {}", line(low), line(high)) }
+    en::class(&line(low), &line(high))
 }
 
 /// Points tables in words, by id of the criterion: `up to 2: 10; up to 4: 8; more: 0`.
@@ -92,7 +93,7 @@ pub(super) fn tables(method: &Method, cited: &mut Cited) -> BTreeMap<String, Str
                 let each = i > 0 && same(i - 1) && !all[i].is_empty();
                 let more = match (common || same(i + 1), each) {
                     (true, _) => String::new(),
-                    (false, true) => format!(" (each {})", all[i].join(", ")),
+                    (false, true) => format!(" ({})", en::each(&all[i])),
                     (false, false) => brackets(&all[i]),
                 };
                 format!("{}: {}{more}", line(&r.what), line(&r.value))

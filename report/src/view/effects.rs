@@ -11,8 +11,7 @@ use scoring::range::{Graded, GradedKind};
 use super::tree::{TreeView, deciding, measured, needs};
 use super::types::{Effect, EffectCell, Node};
 use crate::clean::line;
-use crate::plural::{count, list};
-use crate::words;
+use crate::words::english::{self as en, OutOfReach};
 
 /// The three groups, most first.
 pub(super) struct Effects {
@@ -49,18 +48,6 @@ struct Beyond {
     why: OutOfReach,
     /// What its way destroys, and by which action: `lid (by free lid)`.
     destroyed: Vec<String>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum OutOfReach {
-    /// No way leads to it, whatever the answers.
-    Surely,
-    /// Every way to it destroys a part, and the method scores no such way.
-    Destroyed,
-    /// No way leads to it at the low end.
-    Perhaps,
-    /// The record doesn't mention it.
-    Unmentioned,
 }
 
 /// How many are named on each side.
@@ -175,7 +162,7 @@ fn destroyed(tree: &TreeView<'_>, part: u32) -> Vec<String> {
         let action = &device.actions[*action];
         let by = action.frees.iter().copied().chain(action.does).next();
         let by = by.and_then(|t| device.things.get(t as usize)).map_or_else(String::new, |n| line(n));
-        let of = |t: &u32| device.things.get(*t as usize).map(|n| format!("{} (by {by})", line(n)));
+        let of = |t: &u32| device.things.get(*t as usize).map(|n| en::destroyed_by(&line(n), &by));
         out.extend(action.destroys.iter().filter_map(of));
     }
     out
@@ -317,18 +304,11 @@ pub(super) fn what(node: &Node) -> String {
 pub(super) fn said(leaf: &Graded, node: &Node) -> String {
     let [low, high] = [0, 1].map(|e| measured(&leaf.kind, &leaf.ends[e].said));
     let attained = [node.ends.first(), node.ends.last()].map(|e| e.is_none_or(|e| e.attained));
-    let at = |e: usize| {
-        let end = words::end(attained[e], e == 1);
-        if attained[e] { format!("at the {end}") } else { end.to_owned() }
-    };
     match (low == high, low.is_empty()) {
-        (true, false) if leaf.low != leaf.high && attained == [true; 2] => {
-            format!("open; {low} at both ends of the verdict")
-        }
-        (true, false) if leaf.low != leaf.high => format!("open; {low} in {}", words::both_ends(attained)),
+        (true, false) if leaf.low != leaf.high => en::open_though(&low, attained),
         (true, _) => low,
         (false, true) => high,
-        (false, false) => format!("{low} {}, {high} {}", at(0), at(1)),
+        (false, false) => en::read_at([&low, &high], attained),
     }
 }
 
@@ -350,12 +330,12 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
     let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
     let range = |values: &[Exact; 2]| {
         let (a, b) = (shown(Item::surely(values)), shown(Item::most(values)));
-        if a == b { a } else { format!("{a} to {b}") }
+        if a == b { a } else { en::to(&a, &b) }
     };
     let points = |lost: &[Exact; 2], kept: &[Exact; 2], width: &Exact| match side {
         Side::Lost => range(lost),
         Side::Kept => range(kept),
-        Side::Open => format!("up to {}", shown(width)),
+        Side::Open => en::up_to(&shown(width)),
     };
     let first = &item.shares[0];
     let total = points(&item.lost, &item.kept, &item.width());
@@ -373,9 +353,9 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
         return Effect {
             what: out_of_reach(beyond),
             said: match side {
-                Side::Lost => format!("costs up to {} points in all", shown(Item::most(&item.lost))),
-                Side::Kept => format!("keeps up to {} points in all", shown(Item::most(&item.kept))),
-                Side::Open => format!("moves up to {} points in all", shown(&item.width())),
+                Side::Lost => en::costs_in_all(&shown(Item::most(&item.lost))),
+                Side::Kept => en::keeps_in_all(&shown(Item::most(&item.kept))),
+                Side::Open => en::moves_in_all(&shown(&item.width())),
             },
             points: total,
             better: None,
@@ -401,7 +381,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
         }
         return Effect {
             what: first.of.title.clone(),
-            said: format!("over {}", count(cells.len(), "part")),
+            said: en::over_parts(cells.len()),
             points: total,
             better: None,
             anchor: first.of.anchor.clone(),
@@ -421,13 +401,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
 
 /// `battery, which can't be taken out`: stands in a list and in a sentence.
 fn out_of_reach(beyond: &Beyond) -> String {
-    let how = match beyond.why {
-        OutOfReach::Surely => "which can't be taken out".to_owned(),
-        OutOfReach::Destroyed => format!("which can't be taken out without destroying {}", list(&beyond.destroyed)),
-        OutOfReach::Perhaps => "if it can't be taken out".to_owned(),
-        OutOfReach::Unmentioned => "which the record does not mention".to_owned(),
-    };
-    format!("{}, {how}", beyond.part)
+    en::beyond(&beyond.part, beyond.why, &beyond.destroyed)
 }
 
 /// For methods of requirements: what fails, what is open, and what is met.
@@ -457,7 +431,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
             match beyond {
                 Some(beyond) if effect.cells.len() > 1 => {
                     effect.what = out_of_reach(&beyond);
-                    effect.said = count(effect.cells.len(), "requirement");
+                    effect.said = en::on_requirements(effect.cells.len());
                     effect.better = None;
                 }
                 _ => effect.cells.clear(),
@@ -467,9 +441,9 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
         out.into_iter().map(one).take(NAMED).collect::<Vec<_>>()
     };
     Effects {
-        drags: told("fail", leaves.iter().filter(|(_, n)| n.form == "no").collect()),
-        open: told("not settled", leaves.iter().filter(|(_, n)| n.form == "open").collect()),
-        holds: told("pass", leaves.iter().filter(|(_, n)| n.form == "yes").collect()),
+        drags: told(en::FAIL, leaves.iter().filter(|(_, n)| n.form == "no").collect()),
+        open: told(en::NOT_SETTLED, leaves.iter().filter(|(_, n)| n.form == "open").collect()),
+        holds: told(en::PASS, leaves.iter().filter(|(_, n)| n.form == "yes").collect()),
     }
 }
 

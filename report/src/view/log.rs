@@ -1,7 +1,7 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
 use scoring::record::{
-    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Part, Record, Side, Spanned, ToolUse, Work,
+    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Part, Record, Spanned, ToolUse, Work,
 };
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Words};
@@ -32,7 +32,7 @@ impl<'a> Pictures<'a> {
             let (source, missing) = match self.job.photos.get(&file.value) {
                 None | Some(Photo::Linked) => match crate::photo::relative(&file.value) {
                     Some(path) => (path, None),
-                    None => (String::new(), Some("not a relative path".to_owned())),
+                    None => (String::new(), Some(en::NOT_RELATIVE.to_owned())),
                 },
                 Some(Photo::Embedded(picture)) => {
                     self.embedded = true;
@@ -43,7 +43,7 @@ impl<'a> Pictures<'a> {
             };
             self.list.push(Picture {
                 file: line(&file.value),
-                alt: alt.as_deref().map_or_else(|| format!("Picture of: {of}"), line),
+                alt: alt.as_deref().map_or_else(|| en::picture_of(of), line),
                 source,
                 missing,
                 of: of.to_owned(),
@@ -55,7 +55,7 @@ impl<'a> Pictures<'a> {
 
     /// Total size of what is embedded.
     pub(super) fn size(&self) -> Option<String> {
-        self.embedded.then(|| format!("{} kB", self.bytes.div_ceil(1000)))
+        self.embedded.then(|| en::kilobytes(self.bytes.div_ceil(1000)))
     }
 
     pub(super) fn finish(self) -> Vec<Picture> {
@@ -76,15 +76,15 @@ pub(super) fn log(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictures<'_
 }
 
 fn untried(places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, part: &Part) -> Logged {
-    let what = format!("free {}", line(&part.name.value));
+    let what = en::free(&line(&part.name.value));
     Logged {
         number,
         id: line(&part.name.value),
         at: None,
         with: en::ANY_TOOLS.to_owned(),
-        loosens: "not established".to_owned(),
+        loosens: en::NOBODY_ESTABLISHED.to_owned(),
         after: after(&After::Unknown),
-        outcome: "not attempted",
+        outcome: en::outcome(Outcome::NotAttempted),
         form: "open",
         known: "",
         because: part.because.as_deref().map(line),
@@ -111,14 +111,10 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         number,
         id: line(&action.id),
         at: action.at.as_ref().map(|t| footage(t.value)),
-        with: action.with.iter().map(|w| with(record, w)).collect::<Vec<_>>().join(", then "),
+        with: en::then(&action.with.iter().map(|w| with(record, w)).collect::<Vec<_>>()),
         loosens: loosens(action),
         after: after(&action.after.value),
-        outcome: match action.outcome.value {
-            Outcome::Done => "done",
-            Outcome::Failed => "failed",
-            Outcome::NotAttempted => "not attempted",
-        },
+        outcome: en::outcome(action.outcome.value),
         form: match action.outcome.value {
             Outcome::Done => "",
             Outcome::Failed => "no",
@@ -135,7 +131,7 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         cleans: action.cleans,
         hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
         makes_safe: action.makes_safe,
-        wait: action.wait.as_ref().map(|w| format!("{} min", w.value.plain())),
+        wait: action.wait.as_ref().map(|w| en::minutes(&w.value.plain())),
         takes: action.takes.as_ref().map(|t| en::seconds(&t.value.0, &t.value.1)),
         safe_with: safe_with(record, action),
         note: action.margin.note.as_deref().map(line),
@@ -157,7 +153,7 @@ fn what(action: &Action) -> String {
     match &action.aim {
         Aim::Free(parts) => {
             let names: Vec<String> = parts.iter().map(|p| line(&p.value)).collect();
-            format!("free {}", list(&names))
+            en::free(&list(&names))
         }
         Aim::Do(name) => line(&name.value),
     }
@@ -167,21 +163,21 @@ fn with(record: &Record, work: &Work) -> String {
     let used = |u: &ToolUse| {
         let mut text = record.tools.get(u.tool).map_or_else(String::new, |t| line(&t.name));
         if let Some(c) = u.celsius {
-            text.push_str(&format!(" {c} °C"));
+            text.push_str(&format!(" {}", en::celsius(c)));
         }
         if let Some(m) = &u.minutes {
-            text.push_str(&format!(" {} min", m.plain()));
+            text.push_str(&format!(" {}", en::minutes(&m.plain())));
         }
         text
     };
     let set = |s: &scoring::record::ToolSet| match s.tools.as_slice() {
-        [] => "hands".to_owned(),
+        [] => en::HANDS.to_owned(),
         tools => tools.iter().map(used).collect::<Vec<_>>().join(" + "),
     };
     match &work.ways.known {
         Known::Unknown if work.single => en::ONE_TOOL.to_owned(),
         Known::Unknown => en::ANY_TOOLS.to_owned(),
-        found => known(found, |ways| ways.iter().map(set).collect::<Vec<_>>().join(", else ")),
+        found => known(found, |ways| en::otherwise(&ways.iter().map(set).collect::<Vec<_>>())),
     }
 }
 
@@ -197,16 +193,13 @@ fn loosens(action: &Action) -> String {
             Known::Unknown | Known::Between(None, None) => en::uncounted(&text),
             count => match known(count, scoring::exact::Exact::plain).as_str() {
                 "1" => text,
-                counted => format!("{counted} x {text}"),
+                counted => en::times(counted, &text),
             },
         };
         if l.kind.stated {
             out.push_str(&format!(" ({})", known(&l.kind.known, |k| k.word().to_owned())));
         }
-        if l.perhaps {
-            out.insert_str(0, "perhaps ");
-        }
-        out
+        if l.perhaps { en::perhaps(&out) } else { out }
     };
     match action.loosen.as_slice() {
         [] => en::NOTHING.to_owned(),
@@ -216,24 +209,24 @@ fn loosens(action: &Action) -> String {
 
 fn after(after: &After) -> String {
     match after {
-        After::Needs(needs) if needs.is_empty() => "nothing".to_owned(),
+        After::Needs(needs) if needs.is_empty() => en::NOTHING_FIRST.to_owned(),
         After::Needs(needs) => list(&needs.iter().map(need).collect::<Vec<_>>()),
-        After::Unknown => "not established".to_owned(),
-        After::Above => "the action above (assumed)".to_owned(),
+        After::Unknown => en::NOBODY_ESTABLISHED.to_owned(),
+        After::Above => en::ACTION_ABOVE.to_owned(),
     }
 }
 
 fn need(need_: &Need) -> String {
     match need_ {
         Need::Is(name) => line(&name.value),
-        Need::Perhaps(name) => format!("perhaps {}", line(&name.value)),
+        Need::Perhaps(name) => en::perhaps(&line(&name.value)),
         Need::OneOf(names, _) => {
             let names: Vec<String> = names.iter().map(|n| line(&n.value)).collect();
-            format!("{} (not established which)", names.join(" or "))
+            en::one_first(&names)
         }
         Need::Any(members, _) => {
             let members: Vec<String> = members.iter().map(|m| list(&m.iter().map(need).collect::<Vec<_>>())).collect();
-            format!("any of: {}", members.join("; "))
+            en::any_first(&members)
         }
     }
 }
@@ -247,11 +240,7 @@ pub(super) fn remarks(job: &Job<'_>, places: &Places<'_>, pictures: &mut Picture
         .map(|remark| {
             let text = line(&remark.text.value);
             Remark {
-                side: match remark.side {
-                    Side::For => "for",
-                    Side::Against => "against",
-                    Side::Neither => "note",
-                },
+                side: en::side(remark.side),
                 at: remark.at.map(footage),
                 line: places.line(remark.text.span),
                 anchor: places.anchor(remark.text.span),
@@ -277,7 +266,7 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
         .map(|a| Refit {
             what: match &a.aim {
                 Aim::Free(parts) => list(&parts.iter().map(|p| line(&p.value)).collect::<Vec<_>>()),
-                Aim::Do(name) => format!("undo: {}", line(&name.value)),
+                Aim::Do(name) => en::undo(&line(&name.value)),
             },
             buy: texts(&a.refit.buy),
             care: texts(&a.refit.care),
@@ -296,15 +285,16 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
     let mut lost: Vec<String> = Vec::new();
     for action in done().filter(|a| !a.destroys.is_empty()) {
         for part in &action.destroys {
-            lost.push(format!("{} (by: {})", line(&part.value), what(action)));
+            lost.push(en::lost_by(&line(&part.value), &what(action)));
         }
     }
     let p = &record.put_back;
-    let put_back = [("put back together", &p.done), ("powers on", &p.powered_on), ("tested", &p.tested)]
+    let put_back = en::PUT_BACK
         .into_iter()
+        .zip([&p.done, &p.powered_on, &p.tested])
         .map(|(what, fact)| Pair {
             what: what.to_owned(),
-            said: stated(fact, yes_no).unwrap_or_else(|| "not stated".to_owned()),
+            said: stated(fact, yes_no).unwrap_or_else(|| en::NOT_STATED.to_owned()),
         })
         .collect();
     let only = record.back.iter().enumerate().map(|(i, a)| logged(record, places, pictures, i + 1, a)).collect();
@@ -326,7 +316,7 @@ pub(super) fn cautions(job: &Job<'_>) -> Vec<Caution> {
     }
     // Mains equipment is a hazard whether or not the record says so.
     if job.record.device.category.value.mains() {
-        add(&mut out, job.record, "mains", "the device".to_owned());
+        add(&mut out, job.record, "mains", en::THE_DEVICE.to_owned());
     }
     out
 }

@@ -31,6 +31,7 @@ pub use types::{VERSION, View};
 pub use verdict::binds;
 
 use crate::clean::{line, slug};
+use crate::words::english as en;
 use place::Places;
 use types::{Assessed, Pair};
 
@@ -156,11 +157,11 @@ pub fn build(job: &Job<'_>) -> View {
         corrections: job.record.corrections.iter().map(crate::correction::told).collect(),
         since: None,
         own_verdict: job.record.own_verdict.as_ref().map(|v| match &job.record.own_because {
-            Some(why) => format!("{}, because {}", line(&v.value), line(&why.value)),
+            Some(why) => en::because(&line(&v.value), &line(&why.value)),
             None => line(&v.value),
         }),
         cautions,
-        defers: DEFERS.to_owned(),
+        defers: en::DEFERS.to_owned(),
         status: status(job.record),
         drafted: job.record.drafted().count(),
         notes: job.record.notes.as_ref().map(|n| crate::clean::lines(&n.value)),
@@ -181,10 +182,10 @@ impl View {
             title: since.note.title.clone(),
             paragraphs: since.note.paragraphs.clone(),
             fingerprint: since.fingerprint.clone(),
-            against: crate::words::english::held_against(&since.against, &since.fingerprint),
+            against: en::held_against(&since.against, &since.fingerprint),
         });
         if let Some(brief) = self.brief.as_mut().filter(|b| b.corrected.is_empty()) {
-            crate::words::english::CHANGED_SINCE.clone_into(&mut brief.corrected);
+            en::CHANGED_SINCE.clone_into(&mut brief.corrected);
         }
         self.data = crate::data::block(&self);
         self
@@ -216,7 +217,7 @@ fn same_questions(assessments: &mut [Assessed]) {
         for unknown in &mut rest[0].unknowns {
             let found = before.iter().find_map(|a| Some((a, a.unknowns.iter().find(|u| u.path == unknown.path)?)));
             if let Some((a, first)) = found {
-                unknown.same = crate::words::english::same_question(first.number, &a.method);
+                unknown.same = en::same_question(first.number, &a.method);
             }
         }
     }
@@ -226,13 +227,9 @@ fn same_questions(assessments: &mut [Assessed]) {
 fn status(record: &scoring::record::Record) -> String {
     let all = record.actions.len();
     match record.drafted().count() {
-        0 if !record.proposed.is_empty() => {
-            format!("Draft: which parts count was proposed by word lists, and nobody has confirmed it. {STATUS}")
-        }
-        0 => STATUS.to_owned(),
-        n => format!(
-            "Draft: {n} of {all} actions were written by word lists from captions or notes, and nobody has reviewed them. {STATUS}"
-        ),
+        0 if !record.proposed.is_empty() => en::proposed(),
+        0 => en::STATUS.to_owned(),
+        n => en::drafted(n, all),
     }
 }
 
@@ -249,14 +246,6 @@ fn assessed(job: &Job<'_>, places: &Places<'_>, routes: &routes::Routes) -> Vec<
     });
     each.collect()
 }
-
-/// Whose word counts more.
-const DEFERS: &str = "Follow the maker's safety information and local rules first. If in doubt, or if a cell is damaged, \
-mains parts are involved or something doesn't match, leave the work to a qualified repairer.";
-
-/// What a report is not.
-const STATUS: &str = "Unofficial pre-check computed from one teardown record. Not a declared class, not a certificate, and \
-not issued by or for any authority, standards body or maker.";
 
 /// Maker and name.
 pub fn title(record: &Record) -> String {
@@ -275,8 +264,7 @@ fn made_from(job: &Job<'_>) -> Option<String> {
     };
     let all: Vec<String> = job.record.bases.iter().map(base).collect();
     let own = job.record.teardown.date.is_some() || job.record.teardown.video.is_some();
-    let said = all.join(", made from that of ");
-    (!all.is_empty()).then(|| if own { said } else { format!("{said}; not taken apart itself") })
+    (!all.is_empty()).then(|| en::made_from(&all, own))
 }
 
 fn device(job: &Job<'_>) -> Vec<Pair> {
@@ -286,42 +274,43 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
         out.extend(said.map(|said| Pair { what: what.to_owned(), said: line(&said) }));
     };
     let text = |s: &Option<scoring::record::Spanned<String>>| s.as_ref().map(|s| s.value.clone());
-    add("maker", text(&d.maker));
-    add("name", Some(d.name.value.clone()));
-    add("model", text(&d.model));
-    add("variant", text(&d.variant));
+    let [maker, name, model, variant] = en::NAMES;
+    add(maker, text(&d.maker));
+    add(name, Some(d.name.value.clone()));
+    add(model, text(&d.model));
+    add(variant, text(&d.variant));
     // What it takes over was seen on another device.
-    add("made from the record of", made_from(job));
-    add("region", text(&d.region));
-    add("register number", text(&d.register_number));
-    add("category", Some(d.category.value.word().to_owned()));
-    add("form", d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
-    add("price", d.price.as_ref().map(|p| place::known(&p.known, place::money)));
-    let weight = |w: &scoring::exact::Exact| format!("{} g", w.plain());
-    add("weight", d.weight.stated.then(|| place::known(&d.weight.known, weight)));
-    add("released", d.released.stated.then(|| place::known(&d.released.known, Clone::clone)));
-    add("condition", text(&d.condition));
-    // A design was not taken apart.
-    add(if t.basis == scoring::vocab::Basis::Planned { "designed as of" } else { "taken apart" }, text(&t.date));
-    add("by", text(&t.by));
-    add("place of work", text(&t.place_of_work));
-    add("working environment", t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));
-    add("skill level", t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
-    add("footage", text(&t.video).map(|v| if t.uncut { format!("{v}, uncut") } else { v }));
-    add("taking apart ends at", t.ends.as_ref().map(|e| crate::clean::clock(e.value)));
+    add(en::MADE_FROM, made_from(job));
+    let [region, register, category, form] = en::KINDS;
+    add(region, text(&d.region));
+    add(register, text(&d.register_number));
+    add(category, Some(d.category.value.word().to_owned()));
+    add(form, d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
+    let [price, weight, released, condition] = en::FIGURES;
+    add(price, d.price.as_ref().map(|p| place::known(&p.known, place::money)));
+    let grams = |w: &scoring::exact::Exact| en::grams(&w.plain());
+    add(weight, d.weight.stated.then(|| place::known(&d.weight.known, grams)));
+    add(released, d.released.stated.then(|| place::known(&d.released.known, Clone::clone)));
+    add(condition, text(&d.condition));
+    add(en::taken_apart_on(t.basis == scoring::vocab::Basis::Planned), text(&t.date));
+    let [by, place_of_work, environment, skill] = en::BENCH;
+    add(by, text(&t.by));
+    add(place_of_work, text(&t.place_of_work));
+    add(environment, t.place.stated.then(|| place::known(&t.place.known, |w| w.word().to_owned())));
+    add(skill, t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
+    let [footage, ends] = en::FOOTAGE;
+    add(footage, text(&t.video).map(|v| if t.uncut { en::uncut(&v) } else { v }));
+    add(ends, t.ends.as_ref().map(|e| crate::clean::clock(e.value)));
     for part in &job.record.parts {
-        let of = |s: &scoring::record::SameAs| {
-            let may = if s.perhaps { "may be one part; nobody established it" } else { "one part" };
-            format!("`{}` and `{}`: {may}", part.name.value, s.part.value)
-        };
-        add("two names", part.same_as.as_ref().map(of));
+        let of = |s: &scoring::record::SameAs| en::two_names(&part.name.value, &s.part.value, s.perhaps);
+        add(en::TWO_NAMES, part.same_as.as_ref().map(of));
     }
     let together: Vec<&str> = job.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
-    add("safe only after all of", (!together.is_empty()).then(|| together.join(", ")));
+    add(en::SAFE_AFTER_ALL, (!together.is_empty()).then(|| together.join(", ")));
     if t.basis != scoring::vocab::Basis::Seen {
-        add("basis of the bench facts", Some(t.basis.word().to_owned()));
+        add(en::BASIS, Some(t.basis.word().to_owned()));
     }
     let tables: Vec<&str> = job.record.support.tables.iter().map(|t| &*job.sources.get(*t).name).collect();
-    add("support facts also from", (!tables.is_empty()).then(|| tables.join(", ")));
+    add(en::TABLES, (!tables.is_empty()).then(|| tables.join(", ")));
     out
 }

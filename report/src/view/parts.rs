@@ -87,11 +87,8 @@ fn card(
         role: line(role),
         part: line(target),
         state: match part {
-            None => state.map_or_else(|| "the device has none".to_owned(), |s| s.parts.clone()),
-            Some(p) if p.not_attempted.is_some() => p
-                .because
-                .as_deref()
-                .map_or_else(|| "not attempted".to_owned(), |b| format!("not attempted: {}", line(b))),
+            None => state.map_or_else(|| en::DEVICE_HAS_NONE.to_owned(), |s| s.parts.clone()),
+            Some(p) if p.not_attempted.is_some() => en::not_attempted(p.because.as_deref().map(line).as_deref()),
             Some(_) if came_out(job.record, target) => String::new(),
             Some(_) => {
                 let tried = failed(job.record, target);
@@ -106,7 +103,7 @@ fn card(
         destroys: {
             let mut out: Vec<String> = actions
                 .iter()
-                .flat_map(|a| a.destroys.iter().map(|d| format!("{} (by {})", line(&d.value), line(&a.id))))
+                .flat_map(|a| a.destroys.iter().map(|d| en::destroyed_by(&line(&d.value), &line(&a.id))))
                 .collect();
             out.dedup();
             out
@@ -147,10 +144,11 @@ fn untried(record: &Record, part: &str) -> String {
         a.outcome.value == scoring::record::Outcome::NotAttempted
             && matches!(&a.aim, scoring::record::Aim::Free(parts) if parts.iter().any(|p| fold(&p.value) == fold(part)))
     };
-    record.actions.iter().find(frees).map_or_else(String::new, |a| match &a.because {
-        Some(why) => format!("{}: {}", en::NOBODY_TRIED, line(why)),
-        None => en::NOBODY_TRIED.to_owned(),
-    })
+    record
+        .actions
+        .iter()
+        .find(frees)
+        .map_or_else(String::new, |a| en::nobody_tried(a.because.as_deref().map(line).as_deref()))
 }
 
 /// Whether some way to a part was done.
@@ -168,12 +166,7 @@ fn failed(record: &Record, part: &str) -> String {
         scoring::record::Aim::Do(_) => false,
     };
     let failed = record.actions.iter().filter(|a| a.outcome.value == scoring::record::Outcome::Failed).filter(frees);
-    let told: Vec<String> = failed
-        .map(|a| match &a.because {
-            Some(why) => format!("tried, and failed: {}", line(why)),
-            None => "tried, and failed".to_owned(),
-        })
-        .collect();
+    let told: Vec<String> = failed.map(|a| en::tried_and_failed(a.because.as_deref().map(line).as_deref())).collect();
     told.join("; ")
 }
 

@@ -11,6 +11,7 @@ use scoring::vocab::Words;
 
 use super::types::{Evidence, Line};
 use crate::clean::{footage, line, lines, shorten};
+use crate::words::english as en;
 
 /// Looks up places of one record.
 pub(crate) struct Places<'a> {
@@ -104,24 +105,11 @@ pub(super) fn unique(name: String, taken: &mut BTreeSet<String>) -> String {
 pub(super) fn known<T>(known: &Known<T>, word: impl Fn(&T) -> String) -> String {
     match known {
         Known::Is(value) => word(value),
-        Known::OneOf(list) => {
-            format!("{}, not established which", list.iter().map(&word).collect::<Vec<_>>().join(" or "))
-        }
-        Known::Between(Some(a), Some(b)) => from_to(&word(a), &word(b)),
-        Known::Between(Some(a), None) => format!("at least {}", word(a)),
-        Known::Between(None, Some(b)) => format!("at most {}", word(b)),
-        Known::Between(None, None) | Known::Unknown => "not established".to_owned(),
-    }
-}
-
-/// `4 to 6 working days`: one unit is enough.
-fn from_to(low: &str, high: &str) -> String {
-    let unit = |text: &str| text.split_once(' ').map(|(_, unit)| unit.trim_end_matches('s').to_owned());
-    match low.split_once(' ') {
-        Some((number, _)) if low.starts_with(|c: char| c.is_ascii_digit()) && unit(low) == unit(high) => {
-            format!("{number} to {high}")
-        }
-        _ => format!("{low} to {high}"),
+        Known::OneOf(list) => en::one_of(&list.iter().map(&word).collect::<Vec<_>>()),
+        Known::Between(Some(a), Some(b)) => en::from_to(&word(a), &word(b)),
+        Known::Between(Some(a), None) => en::at_least(&word(a)),
+        Known::Between(None, Some(b)) => en::at_most(&word(b)),
+        Known::Between(None, None) | Known::Unknown => en::NOBODY_ESTABLISHED.to_owned(),
     }
 }
 
@@ -130,7 +118,7 @@ pub(super) fn stated<T>(fact: &Fact<T>, word: impl Fn(&T) -> String) -> Option<S
     fact.stated.then(|| {
         let said = known(&fact.known, word);
         match &fact.source {
-            Some(source) => line(&format!("{said} (source: {source})")),
+            Some(source) => line(&format!("{said} ({})", en::from_source(source))),
             None => line(&said),
         }
     })
@@ -148,7 +136,7 @@ pub(super) fn money(money: &Money) -> String {
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "stands where words of facts are made from references")]
 pub(super) fn yes_no(value: &bool) -> String {
-    if *value { "yes" } else { "no" }.to_owned()
+    en::yes_no(*value).to_owned()
 }
 
 /// A width in percent, one decimal.

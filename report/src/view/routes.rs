@@ -14,7 +14,7 @@ use super::Job;
 use super::place::{Places, unique};
 use super::types::{LedgerRow, Route, Shared};
 use crate::clean::{footage, line, slug};
-use crate::plural::{count, list};
+use crate::plural::list;
 use crate::words::english as en;
 
 /// Distinct routes and who rests on them.
@@ -214,23 +214,16 @@ fn reads_routes(node: &Graded) -> bool {
 fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute) -> Route {
     let witness = Witness { record: job.record, device };
     let target = device.things.get(found.thing as usize).map_or_else(String::new, |t| line(t));
-    let reach = match found.reach {
-        Reach::Yes => "without damage",
-        Reach::Damage => "only by damage",
-        Reach::No => "can't be reached",
-    };
+    let reach = en::reach(found.reach);
     let steps = match found.reach {
-        Reach::No => "can't be reached".to_owned(),
-        _ => steps_of(found.steps),
+        Reach::No => reach.to_owned(),
+        _ => en::counted_steps(found.steps),
     };
     let certificate = match found.reach {
-        Reach::No if found.at_least == 0 => "proved: no order of the logged actions reaches it".to_owned(),
-        Reach::No => format!(
-            "no route found within the limit; at least {}",
-            count(open_count(found.at_least).0 as usize, "step")
-        ),
-        _ if found.at_least == found.steps => "proved shortest".to_owned(),
-        _ => format!("best found, at least {}", count(open_count(found.at_least).0 as usize, "step")),
+        Reach::No if found.at_least == 0 => en::PROVED_OUT_OF_REACH.to_owned(),
+        Reach::No => en::none_found(found.at_least),
+        _ if found.at_least == found.steps => en::PROVED_SHORTEST.to_owned(),
+        _ => en::best_found(found.at_least),
     };
     let lines = rows(places, &ledger(&witness, found));
     let only = if found.reach == Reach::Damage { format!("; {reach}") } else { String::new() };
@@ -264,7 +257,7 @@ fn first(lines: &[LedgerRow]) -> String {
     }
     let mut out: Vec<String> = Vec::new();
     if !hazards.is_empty() {
-        out.push(format!("Before the first step: {}.", list(&hazards)));
+        out.push(en::before_first(&hazards));
     }
     if let Some(safe) = lines.iter().find(|l| l.makes_safe) {
         out.push(en::safe_after(&safe.what));
@@ -284,12 +277,6 @@ fn hold(tools: &str) -> String {
         words.join(" ")
     };
     tools.split(" + ").map(one).collect::<Vec<_>>().join(" + ")
-}
-
-/// A number of steps, which may be open upwards.
-fn steps_of(n: u32) -> String {
-    let (known, open) = open_count(n);
-    format!("{}{}", if open { "at least " } else { "" }, count(known as usize, "step"))
 }
 
 /// The action of a line, where somebody wrote it down.
@@ -356,9 +343,9 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
             total: l.total,
             ends: l.ends,
             why: match (l.why.is_empty(), l.coincides) {
-                (true, true) => "a change of tool, but the step had ended".to_owned(),
+                (true, true) => en::STEP_HAD_ENDED.to_owned(),
                 (true, false) => String::new(),
-                (false, _) => l.why.join(" and "),
+                (false, _) => en::counts_because(&l.why),
             },
             place: l.span.map_or_else(String::new, |s| places.place(s)),
             line: l.span.map(|s| places.line(s)),

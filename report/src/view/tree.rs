@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use scoring::exact::{Exact, Rounding};
-use scoring::method::{Combine, Group, MeasureScale, Method};
+use scoring::method::{Combine, MeasureScale, Method};
 use scoring::range::{Graded, GradedKind, NodeEnd};
 
 use super::Applied;
@@ -12,6 +12,7 @@ use super::routes::Routes;
 use super::types::{End, Margin, Node, Rule, Sum, SumRow};
 use crate::clean::{line, slug};
 use crate::words;
+use crate::words::english::{self as en, POINTS_OF_PERCENT};
 
 /// Builds nodes of one assessment.
 pub(super) struct TreeView<'a> {
@@ -26,9 +27,6 @@ pub(super) struct TreeView<'a> {
     /// Number of each unknown of the assessment in the report.
     pub(super) numbers: Vec<usize>,
 }
-
-/// The unit of a difference between two shares in percent.
-const POINTS_OF_PERCENT: &str = "percentage points";
 
 /// The name of an end.
 const ENDS: [&str; 2] = ["low", "high"];
@@ -54,12 +52,12 @@ impl TreeView<'_> {
                 let (l, h) = (self.points(l), self.points(h));
                 match (l == h, self.verdict()) {
                     (true, _) => l,
-                    (false, true) => "not settled".to_owned(),
-                    (false, false) => format!("{l} to {h}"),
+                    (false, true) => en::NOT_SETTLED.to_owned(),
+                    (false, false) => en::to(&l, &h),
                 }
             }
-            (None, Some(one)) | (Some(one), None) => format!("left out, or {}", self.points(one)),
-            (None, None) => "left out".to_owned(),
+            (None, Some(one)) | (Some(one), None) => en::left_out_or(&self.points(one)),
+            (None, None) => en::LEFT_OUT.to_owned(),
         }
     }
 
@@ -73,11 +71,11 @@ impl TreeView<'_> {
             anchor,
             title: line(&graded.title),
             role: graded.role.as_deref().map(line),
-            group: graded.group.map(group),
+            group: graded.group.map(en::group),
             kind: kind(&graded.kind),
             weight: graded.weight.plain(),
             range: if self.perhaps(graded) {
-                "not settled".to_owned()
+                en::NOT_SETTLED.to_owned()
             } else {
                 self.range(graded.low.as_ref(), graded.high.as_ref())
             },
@@ -162,7 +160,7 @@ impl TreeView<'_> {
                 let mut told = self.places.evidence(e);
                 // What is read at an end of a fact nobody established was neither seen nor stated.
                 if open(&e.path) {
-                    words::english::NOBODY_ESTABLISHED.clone_into(&mut told.basis);
+                    en::NOBODY_ESTABLISHED.clone_into(&mut told.basis);
                 }
                 told
             })
@@ -199,8 +197,9 @@ impl TreeView<'_> {
         let (GradedKind::Leaf { measure, .. }, Some(margin)) = (&graded.kind, &at.margin) else {
             return Vec::new();
         };
-        let less = if measure.scale() == MeasureScale::Number || measure.unit() == "%" { "less" } else { "fewer" };
-        let (better, worse) = if measure.scale() == MeasureScale::Number { ("more", less) } else { (less, "more") };
+        let number = measure.scale() == MeasureScale::Number;
+        let less = en::less(!number && measure.unit() != "%");
+        let (better, worse) = if number { (en::MORE, less) } else { (less, en::MORE) };
         [(&margin.better, better, true), (&margin.worse, worse, false)]
             .into_iter()
             .filter_map(|(to, way, better)| {
@@ -250,7 +249,7 @@ impl TreeView<'_> {
             let mut shown = Exact::zero();
             for (row, child) in rows.iter_mut().zip(&graded.children) {
                 let Some(points) = &child.ends[e].points else {
-                    row.points.push("left out".to_owned());
+                    row.points.push(en::LEFT_OUT.to_owned());
                     row.share.push(String::new());
                     continue;
                 };
@@ -260,7 +259,7 @@ impl TreeView<'_> {
                 row.points.push(self.points(points));
                 row.share.push(share);
             }
-            let whole = graded.ends[e].points.as_ref().map_or_else(|| "left out".to_owned(), |p| self.points(p));
+            let whole = graded.ends[e].points.as_ref().map_or_else(|| en::LEFT_OUT.to_owned(), |p| self.points(p));
             let rest = Exact::parse(&whole).map_or_else(Exact::zero, |w| &w - &shown);
             rounding.push(rest);
             total.push(whole);
@@ -282,7 +281,7 @@ impl TreeView<'_> {
 /// A difference as it is said: exact where it has a short form.
 fn amount(by: &Exact) -> String {
     let plain = by.plain();
-    if plain.contains('/') { format!("about {}", by.display(1, Rounding::HalfUp)) } else { plain }
+    if plain.contains('/') { en::about(&by.display(1, Rounding::HalfUp)) } else { plain }
 }
 
 /// An id without what every part's has, and of roles that go together the first.
@@ -296,23 +295,14 @@ fn in_words(margins: &[Margin]) -> Option<String> {
     let (first, rest) = margins.split_first()?;
     let mut out = needs(first);
     for m in rest {
-        out.push_str(&format!("; {} {}, {}", m.by, m.way, m.points));
+        out.push_str(&format!("; {}", en::would_give_too(&m.by, m.way, &m.points)));
     }
     Some(out)
 }
 
 /// `1 step fewer would give 8.00`.
 pub(super) fn needs(margin: &Margin) -> String {
-    let Margin { by, unit, way, points, .. } = margin;
-    let unit = match (by.as_str(), *unit) {
-        (_, "") => String::new(),
-        ("1", "marks out of 10") => " mark".to_owned(),
-        (_, "marks out of 10") => " marks".to_owned(),
-        ("1", many) => format!(" {}", many.strip_suffix('s').unwrap_or(many)),
-        (_, "code digit") => " code digits".to_owned(),
-        (_, many) => format!(" {many}"),
-    };
-    format!("{by}{unit} {way} would give {points}")
+    en::would_give(&margin.by, margin.unit, margin.way, &margin.points)
 }
 
 /// Which child decided at one end, where a single one does.
@@ -375,7 +365,7 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
             let terms: Vec<String> = alike.iter().map(|(_, weight, points)| format!("{weight} × {points}")).collect();
             let weights: Exact = there().filter_map(|r| Exact::parse(&r.weight)).sum();
             match (terms.is_empty(), mean) {
-                (true, _) => "nothing to count".to_owned(),
+                (true, _) => en::NOTHING_TO_COUNT.to_owned(),
                 (false, true) => format!("({}) / {} = {}", terms.join(" + "), weights.plain(), sum.total[e]),
                 (false, false) => format!("{} = {}", terms.join(" + "), sum.total[e]),
             }
@@ -390,7 +380,7 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
         matches!(graded.kind, GradedKind::Group(Combine::Cap))
             && graded.children.first().is_some_and(|c| line(&c.title) == d)
     };
-    let set = |d: &String| if free(d) { words::english::NO_LIMIT_BINDS.to_owned() } else { words::english::set_by(d) };
+    let set = |d: &String| if free(d) { en::NO_LIMIT_BINDS.to_owned() } else { en::set_by(d) };
     if let [low, high] = ends
         && low.decided == high.decided
     {
@@ -400,7 +390,7 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
         .iter()
         .filter_map(|e| {
             let decided = set(e.decided.as_ref()?);
-            Some(if e.label.is_empty() { decided } else { format!("{} {decided}", words::english::labelled(e.label)) })
+            Some(if e.label.is_empty() { decided } else { format!("{} {decided}", en::labelled(e.label)) })
         })
         .collect();
     told.join("; ")
@@ -409,21 +399,15 @@ fn how(ends: &[End], sum: Option<&Sum>, graded: &Graded) -> String {
 /// What was read, in words that say something beside the name of the criterion.
 pub(super) fn measured(kind: &GradedKind, said: &str) -> String {
     match kind {
-        GradedKind::Leaf { measure, .. } => words::english::read_as(measure, &line(said)),
+        GradedKind::Leaf { measure, .. } => en::read_as(measure, &line(said)),
         GradedKind::Group(_) => line(said),
     }
 }
 
 fn kind(kind: &GradedKind) -> String {
     match kind {
-        GradedKind::Group(Combine::Mean) => "weighted mean".to_owned(),
-        GradedKind::Group(Combine::Sum) => "weighted sum".to_owned(),
-        GradedKind::Group(Combine::Worst) => "the lowest counts".to_owned(),
-        GradedKind::Group(Combine::Best) => "the highest counts".to_owned(),
-        GradedKind::Group(Combine::Cap) => "the first, but at most each of the others".to_owned(),
-        GradedKind::Group(Combine::Gate) => "the first, if all the others are met".to_owned(),
-        GradedKind::Group(Combine::Apart) => "side by side, not added up".to_owned(),
-        GradedKind::Leaf { measure, .. } => format!("measure: {}", line(&measure.word())),
+        GradedKind::Group(how) => en::combined(*how).to_owned(),
+        GradedKind::Leaf { measure, .. } => en::measured_by(&line(&measure.word())),
     }
 }
 
@@ -438,14 +422,6 @@ pub(crate) fn points(method: &Method, value: &Exact) -> String {
         return scoring::range::show(method, value);
     }
     value.display(decimals(method), Rounding::HalfUp)
-}
-
-/// The word for a group.
-pub(crate) fn group(group: Group) -> &'static str {
-    match group {
-        Group::ProductRelated => "product-related",
-        Group::SupportRelated => "support-related",
-    }
 }
 
 pub(crate) fn rule(rule: &scoring::method::Rule) -> Rule {

@@ -14,9 +14,8 @@ use super::tree::TreeView;
 use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
-use crate::plural::{count, list};
-use crate::words;
-use crate::words::english::lower;
+use crate::plural::list;
+use crate::words::english::{self as en, lower};
 
 /// Tells one assessment.
 pub(super) fn assessed(
@@ -41,25 +40,24 @@ pub(super) fn assessed(
     let anchors = BTreeSet::new();
     let mut tree = TreeView { applied, assessment: index, places, routes, key: &prefix, anchors, tables, numbers };
     let root = tree.node(&a.root, true);
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| en::DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
     let no_total = a.method.no_total();
-    let show = |v: &Option<Exact>| if no_total.is_some() { "no total".to_owned() } else { show(v) };
+    let show = |v: &Option<Exact>| if no_total.is_some() { en::NO_TOTAL.to_owned() } else { show(v) };
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low.clone(),
-        (false, true) => "not settled".to_owned(),
-        (false, false) => format!("{low} to {high}"),
+        (false, true) => en::NOT_SETTLED.to_owned(),
+        (false, false) => en::to(&low, &high),
     };
     let verdict = a.method.scale.verdict;
     let scores = a.root.low.is_some() || a.root.high.is_some();
     // What doesn't apply anyway needs no day.
     let range = if verdict && scores { a.standing.said(&range) } else { range };
     let points = scores && !verdict;
-    let out_of = if points { format!("of {}", a.method.scale.high.plain()) } else { String::new() };
+    let out_of = if points { en::out_of(&a.method.scale.high.plain()) } else { String::new() };
     let [class_low, class_high] = a.classes.as_ref().map_or([None, None], |c| [Some(line(&c[0])), Some(line(&c[1]))]);
     let class = match (&class_low, &class_high) {
-        (Some(l), Some(h)) if l == h => format!("class {l}"),
-        (Some(l), Some(h)) => format!("class {l} to {h}"),
+        (Some(l), Some(h)) => en::class(l, h),
         _ => String::new(),
     };
     // A class is said with the day its rule binds from, a score without classes with its scale.
@@ -74,7 +72,7 @@ pub(super) fn assessed(
             title: node.title.clone(),
             range: would(verdict && a.standing.day().is_some(), node.range.clone()),
             exact: exact(graded),
-            out_of: if points && scored(graded) { format!("of {}", graded.scale.1.plain()) } else { String::new() },
+            out_of: if points && scored(graded) { en::out_of(&graded.scale.1.plain()) } else { String::new() },
             anchor: node.anchor.clone(),
             bar: bar(&tree, a, graded, &node.title),
             unknowns: graded.unknowns.len(),
@@ -87,12 +85,12 @@ pub(super) fn assessed(
     let [bench_without, full_without] = &applied.others.without;
     // Where the bench shows nothing the method asks about, there is one verdict.
     let headline = applied.others.bench.as_ref().filter(|b| scored(&b.root)).map(|bench| Score {
-        title: "bench verdict".to_owned(),
+        title: en::BENCH_VERDICT.to_owned(),
         range: said_of(bench),
         exact: exact(&bench.root),
-        out_of: if points { format!("of {}", bench.method.scale.high.plain()) } else { String::new() },
+        out_of: if points { en::out_of(&bench.method.scale.high.plain()) } else { String::new() },
         anchor: root.anchor.clone(),
-        bar: bar(&tree, bench, &bench.root, "bench verdict"),
+        bar: bar(&tree, bench, &bench.root, en::BENCH_VERDICT),
         unknowns: bench.unknowns.len(),
         attained: bench.root.exact,
         bounds: crate::words::bounds(&bench.range(), &bench.method),
@@ -120,13 +118,13 @@ pub(super) fn assessed(
         }
         None => effects::effects(&tree, &a.root, &root),
     };
-    let unknowns_said = words::english::unknowns(a.unknowns.len(), headline.as_ref().map(|h| h.unknowns));
+    let unknowns_said = en::unknowns(a.unknowns.len(), headline.as_ref().map(|h| h.unknowns));
     let decides = leads.map_or(&a.root, |(b, _)| &b.root);
     let sheet = job.record.without_sheet().map(|(name, _)| line(name));
     let sheet_said = sheet.as_ref().map_or_else(String::new, |name| {
         let full = full_without.as_ref().map(said_of).unwrap_or_default();
         let bench = headline.as_ref().and_then(|h| h.without.as_deref());
-        words::english::without_sheet(name, bench, &full)
+        en::without_sheet(name, bench, &full)
     });
     let fingerprint = crate::fingerprint::of(job, applied);
     let told = reasons(&a.root, &root, verdict, &mut cited);
@@ -172,7 +170,7 @@ pub(super) fn assessed(
         roles: a.roles.iter().map(role).collect(),
         requirements: verdict,
         range_and_class: if class.is_empty() { range.clone() } else { format!("{range}, {class}") },
-        readings_said: words::english::readings(
+        readings_said: en::readings(
             applied.outlook.readings.len(),
             applied.outlook.readings.iter().filter(|r| r.differs).count(),
             applied.outlook.outer,
@@ -181,7 +179,7 @@ pub(super) fn assessed(
         sheet_said,
         weakest: weakest(a),
         weakest_said: match applied.outlook.lead.as_deref().map(|l| &l.assessment) {
-            Some(bench) if bench.weakest != a.weakest => words::english::weakest(&weakest(a), bench.weakest.phrase()),
+            Some(bench) if bench.weakest != a.weakest => en::weakest(&weakest(a), bench.weakest.phrase()),
             _ => weakest(a),
         },
         proved: a.proved && a.root.exact,
@@ -230,9 +228,9 @@ pub(super) fn bar_of(a: &Assessment) -> Option<Bar> {
     let (least, most) = (&a.method.scale.low, &a.method.scale.high);
     let (from, to) = (percent(low, least, most), percent(high, least, most));
     let shown = [a.show(low), a.show(high)];
-    let range = if shown[0] == shown[1] { shown[0].clone() } else { format!("{} to {}", shown[0], shown[1]) };
-    let text = format!("{range} on a scale from {} to {}", least.plain(), most.plain());
+    let range = if shown[0] == shown[1] { shown[0].clone() } else { en::to(&shown[0], &shown[1]) };
     let ends = [least.plain(), most.plain()];
+    let text = en::on_scale(&range, &ends[0], &ends[1]);
     let svg = crate::svg::bar::bar(&from, &to, &ends, &text, &[]);
     let width = Exact::parse(&to)
         .zip(Exact::parse(&from))
@@ -255,8 +253,8 @@ fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Opt
         .zip(Exact::parse(&from))
         .map_or_else(String::new, |(w, f)| (&w - &f).display(1, scoring::exact::Rounding::HalfUp));
     let range = tree.range(Some(low), Some(high));
-    let text = format!("{title}: {range} on a scale from {} to {}", least.plain(), most.plain());
     let ends = [least.plain(), most.plain()];
+    let text = format!("{title}: {}", en::on_scale(&range, &ends[0], &ends[1]));
     // Classes are for the total.
     let marks: Vec<(String, String)> = a
         .method
@@ -272,22 +270,19 @@ fn bar(tree: &TreeView<'_>, a: &Assessment, graded: &Graded, title: &str) -> Opt
 
 /// A verdict as it is said: `4.2 to 7.1`, `pass`, `not settled`.
 fn said_of(a: &Assessment) -> String {
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| en::DOES_NOT_APPLY.to_owned(), |v| line(&a.show(v)));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     match (low == high, a.method.scale.verdict) {
         (true, verdict) => would(verdict && a.standing.day().is_some(), low),
-        (false, true) => "not settled".to_owned(),
-        (false, false) => format!("{low} to {high}"),
+        (false, true) => en::NOT_SETTLED.to_owned(),
+        (false, false) => en::to(&low, &high),
     }
 }
 
 /// A verdict of a rule that does not surely bind the device is what would be.
 fn would(not_bound: bool, said: String) -> String {
-    if not_bound && matches!(&*said, "pass" | "fail") { format!("would {said}") } else { said }
+    if not_bound && matches!(&*said, "pass" | "fail") { en::would(&said) } else { said }
 }
-
-/// What stands for a range where a method finds nothing to score.
-const DOES_NOT_APPLY: &str = "does not apply";
 
 /// Both ends as fractions.
 fn exact(graded: &Graded) -> [String; 2] {
@@ -303,16 +298,16 @@ fn left_out(a: &Assessment, graded: &Graded) -> String {
     // A method that asks nothing of parts adds up marks it is given.
     if a.roles.is_empty() && a.method.part_sets.iter().all(|s| s.weights.is_empty()) {
         let unread = a.method.no_total().is_some();
-        let why = if unread { "coefficients could not be read" } else { "the record holds none of its marks" };
+        let why = if unread { en::COEFFICIENTS_UNREAD } else { en::NO_MARKS };
         return why.to_owned();
     }
     let roles: Vec<String> =
         a.roles.iter().filter(|r| r.parts.is_empty() && !r.unmentioned).map(|r| line(&r.role)).collect();
     let asked = graded.walk().iter().any(|g| matches!(g.kind, GradedKind::Leaf { .. }) && g.role.is_some());
     match (a.roles.is_empty(), asked && roles.len() == a.roles.len()) {
-        (true, _) => "the record names no part with a role that this method weighs".to_owned(),
-        (false, true) => format!("the device has none of the parts it asks about: {}", list(&roles)),
-        (false, false) => "nothing it asks about is in the record".to_owned(),
+        (true, _) => en::NO_ROLE_WEIGHED.to_owned(),
+        (false, true) => en::has_none_of(&roles),
+        (false, false) => en::NOTHING_IT_ASKS.to_owned(),
     }
 }
 
@@ -322,9 +317,7 @@ fn certificate(a: &Assessment, routes: Option<bool>) -> String {
         (None, _) => "",
         // At a bound there is no route: nothing is proved of it.
         (Some(true), true) if !a.root.exact => "",
-        (Some(false), _) => "No route is behind it: the record has no way to a part it asks about.",
-        (Some(true), true) => "Every route behind it is proved shortest.",
-        (Some(true), false) => "Not every route behind it is proved shortest.",
+        (Some(there), proved) => en::routes_behind(there, proved),
     }
     .to_owned()
 }
@@ -332,16 +325,12 @@ fn certificate(a: &Assessment, routes: Option<bool>) -> String {
 /// The reason in one sentence, for the score that stands first.
 fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &Node) -> String {
     if !scored(&a.root) {
-        return format!("It does not apply: {}.", left_out(a, &a.root));
+        return en::does_not_apply(&left_out(a, &a.root));
     }
     let asked: Vec<String> = a.roles.iter().map(|r| line(&r.role)).collect();
     let silent =
         !asked.is_empty() && a.roles.iter().all(|r| r.parts.is_empty()) && a.roles.iter().any(|r| r.unmentioned);
-    let before = if silent {
-        format!("The record mentions none of the parts it asks about ({}). ", list(&asked))
-    } else {
-        String::new()
-    };
+    let before = if silent { en::mentions_none_of(&asked) } else { String::new() };
     if a.method.scale.verdict {
         return before + &requirements(root);
     }
@@ -353,23 +342,18 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     let open = decides.low != decides.high;
     let mut clauses: Vec<String> = Vec::new();
     if !effects.drags.is_empty() {
-        clauses.push(format!("most is lost on {}", named(&effects.drags, 2)));
+        clauses.push(en::most_lost(&named(&effects.drags, 2)));
     } else if open {
-        clauses.push("nothing is lost for sure".to_owned());
+        clauses.push(en::NOTHING_LOST_FOR_SURE.to_owned());
     } else {
-        clauses.push("nothing is lost on any criterion".to_owned());
+        clauses.push(en::NOTHING_LOST.to_owned());
     }
     if !effects.holds.is_empty() {
-        clauses.push(format!("{} holds it up", named(&effects.holds, 1)));
+        clauses.push(en::holds_up(&named(&effects.holds, 1)));
     }
     if open {
-        let n = count(decides.unknowns.len(), "unknown");
-        let mut clause = format!("{n} {} it open", if decides.unknowns.len() == 1 { "leaves" } else { "leave" });
-        if !effects.open.is_empty() {
-            let most = if decides.unknowns.len() == 1 { ":" } else { ", most of all" };
-            clause.push_str(&format!("{most} {}", named(&effects.open, 1)));
-        }
-        clauses.push(clause);
+        let most = (!effects.open.is_empty()).then(|| named(&effects.open, 1));
+        clauses.push(en::leave_it_open(decides.unknowns.len(), most.as_deref()));
     }
     let text = clauses.join("; ");
     let mut chars = text.chars();
@@ -377,10 +361,7 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     // A limit that holds the verdict down: which parts it reads is no matter of course where weights tie.
     let limited = a.root.kind == GradedKind::Group(Combine::Cap)
         && a.root.children.first().is_some_and(|first| first.low != a.root.low || first.high != a.root.high);
-    let reads = a
-        .heaviest_said()
-        .filter(|_| limited)
-        .map_or_else(String::new, |said| format!(" Its limits read {}.", line(&said)));
+    let reads = a.heaviest_said().filter(|_| limited).map_or_else(String::new, |said| en::limits_read(&line(&said)));
     format!("{before}{text}{reads}")
 }
 
@@ -401,7 +382,7 @@ fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
 /// How sure the weakest rule is.
 fn weakest(a: &Assessment) -> String {
     if a.own_choices && a.weakest != scoring::vocab::Certainty::Own {
-        format!("{}, and choices of our own", a.weakest.phrase())
+        en::with_own_choices(a.weakest.phrase())
     } else {
         a.weakest.phrase().to_owned()
     }
@@ -421,7 +402,7 @@ fn counts(root: &Node) -> Counts {
 /// `sim tray, skill level: generalist`: the thing of the device first.
 fn first_missed(row: &Node) -> String {
     let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
-    let read = read.map_or_else(String::new, |s| format!(": {}", words::english::missed(&row.kind, s)));
+    let read = read.map_or_else(String::new, |s| format!(": {}", en::missed(&row.kind, s)));
     match &row.role {
         Some(role) if !row.of_device => format!("{role}, {}{read}", lower(&row.title)),
         _ => format!("{}{read}", lower(&row.title)),
@@ -430,7 +411,7 @@ fn first_missed(row: &Node) -> String {
 
 fn requirements(root: &Node) -> String {
     let c = counts(root);
-    words::english::requirements_reason(c.of, c.not_met, c.open, &c.first)
+    en::requirements_reason(c.of, c.not_met, c.open, &c.first)
 }
 
 /// Unknowns of the assessment, the most useful question first; what no question asks about goes last, in record order.
@@ -466,21 +447,14 @@ fn unknowns(applied: &Applied<'_>, order: &[usize], places: &Places<'_>) -> Vec<
             mean: width(&u.path, |q| &q.mean_width),
             number: i + 1,
             path: line(&u.path),
-            place: if u.nowhere(places.sources) {
-                words::english::NO_LINE_YET.to_owned()
-            } else {
-                line(&u.place(places.sources))
-            },
+            place: if u.nowhere(places.sources) { en::NO_LINE_YET.to_owned() } else { line(&u.place(places.sources)) },
             anchor: places.anchor(u.span).filter(|_| !u.nowhere(places.sources)),
             question: line(&u.question),
             answers: u.answers.iter().map(|a| line(&a.label)).collect(),
             same: String::new(),
             ends_tell: u.answers.len() == 2 && !at(0, &u.path).is_empty() && at(0, &u.path) != at(1, &u.path),
-            ends_said: words::english::answers_at(&at(0, &u.path), &at(1, &u.path)),
-            worth_said: words::english::stays_open(
-                &width(&u.path, |q| &q.worst_width),
-                &width(&u.path, |q| &q.mean_width),
-            ),
+            ends_said: en::answers_at(&at(0, &u.path), &at(1, &u.path)),
+            worth_said: en::stays_open(&width(&u.path, |q| &q.worst_width), &width(&u.path, |q| &q.mean_width)),
             low: at(0, &u.path),
             high: at(1, &u.path),
         })
@@ -494,8 +468,8 @@ fn role(role: &scoring::range::RoleFilled) -> RoleSaid {
         weight: role.weight.as_ref().map_or_else(String::new, Exact::plain),
         parts: match (parts.is_empty(), role.unmentioned) {
             (false, _) => list(&parts),
-            (true, true) => "not mentioned in the record".to_owned(),
-            (true, false) => "the device has none".to_owned(),
+            (true, true) => en::NOT_IN_THE_RECORD.to_owned(),
+            (true, false) => en::DEVICE_HAS_NONE.to_owned(),
         },
     }
 }
@@ -572,7 +546,7 @@ fn information_only(a: &Assessment, record: &Record) -> String {
     if !record.device.category.value.is_among(categories) {
         return String::new();
     }
-    format!("For information only. {}", line(why))
+    en::information_only(&line(why))
 }
 
 /// One thing a legal verdict rests on: `told: PH0 (record.yaml:12:3)`.

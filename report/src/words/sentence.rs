@@ -415,7 +415,7 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
 fn good(facts: &Facts) -> String {
     let told: Vec<&PartFact> = facts.parts.iter().filter(|p| p.way.is_some()).collect();
     if told.is_empty() {
-        return "nothing is lost for sure".to_owned();
+        return en::NOTHING_LOST_FOR_SURE.to_owned();
     }
     let much = &facts.lost.all[0] - &facts.lost.all[1] >= Exact::one();
     let steps = |p: &&PartFact| p.steps.iter().map(|s| s.filter(|n| !open_count(*n).1)).collect::<Option<Vec<u32>>>();

@@ -180,3 +180,11 @@ pub fn same_question(number: usize, method: &str) -> String {
 pub fn devices_by(devices: usize, method: &str) -> String {
     crate::words::capital(&format!("{} devices by {method}", number(devices)))
 }
+
+/// A reading of a method that nobody asked for.
+pub const NOT_WORKED_OUT: &str = "not worked out";
+
+/// What is said of each of several rows in a row.
+pub fn each(notes: &[String]) -> String {
+    format!("each {}", notes.join(", "))
+}

@@ -155,8 +155,11 @@ pub const MARKS: [&str; 3] = ["plug", "heat", "solvent"];
 
 /// From here on the device is safe. `on_the_way`: what is told after the part's own steps may come before or after that.
 pub fn safe(on_the_way: bool) -> &'static str {
-    if on_the_way { "made safe on the way" } else { "safe from here" }
+    if on_the_way { "made safe on the way" } else { SAFE_FROM_HERE }
 }
+
+/// The same where the order is plain.
+pub const SAFE_FROM_HERE: &str = "safe from here";
 
 /// It is safe only once others are done too.
 pub const SAFE_TOGETHER: &str = "safe only with others";
