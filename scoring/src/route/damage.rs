@@ -84,9 +84,12 @@ pub(super) fn greedy(problem: &Problem, target: &Target, filter: &Filter) -> Opt
     }
     let reached = |thing: Thing| at(thing).map_or(usize::MAX, |thing| first[thing]);
     let mut wanted = vec![false; all.len()];
-    match target {
-        Target::All(list) => list.iter().try_for_each(|t| Some(*wanted.get_mut(reached(*t))? = true))?,
-        Target::AnyOf(list) => *wanted.get_mut(list.iter().map(|t| reached(*t)).min()?)? = true,
+    let goals: Vec<usize> = match target {
+        Target::All(list) => list.iter().map(|t| reached(*t)).collect(),
+        Target::AnyOf(list) => vec![list.iter().map(|t| reached(*t)).min()?],
+    };
+    for place in goals {
+        *wanted.get_mut(place)? = true;
     }
     for place in (0..all.len()).rev() {
         if wanted[place] {

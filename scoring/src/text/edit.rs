@@ -142,6 +142,9 @@ pub fn set(source: &Source, path: &str, value: &str) -> Result<Edit, Refused> {
     if value.is_empty() || value.contains(['\n', '\r']) {
         return Err(Refused::NoValue);
     }
+    if too_deep(path) {
+        return Err(Refused::NoPlace);
+    }
     let edit = at(source, &root, path, value)?;
     // Whatever the value was meant to be, nothing else may read differently afterwards.
     let edited = Source::new(&source.name, &edit.apply(&source.text));
@@ -159,6 +162,9 @@ pub fn set(source: &Source, path: &str, value: &str) -> Result<Edit, Refused> {
 pub fn remove(source: &Source, path: &str) -> Result<Edit, Refused> {
     let tree = Tree::parse(source, 0);
     let root = tree.root.filter(|_| tree.diagnostics.is_empty()).ok_or(Refused::NotYaml)?;
+    if too_deep(path) {
+        return Err(Refused::NoPlace);
+    }
     let edit = take(source, &root, path)?.ok_or(Refused::NoPlace)?;
     let edited = Source::new(&source.name, &edit.apply(&source.text));
     let again = Tree::parse(&edited, 0);
@@ -300,6 +306,11 @@ fn rest_is_long(rest: &str) -> bool {
 
 /// Points and brackets within one name up to which a path is tried: the work grows with their number and with the name.
 const POINTS: usize = 40;
+
+/// Whether a path has more steps than any text that is read here is deep.
+fn too_deep(path: &str) -> bool {
+    path.matches(['.', '[']).nth(super::limits::DEEPEST + POINTS).is_some()
+}
 
 /// The first step of a path and what follows. `known` says which keys are there: names may hold points themselves.
 fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
