@@ -65,6 +65,8 @@ pub struct Device {
     pub bar: String,
     /// Lost points by criterion, SVG, all devices on one scale; empty for verdicts of pass and fail.
     pub strip: String,
+    /// The same in a line, for where the strip has no room.
+    pub lost: String,
 }
 
 /// Weightings drawn.
@@ -128,13 +130,12 @@ pub fn page(c: &Compared<'_>) -> Page {
     let names: Vec<String> = c.ranking.names.iter().map(|n| line(n)).collect();
     let devices = c.ranking.tiers.iter().enumerate().flat_map(|(t, list)| list.iter().map(move |&i| (t, i)));
     let points = !c.method.scale.verdict && c.method.no_total().is_none();
-    let strips = if points {
-        crate::svg::strip::beside(&c.assessments.iter().map(|a| crate::facts::losses(a)).collect::<Vec<_>>())
-    } else {
-        vec![String::new(); names.len()]
-    };
+    let losses: Vec<_> =
+        if points { c.assessments.iter().map(|a| crate::facts::losses(a)).collect() } else { Vec::new() };
+    let strips = crate::svg::strip::beside(&losses);
     let devices = devices.map(|(t, i)| Device {
         strip: strips.get(i).cloned().unwrap_or_default(),
+        lost: losses.get(i).map(crate::words::lost_list).unwrap_or_default(),
         tier: t + 1,
         name: names[i].clone(),
         verdict: line(&super::verdict(c.assessments[i])),

@@ -98,7 +98,7 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
         spoken: said.spoken,
         laws: assessed.iter().zip(&job.applied).skip(1).map(|(a, applied)| law(a, applied.assessment)).collect(),
         lost: lost(&facts),
-        lost_list: lost_list(&facts),
+        lost_list: words::lost_list(&facts.lost),
         criteria: facts.lost.criteria.iter().map(row).collect(),
         parts_lost: facts.lost.parts.iter().map(row).collect(),
         strip: crate::svg::strip::strip(&facts.lost),
@@ -169,22 +169,6 @@ fn lost(facts: &Facts) -> String {
         })
     };
     en::lost_and_open(shown(high).as_deref(), shown(&width).as_deref())
-}
-
-/// Lost points by criterion in a line, for where no strip is drawn.
-fn lost_list(facts: &Facts) -> String {
-    let shown = |v: &Exact| v.display(2, Rounding::HalfUp);
-    let rows: Vec<String> = facts
-        .lost
-        .criteria
-        .iter()
-        .filter(|l| l.points.iter().any(|p| !p.is_zero()))
-        .map(|l| {
-            let (least, most) = (shown(l.surely()), shown((&l.points[0]).max(&l.points[1])));
-            format!("{} {}", line(&l.title), one_or_to(&least, &most))
-        })
-        .collect();
-    en::lost_by_criterion(&rows.join("; "))
 }
 
 fn identity(record: &Record) -> Vec<String> {

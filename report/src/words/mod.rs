@@ -7,12 +7,14 @@ pub mod compare;
 pub mod english;
 pub mod law;
 pub mod layout;
+mod lost;
 pub mod reading;
 mod script;
 mod sentence;
 
 pub use bounds::{both_ends, bounds, end};
 pub use brief::{asked, cost, lift, open_line, promise_cost, tree_line};
+pub use lost::lost_list;
 pub use script::{Shown, script};
 pub(crate) use sentence::capital;
 pub use sentence::{Sentence, WORDS, sentence};
