@@ -2,9 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::case::{Answer, Builder, Touches, blank_action, tables, vocabulary};
+use super::build::{Builder, blank_action, vocabulary};
+use super::case::{Answer, Touches};
 use super::edit::Edit;
 use super::numbers::cells;
+use super::reads::tables;
 use crate::exact::Exact;
 use crate::method::{Measure, Start};
 use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool, MANY};

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::case::{Answer, Builder, Touches};
+use super::build::Builder;
+use super::case::{Answer, Touches};
 use super::edit::Edit;
 use crate::need::{Need, Thing, all_hold};
 use crate::record::{self, Action, After, Outcome};

@@ -1,8 +1,10 @@
 //! Prices nobody settled: what a spare part costs as a share of the device's price.
 
-use super::case::{Answer, Builder, Touches, tables};
+use super::build::Builder;
+use super::case::{Answer, Touches};
 use super::edit::Edit;
 use super::numbers::cells_by;
+use super::reads::tables;
 use crate::assess::Value;
 use crate::assess::points::{points, thresholds};
 use crate::exact::Exact;

@@ -3,9 +3,11 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::case::{Answer, Builder, Touches, tables};
+use super::build::Builder;
+use super::case::{Answer, Touches};
 use super::edit::Edit;
 use super::numbers::cells;
+use super::reads::tables;
 use crate::exact::Exact;
 use crate::method::Measure;
 use crate::record::complete::NOT_SOLD;
