@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use super::behind::Bearing;
 use super::bound::{Side, fold};
 use super::case::Case;
-use super::edit::Edit;
+use super::edit::{Edit, Touched};
 use super::loose::{Loose, apply, loosen};
 use super::near::Near;
 use super::standing::{Standing, standings};
@@ -421,11 +421,9 @@ impl Looker<'_, '_> {
         for &u in &free {
             for edit in self.case.unknowns[u].answers.iter().flat_map(|a| &a.edits) {
                 match edit {
-                    Edit::Present(fill, _) => {
-                        wild.open.insert(*fill);
-                    }
-                    _ => wild.note(edit),
-                }
+                    Edit::Present(fill, _) => wild.open.insert(*fill),
+                    _ => wild.questions.insert(u),
+                };
             }
         }
         wild.open.iter().for_each(|&f| device.fills[f].present = true);
@@ -454,25 +452,8 @@ struct Wild {
     open: BTreeSet<usize>,
     /// Parts whose routes may be anything.
     things: BTreeSet<Thing>,
-    /// Roles as filled of which anything may hold.
-    fills: BTreeSet<usize>,
-    /// Roles as filled that anything may be promised for.
-    spares: BTreeSet<usize>,
-    /// So may it for the device.
-    support: bool,
-}
-
-impl Wild {
-    fn note(&mut self, edit: &Edit) {
-        if let Edit::Spare(fills, ..) = edit {
-            self.spares.extend(fills.iter().copied());
-            return;
-        }
-        let mut touched = super::edit::Touched::default();
-        edit.touches(&mut touched);
-        self.fills.extend(touched.fills);
-        self.support |= touched.support;
-    }
+    /// Questions whose answers may be anything.
+    questions: BTreeSet<usize>,
 }
 
 struct Reader<'a, 'm> {
@@ -496,8 +477,7 @@ impl Reader<'_, '_> {
         // A part that isn't there is offered for all a ladder asks.
         let there = if high { self.without } else { self.device };
         let whole = || {
-            let promised = self.wild.fills.is_empty() && self.wild.spares.is_empty();
-            if self.wild.support || **measure == Measure::SparesOffered && !promised {
+            if self.wild(leaf, |touched| touched.support || **measure == Measure::SparesOffered) {
                 return Some(utmost.clone());
             }
             Some(device_points(plan, leaf, there))
@@ -536,11 +516,18 @@ impl Reader<'_, '_> {
         }
     }
 
+    /// Whether a question whose answers may be anything bears on a leaf by what they change.
+    fn wild(&self, leaf: usize, changes: impl Fn(&Touched) -> bool) -> bool {
+        let bearing = &self.of.ground.bearing;
+        let mut questions = bearing.leaves.get(&leaf).into_iter().flatten();
+        questions.any(|u| self.wild.questions.contains(u) && changes(&bearing.touched[*u]))
+    }
+
     /// One end of what a leaf has for one part.
     fn of_fill(&self, leaf: usize, fill: usize, high: bool, each: bool) -> Option<Exact> {
         let (of, plan) = (self.of, self.of.plan);
         let PlanKind::Leaf(measure, ..) = &plan.nodes[leaf].kind else { return None };
-        if self.wild.fills.contains(&fill) || self.wild.spares.contains(&fill) && !measure.on_route() {
+        if self.wild(leaf, |touched| touched.fills.contains(&fill)) {
             return None;
         }
         let thing = self.device.fills[fill].thing;

@@ -6,8 +6,8 @@
 
 use rstest::rstest;
 use scoring::exact::Exact;
-use scoring::method::{Method, load_shipped};
-use scoring::range::{Assessment, Effort, Range, fitted};
+use scoring::method::{Method, load_shipped, shipped};
+use scoring::range::{Assessment, Effort, GradedKind, Range, fitted};
 use scoring::record::Record;
 use scoring::text::{Source, Sources};
 
@@ -425,4 +425,40 @@ fn a_variant_is_the_record_it_makes() {
         assert_eq!(answered, of(&record(&base.replace("with: unknown", &format!("with: {with}")))), "{with}");
         assert!(open.low <= answered.low && answered.high <= open.high, "{with}");
     }
+}
+
+/// A fact the record states is read as stated, whatever is open beside it: a criterion read on no route and that no open question
+/// bears on has one value, in every sample and by every method that fits. A page said "not settled" of a display offered
+/// to anyone, because something else about that display was open.
+#[test]
+fn what_nothing_open_bears_on_has_one_value() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../samples");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|e| e != "yaml") || path.ends_with("bench-a.yaml") {
+            continue;
+        }
+        let mut sources = Sources::new();
+        let file = sources.add(Source::new("sample.yaml", &std::fs::read_to_string(&path).unwrap()));
+        let record = scoring::record::read(&sources, file).record.unwrap();
+        for method in shipped().iter().filter_map(|s| load_shipped(s.id)) {
+            if !method.scope.categories.contains(&record.device.category.value) {
+                continue;
+            }
+            let method = fitted(&method, &record);
+            let assessment = Assessment::new(&record, &method, Effort::default());
+            for node in assessment.root.walk() {
+                let GradedKind::Leaf { measure, .. } = &node.kind else { continue };
+                if measure.on_route() || !node.unknowns.is_empty() {
+                    continue;
+                }
+                seen += 1;
+                let name = path.file_name().unwrap().to_string_lossy();
+                assert_eq!(node.low, node.high, "{name}, {}: {}", method.id.value, node.id);
+                assert_eq!(node.attained, [true; 2], "{name}, {}: {}", method.id.value, node.id);
+            }
+        }
+    }
+    assert!(seen > 300, "{seen}");
 }
