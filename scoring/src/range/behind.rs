@@ -47,9 +47,12 @@ impl Bearing {
         let (mut parts, mut about, mut choices) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
         for (&thing, read) in &measures {
             let mut near = scene.closure(thing);
-            // The maker's own route is followed whole, whether or not the part needs all of it.
+            // The maker's own route is followed up to the part, whether or not the part needs all of it.
             if plan.method.routes.official_first {
-                near.extend(case.base.official.iter().copied());
+                let official = &case.base.official;
+                let whole =
+                    official.iter().position(|&a| scene.surely_frees(a, thing)).map_or(official.len(), |p| p + 1);
+                near.extend(official[..whole].iter().copied());
             }
             let touches = |t: &Touched| {
                 t.actions.iter().any(|a| near.contains(a))
@@ -202,6 +205,14 @@ impl<'a> Scene<'a> {
             }
         }
         found
+    }
+
+    /// Whether an action frees a part in every completion.
+    fn surely_frees(&self, action: usize, part: Thing) -> bool {
+        let stated = &self.case.base.actions[action];
+        let turned = |e: &Edit| matches!(e, Edit::Exists(a, _) | Edit::Frees(a, _) if *a == action);
+        let mut edits = self.case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+        stated.exists && stated.frees.contains(&part) && !edits.any(turned)
     }
 
     /// Whether there may be more than one set of actions and tools within some actions.
