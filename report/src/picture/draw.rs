@@ -18,7 +18,7 @@ const LEGEND: [(Sign, &str); 11] = [
     (Sign::Mark(Mark::Safe), en::SAFE_FROM_HERE),
     (Sign::Line(Known::Drafted), en::DRAFTED),
     (Sign::Line(Known::Told), en::TOLD),
-    (Sign::Line(Known::Untried), en::UNTRIED),
+    (Sign::Line(Known::Untried), en::NOBODY_TRIED),
 ];
 
 #[derive(Clone, Copy, PartialEq, Eq)]

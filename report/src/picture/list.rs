@@ -60,7 +60,7 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
         Known::Done => {}
         Known::Drafted => notes.push(en::DRAFTED.to_owned()),
         Known::Told => notes.push(en::TOLD.to_owned()),
-        Known::Untried => notes.push(en::UNTRIED.to_owned()),
+        Known::Untried => notes.push(en::NOBODY_TRIED.to_owned()),
     }
     let failed = stretch.end.as_ref().and_then(|e| e.failed.clone());
     let (name, counts) = match &stretch.end {

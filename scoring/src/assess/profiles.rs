@@ -29,7 +29,7 @@ use crate::vocab::{Kind, Place, Skill, ToolClass};
 
 /// Searches for one part: past them the rest is bounded.
 const SEARCHES: usize = 240;
-/// Of the limit of a part one search has this share: one that needs more than that has seldom an end.
+/// Of the limit of a part one search has one in so many: no verdict of a shipped sample needs more.
 const SHARE: u64 = 4;
 
 /// A route and what it gives.

@@ -169,6 +169,3 @@ pub const DRAFTED: &str = "drafted, not reviewed";
 
 /// Not done here.
 pub const TOLD: &str = "told or planned";
-
-/// Nobody tried it.
-pub const UNTRIED: &str = "nobody tried";
