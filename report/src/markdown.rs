@@ -4,7 +4,7 @@ use crate::svg::standalone;
 use crate::template::{TemplateError, Templates};
 use crate::view::View;
 
-/// The text of the report. Pictures are referred to as `PREFIX-….svg`, see [`pictures`].
+/// The text of the report. Pictures are referred to by the names that [`pictures`] gives them.
 pub fn report(view: &View, templates: &Templates) -> Result<String, TemplateError> {
     tidy(&templates.render("report.md", view)?)
 }
@@ -34,8 +34,19 @@ pub fn pictures(view: &View) -> Vec<(String, String)> {
         .assessments
         .iter()
         .filter_map(|a| Some((a, a.headline.as_ref().map_or(a.bar.as_ref(), |h| h.bar.as_ref())?)))
-        .map(|(a, bar)| (format!("{}-range.svg", a.key), standalone(&bar.svg)));
-    let charts =
-        view.routes.iter().filter(|r| !r.chart.is_empty()).map(|r| (format!("{}.svg", r.anchor), standalone(&r.chart)));
+        .map(|(a, bar)| (format!("{}-{}-range.svg", view.pictures, a.key), standalone(&bar.svg)));
+    let charts = view.routes.iter().filter(|r| !r.chart.is_empty());
+    let charts = charts.map(|r| (format!("{}-{}.svg", view.pictures, r.anchor), standalone(&r.chart)));
     bars.chain(charts).collect()
+}
+
+/// What the names of the pictures begin with that a Markdown report of this view shows, where it shows any.
+pub(crate) fn named(report: &str, view: &View) -> Option<String> {
+    let names = pictures(view);
+    let links = report.lines().filter_map(|l| l.strip_prefix("![")?.strip_suffix(')')?.rsplit_once("]("));
+    links.map(|(_, link)| link).find_map(|link| {
+        let rest = names.iter().filter_map(|(name, _)| name.strip_prefix(&view.pictures));
+        let begin = rest.filter_map(|rest| link.strip_suffix(rest)).next()?;
+        (begin == crate::clean::slug(begin)).then(|| begin.to_owned())
+    })
 }

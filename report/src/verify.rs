@@ -62,7 +62,10 @@ pub fn verify(report: &str, view: &View, plain: bool) -> Verified {
     }
     let shipped = Templates::shipped();
     let same = if report.trim_start().starts_with('#') {
-        crate::markdown::report(view, &shipped)
+        match crate::markdown::named(report, view) {
+            Some(pictures) => crate::markdown::report(&View { pictures, ..view.clone() }, &shipped),
+            None => crate::markdown::report(view, &shipped),
+        }
     } else {
         // What a page has open when printed is a choice, not a number.
         let print = ["routes", "all"].into_iter().find(|p| report.contains(&format!("<body data-print=\"{p}\">")));

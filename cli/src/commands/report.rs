@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use report::clean::slug;
 use report::photo;
 use report::template::Templates;
 use report::view::{Photo, View};
@@ -99,30 +100,43 @@ pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> R
 
 impl Page {
     /// Gives the report another name where an earlier one has it: two records of one name in different folders. Names that
-    /// differ only in case are one to many file systems.
+    /// differ only in case are one to many file systems; pictures have plainer names, which must differ too.
     fn take_a_name(&mut self, taken: &mut BTreeMap<String, usize>) {
+        let pictures = |stem: &str| format!("{}.svg", slug(stem));
+        let drawn = self.files.keys().any(|f| drawing(f));
         let mut stem = self.stem.clone();
-        while taken.contains_key(&stem.to_lowercase()) {
+        while taken.contains_key(&stem.to_lowercase()) || drawn && taken.contains_key(&pictures(&stem)) {
             let n = taken.entry(self.stem.to_lowercase()).or_insert(1);
             *n += 1;
             stem = format!("{}-{n}", self.stem);
         }
         taken.insert(stem.to_lowercase(), 1);
+        if drawn {
+            taken.insert(pictures(&stem), 1);
+        }
         if stem != self.stem {
             self.rename(&stem);
         }
     }
 
-    /// Gives the report another name.
+    /// Gives the report another name, and its pictures where it shows them.
     fn rename(&mut self, stem: &str) {
+        let [before, after] = [&self.stem, stem].map(slug);
         let files = std::mem::take(&mut self.files);
-        self.files = files
-            .into_iter()
-            .map(|(name, bytes)| match name.strip_prefix(&self.stem) {
-                Some(rest) => (format!("{stem}{rest}"), bytes),
-                None => (name, bytes),
-            })
-            .collect();
+        let named = |name: String, bytes: Vec<u8>| {
+            if drawing(&name) {
+                return (name.replacen(&before, &after, 1), bytes);
+            }
+            let rest = name.strip_prefix(&self.stem).unwrap_or(&name);
+            let bytes = match String::from_utf8(bytes) {
+                // What a record says can't begin a picture: its brackets are escaped.
+                Ok(text) if rest == ".md" => text.replace(&format!("]({before}-"), &format!("]({after}-")).into_bytes(),
+                Ok(text) => text.into_bytes(),
+                Err(other) => other.into_bytes(),
+            };
+            (format!("{stem}{rest}"), bytes)
+        };
+        self.files = files.into_iter().map(|(name, bytes)| named(name, bytes)).collect();
         stem.clone_into(&mut self.stem);
     }
 }
@@ -175,7 +189,8 @@ fn page(
         Some(line) => format!("{}-{line}", stem(name)),
         None => stem(name),
     };
-    let (mut page, plain) = (view(&embedded), view(&linked));
+    let (mut page, mut plain) = (view(&embedded), view(&linked));
+    plain.pictures = slug(&stem);
     page.print = match arguments.print {
         Print::Summary => "summary",
         Print::Routes => "routes",
@@ -246,12 +261,6 @@ fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> 
             // The index links pages.
             if !forms.contains(&ReportForm::Html) {
                 forms.insert(0, ReportForm::Html);
-            }
-            if forms.contains(&ReportForm::Md) {
-                return Err(Failure::wrong(
-                    "Markdown reports of several records would share the names of their pictures",
-                    "write each into a folder of its own",
-                ));
             }
             Ok(forms)
         }

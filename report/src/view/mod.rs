@@ -143,6 +143,7 @@ pub fn build(job: &Job<'_>) -> View {
         program: format!("unfasten {}", line(job.version)),
         title: title(job.record),
         record: name(job),
+        pictures: slug(std::path::Path::new(&name(job)).file_stem().and_then(|s| s.to_str()).unwrap_or_default()),
         category: line(job.record.device.category.value.word()),
         date: job.record.teardown.date.as_ref().map_or_else(String::new, |d| line(&d.value)),
         device: device(job),

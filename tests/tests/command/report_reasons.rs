@@ -85,7 +85,7 @@ fn the_bench_verdict_stands_first() {
     assert_eq!((&brief.range, &brief.out_of), (&headline.range, &headline.out_of));
     assert!(brief.full.contains(&a.range), "{}", brief.full);
     let pictures = report::markdown::pictures(&view);
-    let range = pictures.iter().find(|(n, _)| *n == format!("{}-range.svg", a.key)).unwrap();
+    let range = pictures.iter().find(|(n, _)| *n == format!("{}-{}-range.svg", view.pictures, a.key)).unwrap();
     assert!(range.1.contains("bench verdict"), "{}", range.1);
 }
 

@@ -38,6 +38,8 @@ pub struct View {
     pub device: Vec<Pair>,
     /// The summary; none where the method that stands first has no points.
     pub brief: Option<Brief>,
+    /// What the names of the pictures beside a Markdown report begin with: those of several reports may lie in one folder.
+    pub pictures: String,
     /// What is open when printed: `summary`, `routes` or `all`.
     pub print: &'static str,
     /// One for each method, the headline first.
