@@ -19,6 +19,8 @@ pub(super) struct Bearing {
     pub(super) about: BTreeMap<Thing, Vec<usize>>,
     /// By part asked about: there may be more than one way to it in some completion.
     pub(super) choices: BTreeMap<Thing, bool>,
+    /// Parts whose way may be the maker's own in some completions and another in others.
+    pub(super) official: BTreeSet<Thing>,
     /// By leaf (plan node): the questions it depends on.
     pub(super) leaves: BTreeMap<usize, Vec<usize>>,
     /// By question: what its answers change.
@@ -45,6 +47,7 @@ impl Bearing {
             }
         }
         let (mut parts, mut about, mut choices) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        let mut some = BTreeSet::new();
         for (&thing, read) in &measures {
             let mut near = scene.closure(thing);
             // The maker's own route is followed up to the part, whether or not the part needs all of it.
@@ -53,6 +56,9 @@ impl Bearing {
                 let whole =
                     official.iter().position(|&a| scene.surely_frees(a, thing)).map_or(official.len(), |p| p + 1);
                 near.extend(official[..whole].iter().copied());
+                if official[..whole].iter().any(|&a| scene.turned(a)) {
+                    some.insert(thing);
+                }
             }
             let touches = |t: &Touched| {
                 t.actions.iter().any(|a| near.contains(a))
@@ -80,7 +86,7 @@ impl Bearing {
             parts.insert(thing, (0..case.unknowns.len()).filter(on).collect());
             choices.insert(thing, scene.choices(&near));
         }
-        let mut out = Self { parts, about, choices, leaves: BTreeMap::new(), touched };
+        let mut out = Self { parts, about, choices, official: some, leaves: BTreeMap::new(), touched };
         out.leaves = plan.leaves().map(|l| (l, out.of_leaf(plan, case, l))).collect();
         out
     }
@@ -213,6 +219,17 @@ impl<'a> Scene<'a> {
         let turned = |e: &Edit| matches!(e, Edit::Exists(a, _) | Edit::Frees(a, _) if *a == action);
         let mut edits = self.case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
         stated.exists && stated.frees.contains(&part) && !edits.any(turned)
+    }
+
+    /// Whether it may hang on the completion when an action can be done, and what it does.
+    fn turned(&self, action: usize) -> bool {
+        let mut edits = self.case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+        edits.any(|edit| match edit {
+            Edit::After(a, _) | Edit::Replace(a, ..) | Edit::Without(a, _) | Edit::Exists(a, _) | Edit::Frees(a, _) => {
+                *a == action
+            }
+            _ => false,
+        })
     }
 
     /// Whether there may be more than one set of actions and tools within some actions.

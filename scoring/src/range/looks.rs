@@ -11,9 +11,11 @@ use super::loose::{Loose, apply, loosen};
 use super::near::Near;
 use super::standing::{Standing, standings};
 use super::study::Effort;
+use super::worst::worst;
 use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
+use crate::assess::points::points;
 use crate::assess::profiles::{Profiles, Shared};
-use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router};
+use crate::assess::{Evaluated, Kept, PartRoute, Plan, PlanKind, Router, Value};
 use crate::exact::Exact;
 use crate::hashed::Hashed;
 use crate::method::{Absent, Instances, Measure, RouteOrder};
@@ -98,7 +100,7 @@ impl Ground {
     pub(super) fn new(plan: &Plan<'_>, case: &Case, kept: &Kept, near: Option<Arc<Near>>) -> Self {
         let mut standings = standings(case, &plan.method.steps);
         let bearing = Bearing::new(plan, case);
-        let unsteady = unsteady(plan, case, &bearing);
+        let unsteady = unsteady(plan, &bearing);
         for &u in &unsteady {
             let all: Vec<usize> = (0..case.unknowns[u].answers.len()).collect();
             standings[u] = Standing { best: all.clone(), worst: all };
@@ -163,13 +165,11 @@ fn hangs_on(plan: &Plan<'_>, case: &Case, bearing: &Bearing, leaf: usize) -> Vec
 
 /// Questions whose answers may turn the verdict either way. Where routes are not chosen for the total, a better fact may bring in
 /// a route on which other things are worse.
-fn unsteady(plan: &Plan<'_>, case: &Case, bearing: &Bearing) -> BTreeSet<usize> {
-    let routes = &plan.method.routes;
-    let official = routes.official_first && !case.base.official.is_empty();
-    let shortest = routes.order == RouteOrder::FewestSteps;
+fn unsteady(plan: &Plan<'_>, bearing: &Bearing) -> BTreeSet<usize> {
+    let shortest = plan.method.routes.order == RouteOrder::FewestSteps;
     let mut out = BTreeSet::new();
     for (thing, list) in &bearing.parts {
-        if official || shortest && bearing.choices.get(thing).copied().unwrap_or(true) {
+        if bearing.official.contains(thing) || shortest && bearing.choices.get(thing).copied().unwrap_or(true) {
             out.extend(list.iter().copied());
         }
     }
@@ -270,8 +270,10 @@ impl Looker<'_, '_> {
     pub(super) fn profiles(&self, router: &Router<'_>, thing: Thing, picks: &[Pick]) -> Arc<Profiles> {
         let key = self.key(thing, picks);
         self.known(&key).unwrap_or_else(|| {
-            let near = self.ground.near.as_ref().and_then(|near| near.same(router.device(), thing));
-            let found = near.unwrap_or_else(|| self.ground.shared.profiles(self.plan, router, thing));
+            let near = self.ground.near.as_ref();
+            let found = near.and_then(|near| near.same(router.device(), thing));
+            let found = found.or_else(|| near?.again(self.plan, router, thing).map(Arc::new));
+            let found = found.unwrap_or_else(|| self.ground.shared.profiles(self.plan, router, thing));
             self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).insert(key, Arc::clone(&found));
             found
         })
@@ -526,7 +528,7 @@ impl Reader<'_, '_> {
     /// One end of what a leaf has for one part.
     fn of_fill(&self, leaf: usize, fill: usize, high: bool, each: bool) -> Option<Exact> {
         let (of, plan) = (self.of, self.of.plan);
-        let PlanKind::Leaf(measure, ..) = &plan.nodes[leaf].kind else { return None };
+        let PlanKind::Leaf(measure, _, table) = &plan.nodes[leaf].kind else { return None };
         if self.wild(leaf, |touched| touched.fills.contains(&fill)) {
             return None;
         }
@@ -556,7 +558,12 @@ impl Reader<'_, '_> {
         let moved = !alike && bearing.parts.get(&thing).is_some_and(|list| !list.is_empty());
         // With one way at most it is the same in all completions, but for what is better or worse on it.
         if moved && bearing.choices.get(&thing).copied().unwrap_or(true) || profiles.most.is_some() {
-            return None;
+            // Where every completion has a way, whatever is met on it is no worse than the worst of what may be met at all.
+            let reached = profiles.found.iter().all(|c| self.router.scored(&c.route));
+            let worst = worst(of.case, thing, measure).filter(|_| reached)?;
+            let words = measure.words();
+            let at = |rank: u8| points(table, measure.scale(), &words, &Value::Word(rank)).points;
+            return (0..=worst).map(at).min();
         }
         all().min().cloned()
     }

@@ -27,6 +27,7 @@ mod standing;
 pub mod study;
 mod sure;
 pub mod ways;
+mod worst;
 
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;

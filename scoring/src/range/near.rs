@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::looks::{Looker, Pick};
-use crate::assess::profiles::Profiles;
+use crate::assess::profiles::{Profiles, again};
+use crate::assess::{Plan, Router};
 use crate::record::complete::{Complete, CompleteAction, Fill, OnRoutes};
 use crate::route::Thing;
 
@@ -31,6 +32,13 @@ impl Near {
     /// The routes to a part of a device, where they are those of a completion known.
     pub(super) fn same(&self, now: &Complete, thing: Thing) -> Option<Arc<Profiles>> {
         self.0.iter().find_map(|known| known.same(now, thing))
+    }
+
+    /// Routes to a part of a device as good as any for all that is read on them, where one that was found in a completion known
+    /// is one.
+    pub(super) fn again(&self, plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Option<Profiles> {
+        let known = self.0.iter().filter_map(|known| known.found.get(&thing));
+        known.map(|(found, _)| found).find_map(|found| again(plan, router, thing, found))
     }
 }
 

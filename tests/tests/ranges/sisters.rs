@@ -5,10 +5,12 @@
 //! listed, the two ends are those of the answers; one fact spelt in two ways is one fact; one more way lowers nothing.
 
 use rstest::rstest;
+use scoring::assess::{PlanKind, Router, evaluate};
 use scoring::exact::Exact;
-use scoring::method::{Method, load_shipped, shipped};
-use scoring::range::{Assessment, Effort, GradedKind, Range, fitted};
+use scoring::method::{Measure, Method, load_shipped, shipped};
+use scoring::range::{Assessment, Case, Effort, GradedKind, Range, Study, Unknown, fitted};
 use scoring::record::Record;
+use scoring::route::Limits;
 use scoring::text::{Source, Sources};
 
 fn record(text: &str) -> Record {
@@ -461,4 +463,41 @@ fn what_nothing_open_bears_on_has_one_value() {
         }
     }
     assert!(seen > 300, "{seen}");
+}
+
+/// Where a method takes the maker's own route, what is open about its joints leaves open what they are, and not whether the part
+/// comes off, where, or by whom: the route is the same in every completion. A page said "comes off undamaged: not settled" of nine
+/// parts that were taken off on camera.
+#[test]
+fn the_maker_s_own_route_is_no_riddle() {
+    let text = include_str!("../../../samples/bar-phone.yaml");
+    let record = record(text);
+    let method = load_shipped("eu-2023-1670").unwrap();
+    let method = fitted(&method, &record);
+    let case = Case::new(&record, &method);
+    let study = Study::of(case.clone(), &method, Effort::default());
+    // Thirty completions, evaluated plainly.
+    let mut values: Vec<Vec<Option<Exact>>> = Vec::new();
+    for turn in 0..30_usize {
+        let answers = |(place, unknown): (usize, &Unknown)| (turn * (place + 3) / 2) % unknown.answers.len();
+        let choice: Vec<usize> = case.unknowns.iter().enumerate().map(answers).collect();
+        let device = case.complete(&choice);
+        let router = Router::new(&device, &method.steps, Limits::default());
+        values.push(evaluate(&study.plan, &device, &router).values);
+    }
+    let mut settled = 0;
+    for leaf in study.plan.leaves() {
+        let PlanKind::Leaf(measure, ..) = &study.plan.nodes[leaf].kind else { continue };
+        let range = study.range(leaf);
+        for value in values.iter().filter_map(|v| v[leaf].as_ref()) {
+            assert!(range.low.as_ref().is_some_and(|l| l <= value), "{}", study.plan.nodes[leaf].id);
+            assert!(range.high.as_ref().is_some_and(|h| h >= value), "{}", study.plan.nodes[leaf].id);
+        }
+        let same = values.iter().all(|v| v[leaf] == values[0][leaf]) && values[0][leaf].is_some();
+        if same && matches!(**measure, Measure::Reachable | Measure::Environment | Measure::Skill) {
+            assert_eq!(range.low, range.high, "{}", study.plan.nodes[leaf].id);
+            settled += 1;
+        }
+    }
+    assert!(settled > 20, "{settled}");
 }

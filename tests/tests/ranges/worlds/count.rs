@@ -39,7 +39,13 @@ impl World {
     pub(crate) fn ways(&self, target: usize) -> Option<Vec<Way>> {
         let own = matches!(self.read, RouteRead::Official | RouteRead::OfficialOrFewest);
         if own && let Some(order) = self.own_route(target) {
-            return self.least(&self.with_ways(&order), target);
+            let all = self.with_ways(&order);
+            // The order is the maker's; of alternatives in it the method takes its pick.
+            if self.read == RouteRead::OfficialOrFewest {
+                return self.least(&all, target);
+            }
+            let found: BTreeSet<Way> = all.iter().map(|order| self.way(target, order)).collect();
+            return Some(found.into_iter().collect());
         }
         let mut orders = Vec::new();
         self.extend(target, &mut Vec::new(), &mut |order| orders.push(order.to_vec()));
