@@ -5,7 +5,10 @@
 //! every route that nothing beats has one among those found that equals it, and that one has the least key
 //! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
 
+mod again;
 mod official;
+
+pub(crate) use again::again;
 
 use std::cell::OnceCell;
 use std::collections::HashSet;

@@ -68,20 +68,31 @@ pub(super) struct Outcome {
 /// Searches for routes below the cutoff.
 pub(super) fn search(net: &Net, start: &Start, cost: Cost, aim: Aim, cutoff: Vector, budget: &mut Budget) -> Outcome {
     let mut search = Search { net, start, cost, aim, cutoff, best: None, stack: Vec::new(), room: Room::default() };
-    let mut need = net.lm[net.node(net.goal())].clone();
-    need.unite(&start.reached);
-    for act in start.done.iter() {
-        need.insert(net.node(act));
-    }
-    let root = Node { need, ban: Bits::new(net.width()), commits: Vec::new(), bound: [0; 4] };
-    if let Some(root) = search.evaluate(root) {
-        search.stack.push(root);
-    }
+    let root = search.root();
+    search.stack.extend(root);
     let stopped = search.run(budget).err();
     Outcome { best: search.best, stopped }
 }
 
+/// What no route to the goal costs less than; `None`: there is none.
+pub(super) fn floor(net: &Net, start: &Start, cost: Cost) -> Option<u64> {
+    let (aim, cutoff) = (Aim::Vector, [u64::MAX; 4]);
+    let mut search = Search { net, start, cost, aim, cutoff, best: None, stack: Vec::new(), room: Room::default() };
+    search.root().map(|root| root.bound[0])
+}
+
 impl Search<'_> {
+    /// What every route needs.
+    fn root(&mut self) -> Option<Node> {
+        let net = self.net;
+        let mut need = net.lm[net.node(net.goal())].clone();
+        need.unite(&self.start.reached);
+        for act in self.start.done.iter() {
+            need.insert(net.node(act));
+        }
+        self.evaluate(Node { need, ban: Bits::new(net.width()), commits: Vec::new(), bound: [0; 4] })
+    }
+
     /// `Err` with a lower bound on the leading cost when the budget is spent.
     fn run(&mut self, budget: &mut Budget) -> Result<(), u64> {
         while let Some(node) = self.stack.pop() {

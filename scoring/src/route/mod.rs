@@ -18,6 +18,7 @@
 //! * steps = steps ended + changes that do not coincide + tools at once + what operations cost of
 //!   themselves ([`Way::cost`]).
 
+mod along;
 mod answer;
 mod bits;
 mod bound;
@@ -38,6 +39,7 @@ mod sequence;
 mod stages;
 mod ways;
 
+pub use along::{Floor, along};
 pub use answer::{Answer, Certificate, Key, Route, Taken};
 pub use memo::Memo;
 pub use obstacles::{Change, Obstacle, obstacles};
