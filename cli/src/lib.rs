@@ -2,6 +2,8 @@
 //!
 //! [`run`] is the whole command as a function of its arguments and streams, so that tests can call it without a process.
 
+#![forbid(unsafe_code)]
+
 mod arguments;
 mod both;
 mod codes;

@@ -2,6 +2,7 @@
 //!
 //! [`Report`] is the library: texts in, a page out, in one chain. All else is public for the other crates of this workspace
 //! alone and changes without notice; `RUSTDOCFLAGS='--cfg rooms' cargo doc` shows it.
+#![forbid(unsafe_code)]
 #![warn(missing_docs)]
 #![allow(
     clippy::format_push_string,

@@ -49,6 +49,7 @@
 //! It opens no file, reads no clock, prints nothing, and asks no network. It declares no class and draws no label: an
 //! assessment is an unofficial pre-check. It knows no method of its own: rules, weights and points are all in method
 //! files, each with its source and how sure that is. It does not guess: there is no default for a fact nobody stated.
+#![forbid(unsafe_code)]
 #![warn(missing_docs)]
 
 pub mod front;

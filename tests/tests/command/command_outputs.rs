@@ -2,7 +2,7 @@
 
 use crate::command_support;
 
-use command_support::{fits, program, project, samples, text_of, unfasten, unfasten_reading};
+use command_support::{fits, program, program_path, project, samples, text_of, unfasten, unfasten_reading};
 use rstest::rstest;
 use unfasten_cli::Exit;
 
@@ -295,4 +295,35 @@ fn a_method_of_ones_own_works_everywhere() {
     let scored = unfasten(&["score", &project("samples/laptop.yaml"), "--method", file]);
     assert_eq!(scored.exit, Exit::Done, "{}", scored.err);
     assert!(scored.out.contains("workshop-evening"), "{}", scored.out);
+}
+
+/// Standard output that was closed before the start is said: the standard library would let the result vanish without a word.
+#[cfg(unix)]
+#[rstest]
+#[case::score(&["score", "samples/lamp-two.yaml"])]
+#[case::json(&["score", "samples/lamp-two.yaml", "--format", "json"])]
+#[case::route(&["route", "samples/lamp-two.yaml", "cell"])]
+#[case::report(&["report", "samples/lamp-two.yaml"])]
+#[case::methods(&["methods"])]
+#[case::check(&["check", "samples/lamp-two.yaml"])]
+#[case::help(&["--help"])]
+fn a_closed_output_is_said(#[case] arguments: &[&str]) {
+    let run = |redirect: &str| {
+        let mut shell = std::process::Command::new("sh");
+        shell.args(["-c", &format!("exec \"$0\" \"$@\" {redirect}")]).arg(program_path()).args(arguments);
+        let done = shell.current_dir(project("")).output().unwrap();
+        (done.status.code(), String::from_utf8(done.stderr).unwrap())
+    };
+    let (code, said) = run(">&-");
+    assert_eq!(code, Some(i32::from(Exit::Failed.code())), "{said}");
+    assert!(said.contains("closed"), "{said}");
+    // The null device is somebody's choice, however it was opened.
+    assert_eq!(run(">/dev/null"), (Some(0), String::new()));
+    assert_eq!(run("1<>/dev/null"), (Some(0), String::new()));
+    // What goes into a file needs no output.
+    if arguments[0] == "report" {
+        let folder = tempfile::tempdir().unwrap();
+        let out = folder.path().to_str().unwrap();
+        assert_eq!(run(&format!("--to json --out '{out}' >&-")).0, Some(0));
+    }
 }
