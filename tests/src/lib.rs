@@ -25,5 +25,6 @@ pub fn rank(certainty: Certainty) -> usize {
         Certainty::MemoryMedium => 3,
         Certainty::MemoryLow => 4,
         Certainty::Derived | Certainty::Own => 5,
+        other => panic!("{other}: nobody said how sure that is"),
     }
 }

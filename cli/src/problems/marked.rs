@@ -7,7 +7,6 @@ use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Render
 use anstream::adapter::strip_str;
 use scoring::text::{Diagnostic, FileId, Label, Severity, Source, Sources};
 
-use super::word;
 use crate::terminal::shown::{Drawn, Shown};
 use crate::terminal::{tame, wrap};
 use crate::world::WIDTH;
@@ -48,10 +47,10 @@ pub(super) fn write(styled: bool, sources: &Sources, problems: &[Diagnostic], to
 
 fn one(renderer: &Renderer, sources: &Sources, problem: &Diagnostic) -> String {
     let level = match problem.severity {
-        Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
+        _ => Level::ERROR,
     };
-    let head = word(problem.severity).len() + problem.code.len() + 4;
+    let head = problem.severity.word().len() + problem.code.len() + 4;
     let title = wrapped(&problem.message, WIDTH - head);
     let mut group = level.primary_title(title).id(problem.code).elements(std::iter::empty::<Origin<'_>>());
     let mut files: Vec<FileId> = vec![problem.at.span.file];

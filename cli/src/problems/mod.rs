@@ -178,21 +178,13 @@ pub(crate) fn any_error(problems: &[Diagnostic]) -> bool {
 /// `2 errors, 1 warning`.
 pub(crate) fn counted(problems: &[Diagnostic]) -> String {
     let count = |severity| problems.iter().filter(|d| d.severity == severity).count();
-    let words: Vec<String> = [(Severity::Error, "error"), (Severity::Warning, "warning")]
+    let words: Vec<String> = [Severity::Error, Severity::Warning]
         .into_iter()
-        .map(|(s, word)| (count(s), word))
+        .map(|s| (count(s), s.word()))
         .filter(|(n, _)| *n > 0)
         .map(|(n, word)| crate::terminal::plural(n, word))
         .collect();
     if words.is_empty() { "no problems".to_owned() } else { words.join(", ") }
-}
-
-/// The word for a severity.
-fn word(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-    }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use scoring::vocab::class::fold;
 use scoring::vocab::{Access, Promise};
 
 use super::brief::asked;
-use super::sentence::{behind, burden, capital, cause_words, part_name};
+use super::sentence::{CauseWords, behind, capital, cause_words, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, Open, PartFact, Way, What};
 
@@ -38,13 +38,13 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     let mut roles: Vec<String> = Vec::new();
     let mut whole = false;
     if let Some(cause) = facts.causes.first() {
-        let (main, name, spoken) = cause_words(facts, cause);
+        let CauseWords { text: main, name, roles: spoken, whole: told, .. } = cause_words(facts, cause);
         let text = behind(facts, cause, &name).first().map_or_else(|| main.clone(), |b| format!("{main}, and {b}"));
         let small = facts.causes.first().is_some_and(|c| c.least().to_f64() < 0.3);
         let lead = if small { "nothing costs much; what costs most: " } else { "" };
         must.push((1, Shown { at: time(facts, cause), text: format!("{}.", capital(&format!("{lead}{text}"))) }));
         // What was said of a part whole is not said again.
-        whole = told_whole(facts, cause, &main);
+        whole = told;
         roles = spoken;
     }
     for (place, part) in facts.parts.iter().take(2).enumerate() {
@@ -82,7 +82,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         if total(&must) >= LENGTH[0] || must.len() >= 7 {
             break;
         }
-        let (main, _, spoken) = cause_words(facts, cause);
+        let CauseWords { text: main, roles: spoken, .. } = cause_words(facts, cause);
         let told = facts.parts.iter().take(2).any(|p| spoken.contains(&p.role));
         if !told {
             must.push((6, Shown { at: time(facts, cause), text: format!("{}.", capital(&main)) }));
@@ -117,17 +117,6 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
     }
     must.sort_by_key(|(kind, _)| *kind);
     must.into_iter().map(|(_, s)| s).collect()
-}
-
-/// Whether a cause says of its part all that the part's own sentence would.
-fn told_whole(facts: &Facts, cause: &CauseFact, main: &str) -> bool {
-    let What::Part(at, _) = &cause.of else { return false };
-    let part = &facts.parts[*at];
-    let name = part_name(part);
-    part.way.as_ref().is_some_and(|way| match way.reach {
-        Reach::Yes => main == en::takes(&name, &burden(way)),
-        Reach::Damage | Reach::No => true,
-    })
 }
 
 fn time(facts: &Facts, cause: &CauseFact) -> Option<u32> {
@@ -176,11 +165,12 @@ fn price(record: &Record, part: &PartFact) -> Option<String> {
         format!("{} {currency}", m.amount.display(if whole { 0 } else { 2 }, scoring::exact::Rounding::HalfUp))
     });
     let to = spare.facts.word::<Access>(Promise::To).map(|a| match a {
-        Access::Public => "sold to anyone",
-        Access::Independent => "sold to repairers only",
-        Access::Authorised => "sold to authorised repairers only",
-        Access::Manufacturer => "kept by the maker",
-        Access::None => "sold to nobody",
+        Access::Public => "sold to anyone".to_owned(),
+        Access::Independent => "sold to repairers only".to_owned(),
+        Access::Authorised => "sold to authorised repairers only".to_owned(),
+        Access::Manufacturer => "kept by the maker".to_owned(),
+        Access::None => "sold to nobody".to_owned(),
+        other => format!("sold to {other}"),
     });
     let (new, is) = (capital(&en::a_new(&name)), en::verb(&name, "is", "are"));
     let it = en::verb(&name, "it", "them");

@@ -5,11 +5,22 @@ use super::Span;
 /// How much a complaint weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[non_exhaustive]
 pub enum Severity {
     /// Worth a look; the file is used.
     Warning,
     /// The file can't be used as it is.
     Error,
+}
+
+impl Severity {
+    /// The word for it: `error`, `warning`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Warning => "warning",
+        }
+    }
 }
 
 /// A marked place with a few words.

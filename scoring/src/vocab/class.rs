@@ -32,6 +32,7 @@ macro_rules! words {
     ($(#[$doc:meta])* $name:ident, $what:literal, { $($(#[$vdoc:meta])* $variant:ident = $word:literal $(: $means:literal)?),+ $(,)? }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[non_exhaustive]
         pub enum $name { $($(#[$vdoc])* $variant),+ }
         impl Words for $name {
             const WHAT: &'static str = $what;

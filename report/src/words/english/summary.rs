@@ -107,15 +107,17 @@ pub const NONE_OFFERED: &str = "none offered";
 pub const NOTHING_STATED: &str = "nothing stated";
 
 /// Who may buy a new part.
-pub fn sold_to(whom: Option<Access>) -> &'static str {
-    match whom {
+pub fn sold_to(whom: Option<Access>) -> String {
+    let known = match whom {
         Some(Access::Public) => "to anyone",
         Some(Access::Independent) => "to repairers",
         Some(Access::Authorised) => "to authorised repairers only",
         Some(Access::Manufacturer) => "kept by the maker",
         Some(Access::None) => "to nobody",
+        Some(other) => return format!("to {other}"),
         None => "who can buy it is open",
-    }
+    };
+    known.to_owned()
 }
 
 /// How long a new part is offered.
