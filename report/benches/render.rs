@@ -1,5 +1,6 @@
-//! How long a report takes once its record is assessed: the view, and the view as HTML. The largest sample page, the folding
-//! tablet with every method that fits. Run with `cargo bench -p unfasten-report --bench render`.
+//! How long a report takes once its record is assessed: the view, and the view as HTML, with every method that fits: of the
+//! phone, for which the budget stands, and of the folding tablet, the largest sample page. Run with
+//! `cargo bench -p unfasten-report --bench render`.
 
 #![allow(clippy::print_stdout, reason = "a tool for developers")]
 
@@ -12,10 +13,18 @@ use report::view::{Applied, Job, Outlook, build};
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
 
+/// That of the command.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn render(c: &mut Criterion) {
+    page(c, "bar-phone", include_str!("../../samples/bar-phone.yaml"));
+    page(c, "folding-tablet", include_str!("../../samples/folding-tablet.yaml"));
+}
+
+fn page(c: &mut Criterion, name: &str, text: &str) {
     let mut sources = Sources::new();
-    let text = include_str!("../../samples/folding-tablet.yaml");
-    let file = sources.add(Source::new("folding-tablet.yaml", text));
+    let file = sources.add(Source::new(&format!("{name}.yaml"), text));
     let record = scoring::record::read(&sources, file).record.expect("a sample is a record");
     let assessed: Vec<_> = scoring::method::shipped()
         .iter()
@@ -32,13 +41,13 @@ fn render(c: &mut Criterion) {
     let job = Job { record: &record, sources: &sources, applied: applied(), version: "0.1.0", photos: BTreeMap::new() };
     let templates = Templates::shipped();
     let view = build(&job);
-    processor_time("view", || drop(black_box(build(black_box(&job)))));
-    processor_time("HTML", || drop(black_box(report::html::report(black_box(&view), &templates))));
-    c.bench_function("view of folding-tablet", |b| b.iter(|| black_box(build(black_box(&job)))));
-    c.bench_function("HTML of folding-tablet", |b| {
+    processor_time(&format!("{name}: view"), || drop(black_box(build(black_box(&job)))));
+    processor_time(&format!("{name}: HTML"), || drop(black_box(report::html::report(black_box(&view), &templates))));
+    c.bench_function(&format!("view of {name}"), |b| b.iter(|| black_box(build(black_box(&job)))));
+    c.bench_function(&format!("HTML of {name}"), |b| {
         b.iter(|| black_box(report::html::report(black_box(&view), &templates)));
     });
-    c.bench_function("view and HTML of folding-tablet", |b| {
+    c.bench_function(&format!("view and HTML of {name}"), |b| {
         b.iter(|| black_box(report::html::report(&build(black_box(&job)), &templates)));
     });
 }

@@ -9,8 +9,12 @@ use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 /// One line of text: every run of whitespace is one space, invisible controls are shown by name.
 pub fn line(text: &str) -> String {
     // Most texts are plain already.
-    let plain = text.bytes().all(|b| (b' '..=b'~').contains(&b)) && !text.contains("  ");
-    if plain && !text.starts_with(' ') && !text.ends_with(' ') {
+    let mut before = b' ';
+    let plain = text.bytes().all(|b| {
+        let twice = std::mem::replace(&mut before, b) == b' ' && b == b' ';
+        (b' '..=b'~').contains(&b) && !twice
+    });
+    if plain && (before != b' ' || text.is_empty()) {
         return text.to_owned();
     }
     let mut out = String::with_capacity(text.len());

@@ -171,10 +171,10 @@ impl Exact {
     /// [`Exact::display`] in machine words, where the value fits.
     fn display_small(&self, decimals: u8, rounding: Rounding) -> Option<String> {
         let Repr::Small(ratio) = &self.0 else { return None };
-        let ten = 10_i128.checked_pow(u32::from(decimals))?;
-        let (n, d) = (i128::from(*ratio.numer()).checked_mul(ten)?, i128::from(*ratio.denom()));
+        let ten = 10_i64.checked_pow(u32::from(decimals))?;
+        let (n, d) = (i64::checked_mul(*ratio.numer(), ten)?, *ratio.denom());
         let (floor, rest) = n.div_mod_floor(&d);
-        let twice = 2 * rest;
+        let twice = i64::checked_mul(rest, 2)?;
         let up = match rounding {
             Rounding::Down => false,
             Rounding::Up => rest != 0,

@@ -21,6 +21,10 @@ use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
 use unfasten_cli::{Exit, Streams, run as unfasten};
 
+/// That of the command.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const TABLET: &str = include_str!("../../samples/folding-tablet.yaml");
 
 /// One settled record, by number.

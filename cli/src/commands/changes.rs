@@ -13,7 +13,7 @@ use scoring::range::{Case, Effort, Study, binding, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
 
 use super::diff::labels;
-use super::unknowns::{range_said, would};
+use super::unknowns::would;
 use crate::arguments::{ChangesArguments, PlainFormat, VerdictOf};
 use crate::both::Both;
 use crate::documents::{ChangesOf, Reached};
@@ -260,7 +260,7 @@ fn one(
                 None => ", at no cost".to_owned(),
             },
         };
-        let range = would(standing, range_said(&effect.shown, effect.classes.as_ref()));
+        let range = would(standing, &effect.shown, effect.classes.as_ref());
         let bounds = if effect.bounds[0] { ", between bounds" } else { "" };
         let said = format!("{range} ({gain} at the low end{bounds}{cost})");
         write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
@@ -307,12 +307,12 @@ fn cheapest_told(target: &str, reached: &Reached, out: &mut dyn Write) -> Result
         return Ok(());
     };
     if set.changes.is_empty() {
-        let now = would(reached.standing, range_said(&set.shown, set.classes.as_ref()));
+        let now = would(reached.standing, &set.shown, set.classes.as_ref());
         write!(out, "{}", hang("", &tame(&format!("{target} by {method}: reached as things stand ({now}).")), WIDTH))?;
         return Ok(());
     }
     let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
-    let said = would(reached.standing, range_said(&set.shown, set.classes.as_ref()));
+    let said = would(reached.standing, &set.shown, set.classes.as_ref());
     let text = format!(
         "{target} by {method}: {how}; {}, cost {}; then {said}.",
         plural(set.changes.len(), "change"),

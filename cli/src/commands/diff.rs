@@ -15,7 +15,7 @@ use scoring::record::{self, Beside, Record};
 use scoring::text::yaml::Node;
 use scoring::text::{Diagnostic, Sources};
 
-use super::unknowns::{range_said, would};
+use super::unknowns::{decided, would};
 use crate::arguments::{Diff, NoteFormat, VerdictOf};
 use crate::documents::{Agreements, Differences};
 use crate::failure::Failure;
@@ -148,7 +148,7 @@ pub(super) fn tree(
 }
 
 fn stage(stage: &Stage, standing: Standing) -> String {
-    let said = |stage: &Stage| would(standing, range_said(&stage.shown, stage.classes.as_ref()));
+    let said = |stage: &Stage| would(standing, &stage.shown, stage.classes.as_ref());
     match &stage.without {
         Some(without) => format!("{} ({} without the sheet)", said(stage), said(without)),
         None => said(stage),
@@ -158,11 +158,9 @@ fn stage(stage: &Stage, standing: Standing) -> String {
 /// The same, with the day from which the rule binds where it may not bind this device.
 fn whole(one: &Stage, standing: Standing) -> String {
     let said = stage(one, Standing::Binds);
-    if said.starts_with("pass ") || said.starts_with("fail ") {
-        format!("would {}", standing.said(&said))
-    } else {
-        standing.said(&said)
-    }
+    // A bare verdict gets its `would` with the day.
+    let beside = one.without.is_some() && standing.day().is_some() && decided(&one.shown);
+    if beside { format!("would {}", standing.said(&said)) } else { standing.said(&said) }
 }
 
 /// Which bench sheets the two are read on; empty without.

@@ -294,10 +294,10 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
 
 /// One operation: its tools, and what it counts.
 fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
-    let tools = match line.tools.as_str() {
-        "" => String::new(),
-        "hands" => "by hand".to_owned(),
-        tools => format!("with {tools}"),
+    let tools = match line.tools.as_deref() {
+        None => String::new(),
+        Some([]) => "by hand".to_owned(),
+        Some(_) => format!("with {}", line.tools_said()),
     };
     let tools = hang("              ", &tame(&tools), BENCH + 2);
     let mut rows: Vec<&str> = tools.lines().collect();

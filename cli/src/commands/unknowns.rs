@@ -131,7 +131,7 @@ fn told_most(
     let study = Study::new(on_bench.as_ref().unwrap_or(record), method, Effort::default());
     let asked = asks_of(record, sources, method, &study.case);
     let standing = binding(method, record);
-    let said = |r: &Range| would(standing, range_said(&r.shown(method), r.classes(method).as_ref()));
+    let said = |r: &Range| would(standing, &r.shown(method), r.classes(method).as_ref());
     let Some(found) = most(&study, &asked, count) else {
         write!(out, "{}", hang("", "Nothing is open: every fact the method reads is settled.", WIDTH))?;
         return Ok(());
@@ -173,9 +173,14 @@ pub(crate) fn range_said(shown: &[String; 2], classes: Option<&[String; 2]>) -> 
 }
 
 /// A verdict of a rule that does not surely bind the device is what would be.
-pub(crate) fn would(standing: Standing, said: String) -> String {
-    let verdict = ["pass", "fail"].iter().any(|w| said == *w || said.starts_with(&format!("{w} ")));
-    if verdict && standing.day().is_some() { format!("would {said}") } else { said }
+pub(crate) fn would(standing: Standing, shown: &[String; 2], classes: Option<&[String; 2]>) -> String {
+    let said = range_said(shown, classes);
+    if standing.day().is_some() && decided(shown) { format!("would {said}") } else { said }
+}
+
+/// Whether both ends are one verdict of a rule that is met or not.
+pub(crate) fn decided(shown: &[String; 2]) -> bool {
+    shown[0] == shown[1] && matches!(&*shown[0], "pass" | "fail")
 }
 
 fn told(
@@ -216,7 +221,7 @@ fn asked(
     // Answers that lead to the same are told together.
     let mut groups: Vec<(String, Vec<&Leads>)> = Vec::new();
     for leads in &question.answers {
-        let said = would(standing, range_said(&leads.shown, leads.classes.as_ref()));
+        let said = would(standing, &leads.shown, leads.classes.as_ref());
         match groups.iter_mut().find(|(s, _)| *s == said) {
             Some((_, list)) => list.push(leads),
             None => groups.push((said, vec![leads])),
@@ -292,6 +297,7 @@ fn firm(Firm { rules: firmness, facts }: &Firm, out: &mut dyn Write) -> Result<(
     let weights: Vec<String> = firmness
         .weights
         .iter()
+        .filter(|w| w.from.is_some() || w.to.is_some())
         .map(|w| {
             let moves: Vec<String> = [("below", &w.from), ("above", &w.to)]
                 .into_iter()
@@ -300,7 +306,6 @@ fn firm(Firm { rules: firmness, facts }: &Firm, out: &mut dyn Write) -> Result<(
                 .collect();
             format!("{} weighs {}; {}{}", w.id, w.weight.plain(), moves.join(", "), end(w.end))
         })
-        .filter(|said| said.contains("it is class"))
         .collect();
     list("Weights that could move the class:", &weights, out)?;
     let low = &firmness.low_certainty;

@@ -236,7 +236,7 @@ impl Route {
             .map(|l| Line {
                 action: line(&l.action),
                 what: line(&l.what),
-                tools: line(&l.tools),
+                tools: line(&l.tools_said()),
                 loosens: l.loosens.iter().map(|t| line(t)).collect(),
                 at: l.at.map(|at| [at.from, at.to]),
                 at_known: l.at.map(|at| match at.timing {

@@ -97,7 +97,7 @@ fn card(
         },
         also_failed: if came_out(job.record, target) { failed(job.record, target) } else { String::new() },
         anchor_line: part.and_then(|p| places.anchor(p.name.span)),
-        tools: dressed(collect(&|r| tools_of(r))),
+        tools: dressed(&found.iter().flat_map(|r| tools_of(r)).collect::<Vec<_>>()),
         fasteners: collect(&|r| r.lines.iter().map(|l| l.loosens.clone()).collect()),
         along: along.into_iter().map(line).collect(),
         destroys: {
@@ -117,25 +117,36 @@ fn card(
     }
 }
 
-/// Tools of a route by line, those of work nobody did on this bench marked; bare hands are none.
-fn tools_of(route: &Route) -> Vec<String> {
+/// A tool, and how its work is known where nobody did it on this bench.
+type Used = (String, &'static str);
+
+/// Tools of a route by line; bare hands are none.
+fn tools_of(route: &Route) -> Vec<Used> {
     let mut known = "";
     let mut out = Vec::new();
     for row in &route.lines {
         if !row.what.is_empty() {
             known = row.known;
         }
-        if row.tools != "hands" {
-            out.push(if known.is_empty() { row.tools.clone() } else { format!("{} ({known})", row.tools) });
+        if !row.by_hand {
+            out.push((row.tools.clone(), known));
         }
     }
     out
 }
 
-/// A tool that was in somebody's hand needs no mark for other work.
-fn dressed(tools: Vec<String>) -> Vec<String> {
-    let plain = |t: &String| t.rsplit_once(" (").is_some_and(|(name, _)| tools.iter().any(|o| o == name));
-    tools.iter().filter(|t| !plain(t)).cloned().collect()
+/// Each tool once, that of work nobody did on this bench marked. One that was in somebody's hand needs no mark for other work.
+fn dressed(tools: &[Used]) -> Vec<String> {
+    let held = |name: &str| tools.iter().any(|(other, known)| known.is_empty() && other == name);
+    let marked = tools.iter().filter(|(name, known)| known.is_empty() || !held(name));
+    let mut out: Vec<String> = Vec::new();
+    for (name, known) in marked {
+        let text = if known.is_empty() { name.clone() } else { en::with_mark(name, known) };
+        if !name.is_empty() && !out.contains(&text) {
+            out.push(text);
+        }
+    }
+    out
 }
 
 /// Why nobody tried to take a part out.

@@ -266,17 +266,12 @@ fn first(lines: &[LedgerRow]) -> String {
 }
 
 /// Tools without temperatures and minutes, which don't make another tool of them.
-fn hold(tools: &str) -> String {
-    let one = |tool: &str| {
-        let mut words: Vec<&str> = tool.split(' ').collect();
-        while let [.., number, "°C" | "min"] = words.as_slice()
-            && number.starts_with(|c: char| c.is_ascii_digit())
-        {
-            words.truncate(words.len() - 2);
-        }
-        words.join(" ")
-    };
-    tools.split(" + ").map(one).collect::<Vec<_>>().join(" + ")
+fn hold(l: &LedgerLine) -> String {
+    match l.tools.as_deref() {
+        None => String::new(),
+        Some([]) => en::HANDS.to_owned(),
+        Some(tools) => tools.iter().map(|t| line(&t.name)).collect::<Vec<_>>().join(" + "),
+    }
 }
 
 /// The action of a line, where somebody wrote it down.
@@ -295,19 +290,21 @@ fn dress(places: &Places<'_>, action: &Action) -> &'static str {
     }
 }
 
-/// Tools of a line; where nobody established them they are what this end counts them as, and it says so.
-fn tools(places: &Places<'_>, l: &LedgerLine) -> String {
-    let text = line(&l.tools);
+/// Tools of a line, and whether they are bare hands; where nobody established them they are what this end counts them as, and it
+/// says so.
+fn tools(places: &Places<'_>, l: &LedgerLine) -> (String, bool) {
+    let text = line(&l.tools_said());
+    let Some(used) = &l.tools else { return (text, false) };
     let works = written(places, l).map_or(&[][..], |a| &a.with);
     let open = works.iter().any(|w| w.ways.settled().is_none());
-    let name = |tool: &usize| places.record.tools.get(*tool).map(|t| line(&t.name));
-    let stated = |set: &ToolSet| set.tools.iter().filter_map(|u| name(&u.tool)).collect::<Vec<_>>().join(" + ");
-    let settled = works.iter().filter_map(|w| w.ways.settled()).flatten().map(stated);
-    let hands = |s: String| if s.is_empty() { "hands".to_owned() } else { s };
-    if !open || text.starts_with("any tool") || settled.map(hands).any(|s| s == hold(&text)) {
-        return text;
+    let name = |tool: usize| places.record.tools.get(tool).map(|t| t.name.as_str());
+    let stated = |set: &ToolSet| set.tools.iter().filter_map(|u| name(u.tool)).collect::<BTreeSet<_>>();
+    let here: BTreeSet<&str> = used.iter().map(|t| t.name.as_str()).collect();
+    let known = works.iter().filter_map(|w| w.ways.settled()).flatten().any(|set| stated(set) == here);
+    if !open || used.iter().any(|t| t.any) || known {
+        return (text, used.is_empty());
     }
-    en::taken_as(&text)
+    (en::taken_as(&text), false)
 }
 
 /// Ledger lines as rows of a table.
@@ -315,17 +312,19 @@ fn rows(places: &Places<'_>, lines: &[LedgerLine]) -> Vec<LedgerRow> {
     lines
         .iter()
         .enumerate()
-        .map(|(i, l)| LedgerRow {
+        .map(|(i, l)| (i, l, tools(places, l)))
+        .map(|(i, l, (tools, by_hand))| LedgerRow {
             number: i + 1,
             action: line(&l.action),
             what: line(&l.what),
-            tools: tools(places, l),
+            tools,
+            by_hand,
             known: if l.what.is_empty() {
                 ""
             } else {
                 written(places, l).map_or(en::NOBODY_TRIED, |a| dress(places, a))
             },
-            hold: hold(&line(&l.tools)),
+            hold: hold(l),
             loosens: line(&l.loosens.join(", ")),
             at: l.at.map(footage),
             hazards: {

@@ -6,7 +6,7 @@ use scoring::record::Term;
 use scoring::vocab::{self, Promise as Fact};
 
 use super::english as en;
-use super::sentence::{behind, called, capital, cause_words, range};
+use super::sentence::{CauseWords, behind, called, capital, cause_words, range};
 use crate::facts::{Asks, CauseFact, Facts, Limit, Open, Promise};
 use crate::plural::list;
 
@@ -79,7 +79,7 @@ pub fn open_line(facts: &Facts, open: &Open) -> String {
 
 /// A cause in a line: `the back is glued; the other eight parts lie behind it`.
 pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
-    let (main, name, _) = cause_words(facts, cause);
+    let CauseWords { text: main, name, .. } = cause_words(facts, cause);
     match behind(facts, cause, &name).first() {
         Some(behind) => format!("{main}; {behind}"),
         None => main,

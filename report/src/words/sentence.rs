@@ -40,6 +40,22 @@ pub enum Shape {
     Good,
 }
 
+/// A cause in words, and what they speak of.
+pub(super) struct CauseWords {
+    /// The words.
+    pub(super) text: String,
+    /// What is told of.
+    pub(super) name: String,
+    /// Roles of that.
+    pub(super) roles: Vec<String>,
+    /// Roles of what is named as closing the way to it.
+    closing: Vec<String>,
+    /// The words list several things.
+    lists: bool,
+    /// They say all there is to say of how a part comes out.
+    pub(super) whole: bool,
+}
+
 /// The sentence of the verdict that leads.
 pub fn sentence(facts: &Facts) -> Sentence {
     let third = Exact::ratio(3, 10).unwrap_or_else(Exact::zero);
@@ -53,11 +69,10 @@ pub fn sentence(facts: &Facts) -> Sentence {
     } else if let Some(limit) = &facts.limit {
         (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
-        let (main, name, mut roles) = cause_words(facts, cause);
+        let CauseWords { text: main, name, mut roles, closing, lists, .. } = cause_words(facts, cause);
         // What is named as closing the way is spoken of too.
-        let named = |p: &&PartFact| main.contains(&format!(" {} ", part_name(p)));
-        roles.extend(facts.parts.iter().filter(named).map(|p| p.role.clone()));
-        let joined = |b: &String| format!("{main}{} {b}", if main.contains(" and ") { ", and" } else { " and" });
+        roles.extend(closing);
+        let joined = |b: &String| format!("{main}{} {b}", if lists { ", and" } else { " and" });
         let mut heads: Vec<String> = behind(facts, cause, &name).iter().map(joined).collect();
         // A second cause of weight that is another thing: what is destroyed is named.
         let destroyed = |c: &&CauseFact| *c.least() >= third && destroys(facts, c);
@@ -276,7 +291,7 @@ fn destroyed_for(facts: &Facts, name: &str, destroys: &[String]) -> Vec<String> 
 
 /// `the right damper only by destroying it`, behind a clause of the same form.
 fn second_destroyed(facts: &Facts, cause: &CauseFact) -> String {
-    let (text, name, _) = cause_words(facts, cause);
+    let CauseWords { text, name, .. } = cause_words(facts, cause);
     let verb = format!(" {} out only", en::verb(&name, "comes", "come"));
     text.replacen(&verb, " only", 1)
 }
@@ -289,36 +304,57 @@ fn destroys(facts: &Facts, cause: &CauseFact) -> bool {
 }
 
 /// What a cause is, what it is about, and the roles spoken of.
-pub(super) fn cause_words(facts: &Facts, cause: &CauseFact) -> (String, String, Vec<String>) {
+/// A cause in words.
+pub(super) fn cause_words(facts: &Facts, cause: &CauseFact) -> CauseWords {
+    let roles_of = |names: &[String]| -> Vec<String> {
+        let of = facts.parts.iter().filter(|p| p.names.iter().any(|n| names.contains(n)));
+        of.map(|p| p.role.clone()).collect()
+    };
     match &cause.of {
         What::Action(doing) => {
             let names: Vec<String> = doing.names.iter().map(|n| called(facts, n)).collect();
-            let roles = facts.parts.iter().filter(|p| p.names.iter().any(|n| doing.names.contains(n)));
             let name = list(&names);
-            (action_words(doing, &name), name, roles.map(|p| p.role.clone()).collect())
+            let (text, lists) = action_words(doing, &name);
+            CauseWords {
+                text,
+                name,
+                roles: roles_of(&doing.names),
+                closing: Vec::new(),
+                lists: lists || names.len() > 1,
+                whole: false,
+            }
         }
         What::Part(at, doings) => {
             let part = &facts.parts[*at];
             let name = part_name(part);
-            (part_words(facts, part, doings, &name, cause.behind[0] > 1), name, vec![part.role.clone()])
+            let lid = (cause.behind[0] > 1).then(|| closers(facts, part, doings)).flatten();
+            let roles = vec![part.role.clone()];
+            let closes = |(closers, names): (Vec<String>, Vec<String>)| {
+                ((en::closes(&closers, &name), closers.len() > 1, false), roles_of(&names))
+            };
+            let ((text, lists, whole), closing) =
+                lid.map_or_else(|| (part_words(facts, part, doings, &name), Vec::new()), closes);
+            CauseWords { text, name, roles, closing, lists, whole }
         }
     }
 }
 
-fn action_words(doing: &Doing, name: &str) -> String {
+/// A cause in words, and whether they list several things.
+fn action_words(doing: &Doing, name: &str) -> (String, bool) {
     if !doing.frees {
-        return match (&doing.tool, doing.heat) {
+        let text = match (&doing.tool, doing.heat) {
             (_, true) => format!("\"{name}\" takes heat"),
             (Some(tool), _) => format!("\"{name}\" takes {}", en::a(tool)),
             _ => format!("\"{name}\" comes first"),
         };
+        return (text, false);
     }
     if !doing.destroys.is_empty() {
-        return en::destroyed(name, &doing.destroys);
+        return (en::destroyed(name, &doing.destroys), doing.destroys.len() > 1);
     }
     let mut what: Vec<String> = Vec::new();
     match (doing.stuck, doing.heat, doing.solvents.first(), &doing.tool) {
-        (Some(sticky), ..) => return en::stuck(name, sticky),
+        (Some(sticky), ..) => return (en::stuck(name, sticky), false),
         (_, heat, solvent, tool) => {
             what.extend(heat.then(|| "heat".to_owned()));
             what.extend(solvent.map(|s| everyday(s)));
@@ -326,12 +362,12 @@ fn action_words(doing: &Doing, name: &str) -> String {
         }
     }
     if !what.is_empty() {
-        return en::takes(name, &what);
+        return (en::takes(name, &what), what.len() > 1);
     }
     if doing.screws > 0 {
-        return format!("{} hold {}", en::screws(doing.screws, doing.drives), en::the(name));
+        return (format!("{} hold {}", en::screws(doing.screws, doing.drives), en::the(name)), false);
     }
-    format!("{} {} off first", en::the(name), en::verb(name, "comes", "come"))
+    (format!("{} {} off first", en::the(name), en::verb(name, "comes", "come")), false)
 }
 
 /// Steps a way may have to be told as what closes it.
@@ -340,32 +376,45 @@ const SHORT_WAY: usize = 4;
 /// Steps of a way up to which glue at the part is what there is to say of it.
 const GLUE_TELLS: u32 = 2;
 
-fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str, lid: bool) -> String {
-    let Some(way) = &part.way else { return format!("the record mentions no {name}") };
+/// What closes the way to a part, with the names of what is stuck, where that is what there is to say of it.
+fn closers(facts: &Facts, part: &PartFact, doings: &[Doing]) -> Option<(Vec<String>, Vec<String>)> {
+    let way = part.way.as_ref().filter(|w| w.reach == Reach::Yes && doings.len() <= SHORT_WAY)?;
+    // The part's own glue comes first.
+    if doings.last().is_some_and(|d| d.names.contains(&way.name) && d.stuck.is_some()) {
+        return None;
+    }
+    let (mut said, mut names): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    for doing in doings.iter().filter(|d| d.frees && !d.names.contains(&way.name)) {
+        let Some(sticky) = doing.stuck else { continue };
+        said.push(en::a_stuck(&called(facts, &list(&doing.names)), sticky));
+        names.extend(doing.names.iter().cloned());
+    }
+    let screws: u32 = doings.iter().map(|d| d.screws).sum();
+    let drives = doings.iter().map(|d| d.drives).max().unwrap_or(0);
+    if screws > 0 && !said.is_empty() {
+        said.push(en::screws(screws, drives));
+    }
+    (!said.is_empty()).then_some((said, names))
+}
+
+/// What a part costs in words, whether they list several things, and whether they say all there is of how it comes out.
+fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> (String, bool, bool) {
+    let Some(way) = &part.way else { return (format!("the record mentions no {name}"), false, false) };
     match way.reach {
-        Reach::No => return en::out_of_reach(name),
-        Reach::Damage => return en::destroyed(name, &destroyed_for(facts, &way.name, &way.destroys)),
+        Reach::No => return (en::out_of_reach(name), false, true),
+        Reach::Damage => {
+            let what = destroyed_for(facts, &way.name, &way.destroys);
+            return (en::destroyed(name, &what), what.len() > 1, true);
+        }
         Reach::Yes => {}
     }
-    let own = doings.last().filter(|d| d.names.contains(&way.name));
-    if lid && doings.len() <= SHORT_WAY {
-        let mut closers: Vec<String> = Vec::new();
-        for doing in doings.iter().filter(|d| d.frees && !d.names.contains(&way.name)) {
-            closers.extend(doing.stuck.map(|s| en::a_stuck(&called(facts, &list(&doing.names)), s)));
-        }
-        let screws: u32 = doings.iter().map(|d| d.screws).sum();
-        let drives = doings.iter().map(|d| d.drives).max().unwrap_or(0);
-        if screws > 0 && !closers.is_empty() {
-            closers.push(en::screws(screws, drives));
-        }
-        if !closers.is_empty() && own.is_none_or(|d| d.stuck.is_none()) {
-            return en::closes(&closers, name);
-        }
-    }
     // Of a long way glue at its end is not what the part costs.
-    match own {
-        Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => en::stuck(name, *sticky),
-        _ => en::takes(name, &burden(way)),
+    match doings.last().filter(|d| d.names.contains(&way.name)) {
+        Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => (en::stuck(name, *sticky), false, false),
+        _ => {
+            let what = burden(way);
+            (en::takes(name, &what), what.len() > 1, true)
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::evidence::Witness;
 use super::outcome::PartRoute;
+use crate::exact::Exact;
 use crate::record::Moment;
 use crate::record::complete::{Complete, open_count};
 use crate::route::Step;
@@ -15,8 +16,8 @@ pub struct LedgerLine {
     pub action: String,
     /// What is done, on the first line of an action (`free base ring`); empty on its further operations.
     pub what: String,
-    /// Tools of this operation with their settings (`heat pad 70 °C 4 min`), `hands` for none; empty where nothing is done.
-    pub tools: String,
+    /// Tools of this operation at once, none for bare hands; `None` where nothing is done.
+    pub tools: Option<Vec<InUse>>,
     /// Fasteners loosened, on the first line of an action.
     pub loosens: Vec<String>,
     /// Footage, seconds from and to, on the first line of an action.
@@ -39,6 +40,44 @@ pub struct LedgerLine {
     pub coincides: bool,
     /// Where the action stands in the record; `None` where nobody wrote it down.
     pub span: Option<Span>,
+}
+
+/// A tool in use in one operation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InUse {
+    /// What it is called, without its settings.
+    pub name: String,
+    /// Temperature it is set to, °C, where the record says so.
+    pub celsius: Option<u32>,
+    /// How long it is used, minutes, where the record says so.
+    pub minutes: Option<Exact>,
+    /// Stands for any tools, used any number of times: nobody wrote down which.
+    pub any: bool,
+}
+
+impl InUse {
+    /// The tool with its settings: `heat pad 70 °C 4 min`.
+    pub fn set(&self) -> String {
+        let mut text = self.name.clone();
+        if let Some(c) = self.celsius {
+            text.push_str(&format!(" {c} °C"));
+        }
+        if let Some(m) = &self.minutes {
+            text.push_str(&format!(" {} min", m.plain()));
+        }
+        text
+    }
+}
+
+impl LedgerLine {
+    /// Tools of this operation with their settings (`heat pad 70 °C 4 min`), `hands` for none; empty where nothing is done.
+    pub fn tools_said(&self) -> String {
+        match self.tools.as_deref() {
+            None => String::new(),
+            Some([]) => "hands".to_owned(),
+            Some(list) => list.iter().map(InUse::set).collect::<Vec<_>>().join(" + "),
+        }
+    }
 }
 
 /// The ledger of a route.
@@ -70,7 +109,7 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
         let loosens = written.filter(|_| first).map_or_else(Vec::new, |a| {
             a.loosen
                 .iter()
-                .map(|l| match l.count.settled().map(crate::exact::Exact::plain) {
+                .map(|l| match l.count.settled().map(Exact::plain) {
                     Some(n) if n != "1" => format!("{n} x {}", l.text),
                     _ => l.text.clone(),
                 })
@@ -79,7 +118,7 @@ pub fn ledger(witness: &Witness<'_>, route: &PartRoute) -> Vec<LedgerLine> {
         LedgerLine {
             action: written.map_or_else(|| witness.what(step.action), |a| a.id.clone()),
             what: if first { witness.what(step.action) } else { String::new() },
-            tools: tools(witness, step.action, step.operation, step.way),
+            tools: Some(tools(witness, step.action, step.operation, step.way)),
             loosens,
             at: written.filter(|_| first).and_then(|a| a.at.as_ref().map(|t| t.value)),
             hazards,
@@ -109,7 +148,7 @@ fn authorised(witness: &Witness<'_>, route: &PartRoute) -> Option<LedgerLine> {
     Some(LedgerLine {
         action: String::new(),
         what: format!("have a new {name} authorised remotely"),
-        tools: String::new(),
+        tools: None,
         loosens: Vec::new(),
         at: None,
         hazards: Vec::new(),
@@ -160,24 +199,20 @@ pub fn reasons(device: &Complete, step: &Step) -> Vec<&'static str> {
 }
 
 /// Tools of one operation, with settings where the record states them.
-fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> String {
-    let Some(set) = used(witness.device, action, operation, way).filter(|set| !set.is_empty()) else {
-        return "hands".to_owned();
-    };
+fn tools(witness: &Witness<'_>, action: usize, operation: usize, way: usize) -> Vec<InUse> {
+    let set = used(witness.device, action, operation, way).unwrap_or_default();
     let written = witness.device.actions[action].written.map(|w| &witness.record.actions[w]);
     let uses =
         written.and_then(|a| a.with.get(operation)).and_then(|w| w.ways.settled()).and_then(|ways| ways.get(way));
-    let name = |&t: &usize| {
-        let mut text = witness.device.tools[t].name.to_string();
-        if let Some(used) = uses.and_then(|u| u.tools.iter().find(|x| x.tool == t)) {
-            if let Some(c) = used.celsius {
-                text.push_str(&format!(" {c} °C"));
-            }
-            if let Some(m) = &used.minutes {
-                text.push_str(&format!(" {} min", m.plain()));
-            }
+    let in_use = |&t: &usize| {
+        let tool = &witness.device.tools[t];
+        let used = uses.and_then(|u| u.tools.iter().find(|x| x.tool == t));
+        InUse {
+            name: tool.name.to_string(),
+            celsius: used.and_then(|u| u.celsius),
+            minutes: used.and_then(|u| u.minutes.clone()),
+            any: tool.many,
         }
-        text
     };
-    set.iter().map(name).collect::<Vec<_>>().join(" + ")
+    set.iter().map(in_use).collect()
 }

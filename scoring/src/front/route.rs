@@ -50,8 +50,8 @@ pub(super) fn told(teardown: &Teardown, device: &Complete, found: &PartRoute) ->
     let lines = ledger(&witness, found)
         .into_iter()
         .map(|line| Line {
+            tools: line.tools_said(),
             what: line.what,
-            tools: line.tools,
             counted: line.counted,
             total: line.total,
             why: line.why,

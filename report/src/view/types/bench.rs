@@ -107,6 +107,9 @@ pub struct LedgerRow {
     pub what: String,
     /// Tools with their settings, `hands` for none.
     pub tools: String,
+    /// Bare hands, and that is established.
+    #[serde(skip)]
+    pub by_hand: bool,
     /// The same without settings: what is held.
     pub hold: String,
     /// Fasteners loosened.

@@ -38,6 +38,11 @@ pub fn free(what: &str) -> String {
     format!("free {what}")
 }
 
+/// A tool, with how its work is known.
+pub fn with_mark(tool: &str, known: &str) -> String {
+    format!("{tool} ({known})")
+}
+
 /// No tool.
 pub const HANDS: &str = "hands";
 
