@@ -45,8 +45,8 @@ pub(crate) fn named(report: &str, view: &View) -> Option<String> {
     let names = pictures(view);
     let links = report.lines().filter_map(|l| l.strip_prefix("![")?.strip_suffix(')')?.rsplit_once("]("));
     links.map(|(_, link)| link).find_map(|link| {
-        let rest = names.iter().filter_map(|(name, _)| name.strip_prefix(&view.pictures));
-        let begin = rest.filter_map(|rest| link.strip_suffix(rest)).next()?;
+        let mut rest = names.iter().filter_map(|(name, _)| name.strip_prefix(&view.pictures));
+        let begin = rest.find_map(|rest| link.strip_suffix(rest))?;
         (begin == crate::clean::slug(begin)).then(|| begin.to_owned())
     })
 }

@@ -17,6 +17,9 @@ pub fn method_of(text: &str) -> (Option<Method>, Vec<String>) {
 }
 
 /// How sure, surest first; an own choice claims nothing.
+///
+/// # Panics
+/// At a certainty that nobody has put in this order yet.
 pub fn rank(certainty: Certainty) -> usize {
     match certainty {
         Certainty::Read => 0,

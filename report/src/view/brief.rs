@@ -291,7 +291,7 @@ fn spare(record: &Record, fact: &PartFact) -> String {
     if price.stated {
         out.push(place::known(&price.known, |term: &Term| term.money().map_or_else(String::new, money)));
     }
-    out.push(en::sold_to(spare.facts.word(Promise::To)).to_owned());
+    out.push(en::sold_to(spare.facts.word(Promise::To)));
     if let Some(years) = spare.facts.number(Promise::Years) {
         out.push(en::for_years(&years.plain()));
     }
