@@ -125,7 +125,7 @@ pub enum Cut {
 /// Cuts the words of one stretch.
 pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
     if cut == Cut::Whole {
-        return vec![clause(tokens.to_vec(), true)];
+        return vec![clause(tokens.to_vec(), true, true)];
     }
     let mut out = Vec::new();
     let mut from = 0;
@@ -138,7 +138,7 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
             };
             if at == tokens.len() || turn || at - from > 1 && begins(tokens, at) {
                 let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright" | "next" | "now");
-                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew));
+                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew, false));
                 from = at;
             }
         }
@@ -182,7 +182,7 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
         if end || last {
             // A starting word begins a stretch as a pause does.
             let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright") && cut == Cut::Cues;
-            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew));
+            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew, false));
             from = at + 1;
         }
     }
@@ -237,12 +237,16 @@ fn undone(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     })
 }
 
-fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
+/// `line`: it is a line of notes or a label.
+fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     // "Right, lid's off": at the head of a stretch it is a starting word, not a side.
     if opens && tokens.len() > 2 && tokens[0].text == "right" && !matches!(&*tokens[1].text, "one" | "side" | "hand") {
         "okay".clone_into(&mut tokens[0].text);
     }
     let mut spots = spots(&tokens);
+    if line {
+        super::line::lead(&tokens, &mut spots);
+    }
     // "Unscrew the ring by hand": it is its own screw.
     let by_hand = spots.iter().any(|s| matches!(&s.what, What::Tool(t) if t == "hands"));
     spots.retain(|s| !(by_hand && matches!(s.what, What::Fastener { name: "screw", verb: true, .. })));
@@ -297,6 +301,9 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
+    if topic.is_none() && off.is_none() && says.not_attempted {
+        topic = super::line::meant(&tokens, &spots);
+    }
     if says.question {
         // "Can we get the bumper off?" is about the bumper.
         off = None;

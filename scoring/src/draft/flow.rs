@@ -158,6 +158,7 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
     let before = word(at - 1);
     let (this, next) = (word(at), word(at + 1));
     match this {
+        "yep" | "yup" => return !matches!(before, "and" | "oh" | "but"),
         "okay" | "ok" | "oh" | "alright" | "anyway" | "meanwhile" => return true,
         "so" => {
             return !matches!(
@@ -189,7 +190,7 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         }
         "but" => return true,
         "and" => {
-            if matches!(next, "then" | "now" | "i" | "you" | "we" | "there" | "that" | "it" | "they" | "he" | "she") {
+            if matches!(next, "yep" | "yeah" | "look" | "underneath" | "here" | "then" | "now" | "i" | "you" | "we" | "there" | "that" | "it" | "they" | "he" | "she") {
                 return true;
             }
             // "And the board comes up", but not "the motor and the gearbox".
@@ -253,8 +254,15 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         _ => {
             let Some(end) = name(tokens, at) else { return false };
             // "On two hinges": a number and what it counts.
+            // "A six cell pack": inside a name.
             let many = word(end - 1).ends_with('s') && !ARTICLES.contains(&this);
-            if tokens[at - 1].number.is_some() && many {
+            let inside = at > 1 && ARTICLES.contains(&word(at - 2)) && !ARTICLES.contains(&this);
+            if tokens[at - 1].number.is_some() && (many || inside) || inside && unlisted(&tokens[at - 1]) {
+                return false;
+            }
+            // "A set screw in / the counterweight".
+            let screwed = |w: &str| LISTS.words.fasteners.values().any(|f| f.said.iter().any(|s| s == w));
+            if at > 1 && matches!(before, "in" | "on" | "inside") && screwed(word(at - 2)) {
                 return false;
             }
             // Inside a longer name, or behind what it is the object of.
@@ -285,6 +293,16 @@ fn before_is_name(tokens: &[Token], at: usize) -> bool {
     let article = ARTICLES.contains(&&*tokens[at].text);
     let last = before == "last" && at > 1 && tokens[at - 2].text == "at";
     !article && !last && (LISTS.modifiers.contains(before) || LISTS.heads.contains(before)) && !ends(before)
+}
+
+/// "The attachment / head": a word no list has, behind an article, goes on into the name.
+fn unlisted(token: &Token) -> bool {
+    let w = &*token.text;
+    w.len() > 2
+        && w.bytes().all(|b| b.is_ascii_alphabetic())
+        && token.number.is_none()
+        && !LISTS.heads.contains(w)
+        && !LISTS.common(w)
 }
 
 /// A verb of coming off, and the little word that ends it close behind.

@@ -11,6 +11,7 @@ pub mod count;
 pub mod cues;
 pub mod drives;
 pub mod flow;
+mod line;
 pub mod list;
 pub mod off;
 pub mod said;
@@ -71,6 +72,10 @@ impl Draft {
             }
             all.extend(clause::clauses(&words, &cues, cut));
         }
+        // What stands above the first time of notes that have times is their title.
+        let titled = kind.by_line() && cues.iter().filter(|c| c.start.is_some()).count() * 2 > cues.len();
+        let title = cues.iter().position(|c| c.start.is_some()).filter(|_| titled).unwrap_or(0);
+        all.retain(|c: &Clause| c.cues.0 >= title);
         let mut sorted = actions::sort(&all, kind.by_line());
         // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
         for clause in all.iter().filter(|c| c.off.is_some()) {

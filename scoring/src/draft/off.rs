@@ -53,7 +53,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
     // "So I can lift the board out" is told while it is done.
     let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
-    let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
+    let told = |at: usize| at < 2 && from == 0 || at >= 2 && matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
     let modal = words.iter().enumerate().any(|(at, w)| {
         if able(at) && (told(at) || words[at - 1] != "you") && words.get(at + 1) != Some(&"not") {
             return false;
@@ -106,6 +106,13 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     let ends = words.removing_ends.iter().any(|e| e == word(at));
     let up = word(at) == "up";
     let in_hand = word(at) == "in" && word(at + 1) == "my" && matches!(word(at + 2), "hand" | "hands");
+    // "Peel that sticker back", but not "peel the back cover".
+    let peels = |i: usize| word(i).starts_with("peel");
+    let back = word(at) == "back"
+        && (at.saturating_sub(5)..at).any(peels)
+        && !LISTS.heads.contains(word(at + 1))
+        && !LISTS.modifiers.contains(word(at + 1));
+    let ends = ends || back;
     if !ends && !up && !in_hand || ends && matches!(word(at + 1), "of") && word(at) == "off" {
         return None;
     }
@@ -198,6 +205,9 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                     | "take"
                     | "took"
                     | "push"
+                    | "pop"
+                    | "popped"
+                    | "yank"
             );
             if let Some(found) = part_in(spots, i + 1, at) {
                 return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
@@ -221,7 +231,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 let many = matches!(&*gap[place].text, "them" | "these" | "those");
                 return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug, many, itself: false });
             }
+            // "The belt slips off the pulley": what something comes off is a place.
+            let itself = w.ends_with('s') && word(at) == "off" && i > sentence;
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
+                .filter(|_| !itself)
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
             {
                 return name(found, true, false);
@@ -279,7 +292,7 @@ fn place_before(tokens: &[Token], sentence: usize, part: &Spot) -> Option<usize>
     let before = at.checked_sub(1).filter(|i| *i >= sentence)?;
     matches!(
         &*tokens[before].text,
-        "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
+        "of" | "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
     )
     .then_some(before)
 }

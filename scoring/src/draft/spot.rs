@@ -103,6 +103,18 @@ pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
     }
 });
 
+impl Lists {
+    /// Whether a word has its place in talk and is never an unknown noun.
+    pub(super) fn common(&self, word: &str) -> bool {
+        self.common.contains(word)
+    }
+
+    /// Whether a name is never that of a part.
+    pub(super) fn no_part(&self, name: &str) -> bool {
+        self.no_parts.contains(name) || self.looks.contains(name)
+    }
+}
+
 pub(super) const ARTICLES: [&str; 12] =
     ["the", "a", "an", "this", "that", "these", "those", "my", "its", "your", "our", "another"];
 
@@ -136,7 +148,25 @@ pub fn spots(tokens: &[Token]) -> Vec<Spot> {
     counted_drives(tokens, &mut taken, &mut out);
     parts(tokens, &mut taken, &mut out);
     out.sort_by_key(|s| s.from);
+    told_closer(tokens, &mut out);
     out
+}
+
+/// "Bolted to the bracket with four screws": the verb tells of the screws that are counted behind it.
+fn told_closer(tokens: &[Token], out: &mut Vec<Spot>) {
+    let driven = |s: &Spot| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven));
+    let counted: Vec<usize> = out
+        .iter()
+        .filter(|s| driven(s) && matches!(&s.what, What::Fastener { verb: false, count, .. } if count.said()))
+        .map(|s| s.from)
+        .collect();
+    out.retain(|s| {
+        let told = matches!(&s.what, What::Fastener { verb: true, .. }) && tokens[s.from].text.ends_with("ed");
+        let closer = |at: &usize| {
+            *at > s.to && at - s.to <= 8 && tokens[s.to..*at].iter().any(|t| matches!(&*t.text, "with" | "by"))
+        };
+        !(told && driven(s) && counted.iter().any(closer))
+    });
 }
 
 pub(super) fn take(taken: &mut [bool], from: usize, to: usize) -> bool {
@@ -337,6 +367,10 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if of && at >= 3 && tokens[at - 3].number.is_some_and(|n| n > 1) {
             at -= 3;
         }
+        // "1 security torx T20."
+        while at > 0 && LISTS.words.between.contains(&tokens[at].text) && tokens[at].number.is_none() && !of {
+            at -= 1;
+        }
         let named = out.iter().any(|s| {
             matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven))
                 && s.from >= spot.to
@@ -358,6 +392,11 @@ fn cables(tokens: &[Token], verb: usize) -> Option<u32> {
     let end = (verb + 8).min(tokens.len());
     let next_verb = (verb + 1..end).find(|i| LISTS.words.verbs.contains_key(&tokens[*i].text)).unwrap_or(end);
     let many = |w: &str| matches!(w, "cables" | "wires" | "leads" | "ribbons" | "antennas");
+    // "Two wires unplugged."
+    let behind = tokens[verb].text.ends_with("ed") && verb >= 2 && many(&tokens[verb - 1].text);
+    if let Some(n) = tokens[verb.saturating_sub(2)].number.filter(|n| behind && (2..=40).contains(n)) {
+        return Some(n);
+    }
     (verb + 1..next_verb.saturating_sub(1))
         .find(|i| many(&tokens[i + 1].text) && tokens[*i].stop == Stop::None)
         .and_then(|i| tokens[i].number)
@@ -391,6 +430,15 @@ fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
             || matches!(next, "you" | "me" | "a" | "my" | "your"))
     {
         return true;
+    }
+    // "There's a set screw in the hub."
+    let apart = |back: usize| {
+        at.checked_sub(back).is_some_and(|i| {
+            tokens[i].stop == Stop::None && (matches!(&*tokens[i].text, "a" | "the" | "one") || tokens[i].number.is_some())
+        })
+    };
+    if apart(2) && !LISTS.heads.contains(before) && !matches!(next, "it" | "them" | "that") {
+        return false;
     }
     match &*tokens[at].text {
         "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
@@ -531,7 +579,7 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             start += 1;
         }
         let name = tokens[start..to].iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
-        if LISTS.no_parts.contains(&*name) || LISTS.looks.contains(&*name) || !take(taken, start, to) {
+        if LISTS.no_part(&name) || !take(taken, start, to) {
             continue;
         }
         let no = denied(tokens, start);

@@ -73,12 +73,17 @@ impl Sorter {
                 What::Fastener { name, count, .. } => current.knows(name, *count),
                 _ => true,
             });
+            // "There's one plug on it which I unplug": its own, though it is out of its place.
+            let its_plug = current.since_off <= 2
+                && clause.tokens.windows(2).any(|w| matches!(&*w[0].text, "on" | "to" | "from") && matches!(&*w[1].text, "it" | "its"))
+                && clause.spots.iter().all(|s| matches!(s.what, What::Fastener { name: "connector", .. }))
+                && loosens;
             let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
             let drive_alone = current.since_off == 1
                 && !clause.spots.is_empty()
                 && clause.spots.iter().all(|s| matches!(s.what, What::Drive(_)))
                 && current.has_undriven();
-            if works && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
+            if works && !its_plug && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
                 let broke = clause
                     .tokens
                     .iter()

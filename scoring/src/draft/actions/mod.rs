@@ -88,8 +88,9 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         only_named: 9,
         by_line,
     };
-    for clause in clauses {
-        sorter.take(clause);
+    let closing = said::closing(clauses);
+    for (at, clause) in clauses.iter().enumerate() {
+        sorter.take(clause, closing.contains(&at));
     }
     sorter.close();
     sorter.flush();
@@ -131,7 +132,8 @@ impl Sorter {
         }
     }
 
-    fn take(&mut self, clause: &Clause) {
+    /// `closing`: it leads up to the closing judgement.
+    fn take(&mut self, clause: &Clause, closing: bool) {
         for name in parts(clause) {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
@@ -191,7 +193,7 @@ impl Sorter {
         self.summing = says.summing
             || said::verdict(std::slice::from_ref(clause)).is_some()
             || self.summing && !clause.opens && !fresh && clause.off.is_none();
-        let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
+        let passing = self.summing || closing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -256,7 +258,7 @@ impl Sorter {
             let under = pending.under.as_ref().is_some_and(|u| current.is(u));
             if under {
                 self.pending = Some((pending, place));
-            } else if takes && !current.has_screws() {
+            } else if takes && (current.more || !current.has_screws()) {
                 current.join(&pending);
             } else if own.is_some() {
                 self.push(pending.loose(place.as_deref()));

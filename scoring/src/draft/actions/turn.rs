@@ -4,7 +4,7 @@ use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
 use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
-use crate::draft::spot::What;
+use crate::draft::spot::{LISTS, What};
 
 impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
@@ -60,6 +60,13 @@ impl Sorter {
             )
         };
         if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
+            return false;
+        }
+        // "One more screw under the sticker. I peel that off": what lies under it goes on.
+        if off && !done && self.current.as_ref().is_some_and(|c| c.lies_under(&name)) {
+            let mut cover = Segment::named(&name);
+            cover.came_off(clause.cues.1);
+            self.push(cover.entry());
             return false;
         }
         if off && self.current.as_mut().is_some_and(|c| c.gives_way_to(&name)) {
@@ -257,7 +264,11 @@ impl Sorter {
         match last {
             Some(last) => {
                 let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();
-                format!("{side} {}", kept.join(" "))
+                let kept = kept.join(" ");
+                // "Side panels now, the left one": one of them.
+                let single = crate::vocab::words::singulars(&kept).pop();
+                let single = single.filter(|s| LISTS.heads.contains(s.rsplit(' ').next().unwrap_or(s)));
+                format!("{side} {}", single.unwrap_or(kept))
             }
             None => name.to_owned(),
         }
@@ -316,6 +327,11 @@ fn plugged(clause: &Clause) -> Option<String> {
         .spots
         .iter()
         .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    // "Get the battery disconnected."
+    let before = clause.spots.iter().find(|s| s.to == verb.from && clause.tokens[verb.from].text.ends_with("ed"));
+    if let Some(What::Part(name)) = before.map(|s| &s.what) {
+        return Some(name.clone());
+    }
     // "Disconnect that": of what was named before.
     if clause.tokens.get(verb.to).is_some_and(|t| matches!(&*t.text, "that" | "it" | "those" | "them" | "these")) {
         let before = clause.spots.iter().rev().filter(|s| s.to <= verb.from).find_map(|s| match &s.what {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::names::is_cable;
+use crate::draft::count::Count;
 use super::{Entry, Fastener, Segment, Status};
 
 impl Segment {
@@ -12,6 +13,13 @@ impl Segment {
             let same =
                 self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
             match same {
+                Some(at) if self.more => {
+                    let own = &mut self.fasteners[at].what.count;
+                    *own = match (*own, said.what.count) {
+                        (Count::Is(a), Count::Is(b)) => Count::Is(a + b),
+                        _ => Count::Unknown,
+                    };
+                }
                 Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
                 Some(_) if !said.what.count.said() => {}
                 _ => self.fasteners.insert(0, said.clone()),
@@ -56,7 +64,7 @@ impl Segment {
                 return None;
             }
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
-        } else if self.failed && !self.off && !self.plug_off && tried {
+        } else if self.failed && !self.off && !self.plug_off && (tried || self.listed) {
             Status::Failed
         } else if self.failed && !self.off && !self.plug_off && self.any() {
             // Given up before anything was tried.
@@ -108,6 +116,7 @@ impl Segment {
         let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
         let verb = match first {
             "connector" => "unplug",
+            "" if is_cable(&name) => "unplug",
             "solder" => "desolder",
             "clip" if is_cable(&name) => "unplug",
             "clip" => "unclip",
@@ -136,7 +145,8 @@ impl Segment {
     /// The entry of fasteners that were loosened for no part that was named.
     pub(in crate::draft) fn loose(&self, place: Option<&str>) -> Option<Entry> {
         let named = Segment { name: Some(self.loose_name(place)), off: false, plug_off: true, ..self.clone() };
-        if !self.fasteners.iter().any(|f| !f.would) {
+        // One plug or one strip of glue that was only named is nothing done.
+        if !self.fasteners.iter().any(|f| !f.would) || !self.worked() {
             return None;
         }
         let entry = named.entry()?;

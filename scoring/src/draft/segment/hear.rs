@@ -36,6 +36,12 @@ impl Segment {
         if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
             self.rests_on.clear();
         }
+        // "I leave it lying there. Unplug the cable": now it is done.
+        let unplugs = |s: &Spot| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. });
+        if self.declined && !says.not_attempted && !says.would && clause.topic.is_none() && clause.spots.iter().any(unplugs) {
+            self.declined = false;
+            self.because.clear();
+        }
         let would = says.would || says.not_attempted && !self.warns(clause) || self.declined || self.told;
         if says.same_tool
             && !clause.spots.iter().any(|s| matches!(s.what, What::Drive(_)))
@@ -75,6 +81,8 @@ impl Segment {
                     let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
                         .iter()
                         .any(|t| matches!(&*t.text, "more" | "another"));
+                    let also = clause.tokens[..spot.from].iter().rev().take(4).any(|t| t.text == "also");
+                    self.more |= (adds || also) && self.fasteners.is_empty();
                     let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
                     let count =
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };

@@ -99,6 +99,8 @@ pub(super) struct Segment {
     pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
     pub(super) under: Option<String>,
+    /// Its screws were said to be more of those before.
+    pub(super) more: bool,
     /// The other name by which it was said to be off.
     pub(super) renamed: Option<String>,
 }
@@ -258,6 +260,11 @@ impl Segment {
             self.also.clear();
         }
         held
+    }
+
+    /// Whether it is something else, not off yet, whose fasteners lie under a part.
+    pub(super) fn lies_under(&self, name: &str) -> bool {
+        !self.off && self.name.is_some() && !self.is(name) && self.under.as_ref().is_some_and(|u| same(u, name))
     }
 
     /// Whether all that was undone here was the plug or the latch of a cable: then it is about the cable.

@@ -1,0 +1,90 @@
+//! What a line of notes or a label is about, and what somebody says not to take off.
+
+use super::spot::{ARTICLES, LISTS, Spot, What};
+use super::tokens::{Stop, Token};
+
+/// Most words of a name that stands first on a line.
+const LONGEST: usize = 4;
+
+/// Words that head a line and name no part.
+const HEADINGS: [&str; 14] = [
+    "total", "tools", "tool", "note", "notes", "warning", "careful", "result", "summary", "needed", "step", "bench",
+    "log", "time",
+];
+
+/// Whether a word may belong to a name nobody listed.
+fn noun(token: &Token) -> bool {
+    let w = &*token.text;
+    w.len() > 2
+        && w.bytes().all(|b| b.is_ascii_alphabetic())
+        && token.number.is_none()
+        && !w.ends_with("ed")
+        && !w.ends_with("ing")
+        && !HEADINGS.contains(&w)
+        && !ARTICLES.contains(&w)
+        && !LISTS.common(w)
+        && !LISTS.words.verbs.contains_key(w)
+        && !matches!(w, "not" | "lift" | "cut" | "bend" | "bleed" | "check" | "use" | "heat" | "open" | "left" | "stays" | "stay" | "remains" | "sits")
+}
+
+/// The name a line begins with, though no list has it: "planetary: pin driven out", "unplug speed board - 6 spades".
+pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) {
+    let held = |i: usize, spots: &[Spot]| {
+        spots.iter().any(|s| !matches!(s.what, What::Part(_)) && (s.from..s.to).contains(&i))
+    };
+    let verb = |t: &Token| LISTS.words.verbs.contains_key(&t.text) || LISTS.words.removing_alone.contains(&t.text);
+    let mut start = usize::from(tokens.first().is_some_and(verb));
+    while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.number.is_some()) && !held(start, spots) {
+        start += 1;
+    }
+    let known = |t: &Token| {
+        let w = &*t.text;
+        LISTS.heads.contains(w) || LISTS.modifiers.contains(w)
+    };
+    let fine = |i: usize, spots: &[Spot]| !held(i, spots) && (known(&tokens[i]) || noun(&tokens[i]));
+    // Before the first sign, and something of work behind it.
+    let end = (start..tokens.len()).find(|i| tokens[*i].stop != Stop::None).map(|i| i + 1);
+    let named = end.filter(|end| {
+        let works = spots.iter().any(|s| s.from >= *end && !matches!(s.what, What::Part(_)))
+            || tokens[*end..].iter().any(|t| LISTS.words.removing_ends.contains(&t.text));
+        *end > start && *end - start <= LONGEST && works && (start..*end).all(|i| fine(i, spots))
+    });
+    // Or one or two words before the first part.
+    let first = spots.iter().find(|s| matches!(s.what, What::Part(_))).map(|s| (s.from, s.to));
+    let longer = first.filter(|(from, _)| {
+        (1..=2).contains(&from.saturating_sub(start))
+            && (start..*from).all(|i| fine(i, spots) && tokens[i].stop == Stop::None)
+    });
+    let Some(to) = named.or(longer.map(|(_, to)| to)) else { return };
+    while start + 1 < to && LISTS.looks.contains(&*tokens[start].text) {
+        start += 1;
+    }
+    let name = tokens[start..to].iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
+    if LISTS.no_part(&name) {
+        return;
+    }
+    spots.retain(|s| s.from >= to || s.to <= start);
+    spots.push(Spot { from: start, to, what: What::Part(name), denied: false });
+    spots.sort_by_key(|s| s.from);
+}
+
+/// "I'm not taking the motor out": the part behind the verb, said not to be taken off.
+pub(super) fn meant(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    let verb = |t: &Token| {
+        let w = &*t.text;
+        matches!(w, "touch" | "touching" | "open" | "opening" | "separate" | "desolder" | "undo" | "unscrew")
+            || LISTS.words.removing_verbs.iter().any(|v| v == w)
+            || LISTS.words.removing_alone.iter().any(|v| v == w)
+    };
+    // "Don't touch the capacitor" is said to others.
+    let told = tokens.windows(2).any(|w| w[0].text == "do" && w[1].text == "not")
+        && !tokens.iter().any(|t| matches!(&*t.text, "i" | "we"));
+    spots.iter().filter(|_| !told).find_map(|s| match &s.what {
+        What::Part(name) => {
+            let low = s.from.saturating_sub(3);
+            let at = (low..s.from).find(|i| verb(&tokens[*i]))?;
+            tokens[at.saturating_sub(4)..at].iter().any(|t| t.text == "not").then(|| name.clone())
+        }
+        _ => None,
+    })
+}
