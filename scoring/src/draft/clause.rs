@@ -22,6 +22,8 @@ pub struct Clause {
     pub topic: Option<String>,
     /// A part whose fasteners it names ("two screws in the battery door").
     pub holder: Option<String>,
+    /// A part somebody sets out to take off ("first job is to get the cover off").
+    pub intends: Option<String>,
     /// What comes off.
     pub off: Option<Off>,
     /// A count of what was named before.
@@ -125,7 +127,8 @@ pub enum Cut {
 /// Cuts the words of one stretch.
 pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
     if cut == Cut::Whole {
-        return vec![clause(tokens.to_vec(), true, true)];
+        let pieces = super::line::pieces(tokens);
+        return pieces.into_iter().enumerate().map(|(i, p)| clause(p.to_vec(), i == 0, true)).collect();
     }
     let mut out = Vec::new();
     let mut from = 0;
@@ -244,9 +247,7 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         "okay".clone_into(&mut tokens[0].text);
     }
     let mut spots = spots(&tokens);
-    if line {
-        super::line::lead(&tokens, &mut spots);
-    }
+    let lead = if line { super::line::lead(&tokens, &mut spots) } else { None };
     // "Unscrew the ring by hand": it is its own screw.
     let by_hand = spots.iter().any(|s| matches!(&s.what, What::Tool(t) if t == "hands"));
     spots.retain(|s| !(by_hand && matches!(s.what, What::Fastener { name: "screw", verb: true, .. })));
@@ -282,10 +283,14 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one")
             || text("different")
             || text("except")
+            || has(&tokens, &["one of them".to_owned(), "one of those".to_owned()])
             || text("odd"),
     };
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    if lead.is_some() {
+        topic = lead;
+    }
     // "Four rubber feet with a screw inside each": a place where screws are.
     let (topic_feet, each) = (
         topic.as_ref().is_some_and(|t| matches!(t.rsplit(' ').next().unwrap_or(t), "feet" | "foot" | "corner")),
@@ -296,6 +301,9 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         && spots.iter().any(|s| matches!(s.what, What::Fastener { name: "screw" | "bolt", verb: false, .. }))
     {
         (topic, at) = (None, None);
+    }
+    if topic.is_none() && !line {
+        topic = super::line::bare(&tokens, &spots);
     }
     if topic.is_none() {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
@@ -321,7 +329,8 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     }
     let holder = holder(&spots, &tokens, at);
     let count = super::count::alone(&tokens);
-    Clause { tokens, spots, cues, opens, topic, holder, off, count, says }
+    let intends = super::line::intends(&tokens, &spots);
+    Clause { tokens, spots, cues, opens, topic, holder, intends, off, count, says }
 }
 
 /// "I'll put the wheel back in": put … back.
@@ -351,7 +360,9 @@ fn put_back(tokens: &[Token]) -> bool {
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> =
         spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
-    let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
+    // "Under there is the axle nut": the nut, not the axle.
+    let its = |s: &Spot| spots.iter().any(|f| f.from <= s.to && s.to < f.to && matches!(f.what, What::Fastener { name: "nut" | "retaining ring", verb: false, .. }));
+    let (first, name) = parts.iter().find(|(s, _)| !s.denied && !its(s) && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
     if tokens[0].text == "and"

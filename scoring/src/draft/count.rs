@@ -38,12 +38,16 @@ const MOST: u32 = 99;
 const APART: usize = 5;
 
 /// The count before a fastener at a place, the words between that say whose it is, and where the count starts.
-pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool]) -> (Count, String, usize) {
+pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize]) -> (Count, String, usize) {
     let mut of: Vec<&str> = Vec::new();
     let mut i = at;
     while i > 0 && at - i < APART && !ends(&tokens[i - 1]) {
         let token = &tokens[i - 1];
         let word = &*token.text;
+        // "2 screws, tape": the number counts the screws.
+        if spent.contains(&(i - 1)) {
+            break;
+        }
         if let Some(n) = token.number.filter(|n| (1..=MOST).contains(n)) {
             // "PH1 screw" spells its number with the drive; "number one" and "step one" count nothing.
             if taken[i - 1] {

@@ -232,6 +232,14 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             before,
             "it" | "that" | "them" | "those" | "first" | "there" | "now" | "again" | "way" | "side" | "easy" | "fine"
         );
+    // "And up / it comes."
+    if matches!(before, "up" | "out" | "off" | "away")
+        && matches!(this, "it" | "she" | "they")
+        && at > 1
+        && matches!(word(at - 2), "and" | "so" | "then" | "now")
+    {
+        return false;
+    }
     match this {
         "there" | "it" | "that" | "these" | "they" | "this" if be(next) => {
             settled || !LISTS.prepositions.contains(before)

@@ -1,6 +1,7 @@
 //! What a line of notes or a label is about, and what somebody says not to take off.
 
-use super::spot::{ARTICLES, LISTS, Spot, What};
+use super::off::{Off, off};
+use super::spot::{ARTICLES, LISTS, Spot, What, spots};
 use super::tokens::{Stop, Token};
 
 /// Most words of a name that stands first on a line.
@@ -28,12 +29,15 @@ fn noun(token: &Token) -> bool {
 }
 
 /// The name a line begins with, though no list has it: "planetary: pin driven out", "unplug speed board - 6 spades".
-pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) {
+pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     let held = |i: usize, spots: &[Spot]| {
         spots.iter().any(|s| !matches!(s.what, What::Part(_)) && (s.from..s.to).contains(&i))
     };
     let verb = |t: &Token| LISTS.words.verbs.contains_key(&t.text) || LISTS.words.removing_alone.contains(&t.text);
-    let mut start = usize::from(tokens.first().is_some_and(verb));
+    // "Attempted removal of the head", "tried to remove the cover".
+    let tries = |t: &Token| matches!(&*t.text, "tried" | "attempted" | "attempt" | "trying" | "to" | "removal" | "of");
+    let mut start = tokens.iter().take_while(|t| tries(t)).count();
+    start += usize::from(tokens.get(start).is_some_and(verb));
     while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.number.is_some()) && !held(start, spots) {
         start += 1;
     }
@@ -42,8 +46,20 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) {
         LISTS.heads.contains(w) || LISTS.modifiers.contains(w)
     };
     let fine = |i: usize, spots: &[Spot]| !held(i, spots) && (known(&tokens[i]) || noun(&tokens[i]));
-    // Before the first sign, and something of work behind it.
-    let end = (start..tokens.len()).find(|i| tokens[*i].stop != Stop::None).map(|i| i + 1);
+    // Before the first sign or word of work, and something of work behind it.
+    let work = |t: &Token| {
+        let w = &*t.text;
+        verb(t)
+            || w == "itself"
+            || w == "removal"
+            || LISTS.words.removing_ends.iter().any(|e| e == w)
+            || LISTS.words.removing_verbs.iter().any(|v| v == w) && !LISTS.modifiers.contains(w) && !LISTS.heads.contains(w)
+    };
+    let end = (start..tokens.len()).find_map(|i| match (work(&tokens[i]), tokens[i].stop) {
+        (true, _) => Some(i),
+        (_, Stop::None) => None,
+        _ => Some(i + 1),
+    });
     let named = end.filter(|end| {
         let works = spots.iter().any(|s| s.from >= *end && !matches!(s.what, What::Part(_)))
             || tokens[*end..].iter().any(|t| LISTS.words.removing_ends.contains(&t.text));
@@ -55,17 +71,53 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) {
         (1..=2).contains(&from.saturating_sub(start))
             && (start..*from).all(|i| fine(i, spots) && tokens[i].stop == Stop::None)
     });
-    let Some(to) = named.or(longer.map(|(_, to)| to)) else { return };
+    let to = named.or(longer.map(|(_, to)| to))?;
     while start + 1 < to && LISTS.looks.contains(&*tokens[start].text) {
         start += 1;
     }
     let name = tokens[start..to].iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
     if LISTS.no_part(&name) {
-        return;
+        return None;
     }
     spots.retain(|s| s.from >= to || s.to <= start);
-    spots.push(Spot { from: start, to, what: What::Part(name), denied: false });
+    spots.push(Spot { from: start, to, what: What::Part(name.clone()), denied: false });
     spots.sort_by_key(|s| s.from);
+    Some(name)
+}
+
+/// A line cut where a sentence ends, and where a second part is said to come off: "tray lifted out, tank off".
+pub(super) fn pieces(tokens: &[Token]) -> Vec<&[Token]> {
+    let frees = |part: &[Token]| matches!(off(part, &spots(part)), Some(Off::Part { .. }));
+    let mut out = Vec::new();
+    let mut from = 0;
+    for at in 1..tokens.len() {
+        let cut = match tokens[at - 1].stop {
+            Stop::None => false,
+            Stop::End | Stop::Question => true,
+            Stop::Pause => {
+                let next = (at..tokens.len()).find(|i| tokens[*i].stop != Stop::None).map_or(tokens.len(), |i| i + 1);
+                frees(&tokens[at..next]) && frees(&tokens[from..at])
+            }
+        };
+        if cut {
+            out.push(&tokens[from..at]);
+            from = at;
+        }
+    }
+    out.push(&tokens[from..]);
+    out
+}
+
+/// "The throttle." or "The throttle next": a thing no list has, if that is all that is said.
+pub(super) fn bare(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    let the = tokens.iter().position(|t| t.text == "the")?;
+    let leads = tokens[..the].iter().all(|t| LISTS.starts.contains(&*t.text));
+    let rest = &tokens[the + 1..];
+    let tail = rest.iter().rev().take_while(|t| matches!(&*t.text, "next" | "now" | "first" | "itself" | "then")).count();
+    let words = &rest[..rest.len() - tail];
+    let fine = leads && spots.is_empty() && (1..=2).contains(&words.len()) && words.iter().all(noun);
+    let name = words.iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
+    (fine && !LISTS.no_part(&name)).then_some(name)
 }
 
 /// "I'm not taking the motor out": the part behind the verb, said not to be taken off.
@@ -84,6 +136,21 @@ pub(super) fn meant(tokens: &[Token], spots: &[Spot]) -> Option<String> {
             let low = s.from.saturating_sub(3);
             let at = (low..s.from).find(|i| verb(&tokens[*i]))?;
             tokens[at.saturating_sub(4)..at].iter().any(|t| t.text == "not").then(|| name.clone())
+        }
+        _ => None,
+    })
+}
+
+/// "First job is to get the cover off", "let's take the back off": the part behind the verb, still to be taken off.
+pub(super) fn intends(tokens: &[Token], spots: &[Spot]) -> Option<String> {
+    let verb = |i: usize| matches!(&*tokens[i].text, "get" | "take" | "remove" | "pull" | "lift" | "pop" | "prise" | "pry");
+    let sets_out = |i: usize| i > 0 && matches!(&*tokens[i - 1].text, "to" | "us" | "and" | "can" | "'ll");
+    let at = (0..tokens.len()).find(|i| verb(*i) && sets_out(*i))?;
+    spots.iter().find_map(|s| match &s.what {
+        What::Part(name) if s.from > at && s.from - at <= 4 => {
+            let ends = tokens[at].text == "remove"
+                || tokens.get(s.to).is_some_and(|t| LISTS.words.removing_ends.contains(&t.text));
+            ends.then(|| name.clone())
         }
         _ => None,
     })

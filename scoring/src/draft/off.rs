@@ -72,6 +72,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
                 | "if"
                 | "before"
                 | "until"
+                | "once"
                 | "when"
                 | "want"
                 | "wanted"
@@ -121,6 +122,14 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     // "Out comes the pack."
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
         return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
+    }
+    // "Up it comes."
+    if matches!(word(at), "out" | "off" | "up" | "away")
+        && matches!(word(at + 1), "it" | "she" | "they")
+        && matches!(word(at + 2), "comes" | "come" | "pops" | "goes" | "slides" | "lifts")
+        && !matches!(at.checked_sub(1).map_or("", word), "lift" | "pull" | "take" | "pry" | "pop" | "give" | "open" | "flip")
+    {
+        return Some(Off::It { plug: false, many: word(at + 1) == "they", itself: true });
     }
     // "Out with the board", but not "the skeleton is off with both motors in it".
     let begins = at == 0 || matches!(word(at - 1), "okay" | "ok" | "so" | "and" | "then" | "now" | "next" | "right");
@@ -185,6 +194,7 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                         | "peels"
                         | "prise"
                         | "pry"
+                        | "slide"
                         | "slides"
                 ))
         {

@@ -259,6 +259,7 @@ fn setting(tokens: &[Token], from: usize, to: usize) -> Option<u32> {
 
 fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
     let solder = tokens.iter().any(|t| t.text.starts_with("solder") || t.text.starts_with("desolder"));
+    let mut spent = Vec::new();
     for at in 0..tokens.len() {
         if taken[at] {
             continue;
@@ -272,6 +273,7 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 && at > 1 + been
                 && (LISTS.words.be.contains(&tokens[at - 1 - been].text) || tokens[at - 1 - been].text == "has")
                 && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
+            let state = state || at > 0 && tokens[at - 1].text == "already" && tokens[at].text.ends_with("ed");
             // "Unplug everything" announces; what is unplugged is said behind it.
             let all = tokens.get(at + 1).is_some_and(|t| matches!(&*t.text, "everything" | "all"));
             // "The clipped corner": how something looks.
@@ -330,13 +332,26 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
             continue;
         }
-        let (count, of, from) = count::before(tokens, at, taken);
+        let (count, of, from) = count::before(tokens, at, taken, &spent);
+        if count.said() && from < at {
+            spent.push(from);
+        }
         // "Speakers, two screws each": of how many things, nobody said.
         let apiece = count.said()
             && (to..to + 2).any(|i| tokens.get(i).is_some_and(|t| matches!(&*t.text, "each" | "apiece")))
             && tokens[to - 1].stop == Stop::None;
-        let count = if apiece { Count::Unknown } else { count };
         let singular = !tokens[to - 1].text.ends_with('s');
+        // "Four bolts with a nut each": as many.
+        let behind_each = (to..to + 1).any(|i| tokens.get(i).is_some_and(|t| t.text == "each"));
+        let of_those = out.iter().rev().find_map(|s| match s.what {
+            What::Fastener { count: Count::Is(n @ 2..), verb: false, .. } if s.to <= at && at - s.to <= 2 => Some(n),
+            _ => None,
+        });
+        let count = match of_those.filter(|_| behind_each && singular) {
+            Some(n) => Count::Is(n),
+            None if apiece => Count::Unknown,
+            None => count,
+        };
         let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
         // "They're pushed on" tells how, not how many.
         let state = name == "press fit" && matches!(&*tokens[to - 1].text, "on" | "in");
@@ -373,8 +388,9 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         }
         let named = out.iter().any(|s| {
             matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven))
-                && s.from >= spot.to
-                && s.from - spot.to < 4
+                && s.to > spot.to
+                && s.to - spot.to <= 4
+                && tokens[spot.to..s.to].iter().all(|t| t.text != "and")
         });
         let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
         if let (true, false, Some(n)) = (counts, named, tokens[at].number)
@@ -571,6 +587,18 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 && unknown.bytes().all(|b| b.is_ascii_alphabetic())
                 && (!LISTS.common.contains(unknown) || LISTS.words.removing_verbs.iter().any(|v| v == unknown));
             if noun && tokens[from - 1].number.is_none() && ARTICLES.contains(&word(from - 2)) {
+                from -= 1;
+            }
+        }
+        // "Brake lever's the same": the subject that a sentence begins with.
+        if from >= 1 && !taken[from - 1] && tokens[from - 1].stop == Stop::None && LISTS.words.be.iter().any(|b| b == word(to)) {
+            let unknown = word(from - 1);
+            let noun = unknown.len() > 2
+                && unknown.bytes().all(|b| b.is_ascii_alphabetic())
+                && !unknown.ends_with("ing")
+                && !LISTS.common.contains(unknown)
+                && tokens[from - 1].number.is_none();
+            if noun && tokens[..from - 1].iter().all(|t| LISTS.starts.contains(&*t.text)) && !LISTS.no_part(unknown) {
                 from -= 1;
             }
         }

@@ -42,6 +42,18 @@ impl Sorter {
         }
     }
 
+    /// Remembers what somebody set out to take off.
+    pub(super) fn intend(&mut self, clause: &Clause, named: bool) {
+        if clause.intends.is_some() && clause.off.is_none() && !clause.says.not_attempted {
+            self.intended.clone_from(&clause.intends);
+        } else if named || clause.topic.is_some() {
+            self.intended = None;
+        }
+        if self.intended.as_ref().is_some_and(|n| self.freed(n)) {
+            self.intended = None;
+        }
+    }
+
     pub(super) fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
@@ -75,7 +87,10 @@ impl Sorter {
             });
             // "There's one plug on it which I unplug": its own, though it is out of its place.
             let its_plug = current.since_off <= 2
-                && clause.tokens.windows(2).any(|w| matches!(&*w[0].text, "on" | "to" | "from") && matches!(&*w[1].text, "it" | "its"))
+                && clause.tokens.windows(3).any(|w| {
+                    matches!(&*w[0].text, "on" | "to" | "from")
+                        && (matches!(&*w[1].text, "it" | "its") || w[1].text == "the" && matches!(&*w[2].text, "back" | "end" | "bottom"))
+                })
                 && clause.spots.iter().all(|s| matches!(s.what, What::Fastener { name: "connector", .. }))
                 && loosens;
             let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
@@ -106,6 +121,14 @@ impl Sorter {
         if then && driven && !named && self.current.as_ref().is_some_and(Segment::plug_alone) {
             self.close();
         }
+        // "Under there is the axle nut": not of what has just come off.
+        let beneath = clause.tokens.windows(2).any(|w| {
+            matches!(&*w[0].text, "under" | "underneath" | "behind" | "beneath" | "below")
+                && matches!(&*w[1].text, "there" | "it" | "that" | "those" | "them" | "these")
+        });
+        if beneath && loosens && !named && self.current.as_ref().is_some_and(|c| c.name.is_some() && c.live()) {
+            self.close();
+        }
         if self.current.is_none() && works && !says.would && !says.question {
             self.current = Some(Segment::nameless(self.by_line));
         }
@@ -126,11 +149,13 @@ impl Sorter {
             // "It's a heat shield, four screws, and that lifts out": what was pointed at.
             if current.name.is_none()
                 && current.has_fasteners()
-                && let Some((name, _)) = self.pointed.take()
+                && let Some(name) = self.pointed.take().map(|(name, _)| name).or_else(|| self.intended.take())
             {
                 current.call(&name);
             }
-            current.it_came_off(plug, itself, clause.cues.1);
+            // "They're on a small plug, so I pull that off": the plug.
+            let that = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { name: "connector", .. }));
+            current.it_came_off(plug, that, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
         for cue in corrected {

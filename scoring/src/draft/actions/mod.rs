@@ -66,6 +66,8 @@ struct Sorter {
     summing: bool,
     /// The one part the last clauses pointed at ("it's a heat shield"), and how many clauses ago.
     pointed: Option<(String, usize)>,
+    /// The part somebody set out to take off ("first job is to get the cover off"), until another is named.
+    intended: Option<String>,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -85,6 +87,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         wanted: false,
         summing: false,
         pointed: None,
+        intended: None,
         only_named: 9,
         by_line,
     };
@@ -215,6 +218,7 @@ impl Sorter {
             self.aside(clause, if says.again { Aside::Twice } else { why });
             return;
         }
+        self.intend(clause, switched);
         self.point(clause);
         self.attach(clause, switched);
         self.denials(clause, switched);
@@ -238,7 +242,7 @@ impl Sorter {
         {
             self.close();
         }
-        if clause.topic.is_some() || clause.off.is_some() {
+        if clause.topic.is_some() || clause.off.is_some() || self.by_line {
             self.swallow = None;
         }
     }
@@ -261,7 +265,7 @@ impl Sorter {
             } else if takes && (current.more || !current.has_screws()) {
                 current.join(&pending);
             } else if own.is_some() {
-                self.push(pending.loose(place.as_deref()));
+                self.push_loose(&pending, place.as_deref());
             } else {
                 self.pending = Some((pending, place));
             }
@@ -273,7 +277,21 @@ impl Sorter {
 
     fn flush(&mut self) {
         if let Some((pending, place)) = self.pending.take() {
-            self.push(pending.loose(place.as_deref()));
+            self.push_loose(&pending, place.as_deref());
+        }
+    }
+
+    /// Fasteners that no part was named for; those of a part that is not off yet are said twice.
+    fn push_loose(&mut self, loose: &Segment, place: Option<&str>) {
+        let Some(entry) = loose.loose(place) else { return };
+        let of = |e: &&mut Entry| {
+            e.frees && !e.off && e.status == Status::Done && entry.fasteners.iter().flatten().all(|f| {
+                f.count.said() && e.fasteners.iter().flatten().any(|own| own.name == f.name && own.count == f.count)
+            })
+        };
+        match self.out.entries.iter_mut().rev().take(3).find(of) {
+            Some(known) => known.cues.extend(entry.cues),
+            None => self.push(Some(entry)),
         }
     }
 

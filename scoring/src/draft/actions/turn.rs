@@ -3,7 +3,7 @@
 use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
-use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
+use crate::draft::segment::{Entry, Segment, Status, end_alike, is_cable, same};
 use crate::draft::spot::{LISTS, What};
 
 impl Sorter {
@@ -28,6 +28,10 @@ impl Sorter {
         if another && self.current.as_ref().is_some_and(|c| !c.off && (c.has_screws() || c.has_drive())) {
             return false;
         }
+        // "I melt this one, and the other one": of the joints at hand.
+        if name == "other one" && !off && self.current.as_ref().is_some_and(|c| !c.off && c.has_fasteners()) {
+            return false;
+        }
         // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
         let pressed = |w: &str| matches!(w, "squeeze" | "press" | "pressing" | "squeezing" | "hold" | "push" | "pinch");
         let catch = |n: &str| {
@@ -41,7 +45,9 @@ impl Sorter {
         }
         let name = &self.unsided(name, clause);
         let name = self.other(name);
-        let done = !another && self.freed(&name);
+        // Notes that come back to a part on a line of its own, to say that it would not come: tried once more.
+        let anew = self.by_line && (clause.says.tried || clause.says.failed || clause.says.not_attempted);
+        let done = !another && !anew && self.freed(&name);
         // "The switch is off" says nothing of a screwdriver.
         let powered = |n: &str| {
             matches!(
@@ -74,6 +80,29 @@ impl Sorter {
                 current.came_off(clause.cues.1);
             }
             return true;
+        }
+        // "Up it comes, so the top cover's off": said of the plastic cover a moment ago.
+        if off
+            && weak
+            && !done
+            && let Some(current) = self.current.as_mut().filter(|c| c.off && c.since_off <= 2 && c.ends_like(&name))
+        {
+            current.also.push(name.clone());
+            current.cues.extend(spoken_in(clause));
+            return true;
+        }
+        // The same with a cable in between that was only pointed at.
+        if off
+            && weak
+            && !done
+            && self.only_named <= 2
+            && self.current.as_ref().is_some_and(|c| !c.any())
+            && let Some(last) = self.out.entries.last_mut().filter(|e| e.frees && e.off && end_alike(&e.name, &name))
+        {
+            last.also.push(name.clone());
+            last.cues.extend(spoken_in(clause));
+            self.current = None;
+            return false;
         }
         // Unplugged before; what holds the part itself is told of now.
         let holds = clause.spots.iter().any(|s| {
@@ -108,10 +137,21 @@ impl Sorter {
         }
         // "And the battery comes out", whose screws were undone before the fan came in between: not off until now.
         let open = self.out.entries.iter().rev().find(|e| e.frees && e.status == Status::Done && same(&e.name, &name));
-        if done && off && open.is_some_and(|e| !e.off) && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
+        let open = open.is_some_and(|e| !e.off);
+        if done && off && open && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
             self.close();
         }
+        // Notes come back to a part on a line of its own: what that line says of it is its own.
+        let line = done && off && self.by_line && self.current.is_none() && open;
+        if line {
+            let mut more = Segment::nameless(true);
+            more.hear(clause, &mut self.last_drive, None);
+            self.current = Some(more);
+        }
         if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
+            if line {
+                self.swallow = Some(Aside::Twice);
+            }
             return true;
         }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {

@@ -75,7 +75,7 @@ impl Segment {
                     continue;
                 }
                 What::Fastener { name, count, of, verb } => {
-                    if self.of.is_empty() && !of.is_empty() {
+                    if self.of.is_empty() && !of.is_empty() && self.fasteners.is_empty() {
                         self.of = of.clone();
                     }
                     let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
@@ -89,6 +89,20 @@ impl Segment {
                     let its_plug = *verb || !of.is_empty() && self.is(of);
                     self.unplugged |= its_plug && *name == "connector" && !would;
                     let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                    // "4 x PH1 + ground screw (PH2)".
+                    let beside = clause.spots.iter().find_map(|s| match &s.what {
+                        What::Drive(d) if !s.denied && s.from >= spot.to && s.from - spot.to <= 1 && family(d).is_some() => Some(d.clone()),
+                        _ => None,
+                    });
+                    let beside = beside.filter(|d| self.drive.as_ref().is_some_and(|own| own != d) && says.corrects == false);
+                    if let (Some(d), Count::Is(_)) = (&beside, count)
+                        && crate::vocab::fastener(name).is_some_and(|w| w.driven)
+                    {
+                        let what = Fastener { name, count: *count, drive: Some(d.clone()) };
+                        self.fasteners.push(Said { what, would });
+                        self.rests_on.insert(cue);
+                        continue;
+                    }
                     if !self.fastener(name, *count, would, (*verb, adds, beside_screws)) {
                         continue;
                     }
@@ -176,6 +190,13 @@ impl Segment {
             }
             Some(_) if odd && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. })) => {
                 let what = Fastener { name: "screw", count: Count::Is(1), drive: Some(drive.to_owned()) };
+                // "Six T20, one of them TR20": five and one.
+                if clause.tokens.windows(3).any(|w| w[0].text == "one" && w[1].text == "of")
+                    && let Some(known) = self.fasteners.iter_mut().rev().find(|f| f.what.drive.is_some())
+                    && let Count::Is(n @ 2..) = known.what.count
+                {
+                    known.what.count = Count::Is(n - 1);
+                }
                 self.fasteners.push(Said { what, would });
             }
             _ => {

@@ -9,7 +9,7 @@ mod entry;
 mod hear;
 mod names;
 
-pub(super) use names::{everyday, is_cable, same, side};
+pub(super) use names::{end_alike, everyday, is_cable, same, side};
 
 /// Fasteners of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -230,10 +230,10 @@ impl Segment {
     }
 
     /// Marks it as off, said with "it".
-    pub(super) fn it_came_off(&mut self, plug: bool, itself: bool, cue: usize) {
+    pub(super) fn it_came_off(&mut self, plug: bool, that: bool, itself: bool, cue: usize) {
         let cable = self.name.as_deref().is_some_and(is_cable);
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
-        if self.only_plugs() && (cable || plug && battery) {
+        if self.only_plugs() && (cable || plug && (battery || that)) {
             self.plug_off = true;
         } else if plug && self.only_a_pin() {
             // The pin is out; the part is not yet.
@@ -260,6 +260,11 @@ impl Segment {
             self.also.clear();
         }
         held
+    }
+
+    /// Whether a name ends in the same word.
+    pub(super) fn ends_like(&self, name: &str) -> bool {
+        self.name.as_ref().is_some_and(|own| names::end_alike(own, name))
     }
 
     /// Whether it is something else, not off yet, whose fasteners lie under a part.

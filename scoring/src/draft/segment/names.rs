@@ -30,6 +30,17 @@ pub(in crate::draft) fn same(a: &str, b: &str) -> bool {
     subset(a, b) && end_alike(a, b) || subset(bare(a), bare(b)) && end_alike(bare(a), bare(b))
 }
 
+/// Whether two names end in the same word and don't tell two of a kind apart ("left panel", "right panel").
+pub(in crate::draft) fn end_alike(a: &str, b: &str) -> bool {
+    let last = |n: &str| n.rsplit(' ').next().unwrap_or(n).to_owned();
+    let sided = |n: &str| {
+        n.split(' ').any(|w| {
+            matches!(w, "left" | "right" | "upper" | "lower" | "front" | "back" | "rear" | "top" | "bottom" | "first" | "second" | "other")
+        })
+    };
+    a != b && last(a) == last(b) && !(sided(a) && sided(b))
+}
+
 /// Whether a name is one of a cable: something unplugged rather than taken off.
 pub(in crate::draft) fn is_cable(name: &str) -> bool {
     let last = name.rsplit(' ').next().unwrap_or(name);
