@@ -309,6 +309,13 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
+    // "Motor - belt slipped off first, 2 bolts": the line is of the motor.
+    let aside = line
+        && tokens.iter().any(|t| t.text == "first")
+        && matches!((&off, &topic), (Some(Off::Part { name, .. }), Some(t)) if !super::segment::same(name, t));
+    if aside {
+        off = None;
+    }
     if topic.is_none() && off.is_none() && says.not_attempted {
         topic = super::line::meant(&tokens, &spots);
     }
@@ -361,7 +368,7 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> =
         spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
     // "Under there is the axle nut": the nut, not the axle.
-    let its = |s: &Spot| spots.iter().any(|f| f.from <= s.to && s.to < f.to && matches!(f.what, What::Fastener { name: "nut" | "retaining ring", verb: false, .. }));
+    let its = |s: &Spot| spots.iter().any(|f| f.from <= s.to && s.to < f.to && matches!(f.what, What::Fastener { name: "nut" | "retaining ring" | "gasket", verb: false, .. }));
     let (first, name) = parts.iter().find(|(s, _)| !s.denied && !its(s) && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
@@ -474,7 +481,14 @@ impl super::spot::Lists {
 
 /// A part named as what fasteners hold: "two screws in the battery door", "six screws holding the board".
 fn holder(spots: &[Spot], tokens: &[Token], topic: Option<usize>) -> Option<String> {
-    let fastener = spots.iter().find(|s| matches!(s.what, What::Fastener { verb: false, .. }) && !s.denied)?;
+    // "It's stuck in the bottom of the case": what is stuck there is the part at hand.
+    let glued = |n: &str| crate::vocab::fastener(n).is_some_and(|w| w.adhesive);
+    let first = spots.iter().find(|s| matches!(s.what, What::Fastener { .. }))?;
+    // "It unclips, and there's a magnet in the float."
+    if matches!(first.what, What::Fastener { verb: true, .. }) {
+        return None;
+    }
+    let fastener = spots.iter().find(|s| matches!(&s.what, What::Fastener { verb: false, name, .. } if !glued(name)) && !s.denied)?;
     spots.iter().filter(|s| s.from >= fastener.to && topic != Some(s.from) && !s.denied).find_map(|s| {
         let What::Part(name) = &s.what else { return None };
         let between = &tokens[fastener.to..s.from];

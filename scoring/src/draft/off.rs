@@ -28,7 +28,35 @@ pub enum Off {
 
 /// What a clause says comes off.
 pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
-    (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)).or_else(|| removed(tokens, spots))
+    // "With the filter out, the grille hinges away": how things stand, before what is done.
+    let stands = (0..tokens.len()).find(|at| {
+        LISTS.words.removing_ends.contains(&tokens[*at].text)
+            && (1..=5).any(|n| at.checked_sub(n).is_some_and(|i| {
+                tokens[i].text == "with"
+                    && (i == 0 || matches!(&*tokens[i - 1].text, "so" | "and" | "now" | "okay"))
+                    && part_in(spots, i + 1, *at).is_some_and(|s| s.to == *at)
+            }))
+    });
+    let behind = stands.and_then(|end| (end + 1..tokens.len()).find_map(|at| at_end(tokens, spots, at)));
+    // "Pop them out and lift it off": the screws first, then what they held.
+    let all = || (0..tokens.len()).filter_map(|at| at_end(tokens, spots, at));
+    let many = |o: &Off| matches!(o, Off::It { many: true, .. });
+    if behind.is_none() && all().next().as_ref().is_some_and(many) {
+        return all().find(|o| !many(o)).or_else(|| all().next());
+    }
+    let pulled = || {
+        // "So I'm pulling that too": beside what came off before.
+        let n = tokens.len();
+        let last = n >= 4
+            && tokens[n - 1].text == "too"
+            && matches!(&*tokens[n - 2].text, "that" | "it" | "this")
+            && matches!(&*tokens[n - 3].text, "pulling" | "pull" | "lifting" | "peeling");
+        (last && !blocked(tokens, n - 3)).then_some(Off::It { plug: true, many: false, itself: false })
+    };
+    behind
+        .or_else(|| (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)))
+        .or_else(|| removed(tokens, spots))
+        .or_else(pulled)
 }
 
 fn part_in(spots: &[Spot], from: usize, to: usize) -> Option<&Spot> {
@@ -114,6 +142,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
         && !LISTS.heads.contains(word(at + 1))
         && !LISTS.modifiers.contains(word(at + 1));
     let ends = ends || back;
+    // "The cable comes up through the fork": its way.
+    if matches!(word(at + 1), "through" | "past" | "along") {
+        return None;
+    }
     if !ends && !up && !in_hand || ends && matches!(word(at + 1), "of") && word(at) == "off" {
         return None;
     }

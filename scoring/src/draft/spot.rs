@@ -494,6 +494,13 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             if end > at && tokens[end - 1].text == word && is_head {
                 break;
             }
+            // "The grille hinges away": a verb.
+            let verb = end > at
+                && LISTS.words.removing_verbs.iter().any(|v| v == word)
+                && tokens.get(end + 1).is_some_and(|t| LISTS.words.removing_ends.contains(&t.text));
+            if verb {
+                break;
+            }
             // "Free at last": no last one of its kind.
             let at_last = word == "last" && end > 0 && tokens[end - 1].text == "at";
             if at_last || !is_head && !LISTS.modifiers.contains(word) && !LISTS.looks.contains(word) {
@@ -645,7 +652,7 @@ fn sides(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let article = matches!(&*tokens[at - 1].text, "the" | "this" | "whole");
         let goes = tokens[at + 1..(at + 5).min(tokens.len())]
             .iter()
-            .any(|t| matches!(&*t.text, "off" | "out" | "away" | "free"));
+            .any(|t| matches!(&*t.text, "off" | "out" | "away" | "free" | "up"));
         if side && verb && goes && article && tokens[at].stop == Stop::None && take(taken, at, at + 1) {
             out.push(Spot { from: at, to: at + 1, what: What::Part(tokens[at].text.clone()), denied: false });
         }

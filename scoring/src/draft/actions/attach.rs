@@ -158,8 +158,17 @@ impl Sorter {
             current.it_came_off(plug, that, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
+        // "Unplug it first": done before, and apart from, what holds the part itself.
+        let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }));
+        let first = verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| t.text == "first"));
+        let rest = current.name.clone().filter(|_| first && !says.would && !self.by_line && current.splits_plug());
         for cue in corrected {
             self.out.asides.insert(cue, Aside::Corrected);
+        }
+        if let Some(name) = rest {
+            let (plug, held) = self.current.take().map_or((None, None), Segment::plug_first);
+            self.push(plug);
+            self.current = held.or_else(|| Some(Segment::named(&name)));
         }
     }
 

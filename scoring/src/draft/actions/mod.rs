@@ -242,7 +242,7 @@ impl Sorter {
         {
             self.close();
         }
-        if clause.topic.is_some() || clause.off.is_some() || self.by_line {
+        if clause.topic.is_some() || clause.off.is_some() || self.by_line || self.swallow == Some(Aside::Twice) {
             self.swallow = None;
         }
     }
@@ -297,6 +297,16 @@ impl Sorter {
 
     fn push(&mut self, entry: Option<Entry>) {
         let Some(mut entry) = entry else { return };
+        // "I'll unplug that first … battery is unplugged": once.
+        if !entry.frees
+            && let Some(last) = self.out.entries.last_mut().filter(|l| l.name == entry.name && l.fasteners == entry.fasteners)
+        {
+            if last.tools.is_empty() {
+                last.tools = entry.tools;
+            }
+            last.cues.extend(entry.cues);
+            return;
+        }
         // A `do` needs a name of its own.
         let base = entry.name.clone();
         let mut n = 2;

@@ -114,7 +114,9 @@ impl Segment {
         let list = fasteners.iter().flatten();
         let plug = list.clone().find(|f| f.name == "connector").filter(|_| self.unplugged);
         let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
+        let leads = (name.ends_with("flex") || name.ends_with("ribbon")) && list.clone().any(|f| f.name == "connector");
         let verb = match first {
+            _ if leads => "unplug",
             "connector" => "unplug",
             "" if is_cable(&name) => "unplug",
             "solder" => "desolder",

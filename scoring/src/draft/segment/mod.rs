@@ -262,6 +262,32 @@ impl Segment {
         held
     }
 
+    /// Whether its plug can stand apart: there is one, and it is still in its place.
+    pub(super) fn splits_plug(&self) -> bool {
+        !self.off && self.unplugged && self.fasteners.iter().any(|f| f.what.name == "connector" && !f.would)
+    }
+
+    /// The plug as an action of its own, and what is left.
+    pub(super) fn plug_first(mut self) -> (Option<Entry>, Option<Self>) {
+        let (plugs, rest): (Vec<_>, Vec<_>) = self.fasteners.drain(..).partition(|f| f.what.name == "connector");
+        let last = self.rests_on.iter().next_back().copied();
+        let own = Self {
+            name: self.name.clone(),
+            fasteners: plugs,
+            unplugged: true,
+            plug_off: true,
+            rests_on: last.into_iter().collect(),
+            cues: last.into_iter().collect(),
+            ..Self::default()
+        };
+        self.fasteners = rest;
+        self.unplugged = false;
+        // What was said before told how it is held; the work on that begins now.
+        self.rests_on.clear();
+        self.cues.retain(|c| Some(*c) != last);
+        (own.entry(), Some(self))
+    }
+
     /// Whether a name ends in the same word.
     pub(super) fn ends_like(&self, name: &str) -> bool {
         self.name.as_ref().is_some_and(|own| names::end_alike(own, name))

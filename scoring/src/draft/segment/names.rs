@@ -8,6 +8,11 @@ use crate::draft::spot::{LISTS, What};
 /// Words of a name without their plural.
 pub(super) fn words(name: &str) -> BTreeSet<String> {
     name.split(' ')
+        // "Switches" are switches, not "switche".
+        .map(|w| {
+            let hissing = ["ches", "shes", "sses", "xes"].iter().any(|e| w.ends_with(e));
+            if hissing { &w[..w.len() - 2] } else { w }
+        })
         .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
         .map(|w| LISTS.words.short.get(&w).cloned().unwrap_or(w))
         .collect()
