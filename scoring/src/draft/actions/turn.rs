@@ -317,7 +317,11 @@ impl Sorter {
     pub(super) fn freed(&self, name: &str) -> bool {
         // What came out as one piece with another may still come off it.
         let is = |e: &Entry| {
-            same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
+            // "The board" is out, and now "the usb board": there are several.
+            let generic = matches!(&*e.name, "board" | "pcb" | "cover" | "plate" | "panel")
+                && e.also.is_empty()
+                && name.contains(' ');
+            !generic && same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
                 || e.also.iter().any(|n| n == name && n.contains(' '))
         };
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))

@@ -75,7 +75,11 @@ impl Segment {
         let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
         let fasteners: Vec<Fastener> =
             self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
-        let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
+        let mut tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
+        // "Pozi two … a long screwdriver": one tool.
+        if tools.iter().any(|t| crate::vocab::drive::drive(t).is_some()) {
+            tools.retain(|t| t != "screwdriver");
+        }
         if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
             return None;
         }
