@@ -155,7 +155,14 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
         let end = if punctuated {
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
+            // "Second, third / board out": a breath ends a name.
+            let breath = !last
+                && cues[tokens[at].cues.1]
+                    .end
+                    .zip(cues[tokens[at + 1].cues.0].start)
+                    .is_some_and(|(end, start)| start > end.saturating_add(BREATH));
             let name_goes_on = !last
+                && !breath
                 && tokens[at].text != tokens[at + 1].text
                 && LISTS.modifiers.contains(&*tokens[at].text)
                 && LISTS.heads.contains(&*tokens[at + 1].text);

@@ -133,6 +133,10 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             continue;
         }
         let mut next = at + phrase.len();
+        // "A phillips one": which it is, not its size.
+        let which = at > 0
+            && matches!(&*tokens[at - 1].text, "a" | "another" | "this" | "that")
+            && tokens.get(next).is_some_and(|t| t.text == "one");
         let ended = |n: usize| tokens[n - 1].stop == Stop::End || tokens[n - 1].stop == Stop::Question;
         while !ended(next)
             && tokens
@@ -142,7 +146,7 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             next += 1;
         }
         if !ended(next) || word.said == "cross head" {
-            if let Some((size, to)) = size_at(tokens, next) {
+            if let Some((size, to)) = size_at(tokens, next).filter(|_| !which) {
                 let name = match (&word.prefix, &word.word) {
                     (Some(prefix), _) => format!("{prefix}{size}"),
                     (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),

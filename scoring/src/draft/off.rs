@@ -177,7 +177,6 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                     matches!(
                         &*t.text,
                         "just"
-                            | "already"
                             | "finally"
                             | "now"
                             | "all"
@@ -275,6 +274,9 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             }
             // "The belt slips off the pulley": what something comes off is a place.
             let itself = w.ends_with('s') && word(at) == "off" && i > sentence;
+            // "My neighbour dropped off this drill."
+            let brought = matches!(w, "drop" | "dropped" | "drops") && word(at) == "off";
+            let itself = itself || brought;
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
                 .filter(|_| !itself)
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))

@@ -341,6 +341,16 @@ fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             && (to..to + 2).any(|i| tokens.get(i).is_some_and(|t| matches!(&*t.text, "each" | "apiece")))
             && tokens[to - 1].stop == Stop::None;
         let singular = !tokens[to - 1].text.ends_with('s');
+        // "A screw on either side."
+        let two = count == Count::Unsaid
+            && singular
+            && matches!(tokens.get(to).map_or("", |t| &*t.text), "on" | "at")
+            && tokens.get(to + 1).zip(tokens.get(to + 2)).is_some_and(|(a, b)| {
+                a.text == "either" && matches!(&*b.text, "side" | "end")
+                    || a.text == "each" && b.text == "end"
+                    || a.text == "both" && matches!(&*b.text, "sides" | "ends")
+            });
+        let count = if two { Count::Is(2) } else { count };
         // "Four bolts with a nut each": as many.
         let behind_each = (to..to + 1).any(|i| tokens.get(i).is_some_and(|t| t.text == "each"));
         let of_those = out.iter().rev().find_map(|s| match s.what {
@@ -408,6 +418,10 @@ fn cables(tokens: &[Token], verb: usize) -> Option<u32> {
     let end = (verb + 8).min(tokens.len());
     let next_verb = (verb + 1..end).find(|i| LISTS.words.verbs.contains_key(&tokens[*i].text)).unwrap_or(end);
     let many = |w: &str| matches!(w, "cables" | "wires" | "leads" | "ribbons" | "antennas");
+    // "There are two cables, both unplug."
+    if verb > 0 && tokens[verb - 1].text == "both" {
+        return Some(2);
+    }
     // "Two wires unplugged."
     let behind = tokens[verb].text.ends_with("ed") && verb >= 2 && many(&tokens[verb - 1].text);
     if let Some(n) = tokens[verb.saturating_sub(2)].number.filter(|n| behind && (2..=40).contains(n)) {

@@ -255,6 +255,8 @@ impl Sorter {
             }
             return;
         }
+        // "Under the label there's a screw", and the label comes off: the screw is still there.
+        let below = if current.off { current.below() } else { None };
         let own = current.entry();
         if let Some((pending, place)) = self.pending.take() {
             let takes = own.as_ref().is_some_and(|e| e.frees && e.status == Status::Done);
@@ -271,6 +273,11 @@ impl Sorter {
             }
         }
         self.push(current.entry());
+        if let Some(below) = below
+            && self.pending.is_none()
+        {
+            self.pending = Some((below, None));
+        }
         // Where its screws were says nothing of those of the next.
         self.place = None;
     }

@@ -262,6 +262,21 @@ impl Segment {
         held
     }
 
+    /// What was said to lie under the part itself, taken from it.
+    pub(super) fn below(&mut self) -> Option<Self> {
+        let under = self.under.take_if(|u| self.name.as_ref().is_some_and(|n| same(n, u)))?;
+        let driven = |f: &Said<Fastener>| crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven);
+        let (below, own): (Vec<_>, Vec<_>) = self.fasteners.drain(..).partition(driven);
+        self.fasteners = own;
+        (!below.is_empty()).then(|| Self {
+            fasteners: below,
+            rests_on: self.rests_on.clone(),
+            drive: self.drive.clone(),
+            under: Some(under),
+            ..Self::default()
+        })
+    }
+
     /// Whether its plug can stand apart: there is one, and it is still in its place.
     pub(super) fn splits_plug(&self) -> bool {
         !self.off && self.unplugged && self.fasteners.iter().any(|f| f.what.name == "connector" && !f.would)

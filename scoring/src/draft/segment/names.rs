@@ -57,6 +57,15 @@ pub(in crate::draft) fn is_cable(name: &str) -> bool {
 /// "Four screws under the label": the part that covers fasteners.
 pub(super) fn under(clause: &Clause) -> Option<String> {
     let fastener = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: false, .. }))?;
+    // "Under the label there's a screw."
+    let before = clause.spots.iter().rev().find(|s| s.to <= fastener.from && matches!(s.what, What::Part(_)))
+        .filter(|s| {
+            let low = s.from.saturating_sub(3);
+            clause.tokens[low..s.from].iter().any(|t| matches!(&*t.text, "under" | "underneath" | "beneath"))
+        });
+    if let Some(What::Part(name)) = before.map(|s| &s.what) {
+        return Some(name.clone());
+    }
     clause.spots.iter().filter(|s| s.from > fastener.to).find_map(|s| match &s.what {
         What::Part(name)
             if clause.tokens[fastener.to..s.from]
