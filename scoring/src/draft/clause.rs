@@ -271,7 +271,8 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         advice: has(&tokens, &words.advice),
         elsewhere: has(&tokens, &words.elsewhere),
         not_attempted: has(&tokens, &words.not_attempted)
-            || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
+            || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"])
+            || line && tokens.len() > 1 && tokens.last().is_some_and(|t| t.text == "left"),
         failed: has(&tokens, &words.failed),
         tried: has(&tokens, &words.tried),
         told: has(&tokens, &words.told),
@@ -296,7 +297,7 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
     if lead.is_some() {
-        topic = lead;
+        topic.clone_from(&lead);
     }
     // "Four rubber feet with a screw inside each": a place where screws are.
     let (topic_feet, each) = (
@@ -316,6 +317,9 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
+    if let (None, Some(lead), true) = (&off, &lead, line && !says.undoing) {
+        off = super::line::taken(&tokens, lead);
+    }
     // "Motor - belt slipped off first, 2 bolts": the line is of the motor.
     let aside = line
         && tokens.iter().any(|t| t.text == "first")
@@ -374,9 +378,15 @@ fn put_back(tokens: &[Token]) -> bool {
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> =
         spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
+    // "There's a seal between": a joint of what is worked on.
+    let seal = |s: &Spot| {
+        matches!(&s.what, What::Part(n) if n.ends_with("seal"))
+            && (0..s.from).any(|i| tokens[i].text == "there")
+            && matches!(tokens.get(s.to).map_or("", |t| &*t.text), "between" | "around" | "round" | "all")
+    };
     // "Under there is the axle nut": the nut, not the axle.
     let its = |s: &Spot| spots.iter().any(|f| f.from <= s.to && s.to < f.to && matches!(f.what, What::Fastener { name: "nut" | "retaining ring" | "gasket", verb: false, .. }));
-    let (first, name) = parts.iter().find(|(s, _)| !s.denied && !its(s) && leads(tokens, s.from)).copied()?;
+    let (first, name) = parts.iter().find(|(s, _)| !s.denied && !its(s) && !seal(s) && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
     if tokens[0].text == "and"

@@ -45,7 +45,9 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize
         let token = &tokens[i - 1];
         let word = &*token.text;
         // "2 screws, tape": the number counts the screws.
-        if spent.contains(&(i - 1)) {
+        // "5 x PH1, standoff": so does that one.
+        let other = i > 1 && taken[i - 1] && token.stop == Stop::Pause && tokens[i - 2].number.is_some();
+        if spent.contains(&(i - 1)) || other {
             break;
         }
         if let Some(n) = token.number.filter(|n| (1..=MOST).contains(n)) {

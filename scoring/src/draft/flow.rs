@@ -265,7 +265,7 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             // "A six cell pack": inside a name.
             let many = word(end - 1).ends_with('s') && !ARTICLES.contains(&this);
             let inside = at > 1 && ARTICLES.contains(&word(at - 2)) && !ARTICLES.contains(&this);
-            if tokens[at - 1].number.is_some() && (many || inside) || inside && unlisted(&tokens[at - 1]) {
+            if tokens[at - 1].number.is_some() && (many || inside) || inside && LISTS.noun(&tokens[at - 1]) {
                 return false;
             }
             // "A set screw in / the counterweight".
@@ -301,16 +301,6 @@ fn before_is_name(tokens: &[Token], at: usize) -> bool {
     let article = ARTICLES.contains(&&*tokens[at].text);
     let last = before == "last" && at > 1 && tokens[at - 2].text == "at";
     !article && !last && (LISTS.modifiers.contains(before) || LISTS.heads.contains(before)) && !ends(before)
-}
-
-/// "The attachment / head": a word no list has, behind an article, goes on into the name.
-fn unlisted(token: &Token) -> bool {
-    let w = &*token.text;
-    w.len() > 2
-        && w.bytes().all(|b| b.is_ascii_alphabetic())
-        && token.number.is_none()
-        && !LISTS.heads.contains(w)
-        && !LISTS.common(w)
 }
 
 /// A verb of coming off, and the little word that ends it close behind.

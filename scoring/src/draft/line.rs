@@ -16,16 +16,12 @@ const HEADINGS: [&str; 14] = [
 /// Whether a word may belong to a name nobody listed.
 fn noun(token: &Token) -> bool {
     let w = &*token.text;
-    w.len() > 2
-        && w.bytes().all(|b| b.is_ascii_alphabetic())
-        && token.number.is_none()
+    LISTS.noun(token)
         && !w.ends_with("ed")
-        && !w.ends_with("ing")
         && !HEADINGS.contains(&w)
         && !ARTICLES.contains(&w)
-        && !LISTS.common(w)
         && !LISTS.words.verbs.contains_key(w)
-        && !matches!(w, "not" | "lift" | "cut" | "bend" | "bleed" | "check" | "use" | "heat" | "open" | "left" | "stays" | "stay" | "remains" | "sits")
+        && !matches!(w, "lift" | "cut" | "bend" | "bleed" | "check" | "use" | "heat" | "open" | "left" | "stays" | "stay" | "remains" | "sits")
 }
 
 /// The name a line begins with, though no list has it: "planetary: pin driven out", "unplug speed board - 6 spades".
@@ -38,7 +34,7 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     let tries = |t: &Token| matches!(&*t.text, "tried" | "attempted" | "attempt" | "trying" | "to" | "removal" | "of");
     let mut start = tokens.iter().take_while(|t| tries(t)).count();
     start += usize::from(tokens.get(start).is_some_and(verb));
-    while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.number.is_some()) && !held(start, spots) {
+    while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.text == "both" || t.number.is_some()) && !held(start, spots) {
         start += 1;
     }
     let known = |t: &Token| {
@@ -85,6 +81,16 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     Some(name)
 }
 
+/// "Both trays pulled", "backplane lifted": on a line of notes it came off, though no little word says so.
+pub(super) fn taken(tokens: &[Token], lead: &str) -> Option<Off> {
+    let at = tokens.iter().position(|t| {
+        matches!(&*t.text, "pulled" | "lifted" | "popped" | "prised" | "pried" | "slid" | "twisted" | "detached")
+    })?;
+    let denied = tokens[..at].iter().any(|t| matches!(&*t.text, "not" | "if" | "never"));
+    let near = at <= lead.split(' ').count() + 3;
+    (!denied && near).then(|| Off::Part { name: lead.to_owned(), acts: true, weak: false })
+}
+
 /// A line cut where a sentence ends, and where a second part is said to come off: "tray lifted out, tank off".
 pub(super) fn pieces(tokens: &[Token]) -> Vec<&[Token]> {
     let frees = |part: &[Token]| matches!(off(part, &spots(part)), Some(Off::Part { .. }));
@@ -111,7 +117,8 @@ pub(super) fn pieces(tokens: &[Token]) -> Vec<&[Token]> {
 /// "The throttle." or "The throttle next": a thing no list has, if that is all that is said.
 pub(super) fn bare(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     let the = tokens.iter().position(|t| t.text == "the")?;
-    let leads = tokens[..the].iter().all(|t| LISTS.starts.contains(&*t.text));
+    // "This is the patient" says what it is.
+    let leads = tokens[..the].iter().all(|t| LISTS.starts.contains(&*t.text) && !LISTS.words.be.contains(&t.text));
     let rest = &tokens[the + 1..];
     let tail = rest.iter().rev().take_while(|t| matches!(&*t.text, "next" | "now" | "first" | "itself" | "then")).count();
     let words = &rest[..rest.len() - tail];

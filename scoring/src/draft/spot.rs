@@ -109,6 +109,18 @@ impl Lists {
         self.common.contains(word)
     }
 
+    /// Whether a word may be a noun that no list has.
+    pub(super) fn noun(&self, token: &Token) -> bool {
+        let w = &*token.text;
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && token.number.is_none()
+            && !w.ends_with("ing")
+            && !matches!(w, "each" | "every" | "both" | "some" | "any" | "which" | "when" | "how" | "not" | "why" | "where" | "because" | "while" | "after" | "before" | "once")
+            && !self.heads.contains(w)
+            && !self.common(w)
+    }
+
     /// Whether a name is never that of a part.
     pub(super) fn no_part(&self, name: &str) -> bool {
         self.no_parts.contains(name) || self.looks.contains(name)
@@ -400,7 +412,7 @@ fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
             matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven))
                 && s.to > spot.to
                 && s.to - spot.to <= 4
-                && tokens[spot.to..s.to].iter().all(|t| t.text != "and")
+                && tokens[spot.to - 1..s.to - 1].iter().all(|t| t.text != "and" && t.stop == Stop::None)
         });
         let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
         if let (true, false, Some(n)) = (counts, named, tokens[at].number)
@@ -511,7 +523,7 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             // "The grille hinges away": a verb.
             let verb = end > at
                 && LISTS.words.removing_verbs.iter().any(|v| v == word)
-                && tokens.get(end + 1).is_some_and(|t| LISTS.words.removing_ends.contains(&t.text));
+                && tokens.get(end + 1).is_some_and(|t| t.text == "up" || LISTS.words.removing_ends.contains(&t.text));
             if verb {
                 break;
             }
@@ -611,17 +623,20 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 from -= 1;
             }
         }
-        // "Brake lever's the same": the subject that a sentence begins with.
-        if from >= 1 && !taken[from - 1] && tokens[from - 1].stop == Stop::None && LISTS.words.be.iter().any(|b| b == word(to)) {
-            let unknown = word(from - 1);
-            let noun = unknown.len() > 2
-                && unknown.bytes().all(|b| b.is_ascii_alphabetic())
-                && !unknown.ends_with("ing")
-                && !LISTS.common.contains(unknown)
-                && tokens[from - 1].number.is_none();
-            if noun && tokens[..from - 1].iter().all(|t| LISTS.starts.contains(&*t.text)) && !LISTS.no_part(unknown) {
-                from -= 1;
-            }
+        // "Brake lever's the same", "contact boards underneath": the subject that a sentence begins with.
+        let subject = LISTS.words.be.iter().any(|b| b == word(to))
+            || to == tokens.len()
+            || matches!(word(to), "underneath" | "next" | "now" | "first" | "behind" | "itself");
+        if from >= 1
+            && !taken[from - 1]
+            && tokens[from - 1].stop == Stop::None
+            && subject
+            && LISTS.noun(&tokens[from - 1])
+            && !LISTS.words.verbs.contains_key(word(from - 1))
+            && tokens[..from - 1].iter().all(|t| LISTS.starts.contains(&*t.text))
+            && !LISTS.no_part(word(from - 1))
+        {
+            from -= 1;
         }
         let mut start = from;
         while start + 1 < to && LISTS.looks.contains(word(start)) {

@@ -160,7 +160,7 @@ impl Sorter {
         current.cues.extend(spoken_in(clause));
         // "Unplug it first": done before, and apart from, what holds the part itself.
         let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }));
-        let first = verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| t.text == "first"));
+        let first = verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| matches!(&*t.text, "first" | "before")));
         let rest = current.name.clone().filter(|_| first && !says.would && !self.by_line && current.splits_plug());
         for cue in corrected {
             self.out.asides.insert(cue, Aside::Corrected);

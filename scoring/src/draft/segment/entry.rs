@@ -87,6 +87,7 @@ impl Segment {
         // Unplugged, and nobody said that it came off: what holds the part itself is told of later, if at all.
         let holds = |f: &Fastener| {
             crate::vocab::fastener(f.name).is_some_and(|w| w.driven || w.adhesive) && f.name != "film adhesive"
+                || f.name == "clip" && matches!(f.count, Count::Is(3..) | Count::Between(..))
         };
         let unplugged = self.unplugged && !fasteners.iter().any(holds);
         let small = |f: &Fastener| matches!(f.name, "clip" | "connector");

@@ -33,7 +33,11 @@ impl Segment {
         }
         // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
         let again = |s: &Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
-        if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
+        // "It's held with three screws … so, the three screws": told before, undone now.
+        let the = |s: &Spot| clause.tokens[..s.to].iter().rev().take(4).any(|t| matches!(&*t.text, "the" | "these" | "those"));
+        let counted = |s: &Spot| matches!(s.what, What::Fastener { count: Count::Is(2..), .. });
+        let pointed = clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again);
+        if pointed || !self.off && clause.spots.iter().any(|s| again(s) && counted(s) && the(s)) {
             self.rests_on.clear();
         }
         // "I leave it lying there. Unplug the cable": now it is done.

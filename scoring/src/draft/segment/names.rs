@@ -68,8 +68,10 @@ pub(super) fn under(clause: &Clause) -> Option<String> {
     }
     clause.spots.iter().filter(|s| s.from > fastener.to).find_map(|s| match &s.what {
         What::Part(name)
-            if clause.tokens[fastener.to..s.from]
+            // "Four screws from below, and the cage is out" says nothing of the cage.
+            if clause.tokens[fastener.to.max(s.from.saturating_sub(3))..s.from]
                 .iter()
+                .filter(|t| t.text != "below" || !clause.tokens[fastener.to..s.from].iter().any(|t| t.text == "from"))
                 .any(|t| matches!(&*t.text, "under" | "underneath" | "beneath" | "behind" | "below")) =>
         {
             Some(name.clone())
