@@ -39,6 +39,9 @@ fn main() {
                 c.holder,
                 c.off
             );
+            for s in &c.spots {
+                println!("      {:?}{}", s.what, if s.denied { " denied" } else { "" });
+            }
         }
         for e in &draft.sorted.entries {
             let at = e.rests_on.first().and_then(|c| draft.cues[*c].start).map_or(0, |ms| ms / 1000);

@@ -124,8 +124,8 @@ pub enum Cut {
     Whole,
 }
 
-/// Cuts the words of one stretch.
-pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
+/// Cuts the words of one stretch. `broken` says of each cue whether it ends at a width only.
+pub fn clauses(tokens: &[Token], cues: &[Cue], broken: &[bool], cut: Cut) -> Vec<Clause> {
     if cut == Cut::Whole {
         let pieces = super::line::pieces(tokens);
         return pieces.into_iter().enumerate().map(|(i, p)| clause(p.to_vec(), i == 0, true)).collect();
@@ -183,7 +183,9 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
                     );
             let hanging =
                 !to && !pronoun && hangs(&tokens[at].text) || name_goes_on || ending_follows(tokens, from, at);
-            cue_ends && (!hanging || at - from > 30)
+            // "There are three security / screws": no end, unless something begins.
+            let cut_off = !last && cue_ends && broken[tokens[at].cues.1] && !begins(tokens, at + 1);
+            cue_ends && (!hanging && !cut_off || at - from > 30)
                 || !last
                     && turns(tokens, at + 1)
                     && at - from > 1
@@ -327,6 +329,12 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     if aside {
         off = None;
     }
+    // "Handset: 2 screws, halves prised apart".
+    if let (Some(Off::Part { name, .. }), Some(lead), true) = (&mut off, &lead, line)
+        && matches!(&**name, "half" | "halves" | "lid" | "top" | "bottom" | "back")
+    {
+        name.clone_from(lead);
+    }
     if topic.is_none() && off.is_none() && says.not_attempted {
         topic = super::line::meant(&tokens, &spots);
     }
@@ -385,8 +393,15 @@ fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
             && matches!(tokens.get(s.to).map_or("", |t| &*t.text), "between" | "around" | "round" | "all")
     };
     // "Under there is the axle nut": the nut, not the axle.
-    let its = |s: &Spot| spots.iter().any(|f| f.from <= s.to && s.to < f.to && matches!(f.what, What::Fastener { name: "nut" | "retaining ring" | "gasket", verb: false, .. }));
-    let (first, name) = parts.iter().find(|(s, _)| !s.denied && !its(s) && !seal(s) && leads(tokens, s.from)).copied()?;
+    let its = |s: &Spot| {
+        spots.iter().any(|f| {
+            f.from <= s.to
+                && s.to < f.to
+                && matches!(f.what, What::Fastener { name: "nut" | "retaining ring" | "gasket", verb: false, .. })
+        })
+    };
+    let (first, name) =
+        parts.iter().find(|(s, _)| !s.denied && !its(s) && !seal(s) && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
     if tokens[0].text == "and"
@@ -505,7 +520,9 @@ fn holder(spots: &[Spot], tokens: &[Token], topic: Option<usize>) -> Option<Stri
     if matches!(first.what, What::Fastener { verb: true, .. }) {
         return None;
     }
-    let fastener = spots.iter().find(|s| matches!(&s.what, What::Fastener { verb: false, name, .. } if !glued(name)) && !s.denied)?;
+    let fastener = spots
+        .iter()
+        .find(|s| matches!(&s.what, What::Fastener { verb: false, name, .. } if !glued(name)) && !s.denied)?;
     spots.iter().filter(|s| s.from >= fastener.to && topic != Some(s.from) && !s.denied).find_map(|s| {
         let What::Part(name) = &s.what else { return None };
         let between = &tokens[fastener.to..s.from];

@@ -57,7 +57,8 @@ fn behind_screws(tokens: &[Token], taken: &mut [bool], out: &mut [Spot]) {
         let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
         let at = spot.to;
         // "Two allen screws, three mil."
-        let millimetres = |w: &str| matches!(w, "mm" | "mil" | "mils" | "millimetre" | "millimetres" | "millimeter" | "millimeters");
+        let millimetres =
+            |w: &str| matches!(w, "mm" | "mil" | "mils" | "millimetre" | "millimetres" | "millimeter" | "millimeters");
         if name == "hexagon socket"
             && matches!(word(at), "screw" | "screws" | "ones" | "bolt" | "bolts" | "key")
             && let Some((size, to)) = size_at(tokens, at + 1)
@@ -96,9 +97,9 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
     }
     // "A 2.3 triangle bit": a size in millimetres stands before its word.
     let unit = |i: usize| {
-        tokens.get(i).is_some_and(|t| {
-            matches!(&*t.text, "mm" | "mil" | "millimetre" | "millimeter") && t.stop == Stop::None
-        })
+        tokens
+            .get(i)
+            .is_some_and(|t| matches!(&*t.text, "mm" | "mil" | "millimetre" | "millimeter") && t.stop == Stop::None)
     };
     // "Four mil allen" as well; without its unit a whole number counts.
     let decimal = text.contains('.') && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');

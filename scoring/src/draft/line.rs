@@ -21,7 +21,22 @@ fn noun(token: &Token) -> bool {
         && !HEADINGS.contains(&w)
         && !ARTICLES.contains(&w)
         && !LISTS.words.verbs.contains_key(w)
-        && !matches!(w, "lift" | "cut" | "bend" | "bleed" | "check" | "use" | "heat" | "open" | "left" | "stays" | "stay" | "remains" | "sits")
+        && !matches!(
+            w,
+            "lift"
+                | "cut"
+                | "bend"
+                | "bleed"
+                | "check"
+                | "use"
+                | "heat"
+                | "open"
+                | "left"
+                | "stays"
+                | "stay"
+                | "remains"
+                | "sits"
+        )
 }
 
 /// The name a line begins with, though no list has it: "planetary: pin driven out", "unplug speed board - 6 spades".
@@ -34,7 +49,9 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     let tries = |t: &Token| matches!(&*t.text, "tried" | "attempted" | "attempt" | "trying" | "to" | "removal" | "of");
     let mut start = tokens.iter().take_while(|t| tries(t)).count();
     start += usize::from(tokens.get(start).is_some_and(verb));
-    while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.text == "both" || t.number.is_some()) && !held(start, spots) {
+    while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.text == "both" || t.number.is_some())
+        && !held(start, spots)
+    {
         start += 1;
     }
     let known = |t: &Token| {
@@ -49,7 +66,9 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
             || w == "itself"
             || w == "removal"
             || LISTS.words.removing_ends.iter().any(|e| e == w)
-            || LISTS.words.removing_verbs.iter().any(|v| v == w) && !LISTS.modifiers.contains(w) && !LISTS.heads.contains(w)
+            || LISTS.words.removing_verbs.iter().any(|v| v == w)
+                && !LISTS.modifiers.contains(w)
+                && !LISTS.heads.contains(w)
     };
     let end = (start..tokens.len()).find_map(|i| match (work(&tokens[i]), tokens[i].stop) {
         (true, _) => Some(i),
@@ -84,7 +103,10 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
 /// "Both trays pulled", "backplane lifted": on a line of notes it came off, though no little word says so.
 pub(super) fn taken(tokens: &[Token], lead: &str) -> Option<Off> {
     let at = tokens.iter().position(|t| {
-        matches!(&*t.text, "pulled" | "lifted" | "popped" | "prised" | "pried" | "slid" | "twisted" | "detached")
+        matches!(
+            &*t.text,
+            "pulled" | "unhooked" | "lifted" | "popped" | "prised" | "pried" | "slid" | "twisted" | "detached"
+        )
     })?;
     let denied = tokens[..at].iter().any(|t| matches!(&*t.text, "not" | "if" | "never"));
     let near = at <= lead.split(' ').count() + 3;
@@ -120,7 +142,8 @@ pub(super) fn bare(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     // "This is the patient" says what it is.
     let leads = tokens[..the].iter().all(|t| LISTS.starts.contains(&*t.text) && !LISTS.words.be.contains(&t.text));
     let rest = &tokens[the + 1..];
-    let tail = rest.iter().rev().take_while(|t| matches!(&*t.text, "next" | "now" | "first" | "itself" | "then")).count();
+    let tail =
+        rest.iter().rev().take_while(|t| matches!(&*t.text, "next" | "now" | "first" | "itself" | "then")).count();
     let words = &rest[..rest.len() - tail];
     let fine = leads && spots.is_empty() && (1..=2).contains(&words.len()) && words.iter().all(noun);
     let name = words.iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
@@ -150,7 +173,8 @@ pub(super) fn meant(tokens: &[Token], spots: &[Spot]) -> Option<String> {
 
 /// "First job is to get the cover off", "let's take the back off": the part behind the verb, still to be taken off.
 pub(super) fn intends(tokens: &[Token], spots: &[Spot]) -> Option<String> {
-    let verb = |i: usize| matches!(&*tokens[i].text, "get" | "take" | "remove" | "pull" | "lift" | "pop" | "prise" | "pry");
+    let verb =
+        |i: usize| matches!(&*tokens[i].text, "get" | "take" | "remove" | "pull" | "lift" | "pop" | "prise" | "pry");
     let sets_out = |i: usize| i > 0 && matches!(&*tokens[i - 1].text, "to" | "us" | "and" | "can" | "'ll");
     let at = (0..tokens.len()).find(|i| verb(*i) && sets_out(*i))?;
     spots.iter().find_map(|s| match &s.what {

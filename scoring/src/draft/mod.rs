@@ -11,6 +11,7 @@ pub mod count;
 pub mod cues;
 pub mod drives;
 pub mod flow;
+mod joints;
 mod line;
 pub mod list;
 pub mod off;
@@ -63,6 +64,7 @@ impl Draft {
         } else {
             Cut::Cues
         };
+        let broken = flow::broken(&cues);
         let mut all = Vec::new();
         for (i, from) in stretches.iter().enumerate() {
             let to = stretches.get(i + 1).copied().unwrap_or(cues.len());
@@ -70,7 +72,7 @@ impl Draft {
             if words.is_empty() {
                 continue;
             }
-            all.extend(clause::clauses(&words, &cues, cut));
+            all.extend(clause::clauses(&words, &cues, &broken, cut));
         }
         // What stands above the first time of notes that have times is their title.
         let titled = kind.by_line() && cues.iter().filter(|c| c.start.is_some()).count() * 2 > cues.len();

@@ -31,11 +31,13 @@ pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
     // "With the filter out, the grille hinges away": how things stand, before what is done.
     let stands = (0..tokens.len()).find(|at| {
         LISTS.words.removing_ends.contains(&tokens[*at].text)
-            && (1..=5).any(|n| at.checked_sub(n).is_some_and(|i| {
-                tokens[i].text == "with"
-                    && (i == 0 || matches!(&*tokens[i - 1].text, "so" | "and" | "now" | "okay"))
-                    && part_in(spots, i + 1, *at).is_some_and(|s| s.to == *at)
-            }))
+            && (1..=5).any(|n| {
+                at.checked_sub(n).is_some_and(|i| {
+                    tokens[i].text == "with"
+                        && (i == 0 || matches!(&*tokens[i - 1].text, "so" | "and" | "now" | "okay"))
+                        && part_in(spots, i + 1, *at).is_some_and(|s| s.to == *at)
+                })
+            })
     });
     let behind = stands.and_then(|end| (end + 1..tokens.len()).find_map(|at| at_end(tokens, spots, at)));
     // "Pop them out and lift it off": the screws first, then what they held.
@@ -53,10 +55,19 @@ pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
             && matches!(&*tokens[n - 3].text, "pulling" | "pull" | "lifting" | "peeling");
         (last && !blocked(tokens, n - 3)).then_some(Off::It { plug: true, many: false, itself: false })
     };
+    // "The cover strip just unclips."
+    let parts_itself = || {
+        let at = tokens.iter().position(|t| {
+            matches!(&*t.text, "unclips" | "unhooks" | "unsnaps" | "unscrews" | "detaches" | "unthreads" | "unlatches")
+        })?;
+        let found = subject(tokens, spots, 0, at, false, false).filter(|_| !blocked(tokens, at))?;
+        matches!(found, Off::Part { .. }).then_some(found)
+    };
     behind
         .or_else(|| (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)))
         .or_else(|| removed(tokens, spots))
         .or_else(pulled)
+        .or_else(parts_itself)
 }
 
 fn part_in(spots: &[Spot], from: usize, to: usize) -> Option<&Spot> {
@@ -81,7 +92,9 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
     // "So I can lift the board out" is told while it is done.
     let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
-    let told = |at: usize| at < 2 && from == 0 || at >= 2 && matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
+    let told = |at: usize| {
+        at < 2 && from == 0 || at >= 2 && matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there")
+    };
     let modal = words.iter().enumerate().any(|(at, w)| {
         if able(at) && (told(at) || words[at - 1] != "you") && words.get(at + 1) != Some(&"not") {
             return false;
@@ -159,7 +172,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     if matches!(word(at), "out" | "off" | "up" | "away")
         && matches!(word(at + 1), "it" | "she" | "they")
         && matches!(word(at + 2), "comes" | "come" | "pops" | "goes" | "slides" | "lifts")
-        && !matches!(at.checked_sub(1).map_or("", word), "lift" | "pull" | "take" | "pry" | "pop" | "give" | "open" | "flip")
+        && !matches!(
+            at.checked_sub(1).map_or("", word),
+            "lift" | "pull" | "take" | "pry" | "pop" | "give" | "open" | "flip"
+        )
     {
         return Some(Off::It { plug: false, many: word(at + 1) == "they", itself: true });
     }
@@ -227,29 +243,31 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                         | "pry"
                         | "slide"
                         | "slides"
-                ))
+                )
+                || matches!(w, "pull" | "pulls" | "pulled") && word(at - 1) == "straight")
         {
             if blocked(tokens, i) {
                 return None;
             }
-            let plug = matches!(
-                w,
-                "pull"
-                    | "pulls"
-                    | "pulled"
-                    | "wiggle"
-                    | "wiggled"
-                    | "flip"
-                    | "slide"
-                    | "get"
-                    | "got"
-                    | "take"
-                    | "took"
-                    | "push"
-                    | "pop"
-                    | "popped"
-                    | "yank"
-            );
+            let plug = !up
+                && matches!(
+                    w,
+                    "pull"
+                        | "pulls"
+                        | "pulled"
+                        | "wiggle"
+                        | "wiggled"
+                        | "flip"
+                        | "slide"
+                        | "get"
+                        | "got"
+                        | "take"
+                        | "took"
+                        | "push"
+                        | "pop"
+                        | "popped"
+                        | "yank"
+                );
             if let Some(found) = part_in(spots, i + 1, at) {
                 return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
@@ -273,7 +291,10 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug, many, itself: false });
             }
             // "The belt slips off the pulley": what something comes off is a place.
-            let itself = w.ends_with('s') && word(at) == "off" && i > sentence;
+            // "The buttons themselves pop off the shell" likewise.
+            let plural = matches!(word(i.saturating_sub(1)), "themselves" | "they")
+                || part_in(spots, sentence, i).is_some_and(|s| s.to + 1 >= i && word(s.to - 1).ends_with('s'));
+            let itself = (w.ends_with('s') || plural) && word(at) == "off" && i > sentence;
             // "My neighbour dropped off this drill."
             let brought = matches!(w, "drop" | "dropped" | "drops") && word(at) == "off";
             let itself = itself || brought;
@@ -336,7 +357,17 @@ fn place_before(tokens: &[Token], sentence: usize, part: &Spot) -> Option<usize>
     let before = at.checked_sub(1).filter(|i| *i >= sentence)?;
     matches!(
         &*tokens[before].text,
-        "of" | "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
+        "of" | "over"
+            | "under"
+            | "underneath"
+            | "beneath"
+            | "behind"
+            | "above"
+            | "below"
+            | "around"
+            | "beside"
+            | "on"
+            | "in"
     )
     .then_some(before)
 }

@@ -522,8 +522,12 @@ impl<'t> Copy<'t> {
             what: format!("no text begins with `{}` unless it stands in quotes", text[from..].chars().next()?),
             mend: format!("put it in quotes: `{quoted}`"),
             inside: true,
-            repairs: vec![Repair { line, text: format!("{}{quoted}{}", &text[..from], &text[to..]), grown: 0, mend: None }],
+            repairs: vec![Repair {
+                line,
+                text: format!("{}{quoted}{}", &text[..from], &text[to..]),
+                grown: 0,
+                mend: None,
+            }],
         })
     }
 }
-

@@ -89,7 +89,8 @@ impl Sorter {
             let its_plug = current.since_off <= 2
                 && clause.tokens.windows(3).any(|w| {
                     matches!(&*w[0].text, "on" | "to" | "from")
-                        && (matches!(&*w[1].text, "it" | "its") || w[1].text == "the" && matches!(&*w[2].text, "back" | "end" | "bottom"))
+                        && (matches!(&*w[1].text, "it" | "its")
+                            || w[1].text == "the" && matches!(&*w[2].text, "back" | "end" | "bottom"))
                 })
                 && clause.spots.iter().all(|s| matches!(s.what, What::Fastener { name: "connector", .. }))
                 && loosens;
@@ -98,6 +99,13 @@ impl Sorter {
                 && !clause.spots.is_empty()
                 && clause.spots.iter().all(|s| matches!(s.what, What::Drive(_)))
                 && current.has_undriven();
+            // "It just unclips, there's two little tabs": how many.
+            let learns = current.since_off <= 2
+                && clause.spots.iter().all(|s| match &s.what {
+                    What::Fastener { name, .. } => current.counts_not(name),
+                    _ => false,
+                });
+            let its_plug = its_plug || learns && loosens;
             if works && !its_plug && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
                 let broke = clause
                     .tokens
@@ -154,13 +162,18 @@ impl Sorter {
                 current.call(&name);
             }
             // "They're on a small plug, so I pull that off": the plug.
-            let that = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { name: "connector", .. }));
+            let that =
+                clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { name: "connector", .. }));
             current.it_came_off(plug, that, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
         // "Unplug it first": done before, and apart from, what holds the part itself.
-        let verb = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }));
-        let first = verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| matches!(&*t.text, "first" | "before")));
+        let verb = clause
+            .spots
+            .iter()
+            .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }));
+        let first =
+            verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| matches!(&*t.text, "first" | "before")));
         let rest = current.name.clone().filter(|_| first && !says.would && !self.by_line && current.splits_plug());
         for cue in corrected {
             self.out.asides.insert(cue, Aside::Corrected);

@@ -196,7 +196,8 @@ impl Sorter {
         self.summing = says.summing
             || said::verdict(std::slice::from_ref(clause)).is_some()
             || self.summing && !clause.opens && !fresh && clause.off.is_none();
-        let passing = self.summing || closing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
+        let passing =
+            self.summing || closing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -258,7 +259,9 @@ impl Sorter {
         // "Under the label there's a screw", and the label comes off: the screw is still there.
         let below = if current.off { current.below() } else { None };
         let own = current.entry();
-        if let Some((pending, place)) = self.pending.take() {
+        // One plug that was only pointed at says nothing of the next part.
+        let waiting = self.pending.take().filter(|(p, _)| own.is_none() || p.worked() || !p.has_only_a_plug());
+        if let Some((pending, place)) = waiting {
             let takes = own.as_ref().is_some_and(|e| e.frees && e.status == Status::Done);
             // "Four screws under the label": when the label comes off they are still there.
             let under = pending.under.as_ref().is_some_and(|u| current.is(u));
@@ -292,9 +295,12 @@ impl Sorter {
     fn push_loose(&mut self, loose: &Segment, place: Option<&str>) {
         let Some(entry) = loose.loose(place) else { return };
         let of = |e: &&mut Entry| {
-            e.frees && !e.off && e.status == Status::Done && entry.fasteners.iter().flatten().all(|f| {
-                f.count.said() && e.fasteners.iter().flatten().any(|own| own.name == f.name && own.count == f.count)
-            })
+            e.frees
+                && !e.off
+                && e.status == Status::Done
+                && entry.fasteners.iter().flatten().all(|f| {
+                    f.count.said() && e.fasteners.iter().flatten().any(|own| own.name == f.name && own.count == f.count)
+                })
         };
         match self.out.entries.iter_mut().rev().take(3).find(of) {
             Some(known) => known.cues.extend(entry.cues),
@@ -306,7 +312,8 @@ impl Sorter {
         let Some(mut entry) = entry else { return };
         // "I'll unplug that first … battery is unplugged": once.
         if !entry.frees
-            && let Some(last) = self.out.entries.last_mut().filter(|l| l.name == entry.name && l.fasteners == entry.fasteners)
+            && let Some(last) =
+                self.out.entries.last_mut().filter(|l| l.name == entry.name && l.fasteners == entry.fasteners)
         {
             if last.tools.is_empty() {
                 last.tools = entry.tools;

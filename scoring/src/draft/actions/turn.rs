@@ -171,6 +171,15 @@ impl Sorter {
             current.cues.extend(spoken_in(clause));
             return true;
         }
+        // "The top shell: there's a ribbon between, so mind it": not what is worked on, whose screws are out already.
+        let existential = clause.tokens.iter().take(3).any(|t| t.text == "there") && !off;
+        let mention = existential
+            && is_cable(&name)
+            && self.pending.is_some()
+            && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. }));
+        if mention && self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off) {
+            return false;
+        }
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
         if let Some(current) = self.current.as_mut().filter(|c| c.name.is_some() && !c.off) {
@@ -318,7 +327,7 @@ impl Sorter {
         // What came out as one piece with another may still come off it.
         let is = |e: &Entry| {
             // "The board" is out, and now "the usb board": there are several.
-            let generic = matches!(&*e.name, "board" | "pcb" | "cover" | "plate" | "panel")
+            let generic = matches!(&*e.name, "board" | "pcb" | "cover" | "plate" | "panel" | "switch" | "switch unit")
                 && e.also.is_empty()
                 && name.contains(' ');
             !generic && same(&e.name, name) && (e.name == name || !e.name.contains(" and "))

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::names::is_cable;
-use crate::draft::count::Count;
 use super::{Entry, Fastener, Segment, Status};
+use crate::draft::count::Count;
 
 impl Segment {
     /// Takes over what was loosened before its part was named.

@@ -34,7 +34,9 @@ impl Segment {
         // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
         let again = |s: &Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
         // "It's held with three screws … so, the three screws": told before, undone now.
-        let the = |s: &Spot| clause.tokens[..s.to].iter().rev().take(4).any(|t| matches!(&*t.text, "the" | "these" | "those"));
+        let the = |s: &Spot| {
+            clause.tokens[..s.to].iter().rev().take(4).any(|t| matches!(&*t.text, "the" | "these" | "those"))
+        };
         let counted = |s: &Spot| matches!(s.what, What::Fastener { count: Count::Is(2..), .. });
         let pointed = clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again);
         if pointed || !self.off && clause.spots.iter().any(|s| again(s) && counted(s) && the(s)) {
@@ -42,7 +44,12 @@ impl Segment {
         }
         // "I leave it lying there. Unplug the cable": now it is done.
         let unplugs = |s: &Spot| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. });
-        if self.declined && !says.not_attempted && !says.would && clause.topic.is_none() && clause.spots.iter().any(unplugs) {
+        if self.declined
+            && !says.not_attempted
+            && !says.would
+            && clause.topic.is_none()
+            && clause.spots.iter().any(unplugs)
+        {
             self.declined = false;
             self.because.clear();
         }
@@ -95,10 +102,15 @@ impl Segment {
                     let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                     // "4 x PH1 + ground screw (PH2)".
                     let beside = clause.spots.iter().find_map(|s| match &s.what {
-                        What::Drive(d) if !s.denied && s.from >= spot.to && s.from - spot.to <= 1 && family(d).is_some() => Some(d.clone()),
+                        What::Drive(d)
+                            if !s.denied && s.from >= spot.to && s.from - spot.to <= 1 && family(d).is_some() =>
+                        {
+                            Some(d.clone())
+                        }
                         _ => None,
                     });
-                    let beside = beside.filter(|d| self.drive.as_ref().is_some_and(|own| own != d) && says.corrects == false);
+                    let beside =
+                        beside.filter(|d| self.drive.as_ref().is_some_and(|own| own != d) && says.corrects == false);
                     if let (Some(d), Count::Is(_)) = (&beside, count)
                         && crate::vocab::fastener(name).is_some_and(|w| w.driven)
                     {

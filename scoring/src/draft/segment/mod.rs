@@ -189,6 +189,11 @@ impl Segment {
             || self.fasteners.iter().any(|f| !f.would && matches!(f.what.count, Count::Is(2..) | Count::Between(..)))
     }
 
+    /// One plug, and nothing else.
+    pub(super) fn has_only_a_plug(&self) -> bool {
+        self.only_plugs() && self.tools.is_empty() && self.fasteners.iter().all(|f| f.what.count == Count::Is(1))
+    }
+
     fn only_plugs(&self) -> bool {
         !self.fasteners.is_empty() && self.fasteners.iter().all(|f| f.what.name == "connector")
     }
@@ -202,6 +207,11 @@ impl Segment {
     /// Whether a fastener with this count is known here.
     pub(super) fn knows(&self, name: &str, count: Count) -> bool {
         self.fasteners.iter().any(|f| f.what.name == name && (f.what.count == count || !count.said()))
+    }
+
+    /// Whether such fasteners were said here without their number.
+    pub(super) fn counts_not(&self, name: &str) -> bool {
+        self.fasteners.iter().any(|f| f.what.name == name && !f.what.count.said())
     }
 
     pub(super) fn has_screws(&self) -> bool {

@@ -40,7 +40,21 @@ pub(in crate::draft) fn end_alike(a: &str, b: &str) -> bool {
     let last = |n: &str| n.rsplit(' ').next().unwrap_or(n).to_owned();
     let sided = |n: &str| {
         n.split(' ').any(|w| {
-            matches!(w, "left" | "right" | "upper" | "lower" | "front" | "back" | "rear" | "top" | "bottom" | "first" | "second" | "other")
+            matches!(
+                w,
+                "left"
+                    | "right"
+                    | "upper"
+                    | "lower"
+                    | "front"
+                    | "back"
+                    | "rear"
+                    | "top"
+                    | "bottom"
+                    | "first"
+                    | "second"
+                    | "other"
+            )
         })
     };
     a != b && last(a) == last(b) && !(sided(a) && sided(b))
@@ -58,8 +72,8 @@ pub(in crate::draft) fn is_cable(name: &str) -> bool {
 pub(super) fn under(clause: &Clause) -> Option<String> {
     let fastener = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: false, .. }))?;
     // "Under the label there's a screw."
-    let before = clause.spots.iter().rev().find(|s| s.to <= fastener.from && matches!(s.what, What::Part(_)))
-        .filter(|s| {
+    let before =
+        clause.spots.iter().rev().find(|s| s.to <= fastener.from && matches!(s.what, What::Part(_))).filter(|s| {
             let low = s.from.saturating_sub(3);
             clause.tokens[low..s.from].iter().any(|t| matches!(&*t.text, "under" | "underneath" | "beneath"))
         });

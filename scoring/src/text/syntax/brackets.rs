@@ -96,7 +96,9 @@ pub(super) fn unclosed(lines: &[String]) -> Option<Unclosed> {
             let parts = parts(line);
             let body = line.trim();
             // `loosen film adhesive`, `after:[]`: a field with a mistake of its own, not another item.
-            let item = body.ends_with(',') || body.starts_with([',', ']', '}']) || body.ends_with([']', '}']) && !body.contains(':');
+            let item = body.ends_with(',')
+                || body.starts_with([',', ']', '}'])
+                || body.ends_with([']', '}']) && !body.contains(':');
             let other = parts.value.is_some() || line[own..].starts_with("- ") || !quoted && !item;
             if significant(line) && own <= column && other {
                 return left(&open, last);
