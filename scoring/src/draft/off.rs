@@ -297,7 +297,12 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
             let itself = (w.ends_with('s') || plural) && word(at) == "off" && i > sentence;
             // "My neighbour dropped off this drill."
             let brought = matches!(w, "drop" | "dropped" | "drops") && word(at) == "off";
-            let itself = itself || brought;
+            // "Belt taken off the pulley": where it was.
+            let passive = matches!(
+                w,
+                "taken" | "pulled" | "lifted" | "popped" | "slid" | "peeled" | "pried" | "prised" | "slipped"
+            ) && part_in(spots, sentence, i).is_some_and(|s| s.to == i);
+            let itself = itself || brought || passive;
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
                 .filter(|_| !itself)
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))

@@ -68,18 +68,18 @@ impl Sorter {
         if weak && powered(&name) && !self.current.as_ref().is_some_and(|c| c.is(&name) && c.live()) {
             return false;
         }
+        if off && self.current.as_mut().is_some_and(|c| c.gives_way_to(&name)) {
+            if let Some(current) = &mut self.current {
+                current.came_off(clause.cues.1);
+            }
+            return true;
+        }
         // "One more screw under the sticker. I peel that off": what lies under it goes on.
         if off && !done && self.current.as_ref().is_some_and(|c| c.lies_under(&name)) {
             let mut cover = Segment::named(&name);
             cover.came_off(clause.cues.1);
             self.push(cover.entry());
             return false;
-        }
-        if off && self.current.as_mut().is_some_and(|c| c.gives_way_to(&name)) {
-            if let Some(current) = &mut self.current {
-                current.came_off(clause.cues.1);
-            }
-            return true;
         }
         // "Up it comes, so the top cover's off": said of the plastic cover a moment ago.
         if off

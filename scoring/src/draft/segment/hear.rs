@@ -17,6 +17,7 @@ impl Segment {
         as_before: Option<String>,
     ) -> Vec<usize> {
         let says = &clause.says;
+        self.pulled_plug = self.unplugged_by_verb;
         let all = clause.cues.0..=clause.cues.1;
         let mut corrected = Vec::new();
         if says.told && !self.off {
@@ -98,6 +99,7 @@ impl Segment {
                     let count =
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     let its_plug = *verb || !of.is_empty() && self.is(of);
+                    self.unplugged_by_verb |= *verb && *name == "connector" && !would;
                     self.unplugged |= its_plug && *name == "connector" && !would;
                     let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                     // "4 x PH1 + ground screw (PH2)".

@@ -95,6 +95,9 @@ pub(super) struct Segment {
     corrects: usize,
     /// A verb for plugs was said.
     unplugged: bool,
+    unplugged_by_verb: bool,
+    /// That verb was said in a clause before this one.
+    pulled_plug: bool,
     /// The part it was said to be held by ("held with a clamp"), which comes off instead of it.
     pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
@@ -243,7 +246,9 @@ impl Segment {
     pub(super) fn it_came_off(&mut self, plug: bool, that: bool, itself: bool, cue: usize) {
         let cable = self.name.as_deref().is_some_and(is_cable);
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
-        if self.only_plugs() && (cable || plug && (battery || that)) {
+        // "I unplug it … so I take it out": the plug is out already.
+        let plugged = !self.pulled_plug || that;
+        if self.only_plugs() && (cable || plug && (battery && plugged || that)) {
             self.plug_off = true;
         } else if plug && self.only_a_pin() {
             // The pin is out; the part is not yet.

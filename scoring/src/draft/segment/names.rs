@@ -96,6 +96,15 @@ pub(super) fn under(clause: &Clause) -> Option<String> {
 
 /// "The cord is held with a clamp": the part that holds another.
 pub(super) fn held_by(clause: &Clause) -> Option<String> {
+    // "It's under a cover with three hooks": those are the cover's.
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    let covered = matches!(word(0), "it" | "they" | "that")
+        && matches!(word(1), "'s" | "is" | "'re" | "are")
+        && matches!(word(2), "under" | "behind" | "below");
+    let cover = clause.spots.iter().find(|s| matches!(s.what, What::Part(_)) && (3..=6).contains(&s.from));
+    if let (true, Some(What::Part(name))) = (covered, cover.map(|s| &s.what)) {
+        return Some(name.clone());
+    }
     let at = clause.tokens.windows(2).position(|w| {
         matches!(&*w[0].text, "held" | "fixed" | "secured" | "kept" | "in" | "down" | "on")
             && matches!(&*w[1].text, "with" | "by")
