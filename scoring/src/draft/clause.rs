@@ -122,11 +122,18 @@ pub enum Cut {
     Words,
     /// Nowhere: a line of notes is one.
     Whole,
+    /// Nowhere, and a line may be the bare name of what came off then.
+    Names,
 }
 
 /// Cuts the words of one stretch. `broken` says of each cue whether it ends at a width only.
 pub fn clauses(tokens: &[Token], cues: &[Cue], broken: &[bool], cut: Cut) -> Vec<Clause> {
-    if cut == Cut::Whole {
+    if cut == Cut::Names
+        && let Some(name) = super::line::name_alone(tokens)
+    {
+        return vec![named(tokens, name)];
+    }
+    if matches!(cut, Cut::Whole | Cut::Names) {
         let pieces = super::line::pieces(tokens);
         return pieces.into_iter().enumerate().map(|(i, p)| clause(p.to_vec(), i == 0, true)).collect();
     }
@@ -247,6 +254,15 @@ fn undone(tokens: &[Token], spots: &[Spot]) -> Option<String> {
         }
         _ => None,
     })
+}
+
+/// A line that is a name and nothing else, in a table of times and names: it came off then.
+fn named(tokens: &[Token], name: String) -> Clause {
+    let mut out = clause(tokens.to_vec(), true, true);
+    out.spots = vec![Spot { from: 0, to: tokens.len(), what: What::Part(name.clone()), denied: false }];
+    out.topic = Some(name.clone());
+    out.off = Some(Off::Part { name, acts: true, weak: false });
+    out
 }
 
 /// `line`: it is a line of notes or a label.

@@ -17,7 +17,7 @@ const HEADINGS: [&str; 14] = [
 fn noun(token: &Token) -> bool {
     let w = &*token.text;
     LISTS.noun(token)
-        && !w.ends_with("ed")
+        && (!w.ends_with("ed") || w.ends_with("eed"))
         && !HEADINGS.contains(&w)
         && !ARTICLES.contains(&w)
         && !LISTS.words.verbs.contains_key(w)
@@ -98,6 +98,35 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     spots.push(Spot { from: start, to, what: What::Part(name.clone()), denied: false });
     spots.sort_by_key(|s| s.from);
     Some(name)
+}
+
+/// What people write in a table of times and names beside the names.
+const MARKS: [&str; 12] = [
+    "intro",
+    "outro",
+    "start",
+    "end",
+    "break",
+    "pause",
+    "coffee",
+    "lunch",
+    "phone",
+    "summary",
+    "verdict",
+    "reassembly",
+];
+
+/// The name a line is, if it is nothing else.
+pub(super) fn name_alone(tokens: &[Token]) -> Option<String> {
+    let fine = |t: &Token| {
+        LISTS.heads.contains(&*t.text) || LISTS.modifiers.contains(&*t.text) || noun(t) || t.number.is_some()
+    };
+    let bare =
+        (1..=LONGEST).contains(&tokens.len()) && tokens.iter().all(fine) && tokens.iter().any(|t| t.number.is_none());
+    let nothing_else = spots(tokens).iter().all(|s| matches!(s.what, What::Part(_)))
+        && !tokens.iter().any(|t| MARKS.contains(&&*t.text) || LISTS.words.removing_alone.contains(&t.text));
+    let name = tokens.iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
+    (bare && nothing_else && !LISTS.no_part(&name)).then_some(name)
 }
 
 /// "Both trays pulled", "backplane lifted": on a line of notes it came off, though no little word says so.

@@ -55,7 +55,9 @@ impl Draft {
         let cues = clean::clean(kind, &raw);
         let stretches = stretches(kind, &cues);
         let signs = cues.iter().filter(|c| c.text.contains(['.', '?', '!'])).count();
-        let cut = if kind.by_line() {
+        let cut = if kind == Kind::Times {
+            Cut::Names
+        } else if kind.by_line() {
             Cut::Whole
         } else if signs * 5 > cues.len() {
             Cut::Signs

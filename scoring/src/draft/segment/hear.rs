@@ -103,20 +103,19 @@ impl Segment {
                     self.unplugged |= its_plug && *name == "connector" && !would;
                     let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
                     // "4 x PH1 + ground screw (PH2)".
-                    let beside = clause.spots.iter().find_map(|s| match &s.what {
-                        What::Drive(d)
-                            if !s.denied && s.from >= spot.to && s.from - spot.to <= 1 && family(d).is_some() =>
-                        {
-                            Some(d.clone())
-                        }
-                        _ => None,
-                    });
-                    let beside =
-                        beside.filter(|d| self.drive.as_ref().is_some_and(|own| own != d) && says.corrects == false);
-                    if let (Some(d), Count::Is(_)) = (&beside, count)
+                    let own = own_drive(clause, spot).filter(|d| self.drive.as_ref().is_some_and(|o| o != d));
+                    if let (Some(drive), Count::Is(n), false) = (own, *count, says.corrects)
                         && crate::vocab::fastener(name).is_some_and(|w| w.driven)
                     {
-                        let what = Fastener { name, count: *count, drive: Some(d.clone()) };
+                        // "Six T20, one of them TR20": five and one.
+                        let of_them = matches!(clause.tokens.get(spot.to).map_or("", |t| &*t.text), "of");
+                        if let Some(known) = self.fasteners.iter_mut().rev().find(|f| of_them && f.what.name == *name)
+                            && let Count::Is(all) = known.what.count
+                            && all > n
+                        {
+                            known.what.count = Count::Is(all - n);
+                        }
+                        let what = Fastener { name, count: *count, drive: Some(drive) };
                         self.fasteners.push(Said { what, would });
                         self.rests_on.insert(cue);
                         continue;
@@ -208,13 +207,6 @@ impl Segment {
             }
             Some(_) if odd && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. })) => {
                 let what = Fastener { name: "screw", count: Count::Is(1), drive: Some(drive.to_owned()) };
-                // "Six T20, one of them TR20": five and one.
-                if clause.tokens.windows(3).any(|w| w[0].text == "one" && w[1].text == "of")
-                    && let Some(known) = self.fasteners.iter_mut().rev().find(|f| f.what.drive.is_some())
-                    && let Count::Is(n @ 2..) = known.what.count
-                {
-                    known.what.count = Count::Is(n - 1);
-                }
                 self.fasteners.push(Said { what, would });
             }
             _ => {
@@ -297,6 +289,18 @@ impl Segment {
         }
         true
     }
+}
+
+/// The drive with its size that stands right behind a fastener: "screw (PH2)", "one of them security TR20".
+fn own_drive(clause: &Clause, spot: &Spot) -> Option<String> {
+    let small =
+        |w: &str| matches!(w, "of" | "them" | "those" | "these" | "is" | "are" | "the" | "a" | "security" | "with");
+    clause.spots.iter().find_map(|s| match &s.what {
+        What::Drive(d) if !s.denied && s.from >= spot.to && s.from - spot.to <= 4 && family(d).is_some() => {
+            clause.tokens[spot.to..s.from].iter().all(|t| small(&t.text)).then(|| d.clone())
+        }
+        _ => None,
+    })
 }
 
 /// "Security T10", "torx with a pin in": the drive with a pin, where the words of a clause say so.
