@@ -116,7 +116,7 @@ pub(super) fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot
             });
         let count = if two { Count::Is(2) } else { count };
         // "Four bolts with a nut each": as many.
-        let behind_each = (to..to + 1).any(|i| tokens.get(i).is_some_and(|t| t.text == "each"));
+        let behind_each = tokens.get(to).is_some_and(|t| t.text == "each");
         let of_those = out.iter().rev().find_map(|s| match s.what {
             What::Fastener { count: Count::Is(n @ 2..), verb: false, .. } if s.to <= at && at - s.to <= 2 => Some(n),
             _ => None,
