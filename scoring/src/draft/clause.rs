@@ -268,11 +268,18 @@ fn named(tokens: &[Token], name: String) -> Clause {
 /// `line`: it is a line of notes or a label.
 fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     // "Right, lid's off": at the head of a stretch it is a starting word, not a side.
-    if opens && tokens.len() > 2 && tokens[0].text == "right" && !matches!(&*tokens[1].text, "one" | "side" | "hand") {
+    if opens
+        && !line
+        && tokens.len() > 2
+        && tokens[0].text == "right"
+        && !matches!(&*tokens[1].text, "one" | "side" | "hand")
+    {
         "okay".clone_into(&mut tokens[0].text);
     }
     let mut spots = spots(&tokens);
-    let lead = if line { super::line::lead(&tokens, &mut spots) } else { None };
+    // "Removed battery. Just a strap with a latch": of the battery still.
+    let leads = line && (opens || super::line::works(&tokens));
+    let lead = if leads { super::line::lead(&tokens, &mut spots) } else { None };
     // "Unscrew the ring by hand": it is its own screw.
     let by_hand = spots.iter().any(|s| matches!(&s.what, What::Tool(t) if t == "hands"));
     spots.retain(|s| !(by_hand && matches!(s.what, What::Fastener { name: "screw", verb: true, .. })));
@@ -312,8 +319,19 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
             || has(&tokens, &["one of them".to_owned(), "one of those".to_owned()])
             || text("odd"),
     };
+    let mut says = says;
+    // "Thermal paste stays on" says nothing of what it was under.
+    let stays = tokens.iter().position(|t| t.text == "stays");
+    if stays.is_some_and(|at| at > 1 && LISTS.noun(&tokens[at - 1]) && tokens[at - 2].stop == Stop::None && line)
+        && !has(&tokens, &["not".to_owned(), "left".to_owned(), "leave".to_owned()])
+    {
+        says.not_attempted = false;
+    }
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    if line && !leads {
+        topic = None;
+    }
     if lead.is_some() {
         topic.clone_from(&lead);
     }

@@ -87,7 +87,18 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize
             return (if tokens[at].text.ends_with('s') { Count::Unknown } else { Count::Is(1) }, joined(of), at);
         }
         let name = LISTS.modifiers.contains(word) || LISTS.heads.contains(word);
-        if taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
+        // "Two M3 screws", "3 bullet plugs": a thread, or one word no list has, right behind the number.
+        let thread = word.len() > 1 && word.starts_with('m') && word[1..].bytes().all(|b| b.is_ascii_digit());
+        let numbered = i == at
+            && tokens[at].text.ends_with('s')
+            && i > 1
+            && tokens[i - 2].number.is_some_and(|n| n > 1)
+            && !spent.contains(&(i - 2))
+            && !taken[i - 2];
+        let apart = token.stop != Stop::None || i > 1 && tokens[i - 2].stop != Stop::None;
+        if thread || numbered && !apart && !name && LISTS.noun(token) && !unit(word) {
+            i -= 1;
+        } else if taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
             i -= 1;
         } else if name && of.len() < 3 {
             of.push(word);

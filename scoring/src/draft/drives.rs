@@ -134,6 +134,24 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             continue;
         }
         let mut next = at + phrase.len();
+        // "17 mm hex nuts" are turned from outside.
+        if word.said == "hex" && tokens.get(next).is_some_and(|t| matches!(&*t.text, "nut" | "nuts" | "head")) {
+            return None;
+        }
+        // "6 hex screws 2 mm": the size behind the screws.
+        let millimetres = |i: usize| {
+            tokens.get(i).is_some_and(|t| {
+                matches!(&*t.text, "mm" | "mil" | "millimetre" | "millimetres" | "millimeter" | "millimeters")
+            })
+        };
+        if word.said == "hex"
+            && tokens.get(next).is_some_and(|t| matches!(&*t.text, "screw" | "screws" | "bolt" | "bolts"))
+            && let Some((size, to)) = size_at(tokens, next + 1)
+            && millimetres(to)
+            && let Some(found) = drive(&format!("hex {size} mm"))
+        {
+            return Some((found.name, next));
+        }
         // "A phillips one": which it is, not its size.
         let which = at > 0
             && matches!(&*tokens[at - 1].text, "a" | "another" | "this" | "that")
@@ -146,8 +164,10 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         {
             next += 1;
         }
+        // "4x tri-wing, 2x PH0": the number behind the comma counts.
+        let counts_next = tokens[next - 1].stop == Stop::Pause && word.word.is_some();
         if !ended(next) || word.said == "cross head" {
-            if let Some((size, to)) = size_at(tokens, next).filter(|_| !which) {
+            if let Some((size, to)) = size_at(tokens, next).filter(|_| !which && !counts_next) {
                 let name = match (&word.prefix, &word.word) {
                     (Some(prefix), _) => format!("{prefix}{size}"),
                     (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),

@@ -48,6 +48,8 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     // "Attempted removal of the head", "tried to remove the cover".
     let tries = |t: &Token| matches!(&*t.text, "tried" | "attempted" | "attempt" | "trying" | "to" | "removal" | "of");
     let mut start = tokens.iter().take_while(|t| tries(t)).count();
+    let pulls = |t: &&Token| matches!(&*t.text, "pull" | "take" | "lift" | "get" | "pry" | "prise" | "undo");
+    start += usize::from(start > 1 && tokens.get(start).as_ref().is_some_and(pulls));
     start += usize::from(tokens.get(start).is_some_and(verb));
     while tokens.get(start).is_some_and(|t| ARTICLES.contains(&&*t.text) || t.text == "both" || t.number.is_some())
         && !held(start, spots)
@@ -77,7 +79,10 @@ pub(super) fn lead(tokens: &[Token], spots: &mut Vec<Spot>) -> Option<String> {
     });
     let named = end.filter(|end| {
         let works = spots.iter().any(|s| s.from >= *end && !matches!(s.what, What::Part(_)))
-            || tokens[*end..].iter().any(|t| LISTS.words.removing_ends.contains(&t.text));
+            || tokens[*end..].iter().any(|t| {
+                LISTS.words.removing_ends.contains(&t.text)
+                    || matches!(&*t.text, "not" | "left" | "stopped" | "stuck" | "seized" | "same")
+            });
         *end > start && *end - start <= LONGEST && works && (start..*end).all(|i| fine(i, spots))
     });
     // Or one or two words before the first part.
@@ -140,6 +145,18 @@ pub(super) fn taken(tokens: &[Token], lead: &str) -> Option<Off> {
     let denied = tokens[..at].iter().any(|t| matches!(&*t.text, "not" | "if" | "never"));
     let near = at <= lead.split(' ').count() + 3;
     (!denied && near).then(|| Off::Part { name: lead.to_owned(), acts: true, weak: false })
+}
+
+/// Whether something is done in some words, or they only say more of what was named.
+pub(super) fn works(tokens: &[Token]) -> bool {
+    tokens.iter().any(|t| {
+        let w = &*t.text;
+        LISTS.words.removing_ends.iter().any(|e| e == w)
+            || LISTS.words.removing_alone.iter().any(|e| e == w)
+            || LISTS.words.removing_verbs.iter().any(|e| e == w)
+            || LISTS.words.verbs.contains_key(w)
+            || t.number.is_some()
+    })
 }
 
 /// A line cut where a sentence ends, and where a second part is said to come off: "tray lifted out, tank off".

@@ -67,6 +67,8 @@ fn drafted(name: &str) -> (Draft, Marks) {
 #[case("ah.txt", 0.80, 0.15, 0.85, 0.95)]
 #[case("ak.txt", 0.85, 0.10, 0.90, 0.95)]
 #[case("an.txt", 0.95, 0.05, 0.90, 0.95)]
+#[case("ao.txt", 0.95, 0.05, 0.85, 0.95)]
+#[case("ap.txt", 0.95, 0.05, 0.95, 0.95)]
 #[case("labels.tsv", 0.95, 0.05, 0.95, 0.95)]
 #[case("u.tsv", 0.95, 0.05, 0.95, 0.95)]
 #[case("y.tsv", 0.95, 0.05, 0.95, 0.95)]
@@ -125,6 +127,8 @@ fn finds_what_was_done(
 #[case("ah.txt", "`ah`, notes, storage box")]
 #[case("ak.txt", "`ak`, notes, desk phone")]
 #[case("an.txt", "`an`, notes, garage door opener")]
+#[case("ao.txt", "`ao`, notes, radio-controlled car")]
+#[case("ap.txt", "`ap`, notes, handheld console")]
 #[case("labels.tsv", "label track, radio")]
 #[case("u.tsv", "`u`, label track, stand mixer")]
 #[case("y.tsv", "`y`, label track, computer monitor")]
@@ -321,6 +325,8 @@ fn sources_keep_the_laws(
         "ah.txt",
         "ak.txt",
         "an.txt",
+        "ao.txt",
+        "ap.txt",
         "labels.tsv",
         "u.tsv",
         "y.tsv",

@@ -20,7 +20,7 @@ impl Sorter {
                 (name, false)
             }
             (_, _, _, Some(name)) => (name, false),
-            _ if self.by_line => return self.line(clause),
+            _ if self.by_line && clause.opens => return self.line(clause),
             _ => return false,
         };
         let another = name.ends_with(" one");

@@ -97,7 +97,8 @@ impl Segment {
             Status::Done => self.off || !(plugs || unplugged || is_cable(&name)),
             _ => true,
         };
-        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
+        // "Right stick: same" says that it was done likewise.
+        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live() || self.alike);
         // What only says how a thing is held tells of no work: neither a number, nor a tool, nor that it came off.
         let weak = |f: &Fastener| {
             !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
