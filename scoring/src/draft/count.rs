@@ -96,9 +96,8 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize
             && !spent.contains(&(i - 2))
             && !taken[i - 2];
         let apart = token.stop != Stop::None || i > 1 && tokens[i - 2].stop != Stop::None;
-        if thread || numbered && !apart && !name && LISTS.noun(token) && !unit(word) {
-            i -= 1;
-        } else if taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
+        let unlisted = numbered && !apart && !name && LISTS.noun(token) && !unit(word);
+        if thread || unlisted || taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
             i -= 1;
         } else if name && of.len() < 3 {
             of.push(word);
