@@ -1,5 +1,6 @@
 //! How a draft fares against its gold list: `cargo run -p unfasten-tests --example drafted -- h.vtt` prints what was
-//! drafted of a source under `tests/data/narrations`, and what of it is found, missed and wrong.
+//! drafted of a source under `tests/data/narrations`, and what of it is found, missed and wrong; with `--clauses` before
+//! the names, how the talk was cut as well, and what each clause is about.
 
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "a tool for developers")]
 
@@ -10,7 +11,8 @@ use scoring::text::Source;
 fn main() {
     let folder = format!("{}/data/narrations", env!("CARGO_MANIFEST_DIR"));
     let read = |name: &str| std::fs::read_to_string(format!("{folder}/{name}"));
-    for name in std::env::args().skip(1) {
+    let clauses = std::env::args().any(|a| a == "--clauses");
+    for name in std::env::args().skip(1).filter(|a| !a.starts_with("--")) {
         let case = name.split('.').next().unwrap_or(&name);
         let (text, gold) = match (read(&name), read(&format!("{case}.gold.json"))) {
             (Ok(text), Ok(gold)) => (text, gold),
@@ -27,6 +29,20 @@ fn main() {
             }
         };
         let draft = Draft::of(&Source::new(&name, &text));
+        for c in draft.clauses.iter().filter(|_| clauses) {
+            let words: Vec<&str> = c.tokens.iter().map(|t| &*t.text).collect();
+            println!(
+                "{} {} | topic {:?} holder {:?} off {:?}",
+                if c.opens { "-" } else { " " },
+                words.join(" "),
+                c.topic,
+                c.holder,
+                c.off
+            );
+            for s in &c.spots {
+                println!("      {:?}{}", s.what, if s.denied { " denied" } else { "" });
+            }
+        }
         for e in &draft.sorted.entries {
             let at = e.rests_on.first().and_then(|c| draft.cues[*c].start).map_or(0, |ms| ms / 1000);
             let held: Vec<String> = e

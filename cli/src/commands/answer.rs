@@ -405,11 +405,22 @@ impl<'d> Talk<'d> {
             say("Name a command with --player, such as --player 'COMMAND --start={time} {video}'.")?;
             return Ok(());
         };
-        let (Some(at), Some(video)) = (ask.at, &record.teardown.video) else {
-            say("This question has no time, or the record names no `video` under `teardown`.")?;
+        let Some(at) = ask.at else {
+            say("This question has no time in the footage.")?;
             return Ok(());
         };
-        let video = Path::new(&self.file.path).parent().unwrap_or(Path::new(".")).join(&video.value);
+        // A command that names the footage itself needs no `video` in the record; a draft has none.
+        let folder = Path::new(&self.file.path).parent().unwrap_or(Path::new("."));
+        let video = match &record.teardown.video {
+            Some(video) => folder.join(&video.value),
+            None if !player.contains("{video}") => PathBuf::new(),
+            None => {
+                say(
+                    "The record names no `video` under `teardown`: write it there, or name the file in --player instead of {video}.",
+                )?;
+                return Ok(());
+            }
+        };
         let filled: Vec<String> = player
             .split_whitespace()
             .map(|w| w.replace("{time}", &at.to_string()).replace("{video}", &video.to_string_lossy()))

@@ -22,6 +22,8 @@ pub struct Clause {
     pub topic: Option<String>,
     /// A part whose fasteners it names ("two screws in the battery door").
     pub holder: Option<String>,
+    /// A part somebody sets out to take off ("first job is to get the cover off").
+    pub intends: Option<String>,
     /// What comes off.
     pub off: Option<Off>,
     /// A count of what was named before.
@@ -120,12 +122,20 @@ pub enum Cut {
     Words,
     /// Nowhere: a line of notes is one.
     Whole,
+    /// Nowhere, and a line may be the bare name of what came off then.
+    Names,
 }
 
-/// Cuts the words of one stretch.
-pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
-    if cut == Cut::Whole {
-        return vec![clause(tokens.to_vec(), true)];
+/// Cuts the words of one stretch. `broken` says of each cue whether it ends at a width only.
+pub fn clauses(tokens: &[Token], cues: &[Cue], broken: &[bool], cut: Cut) -> Vec<Clause> {
+    if cut == Cut::Names
+        && let Some(name) = super::line::name_alone(tokens)
+    {
+        return vec![named(tokens, name)];
+    }
+    if matches!(cut, Cut::Whole | Cut::Names) {
+        let pieces = super::line::pieces(tokens);
+        return pieces.into_iter().enumerate().map(|(i, p)| clause(p.to_vec(), i == 0, true)).collect();
     }
     let mut out = Vec::new();
     let mut from = 0;
@@ -138,7 +148,7 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
             };
             if at == tokens.len() || turn || at - from > 1 && begins(tokens, at) {
                 let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright" | "next" | "now");
-                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew));
+                out.push(clause(tokens[from..at].to_vec(), from == 0 || anew, false));
                 from = at;
             }
         }
@@ -152,7 +162,14 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
         let end = if punctuated {
             matches!(tokens[at].stop, Stop::End | Stop::Question) || turn
         } else {
+            // "Second, third / board out": a breath ends a name.
+            let breath = !last
+                && cues[tokens[at].cues.1]
+                    .end
+                    .zip(cues[tokens[at + 1].cues.0].start)
+                    .is_some_and(|(end, start)| start > end.saturating_add(BREATH));
             let name_goes_on = !last
+                && !breath
                 && tokens[at].text != tokens[at + 1].text
                 && LISTS.modifiers.contains(&*tokens[at].text)
                 && LISTS.heads.contains(&*tokens[at + 1].text);
@@ -173,7 +190,9 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
                     );
             let hanging =
                 !to && !pronoun && hangs(&tokens[at].text) || name_goes_on || ending_follows(tokens, from, at);
-            cue_ends && (!hanging || at - from > 30)
+            // "There are three security / screws": no end, unless something begins.
+            let cut_off = !last && cue_ends && broken[tokens[at].cues.1] && !begins(tokens, at + 1);
+            cue_ends && (!hanging && !cut_off || at - from > 30)
                 || !last
                     && turns(tokens, at + 1)
                     && at - from > 1
@@ -182,7 +201,7 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], cut: Cut) -> Vec<Clause> {
         if end || last {
             // A starting word begins a stretch as a pause does.
             let anew = matches!(&*tokens[from].text, "okay" | "ok" | "alright") && cut == Cut::Cues;
-            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew));
+            out.push(clause(tokens[from..=at].to_vec(), from == 0 || anew, false));
             from = at + 1;
         }
     }
@@ -237,12 +256,30 @@ fn undone(tokens: &[Token], spots: &[Spot]) -> Option<String> {
     })
 }
 
-fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
+/// A line that is a name and nothing else, in a table of times and names: it came off then.
+fn named(tokens: &[Token], name: String) -> Clause {
+    let mut out = clause(tokens.to_vec(), true, true);
+    out.spots = vec![Spot { from: 0, to: tokens.len(), what: What::Part(name.clone()), denied: false }];
+    out.topic = Some(name.clone());
+    out.off = Some(Off::Part { name, acts: true, weak: false });
+    out
+}
+
+/// `line`: it is a line of notes or a label.
+fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
     // "Right, lid's off": at the head of a stretch it is a starting word, not a side.
-    if opens && tokens.len() > 2 && tokens[0].text == "right" && !matches!(&*tokens[1].text, "one" | "side" | "hand") {
+    if opens
+        && !line
+        && tokens.len() > 2
+        && tokens[0].text == "right"
+        && !matches!(&*tokens[1].text, "one" | "side" | "hand")
+    {
         "okay".clone_into(&mut tokens[0].text);
     }
     let mut spots = spots(&tokens);
+    // "Removed battery. Just a strap with a latch": of the battery still.
+    let leads = line && (opens || super::line::works(&tokens));
+    let lead = if leads { super::line::lead(&tokens, &mut spots) } else { None };
     // "Unscrew the ring by hand": it is its own screw.
     let by_hand = spots.iter().any(|s| matches!(&s.what, What::Tool(t) if t == "hands"));
     spots.retain(|s| !(by_hand && matches!(s.what, What::Fastener { name: "screw", verb: true, .. })));
@@ -259,7 +296,8 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
         advice: has(&tokens, &words.advice),
         elsewhere: has(&tokens, &words.elsewhere),
         not_attempted: has(&tokens, &words.not_attempted)
-            || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"]),
+            || tokens.len() > 2 && stands(&tokens, tokens.len() - 2, &["so", "no"])
+            || line && tokens.len() > 1 && tokens.last().is_some_and(|t| t.text == "left"),
         failed: has(&tokens, &words.failed),
         tried: has(&tokens, &words.tried),
         told: has(&tokens, &words.told),
@@ -278,10 +316,25 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
         differs: tokens.windows(2).any(|w| w[0].text == "that" && w[1].text == "one")
             || text("different")
             || text("except")
+            || has(&tokens, &["one of them".to_owned(), "one of those".to_owned()])
             || text("odd"),
     };
+    let mut says = says;
+    // "Thermal paste stays on" says nothing of what it was under.
+    let stays = tokens.iter().position(|t| t.text == "stays");
+    if stays.is_some_and(|at| at > 1 && LISTS.noun(&tokens[at - 1]) && tokens[at - 2].stop == Stop::None && line)
+        && !has(&tokens, &["not".to_owned(), "left".to_owned(), "leave".to_owned()])
+    {
+        says.not_attempted = false;
+    }
     let cues = (tokens.first().map_or(0, |t| t.cues.0), tokens.last().map_or(0, |t| t.cues.1));
     let (mut topic, mut at) = topic(&tokens, &spots).map_or((None, None), |(name, at)| (Some(name), Some(at)));
+    if line && !leads {
+        topic = None;
+    }
+    if lead.is_some() {
+        topic.clone_from(&lead);
+    }
     // "Four rubber feet with a screw inside each": a place where screws are.
     let (topic_feet, each) = (
         topic.as_ref().is_some_and(|t| matches!(t.rsplit(' ').next().unwrap_or(t), "feet" | "foot" | "corner")),
@@ -293,10 +346,32 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
     {
         (topic, at) = (None, None);
     }
+    if topic.is_none() && !line {
+        topic = super::line::bare(&tokens, &spots);
+    }
     if topic.is_none() {
         topic = plug_of(&tokens, &spots).or_else(|| undone(&tokens, &spots));
     }
     let mut off = if says.undoing { None } else { off(&tokens, &spots) };
+    if let (None, Some(lead), true) = (&off, &lead, line && !says.undoing) {
+        off = super::line::taken(&tokens, lead);
+    }
+    // "Motor - belt slipped off first, 2 bolts": the line is of the motor.
+    let aside = line
+        && tokens.iter().any(|t| t.text == "first")
+        && matches!((&off, &topic), (Some(Off::Part { name, .. }), Some(t)) if !super::segment::same(name, t));
+    if aside {
+        off = None;
+    }
+    // "Handset: 2 screws, halves prised apart".
+    if let (Some(Off::Part { name, .. }), Some(lead), true) = (&mut off, &lead, line)
+        && matches!(&**name, "half" | "halves" | "lid" | "top" | "bottom" | "back")
+    {
+        name.clone_from(lead);
+    }
+    if topic.is_none() && off.is_none() && says.not_attempted {
+        topic = super::line::meant(&tokens, &spots);
+    }
     if says.question {
         // "Can we get the bumper off?" is about the bumper.
         off = None;
@@ -314,7 +389,8 @@ fn clause(mut tokens: Vec<Token>, opens: bool) -> Clause {
     }
     let holder = holder(&spots, &tokens, at);
     let count = super::count::alone(&tokens);
-    Clause { tokens, spots, cues, opens, topic, holder, off, count, says }
+    let intends = super::line::intends(&tokens, &spots);
+    Clause { tokens, spots, cues, opens, topic, holder, intends, off, count, says }
 }
 
 /// "I'll put the wheel back in": put … back.
@@ -344,7 +420,22 @@ fn put_back(tokens: &[Token]) -> bool {
 fn topic(tokens: &[Token], spots: &[Spot]) -> Option<(String, usize)> {
     let parts: Vec<(&Spot, &String)> =
         spots.iter().filter_map(|s| if let What::Part(n) = &s.what { Some((s, n)) } else { None }).collect();
-    let (first, name) = parts.iter().find(|(s, _)| !s.denied && leads(tokens, s.from)).copied()?;
+    // "There's a seal between": a joint of what is worked on.
+    let seal = |s: &Spot| {
+        matches!(&s.what, What::Part(n) if n.ends_with("seal"))
+            && (0..s.from).any(|i| tokens[i].text == "there")
+            && matches!(tokens.get(s.to).map_or("", |t| &*t.text), "between" | "around" | "round" | "all")
+    };
+    // "Under there is the axle nut": the nut, not the axle.
+    let its = |s: &Spot| {
+        spots.iter().any(|f| {
+            f.from <= s.to
+                && s.to < f.to
+                && matches!(f.what, What::Fastener { name: "nut" | "retaining ring" | "gasket", verb: false, .. })
+        })
+    };
+    let (first, name) =
+        parts.iter().find(|(s, _)| !s.denied && !its(s) && !seal(s) && leads(tokens, s.from)).copied()?;
     // "… and the motor behind it": the end of a list begun in the cue before.
     let behind = tokens.get(first.to).map_or("", |t| &*t.text);
     if tokens[0].text == "and"
@@ -456,7 +547,16 @@ impl super::spot::Lists {
 
 /// A part named as what fasteners hold: "two screws in the battery door", "six screws holding the board".
 fn holder(spots: &[Spot], tokens: &[Token], topic: Option<usize>) -> Option<String> {
-    let fastener = spots.iter().find(|s| matches!(s.what, What::Fastener { verb: false, .. }) && !s.denied)?;
+    // "It's stuck in the bottom of the case": what is stuck there is the part at hand.
+    let glued = |n: &str| crate::vocab::fastener(n).is_some_and(|w| w.adhesive);
+    let first = spots.iter().find(|s| matches!(s.what, What::Fastener { .. }))?;
+    // "It unclips, and there's a magnet in the float."
+    if matches!(first.what, What::Fastener { verb: true, .. }) {
+        return None;
+    }
+    let fastener = spots
+        .iter()
+        .find(|s| matches!(&s.what, What::Fastener { verb: false, name, .. } if !glued(name)) && !s.denied)?;
     spots.iter().filter(|s| s.from >= fastener.to && topic != Some(s.from) && !s.denied).find_map(|s| {
         let What::Part(name) = &s.what else { return None };
         let between = &tokens[fastener.to..s.from];

@@ -38,12 +38,18 @@ const MOST: u32 = 99;
 const APART: usize = 5;
 
 /// The count before a fastener at a place, the words between that say whose it is, and where the count starts.
-pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool]) -> (Count, String, usize) {
+pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize]) -> (Count, String, usize) {
     let mut of: Vec<&str> = Vec::new();
     let mut i = at;
     while i > 0 && at - i < APART && !ends(&tokens[i - 1]) {
         let token = &tokens[i - 1];
         let word = &*token.text;
+        // "2 screws, tape": the number counts the screws.
+        // "5 x PH1, standoff": so does that one.
+        let other = i > 1 && taken[i - 1] && token.stop == Stop::Pause && tokens[i - 2].number.is_some();
+        if spent.contains(&(i - 1)) || other {
+            break;
+        }
         if let Some(n) = token.number.filter(|n| (1..=MOST).contains(n)) {
             // "PH1 screw" spells its number with the drive; "number one" and "step one" count nothing.
             if taken[i - 1] {
@@ -81,7 +87,17 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool]) -> (Count, Str
             return (if tokens[at].text.ends_with('s') { Count::Unknown } else { Count::Is(1) }, joined(of), at);
         }
         let name = LISTS.modifiers.contains(word) || LISTS.heads.contains(word);
-        if taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
+        // "Two M3 screws", "3 bullet plugs": a thread, or one word no list has, right behind the number.
+        let thread = word.len() > 1 && word.starts_with('m') && word[1..].bytes().all(|b| b.is_ascii_digit());
+        let numbered = i == at
+            && tokens[at].text.ends_with('s')
+            && i > 1
+            && tokens[i - 2].number.is_some_and(|n| n > 1)
+            && !spent.contains(&(i - 2))
+            && !taken[i - 2];
+        let apart = token.stop != Stop::None || i > 1 && tokens[i - 2].stop != Stop::None;
+        let unlisted = numbered && !apart && !name && LISTS.noun(token) && !unit(word);
+        if thread || unlisted || taken[i - 1] || LISTS.words.between.iter().any(|w| w == word) {
             i -= 1;
         } else if name && of.len() < 3 {
             of.push(word);

@@ -8,6 +8,11 @@ pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) 
     let mut at = 0;
     while at < tokens.len() {
         match drive_at(tokens, at) {
+            // "T twenty five torx, two on top": the same drive once more.
+            Some((name, _)) if said_before(&name, at, out) => {
+                take(taken, at, at + 1);
+                at += 1;
+            }
             Some((name, to)) if take(taken, at, to) => {
                 out.push(Spot { from: at, to, what: What::Drive(name), denied: denied(tokens, at) });
                 at = to;
@@ -37,6 +42,13 @@ pub(super) fn drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) 
     });
 }
 
+/// Whether the drive that ended right before is of the same family.
+fn said_before(name: &str, at: usize, out: &[Spot]) -> bool {
+    let letters = |n: &str| n.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.').to_owned();
+    let family = |n: &str| if matches!(n, "star") { "T".to_owned() } else { letters(n) };
+    out.iter().any(|s| matches!(&s.what, What::Drive(d) if s.to == at && family(d) == family(name) && *d != family(d)))
+}
+
 /// "Two phillips screws number one": the size stands behind the screws.
 fn behind_screws(tokens: &[Token], taken: &mut [bool], out: &mut [Spot]) {
     for spot in out.iter_mut() {
@@ -44,6 +56,19 @@ fn behind_screws(tokens: &[Token], taken: &mut [bool], out: &mut [Spot]) {
         let Some(letters) = super::segment::everyday(name) else { continue };
         let word = |i: usize| tokens.get(i).map_or("", |t| &*t.text);
         let at = spot.to;
+        // "Two allen screws, three mil."
+        let millimetres =
+            |w: &str| matches!(w, "mm" | "mil" | "mils" | "millimetre" | "millimetres" | "millimeter" | "millimeters");
+        if name == "hexagon socket"
+            && matches!(word(at), "screw" | "screws" | "ones" | "bolt" | "bolts" | "key")
+            && let Some((size, to)) = size_at(tokens, at + 1)
+            && millimetres(word(to))
+            && let Some(found) = drive(&format!("hex {size} mm"))
+            && take(taken, at + 1, to + 1)
+        {
+            spot.what = What::Drive(found.name);
+            continue;
+        }
         if matches!(word(at), "screw" | "screws" | "ones")
             && matches!(word(at + 1), "number" | "size")
             && let Some((size, to)) = size_at(tokens, at + 2)
@@ -71,16 +96,24 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         return drive(&format!("PH{size}")).map(|d| (d.name, to));
     }
     // "A 2.3 triangle bit": a size in millimetres stands before its word.
-    if text.contains('.')
-        && text.bytes().all(|b| b.is_ascii_digit() || b == b'.')
+    let unit = |i: usize| {
+        tokens
+            .get(i)
+            .is_some_and(|t| matches!(&*t.text, "mm" | "mil" | "millimetre" | "millimeter") && t.stop == Stop::None)
+    };
+    // "Four mil allen" as well; without its unit a whole number counts.
+    let decimal = text.contains('.') && text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+    let size = if decimal { Some(text.clone()) } else { tokens[at].number.map(|n| n.to_string()) };
+    let behind = at + 1 + usize::from(unit(at + 1));
+    if let Some(size) = size.filter(|_| decimal || unit(at + 1))
         && tokens[at].stop == Stop::None
         && let Some(word) = LISTS.words.drives.iter().find(|w| {
             w.word.as_deref().is_some_and(|w| matches!(w, "hex" | "slotted" | "triangle"))
-                && stands(tokens, at + 1, &w.said.split(' ').collect::<Vec<_>>())
+                && stands(tokens, behind, &w.said.split(' ').collect::<Vec<_>>())
         })
-        && let Some(found) = word.word.as_ref().and_then(|w| drive(&format!("{w} {text} mm")))
+        && let Some(found) = word.word.as_ref().and_then(|w| drive(&format!("{w} {size} mm")))
     {
-        return Some((found.name, at + 1 + word.said.split(' ').count()));
+        return Some((found.name, behind + word.said.split(' ').count()));
     }
     // "Number one phillips."
     if matches!(text.as_str(), "number" | "size")
@@ -101,6 +134,28 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
             continue;
         }
         let mut next = at + phrase.len();
+        // "17 mm hex nuts" are turned from outside.
+        if word.said == "hex" && tokens.get(next).is_some_and(|t| matches!(&*t.text, "nut" | "nuts" | "head")) {
+            return None;
+        }
+        // "6 hex screws 2 mm": the size behind the screws.
+        let millimetres = |i: usize| {
+            tokens.get(i).is_some_and(|t| {
+                matches!(&*t.text, "mm" | "mil" | "millimetre" | "millimetres" | "millimeter" | "millimeters")
+            })
+        };
+        if word.said == "hex"
+            && tokens.get(next).is_some_and(|t| matches!(&*t.text, "screw" | "screws" | "bolt" | "bolts"))
+            && let Some((size, to)) = size_at(tokens, next + 1)
+            && millimetres(to)
+            && let Some(found) = drive(&format!("hex {size} mm"))
+        {
+            return Some((found.name, next));
+        }
+        // "A phillips one": which it is, not its size.
+        let which = at > 0
+            && matches!(&*tokens[at - 1].text, "a" | "another" | "this" | "that")
+            && tokens.get(next).is_some_and(|t| t.text == "one");
         let ended = |n: usize| tokens[n - 1].stop == Stop::End || tokens[n - 1].stop == Stop::Question;
         while !ended(next)
             && tokens
@@ -109,8 +164,10 @@ pub(super) fn drive_at(tokens: &[Token], at: usize) -> Option<(String, usize)> {
         {
             next += 1;
         }
+        // "4x tri-wing, 2x PH0": the number behind the comma counts.
+        let counts_next = tokens[next - 1].stop == Stop::Pause && word.word.is_some();
         if !ended(next) || word.said == "cross head" {
-            if let Some((size, to)) = size_at(tokens, next) {
+            if let Some((size, to)) = size_at(tokens, next).filter(|_| !which && !counts_next) {
                 let name = match (&word.prefix, &word.word) {
                     (Some(prefix), _) => format!("{prefix}{size}"),
                     (_, Some(w)) if matches!(&**w, "hex" | "slotted" | "triangle") => format!("{w} {size} mm"),

@@ -12,12 +12,33 @@ const JOINED: u32 = 300;
 /// A pause between two cues of running talk that ends a sentence, milliseconds.
 pub(super) const BREATH: u32 = 500;
 
-/// Whether lines are filled to a width: three of four cues end only because the next word would not have fitted.
-pub fn wrapped(cues: &[Cue]) -> bool {
+/// The length of line that most keep to.
+fn width(cues: &[Cue]) -> Option<usize> {
     let mut lengths: Vec<usize> = cues.iter().map(|c| c.text.chars().count()).filter(|n| *n > 0).collect();
     lengths.sort_unstable();
     // One in ten may be longer: captions of a stranger's program have their own reasons.
-    let Some(width) = lengths.get(lengths.len() * 9 / 10).copied() else { return false };
+    lengths.get(lengths.len() * 9 / 10).copied()
+}
+
+/// For each cue, whether it ends only because the next word, said without a pause, would not have fitted.
+pub fn broken(cues: &[Cue]) -> Vec<bool> {
+    let width = width(cues).unwrap_or(usize::MAX);
+    // Whether it goes on without a pause; and then, whether the next word would have been too much.
+    let ends = |i: usize| {
+        let (cue, next) = (&cues[i], cues.get(i + 1)?);
+        let word = next.text.split_whitespace().next().filter(|_| !cue.text.is_empty() && !next.turn)?;
+        let joined = next.start? <= cue.end?.saturating_add(JOINED);
+        joined.then(|| cue.text.chars().count() + 1 + word.chars().count() > width)
+    };
+    let all: Vec<Option<bool>> = (0..cues.len()).map(ends).collect();
+    let (joined, full) = (all.iter().flatten().count(), all.iter().flatten().filter(|f| **f).count());
+    // Where most cues that go on without a pause are not full, they end for another reason.
+    all.iter().map(|f| *f == Some(true) && full * 4 >= joined * 3).collect()
+}
+
+/// Whether lines are filled to a width: three of four cues end only because the next word would not have fitted.
+pub fn wrapped(cues: &[Cue]) -> bool {
+    let Some(width) = width(cues) else { return false };
     let (mut pairs, mut full) = (0, 0);
     for pair in cues.windows(2) {
         let (Some(end), Some(start)) = (pair[0].end, pair[1].start) else { continue };
@@ -158,6 +179,7 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
     let before = word(at - 1);
     let (this, next) = (word(at), word(at + 1));
     match this {
+        "yep" | "yup" => return !matches!(before, "and" | "oh" | "but"),
         "okay" | "ok" | "oh" | "alright" | "anyway" | "meanwhile" => return true,
         "so" => {
             return !matches!(
@@ -189,7 +211,25 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         }
         "but" => return true,
         "and" => {
-            if matches!(next, "then" | "now" | "i" | "you" | "we" | "there" | "that" | "it" | "they" | "he" | "she") {
+            if matches!(
+                next,
+                "yep"
+                    | "yeah"
+                    | "look"
+                    | "underneath"
+                    | "here"
+                    | "then"
+                    | "now"
+                    | "i"
+                    | "you"
+                    | "we"
+                    | "there"
+                    | "that"
+                    | "it"
+                    | "they"
+                    | "he"
+                    | "she"
+            ) {
                 return true;
             }
             // "And the board comes up", but not "the motor and the gearbox".
@@ -231,6 +271,14 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             before,
             "it" | "that" | "them" | "those" | "first" | "there" | "now" | "again" | "way" | "side" | "easy" | "fine"
         );
+    // "And up / it comes."
+    if matches!(before, "up" | "out" | "off" | "away")
+        && matches!(this, "it" | "she" | "they")
+        && at > 1
+        && matches!(word(at - 2), "and" | "so" | "then" | "now")
+    {
+        return false;
+    }
     match this {
         "there" | "it" | "that" | "these" | "they" | "this" if be(next) => {
             settled || !LISTS.prepositions.contains(before)
@@ -253,8 +301,15 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
         _ => {
             let Some(end) = name(tokens, at) else { return false };
             // "On two hinges": a number and what it counts.
+            // "A six cell pack": inside a name.
             let many = word(end - 1).ends_with('s') && !ARTICLES.contains(&this);
-            if tokens[at - 1].number.is_some() && many {
+            let inside = at > 1 && ARTICLES.contains(&word(at - 2)) && !ARTICLES.contains(&this);
+            if tokens[at - 1].number.is_some() && (many || inside) || inside && LISTS.noun(&tokens[at - 1]) {
+                return false;
+            }
+            // "A set screw in / the counterweight".
+            let screwed = |w: &str| LISTS.words.fasteners.values().any(|f| f.said.iter().any(|s| s == w));
+            if at > 1 && matches!(before, "in" | "on" | "inside") && screwed(word(at - 2)) {
                 return false;
             }
             // Inside a longer name, or behind what it is the object of.

@@ -11,6 +11,8 @@ pub mod count;
 pub mod cues;
 pub mod drives;
 pub mod flow;
+mod joints;
+mod line;
 pub mod list;
 pub mod off;
 pub mod said;
@@ -53,7 +55,9 @@ impl Draft {
         let cues = clean::clean(kind, &raw);
         let stretches = stretches(kind, &cues);
         let signs = cues.iter().filter(|c| c.text.contains(['.', '?', '!'])).count();
-        let cut = if kind.by_line() {
+        let cut = if kind == Kind::Times {
+            Cut::Names
+        } else if kind.by_line() {
             Cut::Whole
         } else if signs * 5 > cues.len() {
             Cut::Signs
@@ -62,6 +66,7 @@ impl Draft {
         } else {
             Cut::Cues
         };
+        let broken = flow::broken(&cues);
         let mut all = Vec::new();
         for (i, from) in stretches.iter().enumerate() {
             let to = stretches.get(i + 1).copied().unwrap_or(cues.len());
@@ -69,8 +74,12 @@ impl Draft {
             if words.is_empty() {
                 continue;
             }
-            all.extend(clause::clauses(&words, &cues, cut));
+            all.extend(clause::clauses(&words, &cues, &broken, cut));
         }
+        // What stands above the first time of notes that have times is their title.
+        let titled = kind.by_line() && cues.iter().filter(|c| c.start.is_some()).count() * 2 > cues.len();
+        let title = cues.iter().position(|c| c.start.is_some()).filter(|_| titled).unwrap_or(0);
+        all.retain(|c: &Clause| c.cues.0 >= title);
         let mut sorted = actions::sort(&all, kind.by_line());
         // Nothing of the trade is lost: a cue that no rule took stands among what was mentioned.
         for clause in all.iter().filter(|c| c.off.is_some()) {

@@ -28,7 +28,46 @@ pub enum Off {
 
 /// What a clause says comes off.
 pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
-    (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)).or_else(|| removed(tokens, spots))
+    // "With the filter out, the grille hinges away": how things stand, before what is done.
+    let stands = (0..tokens.len()).find(|at| {
+        LISTS.words.removing_ends.contains(&tokens[*at].text)
+            && (1..=5).any(|n| {
+                at.checked_sub(n).is_some_and(|i| {
+                    tokens[i].text == "with"
+                        && (i == 0 || matches!(&*tokens[i - 1].text, "so" | "and" | "now" | "okay"))
+                        && part_in(spots, i + 1, *at).is_some_and(|s| s.to == *at)
+                })
+            })
+    });
+    let behind = stands.and_then(|end| (end + 1..tokens.len()).find_map(|at| at_end(tokens, spots, at)));
+    // "Pop them out and lift it off": the screws first, then what they held.
+    let all = || (0..tokens.len()).filter_map(|at| at_end(tokens, spots, at));
+    let many = |o: &Off| matches!(o, Off::It { many: true, .. });
+    if behind.is_none() && all().next().as_ref().is_some_and(many) {
+        return all().find(|o| !many(o)).or_else(|| all().next());
+    }
+    let pulled = || {
+        // "So I'm pulling that too": beside what came off before.
+        let n = tokens.len();
+        let last = n >= 4
+            && tokens[n - 1].text == "too"
+            && matches!(&*tokens[n - 2].text, "that" | "it" | "this")
+            && matches!(&*tokens[n - 3].text, "pulling" | "pull" | "lifting" | "peeling");
+        (last && !blocked(tokens, n - 3)).then_some(Off::It { plug: true, many: false, itself: false })
+    };
+    // "The cover strip just unclips."
+    let parts_itself = || {
+        let at = tokens.iter().position(|t| {
+            matches!(&*t.text, "unclips" | "unhooks" | "unsnaps" | "unscrews" | "detaches" | "unthreads" | "unlatches")
+        })?;
+        let found = subject(tokens, spots, 0, at, false, false).filter(|_| !blocked(tokens, at))?;
+        matches!(found, Off::Part { .. }).then_some(found)
+    };
+    behind
+        .or_else(|| (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)))
+        .or_else(|| removed(tokens, spots))
+        .or_else(pulled)
+        .or_else(parts_itself)
 }
 
 fn part_in(spots: &[Spot], from: usize, to: usize) -> Option<&Spot> {
@@ -53,7 +92,9 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     let words: Vec<&str> = tokens[from..verb].iter().map(|t| &*t.text).collect();
     // "So I can lift the board out" is told while it is done.
     let able = |at: usize| at > 0 && words[at] == "can" && matches!(words[at - 1], "i" | "we" | "you");
-    let told = |at: usize| at < 2 || matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there");
+    let told = |at: usize| {
+        at < 2 && from == 0 || at >= 2 && matches!(words[at - 2], "so" | "now" | "then" | "and" | "here" | "there")
+    };
     let modal = words.iter().enumerate().any(|(at, w)| {
         if able(at) && (told(at) || words[at - 1] != "you") && words.get(at + 1) != Some(&"not") {
             return false;
@@ -72,6 +113,7 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
                 | "if"
                 | "before"
                 | "until"
+                | "once"
                 | "when"
                 | "want"
                 | "wanted"
@@ -106,6 +148,17 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     let ends = words.removing_ends.iter().any(|e| e == word(at));
     let up = word(at) == "up";
     let in_hand = word(at) == "in" && word(at + 1) == "my" && matches!(word(at + 2), "hand" | "hands");
+    // "Peel that sticker back", but not "peel the back cover".
+    let peels = |i: usize| word(i).starts_with("peel");
+    let back = word(at) == "back"
+        && (at.saturating_sub(5)..at).any(peels)
+        && !LISTS.heads.contains(word(at + 1))
+        && !LISTS.modifiers.contains(word(at + 1));
+    let ends = ends || back;
+    // "The cable comes up through the fork": its way.
+    if matches!(word(at + 1), "through" | "past" | "along") {
+        return None;
+    }
     if !ends && !up && !in_hand || ends && matches!(word(at + 1), "of") && word(at) == "off" {
         return None;
     }
@@ -114,6 +167,17 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
     // "Out comes the pack."
     if ends && matches!(word(at + 1), "comes" | "come" | "pops" | "slides" | "goes") {
         return part_in(spots, at + 2, (at + 6).min(tokens.len())).and_then(|s| name(s, false, false));
+    }
+    // "Up it comes."
+    if matches!(word(at), "out" | "off" | "up" | "away")
+        && matches!(word(at + 1), "it" | "she" | "they")
+        && matches!(word(at + 2), "comes" | "come" | "pops" | "goes" | "slides" | "lifts")
+        && !matches!(
+            at.checked_sub(1).map_or("", word),
+            "lift" | "pull" | "take" | "pry" | "pop" | "give" | "open" | "flip"
+        )
+    {
+        return Some(Off::It { plug: false, many: word(at + 1) == "they", itself: true });
     }
     // "Out with the board", but not "the skeleton is off with both motors in it".
     let begins = at == 0 || matches!(word(at - 1), "okay" | "ok" | "so" | "and" | "then" | "now" | "next" | "right");
@@ -129,7 +193,6 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                     matches!(
                         &*t.text,
                         "just"
-                            | "already"
                             | "finally"
                             | "now"
                             | "all"
@@ -178,27 +241,33 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                         | "peels"
                         | "prise"
                         | "pry"
+                        | "slide"
                         | "slides"
-                ))
+                )
+                || matches!(w, "pull" | "pulls" | "pulled") && word(at - 1) == "straight")
         {
             if blocked(tokens, i) {
                 return None;
             }
-            let plug = matches!(
-                w,
-                "pull"
-                    | "pulls"
-                    | "pulled"
-                    | "wiggle"
-                    | "wiggled"
-                    | "flip"
-                    | "slide"
-                    | "get"
-                    | "got"
-                    | "take"
-                    | "took"
-                    | "push"
-            );
+            let plug = !up
+                && matches!(
+                    w,
+                    "pull"
+                        | "pulls"
+                        | "pulled"
+                        | "wiggle"
+                        | "wiggled"
+                        | "flip"
+                        | "slide"
+                        | "get"
+                        | "got"
+                        | "take"
+                        | "took"
+                        | "push"
+                        | "pop"
+                        | "popped"
+                        | "yank"
+                );
             if let Some(found) = part_in(spots, i + 1, at) {
                 return together(tokens, spots, found, i + 1).or_else(|| name(found, true, false));
             }
@@ -221,7 +290,21 @@ fn at_end(tokens: &[Token], spots: &[Spot], at: usize) -> Option<Off> {
                 let many = matches!(&*gap[place].text, "them" | "these" | "those");
                 return (place == 0 || place + 1 == gap.len()).then_some(Off::It { plug, many, itself: false });
             }
+            // "The belt slips off the pulley": what something comes off is a place.
+            // "The buttons themselves pop off the shell" likewise.
+            let plural = matches!(word(i.saturating_sub(1)), "themselves" | "they")
+                || part_in(spots, sentence, i).is_some_and(|s| s.to + 1 >= i && word(s.to - 1).ends_with('s'));
+            let itself = (w.ends_with('s') || plural) && word(at) == "off" && i > sentence;
+            // "My neighbour dropped off this drill."
+            let brought = matches!(w, "drop" | "dropped" | "drops") && word(at) == "off";
+            // "Belt taken off the pulley": where it was.
+            let passive = matches!(
+                w,
+                "taken" | "pulled" | "lifted" | "popped" | "slid" | "peeled" | "pried" | "prised" | "slipped"
+            ) && part_in(spots, sentence, i).is_some_and(|s| s.to == i);
+            let itself = itself || brought || passive;
             if let Some(found) = part_in(spots, at + 1, (at + 5).min(tokens.len()))
+                .filter(|_| !itself)
                 .filter(|s| (at + 1..s.from).all(|n| ARTICLES.contains(&word(n)) || LISTS.looks.contains(word(n))))
             {
                 return name(found, true, false);
@@ -279,7 +362,17 @@ fn place_before(tokens: &[Token], sentence: usize, part: &Spot) -> Option<usize>
     let before = at.checked_sub(1).filter(|i| *i >= sentence)?;
     matches!(
         &*tokens[before].text,
-        "over" | "under" | "underneath" | "beneath" | "behind" | "above" | "below" | "around" | "beside" | "on" | "in"
+        "of" | "over"
+            | "under"
+            | "underneath"
+            | "beneath"
+            | "behind"
+            | "above"
+            | "below"
+            | "around"
+            | "beside"
+            | "on"
+            | "in"
     )
     .then_some(before)
 }

@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::clause::Clause;
+use super::count::Count;
 use super::segment::{Entry, same};
+use super::spot::What;
 use super::tokens::{Stop, Token};
 
 /// The closing judgement: `6.5/10`, and the cue it is said in. What would be, and other marks named before, don't count.
@@ -13,6 +15,29 @@ pub fn verdict(clauses: &[Clause]) -> Option<(String, usize)> {
         .rev()
         .filter(|c| !c.says.would && !c.says.question)
         .find_map(|c| mark(&c.tokens).map(|m| (m, c.cues.0)))
+}
+
+/// Clauses that lead up to the closing judgement and tell of no work: "not bad, it's all screws, I'd say six out of ten".
+pub fn closing(clauses: &[Clause]) -> std::ops::Range<usize> {
+    let judges = |c: &Clause| !c.says.would && !c.says.question && mark(&c.tokens).is_some();
+    let Some(last) = clauses.iter().rposition(judges) else { return 0..0 };
+    let works = |c: &Clause| {
+        c.off.is_some()
+            || c.says.not_attempted
+            || c.says.failed
+            || c.spots.iter().any(|s| match &s.what {
+                What::Tool(_) | What::Drive(_) => !s.denied,
+                What::Fastener { count, verb, .. } => {
+                    !s.denied && (*verb || matches!(count, Count::Is(2..) | Count::Between(..)))
+                }
+                What::Part(_) => false,
+            })
+    };
+    let mut from = last;
+    while from > 0 && !clauses[from].opens && !works(&clauses[from - 1]) {
+        from -= 1;
+    }
+    from..last
 }
 
 /// "Six and a half out of ten", "6.5/10": the last one.

@@ -3,8 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
-use super::count::{self, Count};
+use super::count::Count;
 use super::drives::{drive_at, drives};
+use super::joints;
 use super::tokens::{Stop, Token};
 use crate::vocab::spoken::{Spoken, spoken};
 
@@ -47,7 +48,7 @@ pub enum What {
 pub(super) struct Lists {
     pub(super) words: &'static Spoken,
     tools: Vec<(Vec<&'static str>, &'static str)>,
-    fasteners: Vec<(Vec<&'static str>, &'static str, bool)>,
+    pub(super) fasteners: Vec<(Vec<&'static str>, &'static str, bool)>,
     pub(super) heads: BTreeSet<&'static str>,
     pub(super) modifiers: BTreeSet<&'static str>,
     pub(super) looks: BTreeSet<&'static str>,
@@ -103,6 +104,48 @@ pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
     }
 });
 
+impl Lists {
+    /// Whether a word has its place in talk and is never an unknown noun.
+    pub(super) fn common(&self, word: &str) -> bool {
+        self.common.contains(word)
+    }
+
+    /// Whether a word may be a noun that no list has.
+    pub(super) fn noun(&self, token: &Token) -> bool {
+        let w = &*token.text;
+        w.len() > 2
+            && w.bytes().all(|b| b.is_ascii_alphabetic())
+            && token.number.is_none()
+            && !w.ends_with("ing")
+            && !matches!(
+                w,
+                "each"
+                    | "every"
+                    | "both"
+                    | "some"
+                    | "any"
+                    | "which"
+                    | "when"
+                    | "how"
+                    | "not"
+                    | "why"
+                    | "where"
+                    | "because"
+                    | "while"
+                    | "after"
+                    | "before"
+                    | "once"
+            )
+            && !self.heads.contains(w)
+            && !self.common(w)
+    }
+
+    /// Whether a name is never that of a part.
+    pub(super) fn no_part(&self, name: &str) -> bool {
+        self.no_parts.contains(name) || self.looks.contains(name)
+    }
+}
+
 pub(super) const ARTICLES: [&str; 12] =
     ["the", "a", "an", "this", "that", "these", "those", "my", "its", "your", "our", "another"];
 
@@ -132,10 +175,11 @@ pub fn spots(tokens: &[Token]) -> Vec<Spot> {
     drives(tokens, &mut taken, &mut out);
     let by_start: BTreeMap<usize, usize> = named.iter().copied().collect();
     tools(tokens, &by_start, &mut taken, &mut out);
-    fasteners(tokens, &mut taken, &mut out);
-    counted_drives(tokens, &mut taken, &mut out);
+    joints::fasteners(tokens, &mut taken, &mut out);
+    joints::counted_drives(tokens, &mut taken, &mut out);
     parts(tokens, &mut taken, &mut out);
     out.sort_by_key(|s| s.from);
+    joints::told_closer(tokens, &mut out);
     out
 }
 
@@ -227,189 +271,6 @@ fn setting(tokens: &[Token], from: usize, to: usize) -> Option<u32> {
     })
 }
 
-fn fasteners(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
-    let solder = tokens.iter().any(|t| t.text.starts_with("solder") || t.text.starts_with("desolder"));
-    for at in 0..tokens.len() {
-        if taken[at] {
-            continue;
-        }
-        if let Some(fastener) = LISTS.words.verbs.get(&tokens[at].text).filter(|f| *f != "none") {
-            let Some(fastener) = crate::vocab::fastener(fastener) else { continue };
-            // "It's unplugged of course": a state, not something done.
-            // "It's been unplugged since yesterday" likewise.
-            let been = usize::from(at > 2 && matches!(&*tokens[at - 1].text, "been" | "already"));
-            let state = tokens[at].text.ends_with("ed")
-                && at > 1 + been
-                && (LISTS.words.be.contains(&tokens[at - 1 - been].text) || tokens[at - 1 - been].text == "has")
-                && matches!(&*tokens[at - 2 - been].text, "it" | "this" | "that");
-            // "Unplug everything" announces; what is unplugged is said behind it.
-            let all = tokens.get(at + 1).is_some_and(|t| matches!(&*t.text, "everything" | "all"));
-            // "The clipped corner": how something looks.
-            if tokens[at].text.ends_with("ed") && at > 0 && ARTICLES.contains(&&*tokens[at - 1].text) {
-                continue;
-            }
-            if (state || all) && fastener.name == "connector" {
-                continue;
-            }
-            let one = fastener.name == "connector" && !plural_object(tokens, at);
-            let count = match cables(tokens, at).filter(|_| fastener.name == "connector") {
-                Some(n) => Count::Is(n),
-                None if one => Count::Is(1),
-                None => Count::Unknown,
-            };
-            let name = &*fastener.name;
-            taken[at] = true;
-            out.push(Spot {
-                from: at,
-                to: at + 1,
-                what: What::Fastener { name, count, of: String::new(), verb: true },
-                denied: denied(tokens, at),
-            });
-            continue;
-        }
-        let pins = solder && matches!(&*tokens[at].text, "pins" | "legs" | "joints");
-        let found = LISTS.fasteners.iter().find(|(phrase, ..)| stands(tokens, at, phrase));
-        let found = if pins { Some((1, "solder", false)) } else { found.map(|(p, f, one)| (p.len(), *f, *one)) };
-        let Some((length, name, one)) = found else { continue };
-        let to = at + length;
-        let tool = matches!(
-            tokens.get(to).map_or("", |t| &*t.text),
-            "mat"
-                | "tray"
-                | "dish"
-                | "bowl"
-                | "driver"
-                | "bit"
-                | "bits"
-                | "hole"
-                | "holes"
-                | "head"
-                | "heads"
-                | "post"
-                | "posts"
-                | "gun"
-        );
-        // "A two pin plug" has pins; none is pulled.
-        let many = tokens[at].text == "pin" && at > 0 && tokens[at - 1].number.is_some_and(|n| n > 1);
-        let pins = name == "pin"
-            && (many || matches!(tokens.get(to).map_or("", |t| &*t.text), "plug" | "connector" | "header" | "socket"));
-        let stopper = pins
-            || name == "connector"
-                && at > 0
-                && matches!(&*tokens[at - 1].text, "rubber" | "silicone" | "plastic" | "drain" | "foam");
-        if stopper || is_verb(tokens, at, to) || tool && tokens[to - 1].stop == Stop::None || !take(taken, at, to) {
-            continue;
-        }
-        let (count, of, from) = count::before(tokens, at, taken);
-        // "Speakers, two screws each": of how many things, nobody said.
-        let apiece = count.said()
-            && (to..to + 2).any(|i| tokens.get(i).is_some_and(|t| matches!(&*t.text, "each" | "apiece")))
-            && tokens[to - 1].stop == Stop::None;
-        let count = if apiece { Count::Unknown } else { count };
-        let singular = !tokens[to - 1].text.ends_with('s');
-        let each = at > 0 && matches!(&*tokens[at - 1].text, "each" | "every" | "per");
-        // "They're pushed on" tells how, not how many.
-        let state = name == "press fit" && matches!(&*tokens[to - 1].text, "on" | "in");
-        let count = match count {
-            Count::Unsaid if state => Count::Unsaid,
-            Count::Unsaid if one && singular && !each => Count::Is(1),
-            Count::Unsaid => count::behind(tokens, to),
-            said => said,
-        };
-        out.push(Spot {
-            from,
-            to,
-            what: What::Fastener { name, count, of, verb: false },
-            denied: denied(tokens, from),
-        });
-    }
-}
-
-/// "One T8 in the middle", "4 PH0": a number before a drive counts screws.
-fn counted_drives(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
-    let mut found = Vec::new();
-    for spot in out.iter().filter(|s| matches!(s.what, What::Drive(_))) {
-        let Some(mut at) = spot.from.checked_sub(1) else { continue };
-        // "All three of them are T15."
-        let word = |back: usize| at.checked_sub(back).map_or("", |i| &*tokens[i].text);
-        let of = matches!(word(0), "are" | "'re") && matches!(word(1), "them" | "those" | "these") && word(2) == "of"
-            || word(0) == "all" && matches!(word(1), "are" | "'re") && matches!(word(2), "them" | "those" | "these");
-        if of && at >= 3 && tokens[at - 3].number.is_some_and(|n| n > 1) {
-            at -= 3;
-        }
-        let named = out.iter().any(|s| {
-            matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven))
-                && s.from >= spot.to
-                && s.from - spot.to < 4
-        });
-        let counts = tokens[at].stop == Stop::None && tokens[at].number.is_some_and(|n| (1..=40).contains(&n));
-        if let (true, false, Some(n)) = (counts, named, tokens[at].number)
-            && take(taken, at, at + 1)
-        {
-            let what = What::Fastener { name: "screw", count: Count::Is(n), of: String::new(), verb: false };
-            found.push(Spot { from: at, to: at + 1, what, denied: denied(tokens, at) });
-        }
-    }
-    out.extend(found);
-}
-
-/// "Unplug the drive, two cables": as many are pulled.
-fn cables(tokens: &[Token], verb: usize) -> Option<u32> {
-    let end = (verb + 8).min(tokens.len());
-    let next_verb = (verb + 1..end).find(|i| LISTS.words.verbs.contains_key(&tokens[*i].text)).unwrap_or(end);
-    let many = |w: &str| matches!(w, "cables" | "wires" | "leads" | "ribbons" | "antennas");
-    (verb + 1..next_verb.saturating_sub(1))
-        .find(|i| many(&tokens[i + 1].text) && tokens[*i].stop == Stop::None)
-        .and_then(|i| tokens[i].number)
-        .filter(|n| (2..=40).contains(n))
-}
-
-fn plural_object(tokens: &[Token], at: usize) -> bool {
-    tokens
-        .iter()
-        .skip(at + 1)
-        .take(3)
-        .any(|t| matches!(&*t.text, "them" | "those" | "these" | "all" | "everything") || t.text.ends_with("cables"))
-}
-
-/// `screw it back`, `snaps on`, `plug that in`: the word is a verb here.
-fn is_verb(tokens: &[Token], at: usize, to: usize) -> bool {
-    let next = tokens.get(to).filter(|_| tokens[to - 1].stop == Stop::None).map_or("", |t| &*t.text);
-    let before = at.checked_sub(1).map_or("", |i| &*tokens[i].text);
-    // "Puts screws in afterwards": put in, not taken out.
-    if matches!(before, "put" | "puts" | "putting" | "uses") {
-        return true;
-    }
-    // "I snap a photo", "catch you later", "let me clip it".
-    let bare = matches!(
-        &*tokens[at].text,
-        "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" | "latch"
-    );
-    if bare
-        && to == at + 1
-        && (matches!(before, "i" | "you" | "we" | "they" | "to" | "'ll" | "me" | "us")
-            || matches!(next, "you" | "me" | "a" | "my" | "your"))
-    {
-        return true;
-    }
-    match &*tokens[at].text {
-        "screw" | "plug" | "clip" | "snap" | "pin" | "glue" | "bolt" | "catch" | "hook" | "tape" => {
-            matches!(next, "it" | "them" | "that" | "this" | "everything" | "back" | "in" | "into")
-                && !matches!(
-                    before,
-                    "the" | "a" | "one" | "won" | "this" | "that" | "another" | "own" | "single" | "last" | "first"
-                )
-                || matches!(before, "to" | "will" | "'ll" | "can" | "and")
-                    && matches!(next, "the" | "it" | "them" | "back")
-        }
-        "snaps" | "clips" | "hooks" | "catches" | "plugs" => {
-            matches!(before, "one" | "it" | "that" | "and")
-                || matches!(next, "on" | "in" | "into" | "back" | "off" | "together" | "onto" | "over")
-        }
-        _ => false,
-    }
-}
-
 /// Runs of words that could name a part: from, to.
 fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
     let mut out = Vec::new();
@@ -428,6 +289,13 @@ fn part_runs(tokens: &[Token]) -> Vec<(usize, usize)> {
             let is_head = LISTS.heads.contains(word) || word == "driver" && feeds;
             // "… unplug the battery / battery plug": said twice, two names.
             if end > at && tokens[end - 1].text == word && is_head {
+                break;
+            }
+            // "The grille hinges away": a verb.
+            let verb = end > at
+                && LISTS.words.removing_verbs.iter().any(|v| v == word)
+                && tokens.get(end + 1).is_some_and(|t| t.text == "up" || LISTS.words.removing_ends.contains(&t.text));
+            if verb {
                 break;
             }
             // "Free at last": no last one of its kind.
@@ -526,12 +394,27 @@ fn parts(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
                 from -= 1;
             }
         }
+        // "Brake lever's the same", "contact boards underneath": the subject that a sentence begins with.
+        let subject = LISTS.words.be.iter().any(|b| b == word(to))
+            || to == tokens.len()
+            || matches!(word(to), "underneath" | "next" | "now" | "first" | "behind" | "itself");
+        if from >= 1
+            && !taken[from - 1]
+            && tokens[from - 1].stop == Stop::None
+            && subject
+            && LISTS.noun(&tokens[from - 1])
+            && !LISTS.words.verbs.contains_key(word(from - 1))
+            && tokens[..from - 1].iter().all(|t| LISTS.starts.contains(&*t.text))
+            && !LISTS.no_part(word(from - 1))
+        {
+            from -= 1;
+        }
         let mut start = from;
         while start + 1 < to && LISTS.looks.contains(word(start)) {
             start += 1;
         }
         let name = tokens[start..to].iter().map(|t| &*t.text).collect::<Vec<_>>().join(" ");
-        if LISTS.no_parts.contains(&*name) || LISTS.looks.contains(&*name) || !take(taken, start, to) {
+        if LISTS.no_part(&name) || !take(taken, start, to) {
             continue;
         }
         let no = denied(tokens, start);
@@ -569,7 +452,7 @@ fn sides(tokens: &[Token], taken: &mut [bool], out: &mut Vec<Spot>) {
         let article = matches!(&*tokens[at - 1].text, "the" | "this" | "whole");
         let goes = tokens[at + 1..(at + 5).min(tokens.len())]
             .iter()
-            .any(|t| matches!(&*t.text, "off" | "out" | "away" | "free"));
+            .any(|t| matches!(&*t.text, "off" | "out" | "away" | "free" | "up"));
         if side && verb && goes && article && tokens[at].stop == Stop::None && take(taken, at, at + 1) {
             out.push(Spot { from: at, to: at + 1, what: What::Part(tokens[at].text.clone()), denied: false });
         }

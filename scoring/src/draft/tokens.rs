@@ -83,11 +83,18 @@ fn split(text: &str, cue: usize, out: &mut Vec<Token>) {
     let mut at = 0;
     while at < chars.len() {
         let c = chars[at];
+        // "Turntable + roller ring", "motor & gearbox".
+        if matches!(c, '+' | '&') && !first {
+            out.push(Token { text: "and".to_owned(), cues: (cue, cue), number: None, stop: Stop::None, first });
+            at += 1;
+            continue;
+        }
         if !c.is_alphanumeric() && c != '\'' {
             let stop = match c {
                 '.' | '!' | ';' | '…' => Stop::End,
                 '?' => Stop::Question,
-                ',' | ':' | '/' | '(' | ')' | '"' | '–' | '—' | '+' | '&' | '=' => Stop::Pause,
+                ',' | ':' | '/' | '(' | ')' | '"' | '–' | '—' | '=' => Stop::Pause,
+                '-' if chars.get(at + 1) == Some(&' ') && at > 0 && chars[at - 1] == ' ' => Stop::Pause,
                 _ => Stop::None,
             };
             if let Some(last) = out.last_mut().filter(|_| stop != Stop::None && !first) {

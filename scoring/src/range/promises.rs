@@ -261,7 +261,8 @@ pub(super) fn numbered(question: &str, parts: &str, several: bool) -> String {
 fn known_or<T: Clone>(fact: Option<&Fact<T>>, otherwise: Option<T>) -> Known<T> {
     match (fact, otherwise) {
         (Some(f), None) => f.known.clone(),
-        (Some(f), Some(_)) if f.stated => f.known.clone(),
+        // `years: unknown` left beside `to: none` states nothing.
+        (Some(f), Some(_)) if f.stated && !matches!(f.known, Known::Unknown) => f.known.clone(),
         (_, Some(v)) => Known::Is(v),
         (None, None) => Known::Unknown,
     }

@@ -3,12 +3,18 @@
 
 use saphyr_parser::Parser;
 
+use brackets::{comment, crossed, indent, parts, reserved_item, run, significant, unclosed};
+
+mod brackets;
+
 /// Longest text of which more than the first mistake is looked for, bytes: each costs some readings.
 const LONGEST: usize = 200_000;
 /// Most mistakes looked for.
 const MOST: usize = 20;
 /// Lines above whose indentation may be the one that was meant.
 const ABOVE: usize = 60;
+/// Lines behind an open bracket on which it may have been meant to end.
+const REACH: usize = 8;
 
 /// One mistake.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +25,8 @@ pub(super) struct Mistake {
     pub(super) what: String,
     /// What to do.
     pub(super) mend: String,
+    /// A bracket, or an item in one: two of them may stand on one line.
+    inside: bool,
 }
 
 /// Where reading stops: line from 0, column in characters from 0, and the parser's word for it.
@@ -36,6 +44,8 @@ struct Guess {
     at: (usize, usize),
     what: String,
     mend: String,
+    /// A bracket, or an item in one.
+    inside: bool,
     repairs: Vec<Repair>,
 }
 
@@ -56,7 +66,7 @@ pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
     let mut found: Vec<(usize, Mistake)> = Vec::new();
     let Some(mut stop) = copy.stop() else { return Vec::new() };
     while found.len() < MOST {
-        let guessed = if text.len() > LONGEST { None } else { copy.best(&stop) };
+        let guessed = if text.len() > LONGEST { None } else { copy.best(&stop).or_else(|| copy.with_the_next(&stop)) };
         let (line, mistake, next) = match guessed {
             Some((mistake, line, next)) => (line, mistake, next),
             None => {
@@ -71,8 +81,10 @@ pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
                 }
             }
         };
-        // What a repair of a line leads to on the same line is no second mistake.
-        if !found.iter().any(|(l, _)| *l == line) {
+        // What a repair of a line leads to on the same line is no second mistake, unless it is another bracket or item.
+        let apart = |m: &Mistake| m.at.1 <= mistake.at.0 || mistake.at.1 <= m.at.0;
+        let beside = |m: &Mistake| m.inside && mistake.inside && apart(m) && m.what != mistake.what;
+        if found.iter().all(|(l, m)| *l != line || beside(m)) {
             found.push((line, mistake));
         }
         match next {
@@ -133,6 +145,37 @@ impl<'t> Copy<'t> {
         stop
     }
 
+    /// A bracket whose closing gets no further by itself, since the next mistake stands right behind it, and does with that
+    /// one put right as well.
+    fn with_the_next(&mut self, stop: &Stop) -> Option<(Mistake, usize, Option<Stop>)> {
+        let guess = self.open(stop)?;
+        for repair in &guess.repairs {
+            let kept = std::mem::replace(&mut self.lines[repair.line], repair.text.clone());
+            let next = self.stop();
+            let further = next.as_ref().is_none_or(|then| {
+                then.line >= stop.line
+                    && self.guesses(then).iter().flat_map(|g| &g.repairs).any(|second| {
+                        let behind = self.reaches(second);
+                        behind.is_none_or(|b| b > (stop.line, stop.column) && b.0 > then.line)
+                    })
+            });
+            if further {
+                let shift = |n: usize| self.original(guess.line, n);
+                let at = (shift(guess.at.0), shift(guess.at.1));
+                return Some((Mistake { at, what: guess.what, mend: guess.mend, inside: true }, guess.line, next));
+            }
+            self.lines[repair.line] = kept;
+        }
+        None
+    }
+
+    /// Where reading stops with a line changed; nowhere, where all can be read.
+    fn reaches(&self, repair: &Repair) -> Option<(usize, usize)> {
+        let mut copy = Copy { text: self.text, starts: Vec::new(), lines: self.lines.clone(), grown: Vec::new() };
+        copy.lines[repair.line].clone_from(&repair.text);
+        copy.stop().map(|s| (s.line, s.column))
+    }
+
     /// The mistake whose repair gets furthest behind where reading stops: it, its line, and where reading stops next.
     fn best(&mut self, stop: &Stop) -> Option<(Mistake, usize, Option<Stop>)> {
         for guess in self.guesses(stop) {
@@ -156,6 +199,7 @@ impl<'t> Copy<'t> {
                     at: (shift(guess.at.0), shift(guess.at.1)),
                     what: guess.what.clone(),
                     mend: repair.mend.clone().unwrap_or_else(|| guess.mend.clone()),
+                    inside: guess.inside,
                 };
                 self.grown[repair.line] += repair.grown;
                 self.lines[repair.line] = repair.text.clone();
@@ -193,7 +237,7 @@ impl<'t> Copy<'t> {
         } else {
             "check indentation, brackets and quotes here and on the line above"
         };
-        Mistake { at: (at, at), what: info.clone(), mend: mend.to_owned() }
+        Mistake { at: (at, at), what: info.clone(), mend: mend.to_owned(), inside: false }
     }
 
     /// Reading goes on without the value, or without the line, that it stopped at; none where that doesn't get further.
@@ -216,7 +260,9 @@ impl<'t> Copy<'t> {
     fn guesses(&self, stop: &Stop) -> Vec<Guess> {
         let mut out = Vec::new();
         out.extend(self.tab(stop));
+        out.extend((stop.line.saturating_sub(1)..=stop.line).find_map(|l| self.crossed(l)));
         out.extend(self.open(stop));
+        out.extend(self.reserved_item(stop.line));
         let above = (0..stop.line).rev().find(|i| significant(&self.lines[*i]));
         for line in [Some(stop.line), above].into_iter().flatten() {
             out.extend(self.tight_colon(line));
@@ -241,14 +287,28 @@ impl<'t> Copy<'t> {
         let from = text.find('\t')?;
         let to = from + text[from..lead].len() - text[from..lead].trim_start_matches('\t').len();
         let wide = |n: usize| text[..lead].chars().map(|c| if c == '\t' { n } else { 1 }).sum::<usize>();
+        let near = |mut lines: std::ops::Range<usize>, back: bool| {
+            let fine = |i: &usize| significant(&self.lines[*i]) && !self.lines[*i].starts_with('\t');
+            let found = if back { lines.rev().find(fine) } else { lines.find(fine) };
+            found.map(|i| (indent(&self.lines[i]), parts(&self.lines[i]).key))
+        };
+        // Between two lines that stand alike it stands like them.
+        let alike = match (near(0..line, true), near(line + 1..self.lines.len(), false)) {
+            (Some((own, key)), Some((below, _))) if below == own || below == key => Some(below),
+            _ => None,
+        };
         let mut widths = vec![wide(2), wide(4)];
-        widths.extend(self.indents(line));
+        match alike {
+            Some(width) => widths = vec![width],
+            None => widths.extend(self.indents(line)),
+        }
         let repairs = widths.into_iter().map(|n| self.indented(line, lead, n, None)).collect();
         Some(Guess {
             line,
             at: (from, to),
             what: "a tab stands in the indentation".to_owned(),
             mend: "indent with spaces; tabs are not indentation in YAML".to_owned(),
+            inside: false,
             repairs,
         })
     }
@@ -288,7 +348,7 @@ impl<'t> Copy<'t> {
             .collect();
         let what = format!("this line is indented by {}, and stands under none above it", spaces(own));
         let end = text.trim_end().len();
-        Some(Guess { line, at: (own, end.max(own)), what, mend: String::new(), repairs })
+        Some(Guess { line, at: (own, end.max(own)), what, mend: String::new(), inside: false, repairs })
     }
 
     /// `at:0:10`.
@@ -307,6 +367,7 @@ impl<'t> Copy<'t> {
             at: (at, at + 1),
             what: "no space stands behind this colon".to_owned(),
             mend: format!("write `{}: {}`", &body[..colon], text[at + 1..].trim()),
+            inside: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -359,6 +420,7 @@ impl<'t> Copy<'t> {
             at: (value, end),
             what,
             mend: format!("put it in quotes: `{quoted}`"),
+            inside: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -377,6 +439,7 @@ impl<'t> Copy<'t> {
             at: (own, self.lines[line].trim_end().len()),
             what: format!("this line stands beside the name on line {}, and the line below stands under it", name + 1),
             mend: String::new(),
+            inside: false,
             repairs: vec![self.indented(line, own, deep, Some(mend))],
         })
     }
@@ -386,7 +449,7 @@ impl<'t> Copy<'t> {
         let text = self.lines.get(line).filter(|l| significant(l))?;
         let parts = parts(text);
         let body = text[parts.key..].trim_end();
-        if parts.value.is_some() || body.contains(':') || body.starts_with(['[', '{', '"', '\'', ']', '}']) {
+        if parts.value.is_some() || body.contains(':') || body.starts_with(['[', '{', '"', '\'', ']', '}', ',']) {
             return None;
         }
         let (word, rest) = body.split_once(' ').unwrap_or((body, ""));
@@ -396,6 +459,7 @@ impl<'t> Copy<'t> {
             at: (parts.key, parts.key + body.len()),
             what: "no colon stands behind the field's name".to_owned(),
             mend: format!("write `{}`", format!("{word}: {rest}").trim_end()),
+            inside: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -404,11 +468,19 @@ impl<'t> Copy<'t> {
     fn open(&self, stop: &Stop) -> Option<Guess> {
         let found = unclosed(&self.lines).filter(|u| u.line <= stop.line)?;
         let close: String = found.closers.iter().rev().collect();
-        let last = &self.lines[found.last];
         // In front of a comment and of an old line end.
-        let end = comment(last).unwrap_or(last.len());
-        let body = last[..end].trim_end();
-        let repaired = format!("{body}{close}{}", &last[body.len()..]);
+        let body = |line: usize| {
+            let text = &self.lines[line];
+            text[..comment(text).unwrap_or(text.len())].trim_end()
+        };
+        // Where it reaches over several lines, it may have ended on any of them.
+        let repairs = (found.line..=found.last.min(found.line + REACH)).chain([found.last]).map(|line| {
+            let text = format!("{}{close}{}", body(line), &self.lines[line][body(line).len()..]);
+            Repair { line, text, grown: 0, mend: None }
+        });
+        let repairs = repairs.collect();
+        let last = &self.lines[found.last];
+        let body = body(found.last);
         let shown = last.get(found.at..).filter(|_| found.last == found.line).map_or(String::new(), |_| {
             format!(": `{}{close}`", body[found.at.min(body.len())..].trim_end_matches(','))
         });
@@ -418,164 +490,44 @@ impl<'t> Copy<'t> {
             at: (found.at, found.at + 1),
             what: format!("this `{sign}` is not closed"),
             mend: format!("close it with `{close}`{shown}"),
-            repairs: vec![Repair { line: found.last, text: repaired, grown: 0, mend: None }],
+            inside: true,
+            repairs,
         })
     }
-}
 
-/// Whether a line holds more than a comment.
-fn significant(line: &str) -> bool {
-    let body = line.trim();
-    !body.is_empty() && !body.starts_with('#')
-}
-
-fn indent(line: &str) -> usize {
-    line.len() - line.trim_start_matches(' ').len()
-}
-
-/// Where a comment begins on a line, quotes aside.
-fn comment(line: &str) -> Option<usize> {
-    line.match_indices('#').map(|(n, _)| n).find(|n| *n == 0 || line[..*n].ends_with([' ', '\t']))
-}
-
-/// Where a line's key begins, behind dashes, and its value, behind the colon.
-struct Parts {
-    key: usize,
-    value: Option<usize>,
-}
-
-fn parts(line: &str) -> Parts {
-    let mut key = indent(line);
-    while line[key..].starts_with("- ") {
-        key += 2;
-        key += indent(&line[key..]);
+    /// `[heat pad, {a: b]`: the inner bracket ends where the outer one does.
+    fn crossed(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line)?;
+        let (from, sign, at) = crossed(text)?;
+        let close = if sign == '[' { ']' } else { '}' };
+        let repaired = format!("{}{close}{}", &text[..at], &text[at..]);
+        Some(Guess {
+            line,
+            at: (from, from + 1),
+            what: format!("this `{sign}` is not closed"),
+            mend: format!("close it with `{close}`: `{}{close}`", &text[from..at]),
+            inside: true,
+            repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
+        })
     }
-    let body = &line[key..];
-    if body.starts_with(['[', '{', '"', '\'', '#']) {
-        return Parts { key, value: None };
-    }
-    let value = body.match_indices(':').map(|(n, _)| n).find_map(|n| {
-        let behind = &body[n + 1..];
-        if behind.trim().is_empty() {
-            Some(line.len())
-        } else if behind.starts_with([' ', '\t']) {
-            Some(key + n + 1 + (behind.len() - behind.trim_start().len()))
-        } else {
-            None
-        }
-    });
-    Parts { key, value }
-}
 
-/// A bracket or quote that is not closed.
-struct Unclosed {
-    line: usize,
-    at: usize,
-    sign: char,
-    /// Last line it reaches to.
-    last: usize,
-    /// What closes it and what it stands in, the innermost last.
-    closers: Vec<char>,
-}
-
-/// The first bracket or quote that is open where a line begins that belongs to something else.
-fn unclosed(lines: &[String]) -> Option<Unclosed> {
-    // Open signs: line, byte, sign; the column of the key they belong to.
-    let mut open: Vec<(usize, usize, char)> = Vec::new();
-    let mut column = 0;
-    let mut block: Option<usize> = None;
-    let mut last = 0;
-    let left = |open: &[(usize, usize, char)], last: usize| {
-        let (line, at, sign) = *open.last()?;
-        let closers = open.iter().map(|(_, _, s)| closer(*s)).collect();
-        Some(Unclosed { line, at, sign, last, closers })
-    };
-    for (i, line) in lines.iter().enumerate() {
-        let own = indent(line);
-        if block.is_some_and(|b| own > b || line.trim().is_empty()) {
-            continue;
-        }
-        block = None;
-        let mut at = 0;
-        let quoted = open.last().is_some_and(|(_, _, s)| matches!(s, '"' | '\''));
-        if open.is_empty() {
-            if !significant(line) {
-                continue;
-            }
-            let parts = parts(line);
-            column = parts.key;
-            at = parts.value.unwrap_or(parts.key);
-            if line[at..].starts_with(['|', '>']) {
-                block = Some(column);
-                continue;
-            }
-            if !line[at..].starts_with(['[', '{', '"', '\'']) {
-                continue;
-            }
-        } else {
-            if !quoted && !significant(line) {
-                continue;
-            }
-            let parts = parts(line);
-            if significant(line) && own <= column && (parts.value.is_some() || line[own..].starts_with("- ")) {
-                return left(&open, last);
-            }
-        }
-        last = i;
-        run(line, i, at, &mut open);
+    /// `[heat pad, @home]`.
+    fn reserved_item(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line)?;
+        let (from, to) = reserved_item(text)?;
+        let quoted = format!("\"{}\"", text[from..to].replace('\\', "\\\\").replace('"', "\\\""));
+        Some(Guess {
+            line,
+            at: (from, to),
+            what: format!("no text begins with `{}` unless it stands in quotes", text[from..].chars().next()?),
+            mend: format!("put it in quotes: `{quoted}`"),
+            inside: true,
+            repairs: vec![Repair {
+                line,
+                text: format!("{}{quoted}{}", &text[..from], &text[to..]),
+                grown: 0,
+                mend: None,
+            }],
+        })
     }
-    left(&open, last)
-}
-
-fn closer(sign: char) -> char {
-    match sign {
-        '[' => ']',
-        '{' => '}',
-        quote => quote,
-    }
-}
-
-/// Goes through one line behind a place, opening and closing; stops where nothing is open any more.
-fn run(line: &str, number: usize, from: usize, open: &mut Vec<(usize, usize, char)>) -> usize {
-    let mut chars = line[from..].char_indices().map(|(n, c)| (n + from, c)).peekable();
-    let mut before = ' ';
-    while let Some((at, c)) = chars.next() {
-        match open.last().map(|(_, _, s)| *s) {
-            Some('"') => match c {
-                '\\' => {
-                    chars.next();
-                }
-                '"' => {
-                    open.pop();
-                }
-                _ => {}
-            },
-            Some('\'') => {
-                if c == '\'' {
-                    if chars.peek().is_some_and(|(_, n)| *n == '\'') {
-                        chars.next();
-                    } else {
-                        open.pop();
-                    }
-                }
-            }
-            _ => {
-                let begins = matches!(before, ' ' | '\t' | '[' | '{' | ',');
-                match c {
-                    '#' if matches!(before, ' ' | '\t') => return at,
-                    '[' | '{' => open.push((number, at, c)),
-                    ']' | '}' => {
-                        open.pop();
-                    }
-                    '"' | '\'' if begins => open.push((number, at, c)),
-                    _ => {}
-                }
-            }
-        }
-        if open.is_empty() {
-            return at + c.len_utf8();
-        }
-        before = c;
-    }
-    line.len()
 }

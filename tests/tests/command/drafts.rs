@@ -172,6 +172,42 @@ fn questions_are_answered_at_a_terminal() {
     assert_eq!(held(), SMALL.replace("skill: unknown", "skill: generalist").replace("with: unknown", "with: hands"));
 }
 
+/// The footage opens at the time asked; a command that names its file itself needs no `video` in the record.
+#[cfg(unix)]
+#[test]
+fn the_footage_opens_at_the_time_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = small(folder.path());
+    let at = |name: &str| folder.path().join(name).display().to_string();
+    for (player, opened) in [(at("at-{time}"), Some(at("at-10"))), (at("{video}-at-{time}"), None)] {
+        let command = format!("{} answer {file} --player 'touch {player}'", program_path().display());
+        let mut terminal = rexpect::spawn(&command, Some(60_000)).unwrap();
+        terminal.exp_string("teardown.skill").unwrap();
+        terminal.exp_string("answer").unwrap();
+        terminal.send_line("p").unwrap();
+        terminal.exp_string("no time in the footage").unwrap();
+        terminal.exp_string("answer").unwrap();
+        terminal.send_line("").unwrap();
+        terminal.exp_string("actions[0].basis").unwrap();
+        terminal.exp_string("answer").unwrap();
+        terminal.send_line("p").unwrap();
+        if opened.is_none() {
+            terminal.exp_string("names no `video`").unwrap();
+        }
+        terminal.exp_string("answer").unwrap();
+        terminal.send_line("q").unwrap();
+        terminal.exp_eof().unwrap();
+        if let Some(opened) = opened {
+            let there = || std::path::Path::new(&opened).exists();
+            let waited = (0..100).any(|_| {
+                std::thread::sleep(std::time::Duration::from_millis(50));
+                there()
+            });
+            assert!(waited, "{opened} was not made");
+        }
+    }
+}
+
 /// The table: alike ones and lists to tick on a line each, bench words, a list ticked by numbers; an action ticked twice is told.
 #[test]
 fn lists_and_alike_ones_are_answered_by_a_table() {

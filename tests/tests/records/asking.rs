@@ -237,6 +237,29 @@ fn roles_nobody_filled_are_asked_first() {
     }
 }
 
+/// Of a part that is offered to nobody there is nothing to buy: how long, how fast and for how much is not asked, whether the record
+/// leaves it out or says `unknown` beside `to: none`. Who pairs it, and how it is made, is asked where a method reads that.
+#[rstest]
+fn what_nobody_can_buy_has_no_years_price_or_delivery(
+    #[values("en-45554", "eu-2023-1670")] id: &str,
+    #[values("", ", years: unknown, price: unknown, delivery: unknown")] said: &str,
+) {
+    let phone = std::fs::read_to_string(format!("{}/../samples/bar-phone.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let (from, to) = (phone.find("  spare parts:\n").unwrap(), phone.find("  information: {").unwrap());
+    let spares = |line: &str| format!("{}  spare parts:\n    every part: {line}\n{}", &phone[..from], &phone[to..]);
+    let keys = |line: &str| -> Vec<String> {
+        let (sources, record) = read(&spares(line)).unwrap();
+        let method = fitted(&load_shipped(id).unwrap(), &record);
+        asks(&record, &sources, &method).into_iter().map(|a| a.key).filter(|k| k.contains("spare parts")).collect()
+    };
+    let bought = |k: &String| ["years", "price", "delivery"].iter().any(|f| k.ends_with(f));
+    let refused = keys(&format!("{{to: none{said}}}"));
+    assert!(!refused.iter().any(bought), "{refused:?}");
+    // Offered to somebody, they are asked.
+    let offered = keys("{to: public}");
+    assert!(offered.iter().any(bought), "{offered:?}");
+}
+
 /// What the questions that matter most would do lies within what is open now: answers never widen a range.
 #[test]
 fn the_most_useful_questions_narrow() {

@@ -27,32 +27,64 @@ fn drafted(name: &str) -> (Draft, Marks) {
 }
 
 /// Floors a little under what `tests/performance/draft.md` reports, so that a word list that gets worse is noticed:
-/// recall, the share of drafted actions that are wrong, and the share of drafted fields that are right.
+/// recall, the share of drafted actions that are wrong, of drafted fields that are right, and of names that are in time.
 #[rstest]
-#[case("a.vtt", 0.95, 0.05, 0.90)]
-#[case("b.srt", 0.95, 0.05, 0.90)]
-#[case("c.vtt", 0.90, 0.10, 0.85)]
-#[case("d.srt", 0.90, 0.15, 0.70)]
-#[case("e.vtt", 0.90, 0.15, 0.80)]
-#[case("f.srt", 0.85, 0.10, 0.75)]
-#[case("g.vtt", 0.80, 0.10, 0.70)]
-#[case("h.vtt", 0.90, 0.10, 0.70)]
-#[case("i.vtt", 0.95, 0.05, 0.95)]
-#[case("j.vtt", 0.95, 0.05, 0.95)]
-#[case("k.vtt", 0.80, 0.25, 0.70)]
-#[case("l.vtt", 0.90, 0.10, 0.90)]
-#[case("m.vtt", 0.90, 0.10, 0.90)]
-#[case("n.vtt", 0.85, 0.15, 0.85)]
-#[case("o.vtt", 0.90, 0.10, 0.90)]
-#[case("p.vtt", 0.90, 0.10, 0.85)]
-#[case("q.vtt", 0.90, 0.10, 0.90)]
-#[case("notes.txt", 0.80, 0.20, 0.85)]
-#[case("labels.tsv", 0.80, 0.20, 0.85)]
-fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f64, #[case] fields: f64) {
+#[case("a.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("b.srt", 0.95, 0.05, 0.90, 0.95)]
+#[case("c.vtt", 0.95, 0.05, 0.90, 0.95)]
+#[case("d.srt", 0.95, 0.10, 0.75, 0.95)]
+#[case("e.vtt", 0.95, 0.15, 0.90, 0.95)]
+#[case("f.srt", 0.85, 0.05, 0.75, 0.95)]
+#[case("g.vtt", 0.85, 0.05, 0.75, 0.95)]
+#[case("h.vtt", 0.95, 0.05, 0.75, 0.95)]
+#[case("i.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("j.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("k.vtt", 0.95, 0.05, 0.80, 0.95)]
+#[case("l.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("m.vtt", 0.95, 0.05, 0.85, 0.95)]
+#[case("n.vtt", 0.85, 0.15, 0.90, 0.85)]
+#[case("o.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("p.vtt", 0.95, 0.05, 0.90, 0.95)]
+#[case("q.vtt", 0.95, 0.15, 0.95, 0.85)]
+#[case("r.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("s.vtt", 0.95, 0.05, 0.90, 0.95)]
+#[case("v.vtt", 0.95, 0.05, 0.90, 0.95)]
+#[case("w.vtt", 0.95, 0.05, 0.95, 0.95)]
+#[case("z.vtt", 0.80, 0.15, 0.90, 0.95)]
+#[case("aa.vtt", 0.95, 0.10, 0.90, 0.95)]
+#[case("ad.vtt", 0.85, 0.15, 0.75, 0.95)]
+#[case("ae.vtt", 0.95, 0.05, 0.90, 0.95)]
+#[case("af.vtt", 0.70, 0.30, 0.75, 0.75)]
+#[case("ag.vtt", 0.80, 0.15, 0.80, 0.85)]
+#[case("ai.vtt", 0.85, 0.05, 0.95, 0.95)]
+#[case("aj.vtt", 0.85, 0.05, 0.85, 0.85)]
+#[case("al.vtt", 0.60, 0.50, 0.85, 0.65)]
+#[case("am.vtt", 0.65, 0.15, 0.65, 0.95)]
+#[case("notes.txt", 0.95, 0.05, 0.95, 0.95)]
+#[case("t.txt", 0.95, 0.05, 0.95, 0.95)]
+#[case("x.txt", 0.80, 0.15, 0.85, 0.90)]
+#[case("ab.txt", 0.95, 0.05, 0.95, 0.95)]
+#[case("ah.txt", 0.80, 0.15, 0.85, 0.95)]
+#[case("ak.txt", 0.85, 0.10, 0.90, 0.95)]
+#[case("an.txt", 0.95, 0.05, 0.90, 0.95)]
+#[case("ao.txt", 0.95, 0.05, 0.85, 0.95)]
+#[case("ap.txt", 0.95, 0.05, 0.95, 0.95)]
+#[case("labels.tsv", 0.95, 0.05, 0.95, 0.95)]
+#[case("u.tsv", 0.95, 0.05, 0.95, 0.95)]
+#[case("y.tsv", 0.95, 0.05, 0.95, 0.95)]
+#[case("ac.tsv", 0.95, 0.05, 0.90, 0.95)]
+fn finds_what_was_done(
+    #[case] name: &str,
+    #[case] recall: f64,
+    #[case] wrong: f64,
+    #[case] fields: f64,
+    #[case] times: f64,
+) {
     let (_, marks) = drafted(name);
     assert!(marks.recall() >= recall, "{marks:#?}");
     assert!(marks.wrong_share() <= wrong, "{marks:#?}");
     assert!(marks.field_precision() >= fields, "{marks:#?}");
+    assert!(marks.timely() >= times, "{marks:#?}");
 }
 
 /// The page says what is so: every row of its table of sources as they are now.
@@ -74,8 +106,33 @@ fn finds_what_was_done(#[case] name: &str, #[case] recall: f64, #[case] wrong: f
 #[case("o.vtt", "`o`, automatic captions, video doorbell")]
 #[case("p.vtt", "`p`, automatic captions, record player")]
 #[case("q.vtt", "`q`, automatic captions, air fryer")]
+#[case("r.vtt", "`r`, automatic captions, inkjet printer")]
+#[case("s.vtt", "`s`, automatic captions, massage gun")]
+#[case("v.vtt", "`v`, automatic captions, electric scooter")]
+#[case("w.vtt", "`w`, automatic captions, shaver")]
+#[case("z.vtt", "`z`, automatic captions, computer keyboard")]
+#[case("aa.vtt", "`aa`, automatic captions, dehumidifier")]
+#[case("ad.vtt", "`ad`, automatic captions, leaf blower")]
+#[case("ae.vtt", "`ae`, automatic captions, smart lock")]
+#[case("af.vtt", "`af`, automatic captions, robot mower")]
+#[case("ag.vtt", "`ag`, automatic captions, digital piano")]
+#[case("ai.vtt", "`ai`, automatic captions, kettle")]
+#[case("aj.vtt", "`aj`, automatic captions, computer mouse")]
+#[case("al.vtt", "`al`, automatic captions, guitar amplifier")]
+#[case("am.vtt", "`am`, automatic captions, window vacuum")]
 #[case("notes.txt", "notes, camera")]
+#[case("t.txt", "`t`, notes, microwave oven")]
+#[case("x.txt", "`x`, notes, espresso machine")]
+#[case("ab.txt", "`ab`, notes, smartwatch")]
+#[case("ah.txt", "`ah`, notes, storage box")]
+#[case("ak.txt", "`ak`, notes, desk phone")]
+#[case("an.txt", "`an`, notes, garage door opener")]
+#[case("ao.txt", "`ao`, notes, radio-controlled car")]
+#[case("ap.txt", "`ap`, notes, handheld console")]
 #[case("labels.tsv", "label track, radio")]
+#[case("u.tsv", "`u`, label track, stand mixer")]
+#[case("y.tsv", "`y`, label track, computer monitor")]
+#[case("ac.tsv", "`ac`, label track, sewing machine")]
 fn the_page_of_figures_holds(#[case] name: &str, #[case] title: &str) {
     let (_, m) = drafted(name);
     let [kept, changed, deleted, added] = m.edits;
@@ -204,7 +261,13 @@ fn law_said(name: &str, text: &str) {
                     let counted = spoken().counts.iter().any(|(w, m)| (*m == n || *m == 2 * n) && says(&talk, w));
                     // "Three … one more" adds up; "twenty two" is one word of ours.
                     let sum = talk.contains(" more ") || talk.contains("another") || n > 14;
-                    assert!(digits || word || misheard || counted || sum, "{n} is not said in `{talk}`");
+                    // "On either side" is two; of six, one of which is another, five are left.
+                    let either = n == 2 && ["either", "each end", "both"].iter().any(|w| says(&talk, w));
+                    let less = says(&talk, "one of them") || says(&talk, "one of those");
+                    assert!(
+                        digits || word || misheard || counted || sum || either || less,
+                        "{n} is not said in `{talk}`"
+                    );
                 }
             }
         }
@@ -241,8 +304,33 @@ fn sources_keep_the_laws(
         "o.vtt",
         "p.vtt",
         "q.vtt",
+        "r.vtt",
+        "s.vtt",
+        "v.vtt",
+        "w.vtt",
+        "z.vtt",
+        "aa.vtt",
+        "ad.vtt",
+        "ae.vtt",
+        "af.vtt",
+        "ag.vtt",
+        "ai.vtt",
+        "aj.vtt",
+        "al.vtt",
+        "am.vtt",
         "notes.txt",
-        "labels.tsv"
+        "t.txt",
+        "x.txt",
+        "ab.txt",
+        "ah.txt",
+        "ak.txt",
+        "an.txt",
+        "ao.txt",
+        "ap.txt",
+        "labels.tsv",
+        "u.tsv",
+        "y.tsv",
+        "ac.tsv"
     )]
     name: &str,
 ) {

@@ -189,3 +189,45 @@ fn a_row_of_a_list_makes_a_role_only_where_it_says_so() {
         assert!(text.replace("#   0", "# 0").contains(said), "{said} in\n{text}");
     }
 }
+
+/// Nothing is drafted that was not done: what is only judged at the end, left in place, told as how things stand, or to be undone later.
+#[rstest]
+#[case(&["the lid comes off four screws ph1", "", "so yeah not bad", "the tape ring is annoying but it's all screws", "i'd say six out of ten"], &["free lid"])]
+#[case(&["the lid comes off four screws ph1", "", "i'm not taking the motor out", "it's held with two screws"], &["free lid", "free motor"])]
+#[case(&["the filter comes out", "", "there are six screws in the grille", "and with the filter out the grille lifts away"], &["free filter", "free grille"])]
+#[case(&["the lid has one screw under the sticker", "i peel the sticker off", "and now the lid comes off"], &["free sticker", "free lid"])]
+#[case(&["the belt just slips off the pulley"], &["free belt"])]
+#[case(&["the lid comes off two screws", "there's one plug on it which i unplug"], &["free lid"])]
+#[case(&["the battery", "it's stuck in there with some tape", "unplug it first", "and then the pick goes under", "and the battery comes out"], &["do unplug battery", "free battery"])]
+#[case(&["the board comes out two screws", "", "the usb board has two screws", "and the usb board lifts out"], &["free board", "free usb board"])]
+fn what_is_only_said_is_not_done(#[case] lines: &[&str], #[case] wanted: &[&str]) {
+    assert_eq!(named(&captions(lines)), wanted);
+}
+
+/// A line of notes is about what stands first on it, whether a list has it or not; several sentences of one are of the same part,
+/// several removals are several.
+#[rstest]
+#[case("0:10 planetary: roll pin driven out with a pin punch", &["free planetary"])]
+#[case("0:10 unplug speed board - 6 spades", &["do unplug speed board"])]
+#[case("0:10 drip tray lifted out, water tank off (just sits)", &["free drip tray", "free water tank"])]
+#[case("0:10 belt taken off the pulley by hand", &["free belt"])]
+#[case("0:10 back plate pulled straight out of its slot, no screws", &["free back plate"])]
+#[case("Mixer, unplugged since yesterday\n0:10 lid, 2 clips\n0:20 fan, 2 screws", &["free lid", "free fan"])]
+#[case("time,name\n0:10,lid\n0:20,battery\n0:30,doofer\n0:40,coffee\n0:50,unplug fan\n", &["free lid", "free battery", "free doofer", "do unplug fan"])]
+fn a_line_is_about_what_stands_first_on_it(#[case] text: &str, #[case] wanted: &[&str]) {
+    assert_eq!(named(&Draft::of(&Source::new("notes.txt", text))), wanted);
+}
+
+/// Numbers belong to one kind of fastener each, sizes to their drive.
+#[rstest]
+#[case("0:10 lid: 2 screws, tape", &["2 x screw", "1 x film adhesive"])]
+#[case("0:10 lid: 4x PH1 + ground screw (PH2)", &["4 x screw PH1", "1 x screw PH2"])]
+#[case("0:10 lid: 6x T20, one of them TR20", &["5 x screw T20", "1 x screw TR20"])]
+#[case("0:10 lid: 4 allen bolts 5 mm", &["4 x bolt hex 5 mm"])]
+#[case("0:10 lid: four bolts with a nut each", &["4 x bolt", "4 x nut"])]
+#[case("0:10 lid: a clip on either side", &["2 x clip"])]
+fn a_number_is_spent_once(#[case] text: &str, #[case] wanted: &[&str]) {
+    let sheet = sheet(&Draft::of(&Source::new("notes.txt", text)));
+    let held: Vec<&str> = sheet.rows[0].fasteners.iter().flatten().map(|s| &**s).collect();
+    assert_eq!(held, wanted);
+}

@@ -42,6 +42,18 @@ impl Sorter {
         }
     }
 
+    /// Remembers what somebody set out to take off.
+    pub(super) fn intend(&mut self, clause: &Clause, named: bool) {
+        if clause.intends.is_some() && clause.off.is_none() && !clause.says.not_attempted {
+            self.intended.clone_from(&clause.intends);
+        } else if named || clause.topic.is_some() {
+            self.intended = None;
+        }
+        if self.intended.as_ref().is_some_and(|n| self.freed(n)) {
+            self.intended = None;
+        }
+    }
+
     pub(super) fn attach(&mut self, clause: &Clause, named: bool) {
         let says = &clause.says;
         let loosens = clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { .. }));
@@ -73,12 +85,28 @@ impl Sorter {
                 What::Fastener { name, count, .. } => current.knows(name, *count),
                 _ => true,
             });
+            // "There's one plug on it which I unplug": its own, though it is out of its place.
+            let its_plug = current.since_off <= 2
+                && clause.tokens.windows(3).any(|w| {
+                    matches!(&*w[0].text, "on" | "to" | "from")
+                        && (matches!(&*w[1].text, "it" | "its")
+                            || w[1].text == "the" && matches!(&*w[2].text, "back" | "end" | "bottom"))
+                })
+                && clause.spots.iter().all(|s| matches!(s.what, What::Fastener { name: "connector", .. }))
+                && loosens;
             let driven = clause.spots.iter().any(|s| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
             let drive_alone = current.since_off == 1
                 && !clause.spots.is_empty()
                 && clause.spots.iter().all(|s| matches!(s.what, What::Drive(_)))
                 && current.has_undriven();
-            if works && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
+            // "It just unclips, there's two little tabs": how many.
+            let learns = current.since_off <= 2
+                && clause.spots.iter().all(|s| match &s.what {
+                    What::Fastener { name, .. } => current.counts_not(name),
+                    _ => false,
+                });
+            let its_plug = its_plug || learns && loosens;
+            if works && !its_plug && (late || driven) && !(only_hands && current.since_off <= 1) && !drive_alone {
                 let broke = clause
                     .tokens
                     .iter()
@@ -101,6 +129,14 @@ impl Sorter {
         if then && driven && !named && self.current.as_ref().is_some_and(Segment::plug_alone) {
             self.close();
         }
+        // "Under there is the axle nut": not of what has just come off.
+        let beneath = clause.tokens.windows(2).any(|w| {
+            matches!(&*w[0].text, "under" | "underneath" | "behind" | "beneath" | "below")
+                && matches!(&*w[1].text, "there" | "it" | "that" | "those" | "them" | "these")
+        });
+        if beneath && loosens && !named && self.current.as_ref().is_some_and(|c| c.name.is_some() && c.live()) {
+            self.close();
+        }
         if self.current.is_none() && works && !says.would && !says.question {
             self.current = Some(Segment::nameless(self.by_line));
         }
@@ -121,15 +157,31 @@ impl Sorter {
             // "It's a heat shield, four screws, and that lifts out": what was pointed at.
             if current.name.is_none()
                 && current.has_fasteners()
-                && let Some((name, _)) = self.pointed.take()
+                && let Some(name) = self.pointed.take().map(|(name, _)| name).or_else(|| self.intended.take())
             {
                 current.call(&name);
             }
-            current.it_came_off(plug, itself, clause.cues.1);
+            // "They're on a small plug, so I pull that off": the plug.
+            let that =
+                clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { name: "connector", .. }));
+            current.it_came_off(plug, that, itself, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
+        // "Unplug it first": done before, and apart from, what holds the part itself.
+        let verb = clause
+            .spots
+            .iter()
+            .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }));
+        let first =
+            verb.is_some_and(|s| clause.tokens[s.to..].iter().take(4).any(|t| matches!(&*t.text, "first" | "before")));
+        let rest = current.name.clone().filter(|_| first && !says.would && !self.by_line && current.splits_plug());
         for cue in corrected {
             self.out.asides.insert(cue, Aside::Corrected);
+        }
+        if let Some(name) = rest {
+            let (plug, held) = self.current.take().map_or((None, None), Segment::plug_first);
+            self.push(plug);
+            self.current = held.or_else(|| Some(Segment::named(&name)));
         }
     }
 

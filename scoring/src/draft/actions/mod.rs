@@ -66,6 +66,8 @@ struct Sorter {
     summing: bool,
     /// The one part the last clauses pointed at ("it's a heat shield"), and how many clauses ago.
     pointed: Option<(String, usize)>,
+    /// The part somebody set out to take off ("first job is to get the cover off"), until another is named.
+    intended: Option<String>,
     /// Clauses since a part was only named.
     only_named: usize,
     by_line: bool,
@@ -85,11 +87,13 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
         wanted: false,
         summing: false,
         pointed: None,
+        intended: None,
         only_named: 9,
         by_line,
     };
-    for clause in clauses {
-        sorter.take(clause);
+    let closing = said::closing(clauses);
+    for (at, clause) in clauses.iter().enumerate() {
+        sorter.take(clause, closing.contains(&at));
     }
     sorter.close();
     sorter.flush();
@@ -131,7 +135,8 @@ impl Sorter {
         }
     }
 
-    fn take(&mut self, clause: &Clause) {
+    /// `closing`: it leads up to the closing judgement.
+    fn take(&mut self, clause: &Clause, closing: bool) {
         for name in parts(clause) {
             *self.out.named.entry(name.clone()).or_default() += 1;
         }
@@ -191,7 +196,8 @@ impl Sorter {
         self.summing = says.summing
             || said::verdict(std::slice::from_ref(clause)).is_some()
             || self.summing && !clause.opens && !fresh && clause.off.is_none();
-        let passing = self.summing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
+        let passing =
+            self.summing || closing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
         if self.elsewhere || passing {
             self.aside(clause, Aside::Mentioned);
             return;
@@ -213,6 +219,7 @@ impl Sorter {
             self.aside(clause, if says.again { Aside::Twice } else { why });
             return;
         }
+        self.intend(clause, switched);
         self.point(clause);
         self.attach(clause, switched);
         self.denials(clause, switched);
@@ -236,7 +243,7 @@ impl Sorter {
         {
             self.close();
         }
-        if clause.topic.is_some() || clause.off.is_some() {
+        if clause.topic.is_some() || clause.off.is_some() || self.by_line || self.swallow == Some(Aside::Twice) {
             self.swallow = None;
         }
     }
@@ -249,34 +256,71 @@ impl Sorter {
             }
             return;
         }
+        // "Under the label there's a screw", and the label comes off: the screw is still there.
+        let below = if current.off { current.below() } else { None };
         let own = current.entry();
-        if let Some((pending, place)) = self.pending.take() {
+        // One plug that was only pointed at says nothing of the next part.
+        let waiting = self.pending.take().filter(|(p, _)| own.is_none() || p.worked() || !p.has_only_a_plug());
+        if let Some((pending, place)) = waiting {
             let takes = own.as_ref().is_some_and(|e| e.frees && e.status == Status::Done);
             // "Four screws under the label": when the label comes off they are still there.
             let under = pending.under.as_ref().is_some_and(|u| current.is(u));
             if under {
                 self.pending = Some((pending, place));
-            } else if takes && !current.has_screws() {
+            } else if takes && (current.more || !current.has_screws()) {
                 current.join(&pending);
             } else if own.is_some() {
-                self.push(pending.loose(place.as_deref()));
+                self.push_loose(&pending, place.as_deref());
             } else {
                 self.pending = Some((pending, place));
             }
         }
         self.push(current.entry());
+        if let Some(below) = below
+            && self.pending.is_none()
+        {
+            self.pending = Some((below, None));
+        }
         // Where its screws were says nothing of those of the next.
         self.place = None;
     }
 
     fn flush(&mut self) {
         if let Some((pending, place)) = self.pending.take() {
-            self.push(pending.loose(place.as_deref()));
+            self.push_loose(&pending, place.as_deref());
+        }
+    }
+
+    /// Fasteners that no part was named for; those of a part that is not off yet are said twice.
+    fn push_loose(&mut self, loose: &Segment, place: Option<&str>) {
+        let Some(entry) = loose.loose(place) else { return };
+        let of = |e: &&mut Entry| {
+            e.frees
+                && !e.off
+                && e.status == Status::Done
+                && entry.fasteners.iter().flatten().all(|f| {
+                    f.count.said() && e.fasteners.iter().flatten().any(|own| own.name == f.name && own.count == f.count)
+                })
+        };
+        match self.out.entries.iter_mut().rev().take(3).find(of) {
+            Some(known) => known.cues.extend(entry.cues),
+            None => self.push(Some(entry)),
         }
     }
 
     fn push(&mut self, entry: Option<Entry>) {
         let Some(mut entry) = entry else { return };
+        // "I'll unplug that first … battery is unplugged": once.
+        if !entry.frees
+            && let Some(last) =
+                self.out.entries.last_mut().filter(|l| l.name == entry.name && l.fasteners == entry.fasteners)
+        {
+            if last.tools.is_empty() {
+                last.tools = entry.tools;
+            }
+            last.cues.extend(entry.cues);
+            return;
+        }
         // A `do` needs a name of its own.
         let base = entry.name.clone();
         let mut n = 2;

@@ -3,8 +3,8 @@
 use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
-use crate::draft::segment::{Entry, Segment, Status, is_cable, same};
-use crate::draft::spot::What;
+use crate::draft::segment::{Entry, Segment, Status, end_alike, is_cable, same};
+use crate::draft::spot::{LISTS, What};
 
 impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
@@ -20,12 +20,16 @@ impl Sorter {
                 (name, false)
             }
             (_, _, _, Some(name)) => (name, false),
-            _ if self.by_line => return self.line(clause),
+            _ if self.by_line && clause.opens => return self.line(clause),
             _ => return false,
         };
         let another = name.ends_with(" one");
         // "Two long ones at the back, and the front one": of the screws at hand.
         if another && self.current.as_ref().is_some_and(|c| !c.off && (c.has_screws() || c.has_drive())) {
+            return false;
+        }
+        // "I melt this one, and the other one": of the joints at hand.
+        if name == "other one" && !off && self.current.as_ref().is_some_and(|c| !c.off && c.has_fasteners()) {
             return false;
         }
         // "There's a button on each side, squeeze": what is pressed holds something, and is no part worked on.
@@ -41,7 +45,9 @@ impl Sorter {
         }
         let name = &self.unsided(name, clause);
         let name = self.other(name);
-        let done = !another && self.freed(&name);
+        // Notes that come back to a part on a line of its own, to say that it would not come: tried once more.
+        let anew = self.by_line && (clause.says.tried || clause.says.failed || clause.says.not_attempted);
+        let done = !another && !anew && self.freed(&name);
         // "The switch is off" says nothing of a screwdriver.
         let powered = |n: &str| {
             matches!(
@@ -67,6 +73,36 @@ impl Sorter {
                 current.came_off(clause.cues.1);
             }
             return true;
+        }
+        // "One more screw under the sticker. I peel that off": what lies under it goes on.
+        if off && !done && self.current.as_ref().is_some_and(|c| c.lies_under(&name)) {
+            let mut cover = Segment::named(&name);
+            cover.came_off(clause.cues.1);
+            self.push(cover.entry());
+            return false;
+        }
+        // "Up it comes, so the top cover's off": said of the plastic cover a moment ago.
+        if off
+            && weak
+            && !done
+            && let Some(current) = self.current.as_mut().filter(|c| c.off && c.since_off <= 2 && c.ends_like(&name))
+        {
+            current.also.push(name.clone());
+            current.cues.extend(spoken_in(clause));
+            return true;
+        }
+        // The same with a cable in between that was only pointed at.
+        if off
+            && weak
+            && !done
+            && self.only_named <= 2
+            && self.current.as_ref().is_some_and(|c| !c.any())
+            && let Some(last) = self.out.entries.last_mut().filter(|e| e.frees && e.off && end_alike(&e.name, &name))
+        {
+            last.also.push(name.clone());
+            last.cues.extend(spoken_in(clause));
+            self.current = None;
+            return false;
         }
         // Unplugged before; what holds the part itself is told of now.
         let holds = clause.spots.iter().any(|s| {
@@ -101,10 +137,21 @@ impl Sorter {
         }
         // "And the battery comes out", whose screws were undone before the fan came in between: not off until now.
         let open = self.out.entries.iter().rev().find(|e| e.frees && e.status == Status::Done && same(&e.name, &name));
-        if done && off && open.is_some_and(|e| !e.off) && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
+        let open = open.is_some_and(|e| !e.off);
+        if done && off && open && self.current.as_ref().is_some_and(|c| c.name.is_some()) {
             self.close();
         }
+        // Notes come back to a part on a line of its own: what that line says of it is its own.
+        let line = done && off && self.by_line && self.current.is_none() && open;
+        if line {
+            let mut more = Segment::nameless(true);
+            more.hear(clause, &mut self.last_drive, None);
+            self.current = Some(more);
+        }
         if done && off && self.current.as_ref().is_none_or(|c| c.name.is_none()) && self.finish(&name, clause) {
+            if line {
+                self.swallow = Some(Aside::Twice);
+            }
             return true;
         }
         if done && !self.current.as_ref().is_some_and(|c| c.is(&name)) {
@@ -123,6 +170,15 @@ impl Sorter {
         {
             current.cues.extend(spoken_in(clause));
             return true;
+        }
+        // "The top shell: there's a ribbon between, so mind it": not what is worked on, whose screws are out already.
+        let existential = clause.tokens.iter().take(3).any(|t| t.text == "there") && !off;
+        let mention = existential
+            && is_cable(&name)
+            && self.pending.is_some()
+            && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. }));
+        if mention && self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off) {
+            return false;
         }
         // Another word for what is being taken off.
         let mentioned = self.out.named.get(&name).copied().unwrap_or(0) > 1;
@@ -257,7 +313,11 @@ impl Sorter {
         match last {
             Some(last) => {
                 let kept: Vec<&str> = last.split(' ').filter(|w| !sides.contains(w)).collect();
-                format!("{side} {}", kept.join(" "))
+                let kept = kept.join(" ");
+                // "Side panels now, the left one": one of them.
+                let single = crate::vocab::words::singulars(&kept).pop();
+                let single = single.filter(|s| LISTS.heads.contains(s.rsplit(' ').next().unwrap_or(s)));
+                format!("{side} {}", single.unwrap_or(kept))
             }
             None => name.to_owned(),
         }
@@ -266,7 +326,11 @@ impl Sorter {
     pub(super) fn freed(&self, name: &str) -> bool {
         // What came out as one piece with another may still come off it.
         let is = |e: &Entry| {
-            same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
+            // "The board" is out, and now "the usb board": there are several.
+            let generic = matches!(&*e.name, "board" | "pcb" | "cover" | "plate" | "panel" | "switch" | "switch unit")
+                && e.also.is_empty()
+                && name.contains(' ');
+            !generic && same(&e.name, name) && (e.name == name || !e.name.contains(" and "))
                 || e.also.iter().any(|n| n == name && n.contains(' '))
         };
         self.out.entries.iter().any(|e| e.frees && e.status == Status::Done && is(e))
@@ -316,6 +380,11 @@ fn plugged(clause: &Clause) -> Option<String> {
         .spots
         .iter()
         .find(|s| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. }))?;
+    // "Get the battery disconnected."
+    let before = clause.spots.iter().find(|s| s.to == verb.from && clause.tokens[verb.from].text.ends_with("ed"));
+    if let Some(What::Part(name)) = before.map(|s| &s.what) {
+        return Some(name.clone());
+    }
     // "Disconnect that": of what was named before.
     if clause.tokens.get(verb.to).is_some_and(|t| matches!(&*t.text, "that" | "it" | "those" | "them" | "these")) {
         let before = clause.spots.iter().rev().filter(|s| s.to <= verb.from).find_map(|s| match &s.what {

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::names::is_cable;
 use super::{Entry, Fastener, Segment, Status};
+use crate::draft::count::Count;
 
 impl Segment {
     /// Takes over what was loosened before its part was named.
@@ -12,6 +13,13 @@ impl Segment {
             let same =
                 self.fasteners.iter().position(|f| f.what.name == said.what.name && f.what.drive == said.what.drive);
             match same {
+                Some(at) if self.more => {
+                    let own = &mut self.fasteners[at].what.count;
+                    *own = match (*own, said.what.count) {
+                        (Count::Is(a), Count::Is(b)) => Count::Is(a + b),
+                        _ => Count::Unknown,
+                    };
+                }
                 Some(at) if !self.fasteners[at].what.count.said() => self.fasteners[at].what.count = said.what.count,
                 Some(_) if !said.what.count.said() => {}
                 _ => self.fasteners.insert(0, said.clone()),
@@ -56,7 +64,7 @@ impl Segment {
                 return None;
             }
             if self.failed && tried && !self.tools.is_empty() { Status::Failed } else { Status::NotAttempted }
-        } else if self.failed && !self.off && !self.plug_off && tried {
+        } else if self.failed && !self.off && !self.plug_off && (tried || self.listed) {
             Status::Failed
         } else if self.failed && !self.off && !self.plug_off && self.any() {
             // Given up before anything was tried.
@@ -67,7 +75,11 @@ impl Segment {
         let keep = |would: bool| !would || matches!(status, Status::Told | Status::NotAttempted);
         let fasteners: Vec<Fastener> =
             self.fasteners.iter().filter(|f| keep(f.would)).map(|f| f.what.clone()).collect();
-        let tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
+        let mut tools: Vec<String> = self.tools.iter().filter(|t| keep(t.would)).map(|t| t.what.clone()).collect();
+        // "Pozi two … a long screwdriver": one tool.
+        if tools.iter().any(|t| crate::vocab::drive::drive(t).is_some()) {
+            tools.retain(|t| t != "screwdriver");
+        }
         if status == Status::Told && fasteners.is_empty() && tools.is_empty() {
             return None;
         }
@@ -75,6 +87,7 @@ impl Segment {
         // Unplugged, and nobody said that it came off: what holds the part itself is told of later, if at all.
         let holds = |f: &Fastener| {
             crate::vocab::fastener(f.name).is_some_and(|w| w.driven || w.adhesive) && f.name != "film adhesive"
+                || f.name == "clip" && matches!(f.count, Count::Is(3..) | Count::Between(..))
         };
         let unplugged = self.unplugged && !fasteners.iter().any(holds);
         let small = |f: &Fastener| matches!(f.name, "clip" | "connector");
@@ -84,7 +97,8 @@ impl Segment {
             Status::Done => self.off || !(plugs || unplugged || is_cable(&name)),
             _ => true,
         };
-        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live());
+        // "Right stick: same" says that it was done likewise.
+        let settled = self.off || self.plug_off || self.listed && (self.nothing || self.live() || self.alike);
         // What only says how a thing is held tells of no work: neither a number, nor a tool, nor that it came off.
         let weak = |f: &Fastener| {
             !f.count.said() || matches!(f.name, "press fit" | "weld" | "heat stake" | "rivet") || adhesive_word(f.name)
@@ -106,8 +120,11 @@ impl Segment {
         let list = fasteners.iter().flatten();
         let plug = list.clone().find(|f| f.name == "connector").filter(|_| self.unplugged);
         let first = plug.or_else(|| list.clone().next()).map_or("", |f| f.name);
+        let leads = (name.ends_with("flex") || name.ends_with("ribbon")) && list.clone().any(|f| f.name == "connector");
         let verb = match first {
+            _ if leads => "unplug",
             "connector" => "unplug",
+            "" if is_cable(&name) => "unplug",
             "solder" => "desolder",
             "clip" if is_cable(&name) => "unplug",
             "clip" => "unclip",
@@ -136,7 +153,8 @@ impl Segment {
     /// The entry of fasteners that were loosened for no part that was named.
     pub(in crate::draft) fn loose(&self, place: Option<&str>) -> Option<Entry> {
         let named = Segment { name: Some(self.loose_name(place)), off: false, plug_off: true, ..self.clone() };
-        if !self.fasteners.iter().any(|f| !f.would) {
+        // One plug or one strip of glue that was only named is nothing done.
+        if !self.fasteners.iter().any(|f| !f.would) || !self.worked() {
             return None;
         }
         let entry = named.entry()?;

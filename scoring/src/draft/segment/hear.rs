@@ -17,6 +17,7 @@ impl Segment {
         as_before: Option<String>,
     ) -> Vec<usize> {
         let says = &clause.says;
+        self.pulled_plug = self.unplugged_by_verb;
         let all = clause.cues.0..=clause.cues.1;
         let mut corrected = Vec::new();
         if says.told && !self.off {
@@ -33,8 +34,25 @@ impl Segment {
         }
         // "There's a screw under the label … okay, fifth screw": pointed at before, undone now.
         let again = |s: &Spot| matches!(&s.what, What::Fastener { name, count, .. } if self.knows(name, *count));
-        if clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again) {
+        // "It's held with three screws … so, the three screws": told before, undone now.
+        let the = |s: &Spot| {
+            clause.tokens[..s.to].iter().rev().take(4).any(|t| matches!(&*t.text, "the" | "these" | "those"))
+        };
+        let counted = |s: &Spot| matches!(s.what, What::Fastener { count: Count::Is(2..), .. });
+        let pointed = clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again);
+        if pointed || !self.off && clause.spots.iter().any(|s| again(s) && counted(s) && the(s)) {
             self.rests_on.clear();
+        }
+        // "I leave it lying there. Unplug the cable": now it is done.
+        let unplugs = |s: &Spot| !s.denied && matches!(s.what, What::Fastener { verb: true, name: "connector", .. });
+        if self.declined
+            && !says.not_attempted
+            && !says.would
+            && clause.topic.is_none()
+            && clause.spots.iter().any(unplugs)
+        {
+            self.declined = false;
+            self.because.clear();
         }
         let would = says.would || says.not_attempted && !self.warns(clause) || self.declined || self.told;
         if says.same_tool
@@ -69,18 +87,39 @@ impl Segment {
                     continue;
                 }
                 What::Fastener { name, count, of, verb } => {
-                    if self.of.is_empty() && !of.is_empty() {
+                    if self.of.is_empty() && !of.is_empty() && self.fasteners.is_empty() {
                         self.of = of.clone();
                     }
                     let adds = clause.tokens[spot.from.saturating_sub(3)..spot.from]
                         .iter()
                         .any(|t| matches!(&*t.text, "more" | "another"));
+                    let also = clause.tokens[..spot.from].iter().rev().take(4).any(|t| t.text == "also");
+                    self.more |= (adds || also) && self.fasteners.is_empty();
                     let they = clause.tokens.first().is_some_and(|t| matches!(&*t.text, "they" | "these" | "those"));
                     let count =
                         if they && *count == Count::Is(1) && *name == "press fit" { &Count::Unknown } else { count };
                     let its_plug = *verb || !of.is_empty() && self.is(of);
+                    self.unplugged_by_verb |= *verb && *name == "connector" && !would;
                     self.unplugged |= its_plug && *name == "connector" && !would;
                     let beside_screws = clause.spots.iter().any(|s| !s.denied && matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| w.driven)));
+                    // "4 x PH1 + ground screw (PH2)".
+                    let own = own_drive(clause, spot).filter(|d| self.drive.as_ref().is_some_and(|o| o != d));
+                    if let (Some(drive), Count::Is(n), false) = (own, *count, says.corrects)
+                        && crate::vocab::fastener(name).is_some_and(|w| w.driven)
+                    {
+                        // "Six T20, one of them TR20": five and one.
+                        let of_them = matches!(clause.tokens.get(spot.to).map_or("", |t| &*t.text), "of");
+                        if let Some(known) = self.fasteners.iter_mut().rev().find(|f| of_them && f.what.name == *name)
+                            && let Count::Is(all) = known.what.count
+                            && all > n
+                        {
+                            known.what.count = Count::Is(all - n);
+                        }
+                        let what = Fastener { name, count: *count, drive: Some(drive) };
+                        self.fasteners.push(Said { what, would });
+                        self.rests_on.insert(cue);
+                        continue;
+                    }
                     if !self.fastener(name, *count, would, (*verb, adds, beside_screws)) {
                         continue;
                     }
@@ -250,6 +289,18 @@ impl Segment {
         }
         true
     }
+}
+
+/// The drive with its size that stands right behind a fastener: "screw (PH2)", "one of them security TR20".
+fn own_drive(clause: &Clause, spot: &Spot) -> Option<String> {
+    let small =
+        |w: &str| matches!(w, "of" | "them" | "those" | "these" | "is" | "are" | "the" | "a" | "security" | "with");
+    clause.spots.iter().find_map(|s| match &s.what {
+        What::Drive(d) if !s.denied && s.from >= spot.to && s.from - spot.to <= 4 && family(d).is_some() => {
+            clause.tokens[spot.to..s.from].iter().all(|t| small(&t.text)).then(|| d.clone())
+        }
+        _ => None,
+    })
 }
 
 /// "Security T10", "torx with a pin in": the drive with a pin, where the words of a clause say so.

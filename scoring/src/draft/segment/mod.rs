@@ -9,7 +9,7 @@ mod entry;
 mod hear;
 mod names;
 
-pub(super) use names::{everyday, is_cable, same, side};
+pub(super) use names::{end_alike, everyday, is_cable, same, side};
 
 /// Fasteners of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -95,10 +95,15 @@ pub(super) struct Segment {
     corrects: usize,
     /// A verb for plugs was said.
     unplugged: bool,
+    unplugged_by_verb: bool,
+    /// That verb was said in a clause before this one.
+    pulled_plug: bool,
     /// The part it was said to be held by ("held with a clamp"), which comes off instead of it.
     pub(super) held_by: Option<String>,
     /// The part its fasteners were said to lie under.
     pub(super) under: Option<String>,
+    /// Its screws were said to be more of those before.
+    pub(super) more: bool,
     /// The other name by which it was said to be off.
     pub(super) renamed: Option<String>,
 }
@@ -187,6 +192,11 @@ impl Segment {
             || self.fasteners.iter().any(|f| !f.would && matches!(f.what.count, Count::Is(2..) | Count::Between(..)))
     }
 
+    /// One plug, and nothing else.
+    pub(super) fn has_only_a_plug(&self) -> bool {
+        self.only_plugs() && self.tools.is_empty() && self.fasteners.iter().all(|f| f.what.count == Count::Is(1))
+    }
+
     fn only_plugs(&self) -> bool {
         !self.fasteners.is_empty() && self.fasteners.iter().all(|f| f.what.name == "connector")
     }
@@ -200,6 +210,11 @@ impl Segment {
     /// Whether a fastener with this count is known here.
     pub(super) fn knows(&self, name: &str, count: Count) -> bool {
         self.fasteners.iter().any(|f| f.what.name == name && (f.what.count == count || !count.said()))
+    }
+
+    /// Whether such fasteners were said here without their number.
+    pub(super) fn counts_not(&self, name: &str) -> bool {
+        self.fasteners.iter().any(|f| f.what.name == name && !f.what.count.said())
     }
 
     pub(super) fn has_screws(&self) -> bool {
@@ -228,10 +243,12 @@ impl Segment {
     }
 
     /// Marks it as off, said with "it".
-    pub(super) fn it_came_off(&mut self, plug: bool, itself: bool, cue: usize) {
+    pub(super) fn it_came_off(&mut self, plug: bool, that: bool, itself: bool, cue: usize) {
         let cable = self.name.as_deref().is_some_and(is_cable);
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
-        if self.only_plugs() && (cable || plug && battery) {
+        // "I unplug it … so I take it out": the plug is out already.
+        let plugged = !self.pulled_plug || that;
+        if self.only_plugs() && (cable || plug && (battery && plugged || that)) {
             self.plug_off = true;
         } else if plug && self.only_a_pin() {
             // The pin is out; the part is not yet.
@@ -258,6 +275,57 @@ impl Segment {
             self.also.clear();
         }
         held
+    }
+
+    /// What was said to lie under the part itself, taken from it.
+    pub(super) fn below(&mut self) -> Option<Self> {
+        let under = self.under.take_if(|u| self.name.as_ref().is_some_and(|n| same(n, u)))?;
+        let driven = |f: &Said<Fastener>| crate::vocab::fastener(f.what.name).is_some_and(|w| w.driven);
+        let (below, own): (Vec<_>, Vec<_>) = self.fasteners.drain(..).partition(driven);
+        self.fasteners = own;
+        (!below.is_empty()).then(|| Self {
+            fasteners: below,
+            rests_on: self.rests_on.clone(),
+            drive: self.drive.clone(),
+            under: Some(under),
+            ..Self::default()
+        })
+    }
+
+    /// Whether its plug can stand apart: there is one, and it is still in its place.
+    pub(super) fn splits_plug(&self) -> bool {
+        !self.off && self.unplugged && self.fasteners.iter().any(|f| f.what.name == "connector" && !f.would)
+    }
+
+    /// The plug as an action of its own, and what is left.
+    pub(super) fn plug_first(mut self) -> (Option<Entry>, Option<Self>) {
+        let (plugs, rest): (Vec<_>, Vec<_>) = self.fasteners.drain(..).partition(|f| f.what.name == "connector");
+        let last = self.rests_on.iter().next_back().copied();
+        let own = Self {
+            name: self.name.clone(),
+            fasteners: plugs,
+            unplugged: true,
+            plug_off: true,
+            rests_on: last.into_iter().collect(),
+            cues: last.into_iter().collect(),
+            ..Self::default()
+        };
+        self.fasteners = rest;
+        self.unplugged = false;
+        // What was said before told how it is held; the work on that begins now.
+        self.rests_on.clear();
+        self.cues.retain(|c| Some(*c) != last);
+        (own.entry(), Some(self))
+    }
+
+    /// Whether a name ends in the same word.
+    pub(super) fn ends_like(&self, name: &str) -> bool {
+        self.name.as_ref().is_some_and(|own| names::end_alike(own, name))
+    }
+
+    /// Whether it is something else, not off yet, whose fasteners lie under a part.
+    pub(super) fn lies_under(&self, name: &str) -> bool {
+        !self.off && self.name.is_some() && !self.is(name) && self.under.as_ref().is_some_and(|u| same(u, name))
     }
 
     /// Whether all that was undone here was the plug or the latch of a cable: then it is about the cable.

@@ -8,6 +8,11 @@ use crate::draft::spot::{LISTS, What};
 /// Words of a name without their plural.
 pub(super) fn words(name: &str) -> BTreeSet<String> {
     name.split(' ')
+        // "Switches" are switches, not "switche".
+        .map(|w| {
+            let hissing = ["ches", "shes", "sses", "xes"].iter().any(|e| w.ends_with(e));
+            if hissing { &w[..w.len() - 2] } else { w }
+        })
         .map(|w| crate::vocab::words::singulars(w).pop().filter(|s| s.len() > 2).unwrap_or_else(|| w.to_owned()))
         .map(|w| LISTS.words.short.get(&w).cloned().unwrap_or(w))
         .collect()
@@ -30,6 +35,31 @@ pub(in crate::draft) fn same(a: &str, b: &str) -> bool {
     subset(a, b) && end_alike(a, b) || subset(bare(a), bare(b)) && end_alike(bare(a), bare(b))
 }
 
+/// Whether two names end in the same word and don't tell two of a kind apart ("left panel", "right panel").
+pub(in crate::draft) fn end_alike(a: &str, b: &str) -> bool {
+    let last = |n: &str| n.rsplit(' ').next().unwrap_or(n).to_owned();
+    let sided = |n: &str| {
+        n.split(' ').any(|w| {
+            matches!(
+                w,
+                "left"
+                    | "right"
+                    | "upper"
+                    | "lower"
+                    | "front"
+                    | "back"
+                    | "rear"
+                    | "top"
+                    | "bottom"
+                    | "first"
+                    | "second"
+                    | "other"
+            )
+        })
+    };
+    a != b && last(a) == last(b) && !(sided(a) && sided(b))
+}
+
 /// Whether a name is one of a cable: something unplugged rather than taken off.
 pub(in crate::draft) fn is_cable(name: &str) -> bool {
     let last = name.rsplit(' ').next().unwrap_or(name);
@@ -41,10 +71,21 @@ pub(in crate::draft) fn is_cable(name: &str) -> bool {
 /// "Four screws under the label": the part that covers fasteners.
 pub(super) fn under(clause: &Clause) -> Option<String> {
     let fastener = clause.spots.iter().find(|s| !s.denied && matches!(s.what, What::Fastener { verb: false, .. }))?;
+    // "Under the label there's a screw."
+    let before =
+        clause.spots.iter().rev().find(|s| s.to <= fastener.from && matches!(s.what, What::Part(_))).filter(|s| {
+            let low = s.from.saturating_sub(3);
+            clause.tokens[low..s.from].iter().any(|t| matches!(&*t.text, "under" | "underneath" | "beneath"))
+        });
+    if let Some(What::Part(name)) = before.map(|s| &s.what) {
+        return Some(name.clone());
+    }
     clause.spots.iter().filter(|s| s.from > fastener.to).find_map(|s| match &s.what {
         What::Part(name)
-            if clause.tokens[fastener.to..s.from]
+            // "Four screws from below, and the cage is out" says nothing of the cage.
+            if clause.tokens[fastener.to.max(s.from.saturating_sub(3))..s.from]
                 .iter()
+                .filter(|t| t.text != "below" || !clause.tokens[fastener.to..s.from].iter().any(|t| t.text == "from"))
                 .any(|t| matches!(&*t.text, "under" | "underneath" | "beneath" | "behind" | "below")) =>
         {
             Some(name.clone())
@@ -55,6 +96,15 @@ pub(super) fn under(clause: &Clause) -> Option<String> {
 
 /// "The cord is held with a clamp": the part that holds another.
 pub(super) fn held_by(clause: &Clause) -> Option<String> {
+    // "It's under a cover with three hooks": those are the cover's.
+    let word = |i: usize| clause.tokens.get(i).map_or("", |t| &*t.text);
+    let covered = matches!(word(0), "it" | "they" | "that")
+        && matches!(word(1), "'s" | "is" | "'re" | "are")
+        && matches!(word(2), "under" | "behind" | "below");
+    let cover = clause.spots.iter().find(|s| matches!(s.what, What::Part(_)) && (3..=6).contains(&s.from));
+    if let (true, Some(What::Part(name))) = (covered, cover.map(|s| &s.what)) {
+        return Some(name.clone());
+    }
     let at = clause.tokens.windows(2).position(|w| {
         matches!(&*w[0].text, "held" | "fixed" | "secured" | "kept" | "in" | "down" | "on")
             && matches!(&*w[1].text, "with" | "by")

@@ -51,9 +51,27 @@ impl World {
     pub(crate) fn completions(&self) -> Vec<World> {
         let mut out = vec![World { hidden: vec![], ..self.clone() }];
         for hidden in &self.hidden {
-            out = out.iter().flat_map(|world| world.fillings(*hidden)).collect();
+            out = out
+                .iter()
+                .flat_map(|world| self.unsold(*hidden, world).unwrap_or_else(|| world.fillings(*hidden)))
+                .collect();
         }
         out
+    }
+
+    /// What is hidden of a part the text says nobody can have: no years, and no delivery within any bound. Nothing else could be
+    /// written there that would be so.
+    fn unsold(&self, hidden: Hidden, world: &World) -> Option<Vec<World>> {
+        let (Hidden::Years(i) | Hidden::Delivery(i)) = hidden else { return None };
+        let refused = self.spares[i].to + 1 == ACCESS.len() && !self.hidden.contains(&Hidden::To(i));
+        refused.then(|| {
+            let mut world = world.clone();
+            match hidden {
+                Hidden::Years(_) => world.spares[i].years = 0,
+                _ => world.spares[i].delivery = 999,
+            }
+            vec![world]
+        })
     }
 
     fn fillings(&self, hidden: Hidden) -> Vec<World> {
