@@ -114,14 +114,14 @@ fn undone(witness: &Witness<'_>, action: usize) -> BackLine {
 fn only(action: &Action) -> BackLine {
     let what = action.names().join(" and ");
     BackLine {
-        wait: action.wait.as_ref().map(|w| w.value.plain()),
+        wait: action.wait.as_ref().map(|w| w.value.0.plain()),
         hazards: action.hazards.iter().map(|h| h.value.clone()).collect(),
         ..line(action, what, String::new())
     }
 }
 
 fn line(action: &Action, what: String, tools: String) -> BackLine {
-    let refit = &action.refit;
+    let refit = &action.refit.value;
     BackLine {
         buy: refit.buy.clone(),
         care: refit.care.clone(),

@@ -1,11 +1,14 @@
 //! The fields of a record: the one list that reading, the JSON Schema and the format page are held against.
 
-use crate::text::fields::{Field, Shape, Table};
+use std::sync::LazyLock;
+
+use super::{ActionFields, Photo, Refit};
+use crate::text::fields::{Described, Field, Shape, Table};
 use crate::vocab::Category;
 use crate::vocab::class::{Basis, Form, Kind, Place, Skill, ToolClass, Words};
 use crate::vocab::promise::{MONEY, Of, Promise, ROWS};
 
-fn all<W: Words>() -> Vec<&'static str> {
+fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
 }
 
@@ -67,25 +70,30 @@ const YES_NO_FACT: &Shape = &Shape::Fact(YES_NO);
 const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
 const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
 const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
-const BASIS: &Shape = &Shape::Words(all::<Basis>);
-const PLACE: &Shape = &Shape::Fact(&Shape::Words(all::<Place>));
-const SKILL: &Shape = &Shape::Fact(&Shape::Words(all::<Skill>));
-const TIME: &Shape =
+const BASIS: &Shape = &Shape::Words(words::<Basis>);
+const PLACE: &Shape = &Shape::Fact(&Shape::Words(words::<Place>));
+const SKILL: &Shape = &Shape::Fact(&Shape::Words(words::<Skill>));
+pub(super) const TIME: &Shape =
     &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
-const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Mapping(&PHOTO)]));
-const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
+const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Named(|| DESCRIBED.named("a photo"))]));
+pub(super) const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
     Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `one unknown`, `unknown`"),
     Shape::Mapping(&FACT),
 ]));
-const AFTER: &Shape = &Shape::Either(&[
+pub(super) const AFTER: &Shape = &Shape::Either(&[
     Shape::Form("a part that is off or a `do` that is done, `perhaps a`, `nothing`, `unknown`, `a | b`"),
     Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&ANY)])),
     Shape::Mapping(&ANY),
 ]);
 
+pub(super) const FASTENERS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
+    Shape::Form("`[perhaps] [COUNT x] FASTENER [DRIVE] [LENGTH mm]`, `nothing`, `one unknown`, `unknown`"),
+    Shape::Mapping(&LOOSEN),
+]));
+
 /// The words of `basis`.
 pub(super) fn bases() -> Vec<&'static str> {
-    all::<Basis>()
+    words::<Basis>()
 }
 
 /// `{is, basis, source}`.
@@ -106,15 +114,6 @@ pub static ANY: Table = Table {
         "One of these is needed; a member may be a list (all of it).",
         &Shape::List(&Shape::Anything),
     )],
-};
-
-/// `{file, alt}`.
-pub static PHOTO: Table = Table {
-    name: "a photo",
-    fields: &[
-        required("file", "File name, relative to the record.", TEXT),
-        field("alt", "What the picture shows, for those who can't see it.", TEXT),
-    ],
 };
 
 /// The top level.
@@ -142,8 +141,12 @@ pub static RECORD: Table = Table {
             "`as logged`: an action that states no `after` needs the one above it.",
             &Shape::Words(|| vec!["as logged"]),
         ),
-        field("actions", "What was done, in order.", &Shape::List(&Shape::Mapping(&ACTION))),
-        field("back", "Actions that exist only on the way back, `do` only.", &Shape::List(&Shape::Mapping(&ACTION))),
+        field("actions", "What was done, in order.", &Shape::List(&Shape::Named(|| DESCRIBED.named("an action")))),
+        field(
+            "back",
+            "Actions that exist only on the way back, `do` only.",
+            &Shape::List(&Shape::Named(|| DESCRIBED.named("an action"))),
+        ),
         field("official", "Ids of the actions of the maker's own route.", TEXTS),
         field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
         field("put back", "Whether it was put back.", &Shape::Mapping(&PUT_BACK)),
@@ -186,7 +189,7 @@ pub static DEVICE: Table = Table {
         field(
             "form",
             "folding, not folding, rollable (smartphones and slate tablets).",
-            &Shape::Fact(&Shape::Words(all::<Form>)),
+            &Shape::Fact(&Shape::Words(words::<Form>)),
         ),
         field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
         field("weight", "Its weight.", &Shape::Fact(&Shape::Form("a weight: `174 g`, `2.1 kg`"))),
@@ -250,51 +253,6 @@ pub static PART: Table = Table {
     ],
 };
 
-/// An entry of `actions` or `back`.
-pub static ACTION: Table = Table {
-    name: "an action",
-    fields: &[
-        field("free", "The part or parts this takes off in one lift.", TEXTS),
-        field("do", "Something needed that frees nothing.", TEXT),
-        field("id", "A name for this way.", TEXT),
-        field("at", "Time in the footage.", TIME),
-        field("uncut", "This span is uncut footage.", YES_NO),
-        field("with", "Tools in order, used without interruption.", TOOLS),
-        field(
-            "loosen",
-            "Fasteners opened; `nothing`; `one unknown`; `unknown` (any number of any kind).",
-            &Shape::OneOrMany(&Shape::Either(&[
-                Shape::Form("`[perhaps] [COUNT x] FASTENER [DRIVE] [LENGTH mm]`, `nothing`, `one unknown`, `unknown`"),
-                Shape::Mapping(&LOOSEN),
-            ])),
-        ),
-        field("after", "What must be off or done before.", AFTER),
-        field("outcome", "done, failed or not attempted.", &Shape::Words(|| OUTCOMES.to_vec())),
-        field("because", "Why it failed or was not attempted.", TEXT),
-        field("destroys", "Parts this destroys.", TEXTS),
-        field("wears", "Parts that keep a mark they can live with; costs nothing.", TEXTS),
-        field("aside", "Parts a `do` lays aside while something still connects them.", TEXTS),
-        field("cleans", "This `do` cleans.", YES_NO),
-        field(
-            "makes safe",
-            "After this the device is safe to work on; `together`: once all that say so are done.",
-            &Shape::Words(|| vec!["yes", "no", "true", "false", "together"]),
-        ),
-        field("mains", "This unplugs mains equipment.", YES_NO),
-        field("place", "Working environment, where it differs from the teardown's.", PLACE),
-        field("skill", "Skill level, where it differs from the teardown's.", SKILL),
-        field("hazard", "One or a list of hazards.", TEXTS),
-        field("refit", "What the way back needs.", &Shape::Mapping(&REFIT)),
-        field("wait", "Time nobody works (softening, cooling).", &Shape::Form("a duration: `4 min`")),
-        field("reviewed", "`no`: a draft wrote it, and nobody has held it against its words.", YES_NO),
-        field("takes", "Your own measured hands-on time.", &Shape::Form("a duration or a span: `35 s`, `30..40 s`")),
-        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
-        field("basis", "Basis of all the entry says.", BASIS),
-        field("source", "Source of all the entry says.", TEXT),
-        field("note", "A note.", TEXT),
-    ],
-};
-
 /// A fastener written as a mapping.
 pub static LOOSEN: Table = Table {
     name: "a fastener",
@@ -303,21 +261,10 @@ pub static LOOSEN: Table = Table {
         field("count", "How many.", NUMBER_FACT),
         field("drive", "Its drive, such as PH0.", TEXT),
         field("length", "Its length.", &Shape::Form("millimetres: `6 mm`")),
-        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
+        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(words::<Kind>))),
         field("note", "A note.", TEXT),
         field("basis", "Basis of all the entry says.", BASIS),
         field("source", "Source of all the entry says.", TEXT),
-    ],
-};
-
-/// `refit`.
-pub static REFIT: Table = Table {
-    name: "the refit",
-    fields: &[
-        field("buy", "What to buy.", TEXTS),
-        field("care", "What to take care of.", TEXTS),
-        field("check", "What to check.", TEXTS),
-        field("if skipped", "What happens if skipped.", TEXTS),
     ],
 };
 
@@ -325,7 +272,7 @@ pub static REFIT: Table = Table {
 pub static OWN_TOOL: Table = Table {
     name: "a tool of your own",
     fields: &[
-        required("class", "Tool class.", &Shape::Fact(&Shape::Words(all::<ToolClass>))),
+        required("class", "Tool class.", &Shape::Fact(&Shape::Words(words::<ToolClass>))),
         field("drive", "Its drive and size.", TEXT),
         field("heat", "It is a heat source.", YES_NO),
         field("solvent", "It is a solvent.", YES_NO),
@@ -336,7 +283,7 @@ pub static OWN_TOOL: Table = Table {
 pub static OWN_FASTENER: Table = Table {
     name: "a fastener of your own",
     fields: &[
-        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(all::<Kind>))),
+        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(words::<Kind>))),
         field("adhesive", "It sticks by adhesion.", YES_NO),
         field("seal", "It seals.", YES_NO),
     ],
@@ -406,7 +353,7 @@ pub static BENCH: Table = Table {
         field(
             "kinds",
             "Fastener to its kind, where a record states none.",
-            &Shape::Names(&Shape::Fact(&Shape::Words(all::<Kind>))),
+            &Shape::Names(&Shape::Fact(&Shape::Words(words::<Kind>))),
         ),
     ],
 };
@@ -468,17 +415,23 @@ pub static CORRECTION: Table = Table {
     ],
 };
 
+/// The fields that structs describe.
+pub static DESCRIBED: LazyLock<Described> =
+    LazyLock::new(|| Described::new(&FACT).with::<ActionFields>().with::<Refit>().with::<Photo>());
+
 /// Every table, for tests that hold the documentation against them.
-pub static ALL: &[&Table] = &[
+pub fn all() -> impl Iterator<Item = &'static Table> {
+    OTHERS.iter().chain(DESCRIBED.tables()).copied()
+}
+
+static OTHERS: &[&Table] = &[
     &RECORD,
     &DEVICE,
     &BATTERY,
     &ENDURANCE,
     &TEARDOWN,
     &PART,
-    &ACTION,
     &LOOSEN,
-    &REFIT,
     &OWN_TOOL,
     &OWN_FASTENER,
     &OWN_ROLE,
@@ -493,5 +446,4 @@ pub static ALL: &[&Table] = &[
     &CORRECTION,
     &FACT,
     &ANY,
-    &PHOTO,
 ];

@@ -1,7 +1,9 @@
 //! What a record says, place by place and as well as it is known.
 
 use std::collections::BTreeMap;
+use std::ops::{Deref, DerefMut};
 
+use super::entries::{ActionFields, Photo};
 use super::promises::Facts;
 use crate::exact::Exact;
 pub use crate::text::Spanned;
@@ -198,7 +200,7 @@ impl Record {
 
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
-        let drafted = |a: &&Action| a.unreviewed || a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted;
+        let drafted = |a: &&Action| a.unreviewed() || a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted;
         self.actions.iter().filter(drafted)
     }
 }
@@ -276,8 +278,8 @@ pub struct Margin {
     pub source: Option<String>,
     /// A note.
     pub note: Option<String>,
-    /// Pictures: file and text equivalent.
-    pub photos: Vec<(Spanned<String>, Option<String>)>,
+    /// Pictures.
+    pub photos: Vec<Photo>,
 }
 
 /// Index into [`Record::tools`].
@@ -430,6 +432,11 @@ pub enum Outcome {
     NotAttempted,
 }
 
+impl Outcome {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Done, Self::Failed, Self::NotAttempted];
+}
+
 /// What an action achieves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Aim {
@@ -450,8 +457,6 @@ pub struct Action {
     pub id: String,
     /// What it achieves.
     pub aim: Aim,
-    /// Time in the footage.
-    pub at: Option<Spanned<Moment>>,
     /// The span is uncut footage.
     pub uncut: bool,
     /// Work in order; never empty (`with: unknown` or missing is one item, any number of operations).
@@ -464,12 +469,6 @@ pub struct Action {
     pub after: Spanned<After>,
     /// Outcome.
     pub outcome: Spanned<Outcome>,
-    /// Why it failed or was not tried.
-    pub because: Option<String>,
-    /// Parts destroyed, by name.
-    pub destroys: Vec<Spanned<String>>,
-    /// Parts that keep a mark they can live with, by name: shown, and costs nothing.
-    pub wears: Vec<Spanned<String>>,
     /// Parts a `do` lays away from their place while something still connects them, by name.
     pub aside: Vec<Spanned<String>>,
     /// This `do` cleans.
@@ -478,27 +477,34 @@ pub struct Action {
     pub makes_safe: bool,
     /// `makes safe: together`: the device is safe once this and all others that say so are done, and not before.
     pub safe_together: bool,
-    /// This unplugs mains equipment.
-    pub mains: bool,
-    /// Working environment, where stated here.
-    pub place: Option<Fact<Place>>,
-    /// Skill level, where stated here.
-    pub skill: Option<Fact<Skill>>,
     /// Hazards.
     pub hazards: Vec<Spanned<String>>,
-    /// What the way back needs.
-    pub refit: Refit,
-    /// Minutes nobody works.
-    pub wait: Option<Spanned<Exact>>,
-    /// Own measured hands-on time, seconds (low, high).
-    pub takes: Option<Spanned<(Exact, Exact)>>,
-    /// `reviewed: no`: a draft wrote it, whatever its basis, and nobody has held it against its words.
-    pub unreviewed: bool,
     /// Basis, source, note, photos.
     pub margin: Margin,
+    /// Its fields that stand for themselves: `action.mains` is one of them.
+    pub fields: ActionFields,
+}
+
+impl Deref for Action {
+    type Target = ActionFields;
+
+    fn deref(&self) -> &ActionFields {
+        &self.fields
+    }
+}
+
+impl DerefMut for Action {
+    fn deref_mut(&mut self) -> &mut ActionFields {
+        &mut self.fields
+    }
 }
 
 impl Action {
+    /// A draft wrote it, whatever its basis, and nobody has held it against its words.
+    pub fn unreviewed(&self) -> bool {
+        self.reviewed == Some(false)
+    }
+
     /// Names this achieves: the parts freed, or the `do` name.
     pub fn names(&self) -> Vec<&str> {
         match &self.aim {
@@ -506,21 +512,6 @@ impl Action {
             Aim::Do(name) => vec![name.value.as_str()],
         }
     }
-}
-
-/// What the way back needs.
-#[derive(Clone, Debug, Default)]
-pub struct Refit {
-    /// Where it stands.
-    pub span: Span,
-    /// To buy.
-    pub buy: Vec<String>,
-    /// To take care of.
-    pub care: Vec<String>,
-    /// To check.
-    pub check: Vec<String>,
-    /// What happens if skipped.
-    pub if_skipped: Vec<String>,
 }
 
 /// Whether the device was put back.
@@ -555,7 +546,7 @@ pub struct Remark {
     /// Time in the footage.
     pub at: Option<Moment>,
     /// Pictures.
-    pub photos: Vec<(Spanned<String>, Option<String>)>,
+    pub photos: Vec<Photo>,
 }
 
 /// Something put right in a published record.

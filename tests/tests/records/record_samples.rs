@@ -41,7 +41,7 @@ fn samples_read_without_errors() {
 #[test]
 fn the_format_page_names_every_field() {
     let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
-    for table in record::tables::ALL {
+    for table in record::tables::all() {
         for field in table.fields {
             let named = page.contains(&format!("`{}`", field.name))
                 || page.contains(&format!("{}:", field.name))
@@ -84,7 +84,7 @@ fn outline(record: &record::Record) -> String {
             with.join("; "),
             loosen.join("; "),
             a.makes_safe,
-            a.refit.buy,
+            a.refit.value.buy,
             a.hazards.len()
         );
     }

@@ -2,7 +2,7 @@
 
 use super::{countable, pieces};
 use crate::record::Known;
-use crate::text::fields::Bad;
+use crate::text::fields::{Bad, find_word};
 use crate::text::fold;
 
 /// A value, `unknown`, or alternatives `a | b`; each value is read by `leaf`.
@@ -14,6 +14,11 @@ pub fn known<T: PartialEq>(text: &str, leaf: &dyn Fn(&str) -> Result<T, Bad>) ->
 /// stand once, behind the second number.
 pub fn known_number<T: PartialOrd>(text: &str, leaf: &dyn Fn(&str) -> Result<T, Bad>) -> Result<Known<T>, Bad> {
     alternatives(text, &|piece| one_number(piece, leaf))
+}
+
+/// Yes or no, as well as it is known.
+pub fn yes_no(text: &str) -> Result<Known<bool>, Bad> {
+    known(text, &|t| find_word(t, "yes or no", &["yes", "no", "true", "false"]).map(|i| i % 2 == 0))
 }
 
 fn alternatives<T: PartialEq>(text: &str, one: &dyn Fn(&str) -> Result<Known<T>, Bad>) -> Result<Known<T>, Bad> {

@@ -1,6 +1,7 @@
 //! `device`, `teardown`, `put back`.
 
 use super::facts;
+use crate::record::forms::known::yes_no;
 use crate::record::forms::{numbers, times};
 use crate::record::{Device, Fact, Facts, PutBack, Teardown, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, short};
@@ -141,7 +142,7 @@ pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Teardown {
 pub(super) fn put_back(root: &Fields<'_>, reader: &mut Reader<'_>) -> PutBack {
     let fields = root.get("put back").and_then(|p| unless_unknown(&p)?.fields(&tables::PUT_BACK, reader));
     let mut fact = |name: &str| match &fields {
-        Some(fields) => facts::field(fields, name, "yes or no", &facts::yes_no, reader),
+        Some(fields) => facts::field(fields, name, "yes or no", &yes_no, reader),
         None => Fact::missing(root.head, format!("put back.{name}")),
     };
     PutBack { done: fact("done"), powered_on: fact("powered on"), tested: fact("tested") }

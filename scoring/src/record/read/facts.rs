@@ -1,9 +1,9 @@
 //! Facts from items: the value as well as it is known, with basis and source.
 
 use crate::exact::Exact;
-use crate::record::forms::known::{known, known_number};
+use crate::record::forms::known::{known, known_number, yes_no};
 use crate::record::forms::numbers;
-use crate::record::{Fact, Known, Margin, Money, Term, tables};
+use crate::record::{Fact, Known, Margin, Money, Photo, Term, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
 use crate::text::yaml::NodeKind;
 use crate::vocab::Basis;
@@ -54,23 +54,9 @@ pub(super) fn stated<T>(
     fact(&fields.get(name)?, what, read, reader)
 }
 
-/// A word of a closed vocabulary.
-pub(super) fn word<W: Words>(text: &str) -> Result<W, Bad> {
-    let words: Vec<_> = W::ALL.iter().map(|w| w.word()).collect();
-    let said = |w: &W| if w.means().is_empty() { w.word().to_owned() } else { format!("{} ({})", w.word(), w.means()) };
-    find_word(text, &format!("a {}", W::WHAT), &words).map(|i| W::ALL[i]).map_err(|bad| match &bad.mend {
-        // All are named: what each means belongs beside it.
-        Some(mend) if mend.starts_with("write one of") => {
-            let all: Vec<String> = W::ALL.iter().map(said).collect();
-            bad.mend(format!("write one of: {}", all.join(", ")))
-        }
-        _ => bad,
-    })
-}
-
 /// A word of a closed vocabulary, as well as it is known.
 pub(super) fn words<W: Words>(text: &str) -> Result<Known<W>, Bad> {
-    known(text, &word::<W>)
+    known(text, &W::read)
 }
 
 /// A fact of a row, from its field; unknown where it is missing or could not be read.
@@ -96,11 +82,6 @@ fn term(holds: Holds, text: &str) -> Result<Known<Term>, Bad> {
             code.map(|code| Term::Number(Exact::from(i64::from(numbers::ingress_digit(code, at)))))
         }
     })
-}
-
-/// Yes or no, as well as it is known.
-pub(super) fn yes_no(text: &str) -> Result<Known<bool>, Bad> {
-    known(text, &|t| find_word(t, "yes or no", &["yes", "no", "true", "false"]).map(|i| i % 2 == 0))
 }
 
 /// A price, as well as it is known, all in one currency.
@@ -137,7 +118,7 @@ number_facts! {
 
 /// `basis` of a mapping.
 pub(super) fn basis(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Basis> {
-    fields.get("basis")?.parse("a basis", word::<Basis>, reader).map(|b| b.value)
+    fields.get("basis")?.parse("a basis", Basis::read, reader).map(|b| b.value)
 }
 
 /// Basis, source, note and photos of an entry.
@@ -150,27 +131,8 @@ pub(super) fn margin(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Margin {
     }
 }
 
-/// `photo` of an entry: a file name, `{file, alt}`, or a list of those.
-pub(super) fn photos(
-    fields: &Fields<'_>,
-    reader: &mut Reader<'_>,
-) -> Vec<(crate::text::Spanned<String>, Option<String>)> {
-    let mut out = Vec::new();
-    for item in fields.get("photo").map(|p| p.one_or_many()).unwrap_or_default() {
-        if let NodeKind::Map(_) = item.node.kind {
-            if let Some(photo) = item.fields(&tables::PHOTO, reader) {
-                let alt = photo.text("alt", reader).map(|a| a.value);
-                out.extend(photo.text("file", reader).map(|f| (f, alt)));
-            }
-        } else {
-            out.extend(item.text("a file name", reader).map(|f| (f, None)));
-        }
-    }
-    out
-}
-
-/// Texts of a field: one or a list.
-pub(super) fn texts(fields: &Fields<'_>, name: &str, reader: &mut Reader<'_>) -> Vec<crate::text::Spanned<String>> {
-    let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
-    items.iter().filter_map(|i| i.text("text", reader)).collect()
+/// `photo` of an entry.
+pub(super) fn photos(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Photo> {
+    let written = fields.get("photo").and_then(|p| p.typed(&tables::DESCRIBED, reader));
+    written.map_or_else(Vec::new, |(photos, _)| Photo::all(photos))
 }

@@ -5,14 +5,13 @@ use super::words::{Vocabulary, implied_kind, millimetres};
 use crate::exact::Exact;
 use crate::record::forms::fasteners::counted;
 use crate::record::{Fact, Known, Loosened, Named, tables};
-use crate::text::fields::{Bad, Fields, Item, Reader};
+use crate::text::fields::{Bad, Item, Reader};
 use crate::text::fold;
 use crate::text::yaml::NodeKind;
 use crate::vocab::Kind;
 
 /// The fasteners of an action.
-pub(super) fn loosen(fields: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
-    let Some(item) = fields.get("loosen") else { return Vec::new() };
+pub(super) fn loosen(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
     if let Some("nothing") = item.node.text().map(fold).as_deref() {
         return Vec::new();
     }

@@ -113,7 +113,8 @@ impl Names {
                 }
             }
             // What is destroyed or marked need not be a part of its own: a mesh, one clip of six.
-            action.destroys.iter_mut().chain(&mut action.wears).for_each(|n| self.spell(n));
+            let fields = &mut action.fields;
+            fields.destroys.iter_mut().chain(&mut fields.wears).for_each(|n| self.spell(n));
             for part in &mut action.aside {
                 if self.is_part(&part.value) {
                     self.spell(part);

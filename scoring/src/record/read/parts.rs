@@ -2,6 +2,7 @@
 
 use super::facts;
 use super::words::Vocabulary;
+use crate::record::forms::known::yes_no;
 use crate::record::{Part, SameAs, forms, tables};
 use crate::text::fields::{Fields, Reader, short};
 use crate::text::limits::MOST_ROLES;
@@ -49,8 +50,8 @@ pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'
             let tried = outcome.and_then(|o| o.word("an outcome of a part", &["not attempted"], reader));
             part.not_attempted = tried.map(|o| o.span);
             part.because = fields.text("because", reader).map(|b| b.value);
-            part.paired = facts::field(&fields, "paired", "yes or no", &facts::yes_no, reader);
-            part.hazards = words.hazards(&fields, reader);
+            part.paired = facts::field(&fields, "paired", "yes or no", &yes_no, reader);
+            part.hazards = words.hazards(fields.get("hazard"), reader);
             part.margin = facts::margin(&fields, reader);
         }
         out.push(part);

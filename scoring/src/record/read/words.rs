@@ -366,8 +366,8 @@ impl Vocabulary {
     }
 
     /// The hazards of a field, in their own spelling.
-    pub(super) fn hazards(&self, fields: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
-        let items = fields.get("hazard").map(|i| i.one_or_many()).unwrap_or_default();
+    pub(super) fn hazards(&self, item: Option<Item<'_>>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
+        let items = item.map(|i| i.one_or_many()).unwrap_or_default();
         items.iter().filter_map(|i| i.parse("a hazard", |t| self.hazard(t), reader)).collect()
     }
 

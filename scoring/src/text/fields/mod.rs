@@ -24,14 +24,18 @@
 //! assert_eq!(reader.finish().iter().map(|d| d.code).collect::<Vec<_>>(), ["wrong-value", "unknown-field"]);
 //! ```
 
+mod described;
 mod item;
 mod reader;
 mod schema;
+mod typed;
 
+pub use described::{Described, leaf};
 pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
-pub use schema::schema;
+pub use schema::{fact, schema};
+pub use typed::{Either, FACT, Items, Unread, form, part, span, text};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]
@@ -76,6 +80,10 @@ pub enum Shape {
     List(&'static Shape),
     /// A mapping with known fields.
     Mapping(&'static Table),
+    /// A mapping whose fields are described by a struct.
+    Named(fn() -> &'static Table),
+    /// As a described struct has it, in JSON Schema.
+    Described(serde_json::Value),
     /// A mapping from names to values.
     Names(&'static Shape),
     /// Any of several shapes.

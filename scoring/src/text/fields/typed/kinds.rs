@@ -1,0 +1,188 @@
+//! Types that are read in a way of their own, and how they ask for it.
+
+use std::borrow::Cow;
+use std::fmt;
+use std::marker::PhantomData;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+use serde::Deserialize;
+use serde::de::{Deserializer, Error as _, SeqAccess, Visitor};
+
+use super::error::carry;
+use crate::text::fields::Bad;
+use crate::text::{Span, Spanned};
+
+pub(super) const FORM: &str = "$form";
+pub(super) const TEXT: &str = "$text";
+pub(super) const SPANNED: &str = "$spanned";
+pub(super) const UNREAD: &str = "$unread";
+/// What a fact asks for: file, start and end of its place, its data path, whether it is stated; basis, source, value.
+pub const FACT: &str = "$fact";
+
+/// Reads a short form by a parser of its own. `what` says what is wanted where something else than one value stands.
+///
+/// # Errors
+/// What the parser finds wrong, with place and mend where a record is read.
+pub fn form<'de, D: Deserializer<'de>, T>(
+    deserializer: D,
+    what: &str,
+    parse: impl FnOnce(&str) -> Result<T, Bad>,
+) -> Result<T, D::Error> {
+    deserializer.deserialize_newtype_struct(FORM, Form { what, parse })
+}
+
+struct Form<'w, P> {
+    what: &'w str,
+    parse: P,
+}
+
+impl<'de, T, P: FnOnce(&str) -> Result<T, Bad>> Visitor<'de> for Form<'_, P> {
+    type Value = T;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.what)
+    }
+
+    fn visit_borrowed_str<E: serde::de::Error>(self, text: &'de str) -> Result<T, E> {
+        (self.parse)(text).map_err(|bad| E::custom(carry(&bad)))
+    }
+
+    /// Any other deserializer, which knows no places.
+    fn visit_newtype_struct<D: Deserializer<'de>>(self, deserializer: D) -> Result<T, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        (self.parse)(&text).map_err(|bad| D::Error::custom(bad.message))
+    }
+}
+
+/// Reads any single value as text, trimmed. `what` says what is wanted where something else or nothing stands.
+///
+/// # Errors
+/// Another shape, or nothing.
+pub fn text<'de, D: Deserializer<'de>>(deserializer: D, what: &str) -> Result<String, D::Error> {
+    deserializer.deserialize_newtype_struct(TEXT, Form { what, parse: |text: &str| Ok(text.trim().to_owned()) })
+}
+
+/// A field whose place is known and whose value is read later, since what may stand there depends on what else the record
+/// says: its own words, its other fields. `T` says what it is for those who write and describe records.
+pub struct Unread<T> {
+    pub(super) at: usize,
+    of: PhantomData<fn() -> T>,
+}
+
+impl<T> fmt::Debug for Unread<T> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Unread({})", self.at)
+    }
+}
+
+impl<T> Clone for Unread<T> {
+    fn clone(&self) -> Self {
+        Self { at: self.at, of: PhantomData }
+    }
+}
+
+impl<'de, T> Deserialize<'de> for Unread<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct At;
+        impl Visitor<'_> for At {
+            type Value = usize;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value that is read later")
+            }
+
+            fn visit_u64<E: serde::de::Error>(self, at: u64) -> Result<usize, E> {
+                usize::try_from(at).map_err(E::custom)
+            }
+        }
+        let at = deserializer.deserialize_newtype_struct(UNREAD, At)?;
+        Ok(Self { at, of: PhantomData })
+    }
+}
+
+/// Either of two: a mapping, or what is written shorter.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+pub enum Either<M, T> {
+    /// A mapping with fields.
+    Mapping(M),
+    /// Anything else.
+    Short(T),
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Spanned<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Parts<T>(PhantomData<fn() -> T>);
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for Parts<T> {
+            type Value = Spanned<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value with its place")
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<Spanned<T>, A::Error> {
+                let span = span(&mut parts)?;
+                Ok(Spanned { value: part(&mut parts)?, span })
+            }
+        }
+        deserializer.deserialize_tuple_struct(SPANNED, 4, Parts(PhantomData))
+    }
+}
+
+/// The next part of a value that is read in parts.
+///
+/// # Errors
+/// Those of the part.
+pub fn part<'de, A: SeqAccess<'de>, T: Deserialize<'de>>(parts: &mut A) -> Result<T, A::Error> {
+    parts.next_element()?.ok_or_else(|| A::Error::missing_field("part"))
+}
+
+/// The place that starts a value that is read in parts.
+///
+/// # Errors
+/// Where none does.
+pub fn span<'de, A: SeqAccess<'de>>(parts: &mut A) -> Result<Span, A::Error> {
+    Ok(Span { file: part(parts)?, start: part(parts)?, end: part(parts)? })
+}
+
+impl<T: JsonSchema> JsonSchema for Spanned<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        generator.subschema_for::<T>()
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for Unread<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        generator.subschema_for::<T>()
+    }
+}
+
+impl<M: JsonSchema, T: JsonSchema> JsonSchema for Either<M, T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let (short, mapping) = (generator.subschema_for::<T>(), generator.subschema_for::<M>());
+        schemars::json_schema!({ "anyOf": [short, mapping] })
+    }
+}
