@@ -118,7 +118,7 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
             Outcome::Failed => "no",
             Outcome::NotAttempted => "open",
         },
-        known: match action.margin.basis.unwrap_or(record.teardown.basis) {
+        known: match action.margin.basis.unwrap_or(record.teardown.basis()) {
             Basis::Seen => "",
             other => other.word(),
         },

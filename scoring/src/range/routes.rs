@@ -23,6 +23,7 @@ use crate::record::{
     Action, ActionFields, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Role, ToolSet, Work,
 };
 use crate::route::Limits;
+use crate::text::fields::left_out;
 use crate::text::{Spanned, fold};
 use crate::vocab::{Place, Skill};
 
@@ -293,17 +294,15 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
     }
     if !declared {
         let span = probe.device.name.span;
-        let paired =
-            Fact { known: Known::Unknown, span, path: String::new(), basis: None, source: None, stated: false };
+        let Some(fields) = left_out(span, "") else { return (probe, roles) };
         probe.parts.push(Part {
             name: Spanned::new(part.to_owned(), span),
             roles: vec![target(span)],
             same_as: None,
             not_attempted: None,
-            because: None,
-            paired,
             hazards: Vec::new(),
             margin: Margin::default(),
+            fields,
         });
     }
     (probe, roles)

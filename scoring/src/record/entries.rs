@@ -7,11 +7,14 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::written::{AfterForm, FileName, HandsOn, LoosenForm, MakesSafe, Minutes, ToolsForm};
-use super::{Fact, Moment, Outcome};
+use super::written::{
+    AfterForm, BatteryForm, CategoryForm, Date, EnduranceForm, FileName, Grams, HandsOn, LineNumber, LoosenForm,
+    MakesSafe, Minutes, NotAttempted, ProtectionCode, Release, SamePartForm, Seconds, ToolsForm,
+};
+use super::{Fact, Moment, Money, Outcome};
 use crate::text::Spanned;
-use crate::text::fields::{Either, Unread};
-use crate::vocab::{Basis, Place, Skill};
+use crate::text::fields::{Either, Needed, Unread};
+use crate::vocab::{Basis, Form, Place, Skill};
 
 /// `photo` of an entry: a file name, `{file, alt}`, or a list of those.
 pub type Photos = Vec<Either<Photo, Spanned<FileName>>>;
@@ -113,4 +116,156 @@ impl Photo {
         };
         written.into_iter().map(photo).collect()
     }
+}
+
+/// `device`, as far as its fields stand for themselves.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "the device")]
+pub struct DeviceFields {
+    /// What the device is called.
+    pub(super) name: Needed<Spanned<String>>,
+    /// Who makes it.
+    pub maker: Option<Spanned<String>>,
+    /// Model.
+    pub model: Option<Spanned<String>>,
+    /// Variant, such as memory size or colour.
+    pub variant: Option<Spanned<String>>,
+    /// Where it is sold.
+    pub region: Option<Spanned<String>>,
+    /// Its number in a public register.
+    #[serde(rename = "register number")]
+    pub register_number: Option<Spanned<String>>,
+    /// Condition of the unit.
+    pub condition: Option<Spanned<String>>,
+    /// Product category; roles and methods depend on it. One of your own, with `roles`.
+    pub(super) category: Needed<Unread<CategoryForm>>,
+    /// folding, not folding, rollable (smartphones and slate tablets).
+    pub form: Option<Fact<Form>>,
+    /// Price when new: amount and ISO 4217 currency.
+    pub price: Option<Fact<Money>>,
+    /// Its weight.
+    pub weight: Fact<Grams>,
+    /// When the product was released.
+    pub released: Fact<Release>,
+    /// Day this unit was first supplied, for rules that apply from a day on.
+    #[serde(rename = "on market")]
+    pub on_market: Fact<Date>,
+    /// Protection code such as IP67.
+    pub ingress: Fact<ProtectionCode>,
+    /// Endurance of the battery.
+    pub(super) battery: Option<Unread<BatteryForm>>,
+    /// Endurance of keys and port, operations.
+    pub(super) endurance: Option<Unread<EnduranceForm>>,
+}
+
+/// `teardown`: circumstances.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "the teardown")]
+pub struct Teardown {
+    /// Day of the teardown, such as 2026-03-02.
+    pub date: Option<Spanned<Date>>,
+    /// Who took it apart.
+    pub by: Option<Spanned<String>>,
+    /// The footage.
+    pub video: Option<Spanned<String>>,
+    /// Where, in words.
+    #[serde(rename = "place of work")]
+    pub place_of_work: Option<Spanned<String>>,
+    /// Working environment of every action that states none.
+    pub place: Fact<Place>,
+    /// Skill level of every action that states none.
+    pub skill: Fact<Skill>,
+    /// Time in the footage where taking apart ends.
+    pub ends: Option<Spanned<Seconds>>,
+    /// Basis of every bench fact that states none.
+    basis: Option<Basis>,
+    /// The footage is uncut, so spans are observed times.
+    pub uncut: bool,
+}
+
+impl Teardown {
+    /// Basis of bench facts that state none.
+    pub fn basis(&self) -> Basis {
+        self.basis.unwrap_or(Basis::Seen)
+    }
+}
+
+/// An entry of `parts`, as far as its fields stand for themselves.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a part")]
+pub struct PartFields {
+    /// A role of the category, or a list of roles.
+    pub(super) role: Option<Unread<Vec<String>>>,
+    /// Another part that this is; `perhaps NAME` where two mentions may be one part.
+    #[serde(rename = "same as")]
+    pub(super) same_as: Option<Unread<SamePartForm>>,
+    /// `not attempted`: nobody tried to free it.
+    pub(super) outcome: Option<Spanned<NotAttempted>>,
+    /// Why it was not attempted.
+    pub because: Option<String>,
+    /// Coded to this one device: a replacement needs software pairing.
+    pub paired: Fact<bool>,
+    /// One or a list of hazards.
+    pub(super) hazard: Option<Unread<Vec<String>>>,
+    /// Basis of all the entry says.
+    pub(super) basis: Option<Basis>,
+    /// Source of all the entry says.
+    pub(super) source: Option<String>,
+    /// A note.
+    pub(super) note: Option<String>,
+    /// A file name, {file, alt}, or a list of those.
+    pub(super) photo: Photos,
+}
+
+/// `put back`.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "the way back")]
+pub struct PutBack {
+    /// It was put back together.
+    pub done: Fact<bool>,
+    /// It powers on.
+    #[serde(rename = "powered on")]
+    pub powered_on: Fact<bool>,
+    /// It was tested.
+    pub tested: Fact<bool>,
+}
+
+/// `own verdict` with its reason.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "your own verdict")]
+pub struct OwnVerdict {
+    /// The verdict.
+    pub is: Spanned<String>,
+    /// Why.
+    pub because: Option<Spanned<String>>,
+}
+
+/// An entry of `remarks`: exactly one of the first three.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a remark")]
+pub struct RemarkFields {
+    /// What speaks for the device.
+    pub(super) r#for: Option<Unread<Spanned<String>>>,
+    /// What speaks against it.
+    pub(super) against: Option<Unread<Spanned<String>>>,
+    /// What speaks neither for nor against it.
+    pub(super) note: Option<Unread<Spanned<String>>>,
+    /// Time in the footage.
+    pub(super) at: Option<Moment>,
+    /// A file name, {file, alt}, or a list of those.
+    pub(super) photo: Photos,
+}
+
+/// An entry of `corrections`: something put right in a published record.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename = "a correction")]
+pub struct Mended {
+    /// Day of the correction, such as 2026-05-02.
+    pub on: Option<Spanned<Date>>,
+    /// Who pointed it out.
+    pub by: Option<Spanned<String>>,
+    /// What was put right, in a sentence.
+    pub what: Spanned<String>,
+    /// Line of the record it was about, as it was published.
+    pub line: Option<LineNumber>,
 }

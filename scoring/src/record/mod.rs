@@ -19,7 +19,7 @@ pub mod written;
 
 pub use bench::Bench;
 pub use check::check;
-pub use entries::{ActionFields, Photo, Refit};
+pub use entries::{ActionFields, DeviceFields, Mended, OwnVerdict, PartFields, Photo, PutBack, Refit, Teardown};
 pub use promises::{Facts, Term};
 pub use read::{
     Beside, Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_tree_beside,

@@ -2,11 +2,11 @@
 
 use std::sync::LazyLock;
 
-use super::{ActionFields, Photo, Refit};
+use super::entries::*;
 use crate::text::fields::{Described, Field, Shape, Table};
 use crate::vocab::Category;
-use crate::vocab::class::{Basis, Form, Kind, Place, Skill, ToolClass, Words};
-use crate::vocab::promise::{MONEY, Of, Promise, ROWS};
+use crate::vocab::class::{Basis, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::promise::{Of, Promise, ROWS};
 
 fn words<W: Words>() -> Vec<&'static str> {
     W::ALL.iter().map(|w| w.word()).collect()
@@ -66,16 +66,14 @@ const ENDURANCES: usize = Promise::count(Of::Endurance);
 
 const TEXT: &Shape = &Shape::Text;
 const YES_NO: &Shape = &Shape::YesNo;
-const YES_NO_FACT: &Shape = &Shape::Fact(YES_NO);
 const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
 const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
-const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
+pub(super) const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
 const BASIS: &Shape = &Shape::Words(words::<Basis>);
 const PLACE: &Shape = &Shape::Fact(&Shape::Words(words::<Place>));
 const SKILL: &Shape = &Shape::Fact(&Shape::Words(words::<Skill>));
 pub(super) const TIME: &Shape =
     &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
-const PHOTOS: &Shape = &Shape::OneOrMany(&Shape::Either(&[Shape::Text, Shape::Named(|| DESCRIBED.named("a photo"))]));
 pub(super) const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
     Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `one unknown`, `unknown`"),
     Shape::Mapping(&FACT),
@@ -123,9 +121,9 @@ pub static RECORD: Table = Table {
         required("unfasten", "Version of the format: 1.", &Shape::Number),
         field("extends", "Path of the record this one is a variant of, relative to this one.", TEXT),
         field("without", "In a variant: ids of actions of the base that it does not have.", TEXTS),
-        required("device", "Identity of the device.", &Shape::Mapping(&DEVICE)),
-        field("teardown", "Circumstances of the teardown.", &Shape::Mapping(&TEARDOWN)),
-        field("parts", "Names of parts to their roles.", &Shape::Names(&Shape::Mapping(&PART))),
+        required("device", "Identity of the device.", &Shape::Named(|| DESCRIBED.named("the device"))),
+        field("teardown", "Circumstances of the teardown.", &Shape::Named(|| DESCRIBED.named("the teardown"))),
+        field("parts", "Names of parts to their roles.", &Shape::Names(&Shape::Named(|| DESCRIBED.named("a part")))),
         field("absent", "Roles this device does not have.", TEXTS),
         field("tools", "Tools of your own.", &Shape::Names(&Shape::Mapping(&OWN_TOOL))),
         field("fasteners", "Fasteners of your own.", &Shape::Names(&Shape::Mapping(&OWN_FASTENER))),
@@ -149,63 +147,28 @@ pub static RECORD: Table = Table {
         ),
         field("official", "Ids of the actions of the maker's own route.", TEXTS),
         field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
-        field("put back", "Whether it was put back.", &Shape::Mapping(&PUT_BACK)),
+        field("put back", "Whether it was put back.", &Shape::Named(|| DESCRIBED.named("the way back"))),
         field(
             "own verdict",
             "Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.",
-            &Shape::Either(&[Shape::Text, Shape::Mapping(&OWN_VERDICT)]),
+            &Shape::Either(&[Shape::Text, Shape::Named(|| DESCRIBED.named("your own verdict"))]),
         ),
         field(
             "marks",
             "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
             &Shape::Names(&Shape::Names(NUMBER_FACT)),
         ),
-        field("remarks", "What speaks for or against the device, or neither.", &Shape::List(&Shape::Mapping(&REMARK))),
+        field(
+            "remarks",
+            "What speaks for or against the device, or neither.",
+            &Shape::List(&Shape::Named(|| DESCRIBED.named("a remark"))),
+        ),
         field(
             "corrections",
             "What was put right since the record was first published, the oldest first.",
-            &Shape::List(&Shape::Mapping(&CORRECTION)),
+            &Shape::List(&Shape::Named(|| DESCRIBED.named("a correction"))),
         ),
         field("notes", "Free text in Markdown.", TEXT),
-    ],
-};
-
-/// `device`.
-pub static DEVICE: Table = Table {
-    name: "the device",
-    fields: &[
-        required("name", "What the device is called.", TEXT),
-        field("maker", "Who makes it.", TEXT),
-        field("model", "Model.", TEXT),
-        field("variant", "Variant, such as memory size or colour.", TEXT),
-        field("region", "Where it is sold.", TEXT),
-        field("register number", "Its number in a public register.", TEXT),
-        field("condition", "Condition of the unit.", TEXT),
-        required(
-            "category",
-            "Product category; roles and methods depend on it. One of your own, with `roles`.",
-            CATEGORY,
-        ),
-        field(
-            "form",
-            "folding, not folding, rollable (smartphones and slate tablets).",
-            &Shape::Fact(&Shape::Words(words::<Form>)),
-        ),
-        field("price", "Price when new: amount and ISO 4217 currency.", MONEY),
-        field("weight", "Its weight.", &Shape::Fact(&Shape::Form("a weight: `174 g`, `2.1 kg`"))),
-        field(
-            "released",
-            "When the product was released.",
-            &Shape::Fact(&Shape::Form("a year, month or day: `2026`, `2026-03`, `2026-03-02`")),
-        ),
-        field(
-            "on market",
-            "Day this unit was first supplied, for rules that apply from a day on.",
-            &Shape::Fact(&Shape::Form("a date: `2026-03-02`")),
-        ),
-        field("ingress", "Protection code such as IP67.", &Shape::Fact(&Shape::Form("a protection code: `IP67`"))),
-        field("battery", "Endurance of the battery.", &Shape::Mapping(&BATTERY)),
-        field("endurance", "Endurance of keys and port, operations.", &Shape::Mapping(&ENDURANCE)),
     ],
 };
 
@@ -216,42 +179,8 @@ pub static BATTERY: Table = Table { name: "the battery's endurance", fields: &fa
 pub static ENDURANCE: Table =
     Table { name: "the endurance of keys and port", fields: &facts::<ENDURANCES>(Of::Endurance, false) };
 
-/// `teardown`.
-pub static TEARDOWN: Table = Table {
-    name: "the teardown",
-    fields: &[
-        field("date", "Day of the teardown, such as 2026-03-02.", &Shape::Form("a date: `2026-03-02`")),
-        field("by", "Who took it apart.", TEXT),
-        field("video", "The footage.", TEXT),
-        field("place of work", "Where, in words.", TEXT),
-        field("place", "Working environment of every action that states none.", PLACE),
-        field("skill", "Skill level of every action that states none.", SKILL),
-        field("ends", "Time in the footage where taking apart ends.", &Shape::Form("a time: `14:05`")),
-        field("basis", "Basis of every bench fact that states none.", BASIS),
-        field("uncut", "The footage is uncut, so spans are observed times.", YES_NO),
-    ],
-};
-
-/// An entry of `parts`.
-pub static PART: Table = Table {
-    name: "a part",
-    fields: &[
-        field("role", "A role of the category, or a list of roles.", TEXTS),
-        field(
-            "same as",
-            "Another part that this is; `perhaps NAME` where two mentions may be one part.",
-            &Shape::Form("a part: `main board`, `perhaps main board`"),
-        ),
-        field("outcome", "`not attempted`: nobody tried to free it.", &Shape::Words(|| vec!["not attempted"])),
-        field("because", "Why it was not attempted.", TEXT),
-        field("paired", "Coded to this one device: a replacement needs software pairing.", YES_NO_FACT),
-        field("hazard", "One or a list of hazards.", TEXTS),
-        field("basis", "Basis of all the entry says.", BASIS),
-        field("source", "Source of all the entry says.", TEXT),
-        field("note", "A note.", TEXT),
-        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
-    ],
-};
+pub(super) static OF_BATTERY: &Shape = &Shape::Mapping(&BATTERY);
+pub(super) static OF_ENDURANCE: &Shape = &Shape::Mapping(&ENDURANCE);
 
 /// A fastener written as a mapping.
 pub static LOOSEN: Table = Table {
@@ -378,46 +307,20 @@ pub static SUPPORT_TABLE: Table = Table {
     ]),
 };
 
-/// `put back`.
-pub static PUT_BACK: Table = Table {
-    name: "the way back",
-    fields: &[
-        field("done", "It was put back together.", YES_NO_FACT),
-        field("powered on", "It powers on.", YES_NO_FACT),
-        field("tested", "It was tested.", YES_NO_FACT),
-    ],
-};
-
-/// An entry of `remarks`.
-pub static REMARK: Table = Table {
-    name: "a remark",
-    fields: &[
-        field("for", "What speaks for the device.", TEXT),
-        field("against", "What speaks against it.", TEXT),
-        field("note", "What speaks neither for nor against it.", TEXT),
-        field("at", "Time in the footage.", TIME),
-        field("photo", "A file name, {file, alt}, or a list of those.", PHOTOS),
-    ],
-};
-
-/// `own verdict` with its reason.
-pub static OWN_VERDICT: Table =
-    Table { name: "your own verdict", fields: &[required("is", "The verdict.", TEXT), field("because", "Why.", TEXT)] };
-
-/// An entry of `corrections`.
-pub static CORRECTION: Table = Table {
-    name: "a correction",
-    fields: &[
-        field("on", "Day of the correction, such as 2026-05-02.", &Shape::Form("a date: `2026-05-02`")),
-        field("by", "Who pointed it out.", TEXT),
-        required("what", "What was put right, in a sentence.", TEXT),
-        field("line", "Line of the record it was about, as it was published.", &Shape::Number),
-    ],
-};
-
 /// The fields that structs describe.
-pub static DESCRIBED: LazyLock<Described> =
-    LazyLock::new(|| Described::new(&FACT).with::<ActionFields>().with::<Refit>().with::<Photo>());
+pub static DESCRIBED: LazyLock<Described> = LazyLock::new(|| {
+    Described::new(&FACT)
+        .with::<ActionFields>()
+        .with::<Refit>()
+        .with::<Photo>()
+        .with::<DeviceFields>()
+        .with::<Teardown>()
+        .with::<PartFields>()
+        .with::<PutBack>()
+        .with::<OwnVerdict>()
+        .with::<RemarkFields>()
+        .with::<Mended>()
+});
 
 /// Every table, for tests that hold the documentation against them.
 pub fn all() -> impl Iterator<Item = &'static Table> {
@@ -426,11 +329,8 @@ pub fn all() -> impl Iterator<Item = &'static Table> {
 
 static OTHERS: &[&Table] = &[
     &RECORD,
-    &DEVICE,
     &BATTERY,
     &ENDURANCE,
-    &TEARDOWN,
-    &PART,
     &LOOSEN,
     &OWN_TOOL,
     &OWN_FASTENER,
@@ -440,10 +340,6 @@ static OTHERS: &[&Table] = &[
     &INFORMATION,
     &BENCH,
     &SUPPORT_TABLE,
-    &PUT_BACK,
-    &REMARK,
-    &OWN_VERDICT,
-    &CORRECTION,
     &FACT,
     &ANY,
 ];

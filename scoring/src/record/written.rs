@@ -8,10 +8,11 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::Deserialize;
 use serde::de::{Deserializer, SeqAccess, Visitor};
 
-use super::forms::{known::known, times};
-use super::{Fact, Known, Moment, Outcome, tables};
+use super::forms::known::{known, known_number, money, yes_no};
+use super::forms::{numbers, times};
+use super::{Fact, Known, Moment, Money, Outcome, tables};
 use crate::exact::Exact;
-use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, leaf, part, span, text};
+use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, leaf, part, short, span, text};
 use crate::vocab::Basis;
 use crate::vocab::class::{Words, wanted};
 
@@ -73,6 +74,49 @@ pub enum MakesSafe {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FileName(pub String);
 
+/// A day, `2026-03-02`, checked to exist; days sort as texts.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date(pub String);
+
+/// A year, month or day, as written; they sort as texts.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Release(pub String);
+
+/// A protection code, upper case: `IP67`.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ProtectionCode(pub String);
+
+/// Read as the text they are.
+macro_rules! texts {
+    ($($type:ty),+) => {
+        $(impl std::ops::Deref for $type {
+            type Target = str;
+
+            fn deref(&self) -> &str {
+                &self.0
+            }
+        })+
+    };
+}
+
+texts!(Date, Release, ProtectionCode);
+
+/// A weight in grams.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Grams(pub Exact);
+
+/// A time in the footage, seconds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Seconds(pub u32);
+
+/// A line of a record, counted from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LineNumber(pub u32);
+
+/// The one outcome a part may have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NotAttempted;
+
 /// What may stand under `with`.
 #[derive(Clone, Debug)]
 pub enum ToolsForm {}
@@ -85,6 +129,22 @@ pub enum LoosenForm {}
 #[derive(Clone, Debug)]
 pub enum AfterForm {}
 
+/// What may stand under `same as`.
+#[derive(Clone, Debug)]
+pub enum SamePartForm {}
+
+/// What may stand under `category`.
+#[derive(Clone, Debug)]
+pub enum CategoryForm {}
+
+/// What may stand under `battery`.
+#[derive(Clone, Debug)]
+pub enum BatteryForm {}
+
+/// What may stand under `endurance`.
+#[derive(Clone, Debug)]
+pub enum EnduranceForm {}
+
 const SAFE: [&str; 5] = ["yes", "no", "true", "false", "together"];
 
 written! {
@@ -95,13 +155,34 @@ written! {
         &Shape::Form("a duration or a span: `35 s`, `30..40 s`");
     Outcome: "an outcome", |t| find_word(t, "an outcome", tables::OUTCOMES).map(|i| Self::ALL[i]),
         &Shape::Words(|| tables::OUTCOMES.to_vec());
+    Date: "a date such as 2026-03-02", |t| times::date(t).map(Self), &Shape::Form("a date: `2026-03-02`");
+    Seconds: "a time such as `14:05`", |t| times::time(t).map(Self), &Shape::Form("a time: `14:05`");
+    LineNumber: "a line number", line_number, &Shape::Number;
+    NotAttempted: "an outcome of a part", |t| find_word(t, "an outcome of a part", &NOT_ATTEMPTED).map(|_| Self),
+        &Shape::Words(|| NOT_ATTEMPTED.to_vec());
     MakesSafe: "yes, no or together", makes_safe, &Shape::Words(|| SAFE.to_vec());
 }
 
+schema!(Release: &Shape::Form("a year, month or day: `2026`, `2026-03`, `2026-03-02`"));
+schema!(ProtectionCode: &Shape::Form("a protection code: `IP67`"));
+schema!(Grams: &Shape::Form("a weight: `174 g`, `2.1 kg`"));
+schema!(Money: &Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
+schema!(SamePartForm: &Shape::Form("a part: `main board`, `perhaps main board`"));
+schema!(CategoryForm: tables::CATEGORY);
+schema!(BatteryForm: tables::OF_BATTERY);
+schema!(EnduranceForm: tables::OF_ENDURANCE);
 schema!(FileName: &Shape::Text);
 schema!(ToolsForm: tables::TOOLS);
 schema!(LoosenForm: tables::FASTENERS);
 schema!(AfterForm: tables::AFTER);
+
+const NOT_ATTEMPTED: [&str; 1] = ["not attempted"];
+
+fn line_number(text: &str) -> Result<LineNumber, Bad> {
+    let what = "a line number";
+    let bad = |_| Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(format!("write {what}"));
+    text.trim().parse().map(LineNumber).map_err(bad)
+}
 
 fn makes_safe(text: &str) -> Result<MakesSafe, Bad> {
     find_word(text, "yes, no or together", &SAFE).map(|i| match i {
@@ -139,14 +220,28 @@ impl<W: Words> Knowable for W {
     }
 }
 
-impl Knowable for bool {
-    fn wanted() -> String {
-        "yes or no".to_owned()
-    }
+/// Types facts hold: what is wanted, and how a text is read as well as it says what is known.
+macro_rules! knowable {
+    ($($type:ty: $what:literal, $read:expr;)+) => {
+        $(impl Knowable for $type {
+            fn wanted() -> String {
+                $what.to_owned()
+            }
 
-    fn known(text: &str) -> Result<Known<Self>, Bad> {
-        super::forms::known::yes_no(text)
-    }
+            fn known(text: &str) -> Result<Known<Self>, Bad> {
+                $read(text)
+            }
+        })+
+    };
+}
+
+knowable! {
+    bool: "yes or no", yes_no;
+    Grams: "a weight such as `174 g`", |t| known_number(t, &|t| numbers::grams(t).map(Grams));
+    Release: "a year, month or day such as 2026-03", |t| known_number(t, &|t| times::release(t).map(Release));
+    Date: "a date such as 2026-03-02", |t| known_number(t, &|t| times::date(t).map(Date));
+    ProtectionCode: "a protection code such as `IP67`", |t| known(t, &|t| numbers::ingress(t).map(ProtectionCode));
+    Money: "a price such as `79 EUR`", money;
 }
 
 impl<'de, T: Knowable> Deserialize<'de> for Fact<T> {

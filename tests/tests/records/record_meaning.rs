@@ -130,7 +130,7 @@ fn the_day_on_the_market_is_a_fact() {
         let text = format!("unfasten: 1\ndevice: {{name: L, category: other{text}}}\n");
         let mut sources = Sources::new();
         let file = sources.add(Source::new("r.yaml", &text));
-        record::read(&sources, file).record.map(|r| r.device.on_market.known)
+        record::read(&sources, file).record.map(|r| r.device.on_market.known.map(|d| d.0.clone()))
     };
     assert_eq!(known(""), Some(Known::Unknown));
     assert_eq!(known(", on market: 2026-03-02"), Some(Known::Is("2026-03-02".to_owned())));

@@ -1,9 +1,9 @@
 //! Facts from items: the value as well as it is known, with basis and source.
 
 use crate::exact::Exact;
-use crate::record::forms::known::{known, known_number, yes_no};
+use crate::record::forms::known::{known, known_number, money, yes_no};
 use crate::record::forms::numbers;
-use crate::record::{Fact, Known, Margin, Money, Photo, Term, tables};
+use crate::record::{Fact, Known, Term, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
 use crate::text::yaml::NodeKind;
 use crate::vocab::Basis;
@@ -84,20 +84,6 @@ fn term(holds: Holds, text: &str) -> Result<Known<Term>, Bad> {
     })
 }
 
-/// A price, as well as it is known, all in one currency.
-pub(super) fn money(text: &str) -> Result<Known<Money>, Bad> {
-    let read = known_number(text, &numbers::money)?;
-    let all: Vec<&Money> = match &read {
-        Known::OneOf(values) => values.iter().collect(),
-        Known::Between(low, high) => low.iter().chain(high).collect(),
-        Known::Is(_) | Known::Unknown => Vec::new(),
-    };
-    if all.windows(2).all(|w| w[0].currency == w[1].currency) {
-        return Ok(read);
-    }
-    Err(Bad::new(0..text.len(), "the amounts are in different currencies").mend("write all amounts in one currency"))
-}
-
 macro_rules! number_facts {
     ($($name:ident: $doc:literal),+ $(,)?) => {
         $(#[doc = $doc]
@@ -111,7 +97,6 @@ number_facts! {
     years: "Years, as well as they are known.",
     working_days: "Working days, as well as they are known.",
     percent: "Percent, as well as they are known.",
-    grams: "A weight in grams, as well as it is known.",
     operations: "Operations, as well as they are known.",
     mark: "A mark, as well as it is known.",
 }
@@ -119,20 +104,4 @@ number_facts! {
 /// `basis` of a mapping.
 pub(super) fn basis(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Basis> {
     fields.get("basis")?.parse("a basis", Basis::read, reader).map(|b| b.value)
-}
-
-/// Basis, source, note and photos of an entry.
-pub(super) fn margin(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Margin {
-    Margin {
-        basis: basis(fields, reader),
-        source: fields.text("source", reader).map(|s| s.value),
-        note: fields.text("note", reader).map(|s| s.value),
-        photos: photos(fields, reader),
-    }
-}
-
-/// `photo` of an entry.
-pub(super) fn photos(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Photo> {
-    let written = fields.get("photo").and_then(|p| p.typed(&tables::DESCRIBED, reader));
-    written.map_or_else(Vec::new, |(photos, _)| Photo::all(photos))
 }

@@ -282,7 +282,7 @@ fn build(
     let fields: Fields<'_> = root.fields(&tables::RECORD, reader)?;
     let category = device::category(&fields).unwrap_or(Category::OTHER);
     let mut words = words::Vocabulary::read(&fields, category, reader);
-    let teardown = device::teardown(&fields, reader);
+    let teardown = device::teardown(&fields, reader)?;
     let mut parts = parts::parts(&fields, &words, reader);
     let mut actions = actions::actions(&fields, "actions", &mut words, &teardown, reader);
     let mut back = actions::actions(&fields, "back", &mut words, &teardown, reader);
@@ -294,7 +294,7 @@ fn build(
     names.resolve_parts(&mut parts, reader);
     let back_ids = names::give_ids(&mut back, reader);
     back_names.resolve_all(&mut back, &back_ids, reader);
-    let device = device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category));
+    let device = device::device(&fields, reader).or_else(|| device::nameless(&fields, category))?;
     let support = support::support(&fields, &words, &names, reader);
     let support = join::joined(support, &device, &parts, support_tables, (&words, &names), reader);
     let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
@@ -302,7 +302,6 @@ fn build(
     hazards::imply(&mut back, &parts, &words.used);
     let bench = sheet.and_then(|(root, file)| sheet::applied(root, *file, [&actions, &back], &mut words, reader));
     fields.text("bench", reader);
-    let (own_verdict, own_because) = device::own_verdict(&fields, reader);
     Some(Record {
         bench,
         span: root.node.span,
@@ -313,9 +312,8 @@ fn build(
         as_logged: order.map(|o| o.span),
         official: names::official(&fields, &actions, &ids, reader),
         support,
-        put_back: device::put_back(&fields, reader),
-        own_verdict,
-        own_because,
+        put_back: device::put_back(&fields, reader)?,
+        own_verdict: device::own_verdict(&fields, reader),
         marks: support::marks(&fields, reader),
         remarks: support::remarks(&fields, reader),
         corrections: support::corrections(&fields, reader),

@@ -2,7 +2,8 @@
 //!
 //! A struct with serde's `Deserialize` and schemars' `JsonSchema` describes the fields of one sort of mapping: their names and
 //! order, what each is (its doc comment), what may stand there (its type). `#[serde(rename = "an action")]` is what the mapping
-//! is called in messages. A field is required if its type can't do without a value: no `Option`, list, yes or no, or fact.
+//! is called in messages. A field is required if its type can't do without a value: no
+//! `Option`, list, yes or no, or fact; or if it is [`Needed`](super::Needed).
 
 use std::cell::{Cell, RefCell};
 
@@ -14,7 +15,6 @@ use serde_json::{Map, Value};
 
 use super::typed::{Absent, Error};
 use super::{Field, Shape, Table, schema};
-use crate::text::Span;
 
 /// The described structs of one sort of file, by what they are called.
 #[derive(Debug)]
@@ -231,7 +231,7 @@ impl<'de> de::MapAccess<'de> for Once<'_> {
     }
 
     fn next_value_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<T::Value, Error> {
-        let read = seed.deserialize(Absent { head: Span::default(), path: String::new() });
+        let read = seed.deserialize(Absent { asking: true, ..Absent::default() });
         self.of.good.set(read.is_ok());
         read
     }

@@ -35,7 +35,7 @@ pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
 pub use schema::{fact, schema};
-pub use typed::{Either, FACT, Items, Unread, form, part, span, text};
+pub use typed::{Either, FACT, Items, Needed, Unread, form, left_out, part, span, text};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]

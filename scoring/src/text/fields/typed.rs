@@ -27,8 +27,8 @@ pub(super) use access::Absent;
 use access::{Entries, Facts, List, Placed, Which, given};
 pub(super) use error::Error;
 use error::Trouble;
-pub use kinds::{Either, FACT, Unread, form, part, span, text};
-use kinds::{FORM, SPANNED, TEXT, UNREAD};
+pub use kinds::{Either, FACT, Needed, Unread, form, part, span, text};
+use kinds::{FORM, NEEDED, SPANNED, TEXT, UNREAD};
 
 /// What a described struct left to be read later, by its [`Unread`] fields.
 #[derive(Debug)]
@@ -78,6 +78,12 @@ impl<'t> Item<'t> {
             }
         }
     }
+}
+
+/// A struct none of whose fields is given: facts are missing from the place named, under their paths below `path`. `None` if
+/// it can't do without one of them.
+pub fn left_out<T: DeserializeOwned>(head: Span, path: &str) -> Option<T> {
+    T::deserialize(Absent { head, path: path.to_owned(), asking: false }).ok()
 }
 
 /// What one reading of a struct has found so far, over all its repetitions.
@@ -200,6 +206,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
                 unread.push(self.item);
                 visitor.visit_u64(unread.len() as u64 - 1)
             }
+            NEEDED => visitor.visit_some(self),
             _ => visitor.visit_newtype_struct(self),
         }
     }

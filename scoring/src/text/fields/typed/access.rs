@@ -1,6 +1,5 @@
 //! The parts of a value, one after the other, as serde asks for them.
 
-use std::rc::Rc;
 use std::vec::IntoIter;
 
 use serde::de::value::{BoolDeserializer, StringDeserializer, U32Deserializer};
@@ -12,9 +11,12 @@ use crate::text::fields::{Fields, Item};
 use crate::text::yaml::NodeKind;
 
 /// What is left out: the mapping it is missing from, and the data path it would have.
+#[derive(Default)]
 pub(in crate::text::fields) struct Absent {
     pub(in crate::text::fields) head: Span,
     pub(in crate::text::fields) path: String,
+    /// Nothing is read: it is asked whether a struct could do without.
+    pub(in crate::text::fields) asking: bool,
 }
 
 /// A value, or what is left out in its place.
@@ -37,21 +39,18 @@ impl<'t> Place<'_, 't, '_, '_> {
     }
 }
 
-/// The fields of a mapping, in the order of the struct; those that are not there or taken out are absent.
+/// The fields of a mapping: those that can be read, then those that are left out or taken out. A struct that can't do without
+/// one of the latter is given up at it, and by then everything else in it has been read.
 pub(super) struct Entries<'a, 't, 'r, 's> {
-    fields: Rc<Fields<'t>>,
-    names: std::slice::Iter<'static, &'static str>,
-    now: &'static str,
-    session: &'a Session<'t, 'r, 's>,
+    fields: IntoIter<(&'static str, Place<'a, 't, 'r, 's>)>,
+    now: Option<Place<'a, 't, 'r, 's>>,
 }
 
 impl<'a, 't, 'r, 's> Entries<'a, 't, 'r, 's> {
-    pub(super) fn of(
-        fields: &Rc<Fields<'t>>,
-        names: &'static [&'static str],
-        session: &'a Session<'t, 'r, 's>,
-    ) -> Self {
-        Self { fields: Rc::clone(fields), names: names.iter(), now: "", session }
+    pub(super) fn of(fields: &Fields<'t>, names: &'static [&'static str], session: &'a Session<'t, 'r, 's>) -> Self {
+        let mut all: Vec<_> = names.iter().map(|name| (*name, field(fields, name, session))).collect();
+        all.sort_by_key(|(_, place)| matches!(place, Place::Absent(_)));
+        Self { fields: all.into_iter(), now: None }
     }
 }
 
@@ -59,7 +58,7 @@ impl<'a, 't, 'r, 's> Entries<'a, 't, 'r, 's> {
 fn field<'a, 't, 'r, 's>(fields: &Fields<'t>, name: &str, session: &'a Session<'t, 'r, 's>) -> Place<'a, 't, 'r, 's> {
     match fields.get(name).filter(|item| !session.is_out(item.node)) {
         Some(item) => given(item, session),
-        None => Place::Absent(Absent { head: fields.head, path: fields.path_of(name) }),
+        None => Place::Absent(Absent { head: fields.head, path: fields.path_of(name), asking: false }),
     }
 }
 
@@ -67,13 +66,13 @@ impl<'t> de::MapAccess<'t> for Entries<'_, 't, '_, '_> {
     type Error = Error;
 
     fn next_key_seed<K: DeserializeSeed<'t>>(&mut self, seed: K) -> Result<Option<K::Value>, Error> {
-        let Some(next) = self.names.next() else { return Ok(None) };
-        self.now = next;
+        let Some((next, place)) = self.fields.next() else { return Ok(None) };
+        self.now = Some(place);
         seed.deserialize(name(next)).map(Some)
     }
 
     fn next_value_seed<T: DeserializeSeed<'t>>(&mut self, seed: T) -> Result<T::Value, Error> {
-        field(&self.fields, self.now, self.session).seed(seed)
+        self.now.take().ok_or_else(Error::lacking)?.seed(seed)
     }
 }
 
@@ -144,7 +143,7 @@ pub(super) struct Facts<'a, 't, 'r, 's> {
 impl<'a, 't, 'r, 's> Facts<'a, 't, 'r, 's> {
     /// A value alone, or `{is, basis, source}`.
     pub(super) fn of(item: &Item<'t>, session: &'a Session<'t, 'r, 's>) -> Option<Self> {
-        let absent = || Place::Absent(Absent { head: item.head(), path: item.path.clone() });
+        let absent = || Place::Absent(Absent { head: item.head(), path: item.path.clone(), asking: false });
         let (mut span, mut parts) = (item.span(), [Some(absent()), Some(absent()), None]);
         if let NodeKind::Map(_) = item.node.kind {
             let fields = session.fields(item, session.described.fact)?;
@@ -237,6 +236,10 @@ impl<'t> Deserializer<'t> for Absent {
         visitor.visit_seq(de::value::SeqDeserializer::<_, Error>::new(std::iter::empty::<u32>()))
     }
 
+    fn deserialize_newtype_struct<V: Visitor<'t>>(self, name: &'static str, visitor: V) -> Result<V::Value, Error> {
+        if name == super::NEEDED && !self.asking { visitor.visit_none() } else { Err(Error::lacking()) }
+    }
+
     fn deserialize_tuple_struct<V: Visitor<'t>>(
         self,
         name: &'static str,
@@ -262,8 +265,7 @@ impl<'t> Deserializer<'t> for Absent {
 
     serde::forward_to_deserialize_any! {
         <W: Visitor<'t>>
-        i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit unit_struct newtype_struct tuple
-        map enum identifier ignored_any
+        i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit unit_struct tuple map enum identifier ignored_any
     }
 }
 
@@ -284,6 +286,6 @@ impl<'t> de::MapAccess<'t> for Nothing {
     }
 
     fn next_value_seed<T: DeserializeSeed<'t>>(&mut self, seed: T) -> Result<T::Value, Error> {
-        seed.deserialize(Absent { head: self.of.head, path: format!("{}.{}", self.of.path, self.now) })
+        seed.deserialize(Absent { head: self.of.head, path: format!("{}.{}", self.of.path, self.now), ..self.of })
     }
 }

@@ -14,6 +14,7 @@ use crate::text::{Span, Spanned};
 
 pub(super) const FORM: &str = "$form";
 pub(super) const TEXT: &str = "$text";
+pub(super) const NEEDED: &str = "$needed";
 pub(super) const SPANNED: &str = "$spanned";
 pub(super) const UNREAD: &str = "$unread";
 /// What a fact asks for: file, start and end of its place, its data path, whether it is stated; basis, source, value.
@@ -100,6 +101,32 @@ impl<'de, T> Deserialize<'de> for Unread<T> {
     }
 }
 
+/// A field that is complained of where it is left out, and whose mapping is read all the same.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Needed<T>(pub Option<T>);
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Needed<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Given<T>(PhantomData<fn() -> T>);
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for Given<T> {
+            type Value = Option<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value")
+            }
+
+            fn visit_none<E: serde::de::Error>(self) -> Result<Option<T>, E> {
+                Ok(None)
+            }
+
+            fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<Option<T>, D::Error> {
+                T::deserialize(deserializer).map(Some)
+            }
+        }
+        deserializer.deserialize_newtype_struct(NEEDED, Given(PhantomData)).map(Self)
+    }
+}
+
 /// Either of two: a mapping, or what is written shorter.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 pub enum Either<M, T> {
@@ -145,6 +172,20 @@ pub fn span<'de, A: SeqAccess<'de>>(parts: &mut A) -> Result<Span, A::Error> {
 }
 
 impl<T: JsonSchema> JsonSchema for Spanned<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        generator.subschema_for::<T>()
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for Needed<T> {
     fn inline_schema() -> bool {
         true
     }
