@@ -4,20 +4,116 @@
 //! tables of fields of the format page, and the names that a misspelt field is near to. The doc comment of a field is what
 //! is said of it there. A field whose value depends on what else the record says is [`Unread`]: its reader is under `read/`.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::written::{
-    AfterForm, BatteryForm, CategoryForm, Date, EnduranceForm, FileName, Grams, HandsOn, LineNumber, LoosenForm,
-    MakesSafe, Minutes, NotAttempted, ProtectionCode, Release, SamePartForm, Seconds, ToolsForm,
+    AfterForm, AsLogged, BatteryForm, CategoryForm, Count, Date, DriveName, EnduranceForm, FileName, Grams, HandsOn,
+    LineNumber, LoosenForm, MakesSafe, Mark, Millimetres, Minutes, NotAttempted, ProtectionCode, Release, SamePartForm,
+    Seconds, Share, SupportForm, ToolsForm, VersionForm,
 };
 use super::{Fact, Moment, Money, Outcome};
 use crate::text::Spanned;
-use crate::text::fields::{Either, Needed, Unread};
-use crate::vocab::{Basis, Form, Place, Skill};
+use crate::text::fields::{Either, ListOf, Needed, Unread};
+use crate::vocab::{Basis, Form, Kind, Place, Skill, ToolClass};
 
 /// `photo` of an entry: a file name, `{file, alt}`, or a list of those.
 pub type Photos = Vec<Either<Photo, Spanned<FileName>>>;
+
+/// A record.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a record")]
+pub(super) struct RecordFields {
+    /// Version of the format: 1.
+    #[expect(dead_code, reason = "looked at before anything else is read")]
+    unfasten: Needed<Unread<VersionForm>>,
+    /// Path of the record this one is a variant of, relative to this one.
+    pub(super) extends: Option<Spanned<String>>,
+    /// In a variant: ids of actions of the base that it does not have.
+    #[expect(dead_code, reason = "taken out before the variant is read")]
+    without: Option<Unread<Vec<String>>>,
+    /// Identity of the device.
+    pub(super) device: Needed<Unread<DeviceFields>>,
+    /// Circumstances of the teardown.
+    pub(super) teardown: Option<Unread<Teardown>>,
+    /// Names of parts to their roles.
+    pub(super) parts: Option<Unread<BTreeMap<String, PartFields>>>,
+    /// Roles this device does not have.
+    pub(super) absent: Option<Unread<Vec<String>>>,
+    /// Tools of your own.
+    pub(super) tools: Option<Unread<BTreeMap<String, ToolFields>>>,
+    /// Fasteners of your own.
+    pub(super) fasteners: Option<Unread<BTreeMap<String, FastenerFields>>>,
+    /// Hazards of your own: name to caution text.
+    pub(super) hazards: Option<Unread<BTreeMap<String, String>>>,
+    /// Roles of your own, where the category has none of the vocabulary.
+    pub(super) roles: Option<Unread<BTreeMap<String, RoleFields>>>,
+    /// Path of a bench sheet: what this bench takes for granted, relative to this file.
+    #[expect(dead_code, reason = "its sheet is looked for before the record is read")]
+    bench: Option<String>,
+    /// `as logged`: an action that states no `after` needs the one above it.
+    pub(super) order: Option<Unread<Spanned<AsLogged>>>,
+    /// What was done, in order.
+    pub(super) actions: Option<Unread<ListOf<ActionFields>>>,
+    /// Actions that exist only on the way back, `do` only.
+    pub(super) back: Option<Unread<ListOf<ActionFields>>>,
+    /// Ids of the actions of the maker's own route.
+    pub(super) official: Option<Unread<Vec<String>>>,
+    /// What the maker promises.
+    pub(super) support: Option<Unread<SupportForm>>,
+    /// Whether it was put back.
+    #[serde(rename = "put back")]
+    pub(super) put_back: Option<Unread<PutBack>>,
+    /// Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.
+    #[serde(rename = "own verdict")]
+    pub(super) own_verdict: Option<Either<OwnVerdict, Spanned<String>>>,
+    /// Method id to rows to marks, 0 to 10, for methods that take marks as given.
+    pub(super) marks: Option<Unread<BTreeMap<String, BTreeMap<String, Fact<Mark>>>>>,
+    /// What speaks for or against the device, or neither.
+    pub(super) remarks: Option<Unread<ListOf<RemarkFields>>>,
+    /// What was put right since the record was first published, the oldest first.
+    pub(super) corrections: Option<Unread<ListOf<Mended>>>,
+    /// Free text in Markdown.
+    pub(super) notes: Option<Spanned<String>>,
+}
+
+/// An entry of `tools`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a tool of your own")]
+pub(super) struct ToolFields {
+    /// Tool class.
+    pub(super) class: Needed<Fact<ToolClass>>,
+    /// Its drive and size.
+    pub(super) drive: Option<DriveName>,
+    /// It is a heat source.
+    pub(super) heat: bool,
+    /// It is a solvent.
+    pub(super) solvent: bool,
+}
+
+/// An entry of `fasteners`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a fastener of your own")]
+pub(super) struct FastenerFields {
+    /// What becomes of it when opened.
+    pub(super) kind: Option<Fact<Kind>>,
+    /// It sticks by adhesion.
+    pub(super) adhesive: bool,
+    /// It seals.
+    pub(super) seal: bool,
+}
+
+/// An entry of `roles`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a role of your own")]
+pub(super) struct RoleFields {
+    /// Its share, a whole number of 1 or more.
+    pub(super) weight: Option<Share>,
+    /// `drafted`: a draft proposed it, and nobody has confirmed it.
+    pub(super) basis: Option<Basis>,
+}
 
 /// An entry of `actions` or `back`, as far as its fields stand for themselves.
 #[derive(Clone, Debug, Default, Deserialize, JsonSchema)]
@@ -78,6 +174,28 @@ pub struct ActionFields {
     pub(super) source: Option<String>,
     /// A note.
     pub(super) note: Option<String>,
+}
+
+/// A fastener of `loosen` written as a mapping.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a fastener")]
+pub(super) struct LoosenFields {
+    /// Which fastener.
+    pub(super) fastener: Unread<String>,
+    /// How many.
+    pub(super) count: Option<Fact<Count>>,
+    /// Its drive, such as PH0.
+    pub(super) drive: Option<DriveName>,
+    /// Its length.
+    pub(super) length: Option<Millimetres>,
+    /// What becomes of it when opened.
+    pub(super) kind: Option<Fact<Kind>>,
+    /// A note.
+    pub(super) note: Option<String>,
+    /// Basis of all the entry says.
+    pub(super) basis: Option<Basis>,
+    /// Source of all the entry says.
+    pub(super) source: Option<String>,
 }
 
 /// `refit` of an action.
@@ -240,6 +358,15 @@ pub struct OwnVerdict {
     pub because: Option<Spanned<String>>,
 }
 
+impl From<Either<Self, Spanned<String>>> for OwnVerdict {
+    fn from(written: Either<Self, Spanned<String>>) -> Self {
+        match written {
+            Either::Mapping(verdict) => verdict,
+            Either::Short(is) => Self { is, because: None },
+        }
+    }
+}
+
 /// An entry of `remarks`: exactly one of the first three.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(rename = "a remark")]
@@ -268,4 +395,24 @@ pub struct Mended {
     pub what: Spanned<String>,
     /// Line of the record it was about, as it was published.
     pub line: Option<LineNumber>,
+}
+
+/// A bench sheet.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a bench sheet")]
+pub(super) struct BenchFields {
+    /// Version of the format: 1.
+    #[serde(rename = "unfasten bench")]
+    #[expect(dead_code, reason = "looked at before anything else is read")]
+    version: Needed<Unread<VersionForm>>,
+    /// What the sheet is called: the source of what it supplies.
+    pub(super) name: Needed<String>,
+    /// Working environment, where a record states none.
+    pub(super) place: Option<Fact<Place>>,
+    /// Skill level, where a record states none.
+    pub(super) skill: Option<Fact<Skill>>,
+    /// Fastener, with its drive where it matters, to tools; `the driver that fits`; `nothing`: where nothing is loosened.
+    pub(super) tools: Option<Unread<BTreeMap<String, ToolsForm>>>,
+    /// Fastener to its kind, where a record states none.
+    pub(super) kinds: Option<Unread<BTreeMap<String, Fact<Kind>>>>,
 }

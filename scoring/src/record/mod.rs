@@ -35,7 +35,7 @@ pub fn sheet_schema() -> serde_json::Value {
     crate::text::fields::schema(
         "urn:unfasten:bench:1",
         "A bench sheet",
-        &tables::BENCH,
+        tables::DESCRIBED.named("a bench sheet"),
         &tables::bases(),
         &tables::all().collect::<Vec<_>>(),
     )
@@ -48,7 +48,7 @@ pub fn schema() -> serde_json::Value {
     let mut schema = crate::text::fields::schema(
         "urn:unfasten:record:1",
         "A record of a device taken apart",
-        &tables::RECORD,
+        tables::DESCRIBED.named("a record"),
         &tables::bases(),
         &tables::all().collect::<Vec<_>>(),
     );

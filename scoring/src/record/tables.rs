@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use super::entries::*;
 use crate::text::fields::{Described, Field, Shape, Table};
 use crate::vocab::Category;
-use crate::vocab::class::{Basis, Kind, Place, Skill, ToolClass, Words};
+use crate::vocab::class::{Basis, Words};
 use crate::vocab::promise::{Of, Promise, ROWS};
 
 fn words<W: Words>() -> Vec<&'static str> {
@@ -65,13 +65,8 @@ const BATTERIES: usize = Promise::count(Of::Battery);
 const ENDURANCES: usize = Promise::count(Of::Endurance);
 
 const TEXT: &Shape = &Shape::Text;
-const YES_NO: &Shape = &Shape::YesNo;
-const NUMBER_FACT: &Shape = &Shape::Fact(&Shape::Number);
-const TEXTS: &Shape = &Shape::OneOrMany(TEXT);
 pub(super) const CATEGORY: &Shape = &Shape::Either(&[Shape::Words(categories), Shape::Text]);
 const BASIS: &Shape = &Shape::Words(words::<Basis>);
-const PLACE: &Shape = &Shape::Fact(&Shape::Words(words::<Place>));
-const SKILL: &Shape = &Shape::Fact(&Shape::Words(words::<Skill>));
 pub(super) const TIME: &Shape =
     &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
 pub(super) const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
@@ -86,7 +81,7 @@ pub(super) const AFTER: &Shape = &Shape::Either(&[
 
 pub(super) const FASTENERS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
     Shape::Form("`[perhaps] [COUNT x] FASTENER [DRIVE] [LENGTH mm]`, `nothing`, `one unknown`, `unknown`"),
-    Shape::Mapping(&LOOSEN),
+    Shape::Named("a fastener"),
 ]));
 
 /// The words of `basis`.
@@ -114,64 +109,6 @@ pub static ANY: Table = Table {
     )],
 };
 
-/// The top level.
-pub static RECORD: Table = Table {
-    name: "a record",
-    fields: &[
-        required("unfasten", "Version of the format: 1.", &Shape::Number),
-        field("extends", "Path of the record this one is a variant of, relative to this one.", TEXT),
-        field("without", "In a variant: ids of actions of the base that it does not have.", TEXTS),
-        required("device", "Identity of the device.", &Shape::Named(|| DESCRIBED.named("the device"))),
-        field("teardown", "Circumstances of the teardown.", &Shape::Named(|| DESCRIBED.named("the teardown"))),
-        field("parts", "Names of parts to their roles.", &Shape::Names(&Shape::Named(|| DESCRIBED.named("a part")))),
-        field("absent", "Roles this device does not have.", TEXTS),
-        field("tools", "Tools of your own.", &Shape::Names(&Shape::Mapping(&OWN_TOOL))),
-        field("fasteners", "Fasteners of your own.", &Shape::Names(&Shape::Mapping(&OWN_FASTENER))),
-        field("hazards", "Hazards of your own: name to caution text.", &Shape::Names(TEXT)),
-        field(
-            "roles",
-            "Roles of your own, where the category has none of the vocabulary.",
-            &Shape::Names(&Shape::Mapping(&OWN_ROLE)),
-        ),
-        field("bench", "Path of a bench sheet: what this bench takes for granted, relative to this file.", TEXT),
-        field(
-            "order",
-            "`as logged`: an action that states no `after` needs the one above it.",
-            &Shape::Words(|| vec!["as logged"]),
-        ),
-        field("actions", "What was done, in order.", &Shape::List(&Shape::Named(|| DESCRIBED.named("an action")))),
-        field(
-            "back",
-            "Actions that exist only on the way back, `do` only.",
-            &Shape::List(&Shape::Named(|| DESCRIBED.named("an action"))),
-        ),
-        field("official", "Ids of the actions of the maker's own route.", TEXTS),
-        field("support", "What the maker promises.", &Shape::Mapping(&SUPPORT)),
-        field("put back", "Whether it was put back.", &Shape::Named(|| DESCRIBED.named("the way back"))),
-        field(
-            "own verdict",
-            "Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.",
-            &Shape::Either(&[Shape::Text, Shape::Named(|| DESCRIBED.named("your own verdict"))]),
-        ),
-        field(
-            "marks",
-            "Method id to rows to marks, 0 to 10, for methods that take marks as given.",
-            &Shape::Names(&Shape::Names(NUMBER_FACT)),
-        ),
-        field(
-            "remarks",
-            "What speaks for or against the device, or neither.",
-            &Shape::List(&Shape::Named(|| DESCRIBED.named("a remark"))),
-        ),
-        field(
-            "corrections",
-            "What was put right since the record was first published, the oldest first.",
-            &Shape::List(&Shape::Named(|| DESCRIBED.named("a correction"))),
-        ),
-        field("notes", "Free text in Markdown.", TEXT),
-    ],
-};
-
 /// `device.battery`.
 pub static BATTERY: Table = Table { name: "the battery's endurance", fields: &facts::<BATTERIES>(Of::Battery, false) };
 
@@ -182,50 +119,7 @@ pub static ENDURANCE: Table =
 pub(super) static OF_BATTERY: &Shape = &Shape::Mapping(&BATTERY);
 pub(super) static OF_ENDURANCE: &Shape = &Shape::Mapping(&ENDURANCE);
 
-/// A fastener written as a mapping.
-pub static LOOSEN: Table = Table {
-    name: "a fastener",
-    fields: &[
-        required("fastener", "Which fastener.", TEXT),
-        field("count", "How many.", NUMBER_FACT),
-        field("drive", "Its drive, such as PH0.", TEXT),
-        field("length", "Its length.", &Shape::Form("millimetres: `6 mm`")),
-        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(words::<Kind>))),
-        field("note", "A note.", TEXT),
-        field("basis", "Basis of all the entry says.", BASIS),
-        field("source", "Source of all the entry says.", TEXT),
-    ],
-};
-
-/// An entry of `tools`.
-pub static OWN_TOOL: Table = Table {
-    name: "a tool of your own",
-    fields: &[
-        required("class", "Tool class.", &Shape::Fact(&Shape::Words(words::<ToolClass>))),
-        field("drive", "Its drive and size.", TEXT),
-        field("heat", "It is a heat source.", YES_NO),
-        field("solvent", "It is a solvent.", YES_NO),
-    ],
-};
-
-/// An entry of `fasteners`.
-pub static OWN_FASTENER: Table = Table {
-    name: "a fastener of your own",
-    fields: &[
-        field("kind", "What becomes of it when opened.", &Shape::Fact(&Shape::Words(words::<Kind>))),
-        field("adhesive", "It sticks by adhesion.", YES_NO),
-        field("seal", "It seals.", YES_NO),
-    ],
-};
-
-/// An entry of `roles`.
-pub static OWN_ROLE: Table = Table {
-    name: "a role of your own",
-    fields: &[
-        field("weight", "Its share, a whole number of 1 or more.", &Shape::Number),
-        field("basis", "`drafted`: a draft proposed it, and nobody has confirmed it.", BASIS),
-    ],
-};
+pub(super) static OF_SUPPORT: &Shape = &Shape::Mapping(&SUPPORT);
 
 /// `support`.
 pub static SUPPORT: Table = Table {
@@ -266,27 +160,6 @@ pub static SPARE: Table = Table {
 pub static INFORMATION: Table =
     Table { name: "the information", fields: &facts::<INFORMATIONS>(Of::Information, false) };
 
-/// A bench sheet.
-pub static BENCH: Table = Table {
-    name: "a bench sheet",
-    fields: &[
-        required("unfasten bench", "Version of the format: 1.", &Shape::Number),
-        required("name", "What the sheet is called: the source of what it supplies.", TEXT),
-        field("place", "Working environment, where a record states none.", PLACE),
-        field("skill", "Skill level, where a record states none.", SKILL),
-        field(
-            "tools",
-            "Fastener, with its drive where it matters, to tools; `the driver that fits`; `nothing`: where nothing is loosened.",
-            &Shape::Names(TOOLS),
-        ),
-        field(
-            "kinds",
-            "Fastener to its kind, where a record states none.",
-            &Shape::Names(&Shape::Fact(&Shape::Words(words::<Kind>))),
-        ),
-    ],
-};
-
 /// The columns of a support table.
 pub static SUPPORT_TABLE: Table = Table {
     name: "a support table",
@@ -310,6 +183,12 @@ pub static SUPPORT_TABLE: Table = Table {
 /// The fields that structs describe.
 pub static DESCRIBED: LazyLock<Described> = LazyLock::new(|| {
     Described::new(&FACT)
+        .with::<RecordFields>()
+        .with::<ToolFields>()
+        .with::<FastenerFields>()
+        .with::<RoleFields>()
+        .with::<LoosenFields>()
+        .with::<BenchFields>()
         .with::<ActionFields>()
         .with::<Refit>()
         .with::<Photo>()
@@ -327,19 +206,4 @@ pub fn all() -> impl Iterator<Item = &'static Table> {
     OTHERS.iter().chain(DESCRIBED.tables()).copied()
 }
 
-static OTHERS: &[&Table] = &[
-    &RECORD,
-    &BATTERY,
-    &ENDURANCE,
-    &LOOSEN,
-    &OWN_TOOL,
-    &OWN_FASTENER,
-    &OWN_ROLE,
-    &SUPPORT,
-    &SPARE,
-    &INFORMATION,
-    &BENCH,
-    &SUPPORT_TABLE,
-    &FACT,
-    &ANY,
-];
+static OTHERS: &[&Table] = &[&BATTERY, &ENDURANCE, &SUPPORT, &SPARE, &INFORMATION, &SUPPORT_TABLE, &FACT, &ANY];

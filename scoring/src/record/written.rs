@@ -10,6 +10,7 @@ use serde::de::{Deserializer, SeqAccess, Visitor};
 
 use super::forms::known::{known, known_number, money, yes_no};
 use super::forms::{numbers, times};
+use super::read::{millimetres, no_drive};
 use super::{Fact, Known, Moment, Money, Outcome, tables};
 use crate::exact::Exact;
 use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, leaf, part, short, span, text};
@@ -18,7 +19,7 @@ use crate::vocab::class::{Words, wanted};
 
 /// Types that are written in a form: what is wanted, how it is read, what the schema says of it.
 macro_rules! written {
-    ($($type:ty: $what:literal, $read:expr, $shape:expr;)+) => {
+    ($($type:ty: $what:expr, $read:expr, $shape:expr;)+) => {
         $(impl<'de> Deserialize<'de> for $type {
             fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
                 form(deserializer, $what, $read)
@@ -117,6 +118,38 @@ pub struct LineNumber(pub u32);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NotAttempted;
 
+/// How many.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Count(pub Exact);
+
+/// A mark out of 10.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Mark(pub Exact);
+
+/// A screw drive, by its one name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DriveName(pub String);
+
+/// A length of a shank.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Millimetres(pub Exact);
+
+/// A share among roles of one's own, from 1 to 1000.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Share(pub u32);
+
+/// The one order a record may state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AsLogged;
+
+/// What may stand under `unfasten`.
+#[derive(Clone, Debug)]
+pub enum VersionForm {}
+
+/// What may stand under `support`.
+#[derive(Clone, Debug)]
+pub enum SupportForm {}
+
 /// What may stand under `with`.
 #[derive(Clone, Debug)]
 pub enum ToolsForm {}
@@ -157,6 +190,10 @@ written! {
         &Shape::Words(|| tables::OUTCOMES.to_vec());
     Date: "a date such as 2026-03-02", |t| times::date(t).map(Self), &Shape::Form("a date: `2026-03-02`");
     Seconds: "a time such as `14:05`", |t| times::time(t).map(Self), &Shape::Form("a time: `14:05`");
+    DriveName: "a screw drive", drive_name, &Shape::Text;
+    Millimetres: "a length such as `6 mm`", |t| millimetres(t).map(Self), &Shape::Form("millimetres: `6 mm`");
+    Share: SHARE, share, &Shape::Number;
+    AsLogged: "an order", |t| find_word(t, "an order", &AS_LOGGED).map(|_| Self), &Shape::Words(|| AS_LOGGED.to_vec());
     LineNumber: "a line number", line_number, &Shape::Number;
     NotAttempted: "an outcome of a part", |t| find_word(t, "an outcome of a part", &NOT_ATTEMPTED).map(|_| Self),
         &Shape::Words(|| NOT_ATTEMPTED.to_vec());
@@ -171,10 +208,28 @@ schema!(SamePartForm: &Shape::Form("a part: `main board`, `perhaps main board`")
 schema!(CategoryForm: tables::CATEGORY);
 schema!(BatteryForm: tables::OF_BATTERY);
 schema!(EnduranceForm: tables::OF_ENDURANCE);
+schema!(Count: &Shape::Number);
+schema!(Mark: &Shape::Number);
+schema!(VersionForm: &Shape::Number);
+schema!(SupportForm: tables::OF_SUPPORT);
 schema!(FileName: &Shape::Text);
 schema!(ToolsForm: tables::TOOLS);
 schema!(LoosenForm: tables::FASTENERS);
 schema!(AfterForm: tables::AFTER);
+
+const AS_LOGGED: [&str; 1] = ["as logged"];
+const SHARE: &str = "a whole number from 1 to 1000";
+
+fn share(text: &str) -> Result<Share, Bad> {
+    match text.parse::<u32>() {
+        Ok(n) if (1..=1000).contains(&n) => Ok(Share(n)),
+        _ => Err(Bad::new(0..text.len(), format!("`{}` is not {SHARE}", short(text))).mend(format!("write {SHARE}"))),
+    }
+}
+
+fn drive_name(text: &str) -> Result<DriveName, Bad> {
+    crate::vocab::drive::drive(text).map(|d| DriveName(d.name)).ok_or_else(|| no_drive(text, 0))
+}
 
 const NOT_ATTEMPTED: [&str; 1] = ["not attempted"];
 
@@ -241,6 +296,8 @@ knowable! {
     Release: "a year, month or day such as 2026-03", |t| known_number(t, &|t| times::release(t).map(Release));
     Date: "a date such as 2026-03-02", |t| known_number(t, &|t| times::date(t).map(Date));
     ProtectionCode: "a protection code such as `IP67`", |t| known(t, &|t| numbers::ingress(t).map(ProtectionCode));
+    Count: "a count", |t| known_number(t, &|t| numbers::count(t).map(Count));
+    Mark: "a mark from 0 to 10", |t| known_number(t, &|t| numbers::mark(t).map(Mark));
     Money: "a price such as `79 EUR`", money;
 }
 

@@ -3,26 +3,29 @@
 use serde::de::DeserializeOwned;
 
 use super::words::Vocabulary;
-use super::{after, loosen, parts, tools};
+use super::{Root, after, loosen, parts, tools};
 use crate::record::written::MakesSafe;
 use crate::record::{Action, ActionFields, Aim, Margin, Outcome, Photo, Teardown, tables};
-use crate::text::fields::{Fields, Item, Items, Reader, Unread};
+use crate::text::fields::{Item, Items, Reader, Unread};
 use crate::text::{Diagnostic, Spanned};
 
 /// The actions of a list; names are as written, ids and references not yet resolved.
 pub(super) fn actions(
-    root: &Fields<'_>,
-    list: &str,
+    root: &Root<'_>,
+    back: bool,
     words: &mut Vocabulary,
     teardown: &Teardown,
     reader: &mut Reader<'_>,
 ) -> Vec<Action> {
-    let as_logged = root.get("order").is_some();
-    let items = root.get(list).and_then(|a| a.list("a list of actions", reader)).unwrap_or_default();
+    let as_logged = root.order.is_some();
+    let items = root
+        .get(if back { &root.back } else { &root.actions })
+        .and_then(|a| a.list("a list of actions", reader))
+        .unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
         let Some((fields, items)) = item.typed(&tables::DESCRIBED, reader) else { continue };
-        let entry = Entry { item: &item, items: &items, back: list == "back", as_logged };
+        let entry = Entry { item: &item, items: &items, back, as_logged };
         out.extend(action(&entry, fields, words, teardown, reader));
     }
     out
@@ -38,8 +41,8 @@ struct Entry<'a, 't> {
 }
 
 impl<'t> Entry<'_, 't> {
-    fn later<T>(&self, field: Option<&Unread<T>>) -> Option<Item<'t>> {
-        field.map(|field| self.items.item(field))
+    fn get<T>(&self, field: &Option<Unread<T>>) -> Option<Item<'t>> {
+        self.items.get(field)
     }
 }
 
@@ -52,7 +55,7 @@ fn action(
 ) -> Option<Action> {
     let head = entry.item.head();
     let aim = aim(entry, &fields, reader);
-    let loosened = entry.later(fields.loosen.as_ref());
+    let loosened = entry.get(&fields.loosen);
     let safe = fields.makes_safe;
     let action = Action {
         span: head,
@@ -61,14 +64,14 @@ fn action(
         uncut: fields.uncut.unwrap_or(teardown.uncut),
         loosen_stated: loosened.is_some(),
         loosen: loosened.map(|item| loosen::loosen(&item, words, reader)).unwrap_or_default(),
-        with: tools::with(entry.later(fields.with.as_ref()), entry.item, words, reader),
-        after: after::after(entry.later(fields.after.as_ref()), head, entry.as_logged, reader),
+        with: tools::with(entry.get(&fields.with), entry.item, words, reader),
+        after: after::after(entry.get(&fields.after), head, entry.as_logged, reader),
         outcome: fields.outcome.take().unwrap_or(Spanned::new(Outcome::Done, head)),
         aside: of_a_do(entry, &fields, "aside", fields.aside.as_ref(), reader).unwrap_or_default(),
         cleans: of_a_do(entry, &fields, "cleans", fields.cleans.as_ref(), reader).unwrap_or_default(),
         makes_safe: safe == Some(MakesSafe::Yes),
         safe_together: safe == Some(MakesSafe::Together),
-        hazards: words.hazards(entry.later(fields.hazard.as_ref()), reader),
+        hazards: words.hazards(entry.get(&fields.hazard), reader),
         margin: Margin {
             basis: fields.basis,
             source: fields.source.take(),
@@ -107,7 +110,7 @@ fn of_a_do<T: DeserializeOwned>(
 
 /// `free` or `do`: exactly one of the two.
 fn aim(entry: &Entry<'_, '_>, fields: &ActionFields, reader: &mut Reader<'_>) -> Option<Aim> {
-    let (free, does) = (entry.later(fields.free.as_ref()), entry.later(fields.r#do.as_ref()));
+    let (free, does) = (entry.get(&fields.free), entry.get(&fields.r#do));
     match (&free, &does) {
         (Some(free), Some(does)) => {
             let (free, does) = (free.head(), does.head());

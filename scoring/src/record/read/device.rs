@@ -1,8 +1,8 @@
 //! `device`, `teardown`, `put back`.
 
-use super::facts;
-use crate::record::{Device, DeviceFields, Fact, Facts, OwnVerdict, PutBack, Teardown, tables};
-use crate::text::fields::{Bad, Either, Fields, Item, Reader, left_out, short};
+use super::{Root, facts};
+use crate::record::{Device, DeviceFields, Fact, Facts, PutBack, Teardown, tables};
+use crate::text::fields::{Bad, Item, Reader, left_out, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Spanned, near};
 use crate::vocab::Category;
@@ -10,13 +10,13 @@ use crate::vocab::category::LONGEST_CATEGORY;
 use crate::vocab::promise::Of;
 
 /// The category alone, which other readers need first; `None` where it is missing or wrong. Complains about nothing.
-pub(super) fn category(root: &Fields<'_>) -> Option<Category> {
-    let text = root.get("device")?.node.get("category")?.value.text()?;
+pub(super) fn category(root: &Root<'_>) -> Option<Category> {
+    let text = root.get(&root.device.0)?.node.get("category")?.value.text()?;
     named_category(text, root).ok()
 }
 
 /// The category a text names: one of the vocabulary, or one of the record's own, which names its roles.
-fn named_category(text: &str, root: &Fields<'_>) -> Result<Category, Bad> {
+fn named_category(text: &str, root: &Root<'_>) -> Result<Category, Bad> {
     if let Some(category) = Category::from_word(text) {
         return Ok(category);
     }
@@ -26,7 +26,7 @@ fn named_category(text: &str, root: &Fields<'_>) -> Result<Category, Bad> {
         return Err(bad(format!("did you mean `{name}`?")));
     }
     let roles =
-        root.get("roles").is_some_and(|r| matches!(&r.node.kind, NodeKind::Map(entries) if !entries.is_empty()));
+        root.get(&root.roles).is_some_and(|r| matches!(&r.node.kind, NodeKind::Map(entries) if !entries.is_empty()));
     let own = Category::own(text);
     own.filter(|_| roles).ok_or_else(|| {
         let list = names().collect::<Vec<_>>().join(", ");
@@ -40,14 +40,14 @@ fn named_category(text: &str, root: &Fields<'_>) -> Result<Category, Bad> {
 }
 
 /// `device`.
-pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Device> {
-    let item = root.get("device")?;
+pub(super) fn device(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<Device> {
+    let item = root.get(&root.device.0)?;
     let (mut fields, items) = item.typed::<DeviceFields>(&tables::DESCRIBED, reader)?;
     let head = item.head();
-    let category = fields.category.0.as_ref().map(|c| items.item(c));
+    let category = items.get(&fields.category.0);
     let category = category.and_then(|c| c.parse("a category", |t| named_category(t, root), reader));
-    let battery = fields.battery.as_ref().and_then(|b| items.item(b).fields(&tables::BATTERY, reader));
-    let endurance = fields.endurance.as_ref().and_then(|e| items.item(e).fields(&tables::ENDURANCE, reader));
+    let battery = items.get(&fields.battery).and_then(|b| b.fields(&tables::BATTERY, reader));
+    let endurance = items.get(&fields.endurance).and_then(|e| e.fields(&tables::ENDURANCE, reader));
     // What nobody wrote down of keys and port is missing from the device as a whole.
     let nowhere = fields.name.0.as_ref().map_or(head, |n| n.span);
     let figures = Facts::each(&[Of::Battery, Of::Endurance], |p| {
@@ -63,7 +63,7 @@ pub(super) fn device(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Devic
 }
 
 /// A device for checks of a record whose own could not be read; none where a device can't be without something.
-pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Option<Device> {
+pub(super) fn nameless(root: &Root<'_>, category: Category) -> Option<Device> {
     Some(Device {
         name: Spanned::new(String::new(), root.head),
         category: Spanned::new(category, root.head),
@@ -73,24 +73,15 @@ pub(super) fn nameless(root: &Fields<'_>, category: Category) -> Option<Device> 
 }
 
 /// `teardown`; nothing stated where it is left out.
-pub(super) fn teardown(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Teardown> {
-    let read = root.get("teardown").and_then(|t| t.typed(&tables::DESCRIBED, reader));
+pub(super) fn teardown(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<Teardown> {
+    let read = root.get(&root.teardown).and_then(|t| t.typed(&tables::DESCRIBED, reader));
     read.map(|(teardown, _)| teardown).or_else(|| left_out(root.head, "teardown"))
 }
 
 /// `put back`.
-pub(super) fn put_back(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<PutBack> {
-    let read = root.get("put back").and_then(|p| unless_unknown(&p)?.typed(&tables::DESCRIBED, reader));
+pub(super) fn put_back(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<PutBack> {
+    let read = root.get(&root.put_back).and_then(|p| unless_unknown(&p)?.typed(&tables::DESCRIBED, reader));
     read.map(|(put_back, _)| put_back).or_else(|| left_out(root.head, "put back"))
-}
-
-/// `own verdict`, and why.
-pub(super) fn own_verdict(root: &Fields<'_>, reader: &mut Reader<'_>) -> Option<OwnVerdict> {
-    let read = root.get("own verdict")?.typed::<Either<OwnVerdict, Spanned<String>>>(&tables::DESCRIBED, reader)?;
-    Some(match read.0 {
-        Either::Mapping(verdict) => verdict,
-        Either::Short(is) => OwnVerdict { is, because: None },
-    })
 }
 
 /// The item, unless it says `unknown`: then all in it is unknown.

@@ -43,22 +43,6 @@ pub(super) fn field<T>(
     read.unwrap_or_else(|| Fact::missing(fields.head, fields.path_of(name)))
 }
 
-/// The fact of a field, if the field is there and can be read.
-pub(super) fn stated<T>(
-    fields: &Fields<'_>,
-    name: &str,
-    what: &str,
-    read: Known1<'_, T>,
-    reader: &mut Reader<'_>,
-) -> Option<Fact<T>> {
-    fact(&fields.get(name)?, what, read, reader)
-}
-
-/// A word of a closed vocabulary, as well as it is known.
-pub(super) fn words<W: Words>(text: &str) -> Result<Known<W>, Bad> {
-    known(text, &W::read)
-}
-
 /// A fact of a row, from its field; unknown where it is missing or could not be read.
 pub(super) fn promise(fields: &Fields<'_>, promise: Promise, reader: &mut Reader<'_>) -> Fact<Term> {
     let row = promise.row();
@@ -93,12 +77,10 @@ macro_rules! number_facts {
     };
 }
 number_facts! {
-    count: "A count, as well as it is known.",
     years: "Years, as well as they are known.",
     working_days: "Working days, as well as they are known.",
     percent: "Percent, as well as they are known.",
     operations: "Operations, as well as they are known.",
-    mark: "A mark, as well as it is known.",
 }
 
 /// `basis` of a mapping.

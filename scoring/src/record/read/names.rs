@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Root;
 use crate::record::{Action, After, Aim, Need, Part};
-use crate::text::fields::{Fields, Reader, short};
+use crate::text::fields::{Reader, short};
 use crate::text::{Diagnostic, Severity, Span, Spanned, fold, near};
 
 /// What a name stands for.
@@ -227,12 +228,12 @@ pub(super) fn free_id(base: &str, taken: impl Fn(&str) -> bool) -> String {
 
 /// `official`: indices of the actions named by id, or by what only one action achieves.
 pub(super) fn official(
-    root: &Fields<'_>,
+    root: &Root<'_>,
     actions: &[Action],
     ids: &BTreeMap<String, usize>,
     reader: &mut Reader<'_>,
 ) -> Option<Spanned<Vec<usize>>> {
-    let item = root.get("official")?;
+    let item = root.get(&root.official)?;
     let mut out = Vec::new();
     for one in item.one_or_many() {
         let Some(id) = one.text("the id of an action", reader) else { continue };

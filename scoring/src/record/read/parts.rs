@@ -1,14 +1,15 @@
 //! `parts` and `absent`.
 
+use super::Root;
 use super::words::Vocabulary;
 use crate::record::{Margin, Part, PartFields, Photo, Role, SameAs, forms, tables};
-use crate::text::fields::{Fields, Item, Reader, left_out, short};
+use crate::text::fields::{Item, Reader, left_out, short};
 use crate::text::limits::MOST_ROLES;
 use crate::text::{Diagnostic, Spanned, fold};
 
 /// `parts`, in record order.
-pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Part> {
-    let entries = root.get("parts").and_then(|p| p.names("parts by name", reader)).unwrap_or_default();
+pub(super) fn parts(root: &Root<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Part> {
+    let entries = root.get(&root.parts).and_then(|p| p.names("parts by name", reader)).unwrap_or_default();
     let mut out = Vec::new();
     for (name, item) in entries {
         usable_name(&name, reader);
@@ -20,9 +21,9 @@ pub(super) fn parts(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'
                 None => continue,
             },
         };
-        let roles = items.as_ref().zip(fields.role.as_ref()).map(|(items, r)| items.item(r).one_or_many());
-        let same = items.as_ref().zip(fields.same_as.as_ref()).map(|(items, s)| items.item(s));
-        let hazards = items.as_ref().zip(fields.hazard.as_ref()).map(|(items, h)| items.item(h));
+        let roles = items.as_ref().and_then(|items| items.get(&fields.role)).map(|roles| roles.one_or_many());
+        let same = items.as_ref().and_then(|items| items.get(&fields.same_as));
+        let hazards = items.as_ref().and_then(|items| items.get(&fields.hazard));
         out.push(Part {
             name,
             roles: part_roles(&roles.unwrap_or_default(), words, reader),
@@ -64,8 +65,8 @@ fn same_as(item: &Item<'_>, reader: &mut Reader<'_>) -> Option<SameAs> {
 }
 
 /// `absent`, by vocabulary name.
-pub(super) fn absent(root: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
-    let items = root.get("absent").map(|i| i.one_or_many()).unwrap_or_default();
+pub(super) fn absent(root: &Root<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
+    let items = root.get(&root.absent).map(|i| i.one_or_many()).unwrap_or_default();
     items.iter().filter_map(|i| i.parse("a role", |t| words.role(t).map(|r| r.name), reader)).collect()
 }
 

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::device::unless_unknown;
-use super::facts;
 use super::names::Names;
 use super::words::Vocabulary;
+use super::{Root, facts};
 use crate::exact::Exact;
 use crate::record::entries::RemarkFields;
+use crate::record::written::Mark;
 use crate::record::{Fact, Facts, Known, Mended, Photo, Remark, Side, Spare, Support, Term, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
@@ -15,8 +16,8 @@ use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::promise::{Of, Promise};
 
 /// `support`; every fact unknown where it is left out.
-pub(super) fn support(root: &Fields<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
-    let item = root.get("support").and_then(|s| unless_unknown(&s));
+pub(super) fn support(root: &Root<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
+    let item = root.get(&root.support).and_then(|s| unless_unknown(&s));
     item.map_or_else(|| unstated(root.head), |item| support_of(&item, words, names, reader))
 }
 
@@ -179,13 +180,13 @@ fn information(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) 
 }
 
 /// `marks`: method id, row, mark.
-pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<String, BTreeMap<String, Fact<Exact>>> {
+pub(super) fn marks(root: &Root<'_>, reader: &mut Reader<'_>) -> BTreeMap<String, BTreeMap<String, Fact<Exact>>> {
     let mut out = BTreeMap::new();
-    for (method, item) in root.get("marks").and_then(|m| m.names("methods by id", reader)).unwrap_or_default() {
+    for (method, item) in root.get(&root.marks).and_then(|m| m.names("methods by id", reader)).unwrap_or_default() {
         let mut rows = BTreeMap::new();
         for (row, item) in item.names("rows by name", reader).unwrap_or_default() {
-            if let Some(mark) = facts::fact(&item, "a mark from 0 to 10", &facts::mark, reader) {
-                rows.insert(row.value, mark);
+            if let Some((mark, _)) = item.typed::<Fact<Mark>>(&tables::DESCRIBED, reader) {
+                rows.insert(row.value, mark.map(|mark| mark.0.clone()));
             }
         }
         out.insert(method.value, rows);
@@ -194,14 +195,14 @@ pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<Stri
 }
 
 /// `corrections`.
-pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
-    let items = root.get("corrections").and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
+pub(super) fn corrections(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
+    let items = root.get(&root.corrections).and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
     items.iter().filter_map(|item| item.typed(&tables::DESCRIBED, reader)).map(|(mended, _)| mended).collect()
 }
 
 /// `remarks`.
-pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
-    let items = root.get("remarks").and_then(|r| r.list("a list of remarks", reader)).unwrap_or_default();
+pub(super) fn remarks(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
+    let items = root.get(&root.remarks).and_then(|r| r.list("a list of remarks", reader)).unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
         let Some((fields, items)) = item.typed::<RemarkFields>(&tables::DESCRIBED, reader) else { continue };

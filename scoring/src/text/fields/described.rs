@@ -111,8 +111,9 @@ fn tidy(shape: &mut Value, definitions: &Map<String, Value>) {
                 fields["type"] = only.clone();
             }
         }
+        let strict = fields.remove(LIST).is_some();
         match fields.get("type").and_then(Value::as_str) {
-            _ if as_it_is => {}
+            _ if as_it_is || strict => {}
             Some("string") if fields.contains_key("pattern") => {}
             Some("string") if fields.contains_key("enum") => drop(fields.remove("type")),
             Some("string") => extend(fields, &Shape::Text),
@@ -163,6 +164,9 @@ pub fn leaf(shape: &'static Shape) -> Schema {
     written[AS_IT_IS] = true.into();
     Schema::try_from(written).unwrap_or_else(|_| unreachable!("a shape is an object"))
 }
+
+/// Marks a list that needs its brackets even around one item.
+pub(super) const LIST: &str = "$list";
 
 /// Marks what already is as our files have it; see [`tidy`].
 const AS_IT_IS: &str = "$as it is";

@@ -35,7 +35,7 @@ pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
 pub use schema::{fact, schema};
-pub use typed::{Either, FACT, Items, Needed, Unread, form, left_out, part, span, text};
+pub use typed::{Either, FACT, Items, ListOf, Needed, Unread, form, left_out, part, span, text};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]
@@ -80,8 +80,8 @@ pub enum Shape {
     List(&'static Shape),
     /// A mapping with known fields.
     Mapping(&'static Table),
-    /// A mapping whose fields are described by a struct.
-    Named(fn() -> &'static Table),
+    /// A mapping called so, whose fields a struct describes.
+    Named(&'static str),
     /// As a described struct has it, in JSON Schema.
     Described(serde_json::Value),
     /// A mapping from names to values.

@@ -54,7 +54,7 @@ impl Definitions {
             Value::Object(fields) => {
                 if let Some(key) = shape["$ref"].as_str().and_then(|r| r.strip_prefix("#/$defs/")) {
                     let table = self.named.iter().copied().find(|t| self::key(t.name) == key);
-                    debug_assert!(table.is_some(), "`{key}` is pointed to and not described");
+                    debug_assert!(table.is_some() || self.named.is_empty(), "`{key}` is not described");
                     table.map(|table| self.point(table));
                 }
                 fields.values().for_each(|value| self.follow(value));
@@ -127,7 +127,11 @@ fn shape(wanted: &'static Shape, definitions: &mut Definitions) -> Value {
         }
         Shape::List(inner) => json!({ "type": "array", "items": shape(inner, definitions) }),
         Shape::Mapping(table) => definitions.point(table),
-        Shape::Named(table) => definitions.point(table()),
+        Shape::Named(name) => {
+            let pointer = json!({ "$ref": format!("#/$defs/{}", key(name)) });
+            definitions.follow(&pointer);
+            pointer
+        }
         Shape::Described(shape) => {
             definitions.follow(shape);
             shape.clone()

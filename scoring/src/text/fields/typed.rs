@@ -27,7 +27,7 @@ pub(super) use access::Absent;
 use access::{Entries, Facts, List, Placed, Which, given};
 pub(super) use error::Error;
 use error::Trouble;
-pub use kinds::{Either, FACT, Needed, Unread, form, part, span, text};
+pub use kinds::{Either, FACT, ListOf, Needed, Unread, form, part, span, text};
 use kinds::{FORM, NEEDED, SPANNED, TEXT, UNREAD};
 
 /// What a described struct left to be read later, by its [`Unread`] fields.
@@ -41,6 +41,11 @@ impl<'t> Items<'t> {
     /// The item of a field.
     pub fn item<T>(&self, field: &Unread<T>) -> Item<'t> {
         self.items[field.at].clone()
+    }
+
+    /// The item of a field that may be left out.
+    pub fn get<T>(&self, field: &Option<Unread<T>>) -> Option<Item<'t>> {
+        field.as_ref().map(|field| self.item(field))
     }
 
     /// The value of a field, read now.

@@ -10,6 +10,7 @@ use serde::de::{Deserializer, Error as _, SeqAccess, Visitor};
 
 use super::error::carry;
 use crate::text::fields::Bad;
+use crate::text::fields::described::LIST;
 use crate::text::{Span, Spanned};
 
 pub(super) const FORM: &str = "$form";
@@ -124,6 +125,24 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Needed<T> {
             }
         }
         deserializer.deserialize_newtype_struct(NEEDED, Given(PhantomData)).map(Self)
+    }
+}
+
+/// A list that needs its brackets even around one item, for those who write and describe records.
+#[derive(Clone, Copy, Debug)]
+pub struct ListOf<T>(PhantomData<fn() -> T>);
+
+impl<T: JsonSchema> JsonSchema for ListOf<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        format!("list of {}", T::schema_name()).into()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        schemars::json_schema!({ (LIST): true, "type": "array", "items": generator.subschema_for::<T>() })
     }
 }
 
