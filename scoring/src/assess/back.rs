@@ -123,10 +123,10 @@ fn only(action: &Action) -> BackLine {
 fn line(action: &Action, what: String, tools: String) -> BackLine {
     let refit = &action.refit.value;
     BackLine {
-        buy: refit.buy.clone(),
-        care: refit.care.clone(),
-        check: refit.check.clone(),
-        if_skipped: refit.if_skipped.clone(),
+        buy: refit.buy.to_vec(),
+        care: refit.care.to_vec(),
+        check: refit.check.to_vec(),
+        if_skipped: refit.if_skipped.to_vec(),
         note: action.margin.note.clone(),
         span: Some(action.span),
         ..blank(&action.id, what, tools)

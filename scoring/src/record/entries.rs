@@ -16,11 +16,11 @@ use super::written::{
 };
 use super::{Fact, Moment, Money, Outcome};
 use crate::text::Spanned;
-use crate::text::fields::{Either, ListOf, Needed, Unread};
+use crate::text::fields::{Either, ListOf, Many, Needed, Unread};
 use crate::vocab::{Basis, Form, Kind, Place, Skill, ToolClass};
 
 /// `photo` of an entry: a file name, `{file, alt}`, or a list of those.
-pub type Photos = Vec<Either<Photo, Spanned<FileName>>>;
+pub type Photos = Many<Either<Photo, Spanned<FileName>>>;
 
 /// A record.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -29,53 +29,83 @@ pub(super) struct RecordFields {
     /// Version of the format: 1.
     #[expect(dead_code, reason = "looked at before anything else is read")]
     unfasten: Needed<Unread<VersionForm>>,
-    /// Path of the record this one is a variant of, relative to this one.
+    /// A path to another record, relative to this one: this file is a variant of it (see *Variants*).
     pub(super) extends: Option<Spanned<String>>,
     /// In a variant: ids of actions of the base that it does not have.
     #[expect(dead_code, reason = "taken out before the variant is read")]
-    without: Option<Unread<Vec<String>>>,
+    without: Option<Unread<Many<String>>>,
     /// Identity of the device.
     pub(super) device: Needed<Unread<DeviceFields>>,
     /// Circumstances of the teardown.
+    ///
+    /// Left out: nothing stated.
     pub(super) teardown: Option<Unread<Teardown>>,
     /// Names of parts to their roles.
+    ///
+    /// Left out: no part has a role.
     pub(super) parts: Option<Unread<BTreeMap<String, PartFields>>>,
-    /// Roles this device does not have.
-    pub(super) absent: Option<Unread<Vec<String>>>,
+    /// List of roles this device does not have.
+    pub(super) absent: Option<Unread<Many<String>>>,
     /// Tools of your own.
+    ///
+    /// Left out: only the shipped vocabulary.
     pub(super) tools: Option<Unread<BTreeMap<String, ToolFields>>>,
     /// Fasteners of your own.
+    ///
+    /// Left out: only the shipped vocabulary.
     pub(super) fasteners: Option<Unread<BTreeMap<String, FastenerFields>>>,
     /// Hazards of your own: name to caution text.
+    ///
+    /// Left out: only the shipped vocabulary.
     pub(super) hazards: Option<Unread<BTreeMap<String, String>>>,
     /// Roles of your own, where the category has none of the vocabulary.
+    ///
+    /// Left out: only the shipped vocabulary.
     pub(super) roles: Option<Unread<BTreeMap<String, RoleFields>>>,
-    /// Path of a bench sheet: what this bench takes for granted, relative to this file.
+    /// Path of a bench sheet, relative to this file (see *Bench sheets*): what this bench takes for granted where the
+    /// record leaves it open.
     #[expect(dead_code, reason = "its sheet is looked for before the record is read")]
     bench: Option<String>,
-    /// `as logged`: an action that states no `after` needs the one above it.
+    /// `as logged`: an action that states no `after` needs the one above it (listed as assumed).
+    ///
+    /// Left out: each such `after` is unknown.
     pub(super) order: Option<Unread<Spanned<AsLogged>>>,
-    /// What was done, in order.
+    /// List of actions, in the order they were done.
+    ///
+    /// Left out: none.
     pub(super) actions: Option<Unread<ListOf<ActionFields>>>,
-    /// Actions that exist only on the way back, `do` only.
+    /// List of actions that exist only on the way back, same fields, `do` only.
+    ///
+    /// Left out: none.
     pub(super) back: Option<Unread<ListOf<ActionFields>>>,
-    /// Ids of the actions of the maker's own route.
-    pub(super) official: Option<Unread<Vec<String>>>,
+    /// List of action ids: the maker's own route where it is known.
+    pub(super) official: Option<Unread<Many<String>>>,
     /// What the maker promises.
+    ///
+    /// Left out: every support fact unknown.
     pub(super) support: Option<Unread<SupportForm>>,
-    /// Whether it was put back.
+    /// Whether it was put back: `{done, powered on, tested}`, each a yes/no fact.
+    ///
+    /// Left out: unknown.
     #[serde(rename = "put back")]
     pub(super) put_back: Option<Unread<PutBack>>,
-    /// Your gut feeling, shown beside, never mixed in; with its reason as `{is, because}`.
+    /// Your gut feeling in a few words, such as `patient work, nothing breaks`, with its reason `{is: 6/10, because:
+    /// the glue}`; shown beside, never mixed in.
     #[serde(rename = "own verdict")]
     pub(super) own_verdict: Option<Either<OwnVerdict, Spanned<String>>>,
-    /// Method id to rows to marks, 0 to 10, for methods that take marks as given.
+    /// For methods that take marks as given: `{fr-index: {"1.1": 7.7}}`, 0 to 10.
+    ///
+    /// Left out: unknown.
     pub(super) marks: Option<Unread<BTreeMap<String, BTreeMap<String, Fact<Mark>>>>>,
-    /// What speaks for or against the device, or neither.
+    /// List of `{for: text}`, `{against: text}` or, where it speaks neither for nor against, `{note: text}`, each with
+    /// an optional `at` and `photo`; reports show them as one list in the order of the footage, those without a time
+    /// last.
     pub(super) remarks: Option<Unread<ListOf<RemarkFields>>>,
-    /// What was put right since the record was first published, the oldest first.
+    /// List of `{on, by, what, line}`: what was put right since the record was first published, the oldest first;
+    /// `what` is a sentence, `on` the day, `by` who pointed it out, `line` the line of the record it was about, as it
+    /// was published; only `what` is needed. Reports list them, and `diff --format md` makes its note of the last ones.
     pub(super) corrections: Option<Unread<ListOf<Mended>>>,
-    /// Free text in Markdown.
+    /// Free text in Markdown; raw HTML is shown as text.
     pub(super) notes: Option<Spanned<String>>,
 }
 
@@ -119,54 +149,97 @@ pub(super) struct RoleFields {
 #[derive(Clone, Debug, Default, Deserialize, JsonSchema)]
 #[serde(rename = "an action")]
 pub struct ActionFields {
-    /// The part or parts this takes off in one lift.
-    pub(super) free: Option<Unread<Vec<String>>>,
-    /// Something needed that frees nothing.
+    /// The part or parts this takes off in one lift: a name or a list of names. Exactly one of `free` and `do`.
+    ///
+    /// Left out: error, without `do`.
+    pub(super) free: Option<Unread<Many<String>>>,
+    /// Something needed that frees nothing: a name for it.
+    ///
+    /// Left out: error, without `free`.
     pub(super) r#do: Option<Unread<String>>,
-    /// A name for this way.
+    /// A name for this way; needed only where several ways lead to one part.
+    ///
+    /// Left out: the freed names or the `do` name; a second way gets ` (way 2)`.
     pub(super) id: Option<String>,
-    /// Time in the footage.
+    /// Time in the footage, `0:41`, `1:02:03`, or a span `1:10..1:18`; where only the place is known, `about 4:10` or
+    /// `within 4:00..4:30`, which say nothing of how long it took.
     pub at: Option<Spanned<Moment>>,
-    /// This span is uncut footage.
+    /// Yes/no: this action's span is uncut footage.
+    ///
+    /// Left out: the teardown's.
     pub(super) uncut: Option<bool>,
     /// Tools in order, used without interruption.
+    ///
+    /// Left out: unknown, or what the bench sheet says.
     pub(super) with: Option<Unread<ToolsForm>>,
     /// Fasteners opened; `nothing`; `one unknown`; `unknown` (any number of any kind).
+    ///
+    /// Left out: nothing (assumed).
     pub(super) loosen: Option<Unread<LoosenForm>>,
     /// What must be off or done before.
+    ///
+    /// Left out: unknown (nothing; the action above; everything above), or `order`.
     pub(super) after: Option<Unread<AfterForm>>,
-    /// done, failed or not attempted.
+    /// `done`, `failed`, `not attempted`.
+    ///
+    /// Left out: `done`.
     pub(super) outcome: Option<Spanned<Outcome>>,
     /// Why it failed or was not attempted.
     pub because: Option<String>,
-    /// Parts this destroys.
-    pub destroys: Vec<Spanned<String>>,
-    /// Parts that keep a mark they can live with; costs nothing.
-    pub wears: Vec<Spanned<String>>,
-    /// Parts a `do` lays aside while something still connects them.
-    pub(super) aside: Option<Unread<Vec<Spanned<String>>>>,
-    /// This `do` cleans.
+    /// A part, or list of them, that is of no use afterwards: it makes this a destructive way. It need not be a part
+    /// that comes off (a mesh, a label).
+    ///
+    /// Left out: none.
+    pub destroys: Many<Spanned<String>>,
+    /// A part, or list of them, that keeps a mark it can live with (a torn edge, one clip of six snapped): shown, costs
+    /// nothing by itself.
+    ///
+    /// Left out: none.
+    pub wears: Many<Spanned<String>>,
+    /// On a `do`: a part, or list of them, laid away from its place while something still connects it. Void once the
+    /// part is off.
+    ///
+    /// Left out: none.
+    pub(super) aside: Option<Unread<Many<Spanned<String>>>>,
+    /// Yes/no, on a `do`: it cleans. A solvent that frees a joint doesn't clean.
+    ///
+    /// Left out: no.
     pub(super) cleans: Option<Unread<bool>>,
-    /// After this the device is safe to work on; `together`: once all that say so are done.
+    /// Yes/no: after this the device is safe to work on. `together`: it is safe once this and every other action that
+    /// says so are done.
+    ///
+    /// Left out: no.
     #[serde(rename = "makes safe")]
     pub(super) makes_safe: Option<MakesSafe>,
-    /// This unplugs mains equipment.
+    /// Yes/no: this unplugs mains equipment.
+    ///
+    /// Left out: no.
     pub mains: bool,
     /// Working environment, where it differs from the teardown's.
+    ///
+    /// Left out: the teardown's, else unknown.
     pub place: Option<Fact<Place>>,
     /// Skill level, where it differs from the teardown's.
+    ///
+    /// Left out: the teardown's, else unknown.
     pub skill: Option<Fact<Skill>>,
-    /// One or a list of hazards.
-    pub(super) hazard: Option<Unread<Vec<String>>>,
-    /// What the way back needs.
+    /// A hazard or a list; heat sources, solvents and batteries are cautioned of without being named.
+    pub(super) hazard: Option<Unread<Many<String>>>,
+    /// What the way back needs: `{buy, care, check, if skipped}`, each text or a list of texts.
     pub refit: Spanned<Refit>,
-    /// Time nobody works (softening, cooling).
+    /// Minutes nobody works (softening, cooling), `4 min`.
+    ///
+    /// Left out: none.
     pub wait: Option<Spanned<Minutes>>,
-    /// `no`: a draft wrote it, and nobody has held it against its words.
+    /// `no`: a draft wrote it, whatever its basis, and nobody has held it against its words.
+    ///
+    /// Left out: yes.
     pub reviewed: Option<bool>,
-    /// Your own measured hands-on time.
+    /// Your own measured hands-on time, `35 s`, `2 min`, or a span `30..40 s`.
+    ///
+    /// Left out: estimated.
     pub takes: Option<Spanned<HandsOn>>,
-    /// A file name, {file, alt}, or a list of those.
+    /// A file name, `{file, alt}`, or a list of those.
     pub(super) photo: Photos,
     /// Basis of all the entry says.
     pub(super) basis: Option<Basis>,
@@ -203,14 +276,14 @@ pub(super) struct LoosenFields {
 #[serde(rename = "the refit")]
 pub struct Refit {
     /// What to buy.
-    pub buy: Vec<String>,
+    pub buy: Many<String>,
     /// What to take care of.
-    pub care: Vec<String>,
+    pub care: Many<String>,
     /// What to check.
-    pub check: Vec<String>,
+    pub check: Many<String>,
     /// What happens if skipped.
     #[serde(rename = "if skipped")]
-    pub if_skipped: Vec<String>,
+    pub if_skipped: Many<String>,
 }
 
 /// `{file, alt}`.
@@ -232,7 +305,7 @@ impl Photo {
                 Self { file: Spanned::new(file, span), alt: None }
             }
         };
-        written.into_iter().map(photo).collect()
+        written.0.into_iter().map(photo).collect()
     }
 }
 
@@ -257,22 +330,25 @@ pub struct DeviceFields {
     pub condition: Option<Spanned<String>>,
     /// Product category; roles and methods depend on it. One of your own, with `roles`.
     pub(super) category: Needed<Unread<CategoryForm>>,
-    /// folding, not folding, rollable (smartphones and slate tablets).
+    /// `folding`, `not folding`, `rollable`: for smartphones and slate tablets; left out: folding if a part has the
+    /// role `hinge assembly` or `display folding mechanism`, else not folding (assumed).
     pub form: Option<Fact<Form>>,
-    /// Price when new: amount and ISO 4217 currency.
+    /// Fact: price when new, an amount and ISO 4217 currency, `79 EUR`, `79.90 EUR`.
     pub price: Option<Fact<Money>>,
-    /// Its weight.
+    /// Fact: its weight, `174 g`, `2.1 kg`.
     pub weight: Fact<Grams>,
-    /// When the product was released.
+    /// Fact: when the product was released, a year, month or day: `2026`, `2026-03`, `2026-03-02`.
     pub released: Fact<Release>,
-    /// Day this unit was first supplied, for rules that apply from a day on.
+    /// Fact: the day this unit was first supplied, `2026-03-02`, for rules that apply from a day on.
     #[serde(rename = "on market")]
     pub on_market: Fact<Date>,
-    /// Protection code such as IP67.
+    /// Fact: protection code such as `IP67`; both where two are printed, `IP68/IP69`. By IEC 60529 a second numeral 9
+    /// (jets of hot water) says nothing about immersion (from memory), so alone it counts as 4.
     pub ingress: Fact<ProtectionCode>,
-    /// Endurance of the battery.
+    /// `{cycles: 800, capacity after 500 cycles: 83 %, capacity after 1000 cycles: 80 %}`, facts (`cycles`: full cycles
+    /// to 80 %).
     pub(super) battery: Option<Unread<BatteryForm>>,
-    /// Endurance of keys and port, operations.
+    /// `{power key: 225000, volume keys: 100000, charging port: 12000}`, facts, operations.
     pub(super) endurance: Option<Unread<EnduranceForm>>,
 }
 
@@ -280,7 +356,7 @@ pub struct DeviceFields {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(rename = "the teardown")]
 pub struct Teardown {
-    /// Day of the teardown, such as 2026-03-02.
+    /// Day of the teardown, `2026-03-02`.
     pub date: Option<Spanned<Date>>,
     /// Who took it apart.
     pub by: Option<Spanned<String>>,
@@ -289,15 +365,15 @@ pub struct Teardown {
     /// Where, in words.
     #[serde(rename = "place of work")]
     pub place_of_work: Option<Spanned<String>>,
-    /// Working environment of every action that states none.
+    /// Fact: working environment of every action that states none: `use`, `workshop`, `production-equivalent`.
     pub place: Fact<Place>,
-    /// Skill level of every action that states none.
+    /// Fact: skill level of every action that states none: `layman`, `generalist`, `expert`, `manufacturer`.
     pub skill: Fact<Skill>,
-    /// Time in the footage where taking apart ends.
+    /// Time in the footage where taking apart ends, `14:05`: an action behind it gets a warning, and chapters know it.
     pub ends: Option<Spanned<Seconds>>,
-    /// Basis of every bench fact that states none.
+    /// Basis of every bench fact that states none (default `seen`; a design study says `planned`).
     basis: Option<Basis>,
-    /// The footage is uncut, so spans are observed times.
+    /// Yes/no: the footage is uncut, so `at` spans are observed times.
     pub uncut: bool,
 }
 
@@ -312,26 +388,28 @@ impl Teardown {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(rename = "a part")]
 pub struct PartFields {
-    /// A role of the category, or a list of roles.
-    pub(super) role: Option<Unread<Vec<String>>>,
-    /// Another part that this is; `perhaps NAME` where two mentions may be one part.
+    /// A role of the category, or a list of roles (then none of them is isolated); left out: no role.
+    pub(super) role: Option<Unread<Many<String>>>,
+    /// Another part of the record that this is: two mentions, one part, and whatever takes one off takes off the other.
+    /// `perhaps main board`: nobody established whether they are one, which is an unknown of its own.
     #[serde(rename = "same as")]
     pub(super) same_as: Option<Unread<SamePartForm>>,
-    /// `not attempted`: nobody tried to free it.
+    /// `not attempted`: nobody tried; stands for one action with all its fields unknown.
     pub(super) outcome: Option<Spanned<NotAttempted>>,
     /// Why it was not attempted.
     pub because: Option<String>,
-    /// Coded to this one device: a replacement needs software pairing.
+    /// Yes/no fact: coded to this one device, a replacement needs software pairing (default unknown only where a method
+    /// reads it and it is not stated).
     pub paired: Fact<bool>,
     /// One or a list of hazards.
-    pub(super) hazard: Option<Unread<Vec<String>>>,
+    pub(super) hazard: Option<Unread<Many<String>>>,
     /// Basis of all the entry says.
     pub(super) basis: Option<Basis>,
     /// Source of all the entry says.
     pub(super) source: Option<String>,
     /// A note.
     pub(super) note: Option<String>,
-    /// A file name, {file, alt}, or a list of those.
+    /// A file name, `{file, alt}`, or a list of those.
     pub(super) photo: Photos,
 }
 
@@ -379,7 +457,7 @@ pub struct RemarkFields {
     pub(super) note: Option<Unread<Spanned<String>>>,
     /// Time in the footage.
     pub(super) at: Option<Moment>,
-    /// A file name, {file, alt}, or a list of those.
+    /// A file name, `{file, alt}`, or a list of those.
     pub(super) photo: Photos,
 }
 
@@ -411,8 +489,9 @@ pub(super) struct BenchFields {
     pub(super) place: Option<Fact<Place>>,
     /// Skill level, where a record states none.
     pub(super) skill: Option<Fact<Skill>>,
-    /// Fastener, with its drive where it matters, to tools; `the driver that fits`; `nothing`: where nothing is loosened.
+    /// Fastener, with its drive where it matters (`screw five-lobe 1`), to tools as under `with`; `the driver that
+    /// fits` is the tool of the screw's own drive; the key `nothing` is for actions that loosen nothing.
     pub(super) tools: Option<Unread<BTreeMap<String, ToolsForm>>>,
-    /// Fastener to its kind, where a record states none.
+    /// Fastener to its kind, a fact, where the record states none.
     pub(super) kinds: Option<Unread<BTreeMap<String, Fact<Kind>>>>,
 }

@@ -20,11 +20,11 @@ fn categories() -> Vec<&'static str> {
 /// Words of `outcome`.
 pub const OUTCOMES: &[&str] = &["done", "failed", "not attempted"];
 const fn field(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
-    Field { name, doc, shape, required: false }
+    Field { name, doc, left_out: "", shape, required: false }
 }
 
 const fn required(name: &'static str, doc: &'static str, shape: &'static Shape) -> Field {
-    Field { name, doc, shape, required: true }
+    Field { name, doc, left_out: "", shape, required: true }
 }
 
 /// The fields of the facts that stand in one place, by their names there or in a support table.

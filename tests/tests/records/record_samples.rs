@@ -51,6 +51,18 @@ fn the_format_page_names_every_field() {
     }
 }
 
+/// The tables of fields of the format page are those made from the structs that describe the fields.
+#[test]
+fn the_tables_of_the_format_page_are_current() {
+    let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
+    let wanted = outside::fields::with_tables(&page);
+    for name in ["a record", "the device", "the teardown", "a part", "an action", "a bench sheet"] {
+        assert!(page.contains(&format!("<!-- fields: {name} -->")), "the page has no table of {name}");
+    }
+    let line = page.lines().zip(wanted.lines()).find(|(is, should)| is != should);
+    assert!(page == wanted, "`cargo run -p unfasten-tests --example fields` writes them anew: {line:#?}");
+}
+
 /// What was read of each action, one line each.
 fn outline(record: &record::Record) -> String {
     let tools: Vec<_> = record.tools.iter().map(|t| format!("{} ({:?})", t.name, t.class.known)).collect();

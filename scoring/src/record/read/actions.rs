@@ -67,7 +67,7 @@ fn action(
         with: tools::with(entry.get(&fields.with), entry.item, words, reader),
         after: after::after(entry.get(&fields.after), head, entry.as_logged, reader),
         outcome: fields.outcome.take().unwrap_or(Spanned::new(Outcome::Done, head)),
-        aside: of_a_do(entry, &fields, "aside", fields.aside.as_ref(), reader).unwrap_or_default(),
+        aside: of_a_do(entry, &fields, "aside", fields.aside.as_ref(), reader).unwrap_or_default().0,
         cleans: of_a_do(entry, &fields, "cleans", fields.cleans.as_ref(), reader).unwrap_or_default(),
         makes_safe: safe == Some(MakesSafe::Yes),
         safe_together: safe == Some(MakesSafe::Together),

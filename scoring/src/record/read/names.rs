@@ -115,7 +115,7 @@ impl Names {
             }
             // What is destroyed or marked need not be a part of its own: a mesh, one clip of six.
             let fields = &mut action.fields;
-            fields.destroys.iter_mut().chain(&mut fields.wears).for_each(|n| self.spell(n));
+            fields.destroys.iter_mut().chain(fields.wears.iter_mut()).for_each(|n| self.spell(n));
             for part in &mut action.aside {
                 if self.is_part(&part.value) {
                     self.spell(part);

@@ -63,16 +63,35 @@ fn table<T: DeserializeOwned + JsonSchema>() -> Table {
         let mut shape = described["properties"][name].clone();
         tidy(&mut shape, &definitions);
         let doc = shape.as_object_mut().and_then(|s| s.remove("description"));
-        let doc = doc.as_ref().and_then(Value::as_str).unwrap_or_default();
+        let (doc, left_out) = said(doc.as_ref().and_then(Value::as_str).unwrap_or_default());
         Field {
             name,
-            doc: Box::leak(doc.split('\n').map(str::trim).collect::<Vec<_>>().join(" ").into_boxed_str()),
+            doc: kept(doc),
+            left_out: kept(left_out),
             shape: Box::leak(Box::new(Shape::Described(shape))),
             required: !optional::<T>(name),
         }
     };
     let fields: Vec<Field> = names.iter().map(|name| field(name)).collect();
     Table { name, fields: Box::leak(fields.into_boxed_slice()) }
+}
+
+/// What a doc comment says of a field: what it holds; and behind `Left out:`, in a paragraph of its own, what that means.
+fn said(doc: &str) -> (String, String) {
+    let (mut holds, mut left_out) = (Vec::new(), String::new());
+    for paragraph in doc.split("\n\n") {
+        let line = paragraph.split_whitespace().collect::<Vec<_>>().join(" ");
+        match line.strip_prefix("Left out: ") {
+            Some(means) => means.trim_end_matches('.').clone_into(&mut left_out),
+            None => holds.push(line),
+        }
+    }
+    (holds.join(" "), left_out)
+}
+
+/// A text of the table of fields, of which a program makes one.
+fn kept(text: String) -> &'static str {
+    Box::leak(text.into_boxed_str())
 }
 
 /// Whether a field of a struct does without a value.

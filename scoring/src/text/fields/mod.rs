@@ -10,8 +10,8 @@
 //! use scoring::text::{Source, Sources, yaml::Tree};
 //!
 //! static BOX: Table = Table { name: "a box", fields: &[
-//!     Field { name: "width", doc: "Width in cm.", shape: &Shape::Number, required: true },
-//!     Field { name: "note", doc: "Anything.", shape: &Shape::Text, required: false },
+//!     Field { name: "width", doc: "Width in cm.", left_out: "", shape: &Shape::Number, required: true },
+//!     Field { name: "note", doc: "Anything.", left_out: "", shape: &Shape::Text, required: false },
 //! ] };
 //! let mut sources = Sources::new();
 //! let file = sources.add(Source::new("box.yaml", "width: wide\nnoet: hi\n"));
@@ -35,7 +35,7 @@ pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
 pub use schema::{fact, schema};
-pub use typed::{Either, FACT, Items, ListOf, Needed, Unread, form, left_out, part, span, text};
+pub use typed::{Either, FACT, Items, ListOf, Many, Needed, Unread, form, left_out, part, span, text};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]
@@ -51,8 +51,10 @@ pub struct Table {
 pub struct Field {
     /// Name, as documented.
     pub name: &'static str,
-    /// What it holds, in one line.
+    /// What it holds, in a sentence or two.
     pub doc: &'static str,
+    /// What it means to leave it out, in a few words; empty where that says nothing.
+    pub left_out: &'static str,
     /// What may stand there.
     pub shape: &'static Shape,
     /// Leaving it out is a mistake.

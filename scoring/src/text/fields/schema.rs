@@ -98,7 +98,9 @@ fn mapping(table: &'static Table, definitions: &mut Definitions) -> Value {
     for field in table.fields {
         let mut value = shape(field.shape, definitions);
         if let Value::Object(object) = &mut value {
-            object.insert("description".into(), field.doc.into());
+            let left_out =
+                if field.left_out.is_empty() { String::new() } else { format!(" Left out: {}.", field.left_out) };
+            object.insert("description".into(), format!("{}{left_out}", field.doc).into());
         }
         properties.insert(field.name.into(), value);
     }

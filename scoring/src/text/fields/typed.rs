@@ -27,8 +27,8 @@ pub(super) use access::Absent;
 use access::{Entries, Facts, List, Placed, Which, given};
 pub(super) use error::Error;
 use error::Trouble;
-pub use kinds::{Either, FACT, ListOf, Needed, Unread, form, part, span, text};
-use kinds::{FORM, NEEDED, SPANNED, TEXT, UNREAD};
+pub use kinds::{Either, FACT, ListOf, Many, Needed, Unread, form, part, span, text};
+use kinds::{FORM, MANY, NEEDED, SPANNED, TEXT, UNREAD};
 
 /// What a described struct left to be read later, by its [`Unread`] fields.
 #[derive(Debug)]
@@ -191,8 +191,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
 
     /// One value, or a list of them.
     fn deserialize_seq<V: Visitor<'t>>(self, visitor: V) -> Result<V::Value, Error> {
-        let items = self.item.one_or_many();
-        self.settled(visitor.visit_seq(List { items: items.into_iter(), session: self.session }))
+        self.settled(visitor.visit_seq(List::of(self.item.one_or_many(), self.session)))
     }
 
     fn deserialize_newtype_struct<V: Visitor<'t>>(self, name: &'static str, visitor: V) -> Result<V::Value, Error> {
@@ -211,6 +210,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
                 unread.push(self.item);
                 visitor.visit_u64(unread.len() as u64 - 1)
             }
+            MANY => self.deserialize_seq(visitor),
             NEEDED => visitor.visit_some(self),
             _ => visitor.visit_newtype_struct(self),
         }

@@ -1,5 +1,6 @@
 //! The parts of a value, one after the other, as serde asks for them.
 
+use std::iter::Peekable;
 use std::vec::IntoIter;
 
 use serde::de::value::{BoolDeserializer, StringDeserializer, U32Deserializer};
@@ -76,18 +77,31 @@ impl<'t> de::MapAccess<'t> for Entries<'_, 't, '_, '_> {
     }
 }
 
-/// The items of a list that can be read.
+/// The items of a list that can be read. One that fails since something in it is taken out comes again, without it: so the
+/// list need not be begun anew, which would make many mistakes in a long list costly.
 pub(super) struct List<'a, 't, 'r, 's> {
-    pub(super) items: IntoIter<Item<'t>>,
-    pub(super) session: &'a Session<'t, 'r, 's>,
+    items: Peekable<IntoIter<Item<'t>>>,
+    session: &'a Session<'t, 'r, 's>,
+}
+
+impl<'a, 't, 'r, 's> List<'a, 't, 'r, 's> {
+    pub(super) fn of(items: Vec<Item<'t>>, session: &'a Session<'t, 'r, 's>) -> Self {
+        Self { items: items.into_iter().peekable(), session }
+    }
 }
 
 impl<'t> de::SeqAccess<'t> for List<'_, 't, '_, '_> {
     type Error = Error;
 
     fn next_element_seed<T: DeserializeSeed<'t>>(&mut self, seed: T) -> Result<Option<T::Value>, Error> {
-        let item = self.items.find(|item| !self.session.is_out(item.node));
-        item.map(|item| seed.deserialize(Value { item, session: self.session })).transpose()
+        while self.items.next_if(|item| self.session.is_out(item.node)).is_some() {}
+        let Some(item) = self.items.peek().cloned() else { return Ok(None) };
+        let before = self.session.out.borrow().len();
+        let read = seed.deserialize(Value { item, session: self.session });
+        if read.is_ok() || self.session.out.borrow().len() == before {
+            self.items.next();
+        }
+        read.map(Some)
     }
 }
 
@@ -237,7 +251,11 @@ impl<'t> Deserializer<'t> for Absent {
     }
 
     fn deserialize_newtype_struct<V: Visitor<'t>>(self, name: &'static str, visitor: V) -> Result<V::Value, Error> {
-        if name == super::NEEDED && !self.asking { visitor.visit_none() } else { Err(Error::lacking()) }
+        match name {
+            super::MANY => self.deserialize_seq(visitor),
+            super::NEEDED if !self.asking => visitor.visit_none(),
+            _ => Err(Error::lacking()),
+        }
     }
 
     fn deserialize_tuple_struct<V: Visitor<'t>>(

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
+use std::ops::{Deref, DerefMut};
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::Deserialize;
@@ -15,6 +16,7 @@ use crate::text::{Span, Spanned};
 
 pub(super) const FORM: &str = "$form";
 pub(super) const TEXT: &str = "$text";
+pub(super) const MANY: &str = "$many";
 pub(super) const NEEDED: &str = "$needed";
 pub(super) const SPANNED: &str = "$spanned";
 pub(super) const UNREAD: &str = "$unread";
@@ -125,6 +127,84 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Needed<T> {
             }
         }
         deserializer.deserialize_newtype_struct(NEEDED, Given(PhantomData)).map(Self)
+    }
+}
+
+/// One, or a list of them; an item that can't be read is left out, and the others are read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Many<T>(pub Vec<T>);
+
+impl<T> Default for Many<T> {
+    fn default() -> Self {
+        Self(Vec::new())
+    }
+}
+
+impl<T> Deref for Many<T> {
+    type Target = Vec<T>;
+
+    fn deref(&self) -> &Vec<T> {
+        &self.0
+    }
+}
+
+impl<T> DerefMut for Many<T> {
+    fn deref_mut(&mut self) -> &mut Vec<T> {
+        &mut self.0
+    }
+}
+
+impl<'m, T> IntoIterator for &'m Many<T> {
+    type Item = &'m T;
+    type IntoIter = std::slice::Iter<'m, T>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.iter()
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Many<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Each<T>(PhantomData<fn() -> T>);
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for Each<T> {
+            type Value = Vec<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("one or a list")
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Vec<T>, A::Error> {
+                let mut out = Vec::new();
+                loop {
+                    match items.next_element() {
+                        Ok(Some(item)) => out.push(item),
+                        Ok(None) => return Ok(out),
+                        // It has been complained of; it comes again without what is wrong in it, or the next one does.
+                        Err(_) => {}
+                    }
+                }
+            }
+
+            /// Any other deserializer, which ends at the first item that can't be read.
+            fn visit_newtype_struct<D: Deserializer<'de>>(self, deserializer: D) -> Result<Vec<T>, D::Error> {
+                Vec::deserialize(deserializer)
+            }
+        }
+        deserializer.deserialize_newtype_struct(MANY, Each(PhantomData)).map(Self)
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for Many<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        Vec::<T>::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        generator.subschema_for::<Vec<T>>()
     }
 }
 
