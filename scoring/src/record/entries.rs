@@ -491,6 +491,7 @@ pub(super) struct BenchFields {
     pub(super) skill: Option<Fact<Skill>>,
     /// Fastener, with its drive where it matters (`screw five-lobe 1`), to tools as under `with`; `the driver that
     /// fits` is the tool of the screw's own drive; the key `nothing` is for actions that loosen nothing.
+    #[expect(clippy::zero_sized_map_values, reason = "says what stands there; no such map is made")]
     pub(super) tools: Option<Unread<BTreeMap<String, ToolsForm>>>,
     /// Fastener to its kind, a fact, where the record states none.
     pub(super) kinds: Option<Unread<BTreeMap<String, Fact<Kind>>>>,

@@ -1,8 +1,12 @@
-//! The fields of a record: the one list that reading, the JSON Schema and the format page are held against.
+//! The tables of fields of a record, for reading, the JSON Schema and the format page: those made from the structs of
+//! [`entries`](super::entries), and those of single facts, made from their rows.
 
 use std::sync::LazyLock;
 
-use super::entries::*;
+use super::entries::{
+    ActionFields, BenchFields, DeviceFields, FastenerFields, LoosenFields, Mended, OwnVerdict, PartFields, Photo,
+    PutBack, RecordFields, Refit, RemarkFields, RoleFields, Teardown, ToolFields,
+};
 use crate::text::fields::{Described, Field, Shape, Table};
 use crate::vocab::Category;
 use crate::vocab::class::{Basis, Words};

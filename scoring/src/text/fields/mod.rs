@@ -5,6 +5,9 @@
 //! page names every field. An [`Item`] is a node with its data path; each value is read from its own node, so
 //! that a mistake in one never hides the next.
 //!
+//! A struct with serde's `Deserialize` and schemars' `JsonSchema` makes its table itself ([`Described`]) and is read by
+//! [`Item::typed`].
+//!
 //! ```
 //! use scoring::text::fields::{Field, Item, Reader, Shape, Table};
 //! use scoring::text::{Source, Sources, yaml::Tree};

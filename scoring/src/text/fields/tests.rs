@@ -92,11 +92,15 @@ fn complaints(text: &str) -> Vec<String> {
         }
     }
     let short_form = complaints_of(text, &|item, reader| {
-        by_hand(item, reader, &|width, reader| drop(width.parse("a whole number", number, reader)));
+        by_hand(item, reader, &|width, reader| {
+            width.parse("a whole number", number, reader);
+        });
     });
     assert_eq!(complaints_of(text, &typed), short_form, "{text}");
     complaints_of(text, &|item, reader| {
-        by_hand(item, reader, &|width, reader| drop(width.read::<u32>("a whole number", reader)));
+        by_hand(item, reader, &|width, reader| {
+            width.read::<u32>("a whole number", reader);
+        });
     })
 }
 

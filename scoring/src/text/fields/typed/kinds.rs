@@ -131,8 +131,14 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Needed<T> {
 }
 
 /// One, or a list of them; an item that can't be read is left out, and the others are read.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct Many<T>(pub Vec<T>);
+
+impl<T: fmt::Debug> fmt::Debug for Many<T> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
 
 impl<T> Default for Many<T> {
     fn default() -> Self {
