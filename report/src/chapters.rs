@@ -49,9 +49,9 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
         Some(Shown { at: r.at.as_ref()?.from, names: Vec::new(), off: false, failed: false, hot: false })
     }));
     // Where taking apart ends, unless the way back has times of its own.
-    if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value)) {
+    if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value.0)) {
         shown.push(Shown {
-            at: end.value,
+            at: end.value.0,
             names: vec!["after the teardown".to_owned()],
             off: false,
             failed: false,
@@ -228,7 +228,7 @@ pub fn description(record: &Record, view: &View) -> String {
 fn tools(record: &Record) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for action in record.actions.iter().filter(|a| a.outcome.value != Outcome::NotAttempted) {
-        if action.margin.basis.unwrap_or(record.teardown.basis) != scoring::vocab::Basis::Seen {
+        if action.margin.basis.unwrap_or(record.teardown.basis()) != scoring::vocab::Basis::Seen {
             continue;
         }
         for used in action.with.iter().filter_map(|w| w.ways.settled()).flatten().flat_map(|s| &s.tools) {

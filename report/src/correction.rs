@@ -76,7 +76,7 @@ pub fn note(old: &Record, new: &Record, correction: &Correction, verdicts: &[Of<
     }
     for one in &mended {
         let by = one.by.as_ref().map(|b| line(&b.value));
-        paragraphs.push(en::mended(&line(&one.what.value), one.line, by.as_deref()));
+        paragraphs.push(en::mended(&line(&one.what.value), one.line.map(|l| l.0), by.as_deref()));
     }
     if mended.is_empty() {
         paragraphs.push(en::pointed_out(None));
@@ -116,7 +116,7 @@ pub fn day(mended: &Mended) -> Option<String> {
 /// A correction as the report itself lists it.
 pub(crate) fn told(mended: &Mended) -> String {
     let by = mended.by.as_ref().map(|b| line(&b.value));
-    en::corrected(day(mended).as_deref(), &line(&mended.what.value), mended.line, by.as_deref())
+    en::corrected(day(mended).as_deref(), &line(&mended.what.value), mended.line.map(|l| l.0), by.as_deref())
 }
 
 fn dated(mended: &Mended) -> Option<&str> {

@@ -1,6 +1,7 @@
 //! What several checks share. The checks themselves are under `tests/tests`, one file a source.
 
 pub mod devices;
+pub mod fields;
 pub mod fuzz;
 pub mod narration;
 

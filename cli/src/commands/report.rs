@@ -380,7 +380,7 @@ fn named(record: &Record) -> Vec<String> {
     let actions = record.actions.iter().chain(&record.back).flat_map(|a| &a.margin.photos);
     let remarks = record.remarks.iter().flat_map(|r| &r.photos);
     let mut out: Vec<String> = Vec::new();
-    for (file, _) in parts.chain(actions).chain(remarks) {
+    for scoring::record::Photo { file, .. } in parts.chain(actions).chain(remarks) {
         if !out.contains(&file.value) {
             out.push(file.value.clone());
         }

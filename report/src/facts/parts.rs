@@ -218,7 +218,7 @@ pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
         at: written.and_then(|w| w.at.as_ref()).map(|t| t.value.from),
         written: action.written,
         untried: written.is_none_or(|w| w.outcome.value == Outcome::NotAttempted),
-        not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis)).filter(|b| *b != Basis::Seen),
+        not_seen: written.map(|w| w.margin.basis.unwrap_or(record.teardown.basis())).filter(|b| *b != Basis::Seen),
         ..Doing::default()
     };
     for set in action.operations.iter().filter_map(|o| o.first()) {

@@ -239,7 +239,7 @@ fn known(record: &Record, end: &Completion, action: usize) -> Known {
     match end.device.actions[action].written.map(|w| &record.actions[w]) {
         None => Known::Untried,
         Some(w) if w.outcome.value == Outcome::NotAttempted => Known::Untried,
-        Some(w) => match w.margin.basis.unwrap_or(record.teardown.basis) {
+        Some(w) => match w.margin.basis.unwrap_or(record.teardown.basis()) {
             Basis::Seen => Known::Done,
             Basis::Drafted => Known::Drafted,
             _ => Known::Told,

@@ -190,12 +190,12 @@ fn bench(record: &Record) -> Vec<String> {
     let t = &record.teardown;
     let date = t.date.as_ref().map(|d| line(&d.value));
     let by = t.by.as_ref().map(|b| line(&b.value));
-    let planned = t.basis == Basis::Planned;
+    let planned = t.basis() == Basis::Planned;
     let mut out: Vec<String> = vec![en::taken_apart(planned, date.as_deref(), by.as_deref())];
-    if t.basis == Basis::Drafted {
+    if t.basis() == Basis::Drafted {
         out.push(en::BENCH_DRAFTED.to_owned());
-    } else if t.basis != Basis::Seen && !planned {
-        out.push(en::bench_told(t.basis.word()));
+    } else if t.basis() != Basis::Seen && !planned {
+        out.push(en::bench_told(t.basis().word()));
     }
     // What was drafted was done, as far as word lists heard right; nobody has said so yet.
     let drafted = record.actions.iter().filter(|a| a.margin.basis == Some(Basis::Drafted)).count();
@@ -301,7 +301,7 @@ fn spare(record: &Record, fact: &PartFact) -> String {
 /// The reviewer's own verdict, and where it lies where it is a number on the same scale.
 fn reviewer(record: &Record, facts: &Facts) -> String {
     let Some(own) = &record.own_verdict else { return String::new() };
-    let text = line(&own.value);
+    let text = line(&own.is.value);
     let number = text.split(['/', ' ']).next().and_then(Exact::parse);
     let scale =
         text.split_once('/').map(|(_, of)| of.trim().chars().take_while(char::is_ascii_digit).collect::<String>());
@@ -320,7 +320,7 @@ fn reviewer(record: &Record, facts: &Facts) -> String {
         }
         _ => None,
     };
-    let because = record.own_because.as_ref().map(|b| crate::clean::shorten(&line(&b.value), 200));
+    let because = own.because.as_ref().map(|b| crate::clean::shorten(&line(&b.value), 200));
     en::own_verdict(&crate::clean::shorten(&text, 200), place.as_ref(), because.as_deref())
 }
 

@@ -1,8 +1,6 @@
 //! What was done on the bench, in order; remarks, pictures, cautions; the way back.
 
-use scoring::record::{
-    Action, After, Aim, Known, Loosened, Named, Need, Outcome, Part, Record, Spanned, ToolUse, Work,
-};
+use scoring::record::{Action, After, Aim, Known, Loosened, Named, Need, Outcome, Part, Record, ToolUse, Work};
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Words};
 
@@ -26,9 +24,9 @@ impl<'a> Pictures<'a> {
         Self { job, list: Vec::new(), bytes: 0, embedded: false }
     }
 
-    fn add(&mut self, photos: &[(Spanned<String>, Option<String>)], of: &str) -> Vec<usize> {
+    fn add(&mut self, photos: &[scoring::record::Photo], of: &str) -> Vec<usize> {
         let mut out = Vec::new();
-        for (file, alt) in photos {
+        for scoring::record::Photo { file, alt } in photos {
             let (source, missing) = match self.job.photos.get(&file.value) {
                 None | Some(Photo::Linked) => match crate::photo::relative(&file.value) {
                     Some(path) => (path, None),
@@ -120,7 +118,7 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
             Outcome::Failed => "no",
             Outcome::NotAttempted => "open",
         },
-        known: match action.margin.basis.unwrap_or(record.teardown.basis) {
+        known: match action.margin.basis.unwrap_or(record.teardown.basis()) {
             Basis::Seen => "",
             other => other.word(),
         },
@@ -131,8 +129,8 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         cleans: action.cleans,
         hazards: action.hazards.iter().map(|h| line(&h.value)).collect(),
         makes_safe: action.makes_safe,
-        wait: action.wait.as_ref().map(|w| en::minutes(&w.value.plain())),
-        takes: action.takes.as_ref().map(|t| en::seconds(&t.value.0, &t.value.1)),
+        wait: action.wait.as_ref().map(|w| en::minutes(&w.value.0.plain())),
+        takes: action.takes.as_ref().map(|t| en::seconds(&t.value.low, &t.value.high)),
         safe_with: safe_with(record, action),
         note: action.margin.note.as_deref().map(line),
         line: places.line(action.span),
@@ -260,7 +258,7 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
         .rev()
         .chain(&record.back)
         .filter(|a| {
-            let r = &a.refit;
+            let r = &a.refit.value;
             [&r.buy, &r.care, &r.check, &r.if_skipped].iter().any(|l| !l.is_empty())
         })
         .map(|a| Refit {
@@ -268,10 +266,10 @@ pub(super) fn way_back(job: &Job<'_>, places: &Places<'_>, pictures: &mut Pictur
                 Aim::Free(parts) => list(&parts.iter().map(|p| line(&p.value)).collect::<Vec<_>>()),
                 Aim::Do(name) => en::undo(&line(&name.value)),
             },
-            buy: texts(&a.refit.buy),
-            care: texts(&a.refit.care),
-            check: texts(&a.refit.check),
-            if_skipped: texts(&a.refit.if_skipped),
+            buy: texts(&a.refit.value.buy),
+            care: texts(&a.refit.value.care),
+            check: texts(&a.refit.value.check),
+            if_skipped: texts(&a.refit.value.if_skipped),
             line: places.line(a.span),
             anchor: places.anchor(a.span),
         })

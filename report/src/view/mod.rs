@@ -157,9 +157,9 @@ pub fn build(job: &Job<'_>) -> View {
         remarks,
         corrections: job.record.corrections.iter().map(crate::correction::told).collect(),
         since: None,
-        own_verdict: job.record.own_verdict.as_ref().map(|v| match &job.record.own_because {
-            Some(why) => en::because(&line(&v.value), &line(&why.value)),
-            None => line(&v.value),
+        own_verdict: job.record.own_verdict.as_ref().map(|v| match &v.because {
+            Some(why) => en::because(&line(&v.is.value), &line(&why.value)),
+            None => line(&v.is.value),
         }),
         cautions,
         defers: en::DEFERS.to_owned(),
@@ -289,11 +289,11 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add(form, d.form.as_ref().map(|f| place::known(&f.known, |w| w.word().to_owned())));
     let [price, weight, released, condition] = en::FIGURES;
     add(price, d.price.as_ref().map(|p| place::known(&p.known, place::money)));
-    let grams = |w: &scoring::exact::Exact| en::grams(&w.plain());
+    let grams = |w: &scoring::record::written::Grams| en::grams(&w.0.plain());
     add(weight, d.weight.stated.then(|| place::known(&d.weight.known, grams)));
-    add(released, d.released.stated.then(|| place::known(&d.released.known, Clone::clone)));
+    add(released, d.released.stated.then(|| place::known(&d.released.known, |r| r.0.clone())));
     add(condition, text(&d.condition));
-    add(en::taken_apart_on(t.basis == scoring::vocab::Basis::Planned), text(&t.date));
+    add(en::taken_apart_on(t.basis() == scoring::vocab::Basis::Planned), t.date.as_ref().map(|d| line(&d.value)));
     let [by, place_of_work, environment, skill] = en::BENCH;
     add(by, text(&t.by));
     add(place_of_work, text(&t.place_of_work));
@@ -301,15 +301,15 @@ fn device(job: &Job<'_>) -> Vec<Pair> {
     add(skill, t.skill.stated.then(|| place::known(&t.skill.known, |w| w.word().to_owned())));
     let [footage, ends] = en::FOOTAGE;
     add(footage, text(&t.video).map(|v| if t.uncut { en::uncut(&v) } else { v }));
-    add(ends, t.ends.as_ref().map(|e| crate::clean::clock(e.value)));
+    add(ends, t.ends.as_ref().map(|e| crate::clean::clock(e.value.0)));
     for part in &job.record.parts {
         let of = |s: &scoring::record::SameAs| en::two_names(&part.name.value, &s.part.value, s.perhaps);
         add(en::TWO_NAMES, part.same_as.as_ref().map(of));
     }
     let together: Vec<&str> = job.record.actions.iter().filter(|a| a.safe_together).map(|a| &*a.id).collect();
     add(en::SAFE_AFTER_ALL, (!together.is_empty()).then(|| together.join(", ")));
-    if t.basis != scoring::vocab::Basis::Seen {
-        add(en::BASIS, Some(t.basis.word().to_owned()));
+    if t.basis() != scoring::vocab::Basis::Seen {
+        add(en::BASIS, Some(t.basis().word().to_owned()));
     }
     let tables: Vec<&str> = job.record.support.tables.iter().map(|t| &*job.sources.get(*t).name).collect();
     add(en::TABLES, (!tables.is_empty()).then(|| tables.join(", ")));

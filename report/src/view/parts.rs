@@ -109,8 +109,8 @@ fn card(
             out
         },
         hazards: log::gathered(job.record, actions.iter().copied()),
-        buy: refit(&|a| &a.refit.buy),
-        check: refit(&|a| &a.refit.check),
+        buy: refit(&|a| &a.refit.value.buy),
+        check: refit(&|a| &a.refit.value.check),
         spare: spare_of(job.record, target, role).map_or_else(Vec::new, |s| spare(&s)),
         paired: part.and_then(|p| stated(&p.paired, yes_no)),
         routes: used,

@@ -284,7 +284,7 @@ fn dress(places: &Places<'_>, action: &Action) -> &'static str {
     if action.outcome.value == Outcome::NotAttempted {
         return en::NOBODY_TRIED;
     }
-    match action.margin.basis.unwrap_or(places.record.teardown.basis) {
+    match action.margin.basis.unwrap_or(places.record.teardown.basis()) {
         Basis::Seen => "",
         other => other.word(),
     }

@@ -114,19 +114,19 @@ fn undone(witness: &Witness<'_>, action: usize) -> BackLine {
 fn only(action: &Action) -> BackLine {
     let what = action.names().join(" and ");
     BackLine {
-        wait: action.wait.as_ref().map(|w| w.value.plain()),
+        wait: action.wait.as_ref().map(|w| w.value.0.plain()),
         hazards: action.hazards.iter().map(|h| h.value.clone()).collect(),
         ..line(action, what, String::new())
     }
 }
 
 fn line(action: &Action, what: String, tools: String) -> BackLine {
-    let refit = &action.refit;
+    let refit = &action.refit.value;
     BackLine {
-        buy: refit.buy.clone(),
-        care: refit.care.clone(),
-        check: refit.check.clone(),
-        if_skipped: refit.if_skipped.clone(),
+        buy: refit.buy.to_vec(),
+        care: refit.care.to_vec(),
+        check: refit.check.to_vec(),
+        if_skipped: refit.if_skipped.to_vec(),
         note: action.margin.note.clone(),
         span: Some(action.span),
         ..blank(&action.id, what, tools)

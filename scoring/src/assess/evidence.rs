@@ -86,7 +86,7 @@ impl Witness<'_> {
         let part = fill.part.map(|p| &self.record.parts[p]).filter(|p| p.paired.stated)?;
         Some(Evidence {
             // Seen on the bench, unless it says otherwise.
-            basis: part.paired.basis.or(part.margin.basis).unwrap_or(self.record.teardown.basis),
+            basis: part.paired.basis.or(part.margin.basis).unwrap_or(self.record.teardown.basis()),
             ..evidence_of(&part.paired, if fill.paired { "paired" } else { "not paired" })
         })
     }
@@ -257,7 +257,7 @@ impl Witness<'_> {
             span: written.span,
             text: text.to_owned(),
             at: written.at.as_ref().map(|t| t.value),
-            basis: written.margin.basis.unwrap_or(self.record.teardown.basis),
+            basis: written.margin.basis.unwrap_or(self.record.teardown.basis()),
             source: written.margin.source.clone(),
         })
     }
@@ -328,7 +328,7 @@ impl Witness<'_> {
             span,
             text,
             at: written.and_then(|w| w.at.as_ref().map(|t| t.value)),
-            basis: written.and_then(|w| w.margin.basis).unwrap_or(teardown.basis),
+            basis: written.and_then(|w| w.margin.basis).unwrap_or(teardown.basis()),
             source: None,
         })
     }
@@ -340,7 +340,7 @@ impl Witness<'_> {
             span: part.name.span,
             text: format!("{}: {text}", part.name.value),
             at: None,
-            basis: part.margin.basis.unwrap_or(self.record.teardown.basis),
+            basis: part.margin.basis.unwrap_or(self.record.teardown.basis()),
             source: part.margin.source.clone(),
         }
     }

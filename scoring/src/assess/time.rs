@@ -15,6 +15,7 @@ use super::outcome::PartRoute;
 use super::problem::Posed;
 use crate::exact::Exact;
 use crate::record::complete::Complete;
+use crate::record::written::HandsOn;
 use crate::record::{Loosened, Record};
 use crate::route::Problem;
 use crate::text::{Diagnostic, FileId, Sources};
@@ -137,7 +138,7 @@ impl Times {
             return self.milliseconds("other") + removal;
         };
         if let Some(takes) = &written.takes {
-            let (low, high) = &takes.value;
+            let HandsOn { low, high } = &takes.value;
             return to_milliseconds(f64::midpoint(low.to_f64(), high.to_f64()));
         }
         let fasteners: u32 = written.loosen.iter().map(|l| self.fastener(l)).fold(0, u32::saturating_add);
@@ -216,19 +217,19 @@ pub fn duration(times: &Times, record: &Record, device: &Complete, route: &PartR
         let written = device.actions[action].written.map(|w| &record.actions[w]);
         if let Some(takes) = written.and_then(|w| w.takes.as_ref()) {
             own += nominal;
-            own_range.0 += takes.value.0.to_f64();
-            own_range.1 += takes.value.1.to_f64();
+            own_range.0 += takes.value.low.to_f64();
+            own_range.1 += takes.value.high.to_f64();
         } else {
             fixed += nominal;
         }
         match (times.back(record, device, action), written.and_then(|w| w.takes.as_ref())) {
             ((_, true), Some(takes)) => {
-                back_own.0 += takes.value.0.to_f64();
-                back_own.1 += takes.value.1.to_f64();
+                back_own.0 += takes.value.low.to_f64();
+                back_own.1 += takes.value.high.to_f64();
             }
             ((nominal, _), _) => back += f64::from(nominal) / 1000.0,
         }
-        waiting += written.and_then(|w| w.wait.as_ref()).map_or(0.0, |w| w.value.to_f64() * 60.0);
+        waiting += written.and_then(|w| w.wait.as_ref()).map_or(0.0, |w| w.value.0.to_f64() * 60.0);
         let uncut = written.filter(|w| w.uncut).and_then(|w| w.at.as_ref());
         if let Some(lasts) = uncut.and_then(|at| at.value.lasts()) {
             seen += f64::from(lasts);

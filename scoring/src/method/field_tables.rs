@@ -26,7 +26,7 @@ macro_rules! table {
     };
     ($id:ident = $name:literal, { $($field:literal $($req:ident)? : $shape:expr, $doc:literal;)* }) => {
         pub(super) static $id: Table = Table { name: $name, fields: &[
-            $(Field { name: $field, doc: $doc, shape: &$shape, required: required!($($req)?) }),*
+            $(Field { name: $field, doc: $doc, left_out: "", shape: &$shape, required: required!($($req)?) }),*
         ] };
     };
 }

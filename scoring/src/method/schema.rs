@@ -7,7 +7,7 @@ use crate::text::fields;
 ///
 /// A file with `extends` may leave out what its base has; the schema then asks only for `unfasten method`, `id`, `title`.
 pub fn schema() -> serde_json::Value {
-    let mut schema = fields::schema("urn:unfasten:method:1", "A method for unfasten", &field_tables::METHOD, &[]);
+    let mut schema = fields::schema("urn:unfasten:method:1", "A method for unfasten", &field_tables::METHOD, &[], &[]);
     let required = schema["required"].take();
     if let Some(object) = schema.as_object_mut() {
         object.remove("required");

@@ -2,13 +2,14 @@
 
 use super::assessment::{Assessment, Graded};
 use crate::method::{Method, Rule, Standing};
+use crate::record::written::Date;
 use crate::record::{Known, Record};
 use crate::text::{Day, Span};
 use crate::vocab::{Basis, Certainty};
 
 /// Whether the rule binds the device, as far as `on market` of the record tells.
 pub fn binding(method: &Method, record: &Record) -> Standing {
-    let day = |text: &String| Day::parse(text).ok();
+    let day = |date: &Date| Day::parse(date).ok();
     let (earliest, latest) = match &record.device.on_market.known {
         Known::Is(on) => (day(on), day(on)),
         Known::OneOf(days) => (days.iter().filter_map(day).min(), days.iter().filter_map(day).max()),

@@ -98,7 +98,7 @@ impl Builder<'_> {
     /// Whether somebody did it in this order, on this bench or in the footage a draft was made from.
     fn was_done(&self, at: usize) -> bool {
         let Some(action) = self.base.actions[at].written.map(|w| &self.record.actions[w]) else { return false };
-        let basis = action.margin.basis.unwrap_or(self.record.teardown.basis);
+        let basis = action.margin.basis.unwrap_or(self.record.teardown.basis());
         action.outcome.value != Outcome::NotAttempted && matches!(basis, Basis::Seen | Basis::Drafted)
     }
 

@@ -13,6 +13,7 @@ use crate::method::Measure;
 use crate::record::complete::NOT_SOLD;
 use crate::record::forms::numbers::ingress_digit;
 use crate::record::promises::numbers;
+use crate::record::written::ProtectionCode;
 use crate::record::{Fact, Known, Money, Spare, Term};
 use crate::text::Span;
 use crate::text::number::{a_new, many};
@@ -179,9 +180,9 @@ impl Builder<'_> {
         if let Known::OneOf(codes) = &code.known
             && !read.is_empty()
         {
-            let answer = |code: &String| {
+            let answer = |code: &ProtectionCode| {
                 let edits = read.iter().map(|&p| Edit::Support(p, digit(p, code))).collect();
-                Answer { label: code.clone(), edits }
+                Answer { label: code.0.clone(), edits }
             };
             let touches = Touches::Device(read.iter().map(|&p| Measure::Promise(p)).collect());
             let question = || "Which protection code does the device have?".to_owned();

@@ -19,8 +19,11 @@ use crate::method::{
     Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
 };
 use crate::record::complete::Complete;
-use crate::record::{Action, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Refit, Role, ToolSet, Work};
+use crate::record::{
+    Action, ActionFields, After, Aim, Fact, Known, Margin, Need, Outcome, Part, Record, Role, ToolSet, Work,
+};
 use crate::route::Limits;
+use crate::text::fields::left_out;
 use crate::text::{Spanned, fold};
 use crate::vocab::{Place, Skill};
 
@@ -210,34 +213,27 @@ fn joined(record: &Record, wanted: &Wanted) -> Record {
         // A surcharge belongs to scored parts.
         part.paired = Fact::implied(Known::Is(false), span, "");
     }
+    let mut fields = ActionFields::default();
+    fields.place = Some(Fact::implied(Known::Is(Place::Use), span, path.clone()));
+    fields.skill = Some(Fact::implied(Known::Is(Skill::Layman), span, path.clone()));
     probe.actions.push(Action {
         span,
         path: path.clone(),
         id: SEVERAL.to_owned(),
         aim: Aim::Free(vec![Spanned::new(SEVERAL.to_owned(), span)]),
-        at: None,
         uncut: false,
         with: vec![Work { ways: Fact::implied(Known::Is(vec![ToolSet::default()]), span, path.clone()), single: true }],
         loosen: Vec::new(),
         loosen_stated: true,
         after: Spanned::new(After::Needs(needs), span),
         outcome: Spanned::new(Outcome::Done, span),
-        because: None,
-        destroys: Vec::new(),
-        wears: Vec::new(),
         aside: Vec::new(),
         cleans: false,
         makes_safe: false,
         safe_together: false,
-        unreviewed: false,
-        mains: false,
-        place: Some(Fact::implied(Known::Is(Place::Use), span, path.clone())),
-        skill: Some(Fact::implied(Known::Is(Skill::Layman), span, path)),
         hazards: Vec::new(),
-        refit: Refit::default(),
-        wait: None,
-        takes: None,
         margin: Margin::default(),
+        fields,
     });
     probe
 }
@@ -298,17 +294,15 @@ fn aimed(record: &Record, part: &str) -> (Record, Vec<String>) {
     }
     if !declared {
         let span = probe.device.name.span;
-        let paired =
-            Fact { known: Known::Unknown, span, path: String::new(), basis: None, source: None, stated: false };
+        let Some(fields) = left_out(span, "") else { return (probe, roles) };
         probe.parts.push(Part {
             name: Spanned::new(part.to_owned(), span),
             roles: vec![target(span)],
             same_as: None,
             not_attempted: None,
-            because: None,
-            paired,
             hazards: Vec::new(),
             margin: Margin::default(),
+            fields,
         });
     }
     (probe, roles)

@@ -8,15 +8,18 @@ pub mod bench;
 mod check;
 pub mod codes;
 pub mod complete;
+pub mod entries;
 pub mod forms;
 pub mod joined;
 pub mod promises;
 mod read;
 pub mod tables;
 pub mod types;
+pub mod written;
 
 pub use bench::Bench;
 pub use check::check;
+pub use entries::{ActionFields, DeviceFields, Mended, OwnVerdict, PartFields, Photo, PutBack, Refit, Teardown};
 pub use promises::{Facts, Term};
 pub use read::{
     Beside, Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_tree_beside,
@@ -29,7 +32,13 @@ pub const START: &str = "start from `unfasten: 1` and a `device:`";
 
 /// The JSON Schema (2020-12) of a bench sheet, made from the table of its fields.
 pub fn sheet_schema() -> serde_json::Value {
-    crate::text::fields::schema("urn:unfasten:bench:1", "A bench sheet", &tables::BENCH, &tables::bases())
+    crate::text::fields::schema(
+        "urn:unfasten:bench:1",
+        "A bench sheet",
+        tables::DESCRIBED.named("a bench sheet"),
+        &tables::bases(),
+        &tables::all().collect::<Vec<_>>(),
+    )
 }
 
 /// The JSON Schema (2020-12) of a record, made from the tables of its fields.
@@ -39,8 +48,9 @@ pub fn schema() -> serde_json::Value {
     let mut schema = crate::text::fields::schema(
         "urn:unfasten:record:1",
         "A record of a device taken apart",
-        &tables::RECORD,
+        tables::DESCRIBED.named("a record"),
         &tables::bases(),
+        &tables::all().collect::<Vec<_>>(),
     );
     let of_device = schema["$defs"]["device"]["required"].take();
     if let Some(device) = schema["$defs"]["device"].as_object_mut() {

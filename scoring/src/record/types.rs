@@ -1,12 +1,14 @@
 //! What a record says, place by place and as well as it is known.
 
 use std::collections::BTreeMap;
+use std::ops::{Deref, DerefMut};
 
+use super::entries::{ActionFields, DeviceFields, Mended, OwnVerdict, PartFields, Photo, PutBack, Teardown};
 use super::promises::Facts;
 use crate::exact::Exact;
 pub use crate::text::Spanned;
 use crate::text::{FileId, Span};
-use crate::vocab::{Basis, Category, Form, Kind, Place, Skill, ToolClass};
+use crate::vocab::{Basis, Category, Kind, ToolClass};
 
 /// How well something is known.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -114,9 +116,7 @@ pub struct Record {
     /// Whether it was put back: done, powered on, tested.
     pub put_back: PutBack,
     /// The reviewer's own verdict, shown beside, never mixed in.
-    pub own_verdict: Option<Spanned<String>>,
-    /// Why, where it says so.
-    pub own_because: Option<Spanned<String>>,
+    pub own_verdict: Option<OwnVerdict>,
     /// Marks given for methods that take marks: method id, row, mark out of 10.
     pub marks: BTreeMap<String, BTreeMap<String, Fact<Exact>>>,
     /// Remarks for and against.
@@ -143,34 +143,37 @@ pub struct Base {
 pub struct Device {
     /// Name.
     pub name: Spanned<String>,
-    /// Maker.
-    pub maker: Option<Spanned<String>>,
-    /// Model.
-    pub model: Option<Spanned<String>>,
-    /// Variant (memory size, colour).
-    pub variant: Option<Spanned<String>>,
-    /// Region it is sold in.
-    pub region: Option<Spanned<String>>,
-    /// Number in a public register.
-    pub register_number: Option<Spanned<String>>,
-    /// Condition of the unit.
-    pub condition: Option<Spanned<String>>,
     /// Category.
     pub category: Spanned<Category>,
-    /// Form, where stated.
-    pub form: Option<Fact<Form>>,
-    /// Price.
-    pub price: Option<Fact<Money>>,
-    /// Grams.
-    pub weight: Fact<Exact>,
-    /// When the product was released: a year, month or day as written.
-    pub released: Fact<String>,
-    /// Day this unit was first supplied, `2026-03-02`; dates sort as text.
-    pub on_market: Fact<String>,
-    /// Ingress protection code, upper case (`IP67`).
-    pub ingress: Fact<String>,
     /// Figures of its battery, keys and port.
     pub facts: Facts,
+    /// Its fields that stand for themselves: `device.maker` is one of them.
+    pub fields: DeviceFields,
+}
+
+/// Gives an entry the fields that stand for themselves as its own.
+macro_rules! fields_of {
+    ($($entry:ty: $fields:ty;)+) => {
+        $(impl Deref for $entry {
+            type Target = $fields;
+
+            fn deref(&self) -> &$fields {
+                &self.fields
+            }
+        }
+
+        impl DerefMut for $entry {
+            fn deref_mut(&mut self) -> &mut $fields {
+                &mut self.fields
+            }
+        })+
+    };
+}
+
+fields_of! {
+    Device: DeviceFields;
+    Part: PartFields;
+    Action: ActionFields;
 }
 
 /// An amount of money.
@@ -198,32 +201,9 @@ impl Record {
 
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
-        let drafted = |a: &&Action| a.unreviewed || a.margin.basis.unwrap_or(self.teardown.basis) == Basis::Drafted;
+        let drafted = |a: &&Action| a.unreviewed() || a.margin.basis.unwrap_or(self.teardown.basis()) == Basis::Drafted;
         self.actions.iter().filter(drafted)
     }
-}
-
-/// Circumstances of the teardown.
-#[derive(Clone, Debug)]
-pub struct Teardown {
-    /// Date as written, checked to exist.
-    pub date: Option<Spanned<String>>,
-    /// Who.
-    pub by: Option<Spanned<String>>,
-    /// Footage.
-    pub video: Option<Spanned<String>>,
-    /// Place of work, in words.
-    pub place_of_work: Option<Spanned<String>>,
-    /// Working environment of actions that state none.
-    pub place: Fact<Place>,
-    /// Skill level of actions that state none.
-    pub skill: Fact<Skill>,
-    /// Second of the footage where taking apart ends: what follows is no part of it.
-    pub ends: Option<Spanned<u32>>,
-    /// Basis of bench facts that state none.
-    pub basis: Basis,
-    /// The footage is uncut.
-    pub uncut: bool,
 }
 
 /// A declared part.
@@ -237,14 +217,12 @@ pub struct Part {
     pub same_as: Option<SameAs>,
     /// Nobody tried to free it.
     pub not_attempted: Option<Span>,
-    /// Why not.
-    pub because: Option<String>,
-    /// Coded to this device, a replacement needs software pairing.
-    pub paired: Fact<bool>,
     /// Hazards, by vocabulary or own name.
     pub hazards: Vec<Spanned<String>>,
     /// Basis, source, note, photos.
     pub margin: Margin,
+    /// Its fields that stand for themselves: `part.paired` is one of them.
+    pub fields: PartFields,
 }
 
 /// `same as: main board`, or `same as: perhaps main board`.
@@ -276,8 +254,8 @@ pub struct Margin {
     pub source: Option<String>,
     /// A note.
     pub note: Option<String>,
-    /// Pictures: file and text equivalent.
-    pub photos: Vec<(Spanned<String>, Option<String>)>,
+    /// Pictures.
+    pub photos: Vec<Photo>,
 }
 
 /// Index into [`Record::tools`].
@@ -430,6 +408,11 @@ pub enum Outcome {
     NotAttempted,
 }
 
+impl Outcome {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Done, Self::Failed, Self::NotAttempted];
+}
+
 /// What an action achieves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Aim {
@@ -450,8 +433,6 @@ pub struct Action {
     pub id: String,
     /// What it achieves.
     pub aim: Aim,
-    /// Time in the footage.
-    pub at: Option<Spanned<Moment>>,
     /// The span is uncut footage.
     pub uncut: bool,
     /// Work in order; never empty (`with: unknown` or missing is one item, any number of operations).
@@ -464,12 +445,6 @@ pub struct Action {
     pub after: Spanned<After>,
     /// Outcome.
     pub outcome: Spanned<Outcome>,
-    /// Why it failed or was not tried.
-    pub because: Option<String>,
-    /// Parts destroyed, by name.
-    pub destroys: Vec<Spanned<String>>,
-    /// Parts that keep a mark they can live with, by name: shown, and costs nothing.
-    pub wears: Vec<Spanned<String>>,
     /// Parts a `do` lays away from their place while something still connects them, by name.
     pub aside: Vec<Spanned<String>>,
     /// This `do` cleans.
@@ -478,27 +453,20 @@ pub struct Action {
     pub makes_safe: bool,
     /// `makes safe: together`: the device is safe once this and all others that say so are done, and not before.
     pub safe_together: bool,
-    /// This unplugs mains equipment.
-    pub mains: bool,
-    /// Working environment, where stated here.
-    pub place: Option<Fact<Place>>,
-    /// Skill level, where stated here.
-    pub skill: Option<Fact<Skill>>,
     /// Hazards.
     pub hazards: Vec<Spanned<String>>,
-    /// What the way back needs.
-    pub refit: Refit,
-    /// Minutes nobody works.
-    pub wait: Option<Spanned<Exact>>,
-    /// Own measured hands-on time, seconds (low, high).
-    pub takes: Option<Spanned<(Exact, Exact)>>,
-    /// `reviewed: no`: a draft wrote it, whatever its basis, and nobody has held it against its words.
-    pub unreviewed: bool,
     /// Basis, source, note, photos.
     pub margin: Margin,
+    /// Its fields that stand for themselves: `action.mains` is one of them.
+    pub fields: ActionFields,
 }
 
 impl Action {
+    /// A draft wrote it, whatever its basis, and nobody has held it against its words.
+    pub fn unreviewed(&self) -> bool {
+        self.reviewed == Some(false)
+    }
+
     /// Names this achieves: the parts freed, or the `do` name.
     pub fn names(&self) -> Vec<&str> {
         match &self.aim {
@@ -506,32 +474,6 @@ impl Action {
             Aim::Do(name) => vec![name.value.as_str()],
         }
     }
-}
-
-/// What the way back needs.
-#[derive(Clone, Debug, Default)]
-pub struct Refit {
-    /// Where it stands.
-    pub span: Span,
-    /// To buy.
-    pub buy: Vec<String>,
-    /// To take care of.
-    pub care: Vec<String>,
-    /// To check.
-    pub check: Vec<String>,
-    /// What happens if skipped.
-    pub if_skipped: Vec<String>,
-}
-
-/// Whether the device was put back.
-#[derive(Clone, Debug)]
-pub struct PutBack {
-    /// Reassembled.
-    pub done: Fact<bool>,
-    /// Powers on.
-    pub powered_on: Fact<bool>,
-    /// Tested.
-    pub tested: Fact<bool>,
 }
 
 /// What a remark does.
@@ -555,20 +497,7 @@ pub struct Remark {
     /// Time in the footage.
     pub at: Option<Moment>,
     /// Pictures.
-    pub photos: Vec<(Spanned<String>, Option<String>)>,
-}
-
-/// Something put right in a published record.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Mended {
-    /// The day, `2026-05-02`.
-    pub on: Option<Spanned<String>>,
-    /// Who pointed it out.
-    pub by: Option<Spanned<String>>,
-    /// What was put right.
-    pub what: Spanned<String>,
-    /// Line of the record it was about, as it was published; counted from 1.
-    pub line: Option<u32>,
+    pub photos: Vec<Photo>,
 }
 
 /// Whether a whole support topic is there.

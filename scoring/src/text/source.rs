@@ -17,7 +17,7 @@ pub struct Span {
 }
 
 /// A value and where it stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Spanned<T> {
     /// The value.
     pub value: T,

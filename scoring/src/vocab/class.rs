@@ -19,6 +19,23 @@ pub trait Words: Copy + Ord + Sized + 'static {
         let key = fold(text);
         Self::ALL.iter().copied().find(|m| fold(m.word()) == key)
     }
+    /// The member a text names; else a complaint with the nearest one, or with all and what they mean.
+    ///
+    /// # Errors
+    /// No member is spelled so.
+    fn read(text: &str) -> Result<Self, Bad> {
+        let words: Vec<_> = Self::ALL.iter().map(|w| w.word()).collect();
+        let said =
+            |w: &Self| if w.means().is_empty() { w.word().to_owned() } else { format!("{} ({})", w.word(), w.means()) };
+        find_word(text, &wanted::<Self>(), &words).map(|i| Self::ALL[i]).map_err(|bad| match &bad.mend {
+            // All are named: what each means belongs beside it.
+            Some(mend) if mend.starts_with("write one of") => {
+                let all: Vec<String> = Self::ALL.iter().map(said).collect();
+                bad.mend(format!("write one of: {}", all.join(", ")))
+            }
+            _ => bad,
+        })
+    }
     /// Rank, 0 best.
     fn rank(self) -> u8 {
         let at = Self::ALL.iter().position(|m| *m == self).unwrap_or(Self::ALL.len());
@@ -26,6 +43,12 @@ pub trait Words: Copy + Ord + Sized + 'static {
     }
 }
 
+/// What is wanted where a word of a set stands: `a skill level`.
+pub fn wanted<W: Words>() -> String {
+    format!("a {}", W::WHAT)
+}
+
+use crate::text::fields::{Bad, find_word};
 pub use crate::text::fold;
 
 macro_rules! words {
@@ -68,10 +91,7 @@ macro_rules! words {
         }
         impl<'de> serde::Deserialize<'de> for $name {
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                let text = String::deserialize(deserializer)?;
-                Self::from_word(&text).ok_or_else(|| {
-                    serde::de::Error::custom(format!("`{text}` is not a {}", Self::WHAT))
-                })
+                crate::text::fields::form(deserializer, &wanted::<Self>(), Self::read)
             }
         }
     };

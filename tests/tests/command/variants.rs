@@ -64,7 +64,7 @@ fn facts_taken_over_keep_their_basis() {
         "teardown: {basis: planned}\nparts: {foot: {paired: no}}\nactions:\n  - {free: cell, after: ring, with: hands, loosen: clip}\n",
     );
     let record = read.record.unwrap_or_else(|| panic!("{:#?}", read.diagnostics));
-    assert_eq!(record.teardown.basis, Basis::Planned);
+    assert_eq!(record.teardown.basis(), Basis::Planned);
     let bases: Vec<_> = record.actions.iter().map(|a| a.margin.basis).collect();
     assert_eq!(bases, [Some(Basis::Seen), None, Some(Basis::Seen)], "the changed action is as planned as the study");
     assert_eq!(record.teardown.place.basis, Some(Basis::Seen));

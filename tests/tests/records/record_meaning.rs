@@ -116,7 +116,9 @@ fn what_a_way_leaves_behind_is_read() {
 /// Where to look is no duration, even in uncut footage.
 #[test]
 fn places_to_look_are_times_without_length() {
-    let at = |text: &str| action(&format!("free: a, with: hands, after: [], uncut: yes, at: {text}")).at.unwrap().value;
+    let at = |text: &str| {
+        action(&format!("free: a, with: hands, after: [], uncut: yes, at: {text}")).at.as_ref().unwrap().value
+    };
     assert_eq!((at("about 4:10").timing, at("about 4:10").lasts()), (Timing::About, None));
     assert_eq!((at("within 4:00..4:30").timing, at("within 4:00..4:30").lasts()), (Timing::Within, None));
     assert_eq!(at("4:00..4:30").lasts(), Some(30));
@@ -128,7 +130,7 @@ fn the_day_on_the_market_is_a_fact() {
         let text = format!("unfasten: 1\ndevice: {{name: L, category: other{text}}}\n");
         let mut sources = Sources::new();
         let file = sources.add(Source::new("r.yaml", &text));
-        record::read(&sources, file).record.map(|r| r.device.on_market.known)
+        record::read(&sources, file).record.map(|r| r.device.on_market.known.map(|d| d.0.clone()))
     };
     assert_eq!(known(""), Some(Known::Unknown));
     assert_eq!(known(", on market: 2026-03-02"), Some(Known::Is("2026-03-02".to_owned())));

@@ -41,7 +41,7 @@ fn samples_read_without_errors() {
 #[test]
 fn the_format_page_names_every_field() {
     let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
-    for table in record::tables::ALL {
+    for table in record::tables::all() {
         for field in table.fields {
             let named = page.contains(&format!("`{}`", field.name))
                 || page.contains(&format!("{}:", field.name))
@@ -49,6 +49,18 @@ fn the_format_page_names_every_field() {
             assert!(named, "`{}` of {} is not on the format page", field.name, table.name);
         }
     }
+}
+
+/// The tables of fields of the format page are those made from the structs that describe the fields.
+#[test]
+fn the_tables_of_the_format_page_are_current() {
+    let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
+    let wanted = outside::fields::with_tables(&page);
+    for name in ["a record", "the device", "the teardown", "a part", "an action", "a bench sheet"] {
+        assert!(page.contains(&format!("<!-- fields: {name} -->")), "the page has no table of {name}");
+    }
+    let line = page.lines().zip(wanted.lines()).find(|(is, should)| is != should);
+    assert!(page == wanted, "`cargo run -p unfasten-tests --example fields` writes them anew: {line:#?}");
 }
 
 /// What was read of each action, one line each.
@@ -84,7 +96,7 @@ fn outline(record: &record::Record) -> String {
             with.join("; "),
             loosen.join("; "),
             a.makes_safe,
-            a.refit.buy,
+            a.refit.value.buy,
             a.hazards.len()
         );
     }

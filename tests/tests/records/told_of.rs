@@ -40,12 +40,15 @@ fn everything_is_read() {
     let (record, errors) = read(TEXT);
     assert_eq!(errors, Vec::<String>::new());
     let record = record.unwrap();
-    assert!(matches!(&record.device.weight.known, Known::Is(w) if w.plain() == "1200"));
-    assert_eq!(record.device.released.settled().map(String::as_str), Some("2026-03"));
-    assert_eq!(record.teardown.ends.as_ref().map(|e| e.value), Some(180));
+    assert!(matches!(&record.device.weight.known, Known::Is(w) if w.0.plain() == "1200"));
+    assert_eq!(record.device.released.settled().map(|r| &**r), Some("2026-03"));
+    assert_eq!(record.teardown.ends.as_ref().map(|e| e.value.0), Some(180));
     assert_eq!(record.remarks[0].side, Side::Neither);
-    assert_eq!(record.own_because.as_ref().map(|b| &*b.value), Some("the glue"));
-    assert_eq!((record.corrections[0].line, &*record.corrections[0].what.value), (Some(9), "four clips not five"));
+    assert_eq!(record.own_verdict.as_ref().and_then(|v| v.because.as_ref()).map(|b| &*b.value), Some("the glue"));
+    assert_eq!(
+        (record.corrections[0].line.map(|l| l.0), &*record.corrections[0].what.value),
+        (Some(9), "four clips not five")
+    );
     assert_eq!(record.actions.iter().filter(|a| a.safe_together).count(), 2);
     assert!(record.actions.iter().all(|a| !a.makes_safe));
     assert_eq!(record.back[0].at.as_ref().map(|a| a.value.from), Some(200));

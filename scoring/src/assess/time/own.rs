@@ -28,7 +28,7 @@ static ENTRY: Table = Table {
 };
 
 const fn field(name: &'static str, required: bool, doc: &'static str, shape: &'static Shape) -> Field {
-    Field { name, doc, shape, required }
+    Field { name, doc, left_out: "", shape, required }
 }
 
 fn certainties() -> Vec<&'static str> {

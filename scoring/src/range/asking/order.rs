@@ -24,7 +24,7 @@ impl Asking<'_> {
             })
             .collect();
         let done = |i: usize| {
-            let basis = actions[i].margin.basis.unwrap_or(self.record.teardown.basis);
+            let basis = actions[i].margin.basis.unwrap_or(self.record.teardown.basis());
             actions[i].outcome.value == Outcome::Done && matches!(basis, Basis::Seen | Basis::Drafted)
         };
         let first_done = (0..actions.len()).find(|&i| done(i));

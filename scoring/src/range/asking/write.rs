@@ -105,7 +105,7 @@ impl Ask {
     fn review(&self, path: &str, answer: &str, record: &Record) -> Changes {
         let word = self.one(answer);
         let action = record.actions.iter().find(|a| a.path == path);
-        let unreviewed = action.is_some_and(|a| a.unreviewed);
+        let unreviewed = action.is_some_and(crate::record::Action::unreviewed);
         let mut out = match &*fold(&word) {
             "seen" | "yes" | "y" => vec![set(&format!("{path}.basis"), "seen".to_owned())],
             "told" => vec![set(&format!("{path}.basis"), "told".to_owned())],

@@ -54,10 +54,10 @@ pub(super) fn check(record: &Record, sources: &Sources, out: &mut Vec<Diagnostic
                 }
             }
         }
-        if let Some(wait) = action.wait.as_ref().filter(|w| w.value > Exact::from(48 * 60)) {
+        if let Some(wait) = action.wait.as_ref().filter(|w| w.value.0 > Exact::from(48 * 60)) {
             out.push(odd("absurd-time", wait.span, "longer than anybody waits", "check the duration"));
         }
-        if let Some(takes) = action.takes.as_ref().filter(|t| t.value.1 > Exact::from(LONGEST_MINUTES * 60)) {
+        if let Some(takes) = action.takes.as_ref().filter(|t| t.value.high > Exact::from(LONGEST_MINUTES * 60)) {
             out.push(odd("absurd-time", takes.span, "longer than one action takes", "check the duration"));
         }
     }

@@ -244,7 +244,7 @@ fn footage(record: &Record, out: &mut Vec<Diagnostic>) {
     }
     // What stands behind the end of the teardown was hardly done in it.
     let Some(end) = &record.teardown.ends else { return };
-    for at in record.actions.iter().filter_map(|a| a.at.as_ref()).filter(|at| at.value.from > end.value) {
+    for at in record.actions.iter().filter_map(|a| a.at.as_ref()).filter(|at| at.value.from > end.value.0) {
         out.push(
             Diagnostic::warning("after-the-end", at.span, "this time lies behind the end of the teardown")
                 .also(end.span, "it ends here")

@@ -15,12 +15,12 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
 
 /// A fastener that is used again, or comes with the part, needs no buying.
 fn contradictions(action: &Action, out: &mut Vec<Diagnostic>) {
-    if action.outcome.value != Outcome::Done || action.refit.buy.is_empty() {
+    if action.outcome.value != Outcome::Done || action.refit.value.buy.is_empty() {
         return;
     }
     for fastener in action.loosen.iter().filter(|l| l.kind.stated) {
         let Known::Is(kind @ (Kind::Reusable | Kind::Resupplied)) = fastener.kind.known else { continue };
-        let Some(bought) = action.refit.buy.iter().find(|b| about(b, fastener)) else { continue };
+        let Some(bought) = action.refit.value.buy.iter().find(|b| about(b, fastener)) else { continue };
         let why = match kind {
             Kind::Reusable => "A reusable fastener is used again, so nothing is bought for it.",
             _ => "A resupplied fastener comes with the spare part at no extra cost.",

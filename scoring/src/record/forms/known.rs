@@ -1,8 +1,8 @@
 //! How well something is known: `use`, `unknown`, `a | b`, `3..5`, `at least 3`, `at most 5`.
 
 use super::{countable, pieces};
-use crate::record::Known;
-use crate::text::fields::Bad;
+use crate::record::{Known, Money};
+use crate::text::fields::{Bad, find_word};
 use crate::text::fold;
 
 /// A value, `unknown`, or alternatives `a | b`; each value is read by `leaf`.
@@ -14,6 +14,25 @@ pub fn known<T: PartialEq>(text: &str, leaf: &dyn Fn(&str) -> Result<T, Bad>) ->
 /// stand once, behind the second number.
 pub fn known_number<T: PartialOrd>(text: &str, leaf: &dyn Fn(&str) -> Result<T, Bad>) -> Result<Known<T>, Bad> {
     alternatives(text, &|piece| one_number(piece, leaf))
+}
+
+/// Yes or no, as well as it is known.
+pub fn yes_no(text: &str) -> Result<Known<bool>, Bad> {
+    known(text, &|t| find_word(t, "yes or no", &["yes", "no", "true", "false"]).map(|i| i % 2 == 0))
+}
+
+/// A price, as well as it is known, all in one currency.
+pub fn money(text: &str) -> Result<Known<Money>, Bad> {
+    let read = known_number(text, &super::numbers::money)?;
+    let all: Vec<&Money> = match &read {
+        Known::OneOf(values) => values.iter().collect(),
+        Known::Between(low, high) => low.iter().chain(high).collect(),
+        Known::Is(_) | Known::Unknown => Vec::new(),
+    };
+    if all.windows(2).all(|w| w[0].currency == w[1].currency) {
+        return Ok(read);
+    }
+    Err(Bad::new(0..text.len(), "the amounts are in different currencies").mend("write all amounts in one currency"))
 }
 
 fn alternatives<T: PartialEq>(text: &str, one: &dyn Fn(&str) -> Result<Known<T>, Bad>) -> Result<Known<T>, Bad> {

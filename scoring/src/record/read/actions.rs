@@ -1,102 +1,116 @@
 //! `actions` and `back`.
 
+use serde::de::DeserializeOwned;
+
 use super::words::Vocabulary;
-use super::{after, facts, loosen, parts, tools};
-use crate::exact::Exact;
-use crate::record::forms::times;
-use crate::record::{Action, Aim, Outcome, Refit, Teardown, tables};
-use crate::text::fields::{Fields, Item, Reader};
+use super::{Root, after, loosen, parts, tools};
+use crate::record::written::MakesSafe;
+use crate::record::{Action, ActionFields, Aim, Margin, Outcome, Photo, Teardown, tables};
+use crate::text::fields::{Item, Items, Reader, Unread};
 use crate::text::{Diagnostic, Spanned};
 
 /// The actions of a list; names are as written, ids and references not yet resolved.
 pub(super) fn actions(
-    root: &Fields<'_>,
-    list: &str,
+    root: &Root<'_>,
+    back: bool,
     words: &mut Vocabulary,
     teardown: &Teardown,
     reader: &mut Reader<'_>,
 ) -> Vec<Action> {
-    let as_logged = root.get("order").is_some();
-    let items = root.get(list).and_then(|a| a.list("a list of actions", reader)).unwrap_or_default();
+    let as_logged = root.order.is_some();
+    let items = root
+        .get(if back { &root.back } else { &root.actions })
+        .and_then(|a| a.list("a list of actions", reader))
+        .unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some(fields) = item.fields(&tables::ACTION, reader) else { continue };
-        out.extend(action(&item, &fields, words, teardown, as_logged, list == "back", reader));
+        let Some((fields, items)) = item.typed(&tables::DESCRIBED, reader) else { continue };
+        let entry = Entry { item: &item, items: &items, back, as_logged };
+        out.extend(action(&entry, fields, words, teardown, reader));
     }
     out
 }
 
-#[allow(clippy::too_many_arguments)] // one call, all of it the record's context
+/// An action as it stands in the list.
+struct Entry<'a, 't> {
+    item: &'a Item<'t>,
+    /// What of its fields is still to be read.
+    items: &'a Items<'t>,
+    back: bool,
+    as_logged: bool,
+}
+
+impl<'t> Entry<'_, 't> {
+    fn get<T>(&self, field: &Option<Unread<T>>) -> Option<Item<'t>> {
+        self.items.get(field)
+    }
+}
+
 fn action(
-    item: &Item<'_>,
-    fields: &Fields<'_>,
+    entry: &Entry<'_, '_>,
+    mut fields: ActionFields,
     words: &mut Vocabulary,
     teardown: &Teardown,
-    as_logged: bool,
-    back: bool,
     reader: &mut Reader<'_>,
 ) -> Option<Action> {
-    let aim = aim(fields, back, reader);
-    let loosen = loosen::loosen(fields, words, reader);
-    let with = tools::with(fields, words, reader);
-    let outcome = fields.get("outcome").and_then(|o| o.word("an outcome", tables::OUTCOMES, reader));
-    let outcomes = [Outcome::Done, Outcome::Failed, Outcome::NotAttempted];
-    let safe = fields
-        .get("makes safe")
-        .and_then(|s| s.word("yes, no or together", &["yes", "no", "true", "false", "together"], reader))
-        .map(|w| w.value);
+    let head = entry.item.head();
+    let aim = aim(entry, &fields, reader);
+    let loosened = entry.get(&fields.loosen);
+    let safe = fields.makes_safe;
     let action = Action {
-        span: item.head(),
-        path: item.path.clone(),
-        id: fields.text("id", reader).map(|i| i.value).unwrap_or_default(),
-        at: fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader)),
-        uncut: fields.yes_no("uncut", reader).map_or(teardown.uncut, |y| y.value),
-        with,
-        loosen_stated: fields.get("loosen").is_some(),
-        loosen,
-        after: after::after(fields, as_logged, reader),
-        outcome: outcome.map_or(Spanned::new(Outcome::Done, item.head()), |o| Spanned::new(outcomes[o.value], o.span)),
-        because: fields.text("because", reader).map(|b| b.value),
-        destroys: facts::texts(fields, "destroys", reader),
-        wears: facts::texts(fields, "wears", reader),
-        aside: of_a_do(fields, "aside", reader).map_or_else(Vec::new, |_| facts::texts(fields, "aside", reader)),
-        cleans: of_a_do(fields, "cleans", reader).and_then(|c| c.yes_no(reader)).is_some_and(|y| y.value),
-        makes_safe: safe.is_some_and(|s| s % 2 == 0 && s < 4),
-        safe_together: safe == Some(4),
-        mains: fields.yes_no("mains", reader).is_some_and(|y| y.value),
-        place: facts::stated(fields, "place", "a working environment", &facts::words, reader),
-        skill: facts::stated(fields, "skill", "a skill level", &facts::words, reader),
-        hazards: words.hazards(fields, reader),
-        refit: refit(fields, reader),
-        wait: fields
-            .get("wait")
-            .and_then(|w| w.parse("a duration such as `4 min`", times::duration, reader))
-            .map(|w| Spanned::new(&w.value / &Exact::from(60), w.span)),
-        takes: fields.get("takes").and_then(|t| t.parse("a duration such as `35 s`", times::duration_span, reader)),
-        unreviewed: fields.yes_no("reviewed", reader).is_some_and(|y| !y.value),
-        margin: facts::margin(fields, reader),
+        span: head,
+        path: entry.item.path.clone(),
+        id: fields.id.take().unwrap_or_default(),
+        uncut: fields.uncut.unwrap_or(teardown.uncut),
+        loosen_stated: loosened.is_some(),
+        loosen: loosened.map(|item| loosen::loosen(&item, words, reader)).unwrap_or_default(),
+        with: tools::with(entry.get(&fields.with), entry.item, words, reader),
+        after: after::after(entry.get(&fields.after), head, entry.as_logged, reader),
+        outcome: fields.outcome.take().unwrap_or(Spanned::new(Outcome::Done, head)),
+        aside: of_a_do(entry, &fields, "aside", fields.aside.as_ref(), reader).unwrap_or_default().0,
+        cleans: of_a_do(entry, &fields, "cleans", fields.cleans.as_ref(), reader).unwrap_or_default(),
+        makes_safe: safe == Some(MakesSafe::Yes),
+        safe_together: safe == Some(MakesSafe::Together),
+        hazards: words.hazards(entry.get(&fields.hazard), reader),
+        margin: Margin {
+            basis: fields.basis,
+            source: fields.source.take(),
+            note: fields.note.take(),
+            photos: Photo::all(std::mem::take(&mut fields.photo)),
+        },
         aim: aim?,
+        fields,
     };
     Some(action)
 }
 
-/// A field that only a `do` has.
-fn of_a_do<'t>(fields: &Fields<'t>, name: &str, reader: &mut Reader<'_>) -> Option<Item<'t>> {
-    let item = fields.get(name)?;
-    if fields.get("free").is_none() || fields.get("do").is_some() {
-        return Some(item);
+/// The value of a field that only a `do` has.
+fn of_a_do<T: DeserializeOwned>(
+    entry: &Entry<'_, '_>,
+    fields: &ActionFields,
+    name: &str,
+    field: Option<&Unread<T>>,
+    reader: &mut Reader<'_>,
+) -> Option<T> {
+    let field = field?;
+    if fields.free.is_none() || fields.r#do.is_some() {
+        return entry.items.read(field, reader);
     }
     reader.complain(
-        Diagnostic::error("only-in-do", item.head(), format!("`{name}` stands on an action that frees a part"))
-            .because("It says what a `do` achieves: a part laid aside is not off yet, and cleaning takes nothing off.")
-            .mend("write it as an action of its own with `do:`, before or after this one"),
+        Diagnostic::error(
+            "only-in-do",
+            entry.items.item(field).head(),
+            format!("`{name}` stands on an action that frees a part"),
+        )
+        .because("It says what a `do` achieves: a part laid aside is not off yet, and cleaning takes nothing off.")
+        .mend("write it as an action of its own with `do:`, before or after this one"),
     );
     None
 }
 
 /// `free` or `do`: exactly one of the two.
-fn aim(fields: &Fields<'_>, back: bool, reader: &mut Reader<'_>) -> Option<Aim> {
-    let (free, does) = (fields.get("free"), fields.get("do"));
+fn aim(entry: &Entry<'_, '_>, fields: &ActionFields, reader: &mut Reader<'_>) -> Option<Aim> {
+    let (free, does) = (entry.get(&fields.free), entry.get(&fields.r#do));
     match (&free, &does) {
         (Some(free), Some(does)) => {
             let (free, does) = (free.head(), does.head());
@@ -109,11 +123,11 @@ fn aim(fields: &Fields<'_>, back: bool, reader: &mut Reader<'_>) -> Option<Aim> 
             );
         }
         (None, None) => reader.complain(
-            Diagnostic::error("no-aim", fields.head, "an action has neither `free` nor `do`")
+            Diagnostic::error("no-aim", entry.item.head(), "an action has neither `free` nor `do`")
                 .because("Without one of them it achieves nothing that others could need.")
                 .mend("add `free:` with the part it takes off, or `do:` with a name for what it does"),
         ),
-        (Some(free), None) if back => reader.complain(
+        (Some(free), None) if entry.back => reader.complain(
             Diagnostic::error("back-frees", free.head(), "an action on the way back has `free`")
                 .because("Nothing comes off on the way back.")
                 .mend("write `do:` with a name for what it does"),
@@ -137,18 +151,4 @@ fn name(item: &Item<'_>, reader: &mut Reader<'_>) -> Option<Spanned<String>> {
     let name = Spanned::new(text.value.split_whitespace().collect::<Vec<_>>().join(" "), text.span);
     parts::usable_name(&name, reader);
     Some(name)
-}
-
-fn refit(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Refit {
-    let Some(refit) = fields.get("refit").and_then(|r| r.fields(&tables::REFIT, reader)) else {
-        return Refit::default();
-    };
-    let mut texts = |name: &str| facts::texts(&refit, name, reader).into_iter().map(|t| t.value).collect();
-    Refit {
-        buy: texts("buy"),
-        care: texts("care"),
-        check: texts("check"),
-        if_skipped: texts("if skipped"),
-        span: refit.head,
-    }
 }

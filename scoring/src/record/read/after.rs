@@ -2,17 +2,17 @@
 
 use crate::record::forms::{countable, perhaps, pieces};
 use crate::record::{After, Need, tables};
-use crate::text::fields::{Bad, Fields, Item, Reader, short};
+use crate::text::fields::{Bad, Item, Reader, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, Span, Spanned, fold};
 
 /// How deep `any` may nest.
 const DEEPEST: usize = 3;
 
-/// `after` of an action; names are as written.
-pub(super) fn after(fields: &Fields<'_>, as_logged: bool, reader: &mut Reader<'_>) -> Spanned<After> {
-    let Some(item) = fields.get("after") else {
-        return Spanned::new(if as_logged { After::Above } else { After::Unknown }, fields.head);
+/// `after` of an action that starts at `head`; names are as written.
+pub(super) fn after(item: Option<Item<'_>>, head: Span, as_logged: bool, reader: &mut Reader<'_>) -> Spanned<After> {
+    let Some(item) = item else {
+        return Spanned::new(if as_logged { After::Above } else { After::Unknown }, head);
     };
     let value = match item.node.text().map(fold).as_deref() {
         Some("unknown") => After::Unknown,

@@ -1,9 +1,9 @@
 //! Facts from items: the value as well as it is known, with basis and source.
 
 use crate::exact::Exact;
-use crate::record::forms::known::{known, known_number};
+use crate::record::forms::known::{known, known_number, money, yes_no};
 use crate::record::forms::numbers;
-use crate::record::{Fact, Known, Margin, Money, Term, tables};
+use crate::record::{Fact, Known, Term, tables};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
 use crate::text::yaml::NodeKind;
 use crate::vocab::Basis;
@@ -43,36 +43,6 @@ pub(super) fn field<T>(
     read.unwrap_or_else(|| Fact::missing(fields.head, fields.path_of(name)))
 }
 
-/// The fact of a field, if the field is there and can be read.
-pub(super) fn stated<T>(
-    fields: &Fields<'_>,
-    name: &str,
-    what: &str,
-    read: Known1<'_, T>,
-    reader: &mut Reader<'_>,
-) -> Option<Fact<T>> {
-    fact(&fields.get(name)?, what, read, reader)
-}
-
-/// A word of a closed vocabulary.
-pub(super) fn word<W: Words>(text: &str) -> Result<W, Bad> {
-    let words: Vec<_> = W::ALL.iter().map(|w| w.word()).collect();
-    let said = |w: &W| if w.means().is_empty() { w.word().to_owned() } else { format!("{} ({})", w.word(), w.means()) };
-    find_word(text, &format!("a {}", W::WHAT), &words).map(|i| W::ALL[i]).map_err(|bad| match &bad.mend {
-        // All are named: what each means belongs beside it.
-        Some(mend) if mend.starts_with("write one of") => {
-            let all: Vec<String> = W::ALL.iter().map(said).collect();
-            bad.mend(format!("write one of: {}", all.join(", ")))
-        }
-        _ => bad,
-    })
-}
-
-/// A word of a closed vocabulary, as well as it is known.
-pub(super) fn words<W: Words>(text: &str) -> Result<Known<W>, Bad> {
-    known(text, &word::<W>)
-}
-
 /// A fact of a row, from its field; unknown where it is missing or could not be read.
 pub(super) fn promise(fields: &Fields<'_>, promise: Promise, reader: &mut Reader<'_>) -> Fact<Term> {
     let row = promise.row();
@@ -98,25 +68,6 @@ fn term(holds: Holds, text: &str) -> Result<Known<Term>, Bad> {
     })
 }
 
-/// Yes or no, as well as it is known.
-pub(super) fn yes_no(text: &str) -> Result<Known<bool>, Bad> {
-    known(text, &|t| find_word(t, "yes or no", &["yes", "no", "true", "false"]).map(|i| i % 2 == 0))
-}
-
-/// A price, as well as it is known, all in one currency.
-pub(super) fn money(text: &str) -> Result<Known<Money>, Bad> {
-    let read = known_number(text, &numbers::money)?;
-    let all: Vec<&Money> = match &read {
-        Known::OneOf(values) => values.iter().collect(),
-        Known::Between(low, high) => low.iter().chain(high).collect(),
-        Known::Is(_) | Known::Unknown => Vec::new(),
-    };
-    if all.windows(2).all(|w| w[0].currency == w[1].currency) {
-        return Ok(read);
-    }
-    Err(Bad::new(0..text.len(), "the amounts are in different currencies").mend("write all amounts in one currency"))
-}
-
 macro_rules! number_facts {
     ($($name:ident: $doc:literal),+ $(,)?) => {
         $(#[doc = $doc]
@@ -126,51 +77,13 @@ macro_rules! number_facts {
     };
 }
 number_facts! {
-    count: "A count, as well as it is known.",
     years: "Years, as well as they are known.",
     working_days: "Working days, as well as they are known.",
     percent: "Percent, as well as they are known.",
-    grams: "A weight in grams, as well as it is known.",
     operations: "Operations, as well as they are known.",
-    mark: "A mark, as well as it is known.",
 }
 
 /// `basis` of a mapping.
 pub(super) fn basis(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Option<Basis> {
-    fields.get("basis")?.parse("a basis", word::<Basis>, reader).map(|b| b.value)
-}
-
-/// Basis, source, note and photos of an entry.
-pub(super) fn margin(fields: &Fields<'_>, reader: &mut Reader<'_>) -> Margin {
-    Margin {
-        basis: basis(fields, reader),
-        source: fields.text("source", reader).map(|s| s.value),
-        note: fields.text("note", reader).map(|s| s.value),
-        photos: photos(fields, reader),
-    }
-}
-
-/// `photo` of an entry: a file name, `{file, alt}`, or a list of those.
-pub(super) fn photos(
-    fields: &Fields<'_>,
-    reader: &mut Reader<'_>,
-) -> Vec<(crate::text::Spanned<String>, Option<String>)> {
-    let mut out = Vec::new();
-    for item in fields.get("photo").map(|p| p.one_or_many()).unwrap_or_default() {
-        if let NodeKind::Map(_) = item.node.kind {
-            if let Some(photo) = item.fields(&tables::PHOTO, reader) {
-                let alt = photo.text("alt", reader).map(|a| a.value);
-                out.extend(photo.text("file", reader).map(|f| (f, alt)));
-            }
-        } else {
-            out.extend(item.text("a file name", reader).map(|f| (f, None)));
-        }
-    }
-    out
-}
-
-/// Texts of a field: one or a list.
-pub(super) fn texts(fields: &Fields<'_>, name: &str, reader: &mut Reader<'_>) -> Vec<crate::text::Spanned<String>> {
-    let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
-    items.iter().filter_map(|i| i.text("text", reader)).collect()
+    fields.get("basis")?.parse("a basis", Basis::read, reader).map(|b| b.value)
 }

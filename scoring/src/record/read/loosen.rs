@@ -1,18 +1,17 @@
 //! `loosen`: the fasteners an action opens.
 
-use super::facts;
-use super::words::{Vocabulary, implied_kind, millimetres};
+use super::words::{Vocabulary, implied_kind};
 use crate::exact::Exact;
+use crate::record::entries::LoosenFields;
 use crate::record::forms::fasteners::counted;
 use crate::record::{Fact, Known, Loosened, Named, tables};
-use crate::text::fields::{Bad, Fields, Item, Reader};
+use crate::text::fields::{Bad, Item, Reader};
 use crate::text::fold;
 use crate::text::yaml::NodeKind;
 use crate::vocab::Kind;
 
 /// The fasteners of an action.
-pub(super) fn loosen(fields: &Fields<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
-    let Some(item) = fields.get("loosen") else { return Vec::new() };
+pub(super) fn loosen(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
     if let Some("nothing") = item.node.text().map(fold).as_deref() {
         return Vec::new();
     }
@@ -109,28 +108,17 @@ fn shown(fastener: &str, drive: Option<&str>, length: Option<&Exact>, written: S
 }
 
 fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Option<Loosened> {
-    let fields = item.fields(&tables::LOOSEN, reader)?;
-    let margin = (facts::basis(&fields, reader), fields.text("source", reader).map(|s| s.value));
-    let note = fields.text("note", reader).map(|n| n.value);
+    let (fields, items) = item.typed::<LoosenFields>(&tables::DESCRIBED, reader)?;
     let named = |text: &str| {
         let (perhaps, at) = perhaps(text);
         let found = words.fastener(text[at..].trim()).map_err(|bad| bad.shifted(at))?;
         Ok((found, perhaps, text[at..].trim().to_owned()))
     };
-    let found = fields.get("fastener").and_then(|f| f.parse("a fastener", named, reader));
-    let length = fields.get("length").and_then(|l| l.parse("a length such as `6 mm`", millimetres, reader));
-    let drive = fields.get("drive").and_then(|d| {
-        let read = |t: &str| match crate::vocab::drive::drive(t) {
-            Some(drive) => Ok(drive.name),
-            None => Err(super::words::no_drive(t, 0)),
-        };
-        d.parse("a screw drive", read, reader)
-    });
-    let mut count = facts::stated(&fields, "count", "a count", &facts::count, reader)
-        .unwrap_or_else(|| Fact::implied(Known::Is(Exact::one()), fields.head, fields.path_of("count")));
-    let stated = facts::stated(&fields, "kind", "a fastener kind", &facts::words::<Kind>, reader);
+    let found = items.item(&fields.fastener).parse("a fastener", named, reader);
+    let one = || Fact::implied(Known::Is(Exact::one()), item.head(), format!("{}.count", item.path));
+    let mut count = fields.count.map_or_else(one, |count| count.map(|count| count.0.clone()));
     let (found, perhaps, name) = found?.value;
-    let mut kind = match stated {
+    let mut kind = match fields.kind {
         Some(mut kind) => {
             let sticky = found.kind.is_none();
             if sticky && kind.known == Known::Unknown {
@@ -138,16 +126,16 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
             }
             kind
         }
-        None => implied_kind(&found, fields.head, &fields.path_of("kind")),
+        None => implied_kind(&found, item.head(), &format!("{}.kind", item.path)),
     };
     for (basis, source) in [(&mut count.basis, &mut count.source), (&mut kind.basis, &mut kind.source)] {
-        *basis = basis.or(margin.0);
+        *basis = basis.or(fields.basis);
         if source.is_none() {
-            source.clone_from(&margin.1);
+            source.clone_from(&fields.source);
         }
     }
-    let drive = drive.map(|d| d.value).or(found.drive);
-    let length = length.map(|l| l.value).or(found.length);
+    let drive = fields.drive.map(|d| d.0).or(found.drive);
+    let length = fields.length.map(|l| l.0).or(found.length);
     let text = shown(&found.name, drive.as_deref(), length.as_ref(), name);
     Some(Loosened {
         text,
@@ -159,7 +147,7 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
         perhaps,
         kind,
         adhesive: found.adhesive,
-        note,
+        note: fields.note,
         span: item.head(),
         path: item.path.clone(),
     })

@@ -18,11 +18,13 @@ mod words;
 
 pub(super) use hazards::imply;
 pub use support_table::{Key, SupportTable, device_keys};
+pub(super) use words::{millimetres, no_drive};
 
-use super::{Record, check, tables};
-use crate::text::fields::{Fields, Item, Reader, short};
+use super::entries::RecordFields;
+use super::{OwnVerdict, Record, check, tables};
+use crate::text::fields::{Item, Items, Reader, Unread, short};
 use crate::text::yaml::{Node, NodeKind, Tree};
-use crate::text::{Diagnostic, FileId, Source, Sources, Spanned};
+use crate::text::{Diagnostic, FileId, Source, Sources, Span};
 use crate::vocab::Category;
 
 /// The format version this program reads.
@@ -267,6 +269,29 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
     Some(root)
 }
 
+/// The top level of a record.
+struct Root<'t> {
+    fields: RecordFields,
+    /// What of its fields is still to be read.
+    items: Items<'t>,
+    /// The place that names it, for what is missing.
+    head: Span,
+}
+
+impl std::ops::Deref for Root<'_> {
+    type Target = RecordFields;
+
+    fn deref(&self) -> &RecordFields {
+        &self.fields
+    }
+}
+
+impl<'t> Root<'t> {
+    fn get<T>(&self, field: &Option<Unread<T>>) -> Option<Item<'t>> {
+        self.items.get(field)
+    }
+}
+
 /// Builds as much of the record as can be read; `None` when its root is of no use.
 fn build(
     root: &Node,
@@ -278,14 +303,16 @@ fn build(
         reader.complain(problem);
         return None;
     }
+    let span = root.span;
     let root = Item::root(root);
-    let fields: Fields<'_> = root.fields(&tables::RECORD, reader)?;
+    let (fields, items) = root.typed(&tables::DESCRIBED, reader)?;
+    let fields = Root { fields, items, head: root.head() };
     let category = device::category(&fields).unwrap_or(Category::OTHER);
     let mut words = words::Vocabulary::read(&fields, category, reader);
-    let teardown = device::teardown(&fields, reader);
+    let teardown = device::teardown(&fields, reader)?;
     let mut parts = parts::parts(&fields, &words, reader);
-    let mut actions = actions::actions(&fields, "actions", &mut words, &teardown, reader);
-    let mut back = actions::actions(&fields, "back", &mut words, &teardown, reader);
+    let mut actions = actions::actions(&fields, false, &mut words, &teardown, reader);
+    let mut back = actions::actions(&fields, true, &mut words, &teardown, reader);
     let names = names::Names::collect(&parts, &actions, reader);
     let ids = names::give_ids(&mut actions, reader);
     names.resolve_all(&mut actions, &ids, reader);
@@ -294,32 +321,29 @@ fn build(
     names.resolve_parts(&mut parts, reader);
     let back_ids = names::give_ids(&mut back, reader);
     back_names.resolve_all(&mut back, &back_ids, reader);
-    let device = device::device(&fields, reader).unwrap_or_else(|| device::nameless(&fields, category));
+    let device = device::device(&fields, reader).or_else(|| device::nameless(&fields, category))?;
     let support = support::support(&fields, &words, &names, reader);
     let support = join::joined(support, &device, &parts, support_tables, (&words, &names), reader);
-    let order = fields.get("order").and_then(|o| o.word("an order", &["as logged"], reader));
+    let order = fields.order.as_ref().and_then(|o| fields.items.read(o, reader));
     hazards::imply(&mut actions, &parts, &words.used);
     hazards::imply(&mut back, &parts, &words.used);
     let bench = sheet.and_then(|(root, file)| sheet::applied(root, *file, [&actions, &back], &mut words, reader));
-    fields.text("bench", reader);
-    let (own_verdict, own_because) = device::own_verdict(&fields, reader);
     Some(Record {
         bench,
-        span: root.node.span,
-        extends: fields.text("extends", reader),
+        span,
         bases: Vec::new(),
         device,
         absent: parts::absent(&fields, &words, reader),
         as_logged: order.map(|o| o.span),
         official: names::official(&fields, &actions, &ids, reader),
         support,
-        put_back: device::put_back(&fields, reader),
-        own_verdict,
-        own_because,
+        put_back: device::put_back(&fields, reader)?,
         marks: support::marks(&fields, reader),
         remarks: support::remarks(&fields, reader),
         corrections: support::corrections(&fields, reader),
-        notes: fields.text("notes", reader).map(|n| Spanned::new(n.value, n.span)),
+        own_verdict: fields.fields.own_verdict.map(OwnVerdict::from),
+        extends: fields.fields.extends,
+        notes: fields.fields.notes,
         own_roles: words.roles,
         proposed: words.proposed,
         own_hazards: words.hazards,

@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Root;
 use crate::record::{Action, After, Aim, Need, Part};
-use crate::text::fields::{Fields, Reader, short};
+use crate::text::fields::{Reader, short};
 use crate::text::{Diagnostic, Severity, Span, Spanned, fold, near};
 
 /// What a name stands for.
@@ -113,7 +114,8 @@ impl Names {
                 }
             }
             // What is destroyed or marked need not be a part of its own: a mesh, one clip of six.
-            action.destroys.iter_mut().chain(&mut action.wears).for_each(|n| self.spell(n));
+            let fields = &mut action.fields;
+            fields.destroys.iter_mut().chain(fields.wears.iter_mut()).for_each(|n| self.spell(n));
             for part in &mut action.aside {
                 if self.is_part(&part.value) {
                     self.spell(part);
@@ -226,12 +228,12 @@ pub(super) fn free_id(base: &str, taken: impl Fn(&str) -> bool) -> String {
 
 /// `official`: indices of the actions named by id, or by what only one action achieves.
 pub(super) fn official(
-    root: &Fields<'_>,
+    root: &Root<'_>,
     actions: &[Action],
     ids: &BTreeMap<String, usize>,
     reader: &mut Reader<'_>,
 ) -> Option<Spanned<Vec<usize>>> {
-    let item = root.get("official")?;
+    let item = root.get(&root.official)?;
     let mut out = Vec::new();
     for one in item.one_or_many() {
         let Some(id) = one.text("the id of an action", reader) else { continue };

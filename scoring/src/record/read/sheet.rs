@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::tools;
 use super::words::Vocabulary;
-use super::{facts, tools};
 use crate::record::bench::{Bench, SHEET, looked_up, open_kind, open_with};
+use crate::record::entries::BenchFields;
 use crate::record::{Action, Fact, Known, Loosened, ToolSet, ToolUse, Work, tables};
 use crate::text::fields::{Item, Reader};
 use crate::text::yaml::{Node, NodeKind, Tree};
@@ -57,14 +58,13 @@ pub(super) fn applied(
 ) -> Option<Bench> {
     let before = words.used.len();
     let item = Item { node: root, key: None, path: SHEET.trim_end_matches('.').to_owned() };
-    let fields = item.fields(&tables::BENCH, reader)?;
-    let name = fields.text("name", reader).map_or_else(String::new, |n| n.value);
-    let mut place = facts::stated(&fields, "place", "a working environment", &facts::words, reader);
-    let mut skill = facts::stated(&fields, "skill", "a skill level", &facts::words, reader);
+    let (fields, items) = item.typed::<BenchFields>(&tables::DESCRIBED, reader)?;
+    let name = fields.name.0.unwrap_or_default();
+    let (mut place, mut skill) = (fields.place, fields.skill);
     place.iter_mut().for_each(|f| assume(f, &name));
     skill.iter_mut().for_each(|f| assume(f, &name));
     let mut with: Vec<Entry<Tools>> = Vec::new();
-    for (key, item) in fields.get("tools").and_then(|t| t.names("fasteners by name", reader)).unwrap_or_default() {
+    for (key, item) in items.get(&fields.tools).and_then(|t| t.names("fasteners by name", reader)).unwrap_or_default() {
         let fits = item.node.text().is_some_and(|t| fold(t) == FITS);
         let said = if fits { Tools::Fits(item.span()) } else { Tools::Work(tools::operations(&item, words, reader)) };
         if fold(&key.value) == NOTHING {
@@ -74,8 +74,8 @@ pub(super) fn applied(
         }
     }
     let mut kinds: Vec<Entry<Fact<Kind>>> = Vec::new();
-    for (key, item) in fields.get("kinds").and_then(|t| t.names("fasteners by name", reader)).unwrap_or_default() {
-        let read = facts::fact(&item, "a fastener kind", &facts::words::<Kind>, reader);
+    for (key, item) in items.get(&fields.kinds).and_then(|t| t.names("fasteners by name", reader)).unwrap_or_default() {
+        let read = item.typed::<Fact<Kind>>(&tables::DESCRIBED, reader).map(|(kind, _)| kind);
         if let (Some((fastener, drive)), Some(mut kind)) = (fastener(&key, words, reader), read) {
             assume(&mut kind, &name);
             kinds.push((fastener, drive, kind));

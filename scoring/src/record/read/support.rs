@@ -3,20 +3,21 @@
 use std::collections::BTreeMap;
 
 use super::device::unless_unknown;
-use super::facts;
 use super::names::Names;
 use super::words::Vocabulary;
+use super::{Root, facts};
 use crate::exact::Exact;
-use crate::record::forms::times;
-use crate::record::{Fact, Facts, Known, Mended, Remark, Side, Spare, Support, Term, tables};
+use crate::record::entries::RemarkFields;
+use crate::record::written::Mark;
+use crate::record::{Fact, Facts, Known, Mended, Photo, Remark, Side, Spare, Support, Term, tables};
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::Node;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::promise::{Of, Promise};
 
 /// `support`; every fact unknown where it is left out.
-pub(super) fn support(root: &Fields<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
-    let item = root.get("support").and_then(|s| unless_unknown(&s));
+pub(super) fn support(root: &Root<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
+    let item = root.get(&root.support).and_then(|s| unless_unknown(&s));
     item.map_or_else(|| unstated(root.head), |item| support_of(&item, words, names, reader))
 }
 
@@ -179,13 +180,13 @@ fn information(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) 
 }
 
 /// `marks`: method id, row, mark.
-pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<String, BTreeMap<String, Fact<Exact>>> {
+pub(super) fn marks(root: &Root<'_>, reader: &mut Reader<'_>) -> BTreeMap<String, BTreeMap<String, Fact<Exact>>> {
     let mut out = BTreeMap::new();
-    for (method, item) in root.get("marks").and_then(|m| m.names("methods by id", reader)).unwrap_or_default() {
+    for (method, item) in root.get(&root.marks).and_then(|m| m.names("methods by id", reader)).unwrap_or_default() {
         let mut rows = BTreeMap::new();
         for (row, item) in item.names("rows by name", reader).unwrap_or_default() {
-            if let Some(mark) = facts::fact(&item, "a mark from 0 to 10", &facts::mark, reader) {
-                rows.insert(row.value, mark);
+            if let Some((mark, _)) = item.typed::<Fact<Mark>>(&tables::DESCRIBED, reader) {
+                rows.insert(row.value, mark.map(|mark| mark.0.clone()));
             }
         }
         out.insert(method.value, rows);
@@ -194,34 +195,24 @@ pub(super) fn marks(root: &Fields<'_>, reader: &mut Reader<'_>) -> BTreeMap<Stri
 }
 
 /// `corrections`.
-pub(super) fn corrections(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
-    let items = root.get("corrections").and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
-    let mut out = Vec::new();
-    for item in items {
-        let Some(fields) = item.fields(&tables::CORRECTION, reader) else { continue };
-        let on = fields.get("on").and_then(|d| d.parse("a date such as 2026-05-02", times::date, reader));
-        let by = fields.text("by", reader);
-        let line = fields.get("line").and_then(|l| l.read::<u32>("a line number", reader)).map(|l| l.value);
-        out.extend(fields.text("what", reader).map(|what| Mended { on, by, what, line }));
-    }
-    out
+pub(super) fn corrections(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
+    let items = root.get(&root.corrections).and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
+    items.iter().filter_map(|item| item.typed(&tables::DESCRIBED, reader)).map(|(mended, _)| mended).collect()
 }
 
 /// `remarks`.
-pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
-    let items = root.get("remarks").and_then(|r| r.list("a list of remarks", reader)).unwrap_or_default();
+pub(super) fn remarks(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
+    let items = root.get(&root.remarks).and_then(|r| r.list("a list of remarks", reader)).unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some(fields) = item.fields(&tables::REMARK, reader) else { continue };
-        let at = fields.get("at").and_then(|a| a.parse("a time such as `0:41`", times::moment, reader));
-        let photos = facts::photos(&fields, reader);
-        let sides = [("for", Side::For), ("against", Side::Against), ("note", Side::Neither)];
-        let stated: Vec<_> = sides.into_iter().filter_map(|(name, side)| Some((fields.get(name)?, side))).collect();
-        let [(item, side)] = &*stated else {
+        let Some((fields, items)) = item.typed::<RemarkFields>(&tables::DESCRIBED, reader) else { continue };
+        let sides = [(&fields.r#for, Side::For), (&fields.against, Side::Against), (&fields.note, Side::Neither)];
+        let stated: Vec<_> = sides.into_iter().filter_map(|(text, side)| Some((text.as_ref()?, side))).collect();
+        let [(text, side)] = &*stated else {
             reader.complain(
                 Diagnostic::error(
                     "remark-side",
-                    fields.head,
+                    item.head(),
                     "a remark needs exactly one of `for`, `against` and `note`",
                 )
                 .because("The report says of each whether it speaks for the device, against it, or neither.")
@@ -229,8 +220,8 @@ pub(super) fn remarks(root: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Remark>
             );
             continue;
         };
-        let Some(text) = item.text("text", reader) else { continue };
-        out.push(Remark { side: *side, text, at: at.map(|a| a.value), photos });
+        let Some(text) = items.read(text, reader) else { continue };
+        out.push(Remark { side: *side, text, at: fields.at, photos: Photo::all(fields.photo) });
     }
     out
 }

@@ -4,15 +4,20 @@ use super::facts;
 use super::words::Vocabulary;
 use crate::record::forms::tools::{Operation, operation};
 use crate::record::{Fact, Known, ToolSet, ToolUse, Ways, Work, tables};
-use crate::text::fields::{Fields, Item, Reader};
+use crate::text::fields::{Item, Reader};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, fold};
 
 /// The work of an action, in order.
-pub(super) fn with(fields: &Fields<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
-    let read = fields.get("with").map(|item| operations(&item, words, reader)).unwrap_or_default();
+pub(super) fn with(
+    item: Option<Item<'_>>,
+    action: &Item<'_>,
+    words: &mut Vocabulary,
+    reader: &mut Reader<'_>,
+) -> Vec<Work> {
+    let read = item.map(|item| operations(&item, words, reader)).unwrap_or_default();
     if read.is_empty() {
-        return vec![Work { ways: Fact::missing(fields.head, fields.path_of("with")), single: false }];
+        return vec![Work { ways: Fact::missing(action.head(), format!("{}.with", action.path)), single: false }];
     }
     read
 }

@@ -2,27 +2,18 @@
 
 use std::collections::BTreeMap;
 
-use super::facts;
+use super::Root;
 use crate::exact::Exact;
+use crate::record::entries::{FastenerFields, RoleFields, ToolFields};
 use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
-use crate::text::fields::{Bad, Fields, Item, Reader, short};
+use crate::text::fields::{Bad, Item, Reader, short};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::{self, Basis, Category, Kind, ToolClass, drive, words};
-
-/// A tool of the record's own.
-struct OwnTool {
-    name: String,
-    class: Fact<ToolClass>,
-    heat: bool,
-    solvent: bool,
-}
 
 /// A fastener of the record's own.
 struct OwnFastener {
     name: String,
-    kind: Option<Fact<Kind>>,
-    adhesive: bool,
-    seal: bool,
+    fields: FastenerFields,
 }
 
 /// What is known of a fastener named in a record.
@@ -48,7 +39,7 @@ pub(super) struct Vocabulary {
     pub(super) proposed: Vec<Spanned<String>>,
     pub(super) hazards: BTreeMap<String, String>,
     hazard_names: BTreeMap<String, String>,
-    tools: BTreeMap<String, OwnTool>,
+    tools: BTreeMap<String, Tool>,
     fasteners: BTreeMap<String, OwnFastener>,
     pub(super) used: Vec<Tool>,
     index: BTreeMap<String, ToolId>,
@@ -56,7 +47,7 @@ pub(super) struct Vocabulary {
 
 impl Vocabulary {
     /// Reads the record's own words.
-    pub(super) fn read(root: &Fields<'_>, category: Category, reader: &mut Reader<'_>) -> Self {
+    pub(super) fn read(root: &Root<'_>, category: Category, reader: &mut Reader<'_>) -> Self {
         let mut out = Self {
             category,
             roles: Vec::new(),
@@ -68,27 +59,22 @@ impl Vocabulary {
             used: Vec::new(),
             index: BTreeMap::new(),
         };
-        for (name, item) in entries(root, "tools", "tools by name", reader) {
+        for (name, item) in entries(root.get(&root.tools), "tools by name", reader) {
             out.own_tool(&name, &item, reader);
         }
-        for (name, item) in entries(root, "fasteners", "fasteners by name", reader) {
+        for (name, item) in entries(root.get(&root.fasteners), "fasteners by name", reader) {
             plain_name(&name, reader);
-            let Some(fields) = item.fields(&tables::OWN_FASTENER, reader) else { continue };
-            let fastener = OwnFastener {
-                kind: facts::stated(&fields, "kind", "a fastener kind", &facts::words, reader),
-                adhesive: fields.yes_no("adhesive", reader).is_some_and(|y| y.value),
-                seal: fields.yes_no("seal", reader).is_some_and(|y| y.value),
-                name: name.value.clone(),
-            };
+            let Some((fields, _)) = item.typed::<FastenerFields>(&tables::DESCRIBED, reader) else { continue };
+            let fastener = OwnFastener { name: name.value.clone(), fields };
             out.fasteners.insert(fold(&name.value), fastener);
         }
-        for (name, item) in entries(root, "hazards", "hazards by name", reader) {
+        for (name, item) in entries(root.get(&root.hazards), "hazards by name", reader) {
             if let Some(text) = item.text("a caution text", reader) {
                 out.hazards.insert(fold(&name.value), text.value);
                 out.hazard_names.insert(fold(&name.value), name.value);
             }
         }
-        for (name, item) in entries(root, "roles", "roles by name", reader) {
+        for (name, item) in entries(root.get(&root.roles), "roles by name", reader) {
             if !category.names_own_roles() {
                 let message = format!("a {category} has roles of its own; `{}` can't be added", short(&name.value));
                 reader.complain(
@@ -98,37 +84,23 @@ impl Vocabulary {
                 );
                 continue;
             }
-            let Some(fields) = item.fields(&tables::OWN_ROLE, reader) else { continue };
-            let what = "a whole number from 1 to 1000";
-            let weight = fields.get("weight").and_then(|w| {
-                let parse = |t: &str| match t.parse::<u32>() {
-                    Ok(n) if (1..=1000).contains(&n) => Ok(n),
-                    _ => {
-                        Err(Bad::new(0..t.len(), format!("`{}` is not {what}", short(t))).mend(format!("write {what}")))
-                    }
-                };
-                w.parse(what, parse, reader)
-            });
-            if facts::basis(&fields, reader) == Some(Basis::Drafted) {
+            let Some((fields, _)) = item.typed::<RoleFields>(&tables::DESCRIBED, reader) else { continue };
+            if fields.basis == Some(Basis::Drafted) {
                 out.proposed.push(name.clone());
             }
-            out.roles.push((name, weight.map_or(1, |w| w.value)));
+            out.roles.push((name, fields.weight.map_or(1, |w| w.0)));
         }
         out
     }
 
     fn own_tool(&mut self, name: &Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) {
         plain_name(name, reader);
-        let Some(fields) = item.fields(&tables::OWN_TOOL, reader) else { return };
-        let drive = fields.get("drive").and_then(|d| {
-            let parse = |t: &str| drive::drive(t).map(|d| d.name).ok_or_else(|| no_drive(t, 0));
-            d.parse("a screw drive", parse, reader)
-        });
-        let tool = OwnTool {
-            name: drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.value)),
-            class: facts::field(&fields, "class", "a tool class", &facts::words, reader),
-            heat: fields.yes_no("heat", reader).is_some_and(|y| y.value),
-            solvent: fields.yes_no("solvent", reader).is_some_and(|y| y.value),
+        let Some((fields, _)) = item.typed::<ToolFields>(&tables::DESCRIBED, reader) else { return };
+        let tool = Tool {
+            name: fields.drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.0)),
+            class: fields.class.0.unwrap_or_else(|| Fact::missing(item.head(), format!("{}.class", item.path))),
+            heat: fields.heat,
+            solvent: fields.solvent,
         };
         self.tools.insert(fold(&name.value), tool);
     }
@@ -147,12 +119,7 @@ impl Vocabulary {
 
     fn find_tool(&self, text: &str, span: Span) -> Option<Tool> {
         if let Some(own) = words::singulars(text).iter().find_map(|k| self.tools.get(k)) {
-            return Some(Tool {
-                name: own.name.clone(),
-                class: own.class.clone(),
-                heat: own.heat,
-                solvent: own.solvent,
-            });
+            return Some(own.clone());
         }
         let implied = |name: &str, class| Fact::implied(class, span, format!("tools.{name}"));
         if let Some(drive) = drive::drive(text) {
@@ -317,9 +284,9 @@ impl Vocabulary {
         if let Some(own) = words::singulars(text).iter().find_map(|k| self.fasteners.get(k)) {
             return Some(FastenerFound {
                 name: own.name.clone(),
-                kind: own.kind.clone(),
-                adhesive: own.adhesive,
-                seal: own.seal,
+                kind: own.fields.kind.clone(),
+                adhesive: own.fields.adhesive,
+                seal: own.fields.seal,
                 shipped: false,
                 drive: None,
                 driven: true,
@@ -366,8 +333,8 @@ impl Vocabulary {
     }
 
     /// The hazards of a field, in their own spelling.
-    pub(super) fn hazards(&self, fields: &Fields<'_>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
-        let items = fields.get("hazard").map(|i| i.one_or_many()).unwrap_or_default();
+    pub(super) fn hazards(&self, item: Option<Item<'_>>, reader: &mut Reader<'_>) -> Vec<Spanned<String>> {
+        let items = item.map(|i| i.one_or_many()).unwrap_or_default();
         items.iter().filter_map(|i| i.parse("a hazard", |t| self.hazard(t), reader)).collect()
     }
 
@@ -393,13 +360,8 @@ impl Vocabulary {
     }
 }
 
-fn entries<'t>(
-    root: &Fields<'t>,
-    name: &str,
-    wanted: &str,
-    reader: &mut Reader<'_>,
-) -> Vec<(Spanned<String>, Item<'t>)> {
-    root.get(name).and_then(|item| item.names(wanted, reader)).unwrap_or_default()
+fn entries<'t>(item: Option<Item<'t>>, wanted: &str, reader: &mut Reader<'_>) -> Vec<(Spanned<String>, Item<'t>)> {
+    item.and_then(|item| item.names(wanted, reader)).unwrap_or_default()
 }
 
 /// Names of tools and fasteners stand in short forms, where some signs mean something else.
@@ -430,7 +392,7 @@ fn declare_fastener(text: &str) -> String {
     )
 }
 
-pub(super) fn no_drive(text: &str, at: usize) -> Bad {
+pub(in crate::record) fn no_drive(text: &str, at: usize) -> Bad {
     let names = drive_names();
     let mend = match near(text, names.iter().map(|n| &**n)) {
         Some(name) => format!("did you mean `{name}`?"),
@@ -478,7 +440,7 @@ fn long(text: &str) -> Option<(&str, Exact)> {
 }
 
 /// A length in millimetres, more than nothing: `6`, `2.5`.
-pub(super) fn millimetres(text: &str) -> Result<Exact, Bad> {
+pub(in crate::record) fn millimetres(text: &str) -> Result<Exact, Bad> {
     let read = crate::record::forms::numbers::unit(text, &["", "mm"]).filter(|n| !n.is_zero());
     read.ok_or_else(|| {
         Bad::new(0..text.len(), format!("`{}` is not a length", short(text))).mend("write millimetres: `6 mm`")

@@ -33,6 +33,25 @@ pub struct Bad {
 }
 
 impl Bad {
+    /// Every code a short form is complained of with, and why it matters that it can't be read.
+    pub(super) const REASONS: [(&'static str, &'static str); 10] = [
+        ("wrong-value", NOTHING_READ),
+        ("too-many-entries", NOTHING_READ),
+        ("measure-unknown", NOTHING_READ),
+        ("method-version", NOTHING_READ),
+        ("unknown-tool", "Its class is not known, so no method could count it."),
+        ("unknown-drive", "The tool it takes is not known."),
+        ("unknown-fastener", "Whether it can be used again is not known."),
+        ("unknown-role", "No method would find the part."),
+        ("unknown-hazard", "There is no caution to show for it."),
+        ("no-such-date", "The calendar has no such day."),
+    ];
+
+    /// The code spelled so, if short forms are complained of with it.
+    pub(super) fn code_called(code: &str) -> Option<&'static str> {
+        Self::REASONS.iter().map(|(known, _)| *known).find(|known| *known == code)
+    }
+
     /// A complaint about some bytes of a text.
     pub fn new(range: Range<usize>, message: impl Into<String>) -> Self {
         Self { range, code: "wrong-value", message: message.into(), mend: None }
@@ -40,6 +59,7 @@ impl Bad {
 
     /// With another code.
     pub fn code(mut self, code: &'static str) -> Self {
+        debug_assert!(Self::code_called(code).is_some(), "`{code}` has no reason among those of short forms");
         self.code = code;
         self
     }
@@ -122,7 +142,8 @@ impl<'t> Item<'t> {
             self.node.part(reader.sources().get(self.node.span.file), bad.range)
         };
         let mut diagnostic = Diagnostic::error(bad.code, span, bad.message);
-        diagnostic.reason = Some(reason(bad.code).to_owned());
+        let reason = Bad::REASONS.iter().find(|(code, _)| *code == bad.code).map_or(NOTHING_READ, |(_, reason)| reason);
+        diagnostic.reason = Some(reason.to_owned());
         diagnostic.mend = bad.mend;
         reader.complain(diagnostic);
     }
@@ -318,18 +339,7 @@ impl<'t> Item<'t> {
     }
 }
 
-/// Why a short form that can't be read matters, by code.
-fn reason(code: &str) -> &'static str {
-    match code {
-        "unknown-tool" => "Its class is not known, so no method could count it.",
-        "unknown-drive" => "The tool it takes is not known.",
-        "unknown-fastener" => "Whether it can be used again is not known.",
-        "unknown-role" => "No method would find the part.",
-        "unknown-hazard" => "There is no caution to show for it.",
-        "no-such-date" => "The calendar has no such day.",
-        _ => "As it stands nothing can be read from it.",
-    }
-}
+const NOTHING_READ: &str = "As it stands nothing can be read from it.";
 
 /// The index of a word in a set, or a complaint with the nearest or all.
 pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {

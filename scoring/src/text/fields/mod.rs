@@ -5,13 +5,16 @@
 //! page names every field. An [`Item`] is a node with its data path; each value is read from its own node, so
 //! that a mistake in one never hides the next.
 //!
+//! A struct with serde's `Deserialize` and schemars' `JsonSchema` makes its table itself ([`Described`]) and is read by
+//! [`Item::typed`].
+//!
 //! ```
 //! use scoring::text::fields::{Field, Item, Reader, Shape, Table};
 //! use scoring::text::{Source, Sources, yaml::Tree};
 //!
 //! static BOX: Table = Table { name: "a box", fields: &[
-//!     Field { name: "width", doc: "Width in cm.", shape: &Shape::Number, required: true },
-//!     Field { name: "note", doc: "Anything.", shape: &Shape::Text, required: false },
+//!     Field { name: "width", doc: "Width in cm.", left_out: "", shape: &Shape::Number, required: true },
+//!     Field { name: "note", doc: "Anything.", left_out: "", shape: &Shape::Text, required: false },
 //! ] };
 //! let mut sources = Sources::new();
 //! let file = sources.add(Source::new("box.yaml", "width: wide\nnoet: hi\n"));
@@ -24,14 +27,18 @@
 //! assert_eq!(reader.finish().iter().map(|d| d.code).collect::<Vec<_>>(), ["wrong-value", "unknown-field"]);
 //! ```
 
+mod described;
 mod item;
 mod reader;
 mod schema;
+mod typed;
 
+pub use described::{Described, leaf};
 pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
-pub use schema::schema;
+pub use schema::{fact, schema};
+pub use typed::{Either, FACT, Items, ListOf, Many, Needed, Unread, form, left_out, part, span, text};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]
@@ -47,8 +54,10 @@ pub struct Table {
 pub struct Field {
     /// Name, as documented.
     pub name: &'static str,
-    /// What it holds, in one line.
+    /// What it holds, in a sentence or two.
     pub doc: &'static str,
+    /// What it means to leave it out, in a few words; empty where that says nothing.
+    pub left_out: &'static str,
     /// What may stand there.
     pub shape: &'static Shape,
     /// Leaving it out is a mistake.
@@ -76,6 +85,10 @@ pub enum Shape {
     List(&'static Shape),
     /// A mapping with known fields.
     Mapping(&'static Table),
+    /// A mapping called so, whose fields a struct describes.
+    Named(&'static str),
+    /// As a described struct has it, in JSON Schema.
+    Described(serde_json::Value),
     /// A mapping from names to values.
     Names(&'static Shape),
     /// Any of several shapes.

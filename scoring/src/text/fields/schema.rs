@@ -10,9 +10,9 @@ use super::{Shape, Table};
 ///
 /// Names are compared more loosely when a file is read (case, spaces, hyphens and underscores are folded);
 /// the schema knows the documented spelling only.
-/// `bases` are the words a fact's `basis` may have.
-pub fn schema(id: &str, title: &str, table: &'static Table, bases: &[&'static str]) -> Value {
-    let mut definitions = Definitions { by_key: BTreeMap::new(), bases: bases.to_vec() };
+/// `bases` are the words a fact's `basis` may have; `named` are tables that described types point to by their names.
+pub fn schema(id: &str, title: &str, table: &'static Table, bases: &[&'static str], named: &[&'static Table]) -> Value {
+    let mut definitions = Definitions { by_key: BTreeMap::new(), bases: bases.to_vec(), named: named.to_vec() };
     let root = mapping(table, &mut definitions);
     let mut out = Map::new();
     out.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
@@ -32,6 +32,65 @@ struct Definitions {
     by_key: BTreeMap<String, Option<Value>>,
     /// Words of a fact's `basis`.
     bases: Vec<&'static str>,
+    /// Tables that are pointed to by name.
+    named: Vec<&'static Table>,
+}
+
+impl Definitions {
+    /// Points to the definition of a table, made if it isn't yet.
+    fn point(&mut self, table: &'static Table) -> Value {
+        let key = key(table.name);
+        if !self.by_key.contains_key(&key) {
+            self.by_key.insert(key.clone(), None);
+            let made = mapping(table, self);
+            self.by_key.insert(key.clone(), Some(made));
+        }
+        json!({ "$ref": format!("#/$defs/{key}") })
+    }
+
+    /// Makes what a described type points to.
+    fn follow(&mut self, shape: &Value) {
+        match shape {
+            Value::Object(fields) => {
+                if let Some(key) = shape["$ref"].as_str().and_then(|r| r.strip_prefix("#/$defs/")) {
+                    let table = self.named.iter().copied().find(|t| self::key(t.name) == key);
+                    debug_assert!(table.is_some() || self.named.is_empty(), "`{key}` is not described");
+                    table.map(|table| self.point(table));
+                }
+                fields.values().for_each(|value| self.follow(value));
+            }
+            Value::Array(items) => items.iter().for_each(|item| self.follow(item)),
+            _ => {}
+        }
+    }
+}
+
+/// The key of a mapping among the definitions: its name without the article.
+pub(super) fn key(name: &str) -> String {
+    name.trim_start_matches("the ").trim_start_matches("an ").trim_start_matches("a ").replace(' ', "-")
+}
+
+/// A shape by itself, whose mappings are defined elsewhere.
+pub(super) fn alone(wanted: &'static Shape) -> Value {
+    shape(wanted, &mut Definitions { by_key: BTreeMap::new(), bases: Vec::new(), named: Vec::new() })
+}
+
+/// A fact with this value: the value, `unknown`, alternatives, for numbers a span too, or a mapping.
+pub fn fact(value: &Value, numbers: bool, bases: &[&'static str]) -> Value {
+    let open = if numbers { r"\||\.\.|^at (least|most) " } else { r"\|" };
+    let known = json!([value, { "const": "unknown" }, { "type": "string", "pattern": open }]);
+    let mut all = known.as_array().cloned().unwrap_or_default();
+    all.push(json!({
+        "type": "object",
+        "properties": {
+            "is": { "anyOf": known },
+            "basis": { "enum": bases },
+            "source": { "type": ["string", "number"] },
+        },
+        "required": ["is"],
+        "additionalProperties": false,
+    }));
+    json!({ "anyOf": all })
 }
 
 fn mapping(table: &'static Table, definitions: &mut Definitions) -> Value {
@@ -39,7 +98,9 @@ fn mapping(table: &'static Table, definitions: &mut Definitions) -> Value {
     for field in table.fields {
         let mut value = shape(field.shape, definitions);
         if let Value::Object(object) = &mut value {
-            object.insert("description".into(), field.doc.into());
+            let left_out =
+                if field.left_out.is_empty() { String::new() } else { format!(" Left out: {}.", field.left_out) };
+            object.insert("description".into(), format!("{}{left_out}", field.doc).into());
         }
         properties.insert(field.name.into(), value);
     }
@@ -60,40 +121,22 @@ fn shape(wanted: &'static Shape, definitions: &mut Definitions) -> Value {
         Shape::Form(form) => json!({ "type": ["string", "number"], "$comment": form }),
         Shape::Fact(inner) => {
             let value = shape(inner, definitions);
-            let numbers = matches!(inner, Shape::Number | Shape::Form(_));
-            let open = if numbers { r"\||\.\.|^at (least|most) " } else { r"\|" };
-            let known = json!([value, { "const": "unknown" }, { "type": "string", "pattern": open }]);
-            let mut all = known.as_array().cloned().unwrap_or_default();
-            all.push(json!({
-                "type": "object",
-                "properties": {
-                    "is": { "anyOf": known },
-                    "basis": { "enum": definitions.bases },
-                    "source": { "type": ["string", "number"] },
-                },
-                "required": ["is"],
-                "additionalProperties": false,
-            }));
-            json!({ "anyOf": all })
+            fact(&value, matches!(inner, Shape::Number | Shape::Form(_)), &definitions.bases)
         }
         Shape::OneOrMany(inner) => {
             let one = shape(inner, definitions);
             json!({ "anyOf": [one, { "type": "array", "items": one }] })
         }
         Shape::List(inner) => json!({ "type": "array", "items": shape(inner, definitions) }),
-        Shape::Mapping(table) => {
-            let key = table
-                .name
-                .trim_start_matches("the ")
-                .trim_start_matches("an ")
-                .trim_start_matches("a ")
-                .replace(' ', "-");
-            if !definitions.by_key.contains_key(&key) {
-                definitions.by_key.insert(key.clone(), None);
-                let made = mapping(table, definitions);
-                definitions.by_key.insert(key.clone(), Some(made));
-            }
-            json!({ "$ref": format!("#/$defs/{key}") })
+        Shape::Mapping(table) => definitions.point(table),
+        Shape::Named(name) => {
+            let pointer = json!({ "$ref": format!("#/$defs/{}", key(name)) });
+            definitions.follow(&pointer);
+            pointer
+        }
+        Shape::Described(shape) => {
+            definitions.follow(shape);
+            shape.clone()
         }
         Shape::Names(inner) => json!({ "type": "object", "additionalProperties": shape(inner, definitions) }),
         Shape::Either(shapes) => {

@@ -4,28 +4,120 @@ use crate::text::yaml::Tree;
 use crate::text::{Source, Sources};
 use proptest::prelude::*;
 use rstest::rstest;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::sync::LazyLock;
 
 static INNER: Table = Table {
     name: "a box",
     fields: &[
-        Field { name: "width", doc: "Width in cm.", shape: &Shape::Number, required: true },
-        Field { name: "put back", doc: "Whether it was put back.", shape: &Shape::YesNo, required: false },
-        Field { name: "boxes", doc: "Boxes inside.", shape: &Shape::List(&Shape::Mapping(&INNER)), required: false },
+        Field { name: "width", doc: "Width in cm.", left_out: "", shape: &Shape::Number, required: true },
+        Field {
+            name: "put back",
+            doc: "Whether it was put back.",
+            left_out: "",
+            shape: &Shape::YesNo,
+            required: false,
+        },
+        Field {
+            name: "boxes",
+            doc: "Boxes inside.",
+            left_out: "",
+            shape: &Shape::List(&Shape::Mapping(&INNER)),
+            required: false,
+        },
     ],
 };
 
+fn number(text: &str) -> Result<u32, Bad> {
+    let bad = |_| Bad::new(0..text.len(), format!("`{}` is not a whole number", short(text))).mend("write one");
+    text.trim().parse().map_err(bad)
+}
+
+struct Number;
+
+impl<'de> Deserialize<'de> for Number {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        form(deserializer, "a whole number", number).map(|_| Self)
+    }
+}
+
+impl JsonSchema for Number {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "number".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        leaf(&Shape::Number)
+    }
+}
+
+/// The same as the table.
+#[derive(Deserialize, JsonSchema)]
+#[serde(rename = "a box")]
+#[expect(dead_code, reason = "read for what is wrong with it")]
+struct Boxed {
+    /// Width in cm.
+    width: Needed<Number>,
+    /// Whether it was put back.
+    #[serde(rename = "put back")]
+    put_back: bool,
+    /// Boxes inside.
+    boxes: Option<Unread<ListOf<Boxed>>>,
+}
+
+static FACT: Table = Table { name: "a fact", fields: &[] };
+static DESCRIBED: LazyLock<Described> = LazyLock::new(|| Described::new(&FACT).with::<Boxed>());
+
+/// A struct describes what a table lists: names in order, what is required, what is said of them, and the schema.
+#[test]
+fn a_struct_makes_the_table() {
+    let made = DESCRIBED.named("a box");
+    for (field, wanted) in made.fields.iter().zip(INNER.fields) {
+        assert_eq!((field.name, field.doc, field.required), (wanted.name, wanted.doc, wanted.required));
+    }
+    assert_eq!(made.fields.len(), INNER.fields.len());
+    let schemas = [&INNER, made].map(|table| schema("urn:box", "Boxes", table, &[], DESCRIBED.tables()));
+    assert_eq!(schemas[0], schemas[1]);
+}
+
 /// Reads boxes and gives `code line:column excerpt` of every complaint.
+///
+/// Whatever a reader by hand complains of, reading the struct complains of, at the same places, and of nothing else.
 fn complaints(text: &str) -> Vec<String> {
-    fn boxed(item: &Item<'_>, reader: &mut Reader<'_>) {
-        let Some(fields) = item.fields(&INNER, reader) else { return };
-        if let Some(width) = fields.get("width") {
-            width.read::<u32>("a whole number", reader);
-        }
-        fields.yes_no("put back", reader);
-        for inner in fields.get("boxes").and_then(|b| b.list("a list of boxes", reader)).unwrap_or_default() {
-            boxed(&inner, reader);
+    fn typed(item: &Item<'_>, reader: &mut Reader<'_>) {
+        let Some((fields, items)) = item.typed::<Boxed>(&DESCRIBED, reader) else { return };
+        for inner in items.get(&fields.boxes).and_then(|b| b.list("a list of boxes", reader)).unwrap_or_default() {
+            typed(&inner, reader);
         }
     }
+    let short_form = complaints_of(text, &|item, reader| {
+        by_hand(item, reader, &|width, reader| {
+            width.parse("a whole number", number, reader);
+        });
+    });
+    assert_eq!(complaints_of(text, &typed), short_form, "{text}");
+    complaints_of(text, &|item, reader| {
+        by_hand(item, reader, &|width, reader| {
+            width.read::<u32>("a whole number", reader);
+        });
+    })
+}
+
+type Reads<'f> = &'f dyn Fn(&Item<'_>, &mut Reader<'_>);
+
+fn by_hand(item: &Item<'_>, reader: &mut Reader<'_>, width: Reads<'_>) {
+    let Some(fields) = item.fields(&INNER, reader) else { return };
+    if let Some(given) = fields.get("width") {
+        width(&given, reader);
+    }
+    fields.yes_no("put back", reader);
+    for inner in fields.get("boxes").and_then(|b| b.list("a list of boxes", reader)).unwrap_or_default() {
+        by_hand(&inner, reader, width);
+    }
+}
+
+fn complaints_of(text: &str, read: Reads<'_>) -> Vec<String> {
     let mut sources = Sources::new();
     let file = sources.add(Source::new("t.yaml", text));
     let tree = Tree::parse(sources.get(file), file);
@@ -34,7 +126,7 @@ fn complaints(text: &str) -> Vec<String> {
         reader.complain(diagnostic);
     }
     if let Some(root) = &tree.root {
-        boxed(&Item::root(root), &mut reader);
+        read(&Item::root(root), &mut reader);
     }
     let shown = |d: &crate::text::Diagnostic| {
         let at = sources.position(d.at.span);
