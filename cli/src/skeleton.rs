@@ -22,10 +22,16 @@ const PROSE: usize = 76;
 /// Column where comments beside values start.
 const BESIDE: usize = 40;
 
+/// What the schema of records is called beside a record.
+const SCHEMA: &str = "unfasten-record.schema.json";
+
 /// The text of a record to fill in.
 pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     let asked = Asked::new(category, methods);
-    let mut out = String::new();
+    // The comment by which editors find the schema of a YAML file.
+    let mut out = format!(
+        "# yaml-language-server: $schema={SCHEMA}\n# For completion in an editor: unfasten schema record > {SCHEMA}\n"
+    );
     let ids: Vec<&str> = methods.iter().map(|m| m.id.value.as_str()).collect();
     comment(
         &mut out,

@@ -598,10 +598,11 @@ fn shown(text: &str) -> Vec<String> {
 #[case::together(true)]
 fn reports_in_one_folder_show_their_own_pictures(#[case] together: bool) {
     let folder = tempfile::tempdir().unwrap();
-    let lamp = lamp("First");
-    let glued = lamp.replacen("loosen: connector", "loosen: film adhesive", 1);
-    assert_ne!(lamp, glued);
-    let records = [("x/lamp.yaml", lamp), ("y/lamp.yaml", glued)].map(|(name, text)| put(folder.path(), name, text));
+    let clipped = text_of("samples/slate-tablet.yaml");
+    let glued = clipped.replacen("loosen: clip\n", "loosen: film adhesive\n", 1);
+    assert_ne!(clipped, glued);
+    let records = [("x/slate.yaml", clipped), ("y/slate.yaml", glued)];
+    let records = records.map(|(name, text)| put(folder.path(), name, text));
     let site = folder.path().join("site");
     let out = site.to_str().unwrap();
     if together {

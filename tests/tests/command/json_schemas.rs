@@ -315,3 +315,19 @@ fn standard_input_reads_json_lines() {
         assert!(!on(&[command, "-"], &line("One")).is_empty(), "{command}");
     }
 }
+
+/// An editor finds the schema by the comment that `new` begins with, and what `new` writes is what the schema allows.
+#[rstest]
+#[case("laptop")]
+#[case("smartphone")]
+#[case("tumble dryer")]
+fn a_new_record_names_a_schema_that_it_fits(#[case] category: &str) {
+    let words: Vec<&str> = std::iter::once("new").chain(category.split(' ')).collect();
+    let text = run(&words);
+    let name = text.lines().next().and_then(|l| l.strip_prefix("# yaml-language-server: $schema=")).unwrap();
+    assert!(text.contains(&format!(": unfasten schema record > {name}\n")), "{text}");
+    fits("record", &serde_yaml::from_str(&text).unwrap());
+    // A slip of the pen is marked while it is typed.
+    let slip: Value = serde_yaml::from_str(&text.replacen("\nteardown:", "\nteerdown:", 1)).unwrap();
+    assert!(!jsonschema::validator_for(&schema("record")).unwrap().is_valid(&slip));
+}
