@@ -141,6 +141,12 @@ pub(crate) fn closure(case: &Case, target: Thing) -> BTreeSet<usize> {
     Scene::new(case).closure(target)
 }
 
+/// For some parts, the actions that may lie on a route to each, in some completion.
+pub(super) fn closures(case: &Case, targets: impl Iterator<Item = Thing>) -> BTreeMap<Thing, BTreeSet<usize>> {
+    let scene = Scene::new(case);
+    targets.map(|target| (target, scene.closure(target))).collect()
+}
+
 /// Everything actions may be in some completion.
 struct Scene<'a> {
     case: &'a Case,

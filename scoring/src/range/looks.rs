@@ -11,7 +11,7 @@ use super::loose::{Loose, apply, loosen};
 use super::near::Near;
 use super::standing::{Standing, standings};
 use super::study::Effort;
-use super::worst::worst;
+use super::worst::{Worst, worst};
 use crate::assess::evaluate::{device_points, evaluate_with, leaf_of, parts};
 use crate::assess::points::points;
 use crate::assess::profiles::{Profiles, Shared};
@@ -67,6 +67,8 @@ pub(super) struct Ground {
     loosened: Vec<Loosened>,
     /// Parts something is read about on a route.
     on_route: BTreeSet<Thing>,
+    /// By part asked about: the worst that may be met at all; worked out when it is first asked for.
+    worst: OnceLock<BTreeMap<Thing, Worst>>,
     /// By node: the questions that what is read at a leaf can hang on.
     behind: Vec<Vec<usize>>,
     routes: Mutex<Routes>,
@@ -126,7 +128,8 @@ impl Ground {
         let on_route = read_on_route(plan, case, plan.leaves());
         let first = Default::default();
         let routes = Mutex::default();
-        Self { bearing, standings, loosened, on_route, behind, routes, seen, first, kept, shared, near }
+        let worst = OnceLock::new();
+        Self { bearing, standings, loosened, on_route, worst, behind, routes, seen, first, kept, shared, near }
     }
 
     pub(super) fn kept(&self) -> &Kept {
@@ -560,7 +563,8 @@ impl Reader<'_, '_> {
         if moved && bearing.choices.get(&thing).copied().unwrap_or(true) || profiles.most.is_some() {
             // Where every completion has a way, whatever is met on it is no worse than the worst of what may be met at all.
             let reached = profiles.found.iter().all(|c| self.router.scored(&c.route));
-            let worst = worst(of.case, thing, measure).filter(|_| reached)?;
+            let all = of.ground.worst.get_or_init(|| worst(of.case, bearing.about.keys().copied()));
+            let worst = all.get(&thing).filter(|_| reached)?.of(measure)?;
             let words = measure.words();
             let at = |rank: u8| points(table, measure.scale(), &words, &Value::Word(rank)).points;
             return (0..=worst).map(at).min();

@@ -1,67 +1,78 @@
 //! The worst that can be met on a way to a part, whichever way it is and whatever is answered.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::behind::closure;
+use super::behind::closures;
 use super::case::Case;
 use super::edit::Edit;
 use crate::method::Measure;
 use crate::need::Thing;
 use crate::vocab::class::Words;
 
-/// The rank of the worst word that a measure can read on any way to a part in any completion; `None` where it reads no words of
-/// single actions.
-pub(super) fn worst(case: &Case, thing: Thing, measure: &Measure) -> Option<u8> {
-    let mut near = closure(case, thing);
-    // The maker's own route takes actions that no other way needs.
-    near.extend(&case.base.official);
-    let actions = || near.iter().map(|&a| &case.base.actions[a]);
-    let edits = || case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
-    let rank = match measure {
-        Measure::Environment => {
-            let answered = edits().filter_map(|edit| match edit {
-                Edit::Place(list, place) if list.iter().any(|a| near.contains(a)) => Some(place.rank()),
-                _ => None,
-            });
-            actions().map(|a| a.place.rank()).chain(answered).max()
+/// Ranks of the worst words that measures can read on any way to a part in any completion.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Worst {
+    place: u8,
+    skill: u8,
+    kind: u8,
+    class: u8,
+    heat: u8,
+}
+
+/// The worst for some parts.
+pub(super) fn worst(case: &Case, parts: impl Iterator<Item = Thing>) -> BTreeMap<Thing, Worst> {
+    closures(case, parts).into_iter().map(|(part, near)| (part, Worst::new(case, near))).collect()
+}
+
+impl Worst {
+    fn new(case: &Case, mut near: BTreeSet<usize>) -> Self {
+        // The maker's own route takes actions that no other way needs.
+        near.extend(&case.base.official);
+        let mut out = Self::default();
+        let mut tools: BTreeSet<usize> = BTreeSet::new();
+        for action in near.iter().map(|&a| &case.base.actions[a]) {
+            out.place = out.place.max(action.place.rank());
+            out.skill = out.skill.max(action.skill.rank());
+            out.kind = action.fasteners.iter().map(|f| f.kind.rank()).fold(out.kind, u8::max);
+            tools.extend(action.operations.iter().flatten().flatten());
         }
-        Measure::Skill => {
-            let answered = edits().filter_map(|edit| match edit {
-                Edit::Skill(list, skill) if list.iter().any(|a| near.contains(a)) => Some(skill.rank()),
-                _ => None,
-            });
-            actions().map(|a| a.skill.rank()).chain(answered).max()
-        }
-        Measure::Fasteners => {
-            let answered = edits().filter_map(|edit| match edit {
-                Edit::Fastener(a, _, kind) if near.contains(a) => Some(kind.rank()),
-                Edit::Fasten(a, _, whole) if near.contains(a) => Some(whole.kind.rank()),
-                _ => None,
-            });
-            actions().flat_map(|a| &a.fasteners).map(|f| f.kind.rank()).chain(answered).max()
-        }
-        Measure::Tools | Measure::HeatOrSolvent => {
-            let mut tools: BTreeSet<usize> =
-                actions().flat_map(|a| a.operations.iter().flatten().flatten()).copied().collect();
-            for edit in edits() {
-                match edit {
-                    Edit::Ways(a, _, ways) if near.contains(a) => tools.extend(ways.iter().flatten()),
-                    Edit::Operations(a, list) if near.contains(a) => tools.extend(list.iter().flatten().flatten()),
-                    _ => {}
+        let edits = || case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+        for edit in edits() {
+            match edit {
+                Edit::Place(list, place) if list.iter().any(|a| near.contains(a)) => {
+                    out.place = out.place.max(place.rank());
                 }
-            }
-            let of = |&t: &usize| &case.base.tools[t];
-            if *measure == Measure::HeatOrSolvent {
-                tools.iter().map(of).map(|t| u8::from(t.heat || t.solvent)).max()
-            } else {
-                let answered = edits().filter_map(|edit| match edit {
-                    Edit::ToolClass(t, class) if tools.contains(t) => Some(class.rank()),
-                    _ => None,
-                });
-                tools.iter().map(of).map(|t| t.class.rank()).chain(answered).max()
+                Edit::Skill(list, skill) if list.iter().any(|a| near.contains(a)) => {
+                    out.skill = out.skill.max(skill.rank());
+                }
+                Edit::Fastener(a, _, kind) if near.contains(a) => out.kind = out.kind.max(kind.rank()),
+                Edit::Fasten(a, _, whole) if near.contains(a) => out.kind = out.kind.max(whole.kind.rank()),
+                Edit::Ways(a, _, ways) if near.contains(a) => tools.extend(ways.iter().flatten()),
+                Edit::Operations(a, list) if near.contains(a) => tools.extend(list.iter().flatten().flatten()),
+                _ => {}
             }
         }
-        _ => return None,
-    };
-    Some(rank.unwrap_or(0))
+        for tool in tools.iter().map(|&t| &case.base.tools[t]) {
+            out.class = out.class.max(tool.class.rank());
+            out.heat = out.heat.max(u8::from(tool.heat || tool.solvent));
+        }
+        let answered = edits().filter_map(|edit| match edit {
+            Edit::ToolClass(t, class) if tools.contains(t) => Some(class.rank()),
+            _ => None,
+        });
+        out.class = answered.fold(out.class, u8::max);
+        out
+    }
+
+    /// The rank for a measure; `None` where it reads no words of single actions.
+    pub(super) fn of(self, measure: &Measure) -> Option<u8> {
+        Some(match measure {
+            Measure::Environment => self.place,
+            Measure::Skill => self.skill,
+            Measure::Fasteners => self.kind,
+            Measure::Tools => self.class,
+            Measure::HeatOrSolvent => self.heat,
+            _ => return None,
+        })
+    }
 }

@@ -56,17 +56,25 @@ impl Job<'_, '_> {
 
     /// Whether no route has more points than one known, given the least that any route has of all but steps.
     fn unbeaten(&mut self, known: &Candidate, ideal: &PartRoute, floor: &Floor) -> bool {
-        let better = |steps: &u32| {
+        let better = |steps: u32| {
             let steps = steps.saturating_add(self.router.authorisation(self.thing));
             let best: Vec<Exact> = self.points(&PartRoute { steps, at_least: steps, ..ideal.clone() });
             !covers(&known.points, &best)
         };
-        if better(&known.key.steps) {
+        // Fewer steps have no fewer points: the most with which there would be more. Where nobody wrote down how much work
+        // something is, they are very many.
+        let (mut more, mut no_more) = (floor.steps, known.key.steps);
+        if better(no_more) {
             return false;
         }
-        // Fewer steps have no fewer points: the most with which there would be more.
-        let Some(most) = (floor.steps..known.key.steps).rev().find(better) else { return true };
-        let (none, states) = floor.none_within(most, LOOK.min(self.left().states));
+        if more >= no_more || !better(more) {
+            return true;
+        }
+        while no_more - more > 1 {
+            let between = more + (no_more - more) / 2;
+            if better(between) { more = between } else { no_more = between }
+        }
+        let (none, states) = floor.none_within(more, LOOK.min(self.left().states));
         self.states += states;
         none
     }
