@@ -27,6 +27,7 @@ mod read_aloud;
 mod report_common;
 mod report_documents;
 mod report_dress;
+mod report_folder;
 mod report_hostile;
 mod report_reasons;
 mod report_since;
