@@ -276,47 +276,25 @@ pub fn span<'de, A: SeqAccess<'de>>(parts: &mut A) -> Result<Span, A::Error> {
     Ok(Span { file: part(parts)?, start: part(parts)?, end: part(parts)? })
 }
 
-impl<T: JsonSchema> JsonSchema for Spanned<T> {
-    fn inline_schema() -> bool {
-        true
-    }
+/// Described as what it holds: to who writes a record it is no more than that.
+macro_rules! described_as_held {
+    ($($name:ident),+) => {$(
+        impl<T: JsonSchema> JsonSchema for $name<T> {
+            fn inline_schema() -> bool {
+                true
+            }
 
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
-    }
+            fn schema_name() -> Cow<'static, str> {
+                T::schema_name()
+            }
 
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        generator.subschema_for::<T>()
-    }
+            fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+                generator.subschema_for::<T>()
+            }
+        }
+    )+};
 }
-
-impl<T: JsonSchema> JsonSchema for Needed<T> {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
-    }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        generator.subschema_for::<T>()
-    }
-}
-
-impl<T: JsonSchema> JsonSchema for Unread<T> {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> Cow<'static, str> {
-        T::schema_name()
-    }
-
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        generator.subschema_for::<T>()
-    }
-}
+described_as_held!(Spanned, Needed, Unread);
 
 impl<M: JsonSchema, T: JsonSchema> JsonSchema for Either<M, T> {
     fn inline_schema() -> bool {
