@@ -5,14 +5,33 @@ pub fn count(n: usize, one: &str) -> String {
     if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
 }
 
+/// More than one of something, regularly: `screws`, `batteries`, `latches`.
+pub fn plural(word: &str) -> String {
+    match word.strip_suffix('y') {
+        Some(stem) if !stem.ends_with(['a', 'e', 'i', 'o', 'u']) => return format!("{stem}ies"),
+        _ => {}
+    }
+    let hiss = ["s", "x", "z", "ch", "sh"].iter().any(|e| word.ends_with(e));
+    format!("{word}{}", if hiss { "es" } else { "s" })
+}
+
 /// `a`, `a and b`, `a, b and c`.
 pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+pub fn either<S: AsRef<str>>(items: &[S]) -> String {
+    joined(items, "or")
+}
+
+fn joined<S: AsRef<str>>(items: &[S], last: &str) -> String {
     match items {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
-        [rest @ .., last] => {
+        [rest @ .., end] => {
             let rest: Vec<&str> = rest.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", rest.join(", "), last.as_ref())
+            format!("{} {last} {}", rest.join(", "), end.as_ref())
         }
     }
 }
@@ -43,6 +62,8 @@ mod tests {
         assert_eq!(list::<&str>(&[]), "");
         assert_eq!(list(&["a"]), "a");
         assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+        assert_eq!(either(&["a", "b", "c"]), "a, b or c");
+        assert_eq!(["key", "battery", "latch", "tape"].map(plural), ["keys", "batteries", "latches", "tapes"]);
         assert_eq!(some(&["a", "b", "c"], 2), "a, b and c");
         assert_eq!(some(&["a", "b", "c", "d"], 2), "a, b and 2 more");
         assert_eq!([0, 80, 3723].map(clock), ["0:00", "1:20", "1:02:03"]);

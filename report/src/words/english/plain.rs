@@ -121,16 +121,7 @@ pub fn the(name: &str) -> String {
 
 /// The plural of a word: `cameras`, `memories`, `switches`.
 pub fn plural(word: &str) -> String {
-    if many(word) {
-        return word.to_owned();
-    }
-    let before = |end: &str| word.strip_suffix(end);
-    match before("y") {
-        Some(stem) if !stem.ends_with(['a', 'e', 'i', 'o', 'u']) => return format!("{stem}ies"),
-        _ => {}
-    }
-    let hiss = ["s", "x", "z", "ch", "sh"].iter().any(|e| word.ends_with(e));
-    format!("{word}{}", if hiss { "es" } else { "s" })
+    if many(word) { word.to_owned() } else { scoring::text::words::plural(word) }
 }
 
 /// A part that came off before, by another way: `keyboard (another way)`.

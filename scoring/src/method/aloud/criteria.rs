@@ -1,6 +1,6 @@
 //! Criteria, measures and points in plain words.
 
-use super::{Paragraph, Row, block, both, joined, or, row, strings};
+use super::{Paragraph, Row, and, block, both, or, row, strings};
 use crate::exact::Exact;
 use crate::method::{
     Applies, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, Points, Reading, Roles, Rule,
@@ -80,7 +80,7 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
                 Roles::Highest => "every priority part of the highest weight".to_owned(),
                 Roles::Named(roles) if roles.len() == 1 => format!("the {}", roles[0].value),
                 Roles::Named(roles) => {
-                    format!("each of {}", joined(&roles.iter().map(|r| &r.value).collect::<Vec<_>>(), "and"))
+                    format!("each of {}", and(&roles.iter().map(|r| &r.value).collect::<Vec<_>>()))
                 }
             };
             let how = match how {
@@ -187,7 +187,7 @@ fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<Row> {
             let what = |roles: &Option<Vec<String>>| match roles {
                 None => "all priority parts".to_owned(),
                 Some(roles) if roles.is_empty() => "less than that".to_owned(),
-                Some(roles) => joined(roles, "and"),
+                Some(roles) => and(roles),
             };
             rungs.iter().map(|r| row(what(&r.roles), r.points.value.plain(), &r.points, rule)).collect()
         }

@@ -8,6 +8,7 @@ use criteria::{Above, criterion};
 
 use super::{Absent, Cited, Classes, Method, PartSet, Rule, StepRule, Switch, either_of};
 use crate::exact::Exact;
+use crate::text::words::{either, list};
 use crate::vocab::Certainty;
 
 /// One thing a method says.
@@ -116,16 +117,13 @@ pub fn aloud(method: &Method) -> Vec<Paragraph> {
             (false, Some(certainty)) => format!("have the certainty {certainty}"),
             (false, None) => "come from another source".to_owned(),
         };
-        let text = format!(
-            "For a {} the weights below {} {read}.",
-            or(&strings(&origin.categories)),
-            joined(&origin.below, "and")
-        );
+        let text =
+            format!("For a {} the weights below {} {read}.", or(&strings(&origin.categories)), and(&origin.below));
         let text = plain("weights for", "Weights by category", text);
         out.push(Paragraph { source: origin.source.clone().unwrap_or_default(), certainty: origin.certainty, ..text });
     }
     if !method.not_covered.is_empty() {
-        let text = format!("Not covered here: {}.", joined(&method.not_covered, "and"));
+        let text = format!("Not covered here: {}.", and(&method.not_covered));
         out.push(plain("not covered", "Not covered", text));
     }
     for (at, note) in method.notes.iter().enumerate() {
@@ -178,17 +176,11 @@ pub fn sentence(text: &str) -> String {
 }
 
 fn or<S: AsRef<str>>(words: &[S]) -> String {
-    joined(words, "or")
+    if words.is_empty() { "nothing".to_owned() } else { either(words) }
 }
 
-/// `a`, `a and b`, `a, b and c`.
-fn joined<S: AsRef<str>>(words: &[S], last: &str) -> String {
-    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
-    match words.as_slice() {
-        [] => "nothing".to_owned(),
-        [one] => (*one).to_owned(),
-        [start @ .., end] => format!("{} {last} {end}", start.join(", ")),
-    }
+fn and<S: AsRef<str>>(words: &[S]) -> String {
+    if words.is_empty() { "nothing".to_owned() } else { list(words) }
 }
 
 fn strings<T: ToString>(items: &[T]) -> Vec<String> {
@@ -228,7 +220,7 @@ fn scope(method: &Method) -> Paragraph {
         [] => String::new(),
         forms => format!(", but not to {} ones", or(&strings(forms))),
     };
-    let own = method.own_categories.iter().map(|(c, roles)| format!("A {c} has the roles {}.", joined(roles, "and")));
+    let own = method.own_categories.iter().map(|(c, roles)| format!("A {c} has the roles {}.", and(roles)));
     let own = own.collect::<Vec<_>>().join(" ");
     let text = format!("Applies to devices of category {}{without}.", or(&strings(&scope.categories)));
     let only = match &scope.information_only {

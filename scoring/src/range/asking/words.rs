@@ -91,12 +91,10 @@ pub(super) fn listed(names: &[&str]) -> String {
     if names.len() > SHOWN + 1 { some(&quoted, SHOWN) } else { quoted.join(", ") }
 }
 
-/// More than one of something.
+/// More than one of a fastener.
 pub(super) fn plural(word: &str) -> String {
     match word {
-        w if w.ends_with('s') || w.ends_with('h') || w.ends_with('x') => format!("{w}es"),
         "solder" | "foam tape" | "hook and loop" | "potting" | "belt tension" => format!("{word} joints"),
-        "press fit" => "press fits".to_owned(),
-        w => format!("{w}s"),
+        word => crate::text::words::plural(word),
     }
 }
