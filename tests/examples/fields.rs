@@ -1,13 +1,15 @@
-//! Writes the tables of fields of the format page anew: `cargo run -p unfasten-tests --example fields`.
+//! Writes the tables of fields of the format pages anew: `cargo run -p unfasten-tests --example fields`.
 
 #![allow(clippy::print_stderr, reason = "a tool for developers")]
 
 fn main() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/README.md");
-    let written =
-        std::fs::read_to_string(path).and_then(|page| std::fs::write(path, outside::fields::with_tables(&page)));
-    if let Err(e) = written {
-        eprintln!("{path}: {e}");
-        std::process::exit(2);
+    for page in outside::fields::PAGES {
+        let path = format!("{}/../{page}", env!("CARGO_MANIFEST_DIR"));
+        let written =
+            std::fs::read_to_string(&path).and_then(|page| std::fs::write(&path, outside::fields::with_tables(&page)));
+        if let Err(e) = written {
+            eprintln!("{path}: {e}");
+            std::process::exit(2);
+        }
     }
 }

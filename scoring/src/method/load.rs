@@ -3,7 +3,8 @@
 //! Bases are merged on the trees, before anything is read, so that every check sees the method as it will be and
 //! every place still points into the file it stands in.
 
-use super::field_tables;
+use super::entries::POINTS;
+use super::schema::METHOD;
 use crate::text::yaml::{Entry, Node, NodeKind, Tree};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
 
@@ -105,10 +106,7 @@ fn head_field<'n>(root: &'n Node, name: &str) -> Option<&'n Entry> {
     let NodeKind::Map(entries) = &root.kind else {
         return None;
     };
-    let meant = |e: &&Entry| {
-        field_tables::METHOD.field(&e.key).is_none()
-            && near(&e.key, field_tables::METHOD.names()).is_some_and(|n| n == name)
-    };
+    let meant = |e: &&Entry| METHOD.field(&e.key).is_none() && near(&e.key, METHOD.names()).is_some_and(|n| n == name);
     entries.iter().find(|e| fold(&e.key) == name).or_else(|| entries.iter().find(meant))
 }
 
@@ -251,11 +249,11 @@ fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
         );
         return;
     };
-    let points = fields.iter().any(|f| field_tables::POINTS.contains(&fold(&f.key).as_str()));
+    let points = fields.iter().any(|f| POINTS.contains(&fold(&f.key).as_str()));
     let own_cite = fields.iter().any(|f| fold(&f.key) == "points from");
     let Some(own) = fields_of(node) else { return };
     if points {
-        own.retain(|e| !field_tables::POINTS.contains(&fold(&e.key).as_str()) && fold(&e.key) != "points from");
+        own.retain(|e| !POINTS.contains(&fold(&e.key).as_str()) && fold(&e.key) != "points from");
         if !own_cite && !cite.is_empty() {
             own.push(made("points from", change.key_span, cite.to_vec()));
         }

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::*;
-use crate::exact::Exact;
+use crate::exact::{Exact, Rounding};
+use crate::text::fields::Table;
 use crate::text::{Diagnostic, Severity, Source, Sources};
 use crate::vocab::{Category, Form};
 use rstest::rstest;
@@ -73,6 +74,7 @@ fn codes_used_are_the_codes_registered() {
         include_str!("load.rs"),
         include_str!("days.rs"),
         include_str!("spread.rs"),
+        include_str!("written.rs"),
         include_str!("read/mod.rs"),
         include_str!("read/head.rs"),
         include_str!("read/node.rs"),
@@ -284,11 +286,13 @@ fn the_format_page_names_every_measure_and_field() {
     let rows = [rows, vec![measure_row("mark ROW", &Measure::Mark(String::new()))]].concat().join("\n");
     assert!(README.contains(&rows), "the table of measures should be:\n{rows}");
     let pages = [README, include_str!("../../../criteria/STEPS.md")].concat();
-    let fields = field_tables::ALL.iter().flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
+    let fields = tables().flat_map(|t| t.fields.iter().map(move |f| (f.name, t.name)));
+    // A written name is looked up folded.
+    assert!(tables().flat_map(Table::names).all(|field| crate::text::fold(field) == field));
     let unnamed: Vec<_> =
         fields.filter(|(f, _)| !pages.contains(&format!("`{f}`")) && !pages.contains(&format!("{f}:"))).collect();
     assert!(unnamed.is_empty(), "fields the pages do not name: {unnamed:?}");
-    for word in field_tables::COMBINES.iter().chain(&field_tables::ROUNDINGS).chain(&field_tables::GROUPS) {
+    for word in Combine::WORDS.iter().chain(Rounding::WORDS).chain(Group::WORDS) {
         assert!(README.contains(&format!("`{word}`")), "`{word}`");
     }
 }

@@ -10,9 +10,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::written::{
-    AfterForm, AsLogged, BatteryForm, CategoryForm, Count, Date, DriveName, EnduranceForm, FileName, Grams, HandsOn,
-    LineNumber, LoosenForm, MakesSafe, Mark, Millimetres, Minutes, NotAttempted, ProtectionCode, Release, SamePartForm,
-    Seconds, Share, SupportForm, ToolsForm, VersionForm,
+    AfterForm, Anything, AsLogged, BatteryForm, CategoryForm, Count, Date, DriveName, EnduranceForm, FileName, Grams,
+    HandsOn, LineNumber, LoosenForm, MakesSafe, Mark, Millimetres, Minutes, NotAttempted, ProtectionCode, Release,
+    SamePartForm, Seconds, Share, SupportForm, ToolsForm, VersionForm,
 };
 use super::{Fact, Moment, Money, Outcome};
 use crate::text::Spanned;
@@ -495,4 +495,24 @@ pub(super) struct BenchFields {
     pub(super) tools: Option<Unread<BTreeMap<String, ToolsForm>>>,
     /// Fastener to its kind, a fact, where the record states none.
     pub(super) kinds: Option<Unread<BTreeMap<String, Fact<Kind>>>>,
+}
+
+/// A fact written as a mapping.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a fact")]
+pub(super) struct FactFields {
+    /// The value, as well as it is known.
+    pub(super) is: Needed<Unread<Anything>>,
+    /// Where it comes from: seen, told, stated, planned, drafted, assumed.
+    pub(super) basis: Option<Basis>,
+    /// Where it can be checked.
+    pub(super) source: Option<String>,
+}
+
+/// A need of which one of several is enough.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "an alternative")]
+pub(super) struct AnyFields {
+    /// One of these is needed; a member may be a list (all of it).
+    pub(super) any: Needed<Unread<ListOf<Anything>>>,
 }

@@ -4,8 +4,8 @@
 use std::sync::LazyLock;
 
 use super::entries::{
-    ActionFields, BenchFields, DeviceFields, FastenerFields, LoosenFields, Mended, OwnVerdict, PartFields, Photo,
-    PutBack, RecordFields, Refit, RemarkFields, RoleFields, Teardown, ToolFields,
+    ActionFields, AnyFields, BenchFields, DeviceFields, FactFields, FastenerFields, LoosenFields, Mended, OwnVerdict,
+    PartFields, Photo, PutBack, RecordFields, Refit, RemarkFields, RoleFields, Teardown, ToolFields,
 };
 use crate::text::fields::{Described, Field, Shape, Table};
 use crate::vocab::Category;
@@ -75,12 +75,12 @@ pub(super) const TIME: &Shape =
     &Shape::Form("a time in the footage, `0:41` or `1:02:03`; a span `1:10..1:18`; `about 4:10`; `within 4:00..4:30`");
 pub(super) const TOOLS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
     Shape::Form("a tool, `a + b` at once, `a or b` either, `a | b` not established, `hands`, `one unknown`, `unknown`"),
-    Shape::Mapping(&FACT),
+    Shape::Named("a fact"),
 ]));
 pub(super) const AFTER: &Shape = &Shape::Either(&[
     Shape::Form("a part that is off or a `do` that is done, `perhaps a`, `nothing`, `unknown`, `a | b`"),
-    Shape::List(&Shape::Either(&[Shape::Text, Shape::Mapping(&ANY)])),
-    Shape::Mapping(&ANY),
+    Shape::List(&Shape::Either(&[Shape::Text, Shape::Named("an alternative")])),
+    Shape::Named("an alternative"),
 ]);
 
 pub(super) const FASTENERS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
@@ -92,26 +92,6 @@ pub(super) const FASTENERS: &Shape = &Shape::OneOrMany(&Shape::Either(&[
 pub(super) fn bases() -> Vec<&'static str> {
     words::<Basis>()
 }
-
-/// `{is, basis, source}`.
-pub static FACT: Table = Table {
-    name: "a fact",
-    fields: &[
-        required("is", "The value, as well as it is known.", &Shape::Anything),
-        field("basis", "Where it comes from: seen, told, stated, planned, drafted, assumed.", BASIS),
-        field("source", "Where it can be checked.", TEXT),
-    ],
-};
-
-/// `{any: [...]}`.
-pub static ANY: Table = Table {
-    name: "an alternative",
-    fields: &[required(
-        "any",
-        "One of these is needed; a member may be a list (all of it).",
-        &Shape::List(&Shape::Anything),
-    )],
-};
 
 /// `device.battery`.
 pub static BATTERY: Table = Table { name: "the battery's endurance", fields: &facts::<BATTERIES>(Of::Battery, false) };
@@ -186,7 +166,7 @@ pub static SUPPORT_TABLE: Table = Table {
 
 /// The fields that structs describe.
 pub static DESCRIBED: LazyLock<Described> = LazyLock::new(|| {
-    Described::new(&FACT)
+    Described::new()
         .with::<RecordFields>()
         .with::<ToolFields>()
         .with::<FastenerFields>()
@@ -203,6 +183,8 @@ pub static DESCRIBED: LazyLock<Described> = LazyLock::new(|| {
         .with::<OwnVerdict>()
         .with::<RemarkFields>()
         .with::<Mended>()
+        .with::<FactFields>()
+        .with::<AnyFields>()
 });
 
 /// Every table, for tests that hold the documentation against them.
@@ -210,4 +192,4 @@ pub fn all() -> impl Iterator<Item = &'static Table> {
     OTHERS.iter().chain(DESCRIBED.tables()).copied()
 }
 
-static OTHERS: &[&Table] = &[&BATTERY, &ENDURANCE, &SUPPORT, &SPARE, &INFORMATION, &SUPPORT_TABLE, &FACT, &ANY];
+static OTHERS: &[&Table] = &[&BATTERY, &ENDURANCE, &SUPPORT, &SPARE, &INFORMATION, &SUPPORT_TABLE];

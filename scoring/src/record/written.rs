@@ -13,39 +13,9 @@ use super::forms::{numbers, times};
 use super::read::{millimetres, no_drive};
 use super::{Fact, Known, Moment, Money, Outcome, tables};
 use crate::exact::Exact;
-use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, leaf, part, short, span, text};
+use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, part, shaped, short, span, text, written};
 use crate::vocab::Basis;
 use crate::vocab::class::{Words, wanted};
-
-/// Types that are written in a form: what is wanted, how it is read, what the schema says of it.
-macro_rules! written {
-    ($($type:ty: $what:expr, $read:expr, $shape:expr;)+) => {
-        $(impl<'de> Deserialize<'de> for $type {
-            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                form(deserializer, $what, $read)
-            }
-        }
-        schema!($type: $shape);)+
-    };
-}
-
-macro_rules! schema {
-    ($type:ty: $shape:expr) => {
-        impl JsonSchema for $type {
-            fn inline_schema() -> bool {
-                true
-            }
-
-            fn schema_name() -> Cow<'static, str> {
-                stringify!($type).into()
-            }
-
-            fn json_schema(_: &mut SchemaGenerator) -> Schema {
-                leaf($shape)
-            }
-        }
-    };
-}
 
 /// Minutes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -142,6 +112,10 @@ pub struct Share(pub u32);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct AsLogged;
 
+/// What is read by what it belongs to.
+#[derive(Clone, Debug)]
+pub enum Anything {}
+
 /// What may stand under `unfasten`.
 #[derive(Clone, Debug)]
 pub enum VersionForm {}
@@ -200,22 +174,23 @@ written! {
     MakesSafe: "yes, no or together", makes_safe, &Shape::Words(|| SAFE.to_vec());
 }
 
-schema!(Release: &Shape::Form("a year, month or day: `2026`, `2026-03`, `2026-03-02`"));
-schema!(ProtectionCode: &Shape::Form("a protection code: `IP67`"));
-schema!(Grams: &Shape::Form("a weight: `174 g`, `2.1 kg`"));
-schema!(Money: &Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
-schema!(SamePartForm: &Shape::Form("a part: `main board`, `perhaps main board`"));
-schema!(CategoryForm: tables::CATEGORY);
-schema!(BatteryForm: tables::OF_BATTERY);
-schema!(EnduranceForm: tables::OF_ENDURANCE);
-schema!(Count: &Shape::Number);
-schema!(Mark: &Shape::Number);
-schema!(VersionForm: &Shape::Number);
-schema!(SupportForm: tables::OF_SUPPORT);
-schema!(FileName: &Shape::Text);
-schema!(ToolsForm: tables::TOOLS);
-schema!(LoosenForm: tables::FASTENERS);
-schema!(AfterForm: tables::AFTER);
+shaped!(Release: &Shape::Form("a year, month or day: `2026`, `2026-03`, `2026-03-02`"));
+shaped!(ProtectionCode: &Shape::Form("a protection code: `IP67`"));
+shaped!(Grams: &Shape::Form("a weight: `174 g`, `2.1 kg`"));
+shaped!(Money: &Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
+shaped!(SamePartForm: &Shape::Form("a part: `main board`, `perhaps main board`"));
+shaped!(CategoryForm: tables::CATEGORY);
+shaped!(BatteryForm: tables::OF_BATTERY);
+shaped!(EnduranceForm: tables::OF_ENDURANCE);
+shaped!(Count: &Shape::Number);
+shaped!(Mark: &Shape::Number);
+shaped!(VersionForm: &Shape::Number);
+shaped!(SupportForm: tables::OF_SUPPORT);
+shaped!(Anything: &Shape::Anything);
+shaped!(FileName: &Shape::Text);
+shaped!(ToolsForm: tables::TOOLS);
+shaped!(LoosenForm: tables::FASTENERS);
+shaped!(AfterForm: tables::AFTER);
 
 const AS_LOGGED: [&str; 1] = ["as logged"];
 const SHARE: &str = "a whole number from 1 to 1000";

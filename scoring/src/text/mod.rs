@@ -23,5 +23,6 @@ pub mod yaml;
 pub use check::Refusal;
 pub use day::Day;
 pub use diagnostic::{Diagnostic, Label, Severity};
+pub(crate) use name::folded;
 pub use name::{alike, fold, near};
 pub use source::{FileId, Position, Source, Sources, Span, Spanned};

@@ -1,9 +1,16 @@
 //! Names: how they are compared, and which known name a misspelt one is near to.
 
+use std::borrow::Cow;
+
 /// Folds a name for comparison: trimmed, lower case, runs of spaces, hyphens and underscores to one space.
 pub fn fold(text: &str) -> String {
+    folded(text).into_owned()
+}
+
+/// A name folded, which most names are as they stand.
+pub(crate) fn folded(text: &str) -> Cow<'_, str> {
     if is_folded(text) {
-        return text.to_owned();
+        return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
     for word in text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|w| !w.is_empty()) {
@@ -12,7 +19,7 @@ pub fn fold(text: &str) -> String {
         }
         out.extend(word.chars().flat_map(char::to_lowercase));
     }
-    out
+    Cow::Owned(out)
 }
 
 /// Whether a name is folded as it stands: most names are.

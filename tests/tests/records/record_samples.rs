@@ -43,6 +43,8 @@ fn the_format_page_names_every_field() {
     let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
     for table in record::tables::all() {
         for field in table.fields {
+            // A written name is looked up folded.
+            assert_eq!(scoring::text::fold(field.name), field.name, "{}", table.name);
             let named = page.contains(&format!("`{}`", field.name))
                 || page.contains(&format!("{}:", field.name))
                 || page.split(['`', '{', '}', ',']).any(|w| w.trim() == field.name);
@@ -51,16 +53,21 @@ fn the_format_page_names_every_field() {
     }
 }
 
-/// The tables of fields of the format page are those made from the structs that describe the fields.
+/// The tables of fields of the format pages are those made from the structs that describe the fields.
 #[test]
-fn the_tables_of_the_format_page_are_current() {
-    let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
-    let wanted = outside::fields::with_tables(&page);
-    for name in ["a record", "the device", "the teardown", "a part", "an action", "a bench sheet"] {
-        assert!(page.contains(&format!("<!-- fields: {name} -->")), "the page has no table of {name}");
+fn the_tables_of_the_format_pages_are_current() {
+    let of_records = ["a record", "the device", "the teardown", "a part", "an action", "a bench sheet"];
+    let of_methods = ["a rule", "a method", "the scope", "a part set", "the step rule", "a switch", "a criterion"];
+    let named = [&of_records[..], &of_methods[..]];
+    for (page, named) in outside::fields::PAGES.into_iter().zip(named) {
+        let text = std::fs::read_to_string(folder().join("..").join(page)).unwrap();
+        let wanted = outside::fields::with_tables(&text);
+        for name in named {
+            assert!(text.contains(&format!("<!-- fields: {name} -->")), "{page} has no table of {name}");
+        }
+        let line = text.lines().zip(wanted.lines()).find(|(is, should)| is != should);
+        assert!(text == wanted, "`cargo run -p unfasten-tests --example fields` writes {page} anew: {line:#?}");
     }
-    let line = page.lines().zip(wanted.lines()).find(|(is, should)| is != should);
-    assert!(page == wanted, "`cargo run -p unfasten-tests --example fields` writes them anew: {line:#?}");
 }
 
 /// What was read of each action, one line each.

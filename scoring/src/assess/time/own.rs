@@ -1,38 +1,91 @@
 //! Tables of times of the user's own: every mistake with its place and mend, then merged with the shipped table.
 
+use std::sync::LazyLock;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+use serde::{Deserialize, Deserializer};
+
 use super::{TimeEntry, Times, shipped};
-use crate::text::fields::{Bad, Field, Fields, Item, Reader, Shape, Table, short};
+use crate::text::fields::{
+    Bad, Described, Item, ListOf, Needed, Reader, Shape, Stated, Unread, form, leaf, short, written,
+};
 use crate::text::yaml::Tree;
 use crate::text::{Diagnostic, FileId, Sources, Span, fold, near};
-use crate::vocab::class::Words;
 use crate::vocab::{self, Certainty};
 
-static TABLE: Table = Table {
-    name: "a table of times",
-    fields: &[
-        field("unit seconds", true, "Seconds in one TMU, which `indices` are counted in.", &Shape::Number),
-        field("spread percent", true, "How far a time may be off either way, 0 to 100.", &Shape::Number),
-        field("entries", true, "The times.", &Shape::List(&Shape::Mapping(&ENTRY))),
-    ],
-};
-
-static ENTRY: Table = Table {
-    name: "an entry",
-    fields: &[
-        field("for", true, "A motion of the table, or a fastener.", &Shape::Text),
-        field("seconds", false, "Seconds, measured directly.", &Shape::Number),
-        field("indices", false, "Index values; TMU is 10 x their sum.", &Shape::List(&Shape::Number)),
-        field("certainty", true, "How sure.", &Shape::Words(certainties)),
-        field("source", true, "Where it comes from.", &Shape::Text),
-    ],
-};
-
-const fn field(name: &'static str, required: bool, doc: &'static str, shape: &'static Shape) -> Field {
-    Field { name, doc, left_out: "", shape, required }
+/// A table of times.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "a table of times")]
+struct TimesFields {
+    /// Seconds in one TMU, which `indices` are counted in.
+    #[serde(rename = "unit seconds")]
+    unit: Needed<UpTo<3_600>>,
+    /// How far a time may be off either way, 0 to 100.
+    #[serde(rename = "spread percent")]
+    spread: Needed<UpTo<100>>,
+    /// The times.
+    entries: Needed<Unread<ListOf<TimeFields>>>,
 }
 
-fn certainties() -> Vec<&'static str> {
-    Certainty::ALL.iter().map(|c| c.word()).collect()
+/// An entry of `entries`.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(rename = "an entry")]
+struct TimeFields {
+    /// A motion of the table, or a fastener.
+    r#for: Needed<Unread<String>>,
+    /// Seconds, measured directly.
+    seconds: Stated<UpTo<86_400>>,
+    /// Index values; TMU is 10 x their sum.
+    indices: Option<Unread<ListOf<Index>>>,
+    /// How sure.
+    certainty: Needed<Certainty>,
+    /// Where it comes from.
+    source: Needed<String>,
+}
+
+static DESCRIBED: LazyLock<Described> = LazyLock::new(|| Described::new().with::<TimesFields>().with::<TimeFields>());
+
+/// A number from 0 to so many.
+#[derive(Clone, Copy, Debug)]
+struct UpTo<const MOST: u32>(f64);
+
+impl<'de, const MOST: u32> Deserialize<'de> for UpTo<MOST> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let what = format!("a number from 0 to {MOST}");
+        form(deserializer, &what, |text| match text.parse::<f64>() {
+            Ok(n) if (0.0..=f64::from(MOST)).contains(&n) => Ok(Self(n)),
+            _ => Err(not_a_number(text, &what)),
+        })
+    }
+}
+
+impl<const MOST: u32> JsonSchema for UpTo<MOST> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        format!("up to {MOST}").into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        leaf(&Shape::Number)
+    }
+}
+
+/// An index value.
+#[derive(Clone, Copy, Debug)]
+struct Index(u32);
+
+written! {
+    Index: "an index value", index, &Shape::Number;
+}
+
+fn index(text: &str) -> Result<Index, Bad> {
+    match text.parse::<u32>() {
+        Ok(n) if n <= MOST.1 => Ok(Index(n)),
+        _ => Err(not_a_number(text, &format!("a whole number from 0 to {}", MOST.1))),
+    }
 }
 
 /// Most index values of an entry, and the highest: their sum stays far below what is counted with.
@@ -59,13 +112,11 @@ fn merged(mut own: Times) -> Times {
 }
 
 fn table(root: &Item<'_>, fasteners: &[&str], reader: &mut Reader<'_>) -> Option<Times> {
-    let fields = root.fields(&TABLE, reader)?;
-    let unit = number(&fields, "unit seconds", 3_600.0, reader);
-    let spread = number(&fields, "spread percent", 100.0, reader);
-    let items = fields.get("entries").and_then(|e| e.list("a list of entries", reader))?;
+    let (fields, items) = root.typed::<TimesFields>(&DESCRIBED, reader)?;
+    let list = items.get(&fields.entries.0).and_then(|e| e.list("a list of entries", reader))?;
     let mut seen: Vec<(String, Span)> = Vec::new();
-    let entries = items.iter().filter_map(|item| entry(item, fasteners, &mut seen, reader)).collect();
-    Some(Times { unit: unit?, spread: spread?, entries })
+    let entries = list.iter().filter_map(|item| entry(item, fasteners, &mut seen, reader)).collect();
+    Some(Times { unit: fields.unit.0?.0, spread: fields.spread.0?.0, entries })
 }
 
 fn entry(
@@ -74,8 +125,8 @@ fn entry(
     seen: &mut Vec<(String, Span)>,
     reader: &mut Reader<'_>,
 ) -> Option<TimeEntry> {
-    let fields = item.fields(&ENTRY, reader)?;
-    let what = fields.get("for").and_then(|f| f.parse("what it is for", |t| name(t, fasteners), reader));
+    let (fields, items) = item.typed::<TimeFields>(&DESCRIBED, reader)?;
+    let what = items.get(&fields.r#for.0).and_then(|f| f.parse("what it is for", |t| name(t, fasteners), reader));
     if let Some(what) = &what {
         match seen.iter().find(|(name, _)| *name == what.value) {
             Some((name, first)) => reader.complain(
@@ -87,34 +138,27 @@ fn entry(
             None => seen.push((what.value.clone(), what.span)),
         }
     }
-    let seconds = number(&fields, "seconds", 86_400.0, reader);
-    let indices = fields.get("indices").and_then(|i| i.list("a list of index values: `[3, 1, 10]`", reader));
+    let indices = items.get(&fields.indices).and_then(|i| i.list("a list of index values: `[3, 1, 10]`", reader));
     let indices = indices.unwrap_or_default();
     if indices.len() > MOST.0 {
         let message = format!("an entry has {} index values at most", MOST.0);
-        reader.complain(Diagnostic::error("wrong-value", fields.head, message).mend("write `seconds` instead"));
+        reader.complain(Diagnostic::error("wrong-value", item.head(), message).mend("write `seconds` instead"));
     }
-    if indices.is_empty() && fields.get("seconds").is_none() {
+    if indices.is_empty() && matches!(fields.seconds, Stated::LeftOut) {
         reader.complain(
-            Diagnostic::error("missing-field", fields.head, "the entry has neither `seconds` nor `indices`")
+            Diagnostic::error("missing-field", item.head(), "the entry has neither `seconds` nor `indices`")
                 .because("It would count as no time at all.")
                 .mend("add `seconds: 10`, or `indices: [3, 1, 10]`"),
         );
     }
-    let index = |t: &str| match t.parse::<u32>() {
-        Ok(n) if n <= MOST.1 => Ok(n),
-        _ => Err(not_a_number(t, &format!("a whole number from 0 to {}", MOST.1))),
-    };
-    let indices = indices.iter().take(MOST.0);
-    let indices = indices.filter_map(|i| i.parse("an index value", index, reader)).map(|i| i.value).collect();
-    let certainty = fields.get("certainty").and_then(|c| c.word("a certainty", &certainties(), reader));
-    let source = fields.text("source", reader);
+    let indices = indices.iter().take(MOST.0).filter_map(|i| i.typed::<Index>(&DESCRIBED, reader));
+    let indices = indices.map(|(Index(n), _)| n).collect();
     Some(TimeEntry {
         what: what?.value,
         indices,
-        seconds,
-        certainty: Certainty::ALL[certainty?.value],
-        source: source?.value,
+        seconds: fields.seconds.read().map(|UpTo(seconds)| seconds),
+        certainty: fields.certainty.0?,
+        source: fields.source.0?,
     })
 }
 
@@ -134,15 +178,6 @@ fn name(text: &str, fasteners: &[&str]) -> Result<String, Bad> {
     };
     let message = format!("`{}` is neither a motion of the table nor a fastener", short(text));
     Err(Bad::new(0..text.len(), message).mend(mend))
-}
-
-fn number(fields: &Fields<'_>, name: &str, most: f64, reader: &mut Reader<'_>) -> Option<f64> {
-    let what = format!("a number from 0 to {most}");
-    let parse = |t: &str| match t.parse::<f64>() {
-        Ok(n) if (0.0..=most).contains(&n) => Ok(n),
-        _ => Err(not_a_number(t, &what)),
-    };
-    fields.get(name).and_then(|i| i.parse(&what, parse, reader)).map(|n| n.value)
 }
 
 fn not_a_number(text: &str, what: &str) -> Bad {

@@ -5,12 +5,16 @@ mod node;
 mod points;
 mod switches;
 
+use serde::de::DeserializeOwned;
+
+use super::entries::{Number, NumberFields, RuleSaid};
 use super::gaps::{Gap, Gaps, Named};
+use super::schema::DESCRIBED;
+use super::written::{CategoryForm, PlainOrUnread};
 use super::{Cited, Method, Rule, check, load, switch};
 use crate::exact::Exact;
-use crate::text::fields::{Bad, Fields, Item, Reader, short};
-use crate::text::{Day, Diagnostic, FileId, Source, Sources, Span, Spanned, near};
-use crate::vocab::class::Words;
+use crate::text::fields::{Bad, Either, Item, Items, Many, Reader, Stated, Unread, short};
+use crate::text::{Diagnostic, FileId, Source, Sources, Span, near};
 use crate::vocab::{Category, Certainty};
 
 /// How many other places one complaint marks.
@@ -77,26 +81,28 @@ impl Job<'_, '_> {
         self.reader.complain(diagnostic);
     }
 
-    /// A word of a vocabulary.
-    fn word<W: Words>(&mut self, item: &Item<'_>) -> Option<Spanned<W>> {
-        let words: Vec<_> = W::ALL.iter().map(|w| w.word()).collect();
-        let found = item.word(&format!("a {}", W::WHAT), &words, self.reader)?;
-        Some(Spanned::new(W::ALL[found.value], found.span))
+    /// A mapping or value as its struct describes it; what of it is read later stays with its place.
+    fn typed<'t, T: DeserializeOwned>(&mut self, item: &Item<'t>) -> Option<(T, Items<'t>)> {
+        item.typed(&DESCRIBED, self.reader)
     }
 
-    /// One or many words of a vocabulary; marks a gap where one can't be read.
-    fn vocabulary<W: Words>(&mut self, fields: &Fields<'_>, name: &str, gap: Gap, at: Span) -> Vec<W> {
-        let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
-        let read: Vec<_> = items.iter().map(|i| self.word::<W>(i)).collect();
-        if read.iter().any(Option::is_none) {
+    /// The words that could be read; marks a gap where one can't be.
+    fn words<W>(&mut self, words: Many<Stated<W>>, gap: Gap, at: Span) -> Vec<W> {
+        if words.iter().any(Stated::is_unread) {
             self.gaps.mark(gap, at);
         }
-        read.into_iter().flatten().map(|w| w.value).collect()
+        words.0.into_iter().filter_map(Stated::read).collect()
     }
 
     /// One or many categories: of the vocabulary, or of the method's own. Marks a gap where one can't be read.
-    fn categories(&mut self, fields: &Fields<'_>, name: &str, gap: Gap, at: Span) -> Vec<Category> {
-        let items = fields.get(name).map(|i| i.one_or_many()).unwrap_or_default();
+    fn categories(
+        &mut self,
+        field: &Option<Unread<Many<CategoryForm>>>,
+        items: &Items<'_>,
+        gap: Gap,
+        at: Span,
+    ) -> Vec<Category> {
+        let items = items.get(field).map(|i| i.one_or_many()).unwrap_or_default();
         let own = std::mem::take(&mut self.own_categories);
         let category = |text: &str| {
             let found = Category::from_word(text).or_else(|| Category::own(text).filter(|c| own.contains(c)));
@@ -120,43 +126,19 @@ impl Job<'_, '_> {
         read.into_iter().flatten().map(|c| c.value).collect()
     }
 
-    /// Text of a field; empty when left out.
-    fn text(&mut self, fields: &Fields<'_>, name: &str) -> String {
-        fields.text(name, self.reader).map(|t| t.value).unwrap_or_default()
-    }
-
-    /// A yes or no with a value for left out.
-    fn yes(&mut self, fields: &Fields<'_>, name: &str, left_out: bool) -> bool {
-        fields.yes_no(name, self.reader).map_or(left_out, |y| y.value)
-    }
-
-    /// The source a mapping states; one that can't be read is told, so it counts as stated.
-    fn source(&mut self, fields: &Fields<'_>) -> Option<String> {
-        let item = fields.get("source")?;
-        Some(item.text("text", self.reader).map(|t| t.value).unwrap_or_default())
-    }
-
-    /// The certainty a mapping states; one that can't be read is told, so it counts as stated.
-    fn certainty(&mut self, fields: &Fields<'_>) -> Option<Certainty> {
-        let item = fields.get("certainty")?;
-        Some(self.word::<Certainty>(&item).map_or(Certainty::Own, |c| c.value))
-    }
-
     /// Source and certainty of a block, inheriting what it leaves out.
-    fn cite(&mut self, fields: &Fields<'_>, around: &Cite) -> Cite {
-        let source = self.source(fields);
-        let certainty = self.certainty(fields);
-        let clause = fields.text("clause", self.reader).map(|t| t.value);
+    fn cite(said: &RuleSaid<'_>, around: &Cite) -> Cite {
+        let source = source(said.source);
         // A clause is one of a source: a block with a source of its own does not inherit it.
-        let clause = clause.or_else(|| if source.is_some() { None } else { around.clause.clone() });
-        Cite { source: source.or_else(|| around.source.clone()), clause, certainty: certainty.or(around.certainty) }
+        let clause = said.clause.or(around.clause.as_ref().filter(|_| source.is_none())).cloned();
+        let certainty = certainty(said.certainty).or(around.certainty);
+        Cite { source: source.or_else(|| around.source.clone()), clause, certainty }
     }
 
     /// The rule of a block with the switch it depends on.
-    fn rule(&mut self, fields: &Fields<'_>, text: String, cite: &Cite) -> Rule {
-        let switch = fields.text("switch", self.reader);
-        self.named.switches.extend(switch.clone());
-        Rule { switch: switch.map(|t| t.value), ..self.ruled(fields.head, text, cite) }
+    fn rule(&mut self, said: &RuleSaid<'_>, head: Span, text: String, cite: &Cite) -> Rule {
+        self.named.switches.extend(said.switch.cloned());
+        Rule { switch: said.switch.map(|t| t.value.clone()), ..self.ruled(head, text, cite) }
     }
 
     /// A rule that depends on no switch. Notes where nothing gives source or certainty.
@@ -204,20 +186,14 @@ impl Job<'_, '_> {
     /// A number: plain, `not read` (which points can't be, see [`Self::known_number`]), or `{is, source, certainty, note}`.
     fn number(&mut self, item: &Item<'_>) -> Option<Cited<Exact>> {
         let span = item.node.span;
-        if item.node.text().is_some_and(|t| crate::text::alike(t.trim(), "not read")) {
-            let note = Some("not read".to_owned());
-            return Some(Cited { value: Exact::one(), certainty: None, source: None, note, unread: true, span });
-        }
-        if item.node.get("is").is_none() {
-            let Spanned { value, span } = self.plain(item)?;
-            return Some(Cited { value, certainty: None, source: None, note: None, unread: false, span });
-        }
-        let fields = item.fields(&super::field_tables::NUMBER, self.reader)?;
-        let number = fields.get("is").and_then(|i| self.plain(&i))?;
-        let source = self.source(&fields);
-        let certainty = self.certainty(&fields);
-        let note = fields.text("note", self.reader).map(|t| t.value);
-        Some(Cited { value: number.value, certainty, source, note, unread: false, span })
+        let plain = Cited { value: Exact::one(), certainty: None, source: None, note: None, unread: false, span };
+        Some(match self.typed::<Number>(item)?.0 {
+            Either::Short(PlainOrUnread::NotRead) => Cited { note: Some("not read".to_owned()), unread: true, ..plain },
+            Either::Short(PlainOrUnread::Number(value)) => Cited { value, ..plain },
+            Either::Mapping(NumberFields { is, source: from, certainty: how_sure, note }) => {
+                Cited { value: is.0?.0, certainty: certainty(&how_sure), source: source(&from), note, ..plain }
+            }
+        })
     }
 
     /// As [`Self::number`], where what nobody read can't stand.
@@ -233,29 +209,24 @@ impl Job<'_, '_> {
         }
         Some(found)
     }
+}
 
-    /// A day of the calendar.
-    fn day(&mut self, fields: &Fields<'_>, name: &str) -> Option<Day> {
-        fields.get(name)?.parse("a date such as 2027-02-18", Day::parse, self.reader).map(|d| d.value)
-    }
-
-    /// A number without anything beside it.
-    fn plain(&mut self, item: &Item<'_>) -> Option<Spanned<Exact>> {
-        item.parse("a number", |text| exact(text, 0), self.reader)
+/// The source a mapping states; one that can't be read is told, so it counts as stated.
+fn source(said: &Stated<String>) -> Option<String> {
+    match said {
+        Stated::LeftOut => None,
+        Stated::Unread => Some(String::new()),
+        Stated::Read(source) => Some(source.clone()),
     }
 }
 
-/// Reads an exact number that stands at a byte of a longer text.
-fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
-    Exact::parse(text).ok_or_else(|| {
-        let bare =
-            text.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_end_matches(|c: char| !c.is_ascii_digit());
-        let mend = match Exact::parse(bare) {
-            Some(_) => format!("write the number alone: `{bare}`"),
-            None => "write a decimal such as 0.30, or a fraction such as 1/3".to_owned(),
-        };
-        Bad::new(at..at + text.len(), format!("`{text}` is not a number")).mend(mend)
-    })
+/// The certainty a mapping states; one that can't be read is told, so it counts as stated.
+fn certainty(said: &Stated<Certainty>) -> Option<Certainty> {
+    match said {
+        Stated::LeftOut => None,
+        Stated::Unread => Some(Certainty::Own),
+        Stated::Read(certainty) => Some(*certainty),
+    }
 }
 
 /// From the start of a name to the end of its value.

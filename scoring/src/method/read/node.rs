@@ -1,13 +1,13 @@
 //! The tree of criteria.
 
-use super::{Cite, Gap, Job, points, switches, under};
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule, field_tables};
-use crate::text::fields::{Bad, Fields, Item, short};
+use super::{Cite, Gap, Job, points, under};
+use crate::method::entries::{CriterionFields, Ruled};
+use crate::method::schema::CRITERION;
+use crate::method::written::RoleName;
+use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule};
+use crate::text::fields::{Item, Items, Many, Stated, short};
 use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
-use crate::text::{Diagnostic, Span, near};
-
-const ALL_COMBINES: [Combine; 7] =
-    [Combine::Mean, Combine::Sum, Combine::Worst, Combine::Best, Combine::Cap, Combine::Gate, Combine::Apart];
+use crate::text::{Diagnostic, Span, Spanned, near};
 
 /// What a criterion takes from the one above, where it is the `score` of an `each`.
 pub(super) struct Above {
@@ -27,58 +27,64 @@ pub(super) fn node(
     if let Some(named) = under_its_name(item, job) {
         return node(&Item { node: &named, key: item.key, path: item.path.clone() }, above, around, group, job);
     }
-    let Some(fields) = item.fields(&field_tables::NODE, job.reader) else {
+    let Some((mut fields, items)) = job.typed::<CriterionFields>(item) else {
         return stand_in(item.span(), job);
     };
-    let cite = job.cite(&fields, around);
+    let cite = Job::cite(&fields.said(), around);
     let mut span = item.head();
-    let id = match (fields.get("id").map(|i| i.text("text", job.reader)), above) {
-        (Some(Some(id)), _) => {
+    let id = match (std::mem::take(&mut fields.id), above) {
+        (Stated::Read(id), _) => {
             span = id.span;
             id.value
         }
-        (Some(None), _) => {
+        (Stated::Unread, _) => {
             job.gaps.mark(Gap::Id, span);
             String::new()
         }
-        (None, Some(above)) => format!("{}/part", above.id),
-        (None, None) => {
+        (Stated::LeftOut, Some(above)) => format!("{}/part", above.id),
+        (Stated::LeftOut, None) => {
             job.gaps.mark(Gap::Id, span);
             job.complain(
-                Diagnostic::error("missing-field", fields.head, "`id` is missing in a criterion")
+                Diagnostic::error("missing-field", span, "`id` is missing in a criterion")
                     .because("Becauses, switches and changes name criteria by their id.")
                     .mend("add `id:`"),
             );
             String::new()
         }
     };
-    let title = fields.text("title", job.reader).map(|t| t.value);
-    let title = title.or_else(|| above.map(|a| a.title.clone())).unwrap_or_else(|| id.clone());
-    let short = fields.get("short").and_then(|i| i.parse("a word", nine_letters, job.reader)).map(|s| s.value);
-    let text = fields.text("rule", job.reader).map_or_else(|| title.clone(), |t| t.value);
-    let rule = job.rule(&fields, text, &cite);
-    let own = fields.get("group").and_then(|i| i.word("a group", &field_tables::GROUPS, job.reader));
-    let group = own.map(|g| [Group::ProductRelated, Group::SupportRelated][g.value]).or(group);
-    let weight = fields.get("weight").map(|i| job.number(&i));
+    let title = fields.title.take().or_else(|| above.map(|a| a.title.clone())).unwrap_or_else(|| id.clone());
+    let text = fields.said().rule.unwrap_or(&title).clone();
+    let rule = job.rule(&fields.said(), item.head(), text, &cite);
+    let group = fields.group.or(group);
+    let weight = items.get(&fields.weight).map(|i| job.number(&i));
     if matches!(weight, Some(None)) {
         job.gaps.mark(Gap::Weight, span);
     }
     // A weight belongs to the rule that combines, not to the criterion it weighs.
     let weight = weight.flatten().map(|n| under(n, around));
-    let applies = match fields.get("only for").map(|i| i.fields(&field_tables::APPLIES, job.reader)) {
-        None => Applies::default(),
-        Some(None) => {
+    let applies = match std::mem::take(&mut fields.only_for) {
+        Stated::LeftOut => Applies::default(),
+        Stated::Unread => {
             job.gaps.mark(Gap::Applies, span);
             Applies::default()
         }
-        Some(Some(f)) => Applies {
-            categories: job.categories(&f, "categories", Gap::Applies, span),
-            forms: job.vocabulary(&f, "forms", Gap::Applies, span),
+        Stated::Read(only) => Applies {
+            categories: job.categories(&only.categories, &items, Gap::Applies, span),
+            forms: job.words(only.forms, Gap::Applies, span),
         },
     };
-    let weights_sum = fields.get("weights sum to").and_then(|i| job.plain(&i));
-    let kind = kind(&fields, &Above { id: id.clone(), title: title.clone(), span }, &cite, group, &rule, job);
+    let weights_sum = fields.weights_sum.take().map(|sum| Spanned::new(sum.value.0, sum.span));
+    let short = fields.short.take().map(|word| word.0);
+    let this = Above { id: id.clone(), title: title.clone(), span };
+    let kind = kind(&Stood { fields, items, head: item.head() }, &this, &cite, group, &rule, job);
     Node { id, title, short, weight, rule, group, applies, weights_sum, kind, span }
+}
+
+/// A criterion as it stands in the file.
+struct Stood<'t> {
+    fields: CriterionFields,
+    items: Items<'t>,
+    head: Span,
 }
 
 /// A criterion written below its name, `- steps: {measure: depth}`: told, and read as `- {id: steps, measure: depth}`.
@@ -87,7 +93,7 @@ fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
     let [Entry { key, key_span, value: TreeNode { kind: TreeKind::Map(fields), .. } }] = &**entries else {
         return None;
     };
-    if field_tables::NODE.field(key).is_some() || near(key, field_tables::NODE.names()).is_some() && fields.is_empty() {
+    if CRITERION.field(key).is_some() || near(key, CRITERION.names()).is_some() && fields.is_empty() {
         return None;
     }
     job.complain(
@@ -125,20 +131,25 @@ pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
 }
 
 fn kind(
-    fields: &Fields<'_>,
+    stood: &Stood<'_>,
     this: &Above,
     cite: &Cite,
     group: Option<Group>,
     rule: &Rule,
     job: &mut Job<'_, '_>,
 ) -> NodeKind {
-    let how = fields.get("combine").map(|i| i.word("a way to combine", &field_tables::COMBINES, job.reader));
-    if matches!(how, Some(None)) {
+    let Stood { fields, items, .. } = stood;
+    if fields.combine.is_unread() {
         job.gaps.mark(Gap::Combine, this.span);
     }
-    let how = how.flatten().map_or(Combine::Mean, |h| ALL_COMBINES[h.value]);
-    let stated: Vec<&str> = ["of", "score", "measure"].into_iter().filter(|f| fields.get(f).is_some()).collect();
-    let each = fields.get("each");
+    let how = if let Stated::Read(how) = fields.combine { how } else { Combine::Mean };
+    let below_or_measured = [
+        ("of", fields.of.is_some()),
+        ("score", fields.score.is_some()),
+        ("measure", fields.measure != Stated::LeftOut),
+    ];
+    let stated: Vec<&str> = below_or_measured.into_iter().filter(|(_, is)| *is).map(|(name, _)| name).collect();
+    let each = items.get(&fields.each);
     let wrong = if stated.len() != 1 {
         let message = match stated.as_slice() {
             [] if this.id.is_empty() => "this criterion says neither what is measured nor what is below it".to_owned(),
@@ -166,16 +177,16 @@ fn kind(
     if let Some((message, reason, mend)) = wrong {
         let complaint = Diagnostic::error("criterion-kind", this.span, message).because(reason).mend(mend);
         job.complain(complaint);
-        return unclear(fields, this, how, cite, group, job);
+        return unclear(stood, this, how, cite, group, job);
     }
-    if let Some(list) = fields.get("of") {
+    if let Some(list) = items.get(&fields.of) {
         return NodeKind::Group { how, of: below(&list, this, cite, group, job) };
     }
     let Some(each) = each else {
-        return leaf(fields, this, cite, job);
+        return leaf(stood, this, cite, job);
     };
     let roles = roles(&each, this, job);
-    let inner = if let Some(score) = fields.get("score") {
+    let inner = if let Some(score) = items.get(&fields.score) {
         node(&score, Some(this), cite, group, job)
     } else {
         Node {
@@ -187,7 +198,7 @@ fn kind(
             group,
             applies: Applies::default(),
             weights_sum: None,
-            kind: leaf(fields, this, cite, job),
+            kind: leaf(stood, this, cite, job),
             span: this.span,
         }
     };
@@ -196,7 +207,7 @@ fn kind(
 
 /// A criterion that is not exactly one thing: all it states is read, so that what stands below it is checked.
 fn unclear(
-    fields: &Fields<'_>,
+    stood: &Stood<'_>,
     this: &Above,
     how: Combine,
     cite: &Cite,
@@ -204,10 +215,11 @@ fn unclear(
     job: &mut Job<'_, '_>,
 ) -> NodeKind {
     job.gaps.mark(Gap::Kind, this.span);
-    let mut of = fields.get("of").map(|list| below(&list, this, cite, group, job)).unwrap_or_default();
-    of.extend(fields.get("score").map(|score| node(&score, Some(this), cite, group, job)));
-    if fields.get("measure").is_some() {
-        leaf(fields, this, cite, job);
+    let Stood { fields, items, .. } = stood;
+    let mut of = items.get(&fields.of).map(|list| below(&list, this, cite, group, job)).unwrap_or_default();
+    of.extend(items.get(&fields.score).map(|score| node(&score, Some(this), cite, group, job)));
+    if fields.measure != Stated::LeftOut {
+        leaf(stood, this, cite, job);
     }
     NodeKind::Group { how, of }
 }
@@ -225,61 +237,35 @@ fn roles(item: &Item<'_>, this: &Above, job: &mut Job<'_, '_>) -> Roles {
         Some("priority") => Roles::Priority,
         Some("highest") => Roles::Highest,
         _ => {
-            let read: Vec<_> = item.one_or_many().iter().map(|i| i.text("a role", job.reader)).collect();
-            if read.iter().any(Option::is_none) {
-                job.gaps.mark(Gap::Roles, this.span);
-            }
-            Roles::Named(read.into_iter().flatten().collect())
+            let read = job.typed::<Many<Stated<Spanned<RoleName>>>>(item).map(|(roles, _)| roles);
+            let roles = job.words(read.unwrap_or_default(), Gap::Roles, this.span);
+            Roles::Named(roles.into_iter().map(|role| Spanned::new(role.value.0, role.span)).collect())
         }
     }
 }
 
-fn leaf(fields: &Fields<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> NodeKind {
-    let measure = fields.get("measure").and_then(|i| i.parse("a measure", measure, job.reader));
+fn leaf(stood: &Stood<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> NodeKind {
+    let Stood { fields, items, head } = stood;
+    let measure = fields.measure.clone().read();
     if measure.is_none() {
         job.gaps.mark(Gap::Kind, this.span);
     }
-    let read_at = fields.get("read at").and_then(|i| i.word("`route` or `part`", &field_tables::READINGS, job.reader));
-    if let (Some(at), Some(measure)) = (&read_at, &measure)
-        && !measure.value.on_route()
+    if let (Some(at), Some(measure)) = (&fields.read_at, &measure)
+        && !measure.on_route()
     {
         job.complain(
-            Diagnostic::warning(
-                "reading-unused",
-                at.span,
-                format!("`{}` is not read on a route", measure.value.word()),
-            )
-            .because("`read at` has no effect here.")
-            .mend("delete `read at`"),
+            Diagnostic::warning("reading-unused", at.span, format!("`{}` is not read on a route", measure.word()))
+                .because("`read at` has no effect here.")
+                .mend("delete `read at`"),
         );
     }
-    let points = points::points(fields, measure.as_ref().map(|m| &m.value), this.span, cite, job);
+    let points = points::points(fields, items, (this.span, *head), cite, job);
     if points.is_none() {
         job.gaps.mark(Gap::Points, this.span);
     }
     NodeKind::Leaf {
-        measure: measure.map_or(Measure::Depth, |m| m.value),
-        reading: read_at.map_or(Reading::Route, |r| switches::reading(r.value)),
+        measure: measure.unwrap_or(Measure::Depth),
+        reading: fields.read_at.as_ref().map_or(Reading::Route, |at| at.value),
         points: points.unwrap_or_else(|| Points::Levels(Vec::new())),
     }
-}
-
-/// A word that has room in a drawing.
-fn nine_letters(text: &str) -> Result<String, Bad> {
-    if text.chars().count() > 9 {
-        return Err(Bad::new(0..text.len(), format!("`{text}` has more than nine letters")).mend("a shorter word"));
-    }
-    Ok(text.to_owned())
-}
-
-fn measure(text: &str) -> Result<Measure, Bad> {
-    Measure::from_word(text).ok_or_else(|| {
-        let words: Vec<String> = Measure::all().iter().map(Measure::word).collect();
-        let words = || words.iter().map(String::as_str);
-        let mend = match near(text, words()) {
-            Some(word) => format!("did you mean `{word}`?"),
-            None => format!("measures: {}, mark ROW", words().collect::<Vec<_>>().join(", ")),
-        };
-        Bad::new(0..text.len(), format!("`{text}` is not a measure")).code("measure-unknown").mend(mend)
-    })
 }

@@ -2,33 +2,44 @@
 
 use std::collections::BTreeSet;
 
-use super::{Cite, Gap, Job, exact, under};
+use super::{Cite, Gap, Job, certainty, source, under};
 use crate::exact::Exact;
+use crate::method::entries::{CriterionFields, POINTS, PointsFromFields, RungFields};
 use crate::method::measure::counts_as;
-use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung, field_tables};
-use crate::text::fields::{Fields, Item};
+use crate::method::written::{RoleName, exact};
+use crate::method::{Band, Cited, Measure, MeasureScale, Points, Rung};
+use crate::text::fields::{Item, Items, Many, Stated};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 
 /// Reads the points of a leaf; complains about none, several, or a kind that does not fit the measure.
 ///
 /// `at` is the place of the criterion, for what is marked as a gap.
 pub(super) fn points(
-    fields: &Fields<'_>,
-    measure: Option<&Measure>,
-    at: Span,
+    fields: &CriterionFields,
+    items: &Items<'_>,
+    (at, head): (Span, Span),
     cite: &Cite,
     job: &mut Job<'_, '_>,
 ) -> Option<Points> {
-    let from = fields.get("points from").and_then(|i| i.fields(&field_tables::POINTS_FROM, job.reader));
-    let cite = &from.map_or_else(Cite::default, |f| {
-        let source = job.source(&f).or_else(|| cite.source.clone());
-        Cite { source, clause: None, certainty: job.certainty(&f).or(cite.certainty) }
-    });
-    let stated: Vec<_> = field_tables::POINTS.into_iter().filter_map(|f| Some((f, fields.get(f)?))).collect();
+    let measure = match &fields.measure {
+        Stated::Read(measure) => Some(measure),
+        _ => None,
+    };
+    let cite = &fields.points_from.as_ref().map_or_else(
+        Cite::default,
+        |PointsFromFields { source: from, certainty: sure }| {
+            let source = source(from).or_else(|| cite.source.clone());
+            Cite { source, clause: None, certainty: certainty(sure).or(cite.certainty) }
+        },
+    );
+    let CriterionFields { bands: of_bands, levels: of_levels, linear: of_linear, rungs: of_rungs, as_is, .. } = fields;
+    let numbers = [of_bands, of_levels, of_linear].map(|field| items.get(field));
+    let all = numbers.into_iter().chain([items.get(of_rungs), items.get(as_is)]);
+    let stated: Vec<_> = POINTS.into_iter().zip(all).filter_map(|(name, item)| Some((name, item?))).collect();
     let [(field, item)] = stated.as_slice() else {
         let message =
             if stated.is_empty() { "this measure has no points" } else { "this measure has points written twice" };
-        let span = stated.get(1).and_then(|(_, i)| i.key).unwrap_or(fields.head);
+        let span = stated.get(1).and_then(|(_, i)| i.key).unwrap_or(head);
         job.complain(
             Diagnostic::error("points-kind", span, message)
                 .because("One of `bands`, `levels`, `linear`, `rungs` and `as is` says how the measure becomes points.")
@@ -314,31 +325,32 @@ fn rungs(item: &Item<'_>, at: Span, cite: &Cite, job: &mut Job<'_, '_>) -> Optio
     let (mut floor, mut floor_may_be_unread) = (None, false);
     let mut asked: Vec<(usize, BTreeSet<String>)> = Vec::new();
     for (place, rung) in items.iter().enumerate() {
-        let Some(fields) = rung.fields(&field_tables::RUNG, job.reader) else {
+        let Some((fields, items)) = job.typed::<RungFields>(rung) else {
             floor_may_be_unread = true;
             job.gaps.mark(Gap::Points, at);
             continue;
         };
-        let roles = match fields.get("all of") {
+        let all_of = items.get(&fields.all_of.0);
+        let roles = match &all_of {
             Some(i) if i.node.text().map(fold).as_deref() == Some("priority parts") => None,
             Some(i) => {
-                let named = i.one_or_many();
-                if named.is_empty() {
+                if i.one_or_many().is_empty() {
                     floor = floor.or(Some(place));
                 }
-                let read: Vec<_> = named.iter().filter_map(|r| r.text("a role", job.reader)).collect();
-                job.named.roles.extend(read.iter().cloned());
-                Some(read.into_iter().map(|t| t.value).collect())
+                let read = job.typed::<Many<Spanned<RoleName>>>(i).map(|(roles, _)| roles.0).unwrap_or_default();
+                let read = || read.iter().map(|t| Spanned::new(t.value.0.clone(), t.span));
+                job.named.roles.extend(read());
+                Some(read().map(|t| t.value).collect())
             }
             None => {
                 floor_may_be_unread = true;
                 Some(Vec::new())
             }
         };
-        if let (Some(roles), Some(_)) = (&roles, fields.get("all of")) {
+        if let (Some(roles), Some(_)) = (&roles, all_of) {
             asked.push((place, roles.iter().map(|r| fold(r)).collect()));
         }
-        match fields.get("points").and_then(|i| job.known_number(&i)) {
+        match items.get(&fields.points.0).and_then(|i| job.known_number(&i)) {
             Some(points) => out.push(Rung { roles, points: under(points, cite) }),
             None => job.gaps.mark(Gap::Points, at),
         }

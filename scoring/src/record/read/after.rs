@@ -1,7 +1,9 @@
 //! `after`: what must be off or done before.
 
+use crate::record::entries::AnyFields;
 use crate::record::forms::{countable, perhaps, pieces};
-use crate::record::{After, Need, tables};
+use crate::record::tables::DESCRIBED;
+use crate::record::{After, Need};
 use crate::text::fields::{Bad, Item, Reader, short};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, Span, Spanned, fold};
@@ -78,16 +80,16 @@ fn name(text: &str, span: Span, reader: &mut Reader<'_>) -> Option<Spanned<Strin
 }
 
 fn any(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
-    let fields = item.fields(&tables::ANY, reader)?;
+    let (fields, items) = item.typed::<AnyFields>(&DESCRIBED, reader)?;
     if depth > DEEPEST {
         reader.complain(
-            Diagnostic::error("any-too-deep", fields.head, format!("`any` nests more than {DEEPEST} deep here"))
+            Diagnostic::error("any-too-deep", item.head(), format!("`any` nests more than {DEEPEST} deep here"))
                 .because("Deeper conditions can't be read by eye, and no real device needs them.")
                 .mend("give the inner condition a name: a `do` of its own with that `after`"),
         );
         return None;
     }
-    let list = fields.get("any")?;
+    let list = items.get(&fields.any.0)?;
     let members = list.list("a list of names", reader)?;
     if members.is_empty() {
         reader.complain(

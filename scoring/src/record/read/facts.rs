@@ -1,9 +1,11 @@
 //! Facts from items: the value as well as it is known, with basis and source.
 
 use crate::exact::Exact;
+use crate::record::entries::FactFields;
 use crate::record::forms::known::{known, known_number, money, yes_no};
 use crate::record::forms::numbers;
-use crate::record::{Fact, Known, Term, tables};
+use crate::record::tables::DESCRIBED;
+use crate::record::{Fact, Known, Term};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
 use crate::text::yaml::NodeKind;
 use crate::vocab::Basis;
@@ -18,10 +20,9 @@ pub(super) fn fact<T>(item: &Item<'_>, what: &str, read: Known1<'_, T>, reader: 
     let mut out = Fact::missing(item.span(), item.path.clone());
     out.stated = true;
     let value = if let NodeKind::Map(_) = item.node.kind {
-        let fields = item.fields(&tables::FACT, reader)?;
-        out.basis = basis(&fields, reader);
-        out.source = fields.text("source", reader).map(|s| s.value);
-        let is = fields.get("is")?;
+        let (fields, items) = item.typed::<FactFields>(&DESCRIBED, reader)?;
+        (out.basis, out.source) = (fields.basis, fields.source);
+        let is = items.get(&fields.is.0)?;
         out.span = is.span();
         is.parse(what, read, reader)
     } else {

@@ -1,9 +1,10 @@
 //! `with`: operations and their tools.
 
-use super::facts;
 use super::words::Vocabulary;
+use crate::record::entries::FactFields;
 use crate::record::forms::tools::{Operation, operation};
-use crate::record::{Fact, Known, ToolSet, ToolUse, Ways, Work, tables};
+use crate::record::tables::DESCRIBED;
+use crate::record::{Fact, Known, ToolSet, ToolUse, Ways, Work};
 use crate::text::fields::{Item, Reader};
 use crate::text::yaml::NodeKind;
 use crate::text::{Diagnostic, fold};
@@ -40,10 +41,9 @@ fn one_operation(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_
     fact.stated = true;
     let mut value = item.clone();
     if let NodeKind::Map(_) = item.node.kind {
-        let fields = item.fields(&tables::FACT, reader)?;
-        fact.basis = facts::basis(&fields, reader);
-        fact.source = fields.text("source", reader).map(|s| s.value);
-        value = fields.get("is")?;
+        let (fields, items) = item.typed::<FactFields>(&DESCRIBED, reader)?;
+        (fact.basis, fact.source) = (fields.basis, fields.source);
+        value = items.get(&fields.is.0)?;
         fact.span = value.span();
     }
     let text = value.node.text().unwrap_or_default().to_owned();

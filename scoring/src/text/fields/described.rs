@@ -17,17 +17,15 @@ use super::typed::{Absent, Error};
 use super::{Field, Shape, Table, schema};
 
 /// The described structs of one sort of file, by what they are called.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Described {
     tables: Vec<&'static Table>,
-    /// The fields of a fact written as a mapping.
-    pub(super) fact: &'static Table,
 }
 
 impl Described {
-    /// None yet; `fact` is what a fact is as a mapping.
-    pub fn new(fact: &'static Table) -> Self {
-        Self { tables: Vec::new(), fact }
+    /// None yet.
+    pub fn new() -> Self {
+        Self::default()
     }
 
     /// With the fields of a struct. It is kept for good: a program has one list for each sort of file.

@@ -160,7 +160,8 @@ impl<'t> Item<'t> {
     /// one slip, and what stands below it is checked too.
     pub fn fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
         let fields = self.some_fields(table, reader)?;
-        for field in table.fields.iter().filter(|f| f.required && fields.entry(f.name).is_none()) {
+        let left_out = table.fields.iter().zip(&fields.stands).filter(|(field, at)| field.required && at.is_none());
+        for (field, _) in left_out {
             reader.complain(
                 Diagnostic::error(
                     "missing-field",
@@ -190,9 +191,17 @@ impl<'t> Item<'t> {
             reader.complain(complaint);
             return None;
         };
-        let mut misspelt: Vec<(&'static str, &'t Entry)> = Vec::new();
+        let mut stands: Vec<Option<usize>> = vec![None; table.fields.len()];
+        let mut unknown = Vec::new();
+        for (i, entry) in entries.iter().enumerate() {
+            match table.place(&entry.key) {
+                Some(at) => stands[at] = stands[at].or(Some(i)),
+                None => unknown.push(i),
+            }
+        }
         let mut cut = 0;
-        for (i, entry) in entries.iter().enumerate().filter(|(_, e)| table.field(&e.key).is_none()) {
+        for i in unknown {
+            let entry = &entries[i];
             if reader.full() {
                 break;
             }
@@ -207,10 +216,8 @@ impl<'t> Item<'t> {
             let known: Vec<_> = table.names().collect();
             let mend = match near(&entry.key, known.iter().copied()) {
                 Some(name) => {
-                    let stands =
-                        misspelt.iter().any(|(n, _)| *n == name) || entries.iter().any(|e| alike(&e.key, name));
-                    if !stands {
-                        misspelt.push((name, entry));
+                    if let Some(at) = table.place(name) {
+                        stands[at] = stands[at].or(Some(i));
                     }
                     format!("did you mean `{name}`?")
                 }
@@ -223,7 +230,7 @@ impl<'t> Item<'t> {
                     .mend(mend),
             );
         }
-        Some(Fields { entries, misspelt, table, head: self.head(), path: self.path.clone() })
+        Some(Fields { entries, stands, table, head: self.head(), path: self.path.clone() })
     }
 
     /// The items of a list; complains about another shape.
@@ -391,8 +398,8 @@ fn entry_item<'t>(path: &str, entry: &'t Entry) -> Item<'t> {
 #[derive(Clone, Debug)]
 pub struct Fields<'t> {
     entries: &'t [Entry],
-    /// Misspelt fields, by the name they are near to.
-    misspelt: Vec<(&'static str, &'t Entry)>,
+    /// Which entry is which field of the table; a misspelt one is the field its name is near to.
+    stands: Vec<Option<usize>>,
     table: &'static Table,
     /// The place that names the mapping, for complaints about what is missing.
     pub head: Span,
@@ -401,15 +408,21 @@ pub struct Fields<'t> {
 }
 
 impl<'t> Fields<'t> {
-    fn entry(&self, name: &str) -> Option<&'t Entry> {
-        let misspelt = || self.misspelt.iter().find(|(n, _)| alike(n, name)).map(|(_, e)| *e);
-        self.entries.iter().find(|e| alike(&e.key, name)).or_else(misspelt)
-    }
-
     /// The value of a field, if it is there. The name must be one of the table's.
     pub fn get(&self, name: &str) -> Option<Item<'t>> {
-        debug_assert!(self.table.field(name).is_some(), "`{name}` is not in the table of {}", self.table.name);
-        self.entry(name).map(|e| entry_item(&self.path, e))
+        let place = self.table.place(name);
+        debug_assert!(place.is_some(), "`{name}` is not in the table of {}", self.table.name);
+        self.at(place?)
+    }
+
+    /// The value of a field by its place in the table, if it is there.
+    pub(super) fn at(&self, place: usize) -> Option<Item<'t>> {
+        self.stands[place].map(|i| entry_item(&self.path, &self.entries[i]))
+    }
+
+    /// The node of a field by its place in the table, if it is there.
+    pub(super) fn node(&self, place: usize) -> Option<&'t Node> {
+        self.stands[place].map(|i| &self.entries[i].value)
     }
 
     /// Text of a field, if it is there and is text.

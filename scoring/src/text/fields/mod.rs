@@ -32,13 +32,15 @@ mod item;
 mod reader;
 mod schema;
 mod typed;
+mod written;
 
 pub use described::{Described, leaf};
 pub(crate) use item::short;
 pub use item::{Bad, Fields, Item, find_word};
 pub use reader::Reader;
 pub use schema::{fact, schema};
-pub use typed::{Either, FACT, Items, ListOf, Many, Needed, Unread, form, left_out, part, span, text};
+pub use typed::{Either, FACT, Items, ListOf, Many, Needed, Stated, Unread, form, left_out, part, span, text};
+pub(crate) use written::{shaped, written};
 
 /// The fields of one sort of mapping.
 #[derive(Debug)]
@@ -100,7 +102,13 @@ pub enum Shape {
 impl Table {
     /// The field of this name, compared by [`fold`](super::fold).
     pub fn field(&self, name: &str) -> Option<&'static Field> {
-        self.fields.iter().find(|f| super::alike(f.name, name))
+        self.place(name).map(|at| &self.fields[at])
+    }
+
+    /// Where the field of this name stands among the fields, whose names are folded.
+    fn place(&self, name: &str) -> Option<usize> {
+        let name = super::folded(name);
+        self.fields.iter().position(|f| f.name == name)
     }
 
     /// The field's names, in order.

@@ -27,8 +27,8 @@ pub(super) use access::Absent;
 use access::{Entries, Facts, List, Placed, Which, given};
 pub(super) use error::Error;
 use error::Trouble;
-pub use kinds::{Either, FACT, ListOf, Many, Needed, Unread, form, part, span, text};
-use kinds::{FORM, MANY, NEEDED, SPANNED, TEXT, UNREAD};
+pub use kinds::{Either, FACT, ListOf, Many, Needed, Stated, Unread, form, part, span, text};
+use kinds::{FORM, MANY, NEEDED, SPANNED, STATED, TEXT, UNREAD};
 
 /// What a described struct left to be read later, by its [`Unread`] fields.
 #[derive(Debug)]
@@ -62,8 +62,27 @@ impl<'t> Item<'t> {
         described: &'static Described,
         reader: &mut Reader<'_>,
     ) -> Option<(T, Items<'t>)> {
+        self.described(described, false, reader)
+    }
+
+    /// As [`Item::typed`], of a mapping the rest of which stands elsewhere: none of its own fields is missing.
+    pub fn partly_typed<T: DeserializeOwned>(
+        &self,
+        described: &'static Described,
+        reader: &mut Reader<'_>,
+    ) -> Option<(T, Items<'t>)> {
+        self.described(described, true, reader)
+    }
+
+    fn described<T: DeserializeOwned>(
+        &self,
+        described: &'static Described,
+        partly: bool,
+        reader: &mut Reader<'_>,
+    ) -> Option<(T, Items<'t>)> {
         let session = Session {
             described,
+            part: partly.then(|| identity(self.node)),
             reader: RefCell::new(reader),
             out: RefCell::default(),
             mappings: RefCell::default(),
@@ -88,12 +107,17 @@ impl<'t> Item<'t> {
 /// A struct none of whose fields is given: facts are missing from the place named, under their paths below `path`. `None` if
 /// it can't do without one of them.
 pub fn left_out<T: DeserializeOwned>(head: Span, path: &str) -> Option<T> {
-    T::deserialize(Absent { head, path: path.to_owned(), asking: false }).ok()
+    T::deserialize(Absent { head, path: (path, ""), ..Absent::default() }).ok()
 }
+
+/// What a fact written as a mapping is called.
+const A_FACT: &str = "a fact";
 
 /// What one reading of a struct has found so far, over all its repetitions.
 struct Session<'t, 'r, 's> {
     described: &'static Described,
+    /// The mapping the rest of which stands elsewhere.
+    part: Option<usize>,
     reader: RefCell<&'r mut Reader<'s>>,
     /// Nodes that can't be read, by where they are in memory; nothing is put into order by it.
     out: RefCell<BTreeSet<usize>>,
@@ -118,8 +142,14 @@ impl<'t> Session<'t, '_, '_> {
     /// The fields of a mapping; complains the first time it is asked.
     fn fields(&self, item: &Item<'t>, table: &'static Table) -> Option<Rc<Fields<'t>>> {
         let mut mappings = self.mappings.borrow_mut();
-        let read = || item.fields(table, &mut self.reader.borrow_mut()).map(Rc::new);
-        mappings.entry(identity(item.node)).or_insert_with(read).clone()
+        let at = identity(item.node);
+        let read = || {
+            let reader = &mut **self.reader.borrow_mut();
+            let fields =
+                if self.part == Some(at) { item.some_fields(table, reader) } else { item.fields(table, reader) };
+            fields.map(Rc::new)
+        };
+        mappings.entry(at).or_insert_with(read).clone()
     }
 }
 
@@ -212,6 +242,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
             }
             MANY => self.deserialize_seq(visitor),
             NEEDED => visitor.visit_some(self),
+            STATED => visitor.visit_seq(List::of(vec![self.item], self.session)),
             _ => visitor.visit_newtype_struct(self),
         }
     }
@@ -244,7 +275,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
         visitor: V,
     ) -> Result<V::Value, Error> {
         let fields = self.session.fields(&self.item, self.session.described.named(name));
-        let entries = fields.map(|fields| Entries::of(&fields, names, self.session));
+        let entries = fields.map(|fields| Entries::of(fields, names, self.session));
         self.settled(entries.ok_or_else(Error::lacking).and_then(|entries| visitor.visit_map(entries)))
     }
 

@@ -1,6 +1,7 @@
 //! The parts of a value, one after the other, as serde asks for them.
 
 use std::iter::Peekable;
+use std::rc::Rc;
 use std::vec::IntoIter;
 
 use serde::de::value::{BoolDeserializer, StringDeserializer, U32Deserializer};
@@ -11,19 +12,32 @@ use crate::text::Span;
 use crate::text::fields::{Fields, Item};
 use crate::text::yaml::NodeKind;
 
-/// What is left out: the mapping it is missing from, and the data path it would have.
-#[derive(Default)]
-pub(in crate::text::fields) struct Absent {
+/// What is left out.
+#[derive(Clone, Copy, Default)]
+pub(in crate::text::fields) struct Absent<'p> {
+    /// The mapping it is missing from.
     pub(in crate::text::fields) head: Span,
-    pub(in crate::text::fields) path: String,
+    /// The data path it would have, in two pieces: written out where something asks for it.
+    pub(in crate::text::fields) path: (&'p str, &'p str),
     /// Nothing is read: it is asked whether a struct could do without.
     pub(in crate::text::fields) asking: bool,
+    /// Something stands there that can't be read.
+    pub(in crate::text::fields) unread: bool,
+}
+
+impl Absent<'_> {
+    fn whole_path(&self) -> String {
+        match self.path {
+            (path, "") | ("", path) => path.to_owned(),
+            (above, name) => format!("{above}.{name}"),
+        }
+    }
 }
 
 /// A value, or what is left out in its place.
 pub(super) enum Place<'a, 't, 'r, 's> {
     Given(Value<'a, 't, 'r, 's>),
-    Absent(Absent),
+    Absent(Absent<'a>),
 }
 
 /// A value as a place of its own.
@@ -43,23 +57,39 @@ impl<'t> Place<'_, 't, '_, '_> {
 /// The fields of a mapping: those that can be read, then those that are left out or taken out. A struct that can't do without
 /// one of the latter is given up at it, and by then everything else in it has been read.
 pub(super) struct Entries<'a, 't, 'r, 's> {
-    fields: IntoIter<(&'static str, Place<'a, 't, 'r, 's>)>,
-    now: Option<Place<'a, 't, 'r, 's>>,
+    fields: Rc<Fields<'t>>,
+    /// Names of the struct, which are those of its table.
+    names: &'static [&'static str],
+    session: &'a Session<'t, 'r, 's>,
+    /// Which of them can be read.
+    readable: Vec<bool>,
+    /// Those that can be read are over.
+    left_out: bool,
+    next: usize,
 }
 
 impl<'a, 't, 'r, 's> Entries<'a, 't, 'r, 's> {
-    pub(super) fn of(fields: &Fields<'t>, names: &'static [&'static str], session: &'a Session<'t, 'r, 's>) -> Self {
-        let mut all: Vec<_> = names.iter().map(|name| (*name, field(fields, name, session))).collect();
-        all.sort_by_key(|(_, place)| matches!(place, Place::Absent(_)));
-        Self { fields: all.into_iter(), now: None }
+    pub(super) fn of(fields: Rc<Fields<'t>>, names: &'static [&'static str], session: &'a Session<'t, 'r, 's>) -> Self {
+        let readable = |place| fields.node(place).is_some_and(|node| !session.is_out(node));
+        let readable = (0..names.len()).map(readable).collect();
+        Self { fields, names, session, readable, left_out: false, next: 0 }
     }
-}
 
-/// The value of a field as far as it can be read.
-fn field<'a, 't, 'r, 's>(fields: &Fields<'t>, name: &str, session: &'a Session<'t, 'r, 's>) -> Place<'a, 't, 'r, 's> {
-    match fields.get(name).filter(|item| !session.is_out(item.node)) {
-        Some(item) => given(item, session),
-        None => Place::Absent(Absent { head: fields.head, path: fields.path_of(name), asking: false }),
+    /// The next field of the half that is gone through.
+    fn advance(&mut self) -> Option<usize> {
+        loop {
+            let Some(readable) = self.readable.get(self.next) else {
+                if std::mem::replace(&mut self.left_out, true) {
+                    return None;
+                }
+                self.next = 0;
+                continue;
+            };
+            self.next += 1;
+            if *readable != self.left_out {
+                return Some(self.next - 1);
+            }
+        }
     }
 }
 
@@ -67,14 +97,21 @@ impl<'t> de::MapAccess<'t> for Entries<'_, 't, '_, '_> {
     type Error = Error;
 
     fn next_key_seed<K: DeserializeSeed<'t>>(&mut self, seed: K) -> Result<Option<K::Value>, Error> {
-        let Some((next, place)) = self.fields.next() else { return Ok(None) };
-        self.now = Some(place);
-        seed.deserialize(name(next)).map(Some)
+        self.advance().map(|place| seed.deserialize(name(self.names[place]))).transpose()
     }
 
     fn next_value_seed<T: DeserializeSeed<'t>>(&mut self, seed: T) -> Result<T::Value, Error> {
-        self.now.take().ok_or_else(Error::lacking)?.seed(seed)
+        let place = self.next.checked_sub(1).ok_or_else(Error::lacking)?;
+        match self.fields.at(place).filter(|_| !self.left_out) {
+            Some(item) => given(item, self.session).seed(seed),
+            None => seed.deserialize(absent(&self.fields, self.names[place], self.fields.node(place).is_some())),
+        }
     }
+}
+
+/// A field of a mapping as something left out, though what stands there may be `unread`.
+fn absent<'f>(fields: &'f Fields<'_>, name: &'f str, unread: bool) -> Absent<'f> {
+    Absent { head: fields.head, path: (&fields.path, name), asking: false, unread }
 }
 
 /// The items of a list that can be read. One that fails since something in it is taken out comes again, without it: so the
@@ -157,12 +194,15 @@ pub(super) struct Facts<'a, 't, 'r, 's> {
 impl<'a, 't, 'r, 's> Facts<'a, 't, 'r, 's> {
     /// A value alone, or `{is, basis, source}`.
     pub(super) fn of(item: &Item<'t>, session: &'a Session<'t, 'r, 's>) -> Option<Self> {
-        let absent = || Place::Absent(Absent { head: item.head(), path: item.path.clone(), asking: false });
-        let (mut span, mut parts) = (item.span(), [Some(absent()), Some(absent()), None]);
+        let absent = || Some(Place::Absent(Absent { head: item.head(), ..Absent::default() }));
+        let (mut span, mut parts) = (item.span(), [absent(), absent(), None]);
         if let NodeKind::Map(_) = item.node.kind {
-            let fields = session.fields(item, session.described.fact)?;
+            let fields = session.fields(item, session.described.named(super::A_FACT))?;
             span = fields.get("is").map_or(span, |is| is.span());
-            parts = ["basis", "source", "is"].map(|name| Some(field(&fields, name, session)));
+            parts = ["basis", "source", "is"].map(|name| {
+                let given_item = fields.get(name).filter(|item| !session.is_out(item.node));
+                given_item.map(|item| given(item, session)).or_else(absent)
+            });
         } else {
             parts[2] = Some(given(item.clone(), session));
         }
@@ -231,7 +271,7 @@ impl<'t> de::VariantAccess<'t> for Value<'_, 't, '_, '_> {
 }
 
 /// What is left out is `None`, no, an empty list, a fact nobody stated, a mapping of such; anything else can't be.
-impl<'t> Deserializer<'t> for Absent {
+impl<'t> Deserializer<'t> for Absent<'_> {
     type Error = Error;
 
     fn deserialize_any<V: Visitor<'t>>(self, _: V) -> Result<V::Value, Error> {
@@ -254,6 +294,8 @@ impl<'t> Deserializer<'t> for Absent {
         match name {
             super::MANY => self.deserialize_seq(visitor),
             super::NEEDED if !self.asking => visitor.visit_none(),
+            super::STATED if self.unread => visitor.visit_unit(),
+            super::STATED => visitor.visit_none(),
             _ => Err(Error::lacking()),
         }
     }
@@ -267,7 +309,7 @@ impl<'t> Deserializer<'t> for Absent {
         if name == super::FACT {
             let parts = [None, None, None];
             let span = SpanParts(self.head, 0);
-            return visitor.visit_seq(Facts { span, path: self.path, stated: false, next: 0, parts });
+            return visitor.visit_seq(Facts { span, path: self.whole_path(), stated: false, next: 0, parts });
         }
         visitor.visit_seq(Placed::of(self.head, Place::Absent(self)))
     }
@@ -278,7 +320,12 @@ impl<'t> Deserializer<'t> for Absent {
         names: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Error> {
-        visitor.visit_map(Nothing { of: self, names: names.iter(), now: "" })
+        let path = self.whole_path();
+        visitor.visit_map(Nothing {
+            of: Absent { path: (&path, ""), unread: false, ..self },
+            names: names.iter(),
+            now: "",
+        })
     }
 
     serde::forward_to_deserialize_any! {
@@ -288,13 +335,13 @@ impl<'t> Deserializer<'t> for Absent {
 }
 
 /// The fields of a mapping that is left out.
-struct Nothing {
-    of: Absent,
+struct Nothing<'p> {
+    of: Absent<'p>,
     names: std::slice::Iter<'static, &'static str>,
     now: &'static str,
 }
 
-impl<'t> de::MapAccess<'t> for Nothing {
+impl<'t> de::MapAccess<'t> for Nothing<'_> {
     type Error = Error;
 
     fn next_key_seed<K: DeserializeSeed<'t>>(&mut self, seed: K) -> Result<Option<K::Value>, Error> {
@@ -304,6 +351,6 @@ impl<'t> de::MapAccess<'t> for Nothing {
     }
 
     fn next_value_seed<T: DeserializeSeed<'t>>(&mut self, seed: T) -> Result<T::Value, Error> {
-        seed.deserialize(Absent { head: self.of.head, path: format!("{}.{}", self.of.path, self.now), ..self.of })
+        seed.deserialize(Absent { path: (self.of.path.0, self.now), ..self.of })
     }
 }

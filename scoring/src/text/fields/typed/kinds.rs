@@ -18,6 +18,7 @@ pub(super) const FORM: &str = "$form";
 pub(super) const TEXT: &str = "$text";
 pub(super) const MANY: &str = "$many";
 pub(super) const NEEDED: &str = "$needed";
+pub(super) const STATED: &str = "$stated";
 pub(super) const SPANNED: &str = "$spanned";
 pub(super) const UNREAD: &str = "$unread";
 /// What a fact asks for: file, start and end of its place, its data path, whether it is stated; basis, source, value.
@@ -127,6 +128,68 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for Needed<T> {
             }
         }
         deserializer.deserialize_newtype_struct(NEEDED, Given(PhantomData)).map(Self)
+    }
+}
+
+/// A field that says whether something stands there that can't be read: what only follows from it is not complained of.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub enum Stated<T> {
+    /// Nothing stands there.
+    #[default]
+    LeftOut,
+    /// What stands there can't be read, which has been complained of.
+    Unread,
+    /// What stands there.
+    Read(T),
+}
+
+impl<T> Stated<T> {
+    /// What stands there, if it can be read.
+    pub fn read(self) -> Option<T> {
+        if let Self::Read(value) = self { Some(value) } else { None }
+    }
+
+    /// Whether something stands there that can't be read.
+    pub fn is_unread(&self) -> bool {
+        matches!(self, Self::Unread)
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Stated<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct One<T>(PhantomData<fn() -> T>);
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for One<T> {
+            type Value = Stated<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value")
+            }
+
+            fn visit_none<E: serde::de::Error>(self) -> Result<Stated<T>, E> {
+                Ok(Stated::LeftOut)
+            }
+
+            fn visit_unit<E: serde::de::Error>(self) -> Result<Stated<T>, E> {
+                Ok(Stated::Unread)
+            }
+
+            fn visit_seq<A: SeqAccess<'de>>(self, mut values: A) -> Result<Stated<T>, A::Error> {
+                loop {
+                    match values.next_element() {
+                        Ok(Some(value)) => return Ok(Stated::Read(value)),
+                        Ok(None) => return Ok(Stated::Unread),
+                        // It comes again without what is wrong in it, or is taken out.
+                        Err(_) => {}
+                    }
+                }
+            }
+
+            /// Any other deserializer, which ends at what can't be read.
+            fn visit_newtype_struct<D: Deserializer<'de>>(self, deserializer: D) -> Result<Stated<T>, D::Error> {
+                T::deserialize(deserializer).map(Stated::Read)
+            }
+        }
+        deserializer.deserialize_newtype_struct(STATED, One(PhantomData))
     }
 }
 
@@ -294,7 +357,7 @@ macro_rules! described_as_held {
         }
     )+};
 }
-described_as_held!(Spanned, Needed, Unread);
+described_as_held!(Spanned, Needed, Stated, Unread);
 
 impl<M: JsonSchema, T: JsonSchema> JsonSchema for Either<M, T> {
     fn inline_schema() -> bool {
