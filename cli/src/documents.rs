@@ -1,7 +1,7 @@
 //! The JSON documents of the commands, as types: what is written and its schema are made from one and the same.
 
 use schemars::JsonSchema;
-use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, Table, Undecided};
+use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, SideBySide, Undecided};
 use scoring::method::Standing;
 use scoring::range::{Firmness, Guide};
 use serde::Serialize;
@@ -97,7 +97,7 @@ pub(crate) struct Comparison<'c> {
     /// Pairs whose order is open, and what would settle it; none is worked out for many devices.
     pub(crate) undecided: &'c [Undecided],
     /// Criterion by criterion.
-    pub(crate) table: &'c Table,
+    pub(crate) table: &'c SideBySide,
 }
 
 /// What `diff` gives.

@@ -267,7 +267,7 @@ pub(crate) fn fitting<'c>(record: &Record, choice: &Choice, all: &'c [Chosen]) -
 /// Whether a method that reads nothing but given marks is given any: without them its range is the whole scale.
 fn has_its_marks(record: &Record, method: &Method) -> bool {
     let measures = method.root.all().into_iter().filter_map(|node| match &node.kind {
-        method::NodeKind::Leaf { measure, .. } => Some(measure),
+        method::CriterionKind::Leaf { measure, .. } => Some(measure),
         _ => None,
     });
     let mut measures = measures.peekable();

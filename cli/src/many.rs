@@ -17,7 +17,7 @@ use crate::failure::{Failure, told};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form, Said};
 use crate::terminal::shown::{Drawn, Tamed};
-use crate::terminal::waiting::{Line, grouped};
+use crate::terminal::waiting::{StatusLine, grouped};
 use crate::terminal::{hang, tame};
 use crate::world::{WIDTH, World};
 
@@ -213,14 +213,14 @@ struct Progress {
     /// How many there are; `None`: not known, or not shown.
     total: Option<usize>,
     done: usize,
-    line: Line,
+    line: StatusLine,
     last: Instant,
 }
 
 impl Progress {
     fn new(inputs: &Inputs<'_>, world: &World<'_>) -> Self {
         let total = (world.err_terminal && inputs.several()).then(|| inputs.count()).flatten();
-        Self { total, done: 0, line: Line::default(), last: Instant::now() }
+        Self { total, done: 0, line: StatusLine::default(), last: Instant::now() }
     }
 
     fn one_more(&mut self, world: &mut World<'_>) -> std::io::Result<()> {

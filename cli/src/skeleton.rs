@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use scoring::assess::plan::roles_asked;
-use scoring::method::{Measure, Method, Node, NodeKind};
+use scoring::method::{Criterion, CriterionKind, Measure, Method};
 use scoring::vocab::promise::Of;
 use scoring::vocab::{Category, Form, Promise};
 
@@ -124,11 +124,11 @@ impl Asked {
     }
 }
 
-fn measures(node: &Node, out: &mut BTreeSet<Measure>) {
+fn measures(node: &Criterion, out: &mut BTreeSet<Measure>) {
     match &node.kind {
-        NodeKind::Group { of, .. } => of.iter().for_each(|n| measures(n, out)),
-        NodeKind::Each { node, .. } => measures(node, out),
-        NodeKind::Leaf { measure, .. } => {
+        CriterionKind::Group { of, .. } => of.iter().for_each(|n| measures(n, out)),
+        CriterionKind::Each { node, .. } => measures(node, out),
+        CriterionKind::Leaf { measure, .. } => {
             out.insert(measure.clone());
         }
     }

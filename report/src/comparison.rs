@@ -5,8 +5,8 @@ mod page;
 mod settle;
 
 use scoring::compare::rank::{Span, Spans, Stretch};
-use scoring::compare::side_by_side::{Cell, Reason, Row};
-use scoring::compare::{Ranking, Table, Undecided};
+use scoring::compare::side_by_side::{CriterionCell, CriterionRow, Reason};
+use scoring::compare::{Ranking, SideBySide, Undecided};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::Assessment;
@@ -25,7 +25,7 @@ pub struct Compared<'a> {
     /// How they rank.
     pub ranking: &'a Ranking,
     /// Criterion by criterion.
-    pub table: &'a Table,
+    pub table: &'a SideBySide,
     /// Their verdicts, in the order of the names.
     pub assessments: &'a [&'a Assessment],
     /// The method.
@@ -71,7 +71,7 @@ pub fn verdict(a: &Assessment) -> String {
 
 /// Points of a criterion: `7.50`, `4.00..9.50`, `-` where it is left out; `pass`, `fail` or `not settled` where the method
 /// gives verdicts.
-pub fn points(cell: Option<&Cell>, method: &Method) -> String {
+pub fn points(cell: Option<&CriterionCell>, method: &Method) -> String {
     let Some(cell) = cell else { return "-".to_owned() };
     let verdict = method.scale.verdict;
     let show = |v: &Option<Exact>| match v {
@@ -88,13 +88,13 @@ pub fn points(cell: Option<&Cell>, method: &Method) -> String {
 }
 
 /// Why devices differ in a row, with their names: `A against B: 4 steps against 9: three tools`.
-pub fn reason(row: &Row, names: &[String]) -> Option<String> {
+pub fn reason(row: &CriterionRow, names: &[String]) -> Option<String> {
     let why = row.reason.as_ref()?;
     Some(line(&format!("{} against {}: {}", names[why.better], names[why.worse], why.words())))
 }
 
 /// A row's title, with the part it is about.
-pub fn title(row: &Row) -> String {
+pub fn title(row: &CriterionRow) -> String {
     match &row.role {
         Some(role) => line(&format!("{}: {role}", row.title)),
         None => line(&row.title),
@@ -190,12 +190,12 @@ pub fn differences(c: &Compared<'_>) -> Vec<(Vec<String>, Differences)> {
         worth.map_or_else(String::new, |w| en::at_least_shown(w, decimals))
     };
     let two = names.len() == 2;
-    let say = |row: &Row, why: &Reason| {
+    let say = |row: &CriterionRow, why: &Reason| {
         let who = if two { String::new() } else { format!(", {} against {}", names[why.better], names[why.worse]) };
         let worth = Some(worth(why)).filter(|w| !w.is_empty()).map_or_else(String::new, |w| format!(" ({w} points)"));
         format!("{}{who}: {}{worth}", title(row), line(&why.words()))
     };
-    let cells = |row: &Row, why: &Reason| {
+    let cells = |row: &CriterionRow, why: &Reason| {
         let [good, bad] = &why.read;
         let because = if why.because.is_empty() { String::new() } else { format!(": {}", why.because.join(", ")) };
         let [good, bad] = [good.clone(), format!("{bad}{because}")];

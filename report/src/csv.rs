@@ -4,8 +4,8 @@
 //! Every text cell that a spreadsheet could take for a formula has an apostrophe before it; so has every text that begins
 //! with an apostrophe. [`plain`] takes it away again.
 
-use scoring::compare::Table;
-use scoring::compare::side_by_side::Row;
+use scoring::compare::SideBySide;
+use scoring::compare::side_by_side::CriterionRow;
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::range::{Assessment, Graded, Range, rests_on};
@@ -204,7 +204,7 @@ pub fn device(job: &Job<'_>, methods: &[&Method]) -> String {
 
 /// Devices side by side: one row a criterion, four columns a device, values with six decimals. `each`: of every device, in
 /// order; `supplied_from`: the day from which the rule binds devices first supplied then, where it names one.
-pub fn comparison(compared: &Table, each: &[Circumstances], supplied_from: Option<&str>) -> String {
+pub fn comparison(compared: &SideBySide, each: &[Circumstances], supplied_from: Option<&str>) -> String {
     let [first @ .., day, last] = COMPARED.map(str::to_owned);
     let names = compared.names.iter().map(|n| line(n));
     let mut heads = first.to_vec();
@@ -214,7 +214,7 @@ pub fn comparison(compared: &Table, each: &[Circumstances], supplied_from: Optio
     table(std::iter::once(heads).chain(compared.rows.iter().map(|row| beside(row, &compared.names, each, day))))
 }
 
-fn beside(row: &Row, names: &[String], each: &[Circumstances], day: &str) -> Vec<String> {
+fn beside(row: &CriterionRow, names: &[String], each: &[Circumstances], day: &str) -> Vec<String> {
     let text = |t: Option<&str>| line(t.unwrap_or_default());
     let value = |v: Option<&Exact>| v.map_or_else(String::new, |v| v.display(6, Rounding::HalfUp));
     let mut cells = vec![text(Some(&row.id)), text(Some(&row.title)), text(row.role.as_deref())];

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::view::View;
-use crate::view::types::Node;
+use crate::view::types::ReasonedNode;
 
 /// What a report claims, small enough to sit inside it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -161,7 +161,7 @@ impl Claim {
     }
 }
 
-fn flatten(node: &Node, out: &mut Vec<(String, String)>) {
+fn flatten(node: &ReasonedNode, out: &mut Vec<(String, String)>) {
     let range = match (&node.exact_low, &node.exact_high) {
         (Some(l), Some(h)) if l == h => Some(l.clone()),
         (None, None) => None,

@@ -40,14 +40,14 @@ pub struct Device {
     /// The reason of the headline verdict.
     pub reason: String,
     /// The verdict that leads its report.
-    pub lead: Option<Cell>,
+    pub lead: Option<IndexCell>,
     /// Those of the other methods that fit it.
-    pub others: Vec<Cell>,
+    pub others: Vec<IndexCell>,
 }
 
 /// A verdict in the index.
 #[derive(Clone, Debug, Serialize)]
-pub struct Cell {
+pub struct IndexCell {
     /// Title of the method.
     pub title: String,
     /// Range.
@@ -112,14 +112,14 @@ fn leading(a: &Assessed) -> [String; 2] {
 }
 
 /// What leads the report leads here.
-fn cell(a: &Assessed) -> Cell {
+fn cell(a: &Assessed) -> IndexCell {
     let svg = |bar: &Option<Bar>| bar.as_ref().map_or_else(String::new, |b| b.svg.clone());
     let notes = |of: String, open: usize| -> Vec<String> {
         [of, en::questions_open(open)].into_iter().filter(|t| !t.is_empty()).collect()
     };
     let title = a.title.clone();
     match &a.headline {
-        Some(h) => Cell {
+        Some(h) => IndexCell {
             title,
             range: h.range.clone(),
             class: String::new(),
@@ -127,7 +127,7 @@ fn cell(a: &Assessed) -> Cell {
             notes: notes(en::judged(&h.title, a.sheet.as_deref()), h.unknowns),
             full: crate::text::total(a),
         },
-        None => Cell {
+        None => IndexCell {
             title,
             range: a.range.clone(),
             class: a.class.clone(),

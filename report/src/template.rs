@@ -13,7 +13,7 @@ use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBeha
 
 use crate::notes;
 use crate::svg::escape;
-use crate::view::types::Node;
+use crate::view::types::ReasonedNode;
 use crate::words::layout::say;
 
 /// A set of templates by file name.
@@ -242,7 +242,7 @@ impl Templates {
 /// of a view.
 #[derive(Debug)]
 struct Tree {
-    root: Arc<Node>,
+    root: Arc<ReasonedNode>,
     value: OnceLock<Value>,
 }
 
@@ -268,7 +268,7 @@ pub(crate) fn outside<T>(_: &T) -> bool {
 }
 
 /// Serialises a tree whole, but for a template only a way to ask for it.
-pub(crate) fn when_asked<S: serde::Serializer>(root: &Arc<Node>, serializer: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn when_asked<S: serde::Serializer>(root: &Arc<ReasonedNode>, serializer: S) -> Result<S::Ok, S::Error> {
     use serde::Serialize;
     if minijinja::value::serializing_for_value() {
         Value::from_object(Tree { root: Arc::clone(root), value: OnceLock::new() }).serialize(serializer)

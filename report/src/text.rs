@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::clean::shorten;
 use crate::view::View;
-use crate::view::types::{Assessed, LedgerRow, Route};
+use crate::view::types::{Assessed, LedgerRow, RouteLedger};
 
 /// Columns of a terminal nobody has widened.
 pub const WIDTH: usize = 80;
@@ -104,7 +104,7 @@ fn gauge(from: &str, to: &str, scale: &[String; 2]) -> String {
 }
 
 /// A route as a ledger: left what is done, right what the rule counts.
-pub fn ledger(route: &Route) -> String {
+pub fn ledger(route: &RouteLedger) -> String {
     let mut out = String::new();
     push(&mut out, "", &format!("{}: {} ({}; {})", route.target, route.steps, route.certificate, route.reach));
     out.push_str(&table(&route.lines));

@@ -9,11 +9,11 @@ use std::time::Instant;
 
 use routes_support::families::{chains, grid, latches, teardown};
 use routes_support::random::{Dice, Family};
-use scoring::route::{Answer, Certificate, Limits, Problem, Target, reference, reference_unordered};
+use scoring::route::{Certificate, Limits, RouteProblem, SearchAnswer, Target, reference, reference_unordered};
 
-type Ask = fn(&Problem, &Target, Limits) -> Answer;
+type Ask = fn(&RouteProblem, &Target, Limits) -> SearchAnswer;
 
-fn row(name: &str, questions: &[(Problem, Target)], ask: Ask) {
+fn row(name: &str, questions: &[(RouteProblem, Target)], ask: Ask) {
     let started = Instant::now();
     let mut worst = 0.0_f64;
     let mut open = Vec::new();
@@ -24,7 +24,7 @@ fn row(name: &str, questions: &[(Problem, Target)], ask: Ask) {
         let answer = ask(problem, target, Limits::default());
         worst = worst.max(begun.elapsed().as_secs_f64());
         match answer {
-            Answer::Route { route, certificate, tie_proved } => match certificate {
+            SearchAnswer::Route { route, certificate, tie_proved } => match certificate {
                 Certificate::Proved => {
                     proved += 1;
                     ties += u32::from(tie_proved);
@@ -33,8 +33,8 @@ fn row(name: &str, questions: &[(Problem, Target)], ask: Ask) {
                     open.push(format!("{} found, at least {bound}", route.key.steps));
                 }
             },
-            Answer::Unreachable => proved += 1,
-            Answer::Undecided { at_least } => open.push(format!("none found, at least {at_least}")),
+            SearchAnswer::Unreachable => proved += 1,
+            SearchAnswer::Undecided { at_least } => open.push(format!("none found, at least {at_least}")),
         }
     }
     let total = started.elapsed().as_secs_f64();

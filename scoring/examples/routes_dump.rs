@@ -8,7 +8,7 @@ mod routes_support;
 use std::time::Instant;
 
 use routes_support::random::{Dice, Family};
-use scoring::route::{Answer, Certificate, Limits, Need, Problem, Target, reference};
+use scoring::route::{Certificate, Limits, Need, RouteProblem, SearchAnswer, Target, reference};
 use serde_json::{Value, json};
 
 fn need(need: &Need) -> Value {
@@ -21,14 +21,14 @@ fn need(need: &Need) -> Value {
     }
 }
 
-fn line(kind: &str, seed: u64, problem: &Problem, target: u32) -> Option<Value> {
+fn line(kind: &str, seed: u64, problem: &RouteProblem, target: u32) -> Option<Value> {
     let begun = Instant::now();
     let answer = reference(problem, &Target::All(vec![target]), Limits::default());
     let seconds = begun.elapsed().as_secs_f64();
     let (steps, proved) = match answer {
-        Answer::Route { route, certificate, .. } => (Some(route.key.steps), certificate == Certificate::Proved),
-        Answer::Unreachable => (None, true),
-        Answer::Undecided { .. } => return None,
+        SearchAnswer::Route { route, certificate, .. } => (Some(route.key.steps), certificate == Certificate::Proved),
+        SearchAnswer::Unreachable => (None, true),
+        SearchAnswer::Undecided { .. } => return None,
     };
     let actions: Vec<Value> = problem
         .actions

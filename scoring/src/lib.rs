@@ -55,7 +55,9 @@
 pub mod front;
 
 pub use exact::Exact;
-pub use front::{Because, Gain, Line, Open, OpenAnswer, Problem, Problems, Route, Rules, Seen, Teardown, Verdict};
+pub use front::{
+    Because, CountedRoute, Gain, Open, OpenAnswer, Problem, Problems, RouteLine, Rules, Seen, Teardown, Verdict,
+};
 pub use method::Rule;
 pub use text::{Position, Severity};
 pub use vocab::{Basis, Certainty};

@@ -18,7 +18,7 @@ beside(
     "scoring/src/vocab/promise.rs",
     "    /// Full cycles to 80 % of the battery's capacity.\n",
     '''    /// A device on loan while one is repaired.
-    Loan = Row {
+    Loan = PromiseRow {
         of: Of::Support, field: "loan device", column: "loan device",
         holds: Holds::Words(&Shape::Fact(&Shape::Words(|| vec!["free", "for a fee", "none"])), "an offer of a loan"),
         doc: "A device on loan while one is repaired.",

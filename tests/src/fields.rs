@@ -21,7 +21,7 @@ pub fn with_tables(page: &str) -> String {
     while let Some((before, behind)) = rest.split_once(START) {
         let (name, behind) = behind.split_once(" -->").expect("a name");
         let (_, behind) = behind.split_once(END).unwrap_or_else(|| panic!("the table of {name} has no end"));
-        let mut all = record::tables::all().chain(method::tables());
+        let mut all = record::field_tables::all().chain(method::tables());
         let table = all.find(|t| t.name == name).unwrap_or_else(|| panic!("nothing describes {name}"));
         out += &format!("{before}{START}{name} -->\n{}{END}", rows(table));
         rest = behind;

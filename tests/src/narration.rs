@@ -2,7 +2,7 @@
 
 use scoring::draft::Draft;
 use scoring::draft::count::Count;
-use scoring::draft::segment::{Entry, Fastener, Status};
+use scoring::draft::segment::{DraftedAction, Fastener, Status};
 use serde_json::Value;
 
 /// Seconds a draft action may be away from its gold action.
@@ -60,7 +60,7 @@ fn words(name: &str) -> Vec<String> {
     words
 }
 
-fn seconds(draft: &Draft, entry: &Entry) -> Option<f64> {
+fn seconds(draft: &Draft, entry: &DraftedAction) -> Option<f64> {
     entry.rests_on.first().and_then(|c| draft.cues[*c].start).map(|ms| f64::from(ms) / 1000.0)
 }
 
@@ -70,7 +70,7 @@ fn near(time: Option<f64>, gold: &Value) -> bool {
     std::iter::once(at).chain(also).any(|t| (time - t).abs() <= NEAR)
 }
 
-fn named(entry: &Entry, names: &Value) -> bool {
+fn named(entry: &DraftedAction, names: &Value) -> bool {
     names.as_array().into_iter().flatten().filter_map(Value::as_str).any(|n| words(n) == words(&entry.name))
 }
 
@@ -130,7 +130,7 @@ pub fn marks(draft: &Draft, gold: &Value) -> Marks {
     out
 }
 
-fn status(entry: &Entry, gold: &Value) -> bool {
+fn status(entry: &DraftedAction, gold: &Value) -> bool {
     let word = match entry.status {
         Status::Done => "done",
         Status::Failed => "failed",
@@ -142,12 +142,12 @@ fn status(entry: &Entry, gold: &Value) -> bool {
 }
 
 /// Whether nothing that the gold action says is missing.
-fn complete(entry: &Entry, gold: &Value) -> bool {
+fn complete(entry: &DraftedAction, gold: &Value) -> bool {
     (gold["tools"].is_null() || !entry.tools.is_empty()) && (gold["fasteners"].is_null() || entry.fasteners.is_some())
 }
 
 /// Right and all among tools and each fastener with its count, as far as drafted.
-fn fields(entry: &Entry, gold: &Value) -> (usize, usize) {
+fn fields(entry: &DraftedAction, gold: &Value) -> (usize, usize) {
     let accepted = |field: &str| -> Vec<Value> {
         std::iter::once(gold[field].clone())
             .chain(gold["accept"][field].as_array().into_iter().flatten().cloned())

@@ -9,7 +9,7 @@ use scoring::method::Method;
 use scoring::range::asking::{Ask, No, To, asks, asks_of, leads};
 use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
-use scoring::text::edit::{Change, Refused, change, place};
+use scoring::text::edit::{Refused, TextChange, change, place};
 use scoring::text::{Diagnostic, Severity, Source, Sources, Span, csv, fold};
 
 use crate::arguments::{Answer, Joined};
@@ -85,7 +85,7 @@ impl<'d> File<'d> {
     }
 
     /// The text with an answer's changes made, if it still reads as a record without an error.
-    fn with(&self, changes: &[Change], world: &mut World<'_>) -> Result<String, No> {
+    fn with(&self, changes: &[TextChange], world: &mut World<'_>) -> Result<String, No> {
         // A byte-order mark stands outside what is edited.
         let body = self.text.strip_prefix('\u{feff}').unwrap_or(&self.text);
         let mark = &self.text[..self.text.len() - body.len()];
@@ -97,7 +97,7 @@ impl<'d> File<'d> {
                 "take paths from `unfasten unknowns RECORD --format csv`",
             ),
             Refused::NoValue => {
-                let value = if let Change::Set(_, value) = &change { value } else { "" };
+                let value = if let TextChange::Set(_, value) = &change { value } else { "" };
                 no(
                     format!("`{value}` is no single value"),
                     "put text that holds `: `, `#`, a comma or a bracket in quotes",
@@ -169,7 +169,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     let before = file.text.clone();
     let mut count = 0;
     // What is taken out goes last, so that the paths of all other lines hold.
-    let mut gone: Vec<(Vec<Change>, Span, &str)> = Vec::new();
+    let mut gone: Vec<(Vec<TextChange>, Span, &str)> = Vec::new();
     let held = Source::new(&file.name, before.strip_prefix('\u{feff}').unwrap_or(&before));
     let refused = |key: &str, at: Span, No { what, mend }: No| {
         // The row by what it answers, and where that stands in the record.
@@ -191,7 +191,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
         let changed = match asked.iter().find(|a| a.key == key) {
             Some(ask) => ask.changes(said, &record),
             // Any path may be answered, asked for or not.
-            None => Ok(key.split(';').map(|p| Change::Set(p.trim().to_owned(), said.to_owned())).collect()),
+            None => Ok(key.split(';').map(|p| TextChange::Set(p.trim().to_owned(), said.to_owned())).collect()),
         };
         let twice = changed.as_ref().ok().and_then(|list| list.iter().find(|c| answered.iter().any(|a| a == c.path())));
         let result = match (changed.clone(), twice) {
@@ -203,7 +203,8 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
                         .to_owned(),
             }),
             (Ok(list), None) => {
-                let (removed, set): (Vec<Change>, Vec<Change>) = list.into_iter().partition(Change::takes_out);
+                let (removed, set): (Vec<TextChange>, Vec<TextChange>) =
+                    list.into_iter().partition(TextChange::takes_out);
                 if !removed.is_empty() {
                     gone.push((removed, answer.span, key));
                 }
@@ -223,7 +224,8 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     if wrong.is_empty() {
         // All at once, since paths of what goes later hang on what goes first; a row that can't go even alone is named, and
         // else the first with which those before it can't.
-        let all = |rows: &[(Vec<Change>, Span, &str)]| rows.iter().flat_map(|(c, ..)| c.clone()).collect::<Vec<_>>();
+        let all =
+            |rows: &[(Vec<TextChange>, Span, &str)]| rows.iter().flat_map(|(c, ..)| c.clone()).collect::<Vec<_>>();
         match if gone.is_empty() { Ok(file.text.clone()) } else { file.with(&all(&gone), world) } {
             Ok(text) => file.text = text,
             Err(_) => {

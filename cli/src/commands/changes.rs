@@ -5,7 +5,7 @@ use std::io::Write;
 
 use report::json::VERSION;
 use scoring::assess::Kept;
-use scoring::compare::changes::{Row, Tried, candidates, distinct, kept_back};
+use scoring::compare::changes::{MovedCriterion, Tried, candidates, distinct, kept_back};
 use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::{Method, Standing};
@@ -275,7 +275,7 @@ fn one(
 }
 
 /// A criterion that moved: its title, its part, and from what to what.
-pub(super) fn row(r: &Row) -> String {
+pub(super) fn row(r: &MovedCriterion) -> String {
     let part = r.role.as_ref().map(|p| format!(": {p}")).unwrap_or_default();
     let ends = |e: &[String; 2]| {
         let [low, high] = [points(&e[0]), points(&e[1])];

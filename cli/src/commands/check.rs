@@ -27,7 +27,7 @@ struct Checked {
     unmet: bool,
     summary: String,
     /// Problems where they make one document with those of other records.
-    problems: Vec<problems::Problem>,
+    problems: Vec<problems::ToldProblem>,
     /// What was required of it, for the same document.
     requirements: Vec<problems::Required>,
     /// What follows the summaries: output and errors.

@@ -6,7 +6,7 @@ use report::comparison::{self, Compared, MOVES, NOTICE, SETTLED_FOR, Section, po
 use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::undecided::{Standing, undecided};
-use scoring::compare::{Entry, Ranking, Table, Undecided};
+use scoring::compare::{RankedDevice, Ranking, SideBySide, Undecided};
 use scoring::range::{Assessment, Effort, Range};
 use scoring::record::Record;
 
@@ -83,14 +83,16 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     }
     let marked = mark(&mut devices);
     let verdicts: Vec<String> = devices.iter().map(|d| format!("{}: {}", d.name, d.both.said())).collect();
-    let entries: Vec<Entry<'_>> =
-        devices.iter().map(|d| Entry { name: &d.name, category: d.category, assessment: &d.assessment }).collect();
+    let entries: Vec<RankedDevice<'_>> = devices
+        .iter()
+        .map(|d| RankedDevice { name: &d.name, category: d.category, assessment: &d.assessment })
+        .collect();
     let refused = |e: scoring::compare::Refusal| {
         Failure::wrong(format!("the devices are {e}"), "compare like with like, or insist with --mixed")
     };
     let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.draw)
         .map_err(refused)?;
-    let table = Table::new(&entries, arguments.mixed).map_err(refused)?;
+    let table = SideBySide::new(&entries, arguments.mixed).map_err(refused)?;
     let method = &chosen.of(arguments.verdict);
     let open = open_orders(&devices, &ranking);
     let assessments: Vec<&Assessment> = devices.iter().map(|d| &d.assessment).collect();

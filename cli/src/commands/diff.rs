@@ -12,7 +12,7 @@ use scoring::compare::{Agreement, Correction};
 use scoring::method::{Method, Standing};
 use scoring::range::{Effort, binding};
 use scoring::record::{self, Beside, Record};
-use scoring::text::yaml::Node;
+use scoring::text::yaml::YamlNode;
 use scoring::text::{Diagnostic, Sources};
 
 use super::unknowns::{decided, would};
@@ -129,7 +129,7 @@ pub(super) fn tree(
     sources: &mut Sources,
     beside: Beside<'_>,
     world: &mut World<'_>,
-) -> Result<Node, Failure> {
+) -> Result<YamlNode, Failure> {
     let fail = |sources: &Sources, list: Vec<Diagnostic>| Failure::Problems(sources.clone(), list);
     let file = read::text(name, Kind::Record, world, sources).map_err(|p| fail(sources, vec![*p]))?;
     let within = Within::of(name, world.base);

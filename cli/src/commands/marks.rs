@@ -5,7 +5,7 @@ use std::io::Write;
 use report::csv::table;
 use report::json::{Layout, VERSION};
 use schemars::JsonSchema;
-use scoring::assess::sheet::{self, Computed, Line, Sheet};
+use scoring::assess::sheet::{self, AuditedLine, Computed, Sheet};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::Method;
 use scoring::text::diagnostic::in_file_order;
@@ -26,7 +26,7 @@ struct Held {
     /// Criteria, total and index from the marks.
     rows: Vec<Computed>,
     /// What the audit says of each printed line.
-    lines: Vec<Line>,
+    lines: Vec<AuditedLine>,
 }
 
 impl Held {
@@ -34,7 +34,7 @@ impl Held {
         self.lines.iter().all(|l| l.possible)
     }
 
-    fn line(&self, row: &str) -> Option<&Line> {
+    fn line(&self, row: &str) -> Option<&AuditedLine> {
         self.lines.iter().find(|l| l.row == row)
     }
 }
@@ -140,12 +140,12 @@ pub(super) fn short(value: &Exact) -> String {
     }
 }
 
-fn as_printed(line: &Line) -> String {
+fn as_printed(line: &AuditedLine) -> String {
     line.printed.value.display(line.printed.decimals, Rounding::HalfUp)
 }
 
 /// Why a printed line can't follow, or what it takes for it to.
-fn remark(line: &Line) -> Option<String> {
+fn remark(line: &AuditedLine) -> Option<String> {
     let printed = as_printed(line);
     let below = match &*line.row {
         "total" => "the criteria allow",

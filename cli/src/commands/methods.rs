@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use scoring::method::{self, Paragraph, Row};
+use scoring::method::{self, AloudRow, Paragraph};
 
 use crate::arguments::{Methods, MethodsAction};
 use crate::failure::Failure;
@@ -137,7 +137,7 @@ fn said(paragraph: &Paragraph, method: &str, out: &mut dyn Write) -> Result<(), 
     Ok(())
 }
 
-fn row_said(row: &Row) -> String {
+fn row_said(row: &AloudRow) -> String {
     let mut text = row.value.clone();
     let beside: Vec<String> =
         [row.note.clone(), row.source.clone(), row.certainty.map(|c| c.to_string())].into_iter().flatten().collect();

@@ -22,7 +22,7 @@ enum Raw {
 }
 
 /// One line: its number, from 1, and its bytes; no bytes where it is too long to be read.
-pub(super) type Line = (u32, Option<Vec<u8>>);
+pub(super) type NumberedLine = (u32, Option<Vec<u8>>);
 
 impl<'r> Lines<'r> {
     /// The lines of a stream.
@@ -46,7 +46,7 @@ impl<'r> Lines<'r> {
     }
 
     /// The next line that is not blank.
-    pub(super) fn next(&mut self) -> io::Result<Option<Line>> {
+    pub(super) fn next(&mut self) -> io::Result<Option<NumberedLine>> {
         loop {
             let Some(line) = self.line()? else { return Ok(None) };
             self.number = self.number.saturating_add(1);

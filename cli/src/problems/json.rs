@@ -20,7 +20,7 @@ pub(crate) struct Problems {
     /// Version of this document.
     unfasten: u32,
     /// The problems.
-    problems: Vec<Problem>,
+    problems: Vec<ToldProblem>,
     /// What was required of the records, by `check --require`; left out where nothing was.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     requirements: Vec<Required>,
@@ -43,7 +43,7 @@ pub(crate) struct Required {
 
 /// A problem: where, what, why, and the mend. Lines and columns count from 1, columns in characters.
 #[derive(Serialize, JsonSchema)]
-pub(crate) struct Problem {
+pub(crate) struct ToldProblem {
     /// Its code; `unfasten about CODE` explains it.
     code: &'static str,
     /// Error or warning.
@@ -88,7 +88,7 @@ pub(crate) struct Also {
 /// The document around problems.
 pub(super) fn document(
     form: Form,
-    problems: Vec<Problem>,
+    problems: Vec<ToldProblem>,
     requirements: Vec<Required>,
     to: &mut dyn Write,
 ) -> io::Result<()> {
@@ -101,13 +101,13 @@ pub(super) fn document(
 }
 
 /// Problems as values.
-pub(super) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Problem> {
+pub(super) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<ToldProblem> {
     problems.iter().map(|p| problem(sources, p)).collect()
 }
 
-fn problem(sources: &Sources, problem: &Diagnostic) -> Problem {
+fn problem(sources: &Sources, problem: &Diagnostic) -> ToldProblem {
     let (from, until, text) = place(sources, problem.at.span);
-    Problem {
+    ToldProblem {
         code: problem.code,
         severity: problem.severity,
         file: sources.get(problem.at.span.file).name.to_string(),

@@ -11,7 +11,7 @@ use std::io;
 use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Diagnostic, FileId, Severity, Sources, Span};
 
-pub(crate) use json::{Problem, Problems, Required};
+pub(crate) use json::{Problems, Required, ToldProblem};
 pub(crate) use told::Said;
 
 use crate::terminal::shown::Shown;
@@ -70,21 +70,21 @@ pub(crate) fn show_all(
     to: &mut dyn Shown,
 ) -> io::Result<()> {
     if form.is_json() {
-        let list: Vec<Problem> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
+        let list: Vec<ToldProblem> = all.iter().flat_map(|(s, list)| values(s, list)).collect();
         return document(form, list, Vec::new(), to);
     }
     all.iter().try_for_each(|(sources, list)| show(form, styled, sources, list, to))
 }
 
 /// Problems of one text as values, in file order, for one [`document`] of the problems of several.
-pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<Problem> {
+pub(crate) fn values(sources: &Sources, problems: &[Diagnostic]) -> Vec<ToldProblem> {
     json::values(sources, &sorted(problems))
 }
 
 /// One JSON document of problems, and of what was required.
 pub(crate) fn document(
     form: Form,
-    problems: Vec<Problem>,
+    problems: Vec<ToldProblem>,
     requirements: Vec<Required>,
     to: &mut dyn Shown,
 ) -> io::Result<()> {

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use report::view::View;
-use report::view::types::{Assessed, Bar, Brief, Effect, Node, Unknown};
+use report::view::types::{Assessed, Bar, Brief, Contribution, ReasonedNode, Unknown};
 
 use super::{hang, plural};
 use crate::world::WIDTH;
@@ -84,7 +84,7 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
             line(if i == 0 { "not met" } else { "" }, text, out)?;
         }
     }
-    let costs: &[Effect] = if verdict { &[] } else { &one.drags };
+    let costs: &[Contribution] = if verdict { &[] } else { &one.drags };
     for (lead, effects) in [("costs most", costs), ("most open", &one.open)] {
         for (i, effect) in effects.iter().take(EFFECTS).enumerate() {
             line(if i == 0 { lead } else { "" }, &told(effect, verdict), out)?;
@@ -95,8 +95,8 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
 
 /// Every requirement that is surely not met, in the order of the method, what is read of it behind it; one that asks nothing of a part
 /// once, however many lists repeat it.
-fn not_met(root: &Node) -> Vec<String> {
-    fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+fn not_met(root: &ReasonedNode) -> Vec<String> {
+    fn rows<'n>(node: &'n ReasonedNode, out: &mut Vec<&'n ReasonedNode>) {
         if node.children.is_empty() || node.either {
             out.push(node);
         } else {
@@ -184,7 +184,7 @@ fn listed(lead: &str, texts: &[String], out: &mut dyn Write) -> io::Result<()> {
     }
 }
 
-fn told(effect: &Effect, verdict: bool) -> String {
+fn told(effect: &Contribution, verdict: bool) -> String {
     let points =
         if verdict || effect.points.is_empty() { String::new() } else { format!(": {} points", effect.points) };
     format!("{} ({}){points}", effect.what, effect.said)

@@ -19,12 +19,12 @@ const OFTEN: Duration = Duration::from_millis(200);
 
 /// A line on a terminal that is written over.
 #[derive(Debug, Default)]
-pub(crate) struct Line {
+pub(crate) struct StatusLine {
     /// Columns drawn, to be wiped before anything else is written.
     drawn: usize,
 }
 
-impl Line {
+impl StatusLine {
     /// Draws it anew.
     pub(crate) fn draw(&mut self, text: &str, world: &mut World<'_>) -> std::io::Result<()> {
         let wiped = " ".repeat(self.drawn.saturating_sub(text.len()));
@@ -63,7 +63,7 @@ pub(crate) fn watched<T: Send>(
         };
         let running = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, run);
         let running = running.map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))?;
-        let (begun, mut line) = (Instant::now(), Line::default());
+        let (begun, mut line) = (Instant::now(), StatusLine::default());
         while end.recv_timeout(OFTEN) == Err(RecvTimeoutError::Timeout) {
             if begun.elapsed() >= SOON {
                 line.draw(&told(kept.work()), world)?;

@@ -49,7 +49,7 @@ pub struct Page {
     /// What more is to say on that, and its heading.
     pub moves_said: Section,
     /// Criteria and parts side by side.
-    pub rows: Vec<Row>,
+    pub rows: Vec<PageRow>,
 }
 
 /// A device in the order.
@@ -112,7 +112,7 @@ pub struct Move {
 
 /// A criterion, or a part of one.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct PageRow {
     /// Title.
     pub title: String,
     /// The part it is about; empty for a criterion.
@@ -219,8 +219,8 @@ fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
     Drawn { head: said.head, how: said.how, ranks, devices: devices.collect() }
 }
 
-fn rows(c: &Compared<'_>) -> Vec<Row> {
-    let one = |r: &scoring::compare::side_by_side::Row| Row {
+fn rows(c: &Compared<'_>) -> Vec<PageRow> {
+    let one = |r: &scoring::compare::side_by_side::CriterionRow| PageRow {
         title: line(&r.title),
         part: r.role.as_deref().map(line).unwrap_or_default(),
         depth: r.depth.min(6),

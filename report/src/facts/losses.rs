@@ -2,7 +2,7 @@
 
 use scoring::assess::Plan;
 use scoring::exact::Exact;
-use scoring::method::{Combine, Node, NodeKind};
+use scoring::method::{Combine, Criterion, CriterionKind};
 use scoring::range::{Assessment, Graded, GradedKind};
 
 /// Points lost on one thing, at the low and at the high end of the verdict.
@@ -64,14 +64,14 @@ pub fn losses(a: &Assessment) -> Losses {
 }
 
 /// A node of the method by its id.
-fn node<'n>(root: &'n Node, id: &str) -> Option<&'n Node> {
+fn node<'n>(root: &'n Criterion, id: &str) -> Option<&'n Criterion> {
     if root.id == id {
         return Some(root);
     }
     match &root.kind {
-        NodeKind::Group { of, .. } => of.iter().find_map(|n| node(n, id)),
-        NodeKind::Each { node: below, .. } => node(below, id),
-        NodeKind::Leaf { .. } => None,
+        CriterionKind::Group { of, .. } => of.iter().find_map(|n| node(n, id)),
+        CriterionKind::Each { node: below, .. } => node(below, id),
+        CriterionKind::Leaf { .. } => None,
     }
 }
 

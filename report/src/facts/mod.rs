@@ -16,7 +16,7 @@ pub use lead::Lead;
 pub(crate) use losses::decides;
 pub use losses::{Losses, Lost, losses};
 pub use open::{Asks, Leads, Open};
-pub use parts::{Doing, PartFact, Way};
+pub use parts::{Doing, PartFact, WayToPart};
 pub use sticky::Sticky;
 
 use crate::clean::line;

@@ -23,7 +23,7 @@ pub struct PartFact {
     /// Weight.
     pub weight: Exact,
     /// The way to it at the high end, for the instance that takes most; `None` where the record mentions none.
-    pub way: Option<Way>,
+    pub way: Option<WayToPart>,
     /// At both ends it comes out undamaged by tools somebody named, without heat, solvent or anything to cut.
     pub easy: bool,
     /// Steps at the low and the high end; `None`: can't be reached there.
@@ -36,7 +36,7 @@ pub struct PartFact {
 
 /// A way to a part.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Way {
+pub struct WayToPart {
     /// The part's name.
     pub name: String,
     /// How it is reached.
@@ -115,7 +115,7 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
         };
         let steps = [0, 1].map(|e| worst(e).filter(|r| r.reach != Reach::No).map(|r| r.steps));
         let at = |e: usize| worst(e).map(|r| way(record, &a.ends[e].device, r));
-        let plain = |w: &Way| {
+        let plain = |w: &WayToPart| {
             let cold = w.heats.is_empty() && w.solvents.is_empty() && w.stuck.is_empty();
             cold && w.reach == Reach::Yes && !w.tools_open
         };
@@ -142,7 +142,7 @@ fn failed(record: &Record, part: &str) -> Option<(String, Option<String>)> {
     Some((line(&failed.id), failed.because.as_deref().map(line)))
 }
 
-fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
+fn way(record: &Record, device: &Complete, route: &PartRoute) -> WayToPart {
     let name = |t: u32| device.things.get(t as usize).map_or_else(String::new, |n| line(n));
     let actions: Vec<usize> = route.taken.iter().map(|(a, _)| *a).collect();
     let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
@@ -182,7 +182,7 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> Way {
             }
         }
     }
-    Way {
+    WayToPart {
         name: name(route.thing),
         reach: route.reach,
         steps: route.steps,

@@ -132,7 +132,7 @@ fn close(schema: &mut Value) {
 
 /// A route as `route --format json` gives it.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Route {
+pub struct RouteDocument {
     /// Target part; several are joined by ` and ` or ` or `.
     pub target: String,
     /// The parts one by one.
@@ -158,7 +158,7 @@ pub struct Route {
     /// Ids of the actions in order.
     pub actions: Vec<String>,
     /// One entry for each operation.
-    pub ledger: Vec<Line>,
+    pub ledger: Vec<OperationLine>,
     /// The order of the log, counted up to the target.
     pub performed: Option<Order>,
     /// The maker's own route, counted up to the target.
@@ -196,7 +196,7 @@ pub struct Counts {
 
 /// An operation on a route.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Line {
+pub struct OperationLine {
     /// Id of the action; empty where a line counts and nothing is done (remote authorisation).
     pub action: String,
     /// What is done; empty on further operations of an action.
@@ -225,7 +225,7 @@ pub struct Line {
     pub coincides: bool,
 }
 
-impl Route {
+impl RouteDocument {
     /// A route from its ledger. `steps` are the fewest and the most over all completions, `bound` is the certificate.
     pub fn new(target: &str, steps: [Option<u32>; 2], bound: u32, lines: &[LedgerLine]) -> Self {
         let mut actions: Vec<String> = lines.iter().filter(|l| !l.action.is_empty()).map(|l| line(&l.action)).collect();
@@ -233,7 +233,7 @@ impl Route {
         let counted = lines.last().map_or(0, |l| l.total);
         let ledger = lines
             .iter()
-            .map(|l| Line {
+            .map(|l| OperationLine {
                 action: line(&l.action),
                 what: line(&l.what),
                 tools: line(&l.tools_said()),
@@ -292,5 +292,5 @@ pub struct Routes<'a> {
     /// Version of this document.
     pub unfasten: u32,
     /// One for each part asked about, or for several at once.
-    pub routes: &'a [Route],
+    pub routes: &'a [RouteDocument],
 }

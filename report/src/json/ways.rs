@@ -175,7 +175,7 @@ impl Undone {
     }
 }
 
-impl super::Route {
+impl super::RouteDocument {
     /// Adds what stands beside the route; `place` gives a place of the record in words.
     pub fn beside(&mut self, beside: &Beside, place: impl Fn(scoring::text::Span) -> String) {
         self.performed = beside.performed.as_ref().map(Order::from);

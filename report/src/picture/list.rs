@@ -8,7 +8,7 @@ use crate::words::tree_line;
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Item {
+pub struct PictureLine {
     /// How far in, from 0.
     pub depth: usize,
     /// What it says: `back, two steps: heat, glue to cut`.
@@ -21,7 +21,7 @@ pub struct Item {
 const FIRST: usize = 2;
 
 /// The tree as lines.
-pub fn list(tree: &Tree) -> Vec<Item> {
+pub fn list(tree: &Tree) -> Vec<PictureLine> {
     let mut out = Vec::new();
     for root in &tree.roots {
         add(root, 0, &mut out);
@@ -35,12 +35,12 @@ pub fn list(tree: &Tree) -> Vec<Item> {
         }
     }
     for (why, names) in told {
-        out.push(Item { depth: 0, text: format!("{}: {why}", crate::plural::list(&names)), counts: false });
+        out.push(PictureLine { depth: 0, text: format!("{}: {why}", crate::plural::list(&names)), counts: false });
     }
     out
 }
 
-fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
+fn add(stretch: &Stretch, depth: usize, out: &mut Vec<PictureLine>) {
     let mut notes: Vec<String> = Vec::new();
     let first = (stretch.end.is_some() && !stretch.off.is_empty())
         .then(|| en::first(&crate::plural::some(&stretch.off, FIRST)));
@@ -81,7 +81,7 @@ fn add(stretch: &Stretch, depth: usize, out: &mut Vec<Item>) {
     if !told.is_empty() {
         text.push_str(&format!(": {}", told.join("; ")));
     }
-    out.push(Item { depth, text, counts });
+    out.push(PictureLine { depth, text, counts });
     let mut next: Vec<&Stretch> = stretch.next.iter().collect();
     next.sort_by_key(|s| std::cmp::Reverse(s.behind));
     next.into_iter().for_each(|n| add(n, depth + 1, out));

@@ -11,7 +11,7 @@ mod tree;
 pub use draw::svg;
 pub(crate) use layout::width;
 pub use layout::{Label, Laid, layout};
-pub use list::{Item, list};
+pub use list::{PictureLine, list};
 pub use tree::{Mark, Stretch, Tree, tree};
 
 /// Rows of the picture in a summary.

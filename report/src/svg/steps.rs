@@ -3,16 +3,16 @@
 
 use super::escape;
 use crate::clean::shorten;
-use crate::view::types::{LedgerRow, Route};
+use crate::view::types::{LedgerRow, RouteLedger};
 use crate::words::english as en;
 
 /// The chart and its text equivalent.
-pub fn chart(route: &Route) -> (String, String) {
+pub fn chart(route: &RouteLedger) -> (String, String) {
     (draw(route), text(route))
 }
 
 /// What the chart shows, in words; the ledger beside it says every line.
-fn text(route: &Route) -> String {
+fn text(route: &RouteLedger) -> String {
     let mut tools: Vec<&str> = Vec::new();
     for line in route.lines.iter().filter(|l| !l.hold.is_empty()) {
         if tools.last() != Some(&line.hold.as_str()) {
@@ -55,7 +55,7 @@ fn lines(all: &[LedgerRow]) -> Vec<&[LedgerRow]> {
     out
 }
 
-fn draw(route: &Route) -> String {
+fn draw(route: &RouteLedger) -> String {
     // What counts though nothing is done stands in the ledger alone; the chart is of tools in hand.
     let done: Vec<LedgerRow> = route.lines.iter().filter(|l| !l.hold.is_empty()).cloned().collect();
     let systems = lines(&done);

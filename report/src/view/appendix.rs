@@ -106,7 +106,7 @@ pub(super) fn tables(method: &Method, cited: &mut Cited) -> BTreeMap<String, Str
 }
 
 /// The note of a row, and its source by number.
-fn cites(row: &scoring::method::Row, cited: &mut Cited) -> Vec<String> {
+fn cites(row: &scoring::method::AloudRow, cited: &mut Cited) -> Vec<String> {
     let certainty = row.certainty.map(scoring::vocab::Certainty::phrase).unwrap_or_default();
     let source = row.source.as_deref().map(line).unwrap_or_default();
     let certainty = if says(&source, certainty) { "" } else { certainty };
@@ -115,7 +115,7 @@ fn cites(row: &scoring::method::Row, cited: &mut Cited) -> Vec<String> {
     number.into_iter().chain(row.note.as_deref().map(line)).collect()
 }
 
-fn notes(row: &scoring::method::Row) -> Vec<String> {
+fn notes(row: &scoring::method::AloudRow) -> Vec<String> {
     let certainty = row.certainty.map(|c| c.phrase().to_owned());
     let mut out: Vec<String> =
         [row.source.as_deref().map(line), certainty, row.note.as_deref().map(line)].into_iter().flatten().collect();

@@ -11,7 +11,7 @@ use super::place::{Places, money};
 use super::types::{Assessed, Brief, BriefLine, BriefPart, Law, LostRow, Pair, Rung, ScriptLine};
 use super::{Job, log, place};
 use crate::clean::{clock, line};
-use crate::facts::{CauseFact, Facts, Lead, Lost, Open, PartFact, Way};
+use crate::facts::{CauseFact, Facts, Lead, Lost, Open, PartFact, WayToPart};
 use crate::picture;
 use crate::plural::{list, some};
 use crate::words;
@@ -269,7 +269,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     BriefPart { head, rows }
 }
 
-fn work(way: &Way) -> String {
+fn work(way: &WayToPart) -> String {
     let mut out: Vec<String> = en::heated(&way.heats).into_iter().collect();
     out.extend(way.solvents.iter().cloned());
     out.extend(Some(en::to_cut(&way.stuck)).filter(|t| !t.is_empty()));

@@ -9,23 +9,23 @@ use scoring::method::Combine;
 use scoring::range::{Graded, GradedKind};
 
 use super::tree::{TreeView, deciding, measured, needs};
-use super::types::{Effect, EffectCell, Node};
+use super::types::{Contribution, EffectCell, ReasonedNode};
 use crate::clean::line;
 use crate::words::english::{self as en, OutOfReach};
 
 /// The three groups, most first.
 pub(super) struct Effects {
-    pub(super) drags: Vec<Effect>,
-    pub(super) holds: Vec<Effect>,
-    pub(super) open: Vec<Effect>,
+    pub(super) drags: Vec<Contribution>,
+    pub(super) holds: Vec<Contribution>,
+    pub(super) open: Vec<Contribution>,
 }
 
 /// A leaf's part in the score at both ends.
 struct Share<'a> {
     leaf: &'a Graded,
-    node: &'a Node,
+    node: &'a ReasonedNode,
     /// The criterion it belongs to: the last node above that is about no part, or itself.
-    of: &'a Node,
+    of: &'a ReasonedNode,
     lost: [Exact; 2],
     kept: [Exact; 2],
     /// What its own answers can move, also where the ends of the verdict don't use it.
@@ -90,7 +90,7 @@ impl Item<'_> {
 }
 
 /// Drags, holds and what is open, most first, in points of the node given.
-pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
+pub(super) fn effects(tree: &TreeView<'_>, root: &Graded, node: &ReasonedNode) -> Effects {
     if tree.applied.assessment.method.scale.verdict {
         return requirements(tree, root, node);
     }
@@ -198,8 +198,8 @@ fn items<'a>(tree: &TreeView<'_>, shares: Vec<Share<'a>>) -> Vec<Item<'a>> {
 /// Walks down with the weight that reaches the total at each end; a limit that binds takes all of it.
 fn collect<'a>(
     graded: &'a Graded,
-    node: &'a Node,
-    above: &'a Node,
+    node: &'a ReasonedNode,
+    above: &'a ReasonedNode,
     reach: &[Option<Exact>; 2],
     out: &mut Vec<Share<'a>>,
 ) {
@@ -268,7 +268,7 @@ fn collect<'a>(
 }
 
 /// The leaf a limit takes its value from at one end.
-fn deepest<'a>(graded: &'a Graded, node: &'a Node, end: usize) -> (&'a Graded, &'a Node) {
+fn deepest<'a>(graded: &'a Graded, node: &'a ReasonedNode, end: usize) -> (&'a Graded, &'a ReasonedNode) {
     let down =
         deciding(graded, end).and_then(|d| graded.children.iter().zip(&node.children).find(|(c, _)| c.id == d.id));
     match down {
@@ -293,7 +293,7 @@ fn weights(graded: &Graded, how: Combine, end: usize) -> Vec<Option<Exact>> {
 }
 
 /// `Disassembly depth, battery`.
-pub(super) fn what(node: &Node) -> String {
+pub(super) fn what(node: &ReasonedNode) -> String {
     match &node.role {
         Some(role) => format!("{}: {role}", node.title),
         None => node.title.clone(),
@@ -301,7 +301,7 @@ pub(super) fn what(node: &Node) -> String {
 }
 
 /// What was read at the two ends. A bound has no completion: then it is told of those that were tried.
-pub(super) fn said(leaf: &Graded, node: &Node) -> String {
+pub(super) fn said(leaf: &Graded, node: &ReasonedNode) -> String {
     let [low, high] = [0, 1].map(|e| measured(&leaf.kind, &leaf.ends[e].said));
     let attained = [node.ends.first(), node.ends.last()].map(|e| e.is_none_or(|e| e.attained));
     match (low == high, low.is_empty()) {
@@ -313,7 +313,7 @@ pub(super) fn said(leaf: &Graded, node: &Node) -> String {
 }
 
 /// How far it is to more points, where both ends are equally far.
-fn better(node: &Node) -> Option<String> {
+fn better(node: &ReasonedNode) -> Option<String> {
     let [end] = node.ends.as_slice() else { return None };
     end.margins.iter().find(|m| m.better).map(needs)
 }
@@ -326,7 +326,7 @@ enum Side {
     Open,
 }
 
-fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
+fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Contribution {
     let shown = |v: &Exact| v.display(tree.applied.assessment.method.scale.decimals.max(2), Rounding::HalfUp);
     let range = |values: &[Exact; 2]| {
         let (a, b) = (shown(Item::surely(values)), shown(Item::most(values)));
@@ -350,7 +350,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
             }
         };
         let worth = |s: &&Share<'_>| s.lost.iter().chain(&s.kept).chain([&s.own]).any(|v| !v.is_zero());
-        return Effect {
+        return Contribution {
             what: out_of_reach(beyond),
             said: match side {
                 Side::Lost => en::costs_in_all(&shown(Item::most(&item.lost))),
@@ -379,7 +379,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
                 cells.push(EffectCell { title, points: told, anchor: s.node.anchor.clone() });
             }
         }
-        return Effect {
+        return Contribution {
             what: first.of.title.clone(),
             said: en::over_parts(cells.len()),
             points: total,
@@ -389,7 +389,7 @@ fn effect(tree: &TreeView<'_>, item: &Item<'_>, side: Side) -> Effect {
         };
     }
     let better = if side == Side::Lost { better(first.node) } else { None };
-    Effect {
+    Contribution {
         what: what(first.node),
         said: said(first.leaf, first.node),
         points: total,
@@ -405,11 +405,11 @@ fn out_of_reach(beyond: &Beyond) -> String {
 }
 
 /// For methods of requirements: what fails, what is open, and what is met.
-fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
+fn requirements(tree: &TreeView<'_>, root: &Graded, node: &ReasonedNode) -> Effects {
     let mut leaves = Vec::new();
     pair(root, node, &mut leaves);
-    let told = |verdict: &str, those: Vec<&(&Graded, &Node)>| {
-        let mut out: Vec<(Option<Beyond>, Effect)> = Vec::new();
+    let told = |verdict: &str, those: Vec<&(&Graded, &ReasonedNode)>| {
+        let mut out: Vec<(Option<Beyond>, Contribution)> = Vec::new();
         for (leaf, node) in those {
             let beyond = beyond(tree, leaf);
             let cell = EffectCell { title: what(node), points: verdict.to_owned(), anchor: node.anchor.clone() };
@@ -417,7 +417,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
                 effect.cells.push(cell);
                 continue;
             }
-            let one = Effect {
+            let one = Contribution {
                 what: what(node),
                 said: said(leaf, node),
                 points: verdict.to_owned(),
@@ -427,7 +427,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
             };
             out.push((beyond, one));
         }
-        let one = |(beyond, mut effect): (Option<Beyond>, Effect)| {
+        let one = |(beyond, mut effect): (Option<Beyond>, Contribution)| {
             match beyond {
                 Some(beyond) if effect.cells.len() > 1 => {
                     effect.what = out_of_reach(&beyond);
@@ -447,7 +447,7 @@ fn requirements(tree: &TreeView<'_>, root: &Graded, node: &Node) -> Effects {
     }
 }
 
-fn pair<'a>(graded: &'a Graded, node: &'a Node, out: &mut Vec<(&'a Graded, &'a Node)>) {
+fn pair<'a>(graded: &'a Graded, node: &'a ReasonedNode, out: &mut Vec<(&'a Graded, &'a ReasonedNode)>) {
     if graded.children.is_empty() || node.either {
         out.push((graded, node));
         return;

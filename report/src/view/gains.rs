@@ -9,7 +9,7 @@ use scoring::range::{Assessment, Edit, Graded, GradedKind};
 use scoring::text::Span;
 
 use super::place::Places;
-use super::types::{Assessed, Link, Node, Rung};
+use super::types::{Assessed, Link, ReasonedNode, Rung};
 use crate::clean::line;
 use crate::facts::{CauseFact, Facts, Limit, Promise, What};
 use crate::words;
@@ -89,7 +89,7 @@ impl Traced<'_> {
 
     /// Where a limit that binds stands among the reasons, and the line of the record that makes it bind.
     pub(super) fn limit(&self, limit: &Limit, bench: bool) -> (String, String) {
-        let mut found: Vec<(&Graded, &Node)> = Vec::new();
+        let mut found: Vec<(&Graded, &ReasonedNode)> = Vec::new();
         limits(&self.assessment.root, &self.assessed.root, false, &mut found);
         found.retain(|(graded, _)| {
             let reads = |g: &&Graded| matches!(&g.kind, GradedKind::Leaf { measure, .. } if *measure == limit.measure);
@@ -150,7 +150,7 @@ impl Traced<'_> {
 }
 
 /// Limits of a tree, each with its node; those deeper down come first.
-fn limits<'g>(graded: &'g Graded, node: &'g Node, limit: bool, out: &mut Vec<(&'g Graded, &'g Node)>) {
+fn limits<'g>(graded: &'g Graded, node: &'g ReasonedNode, limit: bool, out: &mut Vec<(&'g Graded, &'g ReasonedNode)>) {
     if limit {
         out.push((graded, node));
         return;
@@ -162,7 +162,13 @@ fn limits<'g>(graded: &'g Graded, node: &'g Node, limit: bool, out: &mut Vec<(&'
 }
 
 /// Criteria below a node with a leaf of this kind on which points are lost.
-fn walk(graded: &Graded, node: &Node, above: &Node, wanted: &dyn Fn(&Graded) -> bool, out: &mut Vec<Link>) {
+fn walk(
+    graded: &Graded,
+    node: &ReasonedNode,
+    above: &ReasonedNode,
+    wanted: &dyn Fn(&Graded) -> bool,
+    out: &mut Vec<Link>,
+) {
     // A criterion of a part belongs to that over all parts.
     let of = if node.role.is_none() { node } else { above };
     if matches!(graded.kind, GradedKind::Leaf { .. }) {

@@ -12,7 +12,7 @@ use scoring::vocab::class::fold;
 
 use super::place::{Places, known, money, stated, unique, yes_no};
 use super::routes::Routes;
-use super::types::{Assessed, Card, CardRoute, Pair, RoleSaid, Route};
+use super::types::{Assessed, Card, CardRoute, Pair, RoleSaid, RouteLedger};
 use super::{Job, log};
 use crate::clean::{line, slug};
 use crate::words::english as en;
@@ -55,10 +55,10 @@ fn card(
     anchor: String,
 ) -> Card {
     let used = part.map_or_else(Vec::new, |p| used(job, routes, role, p));
-    let found: Vec<&Route> = used.iter().map(|u| routes.get(u.route)).collect();
+    let found: Vec<&RouteLedger> = used.iter().map(|u| routes.get(u.route)).collect();
     let actions = actions(job.record, &found);
     let target = part.map_or("", |p| p.name.value.as_str());
-    let collect = |f: &dyn Fn(&Route) -> Vec<String>| {
+    let collect = |f: &dyn Fn(&RouteLedger) -> Vec<String>| {
         let mut out: Vec<String> = Vec::new();
         for text in found.iter().flat_map(|r| f(r)).filter(|t| !t.is_empty()) {
             if !out.contains(&text) {
@@ -121,7 +121,7 @@ fn card(
 type Used = (String, &'static str);
 
 /// Tools of a route by line; bare hands are none.
-fn tools_of(route: &Route) -> Vec<Used> {
+fn tools_of(route: &RouteLedger) -> Vec<Used> {
     let mut known = "";
     let mut out = Vec::new();
     for row in &route.lines {
@@ -214,7 +214,7 @@ fn used(job: &Job<'_>, routes: &Routes, role: &str, part: &Part) -> Vec<CardRout
 }
 
 /// Actions of some routes, in the record's order.
-fn actions<'r>(record: &'r Record, routes: &[&Route]) -> Vec<&'r Action> {
+fn actions<'r>(record: &'r Record, routes: &[&RouteLedger]) -> Vec<&'r Action> {
     let taken: BTreeSet<&str> = routes.iter().flat_map(|r| &r.lines).map(|l| l.action.as_str()).collect();
     record.actions.iter().filter(|a| taken.contains(line(&a.id).as_str())).collect()
 }

@@ -9,7 +9,7 @@ use scoring::record::{Fact, Known, Money, Record};
 use scoring::text::{Position, Sources, Span};
 use scoring::vocab::Words;
 
-use super::types::{Evidence, Line};
+use super::types::{Evidence, RecordLine};
 use crate::clean::{footage, line, lines, shorten};
 use crate::words::english as en;
 
@@ -79,10 +79,10 @@ impl<'a> Places<'a> {
         }
     }
 
-    pub(super) fn listing(&self) -> Vec<Line> {
+    pub(super) fn listing(&self) -> Vec<RecordLine> {
         let source = self.sources.get(self.record.span.file);
         let first = source.first_line() as usize;
-        source.text.lines().enumerate().map(|(i, l)| Line { number: i + first, text: lines(l) }).collect()
+        source.text.lines().enumerate().map(|(i, l)| RecordLine { number: i + first, text: lines(l) }).collect()
     }
 }
 

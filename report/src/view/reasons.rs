@@ -4,7 +4,7 @@ use scoring::exact::Exact;
 use scoring::method::{Combine, MeasureScale, Points};
 use scoring::range::{Graded, GradedKind};
 
-use super::types::{End, Evidence, Node, Read, ReadName, ReadPlace, Reason, Rule};
+use super::types::{End, Evidence, Read, ReadName, ReadPlace, Reason, ReasonedNode, Rule};
 use crate::clean::line;
 use crate::words::english as en;
 use crate::words::reading;
@@ -35,7 +35,7 @@ impl Cited {
 
 /// The reasons of a method: of points in the order of the method; of requirements those not met first, then those not
 /// settled, and what joins them last.
-pub(super) fn reasons(graded: &Graded, node: &Node, verdict: bool, cited: &mut Cited) -> Vec<Reason> {
+pub(super) fn reasons(graded: &Graded, node: &ReasonedNode, verdict: bool, cited: &mut Cited) -> Vec<Reason> {
     let mut out = Vec::new();
     if verdict {
         requirements(graded, node, cited, &mut out);
@@ -49,7 +49,7 @@ pub(super) fn reasons(graded: &Graded, node: &Node, verdict: bool, cited: &mut C
 const GROUPS: usize = 3;
 
 /// A node's own reason, without what was read.
-fn bare(node: &Node, level: usize, cited: &mut Cited) -> Reason {
+fn bare(node: &ReasonedNode, level: usize, cited: &mut Cited) -> Reason {
     let weight = if level > 1 { node.weight.as_str() } else { "" };
     Reason {
         level,
@@ -73,7 +73,7 @@ fn bare(node: &Node, level: usize, cited: &mut Cited) -> Reason {
     }
 }
 
-fn points(graded: &Graded, node: &Node, level: usize, cited: &mut Cited, out: &mut Vec<Reason>) {
+fn points(graded: &Graded, node: &ReasonedNode, level: usize, cited: &mut Cited, out: &mut Vec<Reason>) {
     let mut own = bare(node, level, cited);
     if let Some((lines, told)) = per_part(node) {
         own.read = lines
@@ -95,7 +95,7 @@ fn points(graded: &Graded, node: &Node, level: usize, cited: &mut Cited, out: &m
         }
         return;
     }
-    let leaves: Vec<&Node> = node.children.iter().filter(|c| c.children.is_empty()).collect();
+    let leaves: Vec<&ReasonedNode> = node.children.iter().filter(|c| c.children.is_empty()).collect();
     let alike = !leaves.is_empty()
         && leaves.len() == node.children.len()
         && leaves.windows(2).all(|w| same(w[0], w[1]))
@@ -154,7 +154,7 @@ fn once(texts: impl Iterator<Item = String>) -> Vec<String> {
 }
 
 /// Leaves of one rule, together.
-fn of_leaves(leaves: Vec<&Node>, level: usize, above: Option<&Node>, cited: &mut Cited) -> Reason {
+fn of_leaves(leaves: Vec<&ReasonedNode>, level: usize, above: Option<&ReasonedNode>, cited: &mut Cited) -> Reason {
     let first = leaves[0];
     let one = leaves.len() == 1;
     let mut out = bare(first, level, cited);
@@ -170,7 +170,7 @@ fn of_leaves(leaves: Vec<&Node>, level: usize, above: Option<&Node>, cited: &mut
         out.rule = String::new();
     }
     // Parts the device has none of stand once, with the parts asked about.
-    let gone = |n: &&Node| n.low.is_none() && n.high.is_none() && n.role.is_some();
+    let gone = |n: &&ReasonedNode| n.low.is_none() && n.high.is_none() && n.role.is_some();
     out.read = together(leaves.into_iter().filter(|n| one || !gone(n)).map(|n| (n, "")));
     out
 }
@@ -180,10 +180,10 @@ struct Asked<'a> {
     title: &'a str,
     rule: &'a Rule,
     table: &'a str,
-    nodes: Vec<(&'a Graded, &'a Node)>,
+    nodes: Vec<(&'a Graded, &'a ReasonedNode)>,
 }
 
-fn requirements(graded: &Graded, node: &Node, cited: &mut Cited, out: &mut Vec<Reason>) {
+fn requirements(graded: &Graded, node: &ReasonedNode, cited: &mut Cited, out: &mut Vec<Reason>) {
     let mut rows = Vec::new();
     let mut joined = Vec::new();
     collect(graded, node, &mut rows, &mut joined);
@@ -216,7 +216,12 @@ fn rank(form: &str) -> u8 {
     }
 }
 
-fn collect<'a>(graded: &'a Graded, node: &'a Node, rows: &mut Vec<(&'a Graded, &'a Node)>, joined: &mut Vec<&'a Node>) {
+fn collect<'a>(
+    graded: &'a Graded,
+    node: &'a ReasonedNode,
+    rows: &mut Vec<(&'a Graded, &'a ReasonedNode)>,
+    joined: &mut Vec<&'a ReasonedNode>,
+) {
     if node.children.is_empty() {
         rows.push((graded, node));
         return;
@@ -240,7 +245,7 @@ fn requirement(asked: &Asked<'_>, cited: &mut Cited) -> Reason {
     out.how = String::new();
     out.meets = meets(graded);
     // Parts the device has none of stand once, with the parts asked about.
-    let gone = |n: &Node| n.low.is_none() && n.high.is_none();
+    let gone = |n: &ReasonedNode| n.low.is_none() && n.high.is_none();
     out.read = together(asked.nodes.iter().filter(|(_, n)| !gone(n)).map(|(_, n)| (*n, n.form)));
     out.read.sort_by_key(|r| rank(r.form));
     if out.read.iter().all(|r| r.form == "yes") {
@@ -270,7 +275,7 @@ fn meets(graded: &Graded) -> String {
     }
 }
 
-fn name(node: &Node, places: bool) -> ReadName {
+fn name(node: &ReasonedNode, places: bool) -> ReadName {
     ReadName {
         name: match &node.role {
             Some(_) if node.of_device => en::THE_DEVICE.to_owned(),
@@ -288,7 +293,7 @@ fn name(node: &Node, places: bool) -> ReadName {
 const MANY: usize = 4;
 
 /// Leaves of which the same was read, together; where it stands is told with each where it differs.
-fn together<'n>(nodes: impl Iterator<Item = (&'n Node, &'static str)>) -> Vec<Read> {
+fn together<'n>(nodes: impl Iterator<Item = (&'n ReasonedNode, &'static str)>) -> Vec<Read> {
     let mut out: Vec<(Read, Vec<usize>)> = Vec::new();
     for (node, form) in nodes {
         let said =
@@ -367,14 +372,14 @@ fn place(v: &Evidence) -> ReadPlace {
     }
 }
 
-fn same(a: &Node, b: &Node) -> bool {
+fn same(a: &ReasonedNode, b: &ReasonedNode) -> bool {
     a.rule == b.rule && a.kind == b.kind && a.title == b.title
 }
 
 /// Where every child is the same group of criteria for another part: the children, and each criterion over all of them.
-fn per_part(node: &Node) -> Option<(Vec<&Node>, Vec<Vec<&Node>>)> {
+fn per_part(node: &ReasonedNode) -> Option<(Vec<&ReasonedNode>, Vec<Vec<&ReasonedNode>>)> {
     let first = node.children.first().filter(|f| !f.children.is_empty() && f.role.is_some() && node.role.is_none())?;
-    let flat: Vec<Vec<&Node>> = node.children.iter().map(leaves).collect();
+    let flat: Vec<Vec<&ReasonedNode>> = node.children.iter().map(leaves).collect();
     let parallel = node.children.iter().all(|c| same(c, first)) && flat.iter().all(|f| f.len() == flat[0].len());
     if !parallel {
         return None;
@@ -384,11 +389,11 @@ fn per_part(node: &Node) -> Option<(Vec<&Node>, Vec<Vec<&Node>>)> {
     Some((lines, (0..flat[0].len()).map(|j| flat.iter().map(|f| f[j]).collect()).collect()))
 }
 
-fn leaves(node: &Node) -> Vec<&Node> {
+fn leaves(node: &ReasonedNode) -> Vec<&ReasonedNode> {
     if node.children.is_empty() { vec![node] } else { node.children.iter().flat_map(leaves).collect() }
 }
 
-fn groups<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+fn groups<'n>(node: &'n ReasonedNode, out: &mut Vec<&'n ReasonedNode>) {
     if !node.children.is_empty() {
         out.push(node);
         node.children.iter().for_each(|c| groups(c, out));

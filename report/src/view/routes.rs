@@ -12,14 +12,14 @@ use scoring::vocab::{Basis, Words};
 
 use super::Job;
 use super::place::{Places, unique};
-use super::types::{LedgerRow, Route, Shared};
+use super::types::{LedgerRow, RouteLedger, Shared};
 use crate::clean::{footage, line, slug};
 use crate::plural::list;
 use crate::words::english as en;
 
 /// Distinct routes and who rests on them.
 pub(super) struct Routes {
-    list: Vec<Route>,
+    list: Vec<RouteLedger>,
     /// Assessment, end, part.
     index: BTreeMap<(usize, usize, u32), usize>,
     /// Assessments whose method reads routes.
@@ -52,7 +52,7 @@ impl Routes {
                         continue;
                     }
                     let mut route = told(job, places, &end.device, found);
-                    let same = |r: &Route| {
+                    let same = |r: &RouteLedger| {
                         r.target == route.target
                             && r.lines == route.lines
                             && r.steps == route.steps
@@ -86,7 +86,7 @@ impl Routes {
         for at in 0..self.list.len() {
             let (before, rest) = self.list.split_at(at);
             let own = &rest[0];
-            let alike = |r: &&Route| {
+            let alike = |r: &&RouteLedger| {
                 r.target == own.target
                     && r.lines.len() > 1
                     && r.lines.iter().map(same_work).eq(own.lines.iter().map(same_work))
@@ -97,7 +97,7 @@ impl Routes {
                 let told: Vec<usize> =
                     (0..own.lines.len()).filter(|&i| counts((&other.lines[i], &own.lines[i]))).collect();
                 // The same lines count otherwise on many ways: they are told once.
-                let rows = |r: &Route, told: &[usize]| {
+                let rows = |r: &RouteLedger, told: &[usize]| {
                     told.iter()
                         .map(|&i| (r.lines[i].action.clone(), r.lines[i].tools.clone(), r.lines[i].why.clone()))
                         .collect::<Vec<_>>()
@@ -117,7 +117,8 @@ impl Routes {
                     }
                 }
             } else {
-                let beginning = |r: &Route| r.lines.iter().zip(&own.lines).take_while(|(a, b)| same_line(a, b)).count();
+                let beginning =
+                    |r: &RouteLedger| r.lines.iter().zip(&own.lines).take_while(|(a, b)| same_line(a, b)).count();
                 let best = before
                     .iter()
                     .enumerate()
@@ -170,11 +171,11 @@ impl Routes {
         self.reading.contains(&assessment).then(|| own.any(|at| !self.list[at].lines.is_empty()))
     }
 
-    pub(super) fn get(&self, index: usize) -> &Route {
+    pub(super) fn get(&self, index: usize) -> &RouteLedger {
         &self.list[index]
     }
 
-    pub(super) fn finish(self) -> Vec<Route> {
+    pub(super) fn finish(self) -> Vec<RouteLedger> {
         self.list
     }
 }
@@ -211,7 +212,7 @@ fn reads_routes(node: &Graded) -> bool {
     }
 }
 
-fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute) -> Route {
+fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute) -> RouteLedger {
     let witness = Witness { record: job.record, device };
     let target = device.things.get(found.thing as usize).map_or_else(String::new, |t| line(t));
     let reach = en::reach(found.reach);
@@ -228,7 +229,7 @@ fn told(job: &Job<'_>, places: &Places<'_>, device: &Complete, found: &PartRoute
     let lines = rows(places, &ledger(&witness, found));
     let only = if found.reach == Reach::Damage { format!("; {reach}") } else { String::new() };
     let proof = format!("{}{only}.", crate::words::capital(&certificate));
-    Route {
+    RouteLedger {
         anchor: String::new(),
         target,
         steps,

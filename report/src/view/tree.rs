@@ -9,7 +9,7 @@ use scoring::range::{Graded, GradedKind, NodeEnd};
 use super::Applied;
 use super::place::{Places, unique};
 use super::routes::Routes;
-use super::types::{End, Margin, Node, Rule, Sum, SumRow};
+use super::types::{End, Margin, ReasonedNode, Rule, Sum, SumRow};
 use crate::clean::{line, slug};
 use crate::words;
 use crate::words::english::{self as en, POINTS_OF_PERCENT};
@@ -61,12 +61,12 @@ impl TreeView<'_> {
         }
     }
 
-    pub(super) fn node(&mut self, graded: &Graded, root: bool) -> Node {
+    pub(super) fn node(&mut self, graded: &Graded, root: bool) -> ReasonedNode {
         let anchor = unique(format!("{}-{}", self.key, slug(&short(&graded.id))), &mut self.anchors);
-        let children: Vec<Node> = graded.children.iter().map(|c| self.node(c, false)).collect();
+        let children: Vec<ReasonedNode> = graded.children.iter().map(|c| self.node(c, false)).collect();
         let ends = self.ends(graded);
         let sum = self.sum(graded, &children, root);
-        Node {
+        ReasonedNode {
             id: graded.id.clone(),
             anchor,
             title: line(&graded.title),
@@ -211,7 +211,7 @@ impl TreeView<'_> {
             .collect()
     }
 
-    fn sum(&self, graded: &Graded, children: &[Node], root: bool) -> Option<Sum> {
+    fn sum(&self, graded: &Graded, children: &[ReasonedNode], root: bool) -> Option<Sum> {
         let GradedKind::Group(how @ (Combine::Mean | Combine::Sum)) = &graded.kind else {
             return None;
         };

@@ -11,7 +11,9 @@ use super::place::{Places, percent};
 use super::reasons::{Cited, reasons};
 use super::routes::Routes;
 use super::tree::TreeView;
-use super::types::{Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, Node, RoleSaid, Score, Unknown};
+use super::types::{
+    Assessed, Assumed, Bar, Counts, Matrix, MatrixCell, MatrixRow, ReasonedNode, RoleSaid, Score, Unknown,
+};
 use super::{Applied, Job, appendix, effects, title};
 use crate::clean::line;
 use crate::plural::list;
@@ -215,7 +217,7 @@ pub(super) fn assessed(
 }
 
 /// A node by id.
-pub(super) fn find<'n>(node: &'n Node, id: &str) -> Option<&'n Node> {
+pub(super) fn find<'n>(node: &'n ReasonedNode, id: &str) -> Option<&'n ReasonedNode> {
     if node.id == id {
         return Some(node);
     }
@@ -323,7 +325,7 @@ fn certificate(a: &Assessment, routes: Option<bool>) -> String {
 }
 
 /// The reason in one sentence, for the score that stands first.
-fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &Node) -> String {
+fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &ReasonedNode) -> String {
     if !scored(&a.root) {
         return en::does_not_apply(&left_out(a, &a.root));
     }
@@ -334,7 +336,7 @@ fn reason(a: &Assessment, effects: &effects::Effects, decides: &Graded, root: &N
     if a.method.scale.verdict {
         return before + &requirements(root);
     }
-    let named = |effects: &[super::types::Effect], n: usize| {
+    let named = |effects: &[super::types::Contribution], n: usize| {
         let texts: Vec<String> =
             effects.iter().take(n).map(|e| format!("{} ({})", lower(&brief(&e.what)), e.points)).collect();
         list(&texts)
@@ -371,7 +373,7 @@ fn brief(text: &str) -> String {
 }
 
 /// Rows of a method of requirements: whatever must be met, alternatives as one.
-fn rows<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+fn rows<'n>(node: &'n ReasonedNode, out: &mut Vec<&'n ReasonedNode>) {
     if node.children.is_empty() || node.either {
         out.push(node);
     } else {
@@ -389,7 +391,7 @@ fn weakest(a: &Assessment) -> String {
 }
 
 /// Requirements by result. One that asks nothing of a part is one, however many lists repeat it.
-fn counts(root: &Node) -> Counts {
+fn counts(root: &ReasonedNode) -> Counts {
     let mut all = Vec::new();
     rows(root, &mut all);
     let mut seen = BTreeSet::new();
@@ -400,7 +402,7 @@ fn counts(root: &Node) -> Counts {
 }
 
 /// `sim tray, skill level: generalist`: the thing of the device first.
-fn first_missed(row: &Node) -> String {
+fn first_missed(row: &ReasonedNode) -> String {
     let read = row.ends.first().map(|e| e.said.as_str()).filter(|s| !s.is_empty());
     let read = read.map_or_else(String::new, |s| format!(": {}", en::missed(&row.kind, s)));
     match &row.role {
@@ -409,7 +411,7 @@ fn first_missed(row: &Node) -> String {
     }
 }
 
-fn requirements(root: &Node) -> String {
+fn requirements(root: &ReasonedNode) -> String {
     let c = counts(root);
     en::requirements_reason(c.of, c.not_met, c.open, &c.first)
 }
@@ -475,7 +477,7 @@ fn role(role: &scoring::range::RoleFilled) -> RoleSaid {
 }
 
 /// Criteria that are scored per part, as columns; parts as rows.
-fn matrix(a: &Assessment, root: &Node) -> Matrix {
+fn matrix(a: &Assessment, root: &ReasonedNode) -> Matrix {
     let mut columns: Vec<(String, String)> = Vec::new();
     let mut cells: BTreeMap<(String, String), MatrixCell> = BTreeMap::new();
     fill(&a.root, root, &[], &mut columns, &mut cells);
@@ -494,7 +496,7 @@ fn matrix(a: &Assessment, root: &Node) -> Matrix {
 
 fn fill(
     graded: &Graded,
-    node: &Node,
+    node: &ReasonedNode,
     above: &[&str],
     columns: &mut Vec<(String, String)>,
     cells: &mut BTreeMap<(String, String), MatrixCell>,

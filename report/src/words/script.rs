@@ -8,7 +8,7 @@ use scoring::vocab::{Access, Promise};
 use super::brief::asked;
 use super::sentence::{CauseWords, behind, capital, cause_words, part_name};
 use super::{english as en, words};
-use crate::facts::{CauseFact, Facts, Open, PartFact, Way, What};
+use crate::facts::{CauseFact, Facts, Open, PartFact, WayToPart, What};
 
 /// A sentence and when to show what it says, seconds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -142,7 +142,7 @@ fn part_sentence(part: &PartFact, again: bool) -> String {
     format!("{}{again}.", capital(&text))
 }
 
-fn with(way: &Way) -> String {
+fn with(way: &WayToPart) -> String {
     let heat = match way.heats.len() {
         0 => None,
         1 => Some("heat".to_owned()),

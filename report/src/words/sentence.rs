@@ -8,7 +8,7 @@ use scoring::vocab::Promise;
 
 use super::brief::asked;
 use super::{english as en, words};
-use crate::facts::{Asks, CauseFact, Doing, Facts, Limit, PartFact, Way, What};
+use crate::facts::{Asks, CauseFact, Doing, Facts, Limit, PartFact, WayToPart, What};
 use crate::plural::list;
 
 /// Most words of a sentence.
@@ -22,12 +22,12 @@ pub struct Sentence {
     /// `5.3 to 6.6: the back is glued and …`
     pub spoken: String,
     /// Which shape it has.
-    pub shape: Shape,
+    pub shape: SentenceShape,
 }
 
 /// The shapes, in the order they are tried.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
+pub enum SentenceShape {
     /// One question opens over half the range.
     Fork,
     /// A limit holds the verdict.
@@ -63,11 +63,11 @@ pub fn sentence(facts: &Facts) -> Sentence {
     let range = range(&facts.shown);
     let many = facts.lost.all[1] > Exact::from(2);
     // What is said first, from long to short, and the parts it speaks of.
-    let (shape, heads, spoken_of): (Shape, Vec<String>, Vec<String>) = if let Some(fork) = &facts.fork {
+    let (shape, heads, spoken_of): (SentenceShape, Vec<String>, Vec<String>) = if let Some(fork) = &facts.fork {
         let head = fork_words(facts, fork);
-        (Shape::Fork, vec![head], asked_of(facts, fork))
+        (SentenceShape::Fork, vec![head], asked_of(facts, fork))
     } else if let Some(limit) = &facts.limit {
-        (Shape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
+        (SentenceShape::Limit, vec![limit_words(facts, limit)], limit.roles.clone())
     } else if let Some(cause) = cause {
         let CauseWords { text: main, name, mut roles, closing, lists, .. } = cause_words(facts, cause);
         // What is named as closing the way is spoken of too.
@@ -80,7 +80,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
             heads.insert(0, format!("{main}, {}", second_destroyed(facts, second)));
         }
         heads.push(main);
-        (Shape::Cause, heads, roles)
+        (SentenceShape::Cause, heads, roles)
     } else if many {
         let mut deep: Vec<(&PartFact, u32)> = facts.parts.iter().filter_map(|p| Some((p, p.steps[1]?))).collect();
         deep.sort_by_key(|(_, steps)| std::cmp::Reverse(*steps));
@@ -104,22 +104,22 @@ pub fn sentence(facts: &Facts) -> Sentence {
         } else {
             format!("many small things add up; {}", said.join(", "))
         };
-        (Shape::Many, vec![head], roles)
+        (SentenceShape::Many, vec![head], roles)
     } else {
         // What a bound leaves out may cost much.
         let head = if facts.attained { good(facts) } else { en::CUT_SHORT.to_owned() };
-        (Shape::Good, vec![head], Vec::new())
+        (SentenceShape::Good, vec![head], Vec::new())
     };
     let parts = heavy(facts, &spoken_of);
     let open =
         facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
     // The question of a fork is its head, and what follows is a sentence of its own.
-    let fork = shape == Shape::Fork;
+    let fork = shape == SentenceShape::Fork;
     let text = fitted(&heads, &parts, if fork { None } else { open.as_deref() }, fork);
     let spoken = match shape {
-        Shape::Fork => text.clone(),
+        SentenceShape::Fork => text.clone(),
         // It goes on with what the range is held at.
-        Shape::Limit => format!("{range}, {text}"),
+        SentenceShape::Limit => format!("{range}, {text}"),
         _ => format!("{range}: {text}"),
     };
     Sentence { text: capital(&text), spoken, shape }
@@ -230,7 +230,7 @@ fn limit_words(facts: &Facts, limit: &Limit) -> String {
     let is = |one: &'static str, more: &'static str| if plural { more } else { one };
     let said = match limit.measure {
         Measure::Reachable => {
-            let ways: Vec<&Way> = limit
+            let ways: Vec<&WayToPart> = limit
                 .roles
                 .iter()
                 .filter_map(|r| facts.parts.iter().find(|p| p.role == *r)?.way.as_ref())
@@ -419,7 +419,7 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> (
 }
 
 /// Steps, heat and solvent of a way: the range of steps where the ends differ is for pages.
-pub(super) fn burden(way: &Way) -> Vec<String> {
+pub(super) fn burden(way: &WayToPart) -> Vec<String> {
     // A shorter way may do without the rest.
     if !way.proved {
         return vec![en::at_most(&en::steps(way.steps))];

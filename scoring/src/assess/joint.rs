@@ -3,7 +3,7 @@
 use super::outcome::{PartRoute, Reach};
 use super::problem::Posed;
 use crate::record::complete::Complete;
-use crate::route::{self, Problem, Route, Step, Taken, Target, Thing};
+use crate::route::{self, Route, RouteProblem, Step, Taken, Target, Thing};
 use crate::text::fold;
 
 /// What is to be reached: one part, all of several in one opening, or whichever of several comes first.
@@ -36,7 +36,7 @@ impl Wanted {
 
 /// A found route with its ledger in the numbers of the completion. Only what a ledger and a duration need is read: steps,
 /// reach, the order and the ways; what was met on it stays empty.
-pub fn read(device: &Complete, posed: &Posed, problem: &Problem, wanted: &Wanted, found: &Route) -> PartRoute {
+pub fn read(device: &Complete, posed: &Posed, problem: &RouteProblem, wanted: &Wanted, found: &Route) -> PartRoute {
     let ledger = route::replay(problem, None, &found.taken).map(|r| r.ledger).unwrap_or_default();
     let things = wanted.things(device);
     let meant = if wanted.any { 1 } else { u32::try_from(things.len()).unwrap_or(u32::MAX) };

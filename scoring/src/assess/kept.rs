@@ -10,8 +10,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::plan::{Plan, Slot};
 use super::profiles::Shared;
 use crate::hashed::Hashed;
-use crate::method::{Node, Routes, StepRule};
-use crate::route::{self, Answer, Certificate, Limits, Memo, Problem, Step, Target, Thing, Ties};
+use crate::method::{Criterion, Routes, StepRule};
+use crate::route::{self, Certificate, Limits, Memo, RouteProblem, SearchAnswer, Step, Target, Thing, Ties};
 
 /// Actions of all problems kept together: about 60 MB.
 const ACTIONS: usize = 200_000;
@@ -65,7 +65,7 @@ struct Store {
 /// Everything of a method that what is read on routes depends on.
 #[derive(Debug)]
 struct ByMethod {
-    root: Node,
+    root: Criterion,
     steps: StepRule,
     routes: Routes,
     slots: Vec<Slot>,
@@ -74,7 +74,7 @@ struct ByMethod {
 
 #[derive(Debug, PartialEq, Eq, Hash)]
 struct Asked {
-    problem: Problem,
+    problem: RouteProblem,
     target: Thing,
 }
 
@@ -82,7 +82,7 @@ struct Asked {
 #[derive(Debug)]
 pub(super) struct Solved {
     /// What was found.
-    pub(super) answer: Answer,
+    pub(super) answer: SearchAnswer,
     /// Line per operation; empty where there is no route.
     pub(super) ledger: Vec<Step>,
     /// States it took; charged each time it is asked for, so that what was asked before changes nothing.
@@ -93,9 +93,9 @@ impl Solved {
     /// Whether the search gives this answer under another limit too.
     fn holds_under(&self, limit: u64) -> bool {
         let finished = match &self.answer {
-            Answer::Unreachable => true,
-            Answer::Route { certificate, tie_proved, .. } => *certificate == Certificate::Proved && *tie_proved,
-            Answer::Undecided { .. } => false,
+            SearchAnswer::Unreachable => true,
+            SearchAnswer::Route { certificate, tie_proved, .. } => *certificate == Certificate::Proved && *tie_proved,
+            SearchAnswer::Undecided { .. } => false,
         };
         finished && same_under(self.states, limit)
     }
@@ -153,7 +153,7 @@ impl Kept {
     }
 
     /// The shortest route to a thing.
-    pub(super) fn shortest(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
+    pub(super) fn shortest(&self, problem: RouteProblem, target: Thing, limits: Limits) -> Arc<Solved> {
         self.count(0, 1);
         let asked = Asked { problem, target };
         let lock = || self.inner.store.lock().unwrap_or_else(PoisonError::into_inner);

@@ -10,7 +10,7 @@ use super::toward::{Toward, Web};
 use crate::method::StepRule;
 use crate::need::things;
 use crate::record::complete::Complete;
-use crate::route::{Answer, Certificate, Key, Limits, Problem, Step, Thing};
+use crate::route::{Certificate, Key, Limits, RouteProblem, SearchAnswer, Step, Thing};
 
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -211,7 +211,7 @@ impl<'d> Router<'d> {
         self.kept.takes(ordered)
     }
 
-    pub(super) fn search(&self, problem: Problem, target: Thing, limits: Limits) -> Arc<Solved> {
+    pub(super) fn search(&self, problem: RouteProblem, target: Thing, limits: Limits) -> Arc<Solved> {
         self.kept.shortest(problem, target, limits)
     }
 
@@ -225,9 +225,9 @@ impl<'d> Router<'d> {
         solved: &Solved,
     ) -> (PartRoute, Key) {
         let (found, certificate, tie_proved) = match &solved.answer {
-            Answer::Route { route, certificate, tie_proved } => (route, *certificate, *tie_proved),
-            Answer::Unreachable => return (self.unreached(thing, 0), Key::default()),
-            Answer::Undecided { at_least } => return (self.unreached(thing, *at_least), Key::default()),
+            SearchAnswer::Route { route, certificate, tie_proved } => (route, *certificate, *tie_proved),
+            SearchAnswer::Unreachable => return (self.unreached(thing, 0), Key::default()),
+            SearchAnswer::Undecided { at_least } => return (self.unreached(thing, *at_least), Key::default()),
         };
         let way = |action: usize, operation: usize, way: usize| ways.map_or(way, |w| w[action][operation][way]);
         let taken: Vec<(usize, Vec<usize>)> = found

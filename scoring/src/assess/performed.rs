@@ -8,7 +8,7 @@ use super::outcome::{PartRoute, Reach};
 use super::problem::{Posed, pose};
 use crate::method::StepRule;
 use crate::record::Outcome;
-use crate::route::{self, Change, Limits, Problem};
+use crate::route::{self, Limits, RouteProblem, SupposedChange};
 use crate::text::Span;
 
 /// What stands beside the best route.
@@ -126,7 +126,7 @@ fn destructive(
     best: &PartRoute,
     limits: Limits,
 ) -> Option<Destructive> {
-    let damages = |p: &Problem| p.actions.iter().any(|a| !a.damages.is_empty());
+    let damages = |p: &RouteProblem| p.actions.iter().any(|a| !a.damages.is_empty());
     if best.reach != Reach::Yes || !damages(&posed.problem) {
         return None;
     }
@@ -173,7 +173,7 @@ pub fn in_the_way(witness: &Witness<'_>, rule: &StepRule, wanted: &Wanted, limit
         .into_iter()
         .filter(|obstacle| match obstacle.change {
             // That a part wanted is off already is no finding.
-            Change::Done(action) => {
+            SupposedChange::Done(action) => {
                 let frees = &witness.device.actions[posed.origin[action]].frees;
                 !frees.iter().any(|&t| wanted.things(witness.device).contains(&t))
             }
@@ -181,13 +181,15 @@ pub fn in_the_way(witness: &Witness<'_>, rule: &StepRule, wanted: &Wanted, limit
         })
         .map(|obstacle| {
             let about = match obstacle.change {
-                Change::Done(action) | Change::ByHand(action) => Some(posed.origin[action]),
-                Change::InHand(_) => None,
+                SupposedChange::Done(action) | SupposedChange::ByHand(action) => Some(posed.origin[action]),
+                SupposedChange::InHand(_) => None,
             };
             let text = match (obstacle.change, about) {
-                (Change::Done(_), Some(a)) => format!("`{}` already done", witness.what(a)),
-                (Change::ByHand(_), Some(a)) => format!("`{}` without a tool, by hand", witness.what(a)),
-                (Change::InHand(tool), _) => format!("{} always in hand", witness.device.tools[usize::from(tool)].name),
+                (SupposedChange::Done(_), Some(a)) => format!("`{}` already done", witness.what(a)),
+                (SupposedChange::ByHand(_), Some(a)) => format!("`{}` without a tool, by hand", witness.what(a)),
+                (SupposedChange::InHand(tool), _) => {
+                    format!("{} always in hand", witness.device.tools[usize::from(tool)].name)
+                }
                 (_, None) => String::new(),
             };
             let written = about.and_then(|a| witness.device.actions[a].written);

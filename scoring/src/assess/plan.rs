@@ -1,7 +1,7 @@
 //! A method unfolded for one device: every criterion, once per part it is about.
 
 use crate::exact::Exact;
-use crate::method::{Combine, Group, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Roles};
+use crate::method::{Combine, Criterion, CriterionKind, Group, Measure, Method, PartSet, Points, Reading, Roles};
 use crate::record::complete::Complete;
 use crate::vocab::{Category, Form};
 
@@ -35,7 +35,7 @@ pub struct PlanNode<'m> {
     /// Id, unique in the plan (`fasteners/battery`).
     pub id: String,
     /// The node of the method file.
-    pub node: &'m Node,
+    pub node: &'m Criterion,
     /// Group, inherited.
     pub group: Option<Group>,
     /// Part it is about.
@@ -87,19 +87,19 @@ pub fn roles_asked(
     out
 }
 
-fn named_roles<'m>(node: &'m Node, found: &mut impl FnMut(&'m str)) {
+fn named_roles<'m>(node: &'m Criterion, found: &mut impl FnMut(&'m str)) {
     match &node.kind {
-        NodeKind::Group { of, .. } => of.iter().for_each(|n| named_roles(n, found)),
-        NodeKind::Each { roles, node, .. } => {
+        CriterionKind::Group { of, .. } => of.iter().for_each(|n| named_roles(n, found)),
+        CriterionKind::Each { roles, node, .. } => {
             if let Roles::Named(list) = roles {
                 list.iter().for_each(|r| found(&r.value));
             }
             named_roles(node, found);
         }
-        NodeKind::Leaf { points: Points::Rungs(rungs), .. } => {
+        CriterionKind::Leaf { points: Points::Rungs(rungs), .. } => {
             rungs.iter().filter_map(|r| r.roles.as_ref()).flatten().for_each(|r| found(r));
         }
-        NodeKind::Leaf { .. } => {}
+        CriterionKind::Leaf { .. } => {}
     }
 }
 
@@ -119,7 +119,7 @@ impl<'m> Plan<'m> {
         plan
     }
 
-    fn unfold(&mut self, node: &'m Node, group: Option<Group>, slot: Option<usize>, weight: Exact) -> usize {
+    fn unfold(&mut self, node: &'m Criterion, group: Option<Group>, slot: Option<usize>, weight: Exact) -> usize {
         let at = self.nodes.len();
         let group = node.group.or(group);
         let id = match slot {
@@ -127,20 +127,20 @@ impl<'m> Plan<'m> {
             None => node.id.clone(),
         };
         let kind = match &node.kind {
-            NodeKind::Leaf { measure, reading, points } => PlanKind::Leaf(measure, *reading, points),
-            NodeKind::Group { how, .. } | NodeKind::Each { how, .. } => PlanKind::Group(*how, Vec::new()),
+            CriterionKind::Leaf { measure, reading, points } => PlanKind::Leaf(measure, *reading, points),
+            CriterionKind::Group { how, .. } | CriterionKind::Each { how, .. } => PlanKind::Group(*how, Vec::new()),
         };
         self.nodes.push(PlanNode { id, node, group, slot, weight, kind });
         let children: Vec<usize> = match &node.kind {
-            NodeKind::Leaf { .. } => return at,
-            NodeKind::Group { of, .. } => of
+            CriterionKind::Leaf { .. } => return at,
+            CriterionKind::Group { of, .. } => of
                 .iter()
                 .map(|child| {
                     let weight = child.weight.as_ref().map_or_else(Exact::one, |w| w.value.clone());
                     self.unfold(child, group, slot, weight)
                 })
                 .collect(),
-            NodeKind::Each { roles, node: inner, .. } => {
+            CriterionKind::Each { roles, node: inner, .. } => {
                 let slots = self.slots_of(roles);
                 // Parts count by their weight where each has one.
                 let weighed = slots.iter().all(|&s| self.slots[s].weight.is_some());

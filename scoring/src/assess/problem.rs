@@ -2,7 +2,7 @@
 
 use crate::method::{Heating, Simultaneous, StepRule};
 use crate::record::complete::{Complete, CompleteAction, MANY};
-use crate::route::{Action, Operation, Problem, Thing, Way};
+use crate::route::{Action, Operation, RouteProblem, Thing, Way};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
 
@@ -10,7 +10,7 @@ use crate::vocab::class::Words;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Posed {
     /// The problem; actions that don't exist are left out.
-    pub problem: Problem,
+    pub problem: RouteProblem,
     /// For each action of the problem, its index in [`Complete::actions`].
     pub origin: Vec<usize>,
 }
@@ -24,7 +24,7 @@ pub fn pose(device: &Complete, rule: &StepRule) -> Posed {
         origin.push(index);
     }
     let things = u32::try_from(device.things.len()).unwrap_or(u32::MAX);
-    Posed { problem: Problem { things, actions, each: rule.simultaneous == Simultaneous::Each }, origin }
+    Posed { problem: RouteProblem { things, actions, each: rule.simultaneous == Simultaneous::Each }, origin }
 }
 
 fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
@@ -100,7 +100,7 @@ impl Posed {
     /// The problem with ties broken for one target, so that no measure read on the route depends on record order:
     /// bundled removal, then tool class and fastener kind of the freeing action, then actions that can't do without
     /// heat or a solvent (below 64), then adhesive joints (below 128).
-    pub fn aim(&self, device: &Complete, target: Thing) -> Problem {
+    pub fn aim(&self, device: &Complete, target: Thing) -> RouteProblem {
         let mut problem = self.problem.clone();
         for (action, &origin) in problem.actions.iter_mut().zip(&self.origin) {
             if action.frees.contains(&target) {

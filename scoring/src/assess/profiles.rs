@@ -26,7 +26,7 @@ use crate::exact::Exact;
 use crate::hashed::Hashed;
 use crate::method::{Measure, Points, Reading, RouteOrder};
 use crate::record::complete::{CompleteAction, CompleteTool, Fill, OnRoutes};
-use crate::route::{Answer, Certificate, Key, Limits, Thing};
+use crate::route::{Certificate, Key, Limits, SearchAnswer, Thing};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -368,16 +368,16 @@ impl<'a, 'd> Job<'a, 'd> {
         let solved = self.router.search(rest.problem, self.space.toward().target, self.left());
         self.states += solved.states;
         let at_least = match &solved.answer {
-            Answer::Unreachable => return None,
-            Answer::Undecided { at_least } => {
+            SearchAnswer::Unreachable => return None,
+            SearchAnswer::Undecided { at_least } => {
                 self.bound(cell, *at_least);
                 return None;
             }
-            Answer::Route { certificate: Certificate::AtLeast(n), route, .. } if *n < route.key.steps => {
+            SearchAnswer::Route { certificate: Certificate::AtLeast(n), route, .. } if *n < route.key.steps => {
                 self.bound(cell, *n);
                 Some(*n)
             }
-            Answer::Route { .. } => None,
+            SearchAnswer::Route { .. } => None,
         };
         let (route, key) = self.router.read(self.thing, &rest.origin, Some(&rest.ways), &solved);
         let route_proved = route.proved;

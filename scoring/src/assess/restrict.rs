@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::toward::Toward;
 use crate::need::things;
-use crate::route::{Need, Operation, Problem, Thing};
+use crate::route::{Need, Operation, RouteProblem, Thing};
 
 /// The ways to one part, as a set of units: every action, and every way of every operation.
 pub(super) struct Space {
@@ -23,7 +23,7 @@ pub(super) struct Space {
 /// What is left, as a problem, and what its numbers mean.
 pub(super) struct Rest {
     /// The problem.
-    pub(super) problem: Problem,
+    pub(super) problem: RouteProblem,
     /// Action of the record by action of the problem.
     pub(super) origin: Vec<usize>,
     /// Way of the record by action, operation and way of the problem.
@@ -309,7 +309,7 @@ impl Space {
     pub(super) fn filter(&self, left: &[u64]) -> Rest {
         let whole = &self.toward.problem;
         let mut rest = Rest {
-            problem: Problem { things: whole.things, actions: Vec::new(), each: whole.each },
+            problem: RouteProblem { things: whole.things, actions: Vec::new(), each: whole.each },
             origin: Vec::new(),
             ways: Vec::new(),
         };

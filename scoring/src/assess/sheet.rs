@@ -10,7 +10,7 @@ use std::collections::btree_map::Entry;
 use std::fmt::Write as _;
 
 use crate::exact::{Exact, Rounding};
-use crate::method::{Measure, Method, Node, NodeKind};
+use crate::method::{Criterion, CriterionKind, Measure, Method};
 use crate::text::diagnostic::in_file_order;
 use crate::text::fields::short as cut;
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, csv, fold, near};
@@ -99,7 +99,7 @@ fn short(value: &Exact) -> String {
 
 /// What an audit says of one printed line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct AuditedLine {
     /// Row.
     pub row: String,
     /// As printed.
@@ -148,7 +148,7 @@ pub fn read(sources: &Sources, file: FileId) -> (Vec<Sheet>, Vec<Diagnostic>) {
 }
 
 /// Where each column stands. A misspelt one is read as the one meant.
-fn columns(head: Option<&csv::Row>, whole: Span, found: &mut Vec<Diagnostic>) -> [Option<usize>; 5] {
+fn columns(head: Option<&csv::CsvRow>, whole: Span, found: &mut Vec<Diagnostic>) -> [Option<usize>; 5] {
     let cells: &[Spanned<String>] = head.map_or(&[], |h| &h.cells);
     let mut out = COLUMNS.map(|name| cells.iter().position(|c| fold(&c.value) == name));
     for (at, cell) in cells.iter().enumerate().filter(|(_, c)| !COLUMNS.contains(&fold(&c.value).as_str())) {
@@ -379,7 +379,7 @@ fn given_for(sheet: &Sheet, criterion: &str) -> Vec<(String, Exact)> {
 
 /// Rows of the marks below a criterion with their coefficients: those of the table where it gives some, else the method's;
 /// `None` where nobody could read them.
-fn marks_of(criterion: &Node, sheet: &Sheet) -> Option<Vec<(String, Exact)>> {
+fn marks_of(criterion: &Criterion, sheet: &Sheet) -> Option<Vec<(String, Exact)>> {
     let given = given_for(sheet, &criterion.id);
     if !given.is_empty() {
         return Some(given);
@@ -419,7 +419,7 @@ fn most(row: &str) -> i64 {
 /// Holds a sheet's printed criteria, total and index against its marks, by the coefficients of a method shaped like `fr-index`:
 /// criteria `c1` to `c5`, each a weighted sum of marks. A criterion whose coefficients neither the table nor anybody else
 /// gives is not held against its marks.
-pub fn audit(sheet: &Sheet, method: &Method) -> Vec<Line> {
+pub fn audit(sheet: &Sheet, method: &Method) -> Vec<AuditedLine> {
     let method = method.for_device(sheet.category, Form::NotFolding);
     let sheet = &evenly_printed(sheet);
     let mut out = Vec::new();
@@ -510,14 +510,16 @@ pub fn computed(sheet: &Sheet, method: &Method) -> Vec<Computed> {
 pub fn takes_marks(method: &Method) -> bool {
     let criteria = method.root.children();
     let tenth = Exact::ratio(1, 10);
-    let counts = |c: &Node| !marks_below(c).is_empty() && c.weight.as_ref().map(|w| w.value.clone()) == tenth;
+    let counts = |c: &Criterion| !marks_below(c).is_empty() && c.weight.as_ref().map(|w| w.value.clone()) == tenth;
     !criteria.is_empty() && criteria.iter().all(counts)
 }
 
 /// Rows of the marks below a criterion, with their coefficients.
-fn marks_below(criterion: &Node) -> Vec<(String, Exact)> {
-    let mark = |n: &Node| match &n.kind {
-        NodeKind::Leaf { measure: Measure::Mark(row), .. } => Some((row.clone(), n.weight.as_ref()?.value.clone())),
+fn marks_below(criterion: &Criterion) -> Vec<(String, Exact)> {
+    let mark = |n: &Criterion| match &n.kind {
+        CriterionKind::Leaf { measure: Measure::Mark(row), .. } => {
+            Some((row.clone(), n.weight.as_ref()?.value.clone()))
+        }
         _ => None,
     };
     criterion.children().iter().filter_map(mark).collect()
@@ -539,7 +541,7 @@ fn hold(
     row: &str,
     below: &[(String, Exact, Interval)],
     exact: Option<&Exact>,
-) -> (Option<Line>, Interval) {
+) -> (Option<AuditedLine>, Interval) {
     let zero = Interval { low: Exact::zero(), high: Exact::zero(), closed: true };
     let allowed = below.iter().fold(zero, |sum, (_, w, i)| sum.plus(&i.scaled(w)));
     let Some(printed) = sheet.rows.get(row) else { return (None, allowed) };
@@ -567,7 +569,7 @@ fn hold(
             }
         }
     }
-    let line = Line {
+    let line = AuditedLine {
         row: row.to_owned(),
         printed: printed.clone(),
         possible: both.is_some(),

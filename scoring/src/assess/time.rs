@@ -17,7 +17,7 @@ use crate::exact::Exact;
 use crate::record::complete::Complete;
 use crate::record::written::HandsOn;
 use crate::record::{Loosened, Record};
-use crate::route::Problem;
+use crate::route::RouteProblem;
 use crate::text::{Diagnostic, FileId, Sources};
 use crate::vocab::Certainty;
 
@@ -163,7 +163,7 @@ impl Times {
     }
 
     /// The route problem with nominal times, and the nominal cost of a tool change.
-    pub fn pose(&self, record: &Record, device: &Complete, posed: &Posed) -> (Problem, u32) {
+    pub fn pose(&self, record: &Record, device: &Complete, posed: &Posed) -> (RouteProblem, u32) {
         let mut problem = posed.problem.clone();
         for (action, &origin) in problem.actions.iter_mut().zip(&posed.origin) {
             action.seconds = self.action(record, device, origin);

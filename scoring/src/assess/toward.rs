@@ -6,13 +6,13 @@
 use super::problem::Posed;
 use crate::need::{each_thing, mentioned};
 use crate::record::complete::{Complete, CompleteAction};
-use crate::route::{Action, Problem, Thing, ToolId};
+use crate::route::{Action, RouteProblem, Thing, ToolId};
 
 /// Everything that can lie on a way to one thing.
 #[derive(Clone, Debug)]
 pub(super) struct Toward {
     /// The problem.
-    pub(super) problem: Problem,
+    pub(super) problem: RouteProblem,
     /// The thing, in its numbers.
     pub(super) target: Thing,
     /// For each action of the problem, its index in [`Complete::actions`].
@@ -45,7 +45,7 @@ impl Web {
     }
 
     /// Actions that reach a thing, or what they need, and so on.
-    pub(super) fn behind(&self, problem: &Problem, thing: Thing) -> Vec<usize> {
+    pub(super) fn behind(&self, problem: &RouteProblem, thing: Thing) -> Vec<usize> {
         let mut taken = vec![false; problem.actions.len()];
         let mut seen = vec![false; problem.things as usize];
         let mut open = vec![thing];
@@ -74,7 +74,7 @@ impl Toward {
         let target = things.of(thing);
         let actions = places.iter().map(|&p| renumber(&posed.problem.actions[p], &mut things, &mut tools)).collect();
         let origin = places.into_iter().map(|p| posed.origin[p]).collect();
-        Self { problem: Problem { things: things.count, actions, each: posed.problem.each }, target, origin }
+        Self { problem: RouteProblem { things: things.count, actions, each: posed.problem.each }, target, origin }
     }
 }
 

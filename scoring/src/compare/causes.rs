@@ -7,7 +7,7 @@ use super::changes::{Change, candidates};
 use super::threads::side_by_side;
 use crate::assess::{Kept, PlanKind};
 use crate::exact::Exact;
-use crate::method::{Combine, Method, Node, NodeKind};
+use crate::method::{Combine, Criterion, CriterionKind, Method};
 use crate::range::{Case, Edit, Effort, Range, Study, blank_action};
 use crate::record::{Outcome, Record, Term};
 use crate::vocab::promise::Of;
@@ -63,16 +63,16 @@ pub fn without_limits(method: &Method) -> Method {
     Method { root: bare(&method.root), parked: Vec::new(), ..method.clone() }
 }
 
-fn bare(node: &Node) -> Node {
+fn bare(node: &Criterion) -> Criterion {
     match &node.kind {
-        NodeKind::Group { how: Combine::Cap, of } => match of.first() {
-            Some(first) => Node { weight: node.weight.clone(), group: node.group.or(first.group), ..bare(first) },
+        CriterionKind::Group { how: Combine::Cap, of } => match of.first() {
+            Some(first) => Criterion { weight: node.weight.clone(), group: node.group.or(first.group), ..bare(first) },
             None => node.clone(),
         },
-        NodeKind::Group { how, of } => {
-            Node { kind: NodeKind::Group { how: *how, of: of.iter().map(bare).collect() }, ..node.clone() }
+        CriterionKind::Group { how, of } => {
+            Criterion { kind: CriterionKind::Group { how: *how, of: of.iter().map(bare).collect() }, ..node.clone() }
         }
-        NodeKind::Each { .. } | NodeKind::Leaf { .. } => node.clone(),
+        CriterionKind::Each { .. } | CriterionKind::Leaf { .. } => node.clone(),
     }
 }
 

@@ -11,10 +11,10 @@ mod threads;
 pub mod undecided;
 
 pub use causes::{Cause, CauseOf, Causes};
-pub use changes::{Change, Changes, Cheapest, Effect, cheapest, remaining};
+pub use changes::{Change, ChangeEffect, Changes, Cheapest, cheapest, remaining};
 pub use diff::{Agreement, Correction};
 pub use facts::{FactHinge, hinging};
-pub use rank::{Acceptability, Entry, Ranking, Refusal};
+pub use rank::{Acceptability, RankedDevice, Ranking, Refusal};
 pub use require::{RequireError, Requirement};
-pub use side_by_side::Table;
+pub use side_by_side::SideBySide;
 pub use undecided::{Undecided, undecided};

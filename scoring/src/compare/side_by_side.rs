@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::rank::{Entry, Refusal, comparable};
+use super::rank::{RankedDevice, Refusal, comparable};
 use crate::assess::{PartRoute, Reach};
 use crate::exact::Exact;
 use crate::method::{Combine, Measure};
@@ -13,16 +13,16 @@ const NAMED: usize = 2;
 
 /// Verdicts side by side.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Table {
+pub struct SideBySide {
     /// Names of the devices, one column each.
     pub names: Vec<String>,
     /// Criteria in the order of the method, the verdict first; parts below their criterion.
-    pub rows: Vec<Row>,
+    pub rows: Vec<CriterionRow>,
 }
 
 /// One criterion across devices.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Row {
+pub struct CriterionRow {
     /// Node id.
     pub id: String,
     /// Title.
@@ -32,7 +32,7 @@ pub struct Row {
     /// How far below the verdict, 0 for the verdict itself.
     pub depth: usize,
     /// One cell per device; `None` where the device's verdict has no such criterion.
-    pub cells: Vec<Option<Cell>>,
+    pub cells: Vec<Option<CriterionCell>>,
     /// Why they differ, where they surely do and the row is a measure.
     pub reason: Option<Reason>,
 }
@@ -73,7 +73,7 @@ impl Reason {
 
 /// One criterion of one device.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Cell {
+pub struct CriterionCell {
     /// Lowest points; `None`: left out.
     pub low: Option<Exact>,
     /// Highest points.
@@ -84,10 +84,11 @@ pub struct Cell {
     pub said: [String; 2],
 }
 
-impl Table {
+impl SideBySide {
     /// Rows with reasons, the difference worth most in the verdict first, then as they stand.
-    pub fn reasons(&self) -> Vec<(&Row, &Reason)> {
-        let mut out: Vec<(&Row, &Reason)> = self.rows.iter().filter_map(|r| Some((r, r.reason.as_ref()?))).collect();
+    pub fn reasons(&self) -> Vec<(&CriterionRow, &Reason)> {
+        let mut out: Vec<(&CriterionRow, &Reason)> =
+            self.rows.iter().filter_map(|r| Some((r, r.reason.as_ref()?))).collect();
         out.sort_by(|a, b| b.1.worth.cmp(&a.1.worth));
         out
     }
@@ -96,7 +97,7 @@ impl Table {
     ///
     /// # Errors
     /// As [`comparable`].
-    pub fn new(entries: &[Entry<'_>], mixed: bool) -> Result<Self, Refusal> {
+    pub fn new(entries: &[RankedDevice<'_>], mixed: bool) -> Result<Self, Refusal> {
         comparable(entries, mixed)?;
         let mut order: Vec<(usize, &Graded)> = Vec::new();
         for entry in entries {
@@ -106,7 +107,7 @@ impl Table {
             .into_iter()
             .map(|(depth, node)| {
                 let found: Vec<Option<&Graded>> = entries.iter().map(|e| e.assessment.find(&node.id)).collect();
-                Row {
+                CriterionRow {
                     id: node.id.clone(),
                     title: node.title.clone(),
                     role: node.role.clone(),
@@ -150,8 +151,8 @@ fn flatten<'g>(node: &'g Graded, depth: usize, out: &mut Vec<(usize, &'g Graded)
     node.children.iter().for_each(|c| flatten(c, depth + 1, out));
 }
 
-fn cell(node: &Graded) -> Cell {
-    Cell {
+fn cell(node: &Graded) -> CriterionCell {
+    CriterionCell {
         low: node.low.clone(),
         high: node.high.clone(),
         exact: node.exact,
@@ -160,7 +161,7 @@ fn cell(node: &Graded) -> Cell {
 }
 
 /// Why the devices differ: the one surely worst against the one surely best.
-fn reason(entries: &[Entry<'_>], found: &[Option<&Graded>]) -> Option<Reason> {
+fn reason(entries: &[RankedDevice<'_>], found: &[Option<&Graded>]) -> Option<Reason> {
     let leaf = |n: &&Graded| matches!(n.kind, GradedKind::Leaf { .. });
     let scored: Vec<(usize, &Graded, [&Exact; 2])> = found
         .iter()

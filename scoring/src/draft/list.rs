@@ -9,7 +9,7 @@
 use super::actions::Aside;
 use super::said::Proposed;
 use super::segment::Status;
-use super::sheet::{Quote, Row, Sheet, clock, span};
+use super::sheet::{Quote, Sheet, SheetRow, clock, span};
 use crate::text::csv::{self, cell};
 use crate::text::{Diagnostic, Source, Span, fold};
 use crate::vocab::Category;
@@ -39,7 +39,7 @@ fn beside(how: &str, quote: &Quote, part: &str, off: &str) -> (Option<u32>, [Str
 /// The table. Rows are in order of time.
 pub fn table(sheet: &Sheet) -> String {
     let mut rows: Vec<(Option<u32>, [String; 8])> = Vec::new();
-    let counts = |row: &Row| row.frees && sheet.proposed.iter().any(|p| p.part == row.name);
+    let counts = |row: &SheetRow| row.frees && sheet.proposed.iter().any(|p| p.part == row.name);
     for row in &sheet.rows {
         let held = match &row.fasteners {
             None => "unknown".to_owned(),
@@ -265,7 +265,7 @@ fn is_price(text: &str) -> bool {
 }
 
 /// An action, and whether its part is said to count.
-fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> Result<(Row, bool), Wrong> {
+fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> Result<(SheetRow, bool), Wrong> {
     let name = value("part");
     if name.is_empty() {
         return Err((
@@ -308,7 +308,7 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
     };
     let because =
         matches!(status, Status::Failed | Status::NotAttempted).then(|| words.words.clone()).filter(|w| !w.is_empty());
-    let row = Row {
+    let row = SheetRow {
         at,
         frees,
         name: name.to_owned(),
@@ -335,7 +335,7 @@ fn held(cell: &str) -> Option<Vec<String>> {
     }
 }
 
-fn join<'v>(above: &mut Row, value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) {
+fn join<'v>(above: &mut SheetRow, value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) {
     for tool in several(value("with")) {
         if !above.tools.contains(&tool) {
             above.tools.push(tool);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::clause::Clause;
 use super::count::Count;
-use super::segment::{Entry, same};
+use super::segment::{DraftedAction, same};
 use super::spot::What;
 use super::tokens::{Stop, Token};
 
@@ -113,7 +113,7 @@ const OFTEN: usize = 4;
 
 /// Parts that may count: those the speaker came for, called worn, or named most, among those some action frees.
 pub fn proposed(
-    entries: &[Entry],
+    entries: &[DraftedAction],
     wanted: impl Iterator<Item = String> + Clone,
     worn: impl Iterator<Item = String> + Clone,
     named: &BTreeMap<String, usize>,

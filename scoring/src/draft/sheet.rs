@@ -4,7 +4,7 @@ use super::Draft;
 use super::actions::Aside;
 use super::cues::Kind;
 use super::said::{self, Proposed};
-use super::segment::{Entry, Fastener, Status, same};
+use super::segment::{DraftedAction, Fastener, Status, same};
 use crate::vocab::{self, Category};
 
 /// Words with their time in seconds.
@@ -18,7 +18,7 @@ pub struct Quote {
 
 /// One action.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct SheetRow {
     /// First and last second.
     pub at: Option<(u32, u32)>,
     /// Frees its part; else a `do`.
@@ -51,7 +51,7 @@ pub struct Sheet {
     /// Its category.
     pub category: Category,
     /// Actions in order.
-    pub rows: Vec<Row>,
+    pub rows: Vec<SheetRow>,
     /// Trade words outside any action, by why.
     pub asides: Vec<(Aside, Vec<Quote>)>,
     /// For a category without parts of its own: which may count.
@@ -120,11 +120,11 @@ impl Draft {
         quote
     }
 
-    fn row(&self, entry: &Entry) -> Row {
+    fn row(&self, entry: &DraftedAction) -> SheetRow {
         let second = |cue: Option<&usize>| cue.and_then(|c| self.cues[*c].start).map(|s| s / 1000);
         let at = second(entry.rests_on.first()).zip(second(entry.rests_on.last()));
         let because = entry.because.iter().map(|c| self.cues[*c].text.clone()).collect::<Vec<_>>().join(" ");
-        Row {
+        SheetRow {
             at: if self.kind == Kind::Times { at.map(|(a, _)| (a, a)) } else { at },
             frees: entry.frees,
             name: entry.name.clone(),

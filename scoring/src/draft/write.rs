@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 
 use super::actions::Aside;
 use super::segment::Status;
-use super::sheet::{Quote, Row, Sheet, clock, span};
+use super::sheet::{Quote, Sheet, SheetRow, clock, span};
 use crate::text::hidden::hides;
 use crate::vocab;
 
@@ -134,7 +134,7 @@ fn actions(sheet: &Sheet, out: &mut String) {
     }
 }
 
-fn fields(row: &Row, out: &mut String) {
+fn fields(row: &SheetRow, out: &mut String) {
     if let Some(at) = row.at {
         let _ = writeln!(out, "    at: {}", span(at));
     }

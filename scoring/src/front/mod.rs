@@ -30,7 +30,7 @@ mod verdict;
 pub use because::{Because, Seen};
 pub use open::{Gain, Open, OpenAnswer};
 pub use problems::{Problem, Problems};
-pub use route::{Line, Route};
+pub use route::{CountedRoute, RouteLine};
 pub use rules::Rules;
 pub use teardown::Teardown;
 pub use verdict::Verdict;

@@ -9,7 +9,7 @@ use crate::record::complete::{Complete, open_count};
 /// The reference route to a part, counted.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
-pub struct Route {
+pub struct CountedRoute {
     /// Steps counted; where nobody wrote down how much work something is, those that are known (see `any_more`).
     pub steps: u32,
     /// Any number of steps may come on top.
@@ -19,13 +19,13 @@ pub struct Route {
     /// Something is destroyed on it.
     pub destroys: bool,
     /// One line an operation, in order.
-    pub lines: Vec<Line>,
+    pub lines: Vec<RouteLine>,
 }
 
 /// One operation of a route.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
-pub struct Line {
+pub struct RouteLine {
     /// What is done (`free cell`), on the first line of an action; empty on its further operations.
     pub what: String,
     /// Tools with their settings, `hands` for none.
@@ -42,14 +42,14 @@ pub struct Line {
     pub hazards: Vec<String>,
 }
 
-pub(super) fn told(teardown: &Teardown, device: &Complete, found: &PartRoute) -> Option<Route> {
+pub(super) fn told(teardown: &Teardown, device: &Complete, found: &PartRoute) -> Option<CountedRoute> {
     if found.reach == Reach::No {
         return None;
     }
     let witness = Witness { record: &teardown.record, device };
     let lines = ledger(&witness, found)
         .into_iter()
-        .map(|line| Line {
+        .map(|line| RouteLine {
             tools: line.tools_said(),
             what: line.what,
             counted: line.counted,
@@ -60,5 +60,5 @@ pub(super) fn told(teardown: &Teardown, device: &Complete, found: &PartRoute) ->
         })
         .collect();
     let (steps, any_more) = open_count(found.steps);
-    Some(Route { steps, any_more, proved: found.proved, destroys: found.reach == Reach::Damage, lines })
+    Some(CountedRoute { steps, any_more, proved: found.proved, destroys: found.reach == Reach::Damage, lines })
 }

@@ -1,7 +1,7 @@
 //! One method applied to one record.
 
 use super::because::Because;
-use super::route::{self, Route};
+use super::route::{self, CountedRoute};
 use super::teardown::Teardown;
 use crate::exact::Exact;
 use crate::range::Assessment;
@@ -73,7 +73,7 @@ impl Verdict<'_> {
     /// assert_eq!(route.lines[1].what, "free cell");
     /// # Ok::<(), scoring::Problems>(())
     /// ```
-    pub fn route(&self, part: &str, end: usize) -> Option<Route> {
+    pub fn route(&self, part: &str, end: usize) -> Option<CountedRoute> {
         let completion = self.assessment.ends.get(end)?;
         let record = &self.teardown.record;
         let is = |name: &str| fold(name) == fold(part);

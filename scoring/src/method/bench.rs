@@ -1,6 +1,6 @@
 //! The bench verdict of a method: the same method with what the maker promises left out.
 
-use super::{Combine, Group, Method, Node, NodeKind};
+use super::{Combine, Criterion, CriterionKind, Group, Method};
 
 impl Method {
     /// The method with its support-related criteria left out, their weight with them: what the bench shows alone. It has no
@@ -21,38 +21,38 @@ impl Method {
 }
 
 /// A node without what is support-related; `None` where that is all of it.
-fn pruned(node: &Node, inherited: Option<Group>, left_out: &mut bool) -> Option<Node> {
+fn pruned(node: &Criterion, inherited: Option<Group>, left_out: &mut bool) -> Option<Criterion> {
     let group = node.group.or(inherited);
     let kind = match &node.kind {
-        NodeKind::Leaf { .. } => {
+        CriterionKind::Leaf { .. } => {
             if group == Some(Group::SupportRelated) {
                 *left_out = true;
                 return None;
             }
             node.kind.clone()
         }
-        NodeKind::Each { roles, how, node } => {
+        CriterionKind::Each { roles, how, node } => {
             let node = Box::new(pruned(node, group, left_out)?);
-            NodeKind::Each { roles: roles.clone(), how: *how, node }
+            CriterionKind::Each { roles: roles.clone(), how: *how, node }
         }
-        NodeKind::Group { how, of } => {
-            let kept: Vec<Option<Node>> = of.iter().map(|n| pruned(n, group, left_out)).collect();
+        CriterionKind::Group { how, of } => {
+            let kept: Vec<Option<Criterion>> = of.iter().map(|n| pruned(n, group, left_out)).collect();
             let lost = kept.iter().any(Option::is_none);
             // Of a limit or a gate the first child is what is limited.
             let first = matches!(how, Combine::Cap | Combine::Gate) && kept.first().is_some_and(Option::is_none);
             if first || lost && *how == Combine::Sum {
                 return None;
             }
-            let of: Vec<Node> = kept.into_iter().flatten().collect();
+            let of: Vec<Criterion> = kept.into_iter().flatten().collect();
             if of.is_empty() {
                 return None;
             }
-            NodeKind::Group { how: *how, of }
+            CriterionKind::Group { how: *how, of }
         }
     };
     // What the weights must sum to is said of all of them.
     let weights_sum = if *left_out { None } else { node.weights_sum.clone() };
-    Some(Node { weights_sum, kind, ..node.clone() })
+    Some(Criterion { weights_sum, kind, ..node.clone() })
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 
 use super::entries::POINTS;
 use super::schema::METHOD;
-use crate::text::yaml::{Entry, Node, NodeKind, Tree};
+use crate::text::yaml::{Tree, YamlEntry, YamlKind, YamlNode};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
 
 /// How many files may extend one another.
@@ -13,7 +13,7 @@ const LONGEST_CHAIN: usize = 8;
 
 /// A method's tree with its bases merged in.
 pub(super) struct Loaded {
-    pub(super) root: Option<Node>,
+    pub(super) root: Option<YamlNode>,
     /// A base could not be found: what is missing may stand there.
     pub(super) partial: bool,
     pub(super) diagnostics: Vec<Diagnostic>,
@@ -22,7 +22,7 @@ pub(super) struct Loaded {
 /// Loads a file and its bases; `find` gives the text of a shipped id or a file.
 pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&str) -> Option<Source>) -> Loaded {
     let mut diagnostics = Vec::new();
-    let mut chain: Vec<Node> = Vec::new();
+    let mut chain: Vec<YamlNode> = Vec::new();
     let mut names: Vec<String> = vec![sources.get(file).name.to_string()];
     let mut next = file;
     let mut partial = false;
@@ -102,11 +102,12 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
 }
 
 /// A field at the top of a method, also where it is misspelt (which is told when the whole is read).
-fn head_field<'n>(root: &'n Node, name: &str) -> Option<&'n Entry> {
-    let NodeKind::Map(entries) = &root.kind else {
+fn head_field<'n>(root: &'n YamlNode, name: &str) -> Option<&'n YamlEntry> {
+    let YamlKind::Map(entries) = &root.kind else {
         return None;
     };
-    let meant = |e: &&Entry| METHOD.field(&e.key).is_none() && near(&e.key, METHOD.names()).is_some_and(|n| n == name);
+    let meant =
+        |e: &&YamlEntry| METHOD.field(&e.key).is_none() && near(&e.key, METHOD.names()).is_some_and(|n| n == name);
     entries.iter().find(|e| fold(&e.key) == name).or_else(|| entries.iter().find(meant))
 }
 
@@ -115,33 +116,33 @@ const BLOCKS: [&str; 11] =
     ["scope", "scale", "parts", "absent", "repeated", "classes", "steps", "routes", "company", "switches", "criteria"];
 
 /// Writes the file's source and certainty into its blocks, so that they survive a merge.
-fn settle(root: &mut Node) {
-    let inherited: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| root.get(f).cloned()).collect();
-    let NodeKind::Map(entries) = &mut root.kind else {
+fn settle(root: &mut YamlNode) {
+    let inherited: Vec<YamlEntry> = ["source", "certainty"].iter().filter_map(|f| root.get(f).cloned()).collect();
+    let YamlKind::Map(entries) = &mut root.kind else {
         return;
     };
     for entry in entries.iter_mut().filter(|e| BLOCKS.contains(&fold(&e.key).as_str())) {
         match &mut entry.value.kind {
-            NodeKind::List(items) => items.iter_mut().for_each(|item| add(item, &inherited)),
-            NodeKind::Map(_) => add(&mut entry.value, &inherited),
-            NodeKind::Scalar(_) => {}
+            YamlKind::List(items) => items.iter_mut().for_each(|item| add(item, &inherited)),
+            YamlKind::Map(_) => add(&mut entry.value, &inherited),
+            YamlKind::Scalar(_) => {}
         }
     }
 }
 
 /// Adds entries a mapping lacks.
-fn add(node: &mut Node, entries: &[Entry]) {
-    let missing: Vec<Entry> = entries.iter().filter(|e| node.get(&e.key).is_none()).cloned().collect();
-    if let NodeKind::Map(own) = &mut node.kind {
+fn add(node: &mut YamlNode, entries: &[YamlEntry]) {
+    let missing: Vec<YamlEntry> = entries.iter().filter(|e| node.get(&e.key).is_none()).cloned().collect();
+    if let YamlKind::Map(own) = &mut node.kind {
         own.extend(missing);
     }
 }
 
 /// A base with a layer on top: fields of the layer replace the base's, `change` reaches into the criteria.
-fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node {
-    let cite: Vec<Entry> = ["source", "certainty"].iter().filter_map(|f| layer.get(f).cloned()).collect();
+fn merge(mut base: YamlNode, layer: YamlNode, diagnostics: &mut Vec<Diagnostic>) -> YamlNode {
+    let cite: Vec<YamlEntry> = ["source", "certainty"].iter().filter_map(|f| layer.get(f).cloned()).collect();
     let change = head_field(&layer, "change").map(|e| e.key_span);
-    let NodeKind::Map(fields) = layer.kind else {
+    let YamlKind::Map(fields) = layer.kind else {
         return layer;
     };
     for field in ["id", "title"] {
@@ -161,7 +162,7 @@ fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node
                 continue;
             }
         }
-        if let NodeKind::Map(own) = &mut base.kind {
+        if let YamlKind::Map(own) = &mut base.kind {
             match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
                 Some(entry) => *entry = field,
                 None => own.push(field),
@@ -172,8 +173,8 @@ fn merge(mut base: Node, layer: Node, diagnostics: &mut Vec<Diagnostic>) -> Node
     base
 }
 
-fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
-    let NodeKind::Map(wanted) = change.value.kind else {
+fn changes(base: &mut YamlNode, change: YamlEntry, cite: &[YamlEntry], diagnostics: &mut Vec<Diagnostic>) {
+    let YamlKind::Map(wanted) = change.value.kind else {
         diagnostics.push(
             Diagnostic::error("wrong-shape", change.value.span, "`change` is not a mapping from criteria to fields")
                 .mend("write `change: {some-id: {weight: 2}}`"),
@@ -206,39 +207,39 @@ fn changes(base: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
     }
 }
 
-fn fields_of(node: &mut Node) -> Option<&mut Vec<Entry>> {
+fn fields_of(node: &mut YamlNode) -> Option<&mut Vec<YamlEntry>> {
     match &mut node.kind {
-        NodeKind::Map(entries) => Some(entries),
+        YamlKind::Map(entries) => Some(entries),
         _ => None,
     }
 }
 
-fn ids_below(node: &Node, ids: &mut Vec<String>) {
+fn ids_below(node: &YamlNode, ids: &mut Vec<String>) {
     ids.extend(node.get("id").and_then(|e| e.value.text()).map(str::to_owned));
     match &node.kind {
-        NodeKind::Map(entries) => entries.iter().for_each(|e| ids_below(&e.value, ids)),
-        NodeKind::List(items) => items.iter().for_each(|n| ids_below(n, ids)),
-        NodeKind::Scalar(_) => {}
+        YamlKind::Map(entries) => entries.iter().for_each(|e| ids_below(&e.value, ids)),
+        YamlKind::List(items) => items.iter().for_each(|n| ids_below(n, ids)),
+        YamlKind::Scalar(_) => {}
     }
 }
 
-fn node_of<'n>(node: &'n mut Node, id: &str) -> Option<&'n mut Node> {
+fn node_of<'n>(node: &'n mut YamlNode, id: &str) -> Option<&'n mut YamlNode> {
     if node.get("id").and_then(|e| e.value.text()).is_some_and(|t| fold(t) == id) {
         return Some(node);
     }
     match &mut node.kind {
-        NodeKind::Map(entries) => entries
+        YamlKind::Map(entries) => entries
             .iter_mut()
             .filter(|e| matches!(fold(&e.key).as_str(), "of" | "score"))
             .find_map(|e| node_of(&mut e.value, id)),
-        NodeKind::List(items) => items.iter_mut().find_map(|n| node_of(n, id)),
-        NodeKind::Scalar(_) => None,
+        YamlKind::List(items) => items.iter_mut().find_map(|n| node_of(n, id)),
+        YamlKind::Scalar(_) => None,
     }
 }
 
 /// Replaces fields of a criterion. What is replaced cites the changing file, not the base.
-fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
-    let NodeKind::Map(fields) = change.value.kind else {
+fn replace(node: &mut YamlNode, change: YamlEntry, cite: &[YamlEntry], diagnostics: &mut Vec<Diagnostic>) {
+    let YamlKind::Map(fields) = change.value.kind else {
         diagnostics.push(
             Diagnostic::error(
                 "wrong-shape",
@@ -259,10 +260,10 @@ fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
         }
     }
     for mut field in fields {
-        if fold(&field.key) == "weight" && matches!(field.value.kind, NodeKind::Scalar(_)) {
-            let mut number = vec![Entry { key: "is".into(), key_span: field.key_span, value: field.value.clone() }];
+        if fold(&field.key) == "weight" && matches!(field.value.kind, YamlKind::Scalar(_)) {
+            let mut number = vec![YamlEntry { key: "is".into(), key_span: field.key_span, value: field.value.clone() }];
             number.extend_from_slice(cite);
-            field.value = Node { span: field.value.span, kind: NodeKind::Map(number) };
+            field.value = YamlNode { span: field.value.span, kind: YamlKind::Map(number) };
         }
         match own.iter_mut().find(|e| fold(&e.key) == fold(&field.key)) {
             Some(entry) => *entry = field,
@@ -271,6 +272,6 @@ fn replace(node: &mut Node, change: Entry, cite: &[Entry], diagnostics: &mut Vec
     }
 }
 
-fn made(key: &str, span: Span, entries: Vec<Entry>) -> Entry {
-    Entry { key: key.to_owned(), key_span: span, value: Node { span, kind: NodeKind::Map(entries) } }
+fn made(key: &str, span: Span, entries: Vec<YamlEntry>) -> YamlEntry {
+    YamlEntry { key: key.to_owned(), key_span: span, value: YamlNode { span, kind: YamlKind::Map(entries) } }
 }

@@ -25,7 +25,7 @@ mod switch;
 pub mod types;
 mod written;
 
-pub use aloud::{Paragraph, Row, aloud, sentence};
+pub use aloud::{AloudRow, Paragraph, aloud, sentence};
 pub use days::{Days, Standing};
 pub use read::read;
 pub use schema::{schema, tables};

@@ -1,6 +1,6 @@
 //! Weights nobody could read: what depends on them is no number, but runs from the worst to the best it weighs.
 
-use super::{Combine, Method, Node, NodeKind, Roles};
+use super::{Combine, Criterion, CriterionKind, Method, Roles};
 use crate::text::fold;
 use crate::vocab::{Category, Form};
 
@@ -26,7 +26,7 @@ pub(super) fn settle(method: &mut Method, category: Category, form: Form) {
 pub(super) fn origins(method: &mut Method, category: Category) {
     for origin in method.weight_origins.clone().iter().filter(|o| category.is_among(&o.categories)) {
         for id in &origin.below {
-            let Some(NodeKind::Group { of, .. }) = method.root.find_mut(id).map(|n| &mut n.kind) else { continue };
+            let Some(CriterionKind::Group { of, .. }) = method.root.find_mut(id).map(|n| &mut n.kind) else { continue };
             for weight in of.iter_mut().filter_map(|n| n.weight.as_mut()) {
                 weight.unread |= origin.unread;
                 weight.certainty = origin.certainty.or(weight.certainty);
@@ -42,17 +42,17 @@ pub(super) fn twin(id: &str) -> String {
 }
 
 /// Whether a criterion has no value of its own.
-fn has_none(node: &Node) -> bool {
-    matches!(&node.kind, NodeKind::Group { how: Combine::Apart, .. })
+fn has_none(node: &Criterion) -> bool {
+    matches!(&node.kind, CriterionKind::Group { how: Combine::Apart, .. })
 }
 
-fn apart(node: &mut Node, unread_parts: bool, split: &mut Vec<String>) {
+fn apart(node: &mut Criterion, unread_parts: bool, split: &mut Vec<String>) {
     match &mut node.kind {
-        NodeKind::Leaf { .. } => {}
-        NodeKind::Group { how, of } => {
+        CriterionKind::Leaf { .. } => {}
+        CriterionKind::Group { how, of } => {
             of.iter_mut().for_each(|n| apart(n, unread_parts, split));
             let weighed = matches!(how, Combine::Mean | Combine::Sum);
-            let unread = |n: &Node| n.weight.as_ref().is_some_and(|w| w.unread);
+            let unread = |n: &Criterion| n.weight.as_ref().is_some_and(|w| w.unread);
             let open = weighed && of.iter().any(unread);
             if open && *how == Combine::Mean && of.len() > 1 && !of.iter().any(has_none) {
                 split.push(node.id.clone());
@@ -61,16 +61,16 @@ fn apart(node: &mut Node, unread_parts: bool, split: &mut Vec<String>) {
                 *how = Combine::Apart;
             }
         }
-        NodeKind::Each { roles: Roles::Priority, how: Combine::Mean, .. } if unread_parts => {
+        CriterionKind::Each { roles: Roles::Priority, how: Combine::Mean, .. } if unread_parts => {
             split.push(node.id.clone());
             ends(node);
         }
-        NodeKind::Each { .. } => {}
+        CriterionKind::Each { .. } => {}
     }
 }
 
 /// Puts the worst and the best of what a criterion weighs in its place.
-fn ends(node: &mut Node) {
+fn ends(node: &mut Criterion) {
     let [mut least, mut most] = [node.clone(), node.clone()];
     below(&mut most);
     for (end, (made, how)) in [(&mut least, Combine::Worst), (&mut most, Combine::Best)].into_iter().enumerate() {
@@ -78,24 +78,24 @@ fn ends(node: &mut Node) {
         made.title = format!("{}, {} over all weights", node.title, ENDS[end]);
         made.weight = None;
         made.weights_sum = None;
-        if let NodeKind::Each { how: combine, .. } | NodeKind::Group { how: combine, .. } = &mut made.kind {
+        if let CriterionKind::Each { how: combine, .. } | CriterionKind::Group { how: combine, .. } = &mut made.kind {
             *combine = how;
         }
     }
     node.weights_sum = None;
-    node.kind = NodeKind::Group { how: Combine::Apart, of: vec![least, most] };
+    node.kind = CriterionKind::Group { how: Combine::Apart, of: vec![least, most] };
 }
 
 /// Gives everything below a criterion the id of the other end.
-fn below(node: &mut Node) {
-    let rename = |n: &mut Node| n.id = twin(&n.id);
+fn below(node: &mut Criterion) {
+    let rename = |n: &mut Criterion| n.id = twin(&n.id);
     match &mut node.kind {
-        NodeKind::Leaf { .. } => {}
-        NodeKind::Group { of, .. } => of.iter_mut().for_each(|n| {
+        CriterionKind::Leaf { .. } => {}
+        CriterionKind::Group { of, .. } => of.iter_mut().for_each(|n| {
             rename(n);
             below(n);
         }),
-        NodeKind::Each { node, .. } => {
+        CriterionKind::Each { node, .. } => {
             rename(node);
             below(node);
         }

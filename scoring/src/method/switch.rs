@@ -2,8 +2,8 @@
 
 use super::spread;
 use super::{
-    Absent, Applies, BasicTools, Combine, Instances, Method, Node, NodeKind, Parked, PartSet, Reading, Remote,
-    RouteOrder, Routes, Rule, Setting, Start, StepSetting, Switch,
+    Absent, Applies, BasicTools, Combine, Criterion, CriterionKind, Instances, Method, Parked, PartSet, Reading,
+    Remote, RouteOrder, Routes, Rule, Setting, Start, StepSetting, Switch,
 };
 use crate::exact::Exact;
 use crate::text::fold;
@@ -89,7 +89,7 @@ impl Method {
             return;
         };
         let Parked { parent, before, node } = self.parked[at].clone();
-        if let Some(NodeKind::Group { of, .. }) = self.root.find_mut(&parent).map(|n| &mut n.kind) {
+        if let Some(CriterionKind::Group { of, .. }) = self.root.find_mut(&parent).map(|n| &mut n.kind) {
             let place = of.iter().rposition(|n| before.contains(&n.id)).map_or(0, |i| i + 1);
             of.insert(place, node);
             self.parked.remove(at);
@@ -122,7 +122,7 @@ impl Method {
     }
 
     /// The criterion of this id, wherever it stands.
-    pub fn node(&self, id: &str) -> Option<&Node> {
+    pub fn node(&self, id: &str) -> Option<&Criterion> {
         self.root.find(id)
     }
 }
@@ -137,47 +137,47 @@ pub(super) fn settled(mut method: Method) -> Method {
     method
 }
 
-fn read_at(root: &mut Node, id: &str, wanted: Reading) {
-    if let Some(NodeKind::Leaf { reading, .. }) = root.find_mut(id).map(|n| &mut n.kind) {
+fn read_at(root: &mut Criterion, id: &str, wanted: Reading) {
+    if let Some(CriterionKind::Leaf { reading, .. }) = root.find_mut(id).map(|n| &mut n.kind) {
         *reading = wanted;
     }
 }
 
 /// Takes a criterion out of the group it stands in.
-fn take(node: &mut Node, id: &str) -> Option<Parked> {
+fn take(node: &mut Criterion, id: &str) -> Option<Parked> {
     match &mut node.kind {
-        NodeKind::Group { of, .. } => {
+        CriterionKind::Group { of, .. } => {
             if let Some(at) = of.iter().position(|n| fold(&n.id) == fold(id)) {
                 let before = of[..at].iter().map(|n| n.id.clone()).collect();
                 return Some(Parked { parent: node.id.clone(), before, node: of.remove(at) });
             }
             of.iter_mut().find_map(|n| take(n, id))
         }
-        NodeKind::Each { node, .. } => take(node, id),
-        NodeKind::Leaf { .. } => None,
+        CriterionKind::Each { node, .. } => take(node, id),
+        CriterionKind::Leaf { .. } => None,
     }
 }
 
-fn prune(node: &mut Node, category: Category, form: Form) {
+fn prune(node: &mut Criterion, category: Category, form: Form) {
     match &mut node.kind {
-        NodeKind::Group { of, .. } => {
+        CriterionKind::Group { of, .. } => {
             of.retain(|n| n.applies.fits(category, form));
             for child in of {
                 prune(child, category, form);
             }
         }
-        NodeKind::Each { node, .. } => prune(node, category, form),
-        NodeKind::Leaf { .. } => {}
+        CriterionKind::Each { node, .. } => prune(node, category, form),
+        CriterionKind::Leaf { .. } => {}
     }
 }
 
-impl Node {
+impl Criterion {
     /// Criteria directly below.
     pub fn children(&self) -> &[Self] {
         match &self.kind {
-            NodeKind::Group { of, .. } => of,
-            NodeKind::Each { node, .. } => std::slice::from_ref(node),
-            NodeKind::Leaf { .. } => &[],
+            CriterionKind::Group { of, .. } => of,
+            CriterionKind::Each { node, .. } => std::slice::from_ref(node),
+            CriterionKind::Leaf { .. } => &[],
         }
     }
 
@@ -201,9 +201,9 @@ impl Node {
             return Some(self);
         }
         match &mut self.kind {
-            NodeKind::Group { of, .. } => of.iter_mut().find_map(|n| n.find_mut(id)),
-            NodeKind::Each { node, .. } => node.find_mut(id),
-            NodeKind::Leaf { .. } => None,
+            CriterionKind::Group { of, .. } => of.iter_mut().find_map(|n| n.find_mut(id)),
+            CriterionKind::Each { node, .. } => node.find_mut(id),
+            CriterionKind::Leaf { .. } => None,
         }
     }
 }

@@ -162,7 +162,7 @@ fn a_method_extends_another() {
     let node = method.node("S_F").unwrap();
     let weight = node.weight.as_ref().unwrap();
     assert_eq!((weight.value.clone(), weight.source.as_deref()), (Exact::parse("0.1").unwrap(), Some("me")));
-    let NodeKind::Leaf { points: Points::Levels(levels), .. } = &method.node("S_F/part").unwrap().kind else {
+    let CriterionKind::Leaf { points: Points::Levels(levels), .. } = &method.node("S_F/part").unwrap().kind else {
         panic!()
     };
     assert_eq!(levels[1].1.value, Exact::from(4));
@@ -304,8 +304,8 @@ fn shipped_methods_use_every_measure() {
         .iter()
         .flat_map(|s| {
             let method = load_shipped(s.id).unwrap();
-            let leaf = |n: &Node| match &n.kind {
-                NodeKind::Leaf { measure, .. } => Some(measure.clone()),
+            let leaf = |n: &Criterion| match &n.kind {
+                CriterionKind::Leaf { measure, .. } => Some(measure.clone()),
                 _ => None,
             };
             method.root.all().into_iter().filter_map(leaf).collect::<Vec<_>>()

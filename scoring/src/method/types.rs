@@ -86,7 +86,7 @@ pub struct Method {
     /// Roles that may share one part (read by the measure `bundling`).
     pub company: Vec<Company>,
     /// The tree of criteria.
-    pub root: Node,
+    pub root: Criterion,
     /// Ids of nodes shown as sub-scores beside the total.
     pub sub_scores: Vec<String>,
     /// What its source asks and this method does not cover.
@@ -294,7 +294,7 @@ pub struct Parked {
     /// Ids of the children before it, in the order of the file.
     pub before: Vec<String>,
     /// The criterion.
-    pub node: Node,
+    pub node: Criterion,
 }
 
 /// Roles that may share one part with others.
@@ -331,7 +331,7 @@ pub enum Group {
 
 /// A criterion, or a group of criteria.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Node {
+pub struct Criterion {
     /// Id, unique in the method.
     pub id: String,
     /// Title.
@@ -349,7 +349,7 @@ pub struct Node {
     /// What the weights of its children must sum to, where the source says so.
     pub weights_sum: Option<Spanned<Exact>>,
     /// What it is.
-    pub kind: NodeKind,
+    pub kind: CriterionKind,
     /// Where it stands in the method file.
     pub span: Span,
 }
@@ -375,13 +375,13 @@ pub enum Combine {
 
 /// What a node is.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum NodeKind {
+pub enum CriterionKind {
     /// Combines its children.
     Group {
         /// How.
         how: Combine,
         /// Children.
-        of: Vec<Node>,
+        of: Vec<Criterion>,
     },
     /// One child per part; leaves inside read that part.
     Each {
@@ -390,7 +390,7 @@ pub enum NodeKind {
         /// How the parts' values become one.
         how: Combine,
         /// What is scored for each.
-        node: Box<Node>,
+        node: Box<Criterion>,
     },
     /// A measure turned into points.
     Leaf {

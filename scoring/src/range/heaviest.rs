@@ -2,13 +2,13 @@
 
 use super::Assessment;
 use crate::exact::Exact;
-use crate::method::{NodeKind, Roles};
+use crate::method::{CriterionKind, Roles};
 
 impl Assessment {
     /// The roles that rules for the heaviest parts read: several where their weights tie, since then each counts. Empty
     /// where the method has no such rule.
     pub fn heaviest(&self) -> Vec<&str> {
-        let asks = |kind: &NodeKind| matches!(kind, NodeKind::Each { roles: Roles::Highest, .. });
+        let asks = |kind: &CriterionKind| matches!(kind, CriterionKind::Each { roles: Roles::Highest, .. });
         if !self.method.root.all().iter().any(|n| asks(&n.kind)) {
             return Vec::new();
         }

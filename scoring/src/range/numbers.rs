@@ -8,7 +8,7 @@ use crate::record::Known;
 
 /// A value a number may take, and how its cell reads.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cell {
+pub(super) struct ValueCell {
     /// The value standing for the cell.
     pub value: Exact,
     /// The cell in words: `7`, `5 to 6`, `more than 15`.
@@ -21,7 +21,7 @@ pub(super) fn cells(
     tables: &[(&Points, MeasureScale)],
     least: &Exact,
     most: Option<&Exact>,
-) -> Vec<Cell> {
+) -> Vec<ValueCell> {
     let rows = |v: &Exact| -> Vec<(Option<usize>, Exact)> {
         tables
             .iter()
@@ -41,8 +41,8 @@ pub(super) fn cells_by<R: PartialEq>(
     rows: &dyn Fn(&Exact) -> R,
     least: &Exact,
     most: Option<&Exact>,
-) -> Vec<Cell> {
-    let exactly = |v: &Exact| Cell { value: v.clone(), label: v.plain() };
+) -> Vec<ValueCell> {
+    let exactly = |v: &Exact| ValueCell { value: v.clone(), label: v.plain() };
     let (low, high) = match known {
         Known::Is(v) => return vec![exactly(v)],
         Known::OneOf(list) => {
@@ -105,7 +105,7 @@ pub(super) fn cells_by<R: PartialEq>(
                 () if from == to => from.plain(),
                 () => between(&from, &to, &marks),
             };
-            Cell { value, label }
+            ValueCell { value, label }
         })
         .collect()
 }

@@ -16,7 +16,7 @@ use crate::assess::time::{Duration, Times, duration};
 use crate::assess::{PartRoute, Reach};
 use crate::exact::Exact;
 use crate::method::{
-    Applies, Cited, Combine, Measure, Method, Node, NodeKind, PartSet, Points, Reading, Remote, Roles, Rule,
+    Applies, Cited, Combine, Criterion, CriterionKind, Measure, Method, PartSet, Points, Reading, Remote, Roles, Rule,
 };
 use crate::record::complete::Complete;
 use crate::record::{
@@ -330,17 +330,18 @@ fn question(method: &Method) -> Method {
         span: method.span,
     }];
     let corners = vec![(Exact::zero(), cited(Exact::zero())), (Exact::from(MOST), cited(Exact::from(-MOST)))];
-    let kind = NodeKind::Leaf { measure: Measure::Depth, reading: Reading::Route, points: Points::Linear(corners) };
+    let kind =
+        CriterionKind::Leaf { measure: Measure::Depth, reading: Reading::Route, points: Points::Linear(corners) };
     let leaf = node("steps", rule, kind, method);
-    let each = NodeKind::Each { roles: Roles::Priority, how: Combine::Mean, node: Box::new(leaf) };
+    let each = CriterionKind::Each { roles: Roles::Priority, how: Combine::Mean, node: Box::new(leaf) };
     out.root = node("route", rule, each, method);
     out.classes = None;
     out.sub_scores = Vec::new();
     out
 }
 
-fn node(id: &str, rule: &Rule, kind: NodeKind, method: &Method) -> Node {
-    Node {
+fn node(id: &str, rule: &Rule, kind: CriterionKind, method: &Method) -> Criterion {
+    Criterion {
         id: id.to_owned(),
         title: id.to_owned(),
         short: None,

@@ -17,7 +17,7 @@ use crate::method::StepRule;
 use crate::need;
 use crate::record::Record;
 use crate::record::complete::Complete;
-use crate::route::{self, Answer, Certificate, Cost, Limits, Operation, Problem, Route, Taken, Thing};
+use crate::route::{self, Certificate, Cost, Limits, Operation, Route, RouteProblem, SearchAnswer, Taken, Thing};
 
 /// What a route costs.
 #[derive(Clone, Copy, Debug)]
@@ -111,7 +111,7 @@ fn cheapest(
             let pick_up = u64::from(times.milliseconds("tool pick-up"));
             // The search knows only what a change costs. All routes with tools pay one pick-up more; those without may
             // be cheaper for it, and are searched apart.
-            let solve = |problem: &Problem| {
+            let solve = |problem: &RouteProblem| {
                 Paid::of(route::cheapest(problem, &target, Cost::Time { change }, limits), |route| {
                     route::replay(problem, None, &route.taken)
                         .map_or(0, |r| r.seconds.saturating_add(u64::from(r.changes) * u64::from(change)))
@@ -145,9 +145,9 @@ struct Paid {
 }
 
 impl Paid {
-    fn of(answer: Answer, cost: impl Fn(&Route) -> u64) -> Self {
+    fn of(answer: SearchAnswer, cost: impl Fn(&Route) -> u64) -> Self {
         match answer {
-            Answer::Route { route, certificate, .. } => {
+            SearchAnswer::Route { route, certificate, .. } => {
                 let cost = cost(&route);
                 let at_least = match certificate {
                     Certificate::Proved => cost,
@@ -155,15 +155,15 @@ impl Paid {
                 };
                 Self { route: Some(route), cost, at_least, open: false }
             }
-            Answer::Unreachable => Self { route: None, cost: 0, at_least: 0, open: false },
-            Answer::Undecided { at_least } => {
+            SearchAnswer::Unreachable => Self { route: None, cost: 0, at_least: 0, open: false },
+            SearchAnswer::Undecided { at_least } => {
                 let at_least = u64::from(at_least);
                 Self { route: None, cost: at_least + 1, at_least, open: true }
             }
         }
     }
 
-    fn with_pick_up(mut self, problem: &Problem, pick_up: u64) -> Self {
+    fn with_pick_up(mut self, problem: &RouteProblem, pick_up: u64) -> Self {
         let tools = |t: &Taken| {
             let operations = &problem.actions[t.action].operations;
             operations.iter().zip(&t.ways).any(|(operation, way)| !operation.ways[*way].tools.is_empty())
@@ -192,7 +192,7 @@ impl Paid {
 }
 
 /// The problem with bare hands alone, and per action the ways by hand in the numbers of the problem as it was.
-fn by_hand(problem: &Problem) -> (Problem, Vec<Vec<usize>>) {
+fn by_hand(problem: &RouteProblem) -> (RouteProblem, Vec<Vec<usize>>) {
     let mut bare = problem.clone();
     let mut hands = Vec::new();
     for action in &mut bare.actions {

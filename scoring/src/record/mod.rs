@@ -9,11 +9,11 @@ mod check;
 pub mod codes;
 pub mod complete;
 pub mod entries;
+pub mod field_tables;
 pub mod forms;
 pub mod joined;
 pub mod promises;
 mod read;
-pub mod tables;
 pub mod types;
 pub mod written;
 
@@ -35,9 +35,9 @@ pub fn sheet_schema() -> serde_json::Value {
     crate::text::fields::schema(
         "urn:unfasten:bench:1",
         "A bench sheet",
-        tables::DESCRIBED.named("a bench sheet"),
-        &tables::bases(),
-        &tables::all().collect::<Vec<_>>(),
+        field_tables::DESCRIBED.named("a bench sheet"),
+        &field_tables::bases(),
+        &field_tables::all().collect::<Vec<_>>(),
     )
 }
 
@@ -48,9 +48,9 @@ pub fn schema() -> serde_json::Value {
     let mut schema = crate::text::fields::schema(
         "urn:unfasten:record:1",
         "A record of a device taken apart",
-        tables::DESCRIBED.named("a record"),
-        &tables::bases(),
-        &tables::all().collect::<Vec<_>>(),
+        field_tables::DESCRIBED.named("a record"),
+        &field_tables::bases(),
+        &field_tables::all().collect::<Vec<_>>(),
     );
     let of_device = schema["$defs"]["device"]["required"].take();
     if let Some(device) = schema["$defs"]["device"].as_object_mut() {

@@ -357,6 +357,26 @@ pub enum Need {
     Any(Vec<Vec<Need>>, Span),
 }
 
+impl Need {
+    /// Meets every name it speaks of, in their order.
+    pub fn each_name<'n>(&'n self, meet: &mut impl FnMut(&'n Spanned<String>)) {
+        match self {
+            Self::Is(name) | Self::Perhaps(name) => meet(name),
+            Self::OneOf(names, _) => names.iter().for_each(meet),
+            Self::Any(members, _) => members.iter().flatten().for_each(|need| need.each_name(meet)),
+        }
+    }
+
+    /// Changes every name it speaks of, in their order.
+    pub fn each_name_mut(&mut self, change: &mut impl FnMut(&mut Spanned<String>)) {
+        match self {
+            Self::Is(name) | Self::Perhaps(name) => change(name),
+            Self::OneOf(names, _) => names.iter_mut().for_each(change),
+            Self::Any(members, _) => members.iter_mut().flatten().for_each(|need| need.each_name_mut(change)),
+        }
+    }
+}
+
 /// Known prerequisites.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum After {

@@ -11,7 +11,7 @@ use serde::de::{Deserializer, SeqAccess, Visitor};
 use super::forms::known::{known, known_number, money, yes_no};
 use super::forms::{numbers, times};
 use super::read::{millimetres, no_drive};
-use super::{Fact, Known, Moment, Money, Outcome, tables};
+use super::{Fact, Known, Moment, Money, Outcome, field_tables};
 use crate::exact::Exact;
 use crate::text::fields::{Bad, FACT, Shape, fact, find_word, form, part, shaped, short, span, text, written};
 use crate::vocab::Basis;
@@ -155,13 +155,13 @@ pub enum EnduranceForm {}
 const SAFE: [&str; 5] = ["yes", "no", "true", "false", "together"];
 
 written! {
-    Moment: "a time such as `0:41`", times::moment, tables::TIME;
+    Moment: "a time such as `0:41`", times::moment, field_tables::TIME;
     Minutes: "a duration such as `4 min`", |t| times::duration(t).map(|s| Self(&s / &Exact::from(60))),
         &Shape::Form("a duration: `4 min`");
     HandsOn: "a duration such as `35 s`", |t| times::duration_span(t).map(|(low, high)| Self { low, high }),
         &Shape::Form("a duration or a span: `35 s`, `30..40 s`");
-    Outcome: "an outcome", |t| find_word(t, "an outcome", tables::OUTCOMES).map(|i| Self::ALL[i]),
-        &Shape::Words(|| tables::OUTCOMES.to_vec());
+    Outcome: "an outcome", |t| find_word(t, "an outcome", field_tables::OUTCOMES).map(|i| Self::ALL[i]),
+        &Shape::Words(|| field_tables::OUTCOMES.to_vec());
     Date: "a date such as 2026-03-02", |t| times::date(t).map(Self), &Shape::Form("a date: `2026-03-02`");
     Seconds: "a time such as `14:05`", |t| times::time(t).map(Self), &Shape::Form("a time: `14:05`");
     DriveName: "a screw drive", drive_name, &Shape::Text;
@@ -179,18 +179,18 @@ shaped!(ProtectionCode: &Shape::Form("a protection code: `IP67`"));
 shaped!(Grams: &Shape::Form("a weight: `174 g`, `2.1 kg`"));
 shaped!(Money: &Shape::Form("an amount and an ISO 4217 currency: `79 EUR`"));
 shaped!(SamePartForm: &Shape::Form("a part: `main board`, `perhaps main board`"));
-shaped!(CategoryForm: tables::CATEGORY);
-shaped!(BatteryForm: tables::OF_BATTERY);
-shaped!(EnduranceForm: tables::OF_ENDURANCE);
+shaped!(CategoryForm: field_tables::CATEGORY);
+shaped!(BatteryForm: field_tables::OF_BATTERY);
+shaped!(EnduranceForm: field_tables::OF_ENDURANCE);
 shaped!(Count: &Shape::Number);
 shaped!(Mark: &Shape::Number);
 shaped!(VersionForm: &Shape::Number);
-shaped!(SupportForm: tables::OF_SUPPORT);
+shaped!(SupportForm: field_tables::OF_SUPPORT);
 shaped!(Anything: &Shape::Anything);
 shaped!(FileName: &Shape::Text);
-shaped!(ToolsForm: tables::TOOLS);
-shaped!(LoosenForm: tables::FASTENERS);
-shaped!(AfterForm: tables::AFTER);
+shaped!(ToolsForm: field_tables::TOOLS);
+shaped!(LoosenForm: field_tables::FASTENERS);
+shaped!(AfterForm: field_tables::AFTER);
 
 const AS_LOGGED: [&str; 1] = ["as logged"];
 const SHARE: &str = "a whole number from 1 to 1000";
@@ -323,7 +323,7 @@ impl<T: JsonSchema> JsonSchema for Fact<T> {
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
         let value = serde_json::Value::from(generator.subschema_for::<T>());
         let numbers = value["type"] == "number" || !value["$comment"].is_null();
-        let out = fact(&value, numbers, &tables::bases());
+        let out = fact(&value, numbers, &field_tables::bases());
         Schema::try_from(out).unwrap_or_else(|_| unreachable!("a fact is an object"))
     }
 }

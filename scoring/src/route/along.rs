@@ -6,7 +6,7 @@ use super::bound::needed;
 use super::choose::{Aim, floor, search};
 use super::jobs::Start;
 use super::net::{Filter, Net};
-use super::problem::{Cost, Problem, Target};
+use super::problem::{Cost, RouteProblem, Target};
 use super::replay::{Replayed, replay};
 use super::sequence::Budget;
 use super::stages::ending;
@@ -14,7 +14,7 @@ use super::ways::Choice;
 
 /// The route that performs actions in a given order, with tools of at most a class rank, over the ways that count least;
 /// `None`: it is none to the target.
-pub fn along(problem: &Problem, target: &Target, order: &[usize], class: u8) -> Option<(Route, Replayed)> {
+pub fn along(problem: &RouteProblem, target: &Target, order: &[usize], class: u8) -> Option<(Route, Replayed)> {
     let choice = Choice { class, every_change: false, each: problem.each };
     let taken = choice.least(problem, &ending(problem, order));
     let replayed = replay(problem, Some(target), &taken).ok()?;
@@ -32,7 +32,7 @@ pub struct Floor {
 
 impl Floor {
     /// `None`: there is no route, or the problem is too large to look at.
-    pub fn new(problem: &Problem, target: &Target) -> Option<Self> {
+    pub fn new(problem: &RouteProblem, target: &Target) -> Option<Self> {
         let filter = Filter { damage: Vec::new(), ranks: [u8::MAX; 4] };
         let net = Net::compile(problem, target, &filter, Cost::Steps).ok()?;
         let steps = floor(&net, &Start::closed(&net), Cost::Steps)?;

@@ -3,7 +3,7 @@
 /// One action on a route, with the way chosen for each of its operations.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Taken {
-    /// Index into [`Problem::actions`](super::Problem::actions).
+    /// Index into [`RouteProblem::actions`](super::RouteProblem::actions).
     pub action: usize,
     /// Per operation, index into [`Operation::ways`](super::Operation::ways).
     pub ways: Vec<usize>,
@@ -54,7 +54,7 @@ pub enum Certificate {
 
 /// What a search found.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Answer {
+pub enum SearchAnswer {
     /// A route, best known.
     Route {
         /// The route.
@@ -74,7 +74,7 @@ pub enum Answer {
     },
 }
 
-impl Answer {
+impl SearchAnswer {
     /// The route, when one was found.
     pub fn route(&self) -> Option<&Route> {
         match self {

@@ -1,7 +1,7 @@
 //! The first key: which parts a route destroys, and a route without a search.
 
 use super::net::{Filter, forward, permitted, reached_ids};
-use super::problem::{Need, Problem, Target, Thing};
+use super::problem::{Need, RouteProblem, Target, Thing};
 use super::sequence::Budget;
 
 const ANY: [u8; 4] = [u8::MAX; 4];
@@ -10,7 +10,11 @@ const ANY: [u8; 4] = [u8::MAX; 4];
 /// proved least; `None` if it can't be reached at all.
 ///
 /// Parts without which nothing reaches the target are in every set; the rest is tried by size.
-pub(super) fn least_damage(problem: &Problem, target: &Target, budget: &mut Budget) -> Option<(Vec<Vec<u32>>, bool)> {
+pub(super) fn least_damage(
+    problem: &RouteProblem,
+    target: &Target,
+    budget: &mut Budget,
+) -> Option<(Vec<Vec<u32>>, bool)> {
     let things = reached_ids(problem);
     let reaches = |damage: &[u32]| {
         let filter = Filter { damage: damage.to_vec(), ranks: ANY };
@@ -71,7 +75,7 @@ const TRIED: usize = 400;
 
 /// Some route to the target: of everything in the order it becomes possible, what the target is reached by, less what
 /// turns out not to be needed.
-pub(super) fn greedy(problem: &Problem, target: &Target, filter: &Filter) -> Option<Vec<usize>> {
+pub(super) fn greedy(problem: &RouteProblem, target: &Target, filter: &Filter) -> Option<Vec<usize>> {
     let things = reached_ids(problem);
     let at = |thing: Thing| things.binary_search(&thing).ok();
     let (all, _) = forward(problem, filter, &things);

@@ -70,7 +70,7 @@ fn most<const N: usize>(levels: &[Words<N>], done: &Words<N>) -> u32 {
     count
 }
 
-pub(super) struct Table<'a, const N: usize> {
+pub(super) struct JobTable<'a, const N: usize> {
     net: &'a Net,
     pub(super) all: Words<N>,
     absorbs: Words<N>,
@@ -91,7 +91,7 @@ pub(super) struct Table<'a, const N: usize> {
     same: Vec<Words<N>>,
 }
 
-impl<'a, const N: usize> Table<'a, N> {
+impl<'a, const N: usize> JobTable<'a, N> {
     pub(super) fn new(jobs: &Jobs<'a>) -> Self {
         let net = jobs.net;
         let count = jobs.acts.len();

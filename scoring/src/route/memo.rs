@@ -12,7 +12,7 @@ use super::bound::Vector;
 use super::choose::{Aim, Best, Outcome, search};
 use super::jobs::Start;
 use super::net::{Filter, Net, Refusal, permitted};
-use super::problem::{Action, Cost, Need, Problem, Target, ToolId};
+use super::problem::{Action, Cost, Need, RouteProblem, Target, ToolId};
 use super::sequence::Budget;
 use crate::hashed::Hashed;
 
@@ -58,7 +58,7 @@ impl Memo {
     /// The problem compiled, without ties, and a number that stands for it.
     pub(super) fn compile(
         &mut self,
-        problem: &Problem,
+        problem: &RouteProblem,
         target: &Target,
         filter: &Filter,
         cost: Cost,
@@ -122,7 +122,7 @@ impl Memo {
 
 impl Net {
     /// With the ties of the problem; `alone`: without those that every route has.
-    pub(super) fn tied(mut self: Arc<Self>, problem: &Problem, alone: bool) -> Arc<Self> {
+    pub(super) fn tied(mut self: Arc<Self>, problem: &RouteProblem, alone: bool) -> Arc<Self> {
         let goal = self.node(self.goal());
         for act in 0..self.goal() {
             let shared = alone && self.lm[goal].has(self.node(act));
@@ -145,7 +145,7 @@ struct Writer {
 
 impl Writer {
     /// What the compiled problem depends on.
-    fn question(mut self, problem: &Problem, target: &Target, filter: &Filter, cost: Cost) -> Vec<u32> {
+    fn question(mut self, problem: &RouteProblem, target: &Target, filter: &Filter, cost: Cost) -> Vec<u32> {
         let (kind, change) = match cost {
             Cost::Steps => (0, 0),
             Cost::Time { change } => (1, change),

@@ -1,7 +1,7 @@
 //! Routes: a pure integer problem in, a shortest route with its certificate out.
 //!
 //! This room knows no record, no method and no strings. A caller translates a completed record
-//! into a [`Problem`], asks for the [`reference()`] route to a part, or for the [`cheapest`] route by
+//! into a [`RouteProblem`], asks for the [`reference()`] route to a part, or for the [`cheapest`] route by
 //! another cost, and gets a [`Route`] together with what is proved about it. [`replay`] recounts
 //! any route without a line of the search.
 //!
@@ -13,7 +13,7 @@
 //!   it, or when it is marked so ([`Operation::ends`], [`Way::ends`]);
 //! * a change *coincides*, and costs nothing, when an operation since the last use of tools, that
 //!   use included, ended a step;
-//! * where each tool counts ([`Problem::each`]), `m` tools at once count `m - 1` more when they are
+//! * where each tool counts ([`RouteProblem::each`]), `m` tools at once count `m - 1` more when they are
 //!   taken up or used after a step ended;
 //! * steps = steps ended + changes that do not coincide + tools at once + what operations cost of
 //!   themselves ([`Way::cost`]).
@@ -40,10 +40,10 @@ mod stages;
 mod ways;
 
 pub use along::{Floor, along};
-pub use answer::{Answer, Certificate, Key, Route, Taken};
+pub use answer::{Certificate, Key, Route, SearchAnswer, Taken};
 pub use memo::Memo;
-pub use obstacles::{Change, Obstacle, obstacles};
+pub use obstacles::{Obstacle, SupposedChange, obstacles};
 pub use performed::{Performed, performed};
-pub use problem::{Action, Cost, Limits, Need, Operation, Problem, Target, Thing, ToolId, Way};
+pub use problem::{Action, Cost, Limits, Need, Operation, RouteProblem, Target, Thing, ToolId, Way};
 pub use replay::{ReplayError, Replayed, Step, replay};
 pub use stages::{Charged, Ties, cheapest, reference, reference_remembered, reference_unordered};

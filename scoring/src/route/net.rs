@@ -10,7 +10,7 @@
 use super::bits::Bits;
 use super::landmarks::landmarks;
 use super::moves::{HANDS, Move, Tools, least};
-use super::problem::{Action, Cost, Need, Problem, Target, Thing};
+use super::problem::{Action, Cost, Need, RouteProblem, Target, Thing};
 use crate::need::{all_hold, mentioned};
 
 /// Members one flattened group may have; more is refused as undecided.
@@ -129,7 +129,12 @@ impl Net {
         self.things + act
     }
 
-    pub(super) fn compile(problem: &Problem, target: &Target, filter: &Filter, cost: Cost) -> Result<Self, Refusal> {
+    pub(super) fn compile(
+        problem: &RouteProblem,
+        target: &Target,
+        filter: &Filter,
+        cost: Cost,
+    ) -> Result<Self, Refusal> {
         Compiler::new(problem, filter)?.build(target, cost)
     }
 }
@@ -144,7 +149,7 @@ pub(super) fn permitted(action: &Action, filter: &Filter) -> bool {
 }
 
 /// Which actions can be performed at all, and in which order things are first reached.
-pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec<usize>, Vec<bool>) {
+pub(super) fn forward(problem: &RouteProblem, filter: &Filter, ids: &[Thing]) -> (Vec<usize>, Vec<bool>) {
     let mut reached = vec![false; ids.len()];
     let mut order = Vec::new();
     // Who asks for a thing is looked at again once it is reached, and nobody else.
@@ -186,7 +191,7 @@ pub(super) fn forward(problem: &Problem, filter: &Filter, ids: &[Thing]) -> (Vec
 }
 
 /// All things any action reaches, sorted.
-pub(super) fn reached_ids(problem: &Problem) -> Vec<Thing> {
+pub(super) fn reached_ids(problem: &RouteProblem) -> Vec<Thing> {
     let mut ids: Vec<Thing> =
         problem.actions.iter().flat_map(|action| action.frees.iter().chain(&action.does).copied()).collect();
     ids.sort_unstable();
@@ -202,7 +207,7 @@ struct Flat {
 }
 
 struct Compiler<'a> {
-    problem: &'a Problem,
+    problem: &'a RouteProblem,
     filter: &'a Filter,
     ids: Vec<Thing>,
     order: Vec<usize>,
@@ -212,7 +217,7 @@ struct Compiler<'a> {
 }
 
 impl<'a> Compiler<'a> {
-    fn new(problem: &'a Problem, filter: &'a Filter) -> Result<Self, Refusal> {
+    fn new(problem: &'a RouteProblem, filter: &'a Filter) -> Result<Self, Refusal> {
         let ids = reached_ids(problem);
         let (order, reached) = forward(problem, filter, &ids);
         let mut by_thing = vec![Vec::new(); ids.len()];

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use super::answer::Answer;
-use super::problem::{Action, Limits, Operation, Problem, Target, ToolId, Way};
+use super::answer::SearchAnswer;
+use super::problem::{Action, Limits, Operation, RouteProblem, Target, ToolId, Way};
 use super::stages::reference_unordered;
 
 /// One change to the device, looked at alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Change {
+pub enum SupposedChange {
     /// This action were already done.
     Done(usize),
     /// Everything in this action were done by hand.
@@ -21,7 +21,7 @@ pub enum Change {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Obstacle {
     /// The change.
-    pub change: Change,
+    pub change: SupposedChange,
     /// Steps of the reference route with the change made.
     pub steps: u32,
     /// Steps saved, at least 1.
@@ -29,14 +29,14 @@ pub struct Obstacle {
 }
 
 /// The changes that save steps on the way to a target, the largest saving first; ties in the order
-/// of [`Change`].
+/// of [`SupposedChange`].
 ///
 /// An action that reaches the target by itself is not taken as already done. Empty when the target
 /// can't be reached; a change whose count is not proved within the limits is left out, so that
 /// every saving shown is true of proved counts. The limits hold for each search.
-pub fn obstacles(problem: &Problem, target: &Target, limits: Limits) -> Vec<Obstacle> {
-    let steps = |problem: &Problem| match reference_unordered(problem, target, limits) {
-        Answer::Route { route, certificate: super::Certificate::Proved, .. } => Some(route.key.steps),
+pub fn obstacles(problem: &RouteProblem, target: &Target, limits: Limits) -> Vec<Obstacle> {
+    let steps = |problem: &RouteProblem| match reference_unordered(problem, target, limits) {
+        SearchAnswer::Route { route, certificate: super::Certificate::Proved, .. } => Some(route.key.steps),
         _ => None,
     };
     let Some(now) = steps(problem) else {
@@ -46,14 +46,14 @@ pub fn obstacles(problem: &Problem, target: &Target, limits: Limits) -> Vec<Obst
     for (index, action) in problem.actions.iter().enumerate() {
         let reaches = |thing| action.frees.contains(&thing) || action.does == Some(thing);
         if !target.holds(&reaches) {
-            changes.push(Change::Done(index));
+            changes.push(SupposedChange::Done(index));
         }
         if uses(action).next().is_some() {
-            changes.push(Change::ByHand(index));
+            changes.push(SupposedChange::ByHand(index));
         }
     }
     let tools: BTreeSet<ToolId> = problem.actions.iter().flat_map(uses).collect();
-    changes.extend(tools.into_iter().map(Change::InHand));
+    changes.extend(tools.into_iter().map(SupposedChange::InHand));
     let mut found: Vec<Obstacle> = changes
         .into_iter()
         .filter_map(|change| {
@@ -77,10 +77,10 @@ fn by_hand() -> Vec<Operation> {
 }
 
 /// The problem with one change made.
-fn changed(problem: &Problem, change: Change) -> Problem {
+fn changed(problem: &RouteProblem, change: SupposedChange) -> RouteProblem {
     let mut other = problem.clone();
     match change {
-        Change::Done(index) => {
+        SupposedChange::Done(index) => {
             // Each thing it reaches is there for nothing: done by hand, needing nothing.
             let action = std::mem::take(&mut other.actions[index]);
             for thing in action.frees.into_iter().chain(action.does) {
@@ -89,11 +89,11 @@ fn changed(problem: &Problem, change: Change) -> Problem {
                 other.actions.push(Action { does, operations, ..Action::default() });
             }
         }
-        Change::ByHand(index) => {
+        SupposedChange::ByHand(index) => {
             // What an operation counts or ends of itself it does by hand too.
             other.actions[index].operations.iter_mut().for_each(|operation| operation.ways = vec![Way::default()]);
         }
-        Change::InHand(tool) => {
+        SupposedChange::InHand(tool) => {
             let operations = other.actions.iter_mut().flat_map(|action| &mut action.operations);
             for way in operations.flat_map(|operation| &mut operation.ways) {
                 way.tools.retain(|other| *other != tool);

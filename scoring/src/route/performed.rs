@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::answer::Taken;
-use super::problem::{Problem, Target, Thing};
+use super::problem::{RouteProblem, Target, Thing};
 use super::replay::{ReplayError, Replayed, replay};
 use super::stages::ending;
 use super::ways::Choice;
@@ -30,7 +30,7 @@ pub struct Performed {
 /// # Errors
 /// [`ReplayError::UnknownAction`], [`ReplayError::Repeated`], and [`ReplayError::WrongWays`] for
 /// an operation without ways.
-pub fn performed(problem: &Problem, target: &Target, order: &[usize]) -> Result<Performed, ReplayError> {
+pub fn performed(problem: &RouteProblem, target: &Target, order: &[usize]) -> Result<Performed, ReplayError> {
     let mut off: BTreeSet<Thing> = BTreeSet::new();
     let mut seen = BTreeSet::new();
     let mut used: Vec<usize> = Vec::new();

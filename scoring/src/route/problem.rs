@@ -10,7 +10,7 @@ pub type ToolId = u16;
 /// Numbers are the caller's; an action's place in `actions` is its record order, the last key of
 /// a reference route. A need for a thing that no action reaches is never met.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Problem {
+pub struct RouteProblem {
     /// How many things there are; every [`Thing`] is below this.
     pub things: u32,
     /// The actions, in record order.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use super::answer::{Key, Taken};
-use super::problem::{Action, Problem, Target, Thing, ToolId, Way};
+use super::problem::{Action, RouteProblem, Target, Thing, ToolId, Way};
 
 /// One line of a ledger: an operation and what the rule counts for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,7 +97,7 @@ impl std::error::Error for ReplayError {}
 ///
 /// # Errors
 /// The first [`ReplayError`] met, in order.
-pub fn replay(problem: &Problem, target: Option<&Target>, taken: &[Taken]) -> Result<Replayed, ReplayError> {
+pub fn replay(problem: &RouteProblem, target: Option<&Target>, taken: &[Taken]) -> Result<Replayed, ReplayError> {
     let mut bench = Bench { each: problem.each, ..Bench::default() };
     for (position, step) in taken.iter().enumerate() {
         let action = problem.actions.get(step.action).ok_or(ReplayError::UnknownAction { position })?;

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::bits::Ones;
 use super::jobs::{Jobs, Start};
-use super::laid_out::{Progress, Rest, Table, Words};
+use super::laid_out::{JobTable, Progress, Rest, Words};
 
 /// What is left of a limit, in states.
 #[derive(Clone, Copy, Debug)]
@@ -61,7 +61,7 @@ struct Label {
 }
 
 struct Space<'a, const N: usize> {
-    table: Table<'a, N>,
+    table: JobTable<'a, N>,
     entries: Vec<Entry<N>>,
     labels: Vec<Label>,
     /// Open addressing over entries.
@@ -86,7 +86,7 @@ pub(super) fn sequence(jobs: &Jobs<'_>, start: &Start, most: u32, budget: &mut B
 impl<'a, const N: usize> Space<'a, N> {
     fn new(jobs: &Jobs<'a>, most: u32) -> Self {
         Self {
-            table: Table::new(jobs),
+            table: JobTable::new(jobs),
             entries: Vec::new(),
             labels: Vec::new(),
             slots: vec![NONE; 64],

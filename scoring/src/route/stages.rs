@@ -3,14 +3,14 @@
 
 use std::sync::Arc;
 
-use super::answer::{Answer, Certificate, Route};
+use super::answer::{Certificate, Route, SearchAnswer};
 use super::bound::Vector;
 use super::canonical::earliest;
 use super::choose::{Aim, Best};
 use super::damage::{greedy, least_damage};
 use super::memo::Memo;
 use super::net::{Filter, Net, Refusal};
-use super::problem::{Cost, Limits, Problem, Target};
+use super::problem::{Cost, Limits, RouteProblem, Target};
 use super::replay::replay;
 use super::sequence::Budget;
 use super::ways::Choice;
@@ -25,14 +25,14 @@ const OPEN: Vector = [u64::MAX; 4];
 /// parts off, actions, tie, record order, and the earliest ways.
 ///
 /// The certificate speaks of the steps. On the limit the best route found is given.
-pub fn reference(problem: &Problem, target: &Target, limits: Limits) -> Answer {
+pub fn reference(problem: &RouteProblem, target: &Target, limits: Limits) -> SearchAnswer {
     reference_remembered(problem, target, limits, Ties::RecordOrder, &mut Memo::default()).answer
 }
 
 /// [`reference()`] without its last key: some route among those that tie on all scored keys.
 ///
 /// For callers that only read the key, over many completions of one record.
-pub fn reference_unordered(problem: &Problem, target: &Target, limits: Limits) -> Answer {
+pub fn reference_unordered(problem: &RouteProblem, target: &Target, limits: Limits) -> SearchAnswer {
     reference_remembered(problem, target, limits, Ties::Any, &mut Memo::default()).answer
 }
 
@@ -49,7 +49,7 @@ pub enum Ties {
 #[derive(Clone, Debug)]
 pub struct Charged {
     /// What was found.
-    pub answer: Answer,
+    pub answer: SearchAnswer,
     /// States taken from the limit: the same with and without a memo, and whatever the ties.
     pub states: u64,
     /// States that record order took.
@@ -58,7 +58,7 @@ pub struct Charged {
 
 /// [`reference()`], or any route that ties with it, sharing work with earlier questions that are mostly alike.
 pub fn reference_remembered(
-    problem: &Problem,
+    problem: &RouteProblem,
     target: &Target,
     limits: Limits,
     ties: Ties,
@@ -74,7 +74,7 @@ pub fn reference_remembered(
 ///
 /// Clear [`Action::damages`](super::Action::damages) to let destructive routes compete.
 /// [`Target`] makes it a joint route to all of several things, or to any of them.
-pub fn cheapest(problem: &Problem, target: &Target, cost: Cost, limits: Limits) -> Answer {
+pub fn cheapest(problem: &RouteProblem, target: &Target, cost: Cost, limits: Limits) -> SearchAnswer {
     Run::new(problem, target, cost, limits, &mut Memo::default()).stages(false, true)
 }
 
@@ -87,7 +87,7 @@ pub(super) struct Case {
 }
 
 struct Run<'a> {
-    problem: &'a Problem,
+    problem: &'a RouteProblem,
     target: &'a Target,
     cost: Cost,
     budget: Budget,
@@ -107,17 +107,17 @@ struct Found {
 }
 
 impl<'a> Run<'a> {
-    fn new(problem: &'a Problem, target: &'a Target, cost: Cost, limits: Limits, memo: &'a mut Memo) -> Self {
+    fn new(problem: &'a RouteProblem, target: &'a Target, cost: Cost, limits: Limits, memo: &'a mut Memo) -> Self {
         Self { problem, target, cost, budget: Budget { left: limits.states }, ranks: ALL, ordering: 0, memo }
     }
 
-    fn stages(&mut self, ranked: bool, ordered: bool) -> Answer {
+    fn stages(&mut self, ranked: bool, ordered: bool) -> SearchAnswer {
         let Some((damage, damage_proved)) = least_damage(self.problem, self.target, &mut self.budget) else {
-            return Answer::Unreachable;
+            return SearchAnswer::Unreachable;
         };
         let mut cases = match self.compile(&damage) {
             Ok(cases) => cases,
-            Err(Refusal::Unreachable) => return Answer::Unreachable,
+            Err(Refusal::Unreachable) => return SearchAnswer::Unreachable,
             Err(Refusal::TooLarge) => return self.stopgap(&damage[0], 0),
         };
         let mut best: Option<Found> = None;
@@ -129,7 +129,7 @@ impl<'a> Run<'a> {
             floor = floor.into_iter().chain(stopped).min();
         }
         let Some(mut best) = best else {
-            return floor.map_or(Answer::Unreachable, |f| self.stopgap(&damage[0], f));
+            return floor.map_or(SearchAnswer::Unreachable, |f| self.stopgap(&damage[0], f));
         };
         if !damage_proved {
             // Other sets of destroyed parts were not looked at.
@@ -317,20 +317,20 @@ impl<'a> Run<'a> {
     }
 
     /// Some route, without a search, and a bound on the leading cost.
-    fn stopgap(&self, damage: &[u32], floor: u64) -> Answer {
+    fn stopgap(&self, damage: &[u32], floor: u64) -> SearchAnswer {
         let filter = Filter { damage: damage.to_vec(), ranks: self.ranks };
         match greedy(self.problem, self.target, &filter) {
             Some(order) => {
                 let route = self.route(&order, &filter);
                 answer(route, Certificate::AtLeast(narrow(floor)), false)
             }
-            None => Answer::Undecided { at_least: narrow(floor) },
+            None => SearchAnswer::Undecided { at_least: narrow(floor) },
         }
     }
 }
 
-fn answer(route: Route, certificate: Certificate, tie_proved: bool) -> Answer {
-    Answer::Route { route, certificate, tie_proved }
+fn answer(route: Route, certificate: Certificate, tie_proved: bool) -> SearchAnswer {
+    SearchAnswer::Route { route, certificate, tie_proved }
 }
 
 fn narrow(bound: u64) -> u32 {
@@ -345,7 +345,7 @@ fn ranks(action: &super::Action, place: usize) -> impl Iterator<Item = u8> + '_ 
 }
 
 /// With each action of an order, whether it takes off or lays aside a part still on.
-pub(super) fn ending(problem: &Problem, order: &[usize]) -> Vec<(usize, bool)> {
+pub(super) fn ending(problem: &RouteProblem, order: &[usize]) -> Vec<(usize, bool)> {
     let mut off: std::collections::BTreeSet<super::Thing> = std::collections::BTreeSet::new();
     order
         .iter()

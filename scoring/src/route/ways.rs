@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::answer::Taken;
-use super::problem::{Problem, ToolId, Way};
+use super::problem::{RouteProblem, ToolId, Way};
 
 /// What the count looks at along an order.
 #[derive(Clone, Copy, Debug)]
@@ -48,7 +48,7 @@ impl Choice {
 
     /// For a fixed order, with whether the last operation of each action ends a step: the ways that
     /// count least, the earliest written first.
-    pub(super) fn least(self, problem: &Problem, order: &[(usize, bool)]) -> Vec<Taken> {
+    pub(super) fn least(self, problem: &RouteProblem, order: &[(usize, bool)]) -> Vec<Taken> {
         let mut layers = Vec::new();
         for (at, &(index, ends)) in order.iter().enumerate() {
             let operations = &problem.actions[index].operations;

@@ -8,7 +8,7 @@ use super::{Diagnostic, FileId, Source, Span, Spanned};
 
 /// One line of a table.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct CsvRow {
     /// Its cells; a quoted cell's place includes the quotes.
     pub cells: Vec<Spanned<String>>,
     /// From the first byte to the last, without the line break.
@@ -16,7 +16,7 @@ pub struct Row {
 }
 
 /// The lines of a table, the head first, with every mistake in file order. A quote that is not closed ends reading.
-pub fn rows(source: &Source, file: FileId) -> (Vec<Row>, Vec<Diagnostic>) {
+pub fn rows(source: &Source, file: FileId) -> (Vec<CsvRow>, Vec<Diagnostic>) {
     let mut lines = Lines { text: &source.text, file, at: 0, found: Vec::new() };
     let mut out = Vec::new();
     while lines.at < lines.text.len() {
@@ -49,7 +49,7 @@ impl Lines<'_> {
     }
 
     /// The next line; `None` for one that is skipped or can't be read.
-    fn line(&mut self) -> Option<Row> {
+    fn line(&mut self) -> Option<CsvRow> {
         let start = self.at;
         let end = self.text[start..].find('\n').map_or(self.text.len(), |n| start + n);
         let whole = self.text[start..end].trim_end_matches('\r');
@@ -66,7 +66,7 @@ impl Lines<'_> {
             }
         }
         let body = self.text[start..self.at.min(self.text.len())].trim_end_matches(['\r', '\n']).len();
-        Some(Row { cells, span: self.span(start, start + body) })
+        Some(CsvRow { cells, span: self.span(start, start + body) })
     }
 
     /// The next cell, and whether another follows on this line. Stands behind the comma or line break afterwards.
@@ -125,7 +125,7 @@ impl Lines<'_> {
 
 /// Complains about a line with more cells than the head, or with fewer: every line of a table has as many (RFC 4180,
 /// section 2.4).
-pub(crate) fn odd_width(row: &Row, columns: usize) -> Option<Diagnostic> {
+pub(crate) fn odd_width(row: &CsvRow, columns: usize) -> Option<Diagnostic> {
     let cells = row.cells.len();
     let message = format!("this line has {cells} cell{}; the head has {columns}", if cells == 1 { "" } else { "s" });
     if cells < columns {
@@ -145,7 +145,7 @@ pub(crate) fn odd_width(row: &Row, columns: usize) -> Option<Diagnostic> {
 }
 
 /// The complaint about a head that separates its columns by something else, if it does.
-pub(crate) fn other_separator(head: &Row) -> Option<Diagnostic> {
+pub(crate) fn other_separator(head: &CsvRow) -> Option<Diagnostic> {
     let [only] = &*head.cells else { return None };
     let other = [';', '\t'].into_iter().find(|c| only.value.contains(*c))?;
     let name = if other == ';' { "semicolons" } else { "tabs" };

@@ -4,7 +4,7 @@
 
 use std::ops::Range;
 
-use super::yaml::{Node, NodeKind, Tree};
+use super::yaml::{Tree, YamlKind, YamlNode};
 use super::{Source, fold};
 
 /// Bytes of a text to be replaced, and by what. An empty range inserts.
@@ -36,7 +36,7 @@ pub enum Refused {
 
 /// One change of a text.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Change {
+pub enum TextChange {
     /// A value at a path.
     Set(String, String),
     /// What stands at a path goes, with its line.
@@ -45,7 +45,7 @@ pub enum Change {
     Unlist(String),
 }
 
-impl Change {
+impl TextChange {
     /// The path it is about.
     pub fn path(&self) -> &str {
         match self {
@@ -64,18 +64,18 @@ impl Change {
 ///
 /// # Errors
 /// The change that can't be made and why.
-pub fn change(source: &Source, changes: &[Change]) -> Result<String, (Change, Refused)> {
+pub fn change(source: &Source, changes: &[TextChange]) -> Result<String, (TextChange, Refused)> {
     let mut now = source.clone();
-    let (removals, sets): (Vec<&Change>, Vec<&Change>) = changes.iter().partition(|c| c.takes_out());
+    let (removals, sets): (Vec<&TextChange>, Vec<&TextChange>) = changes.iter().partition(|c| c.takes_out());
     // `actions[10]` before `actions[9]`: by the numbers in it, the last first.
     let mut removals = removals;
     removals.sort_by_key(|c| std::cmp::Reverse(numbers(c.path())));
     removals.dedup();
     for change in sets.into_iter().chain(removals) {
         let edit = match change {
-            Change::Set(path, value) => set(&now, path, value),
-            Change::Remove(path) => remove(&now, path),
-            Change::Unlist(path) => match last_of(&now, path) {
+            TextChange::Set(path, value) => set(&now, path, value),
+            TextChange::Remove(path) => remove(&now, path),
+            TextChange::Unlist(path) => match last_of(&now, path) {
                 Some(list) => set(&now, list, "[]"),
                 None => remove(&now, path),
             },
@@ -94,7 +94,7 @@ pub fn place(source: &Source, path: &str) -> Option<super::Span> {
     while let Some((step, more)) = first(rest, |key| node.get(key).is_some()) {
         let next = match (&step, &node.kind) {
             (Step::Key(key), _) => node.get(key).map(|e| (&e.value, e.key_span)),
-            (Step::Item(n), NodeKind::List(items)) => items.get(*n).map(|i| (i, i.span)),
+            (Step::Item(n), YamlKind::List(items)) => items.get(*n).map(|i| (i, i.span)),
             _ => None,
         };
         let Some((below, span)) = next else { break };
@@ -112,12 +112,12 @@ fn last_of<'p>(source: &Source, path: &'p str) -> Option<&'p str> {
     while let Some((step, more)) = first(rest, |key| node.get(key).is_some()) {
         node = match (&step, &node.kind) {
             (Step::Key(key), _) => &node.get(key)?.value,
-            (Step::Item(n), NodeKind::List(items)) => items.get(*n)?,
+            (Step::Item(n), YamlKind::List(items)) => items.get(*n)?,
             _ => return None,
         };
         rest = more;
     }
-    matches!(&node.kind, NodeKind::List(items) if items.len() == 1).then_some(list)
+    matches!(&node.kind, YamlKind::List(items) if items.len() == 1).then_some(list)
 }
 
 fn numbers(path: &str) -> Vec<usize> {
@@ -174,14 +174,14 @@ pub fn remove(source: &Source, path: &str) -> Result<Edit, Refused> {
 }
 
 /// The edit that takes out what a path names; `None` where it is all there is, so that its holder has to go.
-fn take(source: &Source, node: &Node, path: &str) -> Result<Option<Edit>, Refused> {
+fn take(source: &Source, node: &YamlNode, path: &str) -> Result<Option<Edit>, Refused> {
     let (step, rest) = first(path, |key| node.get(key).is_some()).ok_or(Refused::NoPlace)?;
-    let (span, value, alone, index, count): (_, &Node, bool, usize, usize) = match (&step, &node.kind) {
-        (Step::Key(key), NodeKind::Map(entries)) => {
+    let (span, value, alone, index, count): (_, &YamlNode, bool, usize, usize) = match (&step, &node.kind) {
+        (Step::Key(key), YamlKind::Map(entries)) => {
             let index = entries.iter().position(|e| fold(&e.key) == fold(key)).ok_or(Refused::NoPlace)?;
             (entries[index].key_span, &entries[index].value, entries.len() == 1, index, entries.len())
         }
-        (Step::Item(n), NodeKind::List(items)) => {
+        (Step::Item(n), YamlKind::List(items)) => {
             let item = items.get(*n).ok_or(Refused::NoPlace)?;
             (item.span, item, items.len() == 1, *n, items.len())
         }
@@ -252,18 +252,18 @@ fn without(value: &serde_yaml::Value, path: &str) -> Option<serde_yaml::Value> {
 }
 
 /// A value on its own.
-fn value_of(value: &str) -> Option<Node> {
+fn value_of(value: &str) -> Option<YamlNode> {
     let tree = Tree::parse(&Source::new("", &format!("v: {value}\n")), 0);
     match tree.root?.kind {
         // All of it, so that no comment hides behind it.
-        NodeKind::Map(mut entries) if entries.len() == 1 && tree.diagnostics.is_empty() => {
+        YamlKind::Map(mut entries) if entries.len() == 1 && tree.diagnostics.is_empty() => {
             entries.pop().map(|e| e.value).filter(|v| v.span.end as usize == "v: ".len() + value.len())
         }
         _ => None,
     }
 }
 
-fn plain(node: &Node) -> serde_yaml::Value {
+fn plain(node: &YamlNode) -> serde_yaml::Value {
     node.value()
 }
 
@@ -335,17 +335,17 @@ fn first(path: &str, known: impl Fn(&str) -> bool) -> Option<(Step, &str)> {
     Some((Step::Key(path[..end].to_owned()), rest.strip_prefix('.').unwrap_or(rest)))
 }
 
-fn at(source: &Source, node: &Node, path: &str, value: &str) -> Result<Edit, Refused> {
+fn at(source: &Source, node: &YamlNode, path: &str, value: &str) -> Result<Edit, Refused> {
     let range = block(source, node).unwrap_or(node.span.start as usize..end_of(source, node));
     let Some((step, rest)) = first(path, |key| node.get(key).is_some()) else {
         return Ok(replace(source, range, value));
     };
     match (step, &node.kind) {
-        (Step::Item(n), NodeKind::List(items)) => at(source, items.get(n).ok_or(Refused::NoPlace)?, rest, value),
+        (Step::Item(n), YamlKind::List(items)) => at(source, items.get(n).ok_or(Refused::NoPlace)?, rest, value),
         // One item may be written without its list.
         (Step::Item(0), _) => at(source, node, rest, value),
         (Step::Item(_), _) => Err(Refused::NoPlace),
-        (Step::Key(key), NodeKind::Map(entries)) => match node.get(&key) {
+        (Step::Key(key), YamlKind::Map(entries)) => match node.get(&key) {
             Some(entry) if entry.value.is_nothing() && entry.value.span.start == entry.value.span.end => {
                 let behind = colon(source, entry.key_span.end as usize)?;
                 Ok(Edit { range: behind..behind, with: format!(" {}", nested(rest, value)?) })
@@ -375,13 +375,13 @@ fn at(source: &Source, node: &Node, path: &str, value: &str) -> Result<Edit, Ref
             }
         },
         // `information: unknown` gets a field: it becomes a mapping.
-        (Step::Key(key), NodeKind::Scalar(scalar)) => {
+        (Step::Key(key), YamlKind::Scalar(scalar)) => {
             let field = format!("{key}: {}", nested(rest, value)?);
             let kept = promoted(&scalar.text, &key);
             let with = if kept.is_empty() { format!("{{{field}}}") } else { format!("{{{kept}, {field}}}") };
             Ok(replace(source, range, &with))
         }
-        (Step::Key(_), NodeKind::List(_)) => Err(Refused::NoPlace),
+        (Step::Key(_), YamlKind::List(_)) => Err(Refused::NoPlace),
     }
 }
 
@@ -421,13 +421,13 @@ pub fn written(text: &str) -> String {
 }
 
 /// One past the last byte of a node. The parser's own mark of a list or mapping in brackets may stand behind a comment.
-fn end_of(source: &Source, node: &Node) -> usize {
+fn end_of(source: &Source, node: &YamlNode) -> usize {
     let text = source.text.as_bytes();
     let start = node.span.start as usize;
     let last = match &node.kind {
-        NodeKind::Scalar(_) => return node.span.end as usize,
-        NodeKind::List(items) => items.last(),
-        NodeKind::Map(entries) => entries.last().map(|e| &e.value),
+        YamlKind::Scalar(_) => return node.span.end as usize,
+        YamlKind::List(items) => items.last(),
+        YamlKind::Map(entries) => entries.last().map(|e| &e.value),
     };
     let close = match text.get(start) {
         Some(b'{') => b'}',
@@ -435,7 +435,7 @@ fn end_of(source: &Source, node: &Node) -> usize {
         _ => return last.map_or(node.span.end as usize, |n| end_of(source, n)),
     };
     let key_end =
-        if let NodeKind::Map(entries) = &node.kind { entries.last().map_or(0, |e| e.key_span.end as usize) } else { 0 };
+        if let YamlKind::Map(entries) = &node.kind { entries.last().map_or(0, |e| e.key_span.end as usize) } else { 0 };
     let mut at = last.map_or(start + 1, |n| end_of(source, n)).max(key_end).max(start + 1);
     while at < text.len() && text[at] != close {
         if text[at] == b'#' {
@@ -448,8 +448,8 @@ fn end_of(source: &Source, node: &Node) -> usize {
 }
 
 /// A text of several lines with its sign (`|`, `>`), which the parser's marks leave out, without its last line break.
-fn block(source: &Source, node: &Node) -> Option<Range<usize>> {
-    let NodeKind::Scalar(_) = node.kind else { return None };
+fn block(source: &Source, node: &YamlNode) -> Option<Range<usize>> {
+    let YamlKind::Scalar(_) = node.kind else { return None };
     let before = source.text[..node.span.start as usize].trim_end();
     let sign = before.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-'));
     let own = source.text[node.span.start as usize..].starts_with(['|', '>']);
@@ -529,9 +529,9 @@ mod tests {
     #[test]
     fn several_changes_hold_their_places() {
         let changes = [
-            Change::Remove("list[0]".to_owned()),
-            Change::Set("list[1].after".to_owned(), "[]".to_owned()),
-            Change::Remove("list[1].gone".to_owned()),
+            TextChange::Remove("list[0]".to_owned()),
+            TextChange::Set("list[1].after".to_owned(), "[]".to_owned()),
+            TextChange::Remove("list[1].gone".to_owned()),
         ];
         let refused = change(&Source::new("x", TEXT), &changes).unwrap_err();
         assert_eq!(refused, (changes[2].clone(), Refused::NoPlace));
@@ -543,7 +543,7 @@ mod tests {
     #[case("after: [a, b]  # x\n", "after: []  # x\n")]
     #[case("after:\n  - a\n  - b\nrest: 1\n", "after:\n  []\nrest: 1\n")]
     fn a_list_that_loses_all_stays_empty(#[case] text: &str, #[case] left: &str) {
-        let both = ["after[0]", "after[1]"].map(|p| Change::Unlist(p.to_owned()));
+        let both = ["after[0]", "after[1]"].map(|p| TextChange::Unlist(p.to_owned()));
         assert_eq!(change(&Source::new("x", text), &both).unwrap(), left);
     }
 

@@ -16,22 +16,22 @@ use super::{Diagnostic, FileId, Source, Span, alike, fold};
 
 /// One value and its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Node {
+pub struct YamlNode {
     /// The value, without trailing space or comments.
     pub span: Span,
     /// What it is.
-    pub kind: NodeKind,
+    pub kind: YamlKind,
 }
 
 /// What a node is.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum NodeKind {
+pub enum YamlKind {
     /// A single value.
     Scalar(Scalar),
     /// A list.
-    List(Vec<Node>),
+    List(Vec<YamlNode>),
     /// A mapping, in the order written, without the second of two duplicate keys.
-    Map(Vec<Entry>),
+    Map(Vec<YamlEntry>),
 }
 
 /// A single value as written.
@@ -45,43 +45,43 @@ pub struct Scalar {
 
 /// One entry of a mapping.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Entry {
+pub struct YamlEntry {
     /// The key's text.
     pub key: String,
     /// Where the key stands.
     pub key_span: Span,
     /// The value.
-    pub value: Node,
+    pub value: YamlNode,
 }
 
-impl Node {
+impl YamlNode {
     /// The text of a scalar.
     pub fn text(&self) -> Option<&str> {
         match &self.kind {
-            NodeKind::Scalar(scalar) => Some(&scalar.text),
+            YamlKind::Scalar(scalar) => Some(&scalar.text),
             _ => None,
         }
     }
 
     /// Whether nothing was written (an empty plain value, `~` or `null`).
     pub fn is_nothing(&self) -> bool {
-        matches!(&self.kind, NodeKind::Scalar(s) if s.plain && matches!(&*s.text, "" | "~" | "null" | "Null" | "NULL"))
+        matches!(&self.kind, YamlKind::Scalar(s) if s.plain && matches!(&*s.text, "" | "~" | "null" | "Null" | "NULL"))
     }
 
     /// What it is, in words for messages.
     pub fn shape(&self) -> &'static str {
         match &self.kind {
-            NodeKind::Scalar(_) if self.is_nothing() => "nothing",
-            NodeKind::Scalar(_) => "a single value",
-            NodeKind::List(_) => "a list",
-            NodeKind::Map(_) => "a mapping",
+            YamlKind::Scalar(_) if self.is_nothing() => "nothing",
+            YamlKind::Scalar(_) => "a single value",
+            YamlKind::List(_) => "a list",
+            YamlKind::Map(_) => "a mapping",
         }
     }
 
     /// The value of a key, compared by [`fold`].
-    pub fn get(&self, key: &str) -> Option<&Entry> {
+    pub fn get(&self, key: &str) -> Option<&YamlEntry> {
         match &self.kind {
-            NodeKind::Map(entries) => entries.iter().find(|e| alike(&e.key, key)),
+            YamlKind::Map(entries) => entries.iter().find(|e| alike(&e.key, key)),
             _ => None,
         }
     }
@@ -89,9 +89,9 @@ impl Node {
     /// How many scalars are in it, keys not counted.
     pub fn leaves(&self) -> usize {
         match &self.kind {
-            NodeKind::Scalar(_) => 1,
-            NodeKind::List(items) => items.iter().map(Self::leaves).sum(),
-            NodeKind::Map(entries) => entries.iter().map(|e| e.value.leaves()).sum(),
+            YamlKind::Scalar(_) => 1,
+            YamlKind::List(items) => items.iter().map(Self::leaves).sum(),
+            YamlKind::Map(entries) => entries.iter().map(|e| e.value.leaves()).sum(),
         }
     }
 
@@ -119,7 +119,7 @@ impl Node {
     pub fn value(&self) -> serde_yaml::Value {
         use serde_yaml::Value;
         match &self.kind {
-            NodeKind::Scalar(s) if s.plain => {
+            YamlKind::Scalar(s) if s.plain => {
                 let simple =
                     s.text.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'+' | b'-' | b'~'));
                 let read = if simple { serde_yaml::from_str(&s.text).ok() } else { None };
@@ -128,9 +128,9 @@ impl Node {
                     _ => Value::String(s.text.clone()),
                 }
             }
-            NodeKind::Scalar(s) => Value::String(s.text.clone()),
-            NodeKind::List(items) => Value::Sequence(items.iter().map(Self::value).collect()),
-            NodeKind::Map(entries) => {
+            YamlKind::Scalar(s) => Value::String(s.text.clone()),
+            YamlKind::List(items) => Value::Sequence(items.iter().map(Self::value).collect()),
+            YamlKind::Map(entries) => {
                 Value::Mapping(entries.iter().map(|e| (Value::String(e.key.clone()), e.value.value())).collect())
             }
         }
@@ -141,7 +141,7 @@ impl Node {
 #[derive(Clone, Debug)]
 pub struct Tree {
     /// The tree; `None` when the text is not YAML of the kind accepted.
-    pub root: Option<Node>,
+    pub root: Option<YamlNode>,
     /// What is wrong, in file order; never empty without a root.
     pub diagnostics: Vec<Diagnostic>,
 }
@@ -266,14 +266,14 @@ enum Key {
 
 /// A list or mapping that is being read, and whether there is more of it than is kept.
 enum Open {
-    List(Span, Vec<Node>, bool),
-    Map { span: Span, entries: Vec<Entry>, seen: BTreeMap<String, Span>, key: Key, more: bool },
+    List(Span, Vec<YamlNode>, bool),
+    Map { span: Span, entries: Vec<YamlEntry>, seen: BTreeMap<String, Span>, key: Key, more: bool },
 }
 
 struct Builder<'a> {
     places: Places<'a>,
     stack: Vec<Open>,
-    root: Option<Node>,
+    root: Option<YamlNode>,
     nodes: usize,
     diagnostics: Vec<Diagnostic>,
 }
@@ -302,7 +302,7 @@ impl Builder<'_> {
                     self.admit(span, anchor, tag.is_some())?;
                     let text = self.within(text.into_owned(), span);
                     let scalar = Scalar { text, plain: style == ScalarStyle::Plain };
-                    self.done(Node { span, kind: NodeKind::Scalar(scalar) });
+                    self.done(YamlNode { span, kind: YamlKind::Scalar(scalar) });
                 }
                 Event::SequenceStart(anchor, tag) => {
                     self.admit(span, anchor, tag.is_some())?;
@@ -404,7 +404,7 @@ impl Builder<'_> {
         )
     }
 
-    fn done(&mut self, node: Node) {
+    fn done(&mut self, node: YamlNode) {
         // Taken out while it is filled, so that complaints can be made.
         let Some(mut open) = self.stack.pop() else {
             self.root = Some(node);
@@ -420,7 +420,7 @@ impl Builder<'_> {
             }
             Open::Map { span, entries, seen, key, more } => match std::mem::replace(key, Key::None) {
                 Key::None => {
-                    if let NodeKind::Scalar(scalar) = node.kind {
+                    if let YamlKind::Scalar(scalar) = node.kind {
                         *key = Key::Text(scalar.text, node.span);
                     } else {
                         self.complain(
@@ -450,7 +450,7 @@ impl Builder<'_> {
                         *more = true;
                     } else {
                         seen.insert(folded, key_span);
-                        entries.push(Entry { key: name, key_span, value: node });
+                        entries.push(YamlEntry { key: name, key_span, value: node });
                     }
                 }
             },
@@ -467,10 +467,10 @@ impl Builder<'_> {
         // A block collection's end mark is the start of whatever comes next; its last child ends it better.
         span.end = if self.places.flow(span.start) { end.end } else { last.unwrap_or(span.end) }.max(span.start);
         let kind = match open {
-            Open::List(_, items, _) => NodeKind::List(items),
-            Open::Map { entries, .. } => NodeKind::Map(entries),
+            Open::List(_, items, _) => YamlKind::List(items),
+            Open::Map { entries, .. } => YamlKind::Map(entries),
         };
-        self.done(Node { span, kind });
+        self.done(YamlNode { span, kind });
     }
 
     fn syntax(&self, error: &saphyr_parser::ScanError) -> Fatal {

@@ -75,7 +75,7 @@ pub enum Holds {
 
 /// One fact.
 #[derive(Clone, Copy, Debug)]
-pub struct Row {
+pub struct PromiseRow {
     /// Where it stands.
     pub of: Of,
     /// Its field there.
@@ -108,13 +108,13 @@ macro_rules! promises {
         }
 
         /// The rows, in the order of [`Promise::ALL`].
-        pub static ROWS: &[Row] = &[$($row),+];
+        pub static ROWS: &[PromiseRow] = &[$($row),+];
     };
 }
 
 promises! {
     /// Who can have a spare part.
-    To = Row {
+    To = PromiseRow {
         of: Of::Part, field: "to", column: "to", holds: Holds::Words(ACCESS, "a target group"),
         doc: "Who can have the spare part.",
         measure: "spare part to", meaning: "Spare part offered to.",
@@ -122,7 +122,7 @@ promises! {
         change: "offer {part} as a spare to anyone",
     };
     /// Years a spare part is available.
-    Years = Row {
+    Years = PromiseRow {
         of: Of::Part, field: "years", column: "years", holds: Holds::Years,
         doc: "Years of availability after the last unit is sold.",
         measure: "spare part years", meaning: "Years a spare part is available.",
@@ -130,7 +130,7 @@ promises! {
         change: "keep {part} on offer for {to} years",
     };
     /// Working days to the delivery of a spare part.
-    Delivery = Row {
+    Delivery = PromiseRow {
         of: Of::Part, field: "delivery", column: "delivery", holds: Holds::Days,
         doc: "Working days to delivery of the spare part.",
         measure: "spare part delivery", meaning: "Delivery of a spare part, working days.",
@@ -138,7 +138,7 @@ promises! {
         change: "deliver {part} within {to} working days",
     };
     /// Price of a spare part.
-    Price = Row {
+    Price = PromiseRow {
         of: Of::Part, field: "price", column: "price", holds: Holds::Price,
         doc: "Price of the spare part.",
         measure: "spare part price share",
@@ -147,7 +147,7 @@ promises! {
         change: "sell {part} at {to} % of the device's price",
     };
     /// Whether that price is published.
-    PricePublished = Row {
+    PricePublished = PromiseRow {
         of: Of::Part, field: "price published", column: "price published", holds: Holds::YesNo,
         doc: "The price is published.",
         measure: "spare part price published", meaning: "Whether the price is published.",
@@ -155,7 +155,7 @@ promises! {
         change: "publish the price of {part}",
     };
     /// How a spare part is joined to the rest.
-    Interface = Row {
+    Interface = PromiseRow {
         of: Of::Part, field: "interface", column: "interface", holds: Holds::Words(INTERFACE, "an interface"),
         doc: "How the spare part is joined to the rest.",
         measure: "spare part interface", meaning: "Interface of a spare part.",
@@ -163,7 +163,7 @@ promises! {
         change: "interface of {part}: {to}",
     };
     /// Who gets access to software pairing.
-    Pairing = Row {
+    Pairing = PromiseRow {
         of: Of::Part, field: "pairing", column: "pairing", holds: Holds::Words(PAIRING, "access to pairing"),
         doc: "Who gets access to software pairing.",
         measure: "pairing access", meaning: "Who has access to pairing, for parts that need it.",
@@ -171,7 +171,7 @@ promises! {
         change: "pairing of {part}: {to}",
     };
     /// Who gets repair information.
-    InformationTo = Row {
+    InformationTo = PromiseRow {
         of: Of::Information, field: "to", column: "information to", holds: Holds::Words(ACCESS, "a target group"),
         doc: "Who can have repair information.",
         measure: "information to", meaning: "Who gets repair information.",
@@ -179,7 +179,7 @@ promises! {
         change: "give repair information to anyone",
     };
     /// What repair information costs.
-    InformationCost = Row {
+    InformationCost = PromiseRow {
         of: Of::Information, field: "cost", column: "information cost", holds: Holds::Words(COST, "a cost"),
         doc: "free or fee.",
         measure: "", meaning: "",
@@ -187,7 +187,7 @@ promises! {
         change: "give repair information free of charge",
     };
     /// How much repair information holds.
-    InformationScope = Row {
+    InformationScope = PromiseRow {
         of: Of::Information, field: "scope", column: "information scope", holds: Holds::Words(SCOPE, "a scope"),
         doc: "How much it holds.",
         measure: "information scope", meaning: "How much repair information holds.",
@@ -195,7 +195,7 @@ promises! {
         change: "repair information: {to}",
     };
     /// Years of operating-system updates.
-    Updates = Row {
+    Updates = PromiseRow {
         of: Of::Support, field: "updates", column: "updates", holds: Holds::Years,
         doc: "Years of operating-system updates.",
         measure: "update years", meaning: "Years of operating-system updates.",
@@ -203,7 +203,7 @@ promises! {
         change: "{to} years of operating-system updates",
     };
     /// Years of security updates.
-    SecurityUpdates = Row {
+    SecurityUpdates = PromiseRow {
         of: Of::Support, field: "security updates", column: "security updates", holds: Holds::Years,
         doc: "Years of security updates.",
         measure: "security update years", meaning: "Years of security updates.",
@@ -211,7 +211,7 @@ promises! {
         change: "{to} years of security updates",
     };
     /// Diagnostic support and interfaces.
-    Diagnosis = Row {
+    Diagnosis = PromiseRow {
         of: Of::Support, field: "diagnosis", column: "diagnosis",
         holds: Holds::Words(DIAGNOSIS, "a sort of diagnosis"),
         doc: "Diagnostic support and interfaces.",
@@ -220,7 +220,7 @@ promises! {
         change: "diagnosis: {to}",
     };
     /// Return options.
-    Returns = Row {
+    Returns = PromiseRow {
         of: Of::Support, field: "return options", column: "return options",
         holds: Holds::Words(SCOPE, "a sort of return options"),
         doc: "Return options.",
@@ -229,7 +229,7 @@ promises! {
         change: "return options: {to}",
     };
     /// Data transfer and deletion.
-    Data = Row {
+    Data = PromiseRow {
         of: Of::Support, field: "data transfer and deletion", column: "data transfer and deletion",
         holds: Holds::Words(DATA, "a way of data transfer and deletion"),
         doc: "Data transfer and deletion.",
@@ -238,7 +238,7 @@ promises! {
         change: "data transfer and deletion: {to}",
     };
     /// Password and factory reset.
-    Reset = Row {
+    Reset = PromiseRow {
         of: Of::Support, field: "reset", column: "reset", holds: Holds::Words(RESET, "a sort of reset"),
         doc: "Password and factory reset.",
         measure: "reset", meaning: "Password and factory reset.",
@@ -246,7 +246,7 @@ promises! {
         change: "reset: {to}",
     };
     /// Full cycles to 80 % of the battery's capacity.
-    BatteryCycles = Row {
+    BatteryCycles = PromiseRow {
         of: Of::Battery, field: "cycles", column: "", holds: Holds::Count("cycles"),
         doc: "Full cycles to 80 % of capacity.",
         measure: "battery cycles", meaning: "Battery endurance, full cycles to 80 %.",
@@ -254,7 +254,7 @@ promises! {
         change: "{to} full cycles to 80 % of capacity",
     };
     /// Capacity left after 500 cycles.
-    Capacity500 = Row {
+    Capacity500 = PromiseRow {
         of: Of::Battery, field: "capacity after 500 cycles", column: "", holds: Holds::Percent,
         doc: "Percent of capacity left.",
         measure: "capacity after 500 cycles", meaning: "Capacity after 500 cycles, percent.",
@@ -262,7 +262,7 @@ promises! {
         change: "{to} % of capacity after 500 cycles",
     };
     /// Capacity left after 1 000 cycles.
-    Capacity1000 = Row {
+    Capacity1000 = PromiseRow {
         of: Of::Battery, field: "capacity after 1000 cycles", column: "", holds: Holds::Percent,
         doc: "Percent of capacity left.",
         measure: "capacity after 1000 cycles", meaning: "Capacity after 1 000 cycles, percent.",
@@ -270,7 +270,7 @@ promises! {
         change: "{to} % of capacity after 1 000 cycles",
     };
     /// Endurance of the power key.
-    PowerKey = Row {
+    PowerKey = PromiseRow {
         of: Of::Endurance, field: "power key", column: "", holds: Holds::Count("operations"),
         doc: "Operations the power key survives.",
         measure: "power key endurance", meaning: "Endurance of the power key, operations.",
@@ -278,7 +278,7 @@ promises! {
         change: "{to} operations of the power key",
     };
     /// Endurance of the volume keys.
-    VolumeKeys = Row {
+    VolumeKeys = PromiseRow {
         of: Of::Endurance, field: "volume keys", column: "", holds: Holds::Count("operations"),
         doc: "Operations the volume keys survive.",
         measure: "volume keys endurance", meaning: "Endurance of the volume keys, operations.",
@@ -286,7 +286,7 @@ promises! {
         change: "{to} operations of the volume keys",
     };
     /// Endurance of the charging port.
-    PortEndurance = Row {
+    PortEndurance = PromiseRow {
         of: Of::Endurance, field: "charging port", column: "", holds: Holds::Count("operations"),
         doc: "Cycles the charging port survives.",
         measure: "charging port endurance", meaning: "Endurance of the charging port, operations.",
@@ -294,7 +294,7 @@ promises! {
         change: "{to} operations of the charging port",
     };
     /// Protection against dust. Code digits run to 6 in IEC 60529, from memory, high confidence.
-    IngressDust = Row {
+    IngressDust = PromiseRow {
         of: Of::Ingress, field: "ingress", column: "", holds: Holds::Digit(0, 6),
         doc: "Protection code such as IP67.",
         measure: "ingress dust", meaning: "First digit of the ingress code (dust).",
@@ -302,7 +302,7 @@ promises! {
         change: "protection against dust of code digit {to}",
     };
     /// Protection against water. 9 is no rung above 8 (see `record::forms::numbers::ingress_digit`).
-    IngressWater = Row {
+    IngressWater = PromiseRow {
         of: Of::Ingress, field: "ingress", column: "", holds: Holds::Digit(1, 8),
         doc: "Protection code such as IP67.",
         measure: "ingress water", meaning: "Second digit of the ingress code (water).",
@@ -394,7 +394,7 @@ impl Promise {
     pub const PARTS: usize = Self::count(Of::Part);
 
     /// Its row.
-    pub fn row(self) -> &'static Row {
+    pub fn row(self) -> &'static PromiseRow {
         &ROWS[self as usize]
     }
 

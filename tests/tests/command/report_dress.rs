@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use report::template::Templates;
 use report::view::View;
-use report::view::types::Node;
+use report::view::types::ReasonedNode;
 
 use crate::report_common::{Case, samples};
 
@@ -146,7 +146,7 @@ fn the_log_and_the_way_back_tell_what_was_written() {
     assert_eq!((only.hazards.as_slice(), only.note.as_deref()), (&["glass".to_owned()][..], Some("even weight")));
 }
 
-fn walk<'n>(node: &'n Node, out: &mut Vec<&'n Node>) {
+fn walk<'n>(node: &'n ReasonedNode, out: &mut Vec<&'n ReasonedNode>) {
     out.push(node);
     node.children.iter().for_each(|c| walk(c, out));
 }

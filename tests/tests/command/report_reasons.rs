@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 use report::template::Templates;
 use report::view::View;
-use report::view::types::{Assessed, Effect};
+use report::view::types::{Assessed, Contribution};
 use report_common::{Case, names, sample_view};
 
 /// A fan whose motor could not be freed and whose switch is asked about, but nowhere in the record. No support facts.
@@ -44,7 +44,7 @@ fn by<'v>(view: &'v View, method: &str) -> &'v Assessed {
     view.assessments.iter().find(|a| a.method == method).unwrap()
 }
 
-fn anchors(effects: &[Effect]) -> impl Iterator<Item = &str> {
+fn anchors(effects: &[Contribution]) -> impl Iterator<Item = &str> {
     effects.iter().flat_map(|e| {
         let cells: Vec<&str> = e.cells.iter().map(|c| c.anchor.as_str()).collect();
         if cells.is_empty() { vec![e.anchor.as_str()] } else { cells }
@@ -93,7 +93,7 @@ fn the_bench_verdict_stands_first() {
 fn a_part_out_of_reach_is_one_item() {
     let view = view(FAN);
     let a = by(&view, "en-45554");
-    let named: Vec<&Effect> = a.drags.iter().filter(|e| e.what.contains("motor")).collect();
+    let named: Vec<&Contribution> = a.drags.iter().filter(|e| e.what.contains("motor")).collect();
     let [motor] = named.as_slice() else { panic!("{:#?}", a.drags) };
     assert!(motor.what.contains("can't be taken out") && motor.said.ends_with("points in all"), "{motor:?}");
     assert!(motor.cells.len() > 4);
@@ -102,7 +102,7 @@ fn a_part_out_of_reach_is_one_item() {
         assert!(page.contains(&cell.anchor), "{}", cell.anchor);
     }
     // Nobody knows whether there is a switch; it stands once, and open.
-    let named: Vec<&Effect> =
+    let named: Vec<&Contribution> =
         [&a.drags, &a.holds, &a.open].into_iter().flatten().filter(|e| e.what.contains("switch")).collect();
     assert!(named.len() == 1 && a.open.iter().any(|e| e.what == named[0].what), "{named:#?}");
 }

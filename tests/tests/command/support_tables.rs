@@ -101,7 +101,7 @@ fn taken_out(text: &str) -> (String, String) {
         rows.push(row);
     };
     let support = &value["support"];
-    let columns = || record::tables::SUPPORT_TABLE.names();
+    let columns = || record::field_tables::SUPPORT_TABLE.names();
     for column in columns() {
         let value = match column.strip_prefix("information ") {
             Some(field) => support["information"].get(field),
@@ -109,7 +109,7 @@ fn taken_out(text: &str) -> (String, String) {
         };
         value.into_iter().for_each(|v| fact("", column, v, None));
         for (part, entry) in support["spare parts"].as_mapping().into_iter().flatten() {
-            if record::tables::SPARE.field(column).is_some() && !matches!(column, "basis" | "source") {
+            if record::field_tables::SPARE.field(column).is_some() && !matches!(column, "basis" | "source") {
                 entry.get(column).into_iter().for_each(|v| fact(&plain(part), column, v, Some(entry)));
             }
         }
@@ -427,7 +427,7 @@ proptest! {
     /// Whatever stands in a table, reading and joining it gives complaints with places in its text, never a panic.
     #[test]
     fn any_table_can_be_read(
-        columns in prop::sample::subsequence(record::tables::SUPPORT_TABLE.names().collect::<Vec<_>>(), 2..8),
+        columns in prop::sample::subsequence(record::field_tables::SUPPORT_TABLE.names().collect::<Vec<_>>(), 2..8),
         cells in prop::collection::vec(prop::sample::select(vec![
             "", "Ostrel", "Lamp Two", "cell", "battery", "every part", "public", "7 years", "5..", "|", "unknown", "none",
             "19 EUR", "stated", "\"", "a\"b", "é", "\n", ";", "#", "yes", "free | fee", "\u{0}",

@@ -17,7 +17,7 @@ fn surface(library: &str) -> String {
     for file in files {
         let text = fs::read_to_string(&file).unwrap();
         let mut hidden = false;
-        for line in text.lines() {
+        for line in with_uses_in_a_line(&text).lines() {
             let line = line.trim_end();
             let item = line.trim_start();
             // A method of a public type may be hidden, a room is.
@@ -38,6 +38,22 @@ fn surface(library: &str) -> String {
         }
     }
     out
+}
+
+/// A text whose `pub use` of many names stands on one line each.
+fn with_uses_in_a_line(text: &str) -> String {
+    let mut out = String::new();
+    let mut inside = false;
+    for line in text.lines() {
+        out.push_str(if inside { line.trim() } else { line });
+        inside = (inside || line.starts_with("pub use ")) && !line.ends_with(';');
+        out.push_str(match line.ends_with(['{', ',']) {
+            true if inside && line.ends_with('{') => "",
+            true if inside => " ",
+            _ => "\n",
+        });
+    }
+    out.replace(", };", "};")
 }
 
 #[test]

@@ -4,7 +4,7 @@
 
 use rstest::rstest;
 use scoring::exact::{Exact, Rounding};
-use scoring::method::{Method, NodeKind, Points, load_shipped, read as read_method};
+use scoring::method::{CriterionKind, Method, Points, load_shipped, read as read_method};
 use scoring::range::{Assessment, Effort, class_of};
 use scoring::record;
 use scoring::text::{Source, Sources};
@@ -29,7 +29,9 @@ fn method() -> Method {
 fn bands(role: &str) -> Vec<(Option<i64>, i64)> {
     let method = method();
     let id = format!("depth-{}/part", role.replace(' ', "-"));
-    let NodeKind::Leaf { points: Points::Bands(bands), .. } = &method.node(&id).unwrap().kind else { panic!("{role}") };
+    let CriterionKind::Leaf { points: Points::Bands(bands), .. } = &method.node(&id).unwrap().kind else {
+        panic!("{role}")
+    };
     let whole = |e: &Exact| e.plain().parse::<i64>().unwrap();
     bands.iter().map(|b| (b.bound.as_ref().map(whole), whole(&b.points.value))).collect()
 }

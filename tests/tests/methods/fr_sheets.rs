@@ -1,7 +1,7 @@
 //! The French statutory sheet, held against two published ones (read on the sheets; coefficients read there too). A printed
 //! figure stands for all values that round to it: marks ± 0.05, or ± 0.5 on a sheet in whole numbers.
 
-use scoring::assess::sheet::{self, Line, Sheet};
+use scoring::assess::sheet::{self, AuditedLine, Sheet};
 use scoring::exact::Exact;
 use scoring::method::load_shipped;
 use scoring::range::{Assessment, Effort};
@@ -58,13 +58,13 @@ fn table(category: &str, rows: &[(&str, &str)], change: &[(&str, &str)]) -> Stri
     out
 }
 
-fn audit(category: &str, rows: &[(&str, &str)], change: &[(&str, &str)]) -> Vec<Line> {
+fn audit(category: &str, rows: &[(&str, &str)], change: &[(&str, &str)]) -> Vec<AuditedLine> {
     let (sheets, found, _) = read(&table(category, rows, change));
     assert!(found.is_empty(), "{found:#?}");
     sheet::audit(&sheets[0], &load_shipped("fr-index").unwrap())
 }
 
-fn impossible(lines: &[Line]) -> Vec<&str> {
+fn impossible(lines: &[AuditedLine]) -> Vec<&str> {
     lines.iter().filter(|l| !l.possible).map(|l| l.row.as_str()).collect()
 }
 

@@ -58,7 +58,7 @@ fn terms_that_are_not_the_laws_are_own() {
         let method = load_shipped(id).unwrap();
         let mut met = 0;
         for node in method.root.all() {
-            let scoring::method::NodeKind::Leaf { points: scoring::method::Points::Levels(rows), .. } = &node.kind
+            let scoring::method::CriterionKind::Leaf { points: scoring::method::Points::Levels(rows), .. } = &node.kind
             else {
                 continue;
             };
@@ -110,7 +110,7 @@ fn the_audit_works_for_each_kind(
     let fitted = method.for_device(found, Form::NotFolding);
     let mut rows = Vec::new();
     for criterion in fitted.root.all().into_iter().filter(|n| ["c1", "c2", "c3", "c4", "c5"].contains(&n.id.as_str())) {
-        let scoring::method::NodeKind::Group { of, .. } = &criterion.kind else { panic!("{}", criterion.id) };
+        let scoring::method::CriterionKind::Group { of, .. } = &criterion.kind else { panic!("{}", criterion.id) };
         let open: Vec<_> = of.iter().filter(|n| n.weight.as_ref().is_some_and(|w| w.unread)).collect();
         for node in of {
             let row = node.id.split(' ').next().unwrap();

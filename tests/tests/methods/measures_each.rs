@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 use rstest::rstest;
 use scoring::exact::Exact;
-use scoring::method::{Measure, Method, NodeKind, load_shipped, shipped};
+use scoring::method::{CriterionKind, Measure, Method, load_shipped, shipped};
 use scoring::range::{Assessment, Effort, GradedKind};
 use scoring::record::read;
 use scoring::text::{Source, Sources};
@@ -209,7 +209,7 @@ fn every_measure_is_used_by_a_shipped_method() {
     for id in ids {
         let method = load_shipped(&id).unwrap();
         for node in method.root.all() {
-            if let NodeKind::Leaf { measure, .. } = &node.kind {
+            if let CriterionKind::Leaf { measure, .. } = &node.kind {
                 used.insert(word(measure));
             }
         }

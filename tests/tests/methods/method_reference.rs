@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use outside::rank;
 use scoring::exact::Exact;
-use scoring::method::{Absent, Cited, Combine, Method, Node, NodeKind, Points, Rule, load_shipped};
+use scoring::method::{Absent, Cited, Combine, Criterion, CriterionKind, Method, Points, Rule, load_shipped};
 use scoring::vocab::class::Words;
 use scoring::vocab::{Category, Certainty, Form};
 
@@ -35,7 +35,7 @@ fn numbers(method: &Method) -> BTreeMap<String, (Exact, Certainty)> {
         if let Some(weight) = node.weight.as_ref().filter(|w| !w.unread) {
             put(format!("weight {}", node.id), weight, &node.rule);
         }
-        let NodeKind::Leaf { points, .. } = &node.kind else {
+        let CriterionKind::Leaf { points, .. } = &node.kind else {
             continue;
         };
         let id = node.id.trim_end_matches("/part");
@@ -332,8 +332,8 @@ const EU_1542: &[(&str, &[&str])] = &[
 ];
 
 /// What a leaf of a verdict method lets pass: words, or bounds.
-fn passes(node: &Node) -> Vec<(String, Certainty)> {
-    let NodeKind::Leaf { points, .. } = &node.kind else {
+fn passes(node: &Criterion) -> Vec<(String, Certainty)> {
+    let CriterionKind::Leaf { points, .. } = &node.kind else {
         return Vec::new();
     };
     let one = |p: &Cited<Exact>| p.value == Exact::one();
@@ -354,8 +354,8 @@ fn verdict_methods_let_pass_what_the_law_lets_pass() {
     for (id, table, most) in [("eu-2023-1670", EU_1670, Certainty::Read), ("eu-2023-1542-11", EU_1542, Certainty::Read)]
     {
         let method = load_shipped(id).unwrap();
-        let leaves: Vec<&Node> =
-            method.root.all().into_iter().filter(|n| matches!(n.kind, NodeKind::Leaf { .. })).collect();
+        let leaves: Vec<&Criterion> =
+            method.root.all().into_iter().filter(|n| matches!(n.kind, CriterionKind::Leaf { .. })).collect();
         assert_eq!(leaves.len(), table.len(), "{id}");
         for leaf in leaves {
             let name = leaf.id.trim_end_matches("/part");
@@ -390,7 +390,7 @@ fn eu_2023_1670_lists() {
     let user = ["back cover", "sim tray", "memory tray", "protective foil"];
     let method = load_shipped("eu-2023-1670").unwrap();
     let roles = |id: &str| -> Vec<String> {
-        let NodeKind::Each { roles: scoring::method::Roles::Named(roles), how: Combine::Worst, .. } =
+        let CriterionKind::Each { roles: scoring::method::Roles::Named(roles), how: Combine::Worst, .. } =
             &method.node(id).unwrap().kind
         else {
             panic!("{id}")
@@ -512,7 +512,7 @@ fn eu_2023_1669_checks() {
     assert_eq!((depth.clone(), fasteners.clone()), (exact("3.25"), exact("3.60")));
     let two = index(&m, [&depth.plain(), &fasteners.plain(), "4", "3", "1", "5"]);
     assert_eq!((two.clone(), shown(&m, &two).as_str(), class(&m, &two)), (exact("3.3025"), "3.30", "C"));
-    let NodeKind::Leaf { points: Points::Bands(bands), .. } = &m.node("S_DD/part").unwrap().kind else { panic!() };
+    let CriterionKind::Leaf { points: Points::Bands(bands), .. } = &m.node("S_DD/part").unwrap().kind else { panic!() };
     let points = |steps: i64| {
         let band = bands.iter().find(|b| b.bound.as_ref().is_none_or(|b| Exact::from(steps) <= *b)).unwrap();
         band.points.value.plain().parse::<i64>().unwrap()

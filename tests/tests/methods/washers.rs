@@ -1,7 +1,7 @@
 //! Household washing machines, Regulation (EU) 2019/2023, Annex II(8) (`read`): what must be replaceable and offered.
 
 use rstest::rstest;
-use scoring::method::{NodeKind, Roles, load_shipped};
+use scoring::method::{CriterionKind, Roles, load_shipped};
 use scoring::range::{Assessment, Effort};
 use scoring::record;
 use scoring::text::{Source, Sources};
@@ -27,7 +27,9 @@ tools: {claw: {class: proprietary}, ring: {class: product-group specific}, pin: 
 
 fn verdict(text: &str, switch: Option<(&str, &str)>) -> String {
     let method = load_shipped("eu-2019-2023").unwrap();
-    let NodeKind::Each { roles: Roles::Named(roles), .. } = &method.node("replacement").unwrap().kind else { panic!() };
+    let CriterionKind::Each { roles: Roles::Named(roles), .. } = &method.node("replacement").unwrap().kind else {
+        panic!()
+    };
     let there = ["drain pump", "door lock"];
     let absent: Vec<&str> = roles.iter().map(|r| r.value.as_str()).filter(|r| !there.contains(r)).collect();
     let text = text.replace("ABSENT", &absent.join(", "));

@@ -6,13 +6,13 @@ use crate::questions_world;
 use outside::method_of;
 use questions_world::{exact, method};
 use rstest::rstest;
-use scoring::compare::rank::{Entry, Ranking, Refusal};
-use scoring::compare::{Agreement, Correction, Requirement, Table};
+use scoring::compare::rank::{RankedDevice, Ranking, Refusal};
+use scoring::compare::{Agreement, Correction, Requirement, SideBySide};
 use scoring::exact::Exact;
 use scoring::method::Method;
 use scoring::range::{Assessment, Effort, Study};
 use scoring::record::{self, Record};
-use scoring::text::yaml::Node;
+use scoring::text::yaml::YamlNode;
 use scoring::text::{Source, Sources};
 use scoring::vocab::Category;
 
@@ -49,7 +49,7 @@ marks:
   small: {one: 4, two: 5}
 ";
 
-fn tree(sources: &mut Sources, text: &str) -> Node {
+fn tree(sources: &mut Sources, text: &str) -> YamlNode {
     let file = sources.add(Source::new("test.yaml", text));
     record::tree(sources, file, &mut |_| Err("none".to_owned())).0.unwrap()
 }
@@ -179,8 +179,8 @@ fn agreement_counts_values_and_compares_verdicts() {
     assert!(same.differences.changes.is_empty());
 }
 
-fn entry<'a>(name: &'a str, assessment: &'a Assessment) -> Entry<'a> {
-    Entry { name, category: Category::of("smartphone"), assessment }
+fn entry<'a>(name: &'a str, assessment: &'a Assessment) -> RankedDevice<'a> {
+    RankedDevice { name, category: Category::of("smartphone"), assessment }
 }
 
 #[test]
@@ -197,7 +197,7 @@ fn tables_give_reasons() {
     let one = Assessment::new(&read(RECORD), &method, Effort::default());
     let two = Assessment::new(&read(&better), &method, Effort::default());
     let entries = [entry("Old", &one), entry("New", &two)];
-    let table = Table::new(&entries, false).unwrap();
+    let table = SideBySide::new(&entries, false).unwrap();
     assert_eq!(table.rows[0].id, "total");
     let row = table.rows.iter().find(|r| r.id == "depth/part/display assembly");
     let row = row.unwrap_or_else(|| panic!("{:?}", table.rows.iter().map(|r| &r.id).collect::<Vec<_>>()));
@@ -322,7 +322,7 @@ fn differences_say_what_they_are_worth() {
     let two = marked("{one: 5..6, two: 4, three: 7}");
     let three = marked("{one: 7, two: 4, three: 5}");
     let entries = [entry("a", &one), entry("b", &two), entry("c", &three)];
-    let table = Table::new(&entries, false).unwrap();
+    let table = SideBySide::new(&entries, false).unwrap();
     let found: Vec<_> = table
         .reasons()
         .into_iter()
@@ -345,7 +345,7 @@ fn reasons_name_what_decided() {
     ]);
     let one = Assessment::new(&read(RECORD), &method, Effort::default());
     let two = Assessment::new(&read(&worse), &method, Effort::default());
-    let table = Table::new(&[entry("a", &one), entry("b", &two)], false).unwrap();
+    let table = SideBySide::new(&[entry("a", &one), entry("b", &two)], false).unwrap();
     let words = |id: &str| {
         let row = table.rows.iter().find(|r| r.id == id).unwrap_or_else(|| panic!("{id}"));
         row.reason.as_ref().map(scoring::compare::side_by_side::Reason::words)
@@ -385,14 +385,14 @@ fn different_editions_and_categories_are_refused() {
     let make = |m: &Method| Assessment::new(&record, m, Effort::default());
     let (one, two, three) = (make(&method), make(&later), make(&foreign));
     let editions = [entry("a", &one), entry("b", &two)];
-    assert_eq!(Table::new(&editions, false).unwrap_err(), Refusal::Editions("1".into(), "2".into()));
-    assert!(Table::new(&editions, true).is_ok());
-    let tablet = Entry { category: Category::of("slate tablet"), ..entry("b", &one) };
+    assert_eq!(SideBySide::new(&editions, false).unwrap_err(), Refusal::Editions("1".into(), "2".into()));
+    assert!(SideBySide::new(&editions, true).is_ok());
+    let tablet = RankedDevice { category: Category::of("slate tablet"), ..entry("b", &one) };
     let refusal = Ranking::new(&[entry("a", &one), tablet], false, 10, 1).unwrap_err();
     assert_eq!(refusal, Refusal::Categories(Category::of("smartphone"), Category::of("slate tablet")));
     assert!(Ranking::new(&[entry("a", &one), tablet], true, 10, 1).is_ok());
     let methods = [entry("a", &one), entry("b", &three)];
-    assert!(Table::new(&methods, true).is_err(), "another method is another scale");
+    assert!(SideBySide::new(&methods, true).is_err(), "another method is another scale");
 }
 
 /// Met at the low end or not at all; class bounds are inclusive.
@@ -463,7 +463,7 @@ fn what_holds_a_device_down_is_named() {
     let read = [RECORD.to_owned(), paired, unsold].map(|t| Assessment::new(&read(&t), &method, Effort::default()));
     let [free, paired, unsold] = &read;
     let entries = [entry("free", free), entry("paired", paired), entry("unsold", unsold)];
-    let table = Table::new(&entries, false).unwrap();
+    let table = SideBySide::new(&entries, false).unwrap();
     let ranking = Ranking::new(&entries, false, 100, 1).unwrap();
     let assessments = [free, paired, unsold];
     let compared = report::comparison::Compared {
@@ -505,7 +505,7 @@ fn what_holds_a_device_down_is_named() {
     // Nobody knows the price: without limits the criteria alone, assessed as a method of their own; an end nobody tried is only a
     // bound.
     let mut bare = method.clone();
-    let scoring::method::NodeKind::Group { of, .. } = &bare.root.kind else {
+    let scoring::method::CriterionKind::Group { of, .. } = &bare.root.kind else {
         panic!("limits stand above the criteria")
     };
     bare.root = of[0].clone();

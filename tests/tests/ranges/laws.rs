@@ -10,7 +10,7 @@ use proptest::prelude::*;
 use scoring::assess::evaluate::fold;
 use scoring::assess::{Plan, PlanKind, Router, evaluate};
 use scoring::exact::Exact;
-use scoring::method::{Combine, Method, Node, NodeKind, Roles, load_shipped};
+use scoring::method::{Combine, Criterion, CriterionKind, Method, Roles, load_shipped};
 use scoring::record::complete::Complete;
 use scoring::route::Limits;
 
@@ -39,12 +39,12 @@ fn device(seed: &Seed) -> Complete {
 }
 
 /// Weights below every mean times a number; those of a sum are what they are.
-fn scale(node: &mut Node, by: &Exact) {
-    let mean = matches!(&node.kind, NodeKind::Group { how: Combine::Mean, .. });
-    let children: Vec<&mut Node> = match &mut node.kind {
-        NodeKind::Group { of, .. } => of.iter_mut().collect(),
-        NodeKind::Each { node, .. } => vec![node],
-        NodeKind::Leaf { .. } => vec![],
+fn scale(node: &mut Criterion, by: &Exact) {
+    let mean = matches!(&node.kind, CriterionKind::Group { how: Combine::Mean, .. });
+    let children: Vec<&mut Criterion> = match &mut node.kind {
+        CriterionKind::Group { of, .. } => of.iter_mut().collect(),
+        CriterionKind::Each { node, .. } => vec![node],
+        CriterionKind::Leaf { .. } => vec![],
     };
     for child in children {
         if let Some(weight) = child.weight.as_mut().filter(|_| mean) {
@@ -55,23 +55,23 @@ fn scale(node: &mut Node, by: &Exact) {
 }
 
 /// Criteria and lists of roles in another order, wherever order means nothing.
-fn turn_round(node: &mut Node, by: usize) {
+fn turn_round(node: &mut Criterion, by: usize) {
     match &mut node.kind {
-        NodeKind::Group { how, of } => {
+        CriterionKind::Group { how, of } => {
             // The first is limited, or let through, by the others.
             let from = usize::from(matches!(how, Combine::Cap | Combine::Gate));
             let n = of.len().saturating_sub(from);
             of[from..].rotate_left(by % n.max(1));
             of.iter_mut().for_each(|child| turn_round(child, by));
         }
-        NodeKind::Each { roles, node, .. } => {
+        CriterionKind::Each { roles, node, .. } => {
             if let Roles::Named(list) = roles {
                 let n = list.len();
                 list.rotate_left(by % n.max(1));
             }
             turn_round(node, by);
         }
-        NodeKind::Leaf { .. } => {}
+        CriterionKind::Leaf { .. } => {}
     }
 }
 

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use questions_world::{Draw, case, exact, method};
 use scoring::compare::{Requirement, hinging};
 use scoring::exact::Exact;
-use scoring::method::{Method, Node, NodeKind};
+use scoring::method::{Criterion, CriterionKind, Method};
 use scoring::range::{Assessment, Effort, Firmness, Study, class_of};
 use scoring::record;
 use scoring::text::{Source, Sources};
@@ -37,16 +37,16 @@ fn record(kind: &str, after: &str, years: &str, updates: &str) -> record::Record
     record::read(&sources, file).record.unwrap()
 }
 
-fn weigh(node: &mut Node, id: &str, weight: &Exact) {
+fn weigh(node: &mut Criterion, id: &str, weight: &Exact) {
     if node.id == id
         && let Some(w) = &mut node.weight
     {
         w.value = weight.clone();
     }
     match &mut node.kind {
-        NodeKind::Group { of, .. } => of.iter_mut().for_each(|n| weigh(n, id, weight)),
-        NodeKind::Each { node, .. } => weigh(node, id, weight),
-        NodeKind::Leaf { .. } => {}
+        CriterionKind::Group { of, .. } => of.iter_mut().for_each(|n| weigh(n, id, weight)),
+        CriterionKind::Each { node, .. } => weigh(node, id, weight),
+        CriterionKind::Leaf { .. } => {}
     }
 }
 

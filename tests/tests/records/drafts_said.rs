@@ -2,7 +2,7 @@
 //! drafts: every cue with a trade word appears exactly once, and nothing is drafted that its stretch doesn't say.
 
 use rstest::rstest;
-use scoring::draft::segment::Entry;
+use scoring::draft::segment::DraftedAction;
 use scoring::draft::sheet::Sheet;
 use scoring::draft::{Draft, list, write};
 use scoring::text::Source;
@@ -35,7 +35,7 @@ fn sheet(draft: &Draft) -> Sheet {
 
 /// `free lid`, `do unplug fan`.
 fn named(draft: &Draft) -> Vec<String> {
-    let word = |e: &Entry| if e.frees { "free" } else { "do" };
+    let word = |e: &DraftedAction| if e.frees { "free" } else { "do" };
     draft.sorted.entries.iter().map(|e| format!("{} {}", word(e), e.name)).collect()
 }
 

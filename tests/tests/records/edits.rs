@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use scoring::text::Source;
 use scoring::text::edit::set;
-use scoring::text::yaml::{Node, NodeKind, Tree};
+use scoring::text::yaml::{Tree, YamlKind, YamlNode};
 
 const SAMPLES: [&str; 3] = ["lamp-two", "bar-phone", "washing-machine"];
 
@@ -12,14 +12,14 @@ fn sample(name: &str) -> String {
 }
 
 /// Paths of all single values and lists.
-fn paths(node: &Node, at: &str, out: &mut Vec<String>) {
+fn paths(node: &YamlNode, at: &str, out: &mut Vec<String>) {
     match &node.kind {
-        NodeKind::Scalar(_) => out.push(at.to_owned()),
-        NodeKind::List(items) => {
+        YamlKind::Scalar(_) => out.push(at.to_owned()),
+        YamlKind::List(items) => {
             out.push(at.to_owned());
             items.iter().enumerate().for_each(|(i, n)| paths(n, &format!("{at}[{i}]"), out));
         }
-        NodeKind::Map(entries) => {
+        YamlKind::Map(entries) => {
             let dot = if at.is_empty() { "" } else { "." };
             entries.iter().for_each(|e| paths(&e.value, &format!("{at}{dot}{}", e.key), out));
             if !at.is_empty() {
@@ -29,7 +29,7 @@ fn paths(node: &Node, at: &str, out: &mut Vec<String>) {
     }
 }
 
-fn tree(text: &str) -> Node {
+fn tree(text: &str) -> YamlNode {
     Tree::parse(&Source::new("x", text), 0).root.unwrap()
 }
 

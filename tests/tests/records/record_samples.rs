@@ -41,7 +41,7 @@ fn samples_read_without_errors() {
 #[test]
 fn the_format_page_names_every_field() {
     let page = std::fs::read_to_string(folder().join("README.md")).unwrap();
-    for table in record::tables::all() {
+    for table in record::field_tables::all() {
         for field in table.fields {
             // A written name is looked up folded.
             assert_eq!(scoring::text::fold(field.name), field.name, "{}", table.name);

@@ -7,8 +7,8 @@ use routes_support::enumeration;
 use routes_support::random::{Dice, Family};
 use rstest::rstest;
 use scoring::route::{
-    Action, Answer, Change, Limits, Need, Operation, Problem, ReplayError, Taken, Target, Way, obstacles, performed,
-    reference, reference_unordered, replay,
+    Action, Limits, Need, Operation, ReplayError, RouteProblem, SearchAnswer, SupposedChange, Taken, Target, Way,
+    obstacles, performed, reference, reference_unordered, replay,
 };
 
 fn with(tools: &[u16]) -> Vec<Operation> {
@@ -30,9 +30,9 @@ fn loosen(thing: u32, tool: u16, after: &[u32]) -> Action {
 
 /// Cover (tool 0), then three clamps with tools 1, 2, 1 in that order, then the core with tool 1:
 /// 2 removals; the change to tool 1 coincides, those to 2 and back don't: 4 steps.
-fn clamps() -> (Problem, Target) {
+fn clamps() -> (RouteProblem, Target) {
     let actions = vec![free(0, 0, &[]), loosen(1, 1, &[0]), loosen(2, 2, &[1]), loosen(3, 1, &[2]), free(4, 1, &[3])];
-    (Problem { things: 5, actions, each: false }, Target::All(vec![4]))
+    (RouteProblem { things: 5, actions, each: false }, Target::All(vec![4]))
 }
 
 #[test]
@@ -47,14 +47,14 @@ fn savings_are_those_counted_by_hand() {
     // hand or tool 1 in hand save both changes. Without the cover its removal is saved and its
     // tool's change was free; clamp 1 by hand lets the cover's removal absorb tool 2.
     let expected = [
-        (Change::Done(2), 3),
-        (Change::Done(3), 3),
-        (Change::Done(1), 2),
-        (Change::ByHand(2), 2),
-        (Change::InHand(1), 2),
-        (Change::InHand(2), 2),
-        (Change::Done(0), 1),
-        (Change::ByHand(1), 1),
+        (SupposedChange::Done(2), 3),
+        (SupposedChange::Done(3), 3),
+        (SupposedChange::Done(1), 2),
+        (SupposedChange::ByHand(2), 2),
+        (SupposedChange::InHand(1), 2),
+        (SupposedChange::InHand(2), 2),
+        (SupposedChange::Done(0), 1),
+        (SupposedChange::ByHand(1), 1),
     ];
     assert_eq!(found, expected);
 }
@@ -76,7 +76,7 @@ fn every_saving_is_the_difference_of_two_enumerated_optima() {
                 way.tools.retain(|t| *t != tool);
             }
             let after = enumeration::best(&other, &target).unwrap().0.steps;
-            let saved = found.iter().find(|o| o.change == Change::InHand(tool));
+            let saved = found.iter().find(|o| o.change == SupposedChange::InHand(tool));
             assert_eq!(saved.map_or(0, |o| o.saved), key.steps - after, "seed {seed}");
             seen += u32::from(saved.is_some());
         }
@@ -111,23 +111,23 @@ fn what_is_no_route_is_refused(#[case] order: Vec<usize>, #[case] error: ReplayE
 #[test]
 fn strange_problems_get_an_answer() {
     let none = Target::All(vec![u32::MAX]);
-    assert_eq!(reference(&Problem::default(), &none, Limits::default()), Answer::Unreachable);
+    assert_eq!(reference(&RouteProblem::default(), &none, Limits::default()), SearchAnswer::Unreachable);
     let empty = Target::All(Vec::new());
-    let answer = reference(&Problem::default(), &empty, Limits::default());
+    let answer = reference(&RouteProblem::default(), &empty, Limits::default());
     assert_eq!(answer.route().unwrap().key, scoring::route::Key::default());
     let any = Target::AnyOf(Vec::new());
-    assert_eq!(reference(&Problem::default(), &any, Limits::default()), Answer::Unreachable);
+    assert_eq!(reference(&RouteProblem::default(), &any, Limits::default()), SearchAnswer::Unreachable);
     // No operation at all, and an operation without ways.
     let bare = Action { frees: vec![u32::MAX], ..Action::default() };
     let stuck = Action { operations: vec![Operation::default()], ..bare.clone() };
-    let problem = Problem { things: 1, actions: vec![stuck.clone()], each: false };
-    assert_eq!(reference(&problem, &none, Limits::default()), Answer::Unreachable);
-    let problem = Problem { things: 1, actions: vec![stuck, bare], each: false };
+    let problem = RouteProblem { things: 1, actions: vec![stuck.clone()], each: false };
+    assert_eq!(reference(&problem, &none, Limits::default()), SearchAnswer::Unreachable);
+    let problem = RouteProblem { things: 1, actions: vec![stuck, bare], each: false };
     assert_eq!(reference(&problem, &none, Limits::default()).route().unwrap().key.steps, 1);
     // A chain longer than any record: refused as too large, answered by a route without proof.
     let count = 6_000;
     let chain = (0..count).map(|at| free(at, 0, &[at.saturating_sub(1)][..usize::from(at > 0)]));
-    let problem = Problem { things: count, actions: chain.collect(), each: false };
+    let problem = RouteProblem { things: count, actions: chain.collect(), each: false };
     let target = Target::All(vec![count - 1]);
     let answer = reference_unordered(&problem, &target, Limits::default());
     assert_eq!(answer.route().unwrap().key.steps, count);

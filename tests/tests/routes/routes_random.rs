@@ -6,13 +6,14 @@ use routes_support::random::{Dice, Family};
 use routes_support::{enumeration, plain};
 use rstest::rstest;
 use scoring::route::{
-    Answer, Certificate, Cost, Limits, Need, Operation, Problem, Taken, Target, Way, cheapest, reference, replay,
+    Certificate, Cost, Limits, Need, Operation, RouteProblem, SearchAnswer, Taken, Target, Way, cheapest, reference,
+    replay,
 };
 
-fn proved(problem: &Problem, target: &Target) -> Option<scoring::route::Route> {
+fn proved(problem: &RouteProblem, target: &Target) -> Option<scoring::route::Route> {
     match reference(problem, target, Limits::default()) {
-        Answer::Route { route, certificate: Certificate::Proved, tie_proved: true } => Some(route),
-        Answer::Unreachable => None,
+        SearchAnswer::Route { route, certificate: Certificate::Proved, tie_proved: true } => Some(route),
+        SearchAnswer::Unreachable => None,
         other => panic!("not proved: {other:?}"),
     }
 }
@@ -127,7 +128,7 @@ fn a_lowered_limit_gives_a_true_bound() {
         };
         for states in [0, 1, 2, 5, 20, 80] {
             match reference(&problem, &target, Limits { states }) {
-                Answer::Route { route, certificate, .. } => {
+                SearchAnswer::Route { route, certificate, .. } => {
                     let recount = replay(&problem, Some(&target), &route.taken).unwrap();
                     assert_eq!(recount.key, route.key);
                     assert!(route.key >= best.key);
@@ -139,8 +140,8 @@ fn a_lowered_limit_gives_a_true_bound() {
                         }
                     }
                 }
-                Answer::Undecided { at_least } => assert!(at_least <= best.key.steps),
-                Answer::Unreachable => panic!("seed {seed}"),
+                SearchAnswer::Undecided { at_least } => assert!(at_least <= best.key.steps),
+                SearchAnswer::Unreachable => panic!("seed {seed}"),
             }
         }
     }

@@ -6,7 +6,7 @@
 use crate::routes_support;
 
 use routes_support::reference_files::{small, steps};
-use scoring::route::{Answer, Certificate, Cost, Limits, cheapest, reference, replay};
+use scoring::route::{Certificate, Cost, Limits, SearchAnswer, cheapest, reference, replay};
 
 #[test]
 fn every_optimum_is_met_and_proved() {
@@ -14,7 +14,7 @@ fn every_optimum_is_met_and_proved() {
     assert_eq!(all.len(), 66);
     for (name, problem, target, steps, _) in all {
         let answer = reference(&problem, &target, Limits::default());
-        let Answer::Route { route, certificate, tie_proved } = answer else {
+        let SearchAnswer::Route { route, certificate, tie_proved } = answer else {
             panic!("{name}: {answer:?}");
         };
         assert_eq!((route.key.steps, certificate, tie_proved), (steps, Certificate::Proved, true), "{name}");
@@ -36,14 +36,14 @@ fn a_lowered_limit_never_claims_more_than_the_optimum() {
     for (name, problem, target, steps, _) in steps() {
         for states in [0, 1, 3, 10, 30] {
             match reference(&problem, &target, Limits { states }) {
-                Answer::Route { route, certificate, .. } => match certificate {
+                SearchAnswer::Route { route, certificate, .. } => match certificate {
                     Certificate::Proved => assert_eq!(route.key.steps, steps, "{name}"),
                     Certificate::AtLeast(n) => {
                         assert!(n <= steps && route.key.steps >= steps, "{name}");
                     }
                 },
-                Answer::Undecided { at_least } => assert!(at_least <= steps, "{name}"),
-                Answer::Unreachable => panic!("{name}"),
+                SearchAnswer::Undecided { at_least } => assert!(at_least <= steps, "{name}"),
+                SearchAnswer::Unreachable => panic!("{name}"),
             }
         }
     }
@@ -55,7 +55,7 @@ fn least_times_are_met_and_proved() {
     assert_eq!(all.len(), 44);
     for (name, problem, target, change, optimum) in all {
         let answer = cheapest(&problem, &target, Cost::Time { change }, Limits::default());
-        let Answer::Route { route, certificate, tie_proved } = answer else {
+        let SearchAnswer::Route { route, certificate, tie_proved } = answer else {
             panic!("{name}: {answer:?}");
         };
         let count = replay(&problem, Some(&target), &route.taken).unwrap();
@@ -69,10 +69,10 @@ fn a_lowered_limit_never_claims_more_than_the_least_time() {
     for (name, problem, target, change, optimum) in small() {
         for states in [0, 1, 3, 10, 30] {
             match cheapest(&problem, &target, Cost::Time { change }, Limits { states }) {
-                Answer::Route { certificate: Certificate::AtLeast(bound), .. }
-                | Answer::Undecided { at_least: bound } => assert!(bound <= optimum, "{name}"),
-                Answer::Route { .. } => {}
-                Answer::Unreachable => panic!("{name}"),
+                SearchAnswer::Route { certificate: Certificate::AtLeast(bound), .. }
+                | SearchAnswer::Undecided { at_least: bound } => assert!(bound <= optimum, "{name}"),
+                SearchAnswer::Route { .. } => {}
+                SearchAnswer::Unreachable => panic!("{name}"),
             }
         }
     }

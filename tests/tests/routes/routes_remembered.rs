@@ -7,11 +7,12 @@ use crate::routes_support;
 use routes_support::random::{Dice, Family};
 use rstest::rstest;
 use scoring::route::{
-    Answer, Limits, Memo, Problem, Target, Ties, reference, reference_remembered, reference_unordered, replay,
+    Limits, Memo, RouteProblem, SearchAnswer, Target, Ties, reference, reference_remembered, reference_unordered,
+    replay,
 };
 
 /// The problem with another rank, tie, tool or need somewhere, as the answers of an unknown would have it.
-fn varied(problem: &Problem, dice: &mut Dice) -> Problem {
+fn varied(problem: &RouteProblem, dice: &mut Dice) -> RouteProblem {
     let mut other = problem.clone();
     let count = other.actions.len();
     let action = &mut other.actions[dice.below(count)];
@@ -47,7 +48,7 @@ fn a_memo_never_changes_an_answer(#[case] limits: Limits) {
     for family in families {
         for seed in 0..60 {
             let mut dice = Dice::new(seed);
-            let (mut problem, target): (Problem, Target) = family.problem(&mut dice);
+            let (mut problem, target): (RouteProblem, Target) = family.problem(&mut dice);
             let mut memo = Memo::default();
             for _ in 0..25 {
                 problem = varied(&problem, &mut dice);
@@ -58,7 +59,7 @@ fn a_memo_never_changes_an_answer(#[case] limits: Limits) {
                 assert_eq!(first.answer, reference(&problem, &target, limits), "seed {seed}: {problem:?} {target:?}");
                 assert_eq!(any.states, first.states, "order takes nothing from the limit");
                 let kept = any.answer;
-                if let Answer::Route { route, .. } = kept {
+                if let SearchAnswer::Route { route, .. } = kept {
                     let recount = replay(&problem, Some(&target), &route.taken).expect("a route");
                     assert_eq!(recount.key, route.key);
                     routes += 1;

@@ -225,10 +225,10 @@ fn undone(
 }
 
 /// One route for programs: that at the least cost.
-pub(super) fn json(ways: &Ways, by: RouteBy, sources: &Sources) -> json::Route {
+pub(super) fn json(ways: &Ways, by: RouteBy, sources: &Sources) -> json::RouteDocument {
     let [least, most] = &ways.ends;
     let bound = if by == RouteBy::Steps { ways.at_least } else { least.route.steps };
-    let mut out = json::Route::new(&name(&ways.wanted), ways.steps, bound, &least.lines);
+    let mut out = json::RouteDocument::new(&name(&ways.wanted), ways.steps, bound, &least.lines);
     out.parts = ways.wanted.parts.iter().map(|p| tame(p)).collect();
     out.any = ways.wanted.any;
     out.by = match by {

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use super::tree::{Shared, node};
 use super::ways::way;
 use super::{
-    Assessment, Bench, Cause, Device, Effect, Effects, Headline, Loss, Losses, Once, Reading, Switch, Unknown, there,
+    Assessment, Bench, Cause, Device, Effects, Headline, Loss, Losses, LostOrKept, Once, Reading, Switch, Unknown,
+    there,
 };
 use crate::view::View;
 use crate::view::types::{self, Assessed};
@@ -75,9 +76,9 @@ fn headline(view: &View, a: &Assessed) -> Headline {
 fn assessment(a: &Assessed, shared: &mut Shared) -> Assessment {
     let mut nodes = BTreeMap::new();
     anchors(&a.root, &mut nodes);
-    let effects = |list: &[types::Effect]| -> Vec<Effect> {
+    let effects = |list: &[types::Contribution]| -> Vec<LostOrKept> {
         list.iter()
-            .map(|e| Effect {
+            .map(|e| LostOrKept {
                 node: nodes.get(e.anchor.as_str()).map_or_else(String::new, |id| (*id).to_owned()),
                 what: e.what.clone(),
                 said: e.said.clone(),
@@ -126,7 +127,7 @@ fn assessment(a: &Assessed, shared: &mut Shared) -> Assessment {
     }
 }
 
-fn anchors<'n>(node: &'n types::Node, out: &mut BTreeMap<&'n str, &'n str>) {
+fn anchors<'n>(node: &'n types::ReasonedNode, out: &mut BTreeMap<&'n str, &'n str>) {
     out.insert(&node.anchor, &node.id);
     node.children.iter().for_each(|c| anchors(c, out));
 }

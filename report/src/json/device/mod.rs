@@ -11,8 +11,8 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use tree::{Evidence, Node, Rule};
-use ways::{Action, Way};
+use tree::{Evidence, Rule, TreeNode};
+use ways::{Action, ReferenceWay};
 
 /// A device by its record, and all its verdicts. Rules, evidence, actions and routes stand once; others refer to them by their
 /// place in these lists, from 0.
@@ -47,7 +47,7 @@ pub struct Device {
     /// Actions on routes.
     pub actions: Vec<Action>,
     /// Reference routes.
-    pub routes: Vec<Way>,
+    pub routes: Vec<ReferenceWay>,
     /// Program and version.
     pub program: String,
     /// What this is not.
@@ -186,7 +186,7 @@ pub struct Assessment {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub switches: Vec<Switch>,
     /// The verdict and the criteria below it.
-    pub root: Node,
+    pub root: TreeNode,
 }
 
 /// The bench verdict beside a full one.
@@ -207,16 +207,16 @@ pub struct Bench {
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Effects {
     /// What drags it down, most first.
-    pub drags: Vec<Effect>,
+    pub drags: Vec<LostOrKept>,
     /// What holds it up.
-    pub holds: Vec<Effect>,
+    pub holds: Vec<LostOrKept>,
     /// What is open.
-    pub open: Vec<Effect>,
+    pub open: Vec<LostOrKept>,
 }
 
 /// A contribution lost or kept.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Effect {
+pub struct LostOrKept {
     /// Id of the criterion.
     pub node: String,
     /// Criterion and part.

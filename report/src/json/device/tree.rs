@@ -8,7 +8,7 @@ use crate::view::types;
 
 /// A scored node.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Node {
+pub struct TreeNode {
     /// Unique in the assessment: `S_F/battery`.
     pub id: String,
     /// Title.
@@ -52,7 +52,7 @@ pub struct Node {
     pub how: String,
     /// What it is made of.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub children: Vec<Node>,
+    pub children: Vec<TreeNode>,
 }
 
 /// A node at one end of the verdict, or at both.
@@ -150,7 +150,7 @@ pub(super) struct Shared {
     pub(super) evidence: Once<Evidence>,
 }
 
-pub(super) fn node(n: &types::Node, above: Option<&'static str>, shared: &mut Shared) -> Node {
+pub(super) fn node(n: &types::ReasonedNode, above: Option<&'static str>, shared: &mut Shared) -> TreeNode {
     let rule = Rule {
         text: n.rule.text.clone(),
         kind: n.kind.clone(),
@@ -160,7 +160,7 @@ pub(super) fn node(n: &types::Node, above: Option<&'static str>, shared: &mut Sh
         certainty: n.rule.certainty.clone(),
         switch: n.rule.switch.clone(),
     };
-    Node {
+    TreeNode {
         id: n.id.clone(),
         title: n.title.clone(),
         role: n.role.clone(),
@@ -180,7 +180,7 @@ pub(super) fn node(n: &types::Node, above: Option<&'static str>, shared: &mut Sh
     }
 }
 
-fn end(e: &types::End, n: &types::Node, shared: &mut Shared) -> End {
+fn end(e: &types::End, n: &types::ReasonedNode, shared: &mut Shared) -> End {
     let own = match e.end {
         "low" => e.points == n.low,
         "high" => e.points == n.high,

@@ -35,7 +35,7 @@ pub struct Action {
 
 /// A reference route.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Way {
+pub struct ReferenceWay {
     /// Target part.
     pub target: String,
     /// In words: `9 steps`, `can't be reached`.
@@ -69,7 +69,7 @@ pub struct Operation {
     pub why: String,
 }
 
-pub(super) fn way(r: &types::Route, actions: &mut Once<Action>) -> Way {
+pub(super) fn way(r: &types::RouteLedger, actions: &mut Once<Action>) -> ReferenceWay {
     let mut operations: Vec<Operation> = Vec::new();
     for line in &r.lines {
         // Only the first operation of an action says what is done.
@@ -85,7 +85,7 @@ pub(super) fn way(r: &types::Route, actions: &mut Once<Action>) -> Way {
             why: line.why.clone(),
         });
     }
-    Way {
+    ReferenceWay {
         target: r.target.clone(),
         steps: r.steps.clone(),
         count: r.count,

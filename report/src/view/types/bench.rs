@@ -52,7 +52,7 @@ pub struct CardRoute {
 
 /// A reference route as a ledger.
 #[derive(Clone, Debug, Serialize)]
-pub struct Route {
+pub struct RouteLedger {
     /// Anchor.
     pub anchor: String,
     /// Target part.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{Bar, Pair};
-use crate::picture::Item;
+use crate::picture::PictureLine;
 
 /// What stands on the summary, in the order of reading.
 #[derive(Clone, Debug, Serialize)]
@@ -45,7 +45,7 @@ pub struct Brief {
     /// The device picture, SVG, at most eight rows.
     pub picture: String,
     /// The same as an indented list.
-    pub tree: Vec<Item>,
+    pub tree: Vec<PictureLine>,
     /// Parts that have no room in the picture: `fan 5, speaker 5`; may be empty.
     pub more: String,
     /// The picture whole, where it has more rows; else empty.

@@ -47,7 +47,7 @@ pub struct View {
     /// One for each priority part of any of the methods.
     pub parts: Vec<Card>,
     /// Distinct reference routes, referred to by index.
-    pub routes: Vec<Route>,
+    pub routes: Vec<RouteLedger>,
     /// Actions as logged.
     pub log: Vec<Logged>,
     /// The way back.
@@ -76,7 +76,7 @@ pub struct View {
     /// Total size of embedded pictures, where there are any.
     pub photo_size: Option<String>,
     /// The record, line by line.
-    pub listing: Vec<Line>,
+    pub listing: Vec<RecordLine>,
     /// Compact data block for `verify`, JSON.
     pub data: String,
 }
@@ -131,7 +131,7 @@ pub struct Picture {
 
 /// A line of the record.
 #[derive(Clone, Debug, Serialize)]
-pub struct Line {
+pub struct RecordLine {
     /// Number, from 1.
     pub number: usize,
     /// Text.

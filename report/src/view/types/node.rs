@@ -4,7 +4,7 @@ use serde::Serialize;
 
 /// A scored node with its because.
 #[derive(Clone, Debug, Serialize)]
-pub struct Node {
+pub struct ReasonedNode {
     /// Id in the assessment.
     pub id: String,
     /// Anchor, unique in the report.
@@ -60,7 +60,7 @@ pub struct Node {
     #[serde(skip)]
     pub form: &'static str,
     /// Children.
-    pub children: Vec<Node>,
+    pub children: Vec<ReasonedNode>,
 }
 
 /// A rule and where it comes from.

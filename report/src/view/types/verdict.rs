@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::{Node, Reason};
+use super::{Reason, ReasonedNode};
 
 /// One method applied to the record.
 #[derive(Clone, Debug, Serialize)]
@@ -82,14 +82,14 @@ pub struct Assessed {
     /// Sub-scores.
     pub sub_scores: Vec<Score>,
     /// What drags the headline down, most first.
-    pub drags: Vec<Effect>,
+    pub drags: Vec<Contribution>,
     /// What holds the headline up, most first.
-    pub holds: Vec<Effect>,
+    pub holds: Vec<Contribution>,
     /// What is more open than settled, the widest first. Nothing stands in two of the three.
-    pub open: Vec<Effect>,
+    pub open: Vec<Contribution>,
     /// The tree of criteria; also what the JSON output calls `root`.
     #[serde(serialize_with = "crate::template::when_asked")]
-    pub root: Arc<Node>,
+    pub root: Arc<ReasonedNode>,
     /// What stands behind its numbers, flat, in reading order; requirements not met first.
     pub reasons: Vec<Reason>,
     /// Sources of its rules; reasons name them by their place from 1.
@@ -200,7 +200,7 @@ pub struct Bar {
 
 /// A contribution lost or kept.
 #[derive(Clone, Debug, Serialize)]
-pub struct Effect {
+pub struct Contribution {
     /// Criterion, and part where it is about one.
     pub what: String,
     /// What was read: `14 steps`.

@@ -6,7 +6,7 @@ use crate::assess::kept::Solved;
 use crate::assess::outcome::{PartRoute, Router};
 use crate::exact::Exact;
 use crate::method::RouteOrder;
-use crate::route::{Answer, Certificate, Floor, Key, Target, Thing, along};
+use crate::route::{Certificate, Floor, Key, SearchAnswer, Target, Thing, along};
 
 /// States a look at fewer steps may take.
 const LOOK: u64 = 2_000;
@@ -44,7 +44,7 @@ impl Job<'_, '_> {
             let place = |(action, _): &(usize, Vec<usize>)| rest.origin.iter().position(|origin| origin == action);
             let order: Vec<usize> = known.route.taken.iter().map(place).collect::<Option<_>>()?;
             let (route, replayed) = along(&rest.problem, &target, &order, known.key.class)?;
-            let answer = Answer::Route { route, certificate: Certificate::Proved, tie_proved: true };
+            let answer = SearchAnswer::Route { route, certificate: Certificate::Proved, tie_proved: true };
             let solved = Solved { answer, ledger: replayed.ledger, states: 0 };
             let (route, key) = self.router.read(self.thing, &rest.origin, Some(&rest.ways), &solved);
             let points = self.points(&route);

@@ -2,7 +2,7 @@
 
 use super::{Candidate, Cell, Job};
 use crate::assess::kept::Solved;
-use crate::route::{Answer, Certificate, Key, Problem, Route, Taken, Target, performed, replay};
+use crate::route::{Certificate, Key, Route, RouteProblem, SearchAnswer, Taken, Target, performed, replay};
 
 /// Choices among the alternatives of the maker's own route that are gone through; past them it is bounded.
 const OFFICIAL: usize = 4_096;
@@ -26,7 +26,7 @@ impl Job<'_, '_> {
             let Ok(replayed) = replay(&posed.problem, Some(&target), &taken) else { continue };
             let key = replayed.key;
             let answer =
-                Answer::Route { route: Route { taken, key }, certificate: Certificate::Proved, tie_proved: true };
+                SearchAnswer::Route { route: Route { taken, key }, certificate: Certificate::Proved, tie_proved: true };
             let solved = Solved { answer, ledger: replayed.ledger, states: 0 };
             let (route, key) = self.router.read(self.thing, &posed.origin, None, &solved);
             let points = self.points(&route);
@@ -50,7 +50,7 @@ impl Job<'_, '_> {
 }
 
 /// An order of actions with every choice of ways, the earliest written first; `None`: more than so many.
-fn alternatives(problem: &Problem, order: &[Taken], most: usize) -> Option<Vec<Vec<Taken>>> {
+fn alternatives(problem: &RouteProblem, order: &[Taken], most: usize) -> Option<Vec<Vec<Taken>>> {
     let mut out: Vec<Vec<Taken>> = vec![Vec::new()];
     for Taken { action, .. } in order {
         let mut each: Vec<Vec<usize>> = vec![Vec::new()];

@@ -34,7 +34,7 @@ pub struct Change {
 
 /// What a change does under one method.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Effect {
+pub struct ChangeEffect {
     /// Method id.
     pub method: String,
     /// Range of the verdict with the change.
@@ -50,12 +50,12 @@ pub struct Effect {
     /// Low and high: the end is a bound, before or after, so that the gain is one between bounds and no completion's.
     pub bounds: [bool; 2],
     /// Criteria whose points change, in the order of the method.
-    pub rows: Vec<Row>,
+    pub rows: Vec<MovedCriterion>,
 }
 
 /// A criterion that a change moves.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Row {
+pub struct MovedCriterion {
     /// Node id (`S_F/battery`).
     pub id: String,
     /// Title.
@@ -75,7 +75,7 @@ pub struct Tried {
     #[serde(flatten)]
     pub change: Change,
     /// One entry per method.
-    pub effects: Vec<Effect>,
+    pub effects: Vec<ChangeEffect>,
 }
 
 /// Every single change that improves a criterion of some method, the one that buys most first.
@@ -185,7 +185,7 @@ impl Changes {
     pub fn by_worth(&mut self, costs: &BTreeMap<String, Exact>) {
         let worth = |t: &Tried| -> Vec<(bool, Exact)> {
             let cost = costs.get(&t.change.id).cloned().unwrap_or_else(Exact::one);
-            let each = |e: &Effect| match e.gain_low.checked_div(&cost) {
+            let each = |e: &ChangeEffect| match e.gain_low.checked_div(&cost) {
                 Some(each) => (false, each),
                 None => (!e.gain_low.is_negative() && !e.gain_low.is_zero(), e.gain_low.clone()),
             };
@@ -233,7 +233,7 @@ fn after(study: &Study<'_>, change: &Change, before: &State, many: usize) -> Sta
     State::of(&study.with_case(case, many))
 }
 
-fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
+fn effect(study: &Study<'_>, before: &State, after: &State) -> ChangeEffect {
     let method = study.method();
     let gain = |a: &Option<Exact>, b: &Option<Exact>| match (a, b) {
         (Some(a), Some(b)) => b - a,
@@ -246,7 +246,7 @@ fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
         .map(|(leaf, ends)| {
             let node = &study.plan.nodes[*leaf];
             let said = |v: &Option<Exact>| said(method, v.as_ref());
-            Row {
+            MovedCriterion {
                 id: node.id.clone(),
                 title: node.node.title.clone(),
                 role: node.slot.map(|s| study.plan.slots[s].role.clone()),
@@ -255,7 +255,7 @@ fn effect(study: &Study<'_>, before: &State, after: &State) -> Effect {
             }
         })
         .collect();
-    Effect {
+    ChangeEffect {
         method: method.id.value.clone(),
         shown: after.range.shown(method),
         classes: after.range.classes(method),

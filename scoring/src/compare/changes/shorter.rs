@@ -13,7 +13,7 @@ use crate::assess::problem::pose;
 use crate::exact::{Exact, Rounding};
 use crate::method::Measure;
 use crate::range::Study;
-use crate::route::{self, Action, Cost, Limits, Need, Operation, Problem, Target, Thing, Way};
+use crate::route::{self, Action, Cost, Limits, Need, Operation, RouteProblem, Target, Thing, Way};
 
 /// States one search may visit; what it finds is looked at again by the whole method.
 const STATES: u64 = 20_000;
@@ -53,7 +53,7 @@ pub(super) fn ways(study: &Study<'_>, changes: &[Change], cost: &[Exact]) -> Vec
 
 /// The device with every change on offer: an action stands as it is, and once more for each change of it, waiting for that.
 struct Design {
-    problem: Problem,
+    problem: RouteProblem,
     /// Actions of the device; those that stand for changes follow.
     count: usize,
 }
@@ -110,7 +110,7 @@ impl Design {
             actions.push(Action { does: Some(token(first, change)), operations, ..Action::default() });
         }
         let things = token(first, changes.len());
-        Self { problem: Problem { things, actions, each: plain.problem.each }, count }
+        Self { problem: RouteProblem { things, actions, each: plain.problem.each }, count }
     }
 
     /// The changes on the shortest way to a part, if the cheapest has to save as much as this; `None` if there is no way.

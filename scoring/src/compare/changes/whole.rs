@@ -13,7 +13,7 @@ use crate::exact::{Exact, Rounding};
 use crate::method::Measure;
 use crate::range::{Case, Edit, Study};
 use crate::record::complete::Complete;
-use crate::route::{self, Action, Cost, Limits, Need, Operation, Problem, Target, Thing, Way};
+use crate::route::{self, Action, Cost, Limits, Need, Operation, RouteProblem, Target, Thing, Way};
 use crate::vocab::ToolClass;
 use crate::vocab::class::Words;
 
@@ -157,7 +157,7 @@ impl Mender<'_> {
             actions.push(Action { does: Some(token(change)), seconds: price, ..by_hand() });
         }
         let things = token(self.changes.len());
-        let problem = Problem { things, actions, each: false };
+        let problem = RouteProblem { things, actions, each: false };
         let target = Target::All(vec![target]);
         let answer = route::cheapest(&problem, &target, Cost::Time { change: 0 }, Limits { states: STATES });
         let found = answer.route().filter(|route| route.key.damaged == 0)?;

@@ -3,13 +3,13 @@
 
 mod tree;
 
-use super::changes::{Row, said};
+use super::changes::{MovedCriterion, said};
 use super::threads::side_by_side;
 use crate::method::Method;
 use crate::range::{Case, Effort, Range, Study, fitted, form_of};
 use crate::record::{Beside, Record, read_tree_beside};
 use crate::text::Sources;
-use crate::text::yaml::{Node, NodeKind};
+use crate::text::yaml::{YamlKind, YamlNode};
 
 /// A verdict at one stage.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
@@ -61,7 +61,7 @@ pub struct Correction {
     pub after: Vec<Stage>,
     /// Per method: every criterion and group whose range moved, in the order of the method, the verdict itself aside; what only
     /// one of the two has (a role that came or went) has `not there` on the other side.
-    pub moved: Vec<Vec<Row>>,
+    pub moved: Vec<Vec<MovedCriterion>>,
     /// Changes, in record order.
     pub changes: Vec<Changed>,
 }
@@ -95,7 +95,7 @@ impl std::fmt::Display for Unreadable {
 impl std::error::Error for Unreadable {}
 
 /// In how many places two records differ.
-pub fn places(old: &Node, new: &Node) -> usize {
+pub fn places(old: &YamlNode, new: &YamlNode) -> usize {
     tree::ops(old, new).len()
 }
 
@@ -107,8 +107,8 @@ impl Correction {
     /// [`Unreadable`] when one of the two is no record.
     pub fn new(
         sources: &Sources,
-        old: &Node,
-        new: &Node,
+        old: &YamlNode,
+        new: &YamlNode,
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
@@ -122,11 +122,11 @@ impl Correction {
     pub fn beside(
         sources: &Sources,
         beside: Beside<'_>,
-        [old, new]: [&Node; 2],
+        [old, new]: [&YamlNode; 2],
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
-        let read = |root: &Node, second| on_bench(root, sources, beside).ok_or(Unreadable { second });
+        let read = |root: &YamlNode, second| on_bench(root, sources, beside).ok_or(Unreadable { second });
         let ends = [read(old, false)?, read(new, true)?];
         let plain = ends[0].without_sheet().map(|(_, plain)| plain);
         let first: Vec<Method> = methods.iter().map(|m| fitted(m, &ends[0])).collect();
@@ -157,7 +157,7 @@ impl Correction {
             tree.clone_from(&next);
             turns.push((op, next, alone));
         }
-        let roots: Vec<&Node> = turns
+        let roots: Vec<&YamlNode> = turns
             .iter()
             .filter(|(op, ..)| !idle(op))
             .flat_map(|(_, then, alone)| std::iter::once(then).chain(alone.as_ref()))
@@ -186,7 +186,7 @@ impl Correction {
                     _ => true,
                 })
                 .collect();
-            let place = |n: &Node| sources.place(n.span);
+            let place = |n: &YamlNode| sources.place(n.span);
             changes.push(Changed {
                 path: tree::path(&op.steps),
                 before: op.before.as_ref().map(|n| written(sources, n)),
@@ -214,8 +214,8 @@ impl Agreement {
     /// [`Unreadable`] when one of the two is no record.
     pub fn new(
         sources: &Sources,
-        first: &Node,
-        second: &Node,
+        first: &YamlNode,
+        second: &YamlNode,
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
@@ -229,7 +229,7 @@ impl Agreement {
     pub fn beside(
         sources: &Sources,
         beside: Beside<'_>,
-        [first, second]: [&Node; 2],
+        [first, second]: [&YamlNode; 2],
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
@@ -250,7 +250,7 @@ impl Agreement {
 }
 
 /// Every node below the verdict whose range differs between two studies, by id.
-fn nodes_moved(old: &Study<'_>, new: &Study<'_>) -> Vec<Row> {
+fn nodes_moved(old: &Study<'_>, new: &Study<'_>) -> Vec<MovedCriterion> {
     let ids = |study: &Study<'_>| -> Vec<String> { study.plan.nodes.iter().skip(1).map(|n| n.id.clone()).collect() };
     let (was, is) = (ids(old), ids(new));
     let ends = |study: &Study<'_>, ids: &[String], id: &str| -> Option<[String; 2]> {
@@ -265,7 +265,13 @@ fn nodes_moved(old: &Study<'_>, new: &Study<'_>) -> Vec<Row> {
         let after = ends(new, &is, id).unwrap_or_else(not_there);
         let node = study.plan.nodes.iter().find(|n| n.id == *id)?;
         let role = node.slot.map(|s| study.plan.slots[s].role.clone());
-        (before != after).then(|| Row { id: id.clone(), title: node.node.title.clone(), role, before, after })
+        (before != after).then(|| MovedCriterion {
+            id: id.clone(),
+            title: node.node.title.clone(),
+            role,
+            before,
+            after,
+        })
     })
     .collect()
 }
@@ -278,7 +284,7 @@ fn step(from: &Range, to: &Range) -> [Option<crate::exact::Exact>; 2] {
 /// Footage, pictures and notes of an action are read by no method.
 fn idle(op: &tree::Op) -> bool {
     match op.steps.as_slice() {
-        [tree::Step::Key(list), tree::Step::Item(..), tree::Step::Key(field)] => {
+        [tree::PathStep::Key(list), tree::PathStep::Item(..), tree::PathStep::Key(field)] => {
             list == "actions" && matches!(field.as_str(), "at" | "photo" | "note" | "uncut")
         }
         _ => false,
@@ -298,7 +304,7 @@ impl Stage {
 }
 
 /// A tree read as a record, on its bench.
-fn on_bench(root: &Node, sources: &Sources, beside: Beside<'_>) -> Option<Record> {
+fn on_bench(root: &YamlNode, sources: &Sources, beside: Beside<'_>) -> Option<Record> {
     let record = read_tree_beside(root, sources, beside).record?;
     Some(record.on_bench().unwrap_or(record))
 }
@@ -338,9 +344,9 @@ fn stages(record: &Record, methods: &[Method], known: &Known<'_>) -> Vec<Stage> 
 }
 
 /// A value as written; a long one on one line.
-fn written(sources: &Sources, node: &Node) -> String {
+fn written(sources: &Sources, node: &YamlNode) -> String {
     match &node.kind {
-        NodeKind::Scalar(s) => s.text.clone(),
+        YamlKind::Scalar(s) => s.text.clone(),
         _ => sources.excerpt(node.span).split_whitespace().collect::<Vec<_>>().join(" "),
     }
 }

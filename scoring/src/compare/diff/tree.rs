@@ -5,26 +5,26 @@
 use std::collections::BTreeMap;
 
 use crate::text::fold;
-use crate::text::yaml::{Entry, Node, NodeKind};
+use crate::text::yaml::{YamlEntry, YamlKind, YamlNode};
 
 /// One change: where, and what stands there afterwards.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Op {
     /// Keys and items from the root down.
-    pub steps: Vec<Step>,
+    pub steps: Vec<PathStep>,
     /// Before; `None` where something is added.
-    pub before: Option<Node>,
+    pub before: Option<YamlNode>,
     /// After; `None` where something is taken out.
-    pub after: Option<Node>,
+    pub after: Option<YamlNode>,
     /// Key as written, for an entry that is added.
-    pub key: Option<Entry>,
+    pub key: Option<YamlEntry>,
     /// For an item that is added: the item it follows.
-    pub follows: Option<Step>,
+    pub follows: Option<PathStep>,
 }
 
 /// One step down a tree.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Step {
+pub(super) enum PathStep {
     /// Entry of a mapping.
     Key(String),
     /// Item of a list of actions: what it is known by, and which of several known so.
@@ -32,36 +32,36 @@ pub(super) enum Step {
 }
 
 /// The path in words: `actions[free cell].with`.
-pub(super) fn path(steps: &[Step]) -> String {
+pub(super) fn path(steps: &[PathStep]) -> String {
     let mut out = String::new();
     for step in steps {
         match step {
-            Step::Key(key) if out.is_empty() => out.push_str(key),
-            Step::Key(key) => {
+            PathStep::Key(key) if out.is_empty() => out.push_str(key),
+            PathStep::Key(key) => {
                 out.push('.');
                 out.push_str(key);
             }
-            Step::Item(name, 0) => out.push_str(&format!("[{name}]")),
-            Step::Item(name, n) => out.push_str(&format!("[{name}, {}]", n + 1)),
+            PathStep::Item(name, 0) => out.push_str(&format!("[{name}]")),
+            PathStep::Item(name, n) => out.push_str(&format!("[{name}, {}]", n + 1)),
         }
     }
     out
 }
 
 /// Changes from one tree to another, in the order of the first; what is added comes where it stands in the second.
-pub(super) fn ops(old: &Node, new: &Node) -> Vec<Op> {
+pub(super) fn ops(old: &YamlNode, new: &YamlNode) -> Vec<Op> {
     let mut out = Vec::new();
     compare(old, new, &mut Vec::new(), &mut out);
     out
 }
 
 /// How many single values two trees share at the same place.
-pub(super) fn shared(old: &Node, new: &Node) -> usize {
+pub(super) fn shared(old: &YamlNode, new: &YamlNode) -> usize {
     match (&old.kind, &new.kind) {
-        (NodeKind::Map(a), NodeKind::Map(_)) => {
+        (YamlKind::Map(a), YamlKind::Map(_)) => {
             a.iter().filter_map(|e| Some(shared(&e.value, &new.get(&e.key)?.value))).sum()
         }
-        (NodeKind::List(a), NodeKind::List(b)) => match (names(a), names(b)) {
+        (YamlKind::List(a), YamlKind::List(b)) => match (names(a), names(b)) {
             (Some(x), Some(y)) => a
                 .iter()
                 .zip(&x)
@@ -69,29 +69,29 @@ pub(super) fn shared(old: &Node, new: &Node) -> usize {
                 .sum(),
             _ => a.iter().zip(b).map(|(x, y)| shared(x, y)).sum(),
         },
-        (NodeKind::Scalar(a), NodeKind::Scalar(b)) => usize::from(a.text == b.text),
+        (YamlKind::Scalar(a), YamlKind::Scalar(b)) => usize::from(a.text == b.text),
         _ => 0,
     }
 }
 
-fn same(a: &Node, b: &Node) -> bool {
+fn same(a: &YamlNode, b: &YamlNode) -> bool {
     match (&a.kind, &b.kind) {
-        (NodeKind::Scalar(x), NodeKind::Scalar(y)) => x.text == y.text,
-        (NodeKind::List(x), NodeKind::List(y)) => x.len() == y.len() && x.iter().zip(y).all(|(p, q)| same(p, q)),
-        (NodeKind::Map(x), NodeKind::Map(y)) => {
+        (YamlKind::Scalar(x), YamlKind::Scalar(y)) => x.text == y.text,
+        (YamlKind::List(x), YamlKind::List(y)) => x.len() == y.len() && x.iter().zip(y).all(|(p, q)| same(p, q)),
+        (YamlKind::Map(x), YamlKind::Map(y)) => {
             x.len() == y.len() && x.iter().all(|e| b.get(&e.key).is_some_and(|o| same(&e.value, &o.value)))
         }
         _ => false,
     }
 }
 
-fn compare(old: &Node, new: &Node, steps: &mut Vec<Step>, out: &mut Vec<Op>) {
+fn compare(old: &YamlNode, new: &YamlNode, steps: &mut Vec<PathStep>, out: &mut Vec<Op>) {
     if same(old, new) {
         return;
     }
     match (&old.kind, &new.kind) {
-        (NodeKind::Map(a), NodeKind::Map(b)) => maps(a, b, (old, new), steps, out),
-        (NodeKind::List(a), NodeKind::List(b)) => match (names(a), names(b)) {
+        (YamlKind::Map(a), YamlKind::Map(b)) => maps(a, b, (old, new), steps, out),
+        (YamlKind::List(a), YamlKind::List(b)) => match (names(a), names(b)) {
             (Some(x), Some(y)) if !a.is_empty() && !b.is_empty() => lists((a, &x), (b, &y), (old, new), steps, out),
             _ => out.push(replace(old, new, steps)),
         },
@@ -99,13 +99,19 @@ fn compare(old: &Node, new: &Node, steps: &mut Vec<Step>, out: &mut Vec<Op>) {
     }
 }
 
-fn replace(old: &Node, new: &Node, steps: &[Step]) -> Op {
+fn replace(old: &YamlNode, new: &YamlNode, steps: &[PathStep]) -> Op {
     Op { steps: steps.to_vec(), before: Some(old.clone()), after: Some(new.clone()), key: None, follows: None }
 }
 
-fn maps(a: &[Entry], b: &[Entry], (old, new): (&Node, &Node), steps: &mut Vec<Step>, out: &mut Vec<Op>) {
+fn maps(
+    a: &[YamlEntry],
+    b: &[YamlEntry],
+    (old, new): (&YamlNode, &YamlNode),
+    steps: &mut Vec<PathStep>,
+    out: &mut Vec<Op>,
+) {
     for entry in a {
-        steps.push(Step::Key(entry.key.clone()));
+        steps.push(PathStep::Key(entry.key.clone()));
         match new.get(&entry.key) {
             Some(other) => compare(&entry.value, &other.value, steps, out),
             None => out.push(Op {
@@ -119,7 +125,7 @@ fn maps(a: &[Entry], b: &[Entry], (old, new): (&Node, &Node), steps: &mut Vec<St
         steps.pop();
     }
     for entry in b.iter().filter(|e| old.get(&e.key).is_none()) {
-        steps.push(Step::Key(entry.key.clone()));
+        steps.push(PathStep::Key(entry.key.clone()));
         out.push(Op {
             steps: steps.clone(),
             before: None,
@@ -131,17 +137,24 @@ fn maps(a: &[Entry], b: &[Entry], (old, new): (&Node, &Node), steps: &mut Vec<St
     }
 }
 
-type Named<'n> = (&'n [Node], &'n [Step]);
+type Named<'n> = (&'n [YamlNode], &'n [PathStep]);
 
-fn lists((a, x): Named<'_>, (b, y): Named<'_>, (old, new): (&Node, &Node), steps: &mut Vec<Step>, out: &mut Vec<Op>) {
-    let both = |list: &[Step], other: &[Step]| list.iter().filter(|s| other.contains(s)).cloned().collect::<Vec<_>>();
+fn lists(
+    (a, x): Named<'_>,
+    (b, y): Named<'_>,
+    (old, new): (&YamlNode, &YamlNode),
+    steps: &mut Vec<PathStep>,
+    out: &mut Vec<Op>,
+) {
+    let both =
+        |list: &[PathStep], other: &[PathStep]| list.iter().filter(|s| other.contains(s)).cloned().collect::<Vec<_>>();
     // Entries in another order: order of the log may matter, so the list is taken as a whole.
     if both(x, y) != both(y, x) {
         out.push(replace(old, new, steps));
         return;
     }
     let mut place = 0;
-    let add = |to: usize, place: &mut usize, steps: &mut Vec<Step>, out: &mut Vec<Op>| {
+    let add = |to: usize, place: &mut usize, steps: &mut Vec<PathStep>, out: &mut Vec<Op>| {
         while *place < to {
             if !x.contains(&y[*place]) {
                 steps.push(y[*place].clone());
@@ -181,7 +194,7 @@ fn lists((a, x): Named<'_>, (b, y): Named<'_>, (old, new): (&Node, &Node), steps
 }
 
 /// What the items of a list of actions are known by; `None` for other lists.
-fn names(items: &[Node]) -> Option<Vec<Step>> {
+fn names(items: &[YamlNode]) -> Option<Vec<PathStep>> {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     items
         .iter()
@@ -189,26 +202,26 @@ fn names(items: &[Node]) -> Option<Vec<Step>> {
             let name = name(item)?;
             let count = seen.entry(fold(&name)).or_default();
             *count += 1;
-            Some(Step::Item(name, *count - 1))
+            Some(PathStep::Item(name, *count - 1))
         })
         .collect()
 }
 
-fn name(item: &Node) -> Option<String> {
+fn name(item: &YamlNode) -> Option<String> {
     if let Some(id) = item.get("id") {
         return id.value.text().map(str::to_owned);
     }
     let aim = ["free", "do"].iter().find_map(|k| item.get(k).map(|e| (*k, &e.value)))?;
     let what = match &aim.1.kind {
-        NodeKind::Scalar(s) => s.text.clone(),
-        NodeKind::List(list) => list.iter().filter_map(Node::text).collect::<Vec<_>>().join(" and "),
-        NodeKind::Map(_) => return None,
+        YamlKind::Scalar(s) => s.text.clone(),
+        YamlKind::List(list) => list.iter().filter_map(YamlNode::text).collect::<Vec<_>>().join(" and "),
+        YamlKind::Map(_) => return None,
     };
     Some(format!("{} {what}", aim.0))
 }
 
 /// Makes a change; `None` where the tree has no such place.
-pub(super) fn apply(tree: &Node, op: &Op) -> Option<Node> {
+pub(super) fn apply(tree: &YamlNode, op: &Op) -> Option<YamlNode> {
     let mut out = tree.clone();
     let (last, steps) = op.steps.split_last()?;
     let mut at = &mut out;
@@ -216,8 +229,8 @@ pub(super) fn apply(tree: &Node, op: &Op) -> Option<Node> {
         at = down(at, step)?;
     }
     match last {
-        Step::Key(key) => {
-            let NodeKind::Map(entries) = &mut at.kind else { return None };
+        PathStep::Key(key) => {
+            let YamlKind::Map(entries) = &mut at.kind else { return None };
             let place = entries.iter().position(|e| fold(&e.key) == fold(key));
             match (place, &op.after, &op.key) {
                 (Some(place), Some(after), _) => entries[place].value = after.clone(),
@@ -228,8 +241,8 @@ pub(super) fn apply(tree: &Node, op: &Op) -> Option<Node> {
                 (None, ..) => return None,
             }
         }
-        Step::Item(..) => {
-            let NodeKind::List(items) = &mut at.kind else { return None };
+        PathStep::Item(..) => {
+            let YamlKind::List(items) = &mut at.kind else { return None };
             let known = names(items)?;
             let place = known.iter().position(|n| n == last);
             match (place, &op.after) {
@@ -248,12 +261,12 @@ pub(super) fn apply(tree: &Node, op: &Op) -> Option<Node> {
     Some(out)
 }
 
-fn down<'n>(node: &'n mut Node, step: &Step) -> Option<&'n mut Node> {
+fn down<'n>(node: &'n mut YamlNode, step: &PathStep) -> Option<&'n mut YamlNode> {
     match (&mut node.kind, step) {
-        (NodeKind::Map(entries), Step::Key(key)) => {
+        (YamlKind::Map(entries), PathStep::Key(key)) => {
             entries.iter_mut().find(|e| fold(&e.key) == fold(key)).map(|e| &mut e.value)
         }
-        (NodeKind::List(items), Step::Item(..)) => {
+        (YamlKind::List(items), PathStep::Item(..)) => {
             let place = names(items)?.iter().position(|n| n == step)?;
             items.get_mut(place)
         }

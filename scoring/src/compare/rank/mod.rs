@@ -16,7 +16,7 @@ pub use weights::Generator;
 
 /// A device in a comparison.
 #[derive(Clone, Copy, Debug)]
-pub struct Entry<'a> {
+pub struct RankedDevice<'a> {
     /// Name of the device.
     pub name: &'a str,
     /// Category of the device.
@@ -57,7 +57,7 @@ impl std::error::Error for Refusal {}
 ///
 /// # Errors
 /// The first [`Refusal`], in the order of the entries.
-pub fn comparable(entries: &[Entry<'_>], mixed: bool) -> Result<(), Refusal> {
+pub fn comparable(entries: &[RankedDevice<'_>], mixed: bool) -> Result<(), Refusal> {
     let Some((first, rest)) = entries.split_first() else { return Ok(()) };
     let one = &first.assessment.method;
     for entry in rest {
@@ -116,7 +116,7 @@ impl Ranking {
     ///
     /// # Errors
     /// As [`comparable`].
-    pub fn new(entries: &[Entry<'_>], mixed: bool, samples: u32, draw: u64) -> Result<Self, Refusal> {
+    pub fn new(entries: &[RankedDevice<'_>], mixed: bool, samples: u32, draw: u64) -> Result<Self, Refusal> {
         comparable(entries, mixed)?;
         let n = entries.len();
         let totals: Vec<[Option<Exact>; 2]> =
@@ -149,7 +149,7 @@ impl Ranking {
 }
 
 /// Ranges of criteria, a row for each device; or the first criterion some device has no value for, and that device.
-fn values(entries: &[Entry<'_>], criteria: &[&Graded]) -> Result<Vec<Vec<[f64; 2]>>, (usize, usize)> {
+fn values(entries: &[RankedDevice<'_>], criteria: &[&Graded]) -> Result<Vec<Vec<[f64; 2]>>, (usize, usize)> {
     let cell = |device: usize, number: usize| {
         let node = entries[device].assessment.find(&criteria[number].id);
         let ends = node.and_then(|n| Some([n.low.as_ref()?.to_f64(), n.high.as_ref()?.to_f64()]));

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::clause::Clause;
 use super::said;
-use super::segment::{Entry, Segment, Status};
+use super::segment::{DraftedAction, Segment, Status};
 use super::spot::What;
 
 mod attach;
@@ -30,7 +30,7 @@ pub enum Aside {
 #[derive(Clone, Debug, Default)]
 pub struct Sorted {
     /// Actions in the order they were done.
-    pub entries: Vec<Entry>,
+    pub entries: Vec<DraftedAction>,
     /// Cues with a trade word that stand in no action, and why.
     pub asides: BTreeMap<usize, Aside>,
     /// Cues in which a remark was made, and whether it speaks for the device.
@@ -112,7 +112,7 @@ pub fn sort(clauses: &[Clause], by_line: bool) -> Sorted {
 }
 
 /// Each cue in the first action that has it, so that no words stand twice.
-fn once(entries: &mut [Entry]) {
+fn once(entries: &mut [DraftedAction]) {
     let mut seen = BTreeSet::new();
     for entry in entries {
         entry.cues.retain(|cue| seen.insert(*cue));
@@ -294,7 +294,7 @@ impl Sorter {
     /// Fasteners that no part was named for; those of a part that is not off yet are said twice.
     fn push_loose(&mut self, loose: &Segment, place: Option<&str>) {
         let Some(entry) = loose.loose(place) else { return };
-        let of = |e: &&mut Entry| {
+        let of = |e: &&mut DraftedAction| {
             e.frees
                 && !e.off
                 && e.status == Status::Done
@@ -308,7 +308,7 @@ impl Sorter {
         }
     }
 
-    fn push(&mut self, entry: Option<Entry>) {
+    fn push(&mut self, entry: Option<DraftedAction>) {
         let Some(mut entry) = entry else { return };
         // "I'll unplug that first … battery is unplugged": once.
         if !entry.frees

@@ -3,7 +3,7 @@
 use super::{Aside, Sorted, Sorter, parts, spoken_in};
 use crate::draft::clause::Clause;
 use crate::draft::off::Off;
-use crate::draft::segment::{Entry, Segment, Status, end_alike, is_cable, same};
+use crate::draft::segment::{DraftedAction, Segment, Status, end_alike, is_cable, same};
 use crate::draft::spot::{LISTS, What};
 
 impl Sorter {
@@ -325,7 +325,7 @@ impl Sorter {
 
     pub(super) fn freed(&self, name: &str) -> bool {
         // What came out as one piece with another may still come off it.
-        let is = |e: &Entry| {
+        let is = |e: &DraftedAction| {
             // "The board" is out, and now "the usb board": there are several.
             let generic = matches!(&*e.name, "board" | "pcb" | "cover" | "plate" | "panel" | "switch" | "switch unit")
                 && e.also.is_empty()

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::names::is_cable;
-use super::{Entry, Fastener, Segment, Status};
+use super::{DraftedAction, Fastener, Segment, Status};
 use crate::draft::count::Count;
 
 impl Segment {
@@ -52,7 +52,7 @@ impl Segment {
     }
 
     /// The entry it comes to; `None` where a thing was only talked of.
-    pub(in crate::draft) fn entry(&self) -> Option<Entry> {
+    pub(in crate::draft) fn entry(&self) -> Option<DraftedAction> {
         let name = self.name.clone()?;
         let tried = self.tried || self.tools.iter().any(|t| !t.would);
         let status = if self.told && !self.off {
@@ -132,7 +132,7 @@ impl Segment {
             _ => "loosen",
         };
         let name = if frees { name } else { format!("{verb} {name}") };
-        Some(Entry {
+        Some(DraftedAction {
             frees,
             name,
             also: self.also.clone(),
@@ -151,14 +151,14 @@ impl Segment {
     }
 
     /// The entry of fasteners that were loosened for no part that was named.
-    pub(in crate::draft) fn loose(&self, place: Option<&str>) -> Option<Entry> {
+    pub(in crate::draft) fn loose(&self, place: Option<&str>) -> Option<DraftedAction> {
         let named = Segment { name: Some(self.loose_name(place)), off: false, plug_off: true, ..self.clone() };
         // One plug or one strip of glue that was only named is nothing done.
         if !self.fasteners.iter().any(|f| !f.would) || !self.worked() {
             return None;
         }
         let entry = named.entry()?;
-        Some(Entry { frees: false, name: self.loose_name(place), ..entry })
+        Some(DraftedAction { frees: false, name: self.loose_name(place), ..entry })
     }
 }
 

@@ -37,7 +37,7 @@ pub enum Status {
 
 /// One entry of a draft: an action as far as it was said.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Entry {
+pub struct DraftedAction {
     /// Frees its part; else it is a `do`.
     pub frees: bool,
     /// The part, or what is done.
@@ -157,7 +157,7 @@ impl Segment {
     }
 
     /// Adds what was loosened here to an entry that was not finished.
-    pub(super) fn adds_to(&self, entry: &mut Entry) {
+    pub(super) fn adds_to(&self, entry: &mut DraftedAction) {
         for said in self.fasteners.iter().filter(|f| !f.would) {
             let list = entry.fasteners.get_or_insert_default();
             let known = list.iter().any(|f| f.name == said.what.name || f.count == said.what.count);
@@ -298,7 +298,7 @@ impl Segment {
     }
 
     /// The plug as an action of its own, and what is left.
-    pub(super) fn plug_first(mut self) -> (Option<Entry>, Option<Self>) {
+    pub(super) fn plug_first(mut self) -> (Option<DraftedAction>, Option<Self>) {
         let (plugs, rest): (Vec<_>, Vec<_>) = self.fasteners.drain(..).partition(|f| f.what.name == "connector");
         let last = self.rests_on.iter().next_back().copied();
         let own = Self {

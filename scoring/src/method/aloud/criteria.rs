@@ -1,9 +1,9 @@
 //! Criteria, measures and points in plain words.
 
-use super::{Paragraph, Row, and, block, both, or, row, strings};
+use super::{AloudRow, Paragraph, and, block, both, or, row, strings};
 use crate::exact::Exact;
 use crate::method::{
-    Applies, Combine, Group, Measure, MeasureScale, Method, Node, NodeKind, Points, Reading, Roles, Rule,
+    Applies, Combine, Criterion, CriterionKind, Group, Measure, MeasureScale, Method, Points, Reading, Roles, Rule,
 };
 use crate::vocab::Certainty;
 
@@ -15,14 +15,14 @@ pub(super) struct Above {
 }
 
 /// A criterion and all below. An `each` with one measure is one paragraph.
-pub(super) fn criterion(method: &Method, node: &Node, level: usize, above: Above, out: &mut Vec<Paragraph>) {
+pub(super) fn criterion(method: &Method, node: &Criterion, level: usize, above: Above, out: &mut Vec<Paragraph>) {
     let mut words = vec![how(method, node, above)];
     let mut rows = Vec::new();
     let leaf = match &node.kind {
-        NodeKind::Each { node: inner, .. } if matches!(inner.kind, NodeKind::Leaf { .. }) => inner,
+        CriterionKind::Each { node: inner, .. } if matches!(inner.kind, CriterionKind::Leaf { .. }) => inner,
         _ => node,
     };
-    if let NodeKind::Leaf { measure, reading, points } = &leaf.kind {
+    if let CriterionKind::Leaf { measure, reading, points } = &leaf.kind {
         words.push(measured(measure, *reading));
         rows = self::points(measure, points, &leaf.rule);
         if method.scale.verdict {
@@ -34,7 +34,7 @@ pub(super) fn criterion(method: &Method, node: &Node, level: usize, above: Above
     let text = both(&node.rule.text, &words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" "));
     out.push(Paragraph { level, rows, ..block(&node.id, &node.title, text, &node.rule) });
     let combine = match &node.kind {
-        NodeKind::Group { how, .. } => Some(*how),
+        CriterionKind::Group { how, .. } => Some(*how),
         _ => None,
     };
     let above = Above { how: combine, group: node.group };
@@ -47,7 +47,7 @@ pub(super) fn criterion(method: &Method, node: &Node, level: usize, above: Above
 }
 
 /// Weight, group, scope and combination in words.
-fn how(method: &Method, node: &Node, above: Above) -> String {
+fn how(method: &Method, node: &Criterion, above: Above) -> String {
     let mut out = Vec::new();
     if let (Some(weight), Some(Combine::Mean | Combine::Sum)) = (&node.weight, above.how) {
         let mark = weight
@@ -73,8 +73,8 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
         out.push(format!("Only for {}.", or(&only)));
     }
     match &node.kind {
-        NodeKind::Group { how, of } => out.push(combined(method, *how, of)),
-        NodeKind::Each { roles, how, .. } => {
+        CriterionKind::Group { how, of } => out.push(combined(method, *how, of)),
+        CriterionKind::Each { roles, how, .. } => {
             let which = match roles {
                 Roles::Priority => "every priority part".to_owned(),
                 Roles::Highest => "every priority part of the highest weight".to_owned(),
@@ -93,7 +93,7 @@ fn how(method: &Method, node: &Node, above: Above) -> String {
             };
             out.push(format!("Scored for {which}; {how}."));
         }
-        NodeKind::Leaf { .. } => {}
+        CriterionKind::Leaf { .. } => {}
     }
     out.join(" ")
 }
@@ -105,7 +105,7 @@ fn group(group: Group) -> &'static str {
     }
 }
 
-fn combined(method: &Method, how: Combine, of: &[Node]) -> String {
+fn combined(method: &Method, how: Combine, of: &[Criterion]) -> String {
     let titles: Vec<&str> = of.iter().map(|n| n.title.as_str()).collect();
     match (how, titles.as_slice()) {
         (Combine::Mean, _) => "The weighted mean of what follows.".to_owned(),
@@ -143,7 +143,7 @@ fn lower_first(text: &str) -> String {
 }
 
 /// Points of a verdict method in words.
-fn verdict(method: &Method, row: &mut Row) {
+fn verdict(method: &Method, row: &mut AloudRow) {
     if row.value == method.scale.high.plain() {
         "pass".clone_into(&mut row.value);
     } else if row.value == method.scale.low.plain() {
@@ -152,7 +152,7 @@ fn verdict(method: &Method, row: &mut Row) {
 }
 
 /// Points as rows, bounds in words.
-fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<Row> {
+fn points(measure: &Measure, points: &Points, rule: &Rule) -> Vec<AloudRow> {
     let with_unit = |text: String| {
         let unit = measure.unit();
         match unit.strip_suffix('s') {

@@ -23,7 +23,7 @@ pub struct Paragraph {
     /// Plain words, one sentence or a few.
     pub text: String,
     /// A small table: what, how much.
-    pub rows: Vec<Row>,
+    pub rows: Vec<AloudRow>,
     /// Clause, empty where there is none.
     pub clause: String,
     /// Source of the rule.
@@ -36,7 +36,7 @@ pub struct Paragraph {
 
 /// A row of a paragraph's table.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Row {
+pub struct AloudRow {
     /// What (`3 to 5 steps`, `battery`).
     pub what: String,
     /// How much (`4`).
@@ -191,7 +191,7 @@ fn about(method: &Method) -> Paragraph {
     let mut rows = Vec::new();
     let mut row = |what: &str, value: &str| {
         if !value.is_empty() {
-            rows.push(Row {
+            rows.push(AloudRow {
                 what: what.to_owned(),
                 value: value.to_owned(),
                 certainty: None,
@@ -270,8 +270,8 @@ fn part_set(set: &PartSet, number: Option<usize>) -> Paragraph {
     Paragraph { rows: rows.collect(), ..block(&id, &heading, both(own, &set.rule.text), &set.rule) }
 }
 
-fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> Row {
-    Row {
+fn row(what: String, value: String, number: &Cited<Exact>, rule: &Rule) -> AloudRow {
+    AloudRow {
         what,
         value,
         certainty: number.certainty.filter(|c| *c != rule.certainty),
@@ -295,7 +295,7 @@ fn classes(classes: &Classes) -> Paragraph {
 }
 
 fn switch(switch: &Switch) -> Paragraph {
-    let rows = switch.options.iter().enumerate().map(|(at, (id, means))| Row {
+    let rows = switch.options.iter().enumerate().map(|(at, (id, means))| AloudRow {
         what: id.clone(),
         value: means.clone(),
         certainty: None,

@@ -6,7 +6,7 @@ use super::reach::reach;
 use super::tree::{known_role, negative, unknown_id, weightless};
 use super::{Gap, Job, sum};
 use crate::exact::Exact;
-use crate::method::{NodeKind, PartSet, Roles, Setting, Switch, either_of};
+use crate::method::{CriterionKind, PartSet, Roles, Setting, Switch, either_of};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{Category, Form};
 
@@ -24,7 +24,7 @@ fn part_sets(job: &mut Job<'_, '_, '_>) {
     let devices = job.devices();
     let uses = |roles: &Roles| matches!(roles, Roles::Priority | Roles::Highest);
     let priority =
-        method.root.all().into_iter().find(|n| matches!(&n.kind, NodeKind::Each { roles, .. } if uses(roles)));
+        method.root.all().into_iter().find(|n| matches!(&n.kind, CriterionKind::Each { roles, .. } if uses(roles)));
     for (at, set) in method.part_sets.iter().enumerate() {
         let used = PartSet { left_out: false, ..set.clone() };
         let fits: Vec<&(Category, Form)> = devices.iter().filter(|(c, f)| used.fits(*c, *f)).collect();
@@ -254,13 +254,13 @@ fn switch(switch: &Switch, job: &mut Job<'_, '_, '_>) {
 fn target(setting: &Setting, span: Span, switch: &str, job: &mut Job<'_, '_, '_>) -> Option<String> {
     let (id, wrong) = match setting {
         Setting::Reading(id, _) => {
-            let on_route = |k: &NodeKind| matches!(k, NodeKind::Leaf { measure, .. } if measure.on_route());
+            let on_route = |k: &CriterionKind| matches!(k, CriterionKind::Leaf { measure, .. } if measure.on_route());
             let node = job.method.node(id).filter(|n| !job.gaps.has(Gap::Kind, n.span));
             (id, node.is_some_and(|n| !on_route(&n.kind)).then_some("itself reads nothing on a route"))
         }
         Setting::Include(id, _) => {
             let in_group = job.method.root.all().into_iter().any(
-                |n| matches!(&n.kind, NodeKind::Group { of, .. } if of.iter().skip(1).any(|c| fold(&c.id) == fold(id))),
+                |n| matches!(&n.kind, CriterionKind::Group { of, .. } if of.iter().skip(1).any(|c| fold(&c.id) == fold(id))),
             );
             (
                 id,

@@ -3,13 +3,13 @@
 use super::reach::{numbers, reach};
 use super::{Gap, Job, sum};
 use crate::exact::{Exact, Rounding};
-use crate::method::{Band, Cited, Combine, Measure, MeasureScale, Node, NodeKind, Points};
+use crate::method::{Band, Cited, Combine, Criterion, CriterionKind, Measure, MeasureScale, Points};
 use crate::text::Diagnostic;
 
 pub(super) fn check(job: &mut Job<'_, '_, '_>) {
     node(&job.method.root, true, job);
     for node in job.method.root.all() {
-        if let NodeKind::Group { how: Combine::Cap, of } = &node.kind
+        if let CriterionKind::Group { how: Combine::Cap, of } = &node.kind
             && !job.gaps.has(Gap::Kind, node.span)
         {
             limits(of, job);
@@ -49,11 +49,11 @@ pub(super) fn check(job: &mut Job<'_, '_, '_>) {
 }
 
 /// `on_scale`: points below are on the scale of the total.
-fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
+fn node(at: &Criterion, on_scale: bool, job: &mut Job<'_, '_, '_>) {
     match &at.kind {
-        NodeKind::Leaf { measure, points, .. } => leaf(at, measure, points, on_scale, job),
-        NodeKind::Each { node: inner, .. } => node(inner, on_scale, job),
-        NodeKind::Group { how, of } => {
+        CriterionKind::Leaf { measure, points, .. } => leaf(at, measure, points, on_scale, job),
+        CriterionKind::Each { node: inner, .. } => node(inner, on_scale, job),
+        CriterionKind::Group { how, of } => {
             let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, at.span));
             let plain = !unread && *how != Combine::Sum
                 || sum(of.iter().filter_map(|n| n.weight.as_ref()).map(|w| &w.value)) == Exact::one();
@@ -65,7 +65,7 @@ fn node(at: &Node, on_scale: bool, job: &mut Job<'_, '_, '_>) {
 }
 
 /// A limit that is never below what it limits has no effect.
-fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
+fn limits(of: &[Criterion], job: &mut Job<'_, '_, '_>) {
     let Some((first, limits)) = of.split_first() else {
         return;
     };
@@ -102,7 +102,7 @@ fn limits(of: &[Node], job: &mut Job<'_, '_, '_>) {
     }
 }
 
-fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &mut Job<'_, '_, '_>) {
+fn leaf(node: &Criterion, measure: &Measure, points: &Points, on_scale: bool, job: &mut Job<'_, '_, '_>) {
     let known = !job.gaps.has(Gap::Kind, node.span);
     // Bands run from best to worst whatever they measure; words and values need a measure to say what is better.
     if known || matches!(points, Points::Bands(_)) {
@@ -159,7 +159,7 @@ fn leaf(node: &Node, measure: &Measure, points: &Points, on_scale: bool, job: &m
 }
 
 /// What is better must not score less.
-fn order(node: &Node, measure: &Measure, points: &Points, job: &mut Job<'_, '_, '_>) {
+fn order(node: &Criterion, measure: &Measure, points: &Points, job: &mut Job<'_, '_, '_>) {
     let listed = best_first(measure, points);
     // Where bands or corners overlap, either their order or a bound is wrong: points are told only if they rise both ways.
     if job.gaps.has(Gap::Order, node.span) && falls(&best_first(measure, &sorted(measure, points))) {
@@ -229,7 +229,7 @@ fn sorted(measure: &Measure, points: &Points) -> Points {
 }
 
 /// Bands no value of the measure falls into.
-fn never(node: &Node, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '_>) {
+fn never(node: &Criterion, measure: &Measure, bands: &[Band], job: &mut Job<'_, '_, '_>) {
     let (least, most) = measure.limits();
     let (least, most) = (Exact::from(least), most.map(Exact::from));
     let number = measure.scale() == MeasureScale::Number;

@@ -2,19 +2,19 @@
 
 use super::{Gap, Gaps};
 use crate::exact::Exact;
-use crate::method::{Absent, Combine, Measure, Method, Node, NodeKind, Points};
+use crate::method::{Absent, Combine, Criterion, CriterionKind, Measure, Method, Points};
 
 /// Lowest and highest value of a criterion over all records; `None` where they can't be told.
 ///
 /// What could not be read is taken to use the whole scale, as most criteria do: so nothing is said of a total that
 /// the mend of another mistake would change.
-pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Node) -> Option<(Exact, Exact)> {
+pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Criterion) -> Option<(Exact, Exact)> {
     let scale = || (!gaps.any(Gap::Scale)).then(|| (method.scale.low.clone(), method.scale.high.clone()));
     if gaps.has(Gap::Kind, node.span) || gaps.has(Gap::Combine, node.span) {
         return scale();
     }
     match &node.kind {
-        NodeKind::Leaf { measure, points, .. } => {
+        CriterionKind::Leaf { measure, points, .. } => {
             let ends = of_points(method, measure, points);
             if gaps.has(Gap::Points, node.span) {
                 let (low, high) = scale()?;
@@ -27,14 +27,14 @@ pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Node) -> Option<(Exact,
             }
             ends
         }
-        NodeKind::Each { node, .. } => {
+        CriterionKind::Each { node, .. } => {
             let (low, high) = reach(method, gaps, node)?;
             Some(match &method.absent {
                 Absent::Points(points) => (low.min(points.clone()), high.max(points.clone())),
                 Absent::LeaveOut => (low, high),
             })
         }
-        NodeKind::Group { how, of } => {
+        CriterionKind::Group { how, of } => {
             let ends: Vec<(Exact, Exact)> = of.iter().map(|n| reach(method, gaps, n)).collect::<Option<_>>()?;
             if ends.is_empty() {
                 return None;
@@ -47,7 +47,7 @@ pub(super) fn reach(method: &Method, gaps: &Gaps, node: &Node) -> Option<(Exact,
                 Combine::Best => (lows().max()?, highs().max()?),
                 Combine::Gate => (method.scale.low.clone(), ends[0].1.clone()),
                 Combine::Sum | Combine::Mean => {
-                    let told = |n: &Node| {
+                    let told = |n: &Criterion| {
                         gaps.has(Gap::Weight, n.span) || n.weight.as_ref().is_none_or(|w| w.value.is_negative())
                     };
                     if of.iter().any(told) {

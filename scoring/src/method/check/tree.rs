@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Gap, Job};
-use crate::method::{Combine, Node, NodeKind, Roles};
+use crate::method::{Combine, Criterion, CriterionKind, Roles};
 use crate::text::{Diagnostic, Span, fold, near};
 use crate::vocab::{self, Category, Form};
 
@@ -53,11 +53,11 @@ fn ids(job: &mut Job<'_, '_, '_>) {
 }
 
 /// `in_part`: below an `each`; `None` where that is not known.
-fn node(node: &Node, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
+fn node(node: &Criterion, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
     applies(node, job);
     let unclear = job.gaps.has(Gap::Kind, node.span);
     let inside = match &node.kind {
-        NodeKind::Leaf { measure, .. } => {
+        CriterionKind::Leaf { measure, .. } => {
             if !unclear && measure.per_part() && in_part == Some(false) {
                 job.complain(
                     Diagnostic::error(
@@ -71,11 +71,11 @@ fn node(node: &Node, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
             }
             in_part
         }
-        NodeKind::Each { roles, how, .. } => {
+        CriterionKind::Each { roles, how, .. } => {
             each(node, roles, *how, in_part, job);
             Some(true)
         }
-        NodeKind::Group { how, of } => {
+        CriterionKind::Group { how, of } => {
             group(node, *how, of, unclear, job);
             if unclear { None } else { in_part }
         }
@@ -85,7 +85,7 @@ fn node(node: &Node, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
     }
 }
 
-fn each(node: &Node, roles: &Roles, how: Combine, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
+fn each(node: &Criterion, roles: &Roles, how: Combine, in_part: Option<bool>, job: &mut Job<'_, '_, '_>) {
     if in_part == Some(true) {
         job.complain(
             Diagnostic::error(
@@ -121,7 +121,7 @@ fn each(node: &Node, roles: &Roles, how: Combine, in_part: Option<bool>, job: &m
     }
 }
 
-fn group(node: &Node, how: Combine, of: &[Node], unclear: bool, job: &mut Job<'_, '_, '_>) {
+fn group(node: &Criterion, how: Combine, of: &[Criterion], unclear: bool, job: &mut Job<'_, '_, '_>) {
     if unclear {
         return;
     }
@@ -189,7 +189,7 @@ fn weights(job: &mut Job<'_, '_, '_>) {
     for (category, form) in job.devices() {
         let method = job.method.for_device(category, form);
         for node in method.root.all() {
-            let NodeKind::Group { how: Combine::Mean | Combine::Sum, of } = &node.kind else {
+            let CriterionKind::Group { how: Combine::Mean | Combine::Sum, of } = &node.kind else {
                 continue;
             };
             let unread = [Gap::Kind, Gap::Combine].iter().any(|g| job.gaps.has(*g, node.span))
@@ -229,13 +229,13 @@ fn weights(job: &mut Job<'_, '_, '_>) {
     }
 }
 
-fn listed(of: &[Node]) -> String {
+fn listed(of: &[Criterion]) -> String {
     let weights: Vec<String> = of.iter().filter_map(|n| n.weight.as_ref()).map(|w| w.value.plain()).collect();
     weights.join(" + ")
 }
 
 /// `only for` must leave some device in scope.
-fn applies(node: &Node, job: &mut Job<'_, '_, '_>) {
+fn applies(node: &Criterion, job: &mut Job<'_, '_, '_>) {
     let unread = job.gaps.any(Gap::Scope) || job.gaps.has(Gap::Applies, node.span);
     if unread || job.devices().iter().any(|&(c, f): &(Category, Form)| node.applies.fits(c, f)) {
         return;

@@ -4,9 +4,9 @@ use super::{Cite, Gap, Job, points, under};
 use crate::method::entries::{CriterionFields, Ruled};
 use crate::method::schema::CRITERION;
 use crate::method::written::RoleName;
-use crate::method::{Applies, Combine, Group, Measure, Node, NodeKind, Points, Reading, Roles, Rule};
+use crate::method::{Applies, Combine, Criterion, CriterionKind, Group, Measure, Points, Reading, Roles, Rule};
 use crate::text::fields::{Item, Items, Many, Stated, short};
-use crate::text::yaml::{Entry, Node as TreeNode, NodeKind as TreeKind, Scalar};
+use crate::text::yaml::{Scalar, YamlEntry, YamlKind, YamlNode};
 use crate::text::{Diagnostic, Span, Spanned, near};
 
 /// What a criterion takes from the one above, where it is the `score` of an `each`.
@@ -23,7 +23,7 @@ pub(super) fn node(
     around: &Cite,
     group: Option<Group>,
     job: &mut Job<'_, '_>,
-) -> Node {
+) -> Criterion {
     if let Some(named) = under_its_name(item, job) {
         return node(&Item { node: &named, key: item.key, path: item.path.clone() }, above, around, group, job);
     }
@@ -77,7 +77,7 @@ pub(super) fn node(
     let short = fields.short.take().map(|word| word.0);
     let this = Above { id: id.clone(), title: title.clone(), span };
     let kind = kind(&Stood { fields, items, head: item.head() }, &this, &cite, group, &rule, job);
-    Node { id, title, short, weight, rule, group, applies, weights_sum, kind, span }
+    Criterion { id, title, short, weight, rule, group, applies, weights_sum, kind, span }
 }
 
 /// A criterion as it stands in the file.
@@ -88,9 +88,9 @@ struct Stood<'t> {
 }
 
 /// A criterion written below its name, `- steps: {measure: depth}`: told, and read as `- {id: steps, measure: depth}`.
-fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
-    let TreeKind::Map(entries) = &item.node.kind else { return None };
-    let [Entry { key, key_span, value: TreeNode { kind: TreeKind::Map(fields), .. } }] = &**entries else {
+fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<YamlNode> {
+    let YamlKind::Map(entries) = &item.node.kind else { return None };
+    let [YamlEntry { key, key_span, value: YamlNode { kind: YamlKind::Map(fields), .. } }] = &**entries else {
         return None;
     };
     if CRITERION.field(key).is_some() || near(key, CRITERION.names()).is_some() && fields.is_empty() {
@@ -105,18 +105,18 @@ fn under_its_name(item: &Item<'_>, job: &mut Job<'_, '_>) -> Option<TreeNode> {
         .because("A criterion is one mapping, and its name is a field of it.")
         .mend(format!("write `id: {}` as its first field, the others beside it", short(key))),
     );
-    let scalar = TreeNode { span: *key_span, kind: TreeKind::Scalar(Scalar { text: key.clone(), plain: true }) };
-    let id = Entry { key: "id".to_owned(), key_span: *key_span, value: scalar };
+    let scalar = YamlNode { span: *key_span, kind: YamlKind::Scalar(Scalar { text: key.clone(), plain: true }) };
+    let id = YamlEntry { key: "id".to_owned(), key_span: *key_span, value: scalar };
     let others = fields.iter().filter(|f| !crate::text::alike(&f.key, "id")).cloned();
-    Some(TreeNode { span: item.node.span, kind: TreeKind::Map(std::iter::once(id).chain(others).collect()) })
+    Some(YamlNode { span: item.node.span, kind: YamlKind::Map(std::iter::once(id).chain(others).collect()) })
 }
 
 /// What stands for a criterion of which nothing could be read.
-pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
+pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Criterion {
     for gap in [Gap::Id, Gap::Kind, Gap::Weight, Gap::Applies] {
         job.gaps.mark(gap, span);
     }
-    Node {
+    Criterion {
         id: String::new(),
         title: String::new(),
         short: None,
@@ -125,7 +125,7 @@ pub(super) fn stand_in(span: Span, job: &mut Job<'_, '_>) -> Node {
         group: None,
         applies: Applies::default(),
         weights_sum: None,
-        kind: NodeKind::Group { how: Combine::Mean, of: Vec::new() },
+        kind: CriterionKind::Group { how: Combine::Mean, of: Vec::new() },
         span,
     }
 }
@@ -137,7 +137,7 @@ fn kind(
     group: Option<Group>,
     rule: &Rule,
     job: &mut Job<'_, '_>,
-) -> NodeKind {
+) -> CriterionKind {
     let Stood { fields, items, .. } = stood;
     if fields.combine.is_unread() {
         job.gaps.mark(Gap::Combine, this.span);
@@ -180,7 +180,7 @@ fn kind(
         return unclear(stood, this, how, cite, group, job);
     }
     if let Some(list) = items.get(&fields.of) {
-        return NodeKind::Group { how, of: below(&list, this, cite, group, job) };
+        return CriterionKind::Group { how, of: below(&list, this, cite, group, job) };
     }
     let Some(each) = each else {
         return leaf(stood, this, cite, job);
@@ -189,7 +189,7 @@ fn kind(
     let inner = if let Some(score) = items.get(&fields.score) {
         node(&score, Some(this), cite, group, job)
     } else {
-        Node {
+        Criterion {
             id: format!("{}/part", this.id),
             title: this.title.clone(),
             short: None,
@@ -202,7 +202,7 @@ fn kind(
             span: this.span,
         }
     };
-    NodeKind::Each { roles, how, node: Box::new(inner) }
+    CriterionKind::Each { roles, how, node: Box::new(inner) }
 }
 
 /// A criterion that is not exactly one thing: all it states is read, so that what stands below it is checked.
@@ -213,7 +213,7 @@ fn unclear(
     cite: &Cite,
     group: Option<Group>,
     job: &mut Job<'_, '_>,
-) -> NodeKind {
+) -> CriterionKind {
     job.gaps.mark(Gap::Kind, this.span);
     let Stood { fields, items, .. } = stood;
     let mut of = items.get(&fields.of).map(|list| below(&list, this, cite, group, job)).unwrap_or_default();
@@ -221,10 +221,10 @@ fn unclear(
     if fields.measure != Stated::LeftOut {
         leaf(stood, this, cite, job);
     }
-    NodeKind::Group { how, of }
+    CriterionKind::Group { how, of }
 }
 
-fn below(list: &Item<'_>, this: &Above, cite: &Cite, group: Option<Group>, job: &mut Job<'_, '_>) -> Vec<Node> {
+fn below(list: &Item<'_>, this: &Above, cite: &Cite, group: Option<Group>, job: &mut Job<'_, '_>) -> Vec<Criterion> {
     let items = list.list("a list of criteria", job.reader);
     if items.is_none() {
         job.gaps.mark(Gap::Kind, this.span);
@@ -244,7 +244,7 @@ fn roles(item: &Item<'_>, this: &Above, job: &mut Job<'_, '_>) -> Roles {
     }
 }
 
-fn leaf(stood: &Stood<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> NodeKind {
+fn leaf(stood: &Stood<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> CriterionKind {
     let Stood { fields, items, head } = stood;
     let measure = fields.measure.clone().read();
     if measure.is_none() {
@@ -263,7 +263,7 @@ fn leaf(stood: &Stood<'_>, this: &Above, cite: &Cite, job: &mut Job<'_, '_>) -> 
     if points.is_none() {
         job.gaps.mark(Gap::Points, this.span);
     }
-    NodeKind::Leaf {
+    CriterionKind::Leaf {
         measure: measure.unwrap_or(Measure::Depth),
         reading: fields.read_at.as_ref().map_or(Reading::Route, |at| at.value),
         points: points.unwrap_or_else(|| Points::Levels(Vec::new())),

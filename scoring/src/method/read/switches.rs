@@ -99,12 +99,8 @@ fn of_criteria<T: DeserializeOwned>(
 }
 
 /// The setting a field makes, if it is there.
-fn one<T>(field: Stated<T>, setting: impl FnOnce(T) -> Setting) -> Option<Option<Setting>> {
-    match field {
-        Stated::LeftOut => None,
-        Stated::Unread => Some(None),
-        Stated::Read(value) => Some(Some(setting(value))),
-    }
+fn one<T>(field: Stated<T>, setting: impl FnOnce(T) -> Setting) -> Settings {
+    inside(field, |value| vec![Some(setting(value))])
 }
 
 /// The settings the fields of a mapping make.
@@ -118,12 +114,12 @@ fn inside<T>(fields: Stated<T>, settings: impl FnOnce(T) -> Settings) -> Setting
 
 /// The fields of a step rule as settings; `None` for one that can't be read.
 pub(super) fn step_settings(fields: StepsFields) -> Settings {
-    fn of<const AT: usize>(field: Stated<StepOption<AT>>) -> Option<Option<Setting>> {
+    fn of<const AT: usize>(field: Stated<StepOption<AT>>) -> Settings {
         one(field, |StepOption(setting)| Setting::Steps(setting))
     }
     let StepsFields { simultaneous, heating, aside, mains, remote, destructive_scored, .. } = fields;
     let all = [of(simultaneous), of(heating), of(aside), of(mains), of(remote), of(destructive_scored)];
-    all.into_iter().flatten().collect()
+    all.concat()
 }
 
 /// Tool classes and the classes they are read as; `None` for one that can't be read.
@@ -156,5 +152,5 @@ pub(super) fn route_settings(fields: RoutesFields) -> Settings {
         one(fields.order, Setting::RouteOrder),
         one(fields.start, Setting::Start),
     ];
-    all.into_iter().flatten().collect()
+    all.concat()
 }

@@ -16,7 +16,7 @@ use super::case::{Case, Unknown};
 use crate::assess::Plan;
 use crate::method::Method;
 use crate::record::{Action, Aim, Outcome, Record};
-use crate::text::edit::Change;
+use crate::text::edit::TextChange;
 use crate::text::{Sources, fold};
 use crate::vocab::Basis;
 
@@ -99,7 +99,7 @@ pub enum To {
     /// Whether two names are one part: the path, and the other name.
     Twin(String, String),
     /// One of these words, and what each changes.
-    Choice(Vec<(String, Change)>),
+    Choice(Vec<(String, TextChange)>),
     /// Whether anybody looked at the promises: nothing is written.
     Looked,
 }

@@ -2,7 +2,7 @@
 
 use super::{Ask, Asking, Found, Of, Offer, Placed, To, achieved, time};
 use crate::record::{After, Need, Outcome};
-use crate::text::edit::Change;
+use crate::text::edit::TextChange;
 use crate::vocab::Basis;
 
 /// How a list to tick is named.
@@ -170,11 +170,14 @@ impl Asking<'_> {
         let whole = format!("{}.after", action.path);
         let alone = needs.len() == 1;
         let item = if alone { whole.clone() } else { format!("{whole}[{at}]") };
-        let is = |name: &str| Change::Set(item.clone(), crate::text::edit::written(name));
+        let is = |name: &str| TextChange::Set(item.clone(), crate::text::edit::written(name));
         let (key, choices) = match need {
             Need::Perhaps(name) => {
-                let without =
-                    if alone { Change::Set(whole.clone(), "[]".to_owned()) } else { Change::Unlist(item.clone()) };
+                let without = if alone {
+                    TextChange::Set(whole.clone(), "[]".to_owned())
+                } else {
+                    TextChange::Unlist(item.clone())
+                };
                 let choices = vec![("no".to_owned(), without), ("yes".to_owned(), is(&name.value))];
                 (format!("{whole}: perhaps {}", name.value), choices)
             }
@@ -186,7 +189,7 @@ impl Asking<'_> {
             Need::Is(_) | Need::Any(..) => return None,
         };
         let offers: Vec<Offer> =
-            choices.iter().map(|(word, _): &(String, Change)| Offer::plain(word.clone())).collect();
+            choices.iter().map(|(word, _): &(String, TextChange)| Offer::plain(word.clone())).collect();
         Some(Ask {
             key,
             question: unknown.question.clone(),

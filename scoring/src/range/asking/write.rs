@@ -2,7 +2,7 @@
 
 use super::{Ask, Of, To, same};
 use crate::record::Record;
-use crate::text::edit::{Change, written};
+use crate::text::edit::{TextChange, written};
 use crate::text::fold;
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill};
@@ -22,7 +22,7 @@ impl No {
     }
 }
 
-type Changes = Result<Vec<Change>, No>;
+type Changes = Result<Vec<TextChange>, No>;
 
 impl Ask {
     /// What an answer changes; nothing for one that only says where to go on (`none`, whether anybody looked).
@@ -41,7 +41,7 @@ impl Ask {
             To::Role(role, names) => self.role(role, names, answer, record),
             To::Twin(path, other) => match &*fold(&self.one(answer)) {
                 "one part" | "yes" => Ok(vec![set(path, written(other))]),
-                "two parts" | "no" => Ok(vec![Change::Remove(path.clone())]),
+                "two parts" | "no" => Ok(vec![TextChange::Remove(path.clone())]),
                 _ => Err(No::new(
                     format!("`{answer}` does not say whether they are one"),
                     "answer one part or two parts",
@@ -83,7 +83,7 @@ impl Ask {
     }
 
     /// One answer for all, or `battery: 12 EUR; motor: 30 EUR`.
-    fn of_each(&self, of: &[Of], answer: &str) -> Vec<Change> {
+    fn of_each(&self, of: &[Of], answer: &str) -> Vec<TextChange> {
         let named: Option<Vec<(&Of, &str)>> = answer
             .split(';')
             .map(|piece| {
@@ -109,7 +109,7 @@ impl Ask {
         let mut out = match &*fold(&word) {
             "seen" | "yes" | "y" => vec![set(&format!("{path}.basis"), "seen".to_owned())],
             "told" => vec![set(&format!("{path}.basis"), "told".to_owned())],
-            "drop" | "no" | "n" => return Ok(vec![Change::Remove(path.to_owned())]),
+            "drop" | "no" | "n" => return Ok(vec![TextChange::Remove(path.to_owned())]),
             _ => {
                 let mut fields = Vec::new();
                 for piece in answer.split(';').map(str::trim).filter(|p| !p.is_empty()) {
@@ -128,7 +128,7 @@ impl Ask {
             }
         };
         if unreviewed {
-            out.push(Change::Remove(format!("{path}.reviewed")));
+            out.push(TextChange::Remove(format!("{path}.reviewed")));
         }
         Ok(out)
     }
@@ -188,7 +188,11 @@ impl Ask {
         let last = self.offers.len().to_string();
         let as_proposed = same(answer, "as proposed") || self.offers.len() > names.len() && answer == last;
         if as_proposed && !record.proposed.is_empty() {
-            return Ok(record.proposed.iter().map(|p| Change::Remove(format!("roles.{}.basis", p.value))).collect());
+            return Ok(record
+                .proposed
+                .iter()
+                .map(|p| TextChange::Remove(format!("roles.{}.basis", p.value)))
+                .collect());
         }
         let chosen = Self::several(&names, answer)?;
         if chosen.is_empty() {
@@ -203,7 +207,7 @@ impl Ask {
                 out.push(set(&format!("roles.{role}.weight"), share.unwrap_or(1).to_string()));
             }
             if proposed(&role) {
-                out.push(Change::Remove(format!("roles.{role}.basis")));
+                out.push(TextChange::Remove(format!("roles.{role}.basis")));
             }
             if fills(name).is_none() {
                 out.push(set(&format!("parts.{name}.role"), written(&role)));
@@ -212,9 +216,9 @@ impl Ask {
         }
         // What was proposed and not named counts no longer.
         for role in record.proposed.iter().filter(|p| !kept.iter().any(|k| same(k, &p.value))) {
-            out.push(Change::Remove(format!("roles.{}", role.value)));
+            out.push(TextChange::Remove(format!("roles.{}", role.value)));
             for part in record.parts.iter().filter(|p| p.roles.iter().any(|r| same(&r.value.name, &role.value))) {
-                out.push(Change::Remove(format!("parts.{}.role", part.name.value)));
+                out.push(TextChange::Remove(format!("parts.{}.role", part.name.value)));
             }
         }
         Ok(out)
@@ -262,8 +266,8 @@ fn meant<'n>(names: &'n [&'n str], said: &str) -> Option<&'n &'n str> {
     found.next().filter(|_| found.next().is_none())
 }
 
-fn set(path: &str, value: String) -> Change {
-    Change::Set(path.to_owned(), value)
+fn set(path: &str, value: String) -> TextChange {
+    TextChange::Set(path.to_owned(), value)
 }
 
 /// Place and skill, in either order: each word goes where it is known.
@@ -280,7 +284,7 @@ fn each(paths: &[String], answer: &str) -> Changes {
             Skill::ALL.iter().map(|w| w.word()).collect()
         }
     };
-    let mut out: Vec<Change> = Vec::new();
+    let mut out: Vec<TextChange> = Vec::new();
     // Numbers run on from the first list to the second.
     let offered: Vec<&str> = paths.iter().flat_map(|p| all(p)).collect();
     for said in words {

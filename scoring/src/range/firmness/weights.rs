@@ -75,7 +75,7 @@ fn groups(plan: &Plan<'_>) -> Vec<Group> {
         if children.len() < 2 {
             continue;
         }
-        let each = matches!(node.node.kind, crate::method::NodeKind::Each { .. });
+        let each = matches!(node.node.kind, crate::method::CriterionKind::Each { .. });
         for &child in children {
             let id = match plan.nodes[child].slot {
                 Some(slot) if each && plan.slots[slot].weight.is_some() => plan.slots[slot].role.clone(),

@@ -1,7 +1,7 @@
 //! What the way back says against the way in: kinds and what is bought, heat written apart from its use.
 
 use super::values;
-use crate::record::{Action, After, Aim, Known, Loosened, Need, Outcome, Record};
+use crate::record::{Action, After, Aim, Known, Loosened, Outcome, Record};
 use crate::text::Diagnostic;
 use crate::text::fields::short;
 use crate::vocab::Kind;
@@ -81,12 +81,8 @@ fn heat_only(record: &Record, action: &Action) -> bool {
 }
 
 fn needs(action: &Action, name: &str) -> bool {
-    fn in_need(need: &Need, name: &str) -> bool {
-        match need {
-            Need::Is(n) | Need::Perhaps(n) => n.value == name,
-            Need::OneOf(names, _) => names.iter().any(|n| n.value == name),
-            Need::Any(members, _) => members.iter().flatten().any(|n| in_need(n, name)),
-        }
-    }
-    matches!(&action.after.value, After::Needs(needs) if needs.iter().any(|n| in_need(n, name)))
+    let After::Needs(needs) = &action.after.value else { return false };
+    let mut found = false;
+    needs.iter().for_each(|need| need.each_name(&mut |n| found |= n.value == name));
+    found
 }

@@ -5,7 +5,7 @@ use serde::de::DeserializeOwned;
 use super::words::Vocabulary;
 use super::{Root, after, loosen, parts, tools};
 use crate::record::written::MakesSafe;
-use crate::record::{Action, ActionFields, Aim, Margin, Outcome, Photo, Teardown, tables};
+use crate::record::{Action, ActionFields, Aim, Margin, Outcome, Photo, Teardown, field_tables};
 use crate::text::fields::{Item, Items, Reader, Unread};
 use crate::text::{Diagnostic, Spanned};
 
@@ -24,7 +24,7 @@ pub(super) fn actions(
         .unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some((fields, items)) = item.typed(&tables::DESCRIBED, reader) else { continue };
+        let Some((fields, items)) = item.typed(&field_tables::DESCRIBED, reader) else { continue };
         let entry = Entry { item: &item, items: &items, back, as_logged };
         out.extend(action(&entry, fields, words, teardown, reader));
     }
@@ -135,7 +135,7 @@ fn aim(entry: &Entry<'_, '_>, fields: &ActionFields, reader: &mut Reader<'_>) ->
         _ => {}
     }
     if let Some(free) = free {
-        if let crate::text::yaml::NodeKind::List(items) = &free.node.kind
+        if let crate::text::yaml::YamlKind::List(items) = &free.node.kind
             && items.is_empty()
         {
             free.wrong_shape("the name of a part", reader);

@@ -1,11 +1,11 @@
 //! `after`: what must be off or done before.
 
 use crate::record::entries::AnyFields;
+use crate::record::field_tables::DESCRIBED;
 use crate::record::forms::{countable, perhaps, pieces};
-use crate::record::tables::DESCRIBED;
 use crate::record::{After, Need};
 use crate::text::fields::{Bad, Item, Reader, short};
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 use crate::text::{Diagnostic, Span, Spanned, fold};
 
 /// How deep `any` may nest.
@@ -28,12 +28,12 @@ pub(super) fn after(item: Option<Item<'_>>, head: Span, as_logged: bool, reader:
 fn need(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
     let wanted = "a name, or `{any: [a, b]}`";
     match &item.node.kind {
-        NodeKind::Map(_) => any(item, depth, reader),
-        NodeKind::List(_) => {
+        YamlKind::Map(_) => any(item, depth, reader),
+        YamlKind::List(_) => {
             item.wrong_shape(wanted, reader);
             None
         }
-        NodeKind::Scalar(_) => {
+        YamlKind::Scalar(_) => {
             let text = item.text(wanted, reader)?;
             let raw = item.node.text()?;
             let lead = raw.len() - raw.trim_start().len();
@@ -102,7 +102,7 @@ fn any(item: &Item<'_>, depth: usize, reader: &mut Reader<'_>) -> Option<Need> {
     let mut out = Vec::new();
     let mut whole = true;
     for member in members {
-        if matches!(&member.node.kind, NodeKind::List(items) if items.is_empty()) {
+        if matches!(&member.node.kind, YamlKind::List(items) if items.is_empty()) {
             reader.complain(
                 Diagnostic::error("wrong-value", member.span(), "a member of `any` asks for nothing")
                     .because("Nothing is always met, so the whole would ask for nothing.")

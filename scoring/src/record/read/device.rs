@@ -1,9 +1,9 @@
 //! `device`, `teardown`, `put back`.
 
 use super::{Root, facts};
-use crate::record::{Device, DeviceFields, Fact, Facts, PutBack, Teardown, tables};
+use crate::record::{Device, DeviceFields, Fact, Facts, PutBack, Teardown, field_tables};
 use crate::text::fields::{Bad, Item, Reader, left_out, short};
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 use crate::text::{Spanned, near};
 use crate::vocab::Category;
 use crate::vocab::category::LONGEST_CATEGORY;
@@ -26,7 +26,7 @@ fn named_category(text: &str, root: &Root<'_>) -> Result<Category, Bad> {
         return Err(bad(format!("did you mean `{name}`?")));
     }
     let roles =
-        root.get(&root.roles).is_some_and(|r| matches!(&r.node.kind, NodeKind::Map(entries) if !entries.is_empty()));
+        root.get(&root.roles).is_some_and(|r| matches!(&r.node.kind, YamlKind::Map(entries) if !entries.is_empty()));
     let own = Category::own(text);
     own.filter(|_| roles).ok_or_else(|| {
         let list = names().collect::<Vec<_>>().join(", ");
@@ -42,12 +42,12 @@ fn named_category(text: &str, root: &Root<'_>) -> Result<Category, Bad> {
 /// `device`.
 pub(super) fn device(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<Device> {
     let item = root.get(&root.device.0)?;
-    let (mut fields, items) = item.typed::<DeviceFields>(&tables::DESCRIBED, reader)?;
+    let (mut fields, items) = item.typed::<DeviceFields>(&field_tables::DESCRIBED, reader)?;
     let head = item.head();
     let category = items.get(&fields.category.0);
     let category = category.and_then(|c| c.parse("a category", |t| named_category(t, root), reader));
-    let battery = items.get(&fields.battery).and_then(|b| b.fields(&tables::BATTERY, reader));
-    let endurance = items.get(&fields.endurance).and_then(|e| e.fields(&tables::ENDURANCE, reader));
+    let battery = items.get(&fields.battery).and_then(|b| b.fields(&field_tables::BATTERY, reader));
+    let endurance = items.get(&fields.endurance).and_then(|e| e.fields(&field_tables::ENDURANCE, reader));
     // What nobody wrote down of keys and port is missing from the device as a whole.
     let nowhere = fields.name.0.as_ref().map_or(head, |n| n.span);
     let figures = Facts::each(&[Of::Battery, Of::Endurance], |p| {
@@ -74,18 +74,18 @@ pub(super) fn nameless(root: &Root<'_>, category: Category) -> Option<Device> {
 
 /// `teardown`; nothing stated where it is left out.
 pub(super) fn teardown(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<Teardown> {
-    let read = root.get(&root.teardown).and_then(|t| t.typed(&tables::DESCRIBED, reader));
+    let read = root.get(&root.teardown).and_then(|t| t.typed(&field_tables::DESCRIBED, reader));
     read.map(|(teardown, _)| teardown).or_else(|| left_out(root.head, "teardown"))
 }
 
 /// `put back`.
 pub(super) fn put_back(root: &Root<'_>, reader: &mut Reader<'_>) -> Option<PutBack> {
-    let read = root.get(&root.put_back).and_then(|p| unless_unknown(&p)?.typed(&tables::DESCRIBED, reader));
+    let read = root.get(&root.put_back).and_then(|p| unless_unknown(&p)?.typed(&field_tables::DESCRIBED, reader));
     read.map(|(put_back, _)| put_back).or_else(|| left_out(root.head, "put back"))
 }
 
 /// The item, unless it says `unknown`: then all in it is unknown.
 pub(super) fn unless_unknown<'t>(item: &Item<'t>) -> Option<Item<'t>> {
-    let unknown = matches!(&item.node.kind, NodeKind::Scalar(s) if crate::text::fold(&s.text) == "unknown");
+    let unknown = matches!(&item.node.kind, YamlKind::Scalar(s) if crate::text::fold(&s.text) == "unknown");
     (!unknown).then(|| item.clone())
 }

@@ -2,12 +2,12 @@
 
 use crate::exact::Exact;
 use crate::record::entries::FactFields;
+use crate::record::field_tables::DESCRIBED;
 use crate::record::forms::known::{known, known_number, money, yes_no};
 use crate::record::forms::numbers;
-use crate::record::tables::DESCRIBED;
 use crate::record::{Fact, Known, Term};
 use crate::text::fields::{Bad, Fields, Item, Reader, find_word};
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 use crate::vocab::Basis;
 use crate::vocab::class::Words;
 use crate::vocab::promise::{Holds, Promise};
@@ -19,7 +19,7 @@ pub(super) type Known1<'f, T> = &'f dyn Fn(&str) -> Result<Known<T>, Bad>;
 pub(super) fn fact<T>(item: &Item<'_>, what: &str, read: Known1<'_, T>, reader: &mut Reader<'_>) -> Option<Fact<T>> {
     let mut out = Fact::missing(item.span(), item.path.clone());
     out.stated = true;
-    let value = if let NodeKind::Map(_) = item.node.kind {
+    let value = if let YamlKind::Map(_) = item.node.kind {
         let (fields, items) = item.typed::<FactFields>(&DESCRIBED, reader)?;
         (out.basis, out.source) = (fields.basis, fields.source);
         let is = items.get(&fields.is.0)?;

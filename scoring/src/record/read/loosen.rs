@@ -4,10 +4,10 @@ use super::words::{Vocabulary, implied_kind};
 use crate::exact::Exact;
 use crate::record::entries::LoosenFields;
 use crate::record::forms::fasteners::counted;
-use crate::record::{Fact, Known, Loosened, Named, tables};
+use crate::record::{Fact, Known, Loosened, Named, field_tables};
 use crate::text::fields::{Bad, Item, Reader};
 use crate::text::fold;
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 use crate::vocab::Kind;
 
 /// The fasteners of an action.
@@ -51,7 +51,7 @@ fn nameless(item: &Item<'_>, named: Named) -> Loosened {
 }
 
 fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Option<Loosened> {
-    if let NodeKind::Map(_) = item.node.kind {
+    if let YamlKind::Map(_) = item.node.kind {
         return mapping(item, words, reader);
     }
     match item.node.text().map(fold).as_deref() {
@@ -108,7 +108,7 @@ fn shown(fastener: &str, drive: Option<&str>, length: Option<&Exact>, written: S
 }
 
 fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Option<Loosened> {
-    let (fields, items) = item.typed::<LoosenFields>(&tables::DESCRIBED, reader)?;
+    let (fields, items) = item.typed::<LoosenFields>(&field_tables::DESCRIBED, reader)?;
     let named = |text: &str| {
         let (perhaps, at) = perhaps(text);
         let found = words.fastener(text[at..].trim()).map_err(|bad| bad.shifted(at))?;

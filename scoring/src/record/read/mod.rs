@@ -21,9 +21,9 @@ pub use support_table::{Key, SupportTable, device_keys};
 pub(super) use words::{millimetres, no_drive};
 
 use super::entries::RecordFields;
-use super::{OwnVerdict, Record, check, tables};
+use super::{OwnVerdict, Record, check, field_tables};
 use crate::text::fields::{Item, Items, Reader, Unread, short};
-use crate::text::yaml::{Node, NodeKind, Tree};
+use crate::text::yaml::{Tree, YamlKind, YamlNode};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span};
 use crate::vocab::Category;
 
@@ -123,7 +123,7 @@ pub fn tree(
     sources: &mut Sources,
     file: FileId,
     load: &mut dyn FnMut(&str) -> Result<Source, String>,
-) -> (Option<Node>, Vec<Diagnostic>) {
+) -> (Option<YamlNode>, Vec<Diagnostic>) {
     let mut problems = Vec::new();
     let merged = variant::merged(sources, file, load, &mut problems);
     (merged.map(|m| m.root), problems)
@@ -135,7 +135,7 @@ pub fn tree(
 /// `bench-missing` where it can't be had.
 pub fn sheet_of(
     sources: &mut Sources,
-    root: &Node,
+    root: &YamlNode,
     load: &mut dyn FnMut(&str) -> Result<Source, String>,
 ) -> Result<Option<FileId>, Box<Diagnostic>> {
     let Some((path, span)) = sheet::named(root) else { return Ok(None) };
@@ -149,7 +149,7 @@ pub fn sheet_of(
 }
 
 /// The root of a bench sheet; what is wrong with it goes to `problems`.
-fn sheet_in(sources: &Sources, bench: Option<FileId>, problems: &mut Vec<Diagnostic>) -> Option<(Node, FileId)> {
+fn sheet_in(sources: &Sources, bench: Option<FileId>, problems: &mut Vec<Diagnostic>) -> Option<(YamlNode, FileId)> {
     let file = bench?;
     match sheet::parsed(sources, file) {
         Ok(root) => Some((root, file)),
@@ -171,12 +171,12 @@ pub struct Beside<'t> {
 
 /// Reads and checks a record from its tree, which may be put together from several texts of `sources`. The bench sheet it
 /// names counts if [`sheet_of`] brought it there.
-pub fn read_tree(root: &Node, sources: &Sources) -> Read {
+pub fn read_tree(root: &YamlNode, sources: &Sources) -> Read {
     read_tree_beside(root, sources, Beside::default())
 }
 
 /// As [`read_tree`], joined to support tables and on a bench sheet.
-pub fn read_tree_beside(root: &Node, sources: &Sources, beside: Beside<'_>) -> Read {
+pub fn read_tree_beside(root: &YamlNode, sources: &Sources, beside: Beside<'_>) -> Read {
     let own = || {
         let (path, span) = sheet::named(root)?;
         variant::at_hand(sources, span, &path)
@@ -190,7 +190,12 @@ pub fn read_tree_beside(root: &Node, sources: &Sources, beside: Beside<'_>) -> R
     finished(root, beside.tables, sheet.as_ref(), reader)
 }
 
-fn finished(root: &Node, tables: &[SupportTable], sheet: Option<&(Node, FileId)>, mut reader: Reader<'_>) -> Read {
+fn finished(
+    root: &YamlNode,
+    tables: &[SupportTable],
+    sheet: Option<&(YamlNode, FileId)>,
+    mut reader: Reader<'_>,
+) -> Read {
     let record = build(root, tables, sheet, &mut reader);
     if let Some(record) = &record {
         for problem in check(record, reader.sources()) {
@@ -203,13 +208,13 @@ fn finished(root: &Node, tables: &[SupportTable], sheet: Option<&(Node, FileId)>
 }
 
 /// A list that no bench ever fills: what is compared each with each would hold the machine for long.
-fn overlong(root: &Node) -> Option<Diagnostic> {
+fn overlong(root: &YamlNode) -> Option<Diagnostic> {
     ["parts", "actions", "back"].into_iter().find_map(|field| {
         let entry = root.get(field)?;
         let count = match &entry.value.kind {
-            NodeKind::Map(entries) => entries.len(),
-            NodeKind::List(items) => items.len(),
-            NodeKind::Scalar(_) => 0,
+            YamlKind::Map(entries) => entries.len(),
+            YamlKind::List(items) => items.len(),
+            YamlKind::Scalar(_) => 0,
         };
         (count > MOST).then(|| {
             Diagnostic::error(
@@ -224,7 +229,7 @@ fn overlong(root: &Node) -> Option<Diagnostic> {
 }
 
 /// Parses one file and checks its version; complaints that end reading give `None`.
-fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<Node> {
+fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<YamlNode> {
     let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::START);
     if tree.root.is_some() && !sources.get(file).is_quoted() {
         // Complaints about its fields would quote them.
@@ -239,7 +244,7 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
     let cut_short = tree.diagnostics.iter().any(|d| d.code == "yaml-size");
     problems.extend(tree.diagnostics);
     let root = tree.root?;
-    let NodeKind::Map(_) = &root.kind else {
+    let YamlKind::Map(_) = &root.kind else {
         // A text without end has been complained of.
         if cut_short {
             return None;
@@ -294,9 +299,9 @@ impl<'t> Root<'t> {
 
 /// Builds as much of the record as can be read; `None` when its root is of no use.
 fn build(
-    root: &Node,
+    root: &YamlNode,
     support_tables: &[SupportTable],
-    sheet: Option<&(Node, FileId)>,
+    sheet: Option<&(YamlNode, FileId)>,
     reader: &mut Reader<'_>,
 ) -> Option<Record> {
     if let Some(problem) = overlong(root) {
@@ -305,7 +310,7 @@ fn build(
     }
     let span = root.span;
     let root = Item::root(root);
-    let (fields, items) = root.typed(&tables::DESCRIBED, reader)?;
+    let (fields, items) = root.typed(&field_tables::DESCRIBED, reader)?;
     let fields = Root { fields, items, head: root.head() };
     let category = device::category(&fields).unwrap_or(Category::OTHER);
     let mut words = words::Vocabulary::read(&fields, category, reader);

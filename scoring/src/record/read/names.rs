@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Root;
-use crate::record::{Action, After, Aim, Need, Part};
+use crate::record::{Action, After, Aim, Part};
 use crate::text::fields::{Reader, short};
 use crate::text::{Diagnostic, Severity, Span, Spanned, fold, near};
 
@@ -110,7 +110,7 @@ impl Names {
             }
             if let After::Needs(needs) = &mut action.after.value {
                 for need in needs {
-                    self.need(need, ids, &achieved, reader);
+                    need.each_name_mut(&mut |name| self.resolve(name, ids, &achieved, reader));
                 }
             }
             // What is destroyed or marked need not be a part of its own: a mesh, one clip of six.
@@ -167,18 +167,6 @@ impl Names {
     fn spell(&self, name: &mut Spanned<String>) {
         if let Some(found) = self.find(&name.value) {
             name.value = found.to_owned();
-        }
-    }
-
-    fn need(&self, need: &mut Need, ids: &BTreeMap<String, usize>, actions: &[Vec<String>], reader: &mut Reader<'_>) {
-        match need {
-            Need::Is(name) | Need::Perhaps(name) => self.resolve(name, ids, actions, reader),
-            Need::OneOf(names, _) => names.iter_mut().for_each(|n| self.resolve(n, ids, actions, reader)),
-            Need::Any(members, _) => {
-                for need in members.iter_mut().flatten() {
-                    self.need(need, ids, actions, reader);
-                }
-            }
         }
     }
 }

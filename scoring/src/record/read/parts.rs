@@ -2,7 +2,7 @@
 
 use super::Root;
 use super::words::Vocabulary;
-use crate::record::{Margin, Part, PartFields, Photo, Role, SameAs, forms, tables};
+use crate::record::{Margin, Part, PartFields, Photo, Role, SameAs, field_tables, forms};
 use crate::text::fields::{Item, Reader, left_out, short};
 use crate::text::limits::MOST_ROLES;
 use crate::text::{Diagnostic, Spanned, fold};
@@ -14,7 +14,7 @@ pub(super) fn parts(root: &Root<'_>, words: &Vocabulary, reader: &mut Reader<'_>
     for (name, item) in entries {
         usable_name(&name, reader);
         // The name counts even where the entry can't be read, so that it isn't reported as unknown elsewhere.
-        let (mut fields, items) = match item.typed::<PartFields>(&tables::DESCRIBED, reader) {
+        let (mut fields, items) = match item.typed::<PartFields>(&field_tables::DESCRIBED, reader) {
             Some((fields, items)) => (fields, Some(items)),
             None => match left_out(name.span, &item.path) {
                 Some(fields) => (fields, None),

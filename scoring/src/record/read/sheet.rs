@@ -6,9 +6,9 @@ use super::tools;
 use super::words::Vocabulary;
 use crate::record::bench::{Bench, SHEET, looked_up, open_kind, open_with};
 use crate::record::entries::BenchFields;
-use crate::record::{Action, Fact, Known, Loosened, ToolSet, ToolUse, Work, tables};
+use crate::record::{Action, Fact, Known, Loosened, ToolSet, ToolUse, Work, field_tables};
 use crate::text::fields::{Item, Reader};
-use crate::text::yaml::{Node, NodeKind, Tree};
+use crate::text::yaml::{Tree, YamlKind, YamlNode};
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, fold};
 use crate::vocab::{Basis, Kind};
 
@@ -29,7 +29,7 @@ enum Tools {
 }
 
 /// The root of a sheet; complaints where it is none.
-pub(super) fn parsed(sources: &Sources, file: FileId) -> Result<Node, Vec<Diagnostic>> {
+pub(super) fn parsed(sources: &Sources, file: FileId) -> Result<YamlNode, Vec<Diagnostic>> {
     let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::bench::START);
     let Some(root) = tree.root.filter(|_| tree.diagnostics.is_empty()) else { return Err(tree.diagnostics) };
     let version = root.get("unfasten bench").map(|v| v.value.text().unwrap_or_default().trim().to_owned());
@@ -50,7 +50,7 @@ pub(super) fn parsed(sources: &Sources, file: FileId) -> Result<Node, Vec<Diagno
 
 /// What a sheet says about the actions of a record. Tools it brings in are taken out of `words` again.
 pub(super) fn applied(
-    root: &Node,
+    root: &YamlNode,
     file: FileId,
     [actions, back]: [&[Action]; 2],
     words: &mut Vocabulary,
@@ -58,7 +58,7 @@ pub(super) fn applied(
 ) -> Option<Bench> {
     let before = words.used.len();
     let item = Item { node: root, key: None, path: SHEET.trim_end_matches('.').to_owned() };
-    let (fields, items) = item.typed::<BenchFields>(&tables::DESCRIBED, reader)?;
+    let (fields, items) = item.typed::<BenchFields>(&field_tables::DESCRIBED, reader)?;
     let name = fields.name.0.unwrap_or_default();
     let (mut place, mut skill) = (fields.place, fields.skill);
     place.iter_mut().for_each(|f| assume(f, &name));
@@ -75,7 +75,7 @@ pub(super) fn applied(
     }
     let mut kinds: Vec<Entry<Fact<Kind>>> = Vec::new();
     for (key, item) in items.get(&fields.kinds).and_then(|t| t.names("fasteners by name", reader)).unwrap_or_default() {
-        let read = item.typed::<Fact<Kind>>(&tables::DESCRIBED, reader).map(|(kind, _)| kind);
+        let read = item.typed::<Fact<Kind>>(&field_tables::DESCRIBED, reader).map(|(kind, _)| kind);
         if let (Some((fastener, drive)), Some(mut kind)) = (fastener(&key, words, reader), read) {
             assume(&mut kind, &name);
             kinds.push((fastener, drive, kind));
@@ -169,10 +169,10 @@ fn work_of(loosen: &[Loosened], with: &[Entry<Tools>], sheet: &str, words: &mut 
 }
 
 /// Whether a node is a mapping that names a sheet: the path, and where it stands.
-pub(super) fn named(root: &Node) -> Option<(String, Span)> {
+pub(super) fn named(root: &YamlNode) -> Option<(String, Span)> {
     let entry = root.get("bench")?;
     match &entry.value.kind {
-        NodeKind::Scalar(text) if !text.text.trim().is_empty() => Some((text.text.trim().to_owned(), entry.value.span)),
+        YamlKind::Scalar(text) if !text.text.trim().is_empty() => Some((text.text.trim().to_owned(), entry.value.span)),
         _ => None,
     }
 }

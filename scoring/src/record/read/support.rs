@@ -9,9 +9,9 @@ use super::{Root, facts};
 use crate::exact::Exact;
 use crate::record::entries::RemarkFields;
 use crate::record::written::Mark;
-use crate::record::{Fact, Facts, Known, Mended, Photo, Remark, Side, Spare, Support, Term, tables};
+use crate::record::{Fact, Facts, Known, Mended, Photo, Remark, Side, Spare, Support, Term, field_tables};
 use crate::text::fields::{Fields, Item, Reader, short};
-use crate::text::yaml::Node;
+use crate::text::yaml::YamlNode;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::promise::{Of, Promise};
 
@@ -23,7 +23,7 @@ pub(super) fn support(root: &Root<'_>, words: &Vocabulary, names: &Names, reader
 
 /// What stands under `support`, or would if a table's lines stood there.
 pub(super) fn support_of(item: &Item<'_>, words: &Vocabulary, names: &Names, reader: &mut Reader<'_>) -> Support {
-    let Some(fields) = item.fields(&tables::SUPPORT, reader) else { return unstated(item.head()) };
+    let Some(fields) = item.fields(&field_tables::SUPPORT, reader) else { return unstated(item.head()) };
     let mut out = unstated(fields.head);
     spares(&fields, words, names, &mut out, reader);
     of_device(&fields, &mut out, reader);
@@ -31,9 +31,9 @@ pub(super) fn support_of(item: &Item<'_>, words: &Vocabulary, names: &Names, rea
 }
 
 /// Reads every value under a `support`, whatever record it is for.
-pub(super) fn values(node: &Node, reader: &mut Reader<'_>) {
+pub(super) fn values(node: &YamlNode, reader: &mut Reader<'_>) {
     let item = Item { node, key: None, path: "support".to_owned() };
-    let Some(fields) = item.fields(&tables::SUPPORT, reader) else { return };
+    let Some(fields) = item.fields(&field_tables::SUPPORT, reader) else { return };
     let parts = fields.get("spare parts").and_then(|s| s.names("parts by name", reader)).unwrap_or_default();
     for (key, item) in parts {
         spare(key, &item, reader);
@@ -142,7 +142,7 @@ fn spare(key: Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) -> Opti
         said.iter_mut().for_each(|(_, fact)| fact.stated = true);
         return Some(Spare { key, facts: said });
     }
-    let fields = item.fields(&tables::SPARE, reader)?;
+    let fields = item.fields(&field_tables::SPARE, reader)?;
     let basis = facts::basis(&fields, reader);
     let source = fields.text("source", reader).map(|s| s.value);
     let mut said = Facts::each(&[Of::Part], |p| facts::promise(&fields, p, reader));
@@ -173,7 +173,7 @@ fn information(fields: &Fields<'_>, out: &mut Support, reader: &mut Reader<'_>) 
         }
         return;
     }
-    let Some(info) = unless_unknown(&item).and_then(|i| i.fields(&tables::INFORMATION, reader)) else { return };
+    let Some(info) = unless_unknown(&item).and_then(|i| i.fields(&field_tables::INFORMATION, reader)) else { return };
     for (promise, fact) in out.facts.iter_mut().filter_map(rows) {
         *fact = facts::promise(&info, promise, reader);
     }
@@ -185,7 +185,7 @@ pub(super) fn marks(root: &Root<'_>, reader: &mut Reader<'_>) -> BTreeMap<String
     for (method, item) in root.get(&root.marks).and_then(|m| m.names("methods by id", reader)).unwrap_or_default() {
         let mut rows = BTreeMap::new();
         for (row, item) in item.names("rows by name", reader).unwrap_or_default() {
-            if let Some((mark, _)) = item.typed::<Fact<Mark>>(&tables::DESCRIBED, reader) {
+            if let Some((mark, _)) = item.typed::<Fact<Mark>>(&field_tables::DESCRIBED, reader) {
                 rows.insert(row.value, mark.map(|mark| mark.0.clone()));
             }
         }
@@ -197,7 +197,7 @@ pub(super) fn marks(root: &Root<'_>, reader: &mut Reader<'_>) -> BTreeMap<String
 /// `corrections`.
 pub(super) fn corrections(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Mended> {
     let items = root.get(&root.corrections).and_then(|r| r.list("a list of corrections", reader)).unwrap_or_default();
-    items.iter().filter_map(|item| item.typed(&tables::DESCRIBED, reader)).map(|(mended, _)| mended).collect()
+    items.iter().filter_map(|item| item.typed(&field_tables::DESCRIBED, reader)).map(|(mended, _)| mended).collect()
 }
 
 /// `remarks`.
@@ -205,7 +205,7 @@ pub(super) fn remarks(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
     let items = root.get(&root.remarks).and_then(|r| r.list("a list of remarks", reader)).unwrap_or_default();
     let mut out = Vec::new();
     for item in items {
-        let Some((fields, items)) = item.typed::<RemarkFields>(&tables::DESCRIBED, reader) else { continue };
+        let Some((fields, items)) = item.typed::<RemarkFields>(&field_tables::DESCRIBED, reader) else { continue };
         let sides = [(&fields.r#for, Side::For), (&fields.against, Side::Against), (&fields.note, Side::Neither)];
         let stated: Vec<_> = sides.into_iter().filter_map(|(text, side)| Some((text.as_ref()?, side))).collect();
         let [(text, side)] = &*stated else {

@@ -3,11 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::support;
-use crate::record::{Device, tables};
+use crate::record::{Device, field_tables};
 use crate::text::csv::{self, odd_width, other_separator};
 use crate::text::fields::{Reader, short};
 use crate::text::limits::MOST_LINES;
-use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
+use crate::text::yaml::{Scalar, YamlEntry, YamlKind, YamlNode};
 use crate::text::{Diagnostic, FileId, Sources, Span, Spanned, fold, near};
 
 /// Devices of a table that match no record, shown one by one; the rest is counted.
@@ -21,13 +21,13 @@ pub type Key = (String, String);
 pub struct SupportTable {
     /// Its text.
     pub file: FileId,
-    rows: Vec<Row>,
+    rows: Vec<SupportRow>,
     devices: BTreeMap<Key, Vec<usize>>,
 }
 
 /// One line.
 #[derive(Clone, Debug)]
-pub(super) struct Row {
+pub(super) struct SupportRow {
     maker: Spanned<String>,
     model: Spanned<String>,
     /// Part, role or `every part`; `None`: it speaks of the whole device.
@@ -96,7 +96,7 @@ impl SupportTable {
         out.devices.values_mut().for_each(|lines| lines.truncate(MOST_LINES));
         for rows in out.devices.values() {
             // Values are checked here once, so that a line no record matches is checked too.
-            let rows: Vec<&Row> = rows.iter().map(|&i| &out.rows[i]).collect();
+            let rows: Vec<&SupportRow> = rows.iter().map(|&i| &out.rows[i]).collect();
             support::values(&gathered(&rows, &mut reader), &mut reader);
         }
         let mut found = reader.finish();
@@ -106,7 +106,7 @@ impl SupportTable {
     }
 
     /// The lines that speak of a device, in file order.
-    pub(super) fn rows_for(&self, device: &Device) -> Vec<&Row> {
+    pub(super) fn rows_for(&self, device: &Device) -> Vec<&SupportRow> {
         let mut rows: Vec<usize> =
             device_keys(device).iter().filter_map(|k| self.devices.get(k)).flatten().copied().collect();
         rows.sort_unstable();
@@ -152,7 +152,7 @@ impl SupportTable {
 }
 
 /// A line too much about one device.
-fn overlong(row: &Row) -> Diagnostic {
+fn overlong(row: &SupportRow) -> Diagnostic {
     let device = short(&format!("{} {}", row.maker.value, row.model.value));
     Diagnostic::error("too-many-entries", row.span, format!("more than {MOST_LINES} lines on `{device}`"))
         .because("A device has a few facts for each of its parts.")
@@ -160,12 +160,12 @@ fn overlong(row: &Row) -> Diagnostic {
 }
 
 /// Which field each column is; `None` when the lines below can't be read. A misspelt column is read as the one meant.
-fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'static str>, Span)>> {
+fn columns(head: &csv::CsvRow, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'static str>, Span)>> {
     if let Some(problem) = other_separator(head) {
         reader.complain(problem);
         return None;
     }
-    let table = &tables::SUPPORT_TABLE;
+    let table = &field_tables::SUPPORT_TABLE;
     let mut out: Vec<(Option<&'static str>, Span)> = Vec::new();
     for cell in &head.cells {
         let mut field = table.field(&cell.value).map(|f| f.name);
@@ -209,7 +209,7 @@ fn columns(head: &csv::Row, reader: &mut Reader<'_>) -> Option<Vec<(Option<&'sta
 }
 
 /// One line, and whether it says whose it is.
-fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut Reader<'_>) -> (bool, Row) {
+fn row_of(row: &csv::CsvRow, columns: &[(Option<&'static str>, Span)], reader: &mut Reader<'_>) -> (bool, SupportRow) {
     let column = |name: &str| columns.iter().position(|(c, _)| *c == Some(name));
     let named = |name: &str| row.cells.get(column(name)?).filter(|c| !c.value.is_empty()).cloned();
     let mut whose = true;
@@ -231,7 +231,7 @@ fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut
     let mut facts = Vec::new();
     for ((column, head), cell) in columns.iter().zip(&row.cells) {
         let Some(column) = *column else { continue };
-        let of_part = tables::SPARE.field(column).is_some();
+        let of_part = field_tables::SPARE.field(column).is_some();
         let other = matches!(column, "maker" | "model" | "part" | "basis" | "source" | "note");
         if other || cell.value.is_empty() {
             continue;
@@ -252,11 +252,11 @@ fn row_of(row: &csv::Row, columns: &[(Option<&'static str>, Span)], reader: &mut
         }
     }
     let (basis, source) = (named("basis"), named("source"));
-    (whose, Row { maker, model, part, facts, basis, source, span: row.span })
+    (whose, SupportRow { maker, model, part, facts, basis, source, span: row.span })
 }
 
 /// The lines of one device as the `support` of a record would have them; complains about facts that stand twice.
-pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
+pub(super) fn gathered(rows: &[&SupportRow], reader: &mut Reader<'_>) -> YamlNode {
     let mut seen: BTreeMap<(String, &str), Span> = BTreeMap::new();
     let whole = rows.first().map_or_else(Span::default, |r| r.span);
     let (mut spares, mut information, mut out) = (Spares::default(), Vec::new(), Vec::new());
@@ -272,35 +272,35 @@ pub(super) fn gathered(rows: &[&Row], reader: &mut Reader<'_>) -> Node {
                 );
                 continue;
             }
-            let (into, name): (&mut Vec<Entry>, &str) = match (&row.part, column.strip_prefix("information ")) {
+            let (into, name): (&mut Vec<YamlEntry>, &str) = match (&row.part, column.strip_prefix("information ")) {
                 (Some(part), _) => (spares.of(part), column),
                 (None, Some(name)) => (&mut information, name),
                 (None, None) => (&mut out, column),
             };
-            into.push(Entry { key: name.to_owned(), key_span: *head, value: value(row, cell) });
+            into.push(YamlEntry { key: name.to_owned(), key_span: *head, value: value(row, cell) });
         }
     }
-    let map = |key: &str, entries: Vec<Entry>| {
-        let value = Node { span: whole, kind: NodeKind::Map(entries) };
-        Entry { key: key.to_owned(), key_span: whole, value }
+    let map = |key: &str, entries: Vec<YamlEntry>| {
+        let value = YamlNode { span: whole, kind: YamlKind::Map(entries) };
+        YamlEntry { key: key.to_owned(), key_span: whole, value }
     };
     for (key, entries) in [("spare parts", spares.into_entries()), ("information", information)] {
         if !entries.is_empty() {
             out.push(map(key, entries));
         }
     }
-    Node { span: whole, kind: NodeKind::Map(out) }
+    YamlNode { span: whole, kind: YamlKind::Map(out) }
 }
 
 /// Spare parts in the order they are first named, and what is said of each.
 #[derive(Default)]
 struct Spares {
-    list: Vec<(Spanned<String>, Vec<Entry>)>,
+    list: Vec<(Spanned<String>, Vec<YamlEntry>)>,
     index: BTreeMap<String, usize>,
 }
 
 impl Spares {
-    fn of(&mut self, part: &Spanned<String>) -> &mut Vec<Entry> {
+    fn of(&mut self, part: &Spanned<String>) -> &mut Vec<YamlEntry> {
         let at = *self.index.entry(fold(&part.value)).or_insert_with(|| {
             self.list.push((part.clone(), Vec::new()));
             self.list.len() - 1
@@ -308,20 +308,20 @@ impl Spares {
         &mut self.list[at].1
     }
 
-    fn into_entries(self) -> Vec<Entry> {
-        let entry = |(part, entries): (Spanned<String>, Vec<Entry>)| {
-            let value = Node { span: part.span, kind: NodeKind::Map(entries) };
-            Entry { key: part.value, key_span: part.span, value }
+    fn into_entries(self) -> Vec<YamlEntry> {
+        let entry = |(part, entries): (Spanned<String>, Vec<YamlEntry>)| {
+            let value = YamlNode { span: part.span, kind: YamlKind::Map(entries) };
+            YamlEntry { key: part.value, key_span: part.span, value }
         };
         self.list.into_iter().map(entry).collect()
     }
 }
 
 /// A cell as a fact, with the basis and source of its line.
-fn value(row: &Row, cell: &Spanned<String>) -> Node {
-    let scalar = |c: &Spanned<String>| Node {
+fn value(row: &SupportRow, cell: &Spanned<String>) -> YamlNode {
+    let scalar = |c: &Spanned<String>| YamlNode {
         span: c.span,
-        kind: NodeKind::Scalar(Scalar { text: c.value.clone(), plain: false }),
+        kind: YamlKind::Scalar(Scalar { text: c.value.clone(), plain: false }),
     };
     let fields = [("is", Some(cell)), ("basis", row.basis.as_ref()), ("source", row.source.as_ref())];
     if row.basis.is_none() && row.source.is_none() {
@@ -329,6 +329,6 @@ fn value(row: &Row, cell: &Spanned<String>) -> Node {
     }
     let entries = fields
         .into_iter()
-        .filter_map(|(key, c)| Some(Entry { key: key.to_owned(), key_span: c?.span, value: scalar(c?) }));
-    Node { span: cell.span, kind: NodeKind::Map(entries.collect()) }
+        .filter_map(|(key, c)| Some(YamlEntry { key: key.to_owned(), key_span: c?.span, value: scalar(c?) }));
+    YamlNode { span: cell.span, kind: YamlKind::Map(entries.collect()) }
 }

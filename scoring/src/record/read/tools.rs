@@ -2,11 +2,11 @@
 
 use super::words::Vocabulary;
 use crate::record::entries::FactFields;
+use crate::record::field_tables::DESCRIBED;
 use crate::record::forms::tools::{Operation, operation};
-use crate::record::tables::DESCRIBED;
 use crate::record::{Fact, Known, ToolSet, ToolUse, Ways, Work};
 use crate::text::fields::{Item, Reader};
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 use crate::text::{Diagnostic, fold};
 
 /// The work of an action, in order.
@@ -25,7 +25,7 @@ pub(super) fn with(
 
 /// One operation or a list of them.
 pub(super) fn operations(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_>) -> Vec<Work> {
-    if let NodeKind::List(items) = &item.node.kind
+    if let YamlKind::List(items) = &item.node.kind
         && items.is_empty()
     {
         let complaint = Diagnostic::error("wrong-value", item.span(), "the list of tools is empty")
@@ -40,7 +40,7 @@ fn one_operation(item: &Item<'_>, words: &mut Vocabulary, reader: &mut Reader<'_
     let mut fact = Fact::missing(item.span(), item.path.clone());
     fact.stated = true;
     let mut value = item.clone();
-    if let NodeKind::Map(_) = item.node.kind {
+    if let YamlKind::Map(_) = item.node.kind {
         let (fields, items) = item.typed::<FactFields>(&DESCRIBED, reader)?;
         (fact.basis, fact.source) = (fields.basis, fields.source);
         value = items.get(&fields.is.0)?;

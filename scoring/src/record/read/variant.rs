@@ -7,7 +7,7 @@ use super::names::free_id;
 use super::parsed;
 use crate::record::Base;
 use crate::text::fields::short;
-use crate::text::yaml::{Entry, Node, NodeKind, Scalar};
+use crate::text::yaml::{Scalar, YamlEntry, YamlKind, YamlNode};
 use crate::text::{Diagnostic, FileId, Source, Sources, Span, fold, near};
 use crate::vocab::Basis;
 use crate::vocab::class::Words;
@@ -20,7 +20,7 @@ type Load<'l> = &'l mut dyn FnMut(&str) -> Result<Source, String>;
 /// A record with all it extends.
 pub(super) struct Merged {
     /// The tree.
-    pub(super) root: Node,
+    pub(super) root: YamlNode,
     /// What it is made from, the nearest first.
     pub(super) bases: Vec<Base>,
     /// What variants take out, with the place.
@@ -106,10 +106,10 @@ const OF_THE_UNIT: [&str; 2] = ["condition", "register number"];
 const SHOWN: [&str; 3] = ["at", "uncut", "photo"];
 
 /// A base as a variant takes it over: without what was observed on its bench.
-fn taken_over(base: &Node) -> Node {
+fn taken_over(base: &YamlNode) -> YamlNode {
     let mut root = base.clone();
     drop_fields(&mut root, &OBSERVED);
-    let NodeKind::Map(entries) = &mut root.kind else { return root };
+    let YamlKind::Map(entries) = &mut root.kind else { return root };
     for entry in entries {
         match &*fold(&entry.key) {
             "teardown" => drop_fields(&mut entry.value, &CIRCUMSTANCES),
@@ -121,48 +121,48 @@ fn taken_over(base: &Node) -> Node {
     root
 }
 
-fn drop_fields(node: &mut Node, names: &[&str]) {
-    if let NodeKind::Map(entries) = &mut node.kind {
+fn drop_fields(node: &mut YamlNode, names: &[&str]) {
+    if let YamlKind::Map(entries) = &mut node.kind {
         entries.retain(|e| !names.contains(&fold(&e.key).as_str()));
     }
 }
 
-fn each(node: &mut Node, then: &mut dyn FnMut(&mut Node)) {
+fn each(node: &mut YamlNode, then: &mut dyn FnMut(&mut YamlNode)) {
     match &mut node.kind {
-        NodeKind::List(items) => items.iter_mut().for_each(then),
-        NodeKind::Map(entries) => entries.iter_mut().for_each(|e| then(&mut e.value)),
-        NodeKind::Scalar(_) => {}
+        YamlKind::List(items) => items.iter_mut().for_each(then),
+        YamlKind::Map(entries) => entries.iter_mut().for_each(|e| then(&mut e.value)),
+        YamlKind::Scalar(_) => {}
     }
 }
 
 /// Writes the basis of a base into what it says, so that a variant with a basis of its own (a design study: `planned`)
 /// does not change what was seen on the base.
-fn keep_basis(root: &mut Node) {
+fn keep_basis(root: &mut YamlNode) {
     let stated = root.get("teardown").and_then(|t| t.value.get("basis")).map(|e| e.value.clone());
-    let NodeKind::Map(entries) = &mut root.kind else { return };
+    let YamlKind::Map(entries) = &mut root.kind else { return };
     for entry in entries {
-        let value = |at: &Node| {
-            let usual = NodeKind::Scalar(Scalar { text: Basis::Seen.word().to_owned(), plain: true });
-            stated.clone().unwrap_or(Node { span: at.span, kind: usual })
+        let value = |at: &YamlNode| {
+            let usual = YamlKind::Scalar(Scalar { text: Basis::Seen.word().to_owned(), plain: true });
+            stated.clone().unwrap_or(YamlNode { span: at.span, kind: usual })
         };
-        let with_basis = |node: &mut Node| {
+        let with_basis = |node: &mut YamlNode| {
             let basis = value(node);
-            if let NodeKind::Map(own) = &mut node.kind
+            if let YamlKind::Map(own) = &mut node.kind
                 && own.iter().all(|e| fold(&e.key) != "basis")
             {
-                own.push(Entry { key: "basis".to_owned(), key_span: basis.span, value: basis });
+                own.push(YamlEntry { key: "basis".to_owned(), key_span: basis.span, value: basis });
             }
         };
         // A fact of a mapping the variant may change field by field carries its basis itself.
-        let of_fact = |node: &mut Node, names: &[&str]| {
-            let NodeKind::Map(own) = &mut node.kind else { return };
+        let of_fact = |node: &mut YamlNode, names: &[&str]| {
+            let YamlKind::Map(own) = &mut node.kind else { return };
             if own.iter().any(|e| fold(&e.key) == "basis") && !names.contains(&"place") {
                 return;
             }
             for fact in own.iter_mut().filter(|e| names.contains(&fold(&e.key).as_str())) {
-                if matches!(fact.value.kind, NodeKind::Scalar(_)) {
-                    let is = Entry { key: "is".to_owned(), key_span: fact.key_span, value: fact.value.clone() };
-                    fact.value = Node { span: fact.value.span, kind: NodeKind::Map(vec![is]) };
+                if matches!(fact.value.kind, YamlKind::Scalar(_)) {
+                    let is = YamlEntry { key: "is".to_owned(), key_span: fact.key_span, value: fact.value.clone() };
+                    fact.value = YamlNode { span: fact.value.span, kind: YamlKind::Map(vec![is]) };
                 }
                 with_basis(&mut fact.value);
             }
@@ -176,7 +176,7 @@ fn keep_basis(root: &mut Node) {
     }
 }
 
-fn extended(root: &Node) -> Option<(String, Span)> {
+fn extended(root: &YamlNode) -> Option<(String, Span)> {
     let entry = root.get("extends")?;
     let text = entry.value.text().filter(|t| !t.trim().is_empty() && !entry.value.is_nothing())?;
     Some((text.trim().to_owned(), entry.value.span))
@@ -220,12 +220,12 @@ fn normal(path: &str) -> String {
 
 /// A base with a variant's fields: mappings field by field, actions by id, all else replaced.
 fn apply(
-    base: &Node,
-    variant: &Node,
+    base: &YamlNode,
+    variant: &YamlNode,
     file: &str,
     gone: &mut Vec<(String, Span)>,
     problems: &mut Vec<Diagnostic>,
-) -> Node {
+) -> YamlNode {
     let without = variant.get("without").map(|e| e.value.clone());
     let span = variant.span;
     let mut base = taken_over(base);
@@ -234,15 +234,15 @@ fn apply(
     }
     let mut root = merge(&base, variant, true);
     root.span = span;
-    if let (Some(without), NodeKind::Map(entries)) = (without, &mut root.kind) {
+    if let (Some(without), YamlKind::Map(entries)) = (without, &mut root.kind) {
         entries.retain(|e| fold(&e.key) != "without");
         take_out(entries, &without, file, gone, problems);
     }
     root
 }
 
-fn merge(base: &Node, variant: &Node, top: bool) -> Node {
-    let (NodeKind::Map(old), NodeKind::Map(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
+fn merge(base: &YamlNode, variant: &YamlNode, top: bool) -> YamlNode {
+    let (YamlKind::Map(old), YamlKind::Map(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
     let mut entries = old.clone();
     for entry in new {
         let key = fold(&entry.key);
@@ -257,14 +257,14 @@ fn merge(base: &Node, variant: &Node, top: bool) -> Node {
             _ if entry.value.get("is").is_some() => entry.value.clone(),
             _ => merge(before, &entry.value, false),
         };
-        entries[at] = Entry { value, ..entry.clone() };
+        entries[at] = YamlEntry { value, ..entry.clone() };
     }
-    Node { span: variant.span, kind: NodeKind::Map(entries) }
+    YamlNode { span: variant.span, kind: YamlKind::Map(entries) }
 }
 
 /// Actions of the base with those of the variant: the same id replaces, others are appended.
-fn actions(base: &Node, variant: &Node) -> Node {
-    let (NodeKind::List(old), NodeKind::List(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
+fn actions(base: &YamlNode, variant: &YamlNode) -> YamlNode {
+    let (YamlKind::List(old), YamlKind::List(new)) = (&base.kind, &variant.kind) else { return variant.clone() };
     let mut all = old.clone();
     let old_ids = ids(old);
     for (action, id) in new.iter().zip(ids(new)) {
@@ -273,17 +273,19 @@ fn actions(base: &Node, variant: &Node) -> Node {
             None => all.push(action.clone()),
         }
     }
-    Node { span: variant.span, kind: NodeKind::List(all) }
+    YamlNode { span: variant.span, kind: YamlKind::List(all) }
 }
 
 /// Ids of actions as written or as derived from what they achieve.
-fn ids(actions: &[Node]) -> Vec<String> {
-    let text = |node: &Node, key: &str| node.get(key).and_then(|e| e.value.text()).map(|t| t.trim().to_owned());
+fn ids(actions: &[YamlNode]) -> Vec<String> {
+    let text = |node: &YamlNode, key: &str| node.get(key).and_then(|e| e.value.text()).map(|t| t.trim().to_owned());
     let mut taken: BTreeSet<String> = actions.iter().filter_map(|a| text(a, "id")).map(|id| fold(&id)).collect();
     let mut out = Vec::new();
     for action in actions {
-        let names = |e: &Entry| match &e.value.kind {
-            NodeKind::List(items) => items.iter().filter_map(Node::text).map(str::trim).collect::<Vec<_>>().join(" + "),
+        let names = |e: &YamlEntry| match &e.value.kind {
+            YamlKind::List(items) => {
+                items.iter().filter_map(YamlNode::text).map(str::trim).collect::<Vec<_>>().join(" + ")
+            }
             _ => e.value.text().unwrap_or_default().trim().to_owned(),
         };
         out.push(text(action, "id").unwrap_or_else(|| {
@@ -297,18 +299,18 @@ fn ids(actions: &[Node]) -> Vec<String> {
 }
 
 fn take_out(
-    entries: &mut [Entry],
-    without: &Node,
+    entries: &mut [YamlEntry],
+    without: &YamlNode,
     file: &str,
     taken: &mut Vec<(String, Span)>,
     problems: &mut Vec<Diagnostic>,
 ) {
-    let wanted: Vec<&Node> = match &without.kind {
-        NodeKind::List(items) => items.iter().collect(),
+    let wanted: Vec<&YamlNode> = match &without.kind {
+        YamlKind::List(items) => items.iter().collect(),
         _ => vec![without],
     };
     let Some(actions) = entries.iter_mut().find(|e| fold(&e.key) == "actions") else { return };
-    let NodeKind::List(list) = &mut actions.value.kind else { return };
+    let YamlKind::List(list) = &mut actions.value.kind else { return };
     let known = ids(list);
     let mut gone = vec![false; list.len()];
     for node in wanted {

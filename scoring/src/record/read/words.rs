@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Root;
 use crate::exact::Exact;
 use crate::record::entries::{FastenerFields, RoleFields, ToolFields};
-use crate::record::{Fact, Known, Role, Tool, ToolId, tables};
+use crate::record::{Fact, Known, Role, Tool, ToolId, field_tables};
 use crate::text::fields::{Bad, Item, Reader, short};
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
 use crate::vocab::{self, Basis, Category, Kind, ToolClass, drive, words};
@@ -64,7 +64,7 @@ impl Vocabulary {
         }
         for (name, item) in entries(root.get(&root.fasteners), "fasteners by name", reader) {
             plain_name(&name, reader);
-            let Some((fields, _)) = item.typed::<FastenerFields>(&tables::DESCRIBED, reader) else { continue };
+            let Some((fields, _)) = item.typed::<FastenerFields>(&field_tables::DESCRIBED, reader) else { continue };
             let fastener = OwnFastener { name: name.value.clone(), fields };
             out.fasteners.insert(fold(&name.value), fastener);
         }
@@ -84,7 +84,7 @@ impl Vocabulary {
                 );
                 continue;
             }
-            let Some((fields, _)) = item.typed::<RoleFields>(&tables::DESCRIBED, reader) else { continue };
+            let Some((fields, _)) = item.typed::<RoleFields>(&field_tables::DESCRIBED, reader) else { continue };
             if fields.basis == Some(Basis::Drafted) {
                 out.proposed.push(name.clone());
             }
@@ -95,7 +95,7 @@ impl Vocabulary {
 
     fn own_tool(&mut self, name: &Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) {
         plain_name(name, reader);
-        let Some((fields, _)) = item.typed::<ToolFields>(&tables::DESCRIBED, reader) else { return };
+        let Some((fields, _)) = item.typed::<ToolFields>(&field_tables::DESCRIBED, reader) else { return };
         let tool = Tool {
             name: fields.drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.0)),
             class: fields.class.0.unwrap_or_else(|| Fact::missing(item.head(), format!("{}.class", item.path))),

@@ -5,14 +5,14 @@ use std::ops::Range;
 use serde::de::DeserializeOwned;
 
 use super::{Reader, Table};
-use crate::text::yaml::{Entry, Node, NodeKind};
+use crate::text::yaml::{YamlEntry, YamlKind, YamlNode};
 use crate::text::{Diagnostic, Span, Spanned, alike, near};
 
 /// A value in a tree: its node, the key it stands under, its data path.
 #[derive(Clone, Debug)]
 pub struct Item<'t> {
     /// The node.
-    pub node: &'t Node,
+    pub node: &'t YamlNode,
     /// Where its key stands, unless it is a list item or the root.
     pub key: Option<Span>,
     /// Data path such as `actions[2].with[0]`; empty for the root.
@@ -79,7 +79,7 @@ impl Bad {
 
 impl<'t> Item<'t> {
     /// The whole file.
-    pub fn root(node: &'t Node) -> Self {
+    pub fn root(node: &'t YamlNode) -> Self {
         Self { node, key: None, path: String::new() }
     }
 
@@ -91,7 +91,7 @@ impl<'t> Item<'t> {
     /// The place that names this value: its key, else its first key, else the value.
     pub fn head(&self) -> Span {
         let first = match &self.node.kind {
-            NodeKind::Map(entries) => entries.first().map(|e| e.key_span),
+            YamlKind::Map(entries) => entries.first().map(|e| e.key_span),
             _ => None,
         };
         self.key.or(first).unwrap_or(self.node.span)
@@ -125,7 +125,7 @@ impl<'t> Item<'t> {
         } else {
             let message = format!("{called} is {}, where {wanted} is wanted", self.node.shape());
             let head = match &self.node.kind {
-                NodeKind::Map(entries) => entries.first().map_or(self.node.span, |e| e.key_span),
+                YamlKind::Map(entries) => entries.first().map_or(self.node.span, |e| e.key_span),
                 _ => self.node.span,
             };
             Diagnostic::error("wrong-shape", head, message)
@@ -177,7 +177,7 @@ impl<'t> Item<'t> {
 
     /// The fields of a mapping the rest of which stands elsewhere: as [`Item::fields`], but nothing is missing.
     pub fn some_fields(&self, table: &'static Table, reader: &mut Reader<'_>) -> Option<Fields<'t>> {
-        let NodeKind::Map(entries) = &self.node.kind else {
+        let YamlKind::Map(entries) = &self.node.kind else {
             let required: Vec<&str> = table.fields.iter().filter(|f| f.required).map(|f| f.name).collect();
             let first = [table.fields[0].name];
             let names = if required.is_empty() { &first[..] } else { &required[..] };
@@ -235,7 +235,7 @@ impl<'t> Item<'t> {
 
     /// The items of a list; complains about another shape.
     pub fn list(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Vec<Item<'t>>> {
-        if let NodeKind::List(items) = &self.node.kind {
+        if let YamlKind::List(items) = &self.node.kind {
             return Some(self.numbered(items));
         }
         self.wrong_shape(wanted, reader);
@@ -245,23 +245,23 @@ impl<'t> Item<'t> {
     /// One value or a list of values, as items. Nothing written gives one item, so that its reader complains.
     pub fn one_or_many(&self) -> Vec<Item<'t>> {
         match &self.node.kind {
-            NodeKind::List(items) => self.numbered(items),
+            YamlKind::List(items) => self.numbered(items),
             _ => vec![self.clone()],
         }
     }
 
-    fn numbered(&self, items: &'t [Node]) -> Vec<Item<'t>> {
+    fn numbered(&self, items: &'t [YamlNode]) -> Vec<Item<'t>> {
         let item = |(i, node)| Item { node, key: None, path: format!("{}[{i}]", self.path) };
         items.iter().enumerate().map(item).collect()
     }
 
     /// The entries of a mapping whose keys are names; complains about another shape.
     pub fn names(&self, wanted: &str, reader: &mut Reader<'_>) -> Option<Vec<(Spanned<String>, Item<'t>)>> {
-        let NodeKind::Map(entries) = &self.node.kind else {
+        let YamlKind::Map(entries) = &self.node.kind else {
             self.wrong_shape(wanted, reader);
             return None;
         };
-        let named = |e: &'t Entry| {
+        let named = |e: &'t YamlEntry| {
             let name = Spanned::new(e.key.split_whitespace().collect::<Vec<_>>().join(" "), e.key_span);
             (name, entry_item(&self.path, e))
         };
@@ -360,8 +360,8 @@ pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
 }
 
 /// Pieces of a text that a comma between brackets has cut off, where they stand as fields without a value; and one past the last.
-fn commas(entries: &[Entry], at: usize, table: &Table) -> Option<(Diagnostic, usize)> {
-    let piece = |e: &Entry| e.value.is_nothing() && table.field(&e.key).is_none();
+fn commas(entries: &[YamlEntry], at: usize, table: &Table) -> Option<(Diagnostic, usize)> {
+    let piece = |e: &YamlEntry| e.value.is_nothing() && table.field(&e.key).is_none();
     let before = entries.get(at.checked_sub(1)?)?;
     let text = before.value.text().filter(|_| !before.value.is_nothing())?;
     let count = entries[at..].iter().take_while(|e| piece(e)).count();
@@ -387,7 +387,7 @@ pub(crate) fn short(text: &str) -> String {
     line.chars().take(57).chain("...".chars()).collect()
 }
 
-fn entry_item<'t>(path: &str, entry: &'t Entry) -> Item<'t> {
+fn entry_item<'t>(path: &str, entry: &'t YamlEntry) -> Item<'t> {
     let plain = !entry.key.is_empty() && !entry.key.contains(['.', '[', ']', '"', '\n']);
     let key = if plain { entry.key.trim().to_owned() } else { format!("{:?}", entry.key) };
     let path = if path.is_empty() { key } else { format!("{path}.{key}") };
@@ -397,7 +397,7 @@ fn entry_item<'t>(path: &str, entry: &'t Entry) -> Item<'t> {
 /// The fields of one mapping.
 #[derive(Clone, Debug)]
 pub struct Fields<'t> {
-    entries: &'t [Entry],
+    entries: &'t [YamlEntry],
     /// Which entry is which field of the table; a misspelt one is the field its name is near to.
     stands: Vec<Option<usize>>,
     table: &'static Table,
@@ -421,7 +421,7 @@ impl<'t> Fields<'t> {
     }
 
     /// The node of a field by its place in the table, if it is there.
-    pub(super) fn node(&self, place: usize) -> Option<&'t Node> {
+    pub(super) fn node(&self, place: usize) -> Option<&'t YamlNode> {
         self.stands[place].map(|i| &self.entries[i].value)
     }
 

@@ -21,7 +21,7 @@ use serde::de::{DeserializeOwned, Deserializer, Error as _, IntoDeserializer as 
 
 use super::{Described, Fields, Item, Reader, Table};
 use crate::text::Span;
-use crate::text::yaml::{Node, NodeKind};
+use crate::text::yaml::{YamlKind, YamlNode};
 
 pub(super) use access::Absent;
 use access::{Entries, Facts, List, Placed, Which, given};
@@ -126,16 +126,16 @@ struct Session<'t, 'r, 's> {
     unread: RefCell<Vec<Item<'t>>>,
 }
 
-fn identity(node: &Node) -> usize {
+fn identity(node: &YamlNode) -> usize {
     std::ptr::from_ref(node).addr()
 }
 
 impl<'t> Session<'t, '_, '_> {
-    fn is_out(&self, node: &Node) -> bool {
+    fn is_out(&self, node: &YamlNode) -> bool {
         self.out.borrow().contains(&identity(node))
     }
 
-    fn take_out(&self, node: &Node) {
+    fn take_out(&self, node: &YamlNode) {
         self.out.borrow_mut().insert(identity(node));
     }
 
@@ -187,7 +187,7 @@ impl<'t> Value<'_, 't, '_, '_> {
     /// The place that a value is shown at: its own, of more than a single value what names it.
     fn place(&self) -> Span {
         match self.item.node.kind {
-            NodeKind::Scalar(_) => self.item.span(),
+            YamlKind::Scalar(_) => self.item.span(),
             _ => self.item.head(),
         }
     }
@@ -286,7 +286,7 @@ impl<'t> Deserializer<'t> for Value<'_, 't, '_, '_> {
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Error> {
-        let mapping = matches!(self.item.node.kind, NodeKind::Map(_));
+        let mapping = matches!(self.item.node.kind, YamlKind::Map(_));
         visitor.visit_enum(Which { variant: variants[usize::from(!mapping)], value: self })
     }
 

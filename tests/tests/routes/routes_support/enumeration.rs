@@ -3,13 +3,13 @@
 
 use std::collections::BTreeSet;
 
-use scoring::route::{Key, Problem, Target};
+use scoring::route::{Key, RouteProblem, Target};
 
 /// A route's key followed by its order and its ways: the whole of what is compared.
 pub type Ranked = (Key, Vec<usize>, Vec<Vec<usize>>);
 
 struct Walk<'a> {
-    problem: &'a Problem,
+    problem: &'a RouteProblem,
     target: &'a Target,
     best: Option<Ranked>,
     order: Vec<usize>,
@@ -26,7 +26,7 @@ struct Hand {
 }
 
 /// The best route of all, or none.
-pub fn best(problem: &Problem, target: &Target) -> Option<Ranked> {
+pub fn best(problem: &RouteProblem, target: &Target) -> Option<Ranked> {
     let mut walk = Walk { problem, target, best: None, order: Vec::new(), ways: Vec::new() };
     let hand = Hand { held: BTreeSet::new(), covered: false, steps: 0, class: 0 };
     walk.on(&BTreeSet::new(), &hand);

@@ -2,7 +2,7 @@
 //! latches, and a long invented teardown.
 #![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
-use scoring::route::{Action, Need, Operation, Problem, Target, Way};
+use scoring::route::{Action, Need, Operation, RouteProblem, Target, Way};
 
 use super::random::Dice;
 
@@ -23,7 +23,7 @@ fn action(thing: u32, off: bool, tools: Vec<u16>, after: Vec<Need>) -> Action {
 }
 
 /// `side` by `side` actions, each after its upper and left neighbour; half of them removals.
-pub fn grid(side: u32, tools: usize, seed: u64) -> (Problem, Target) {
+pub fn grid(side: u32, tools: usize, seed: u64) -> (RouteProblem, Target) {
     let mut dice = Dice::new(seed);
     let mut actions = Vec::new();
     for at in 0..side * side {
@@ -38,12 +38,12 @@ pub fn grid(side: u32, tools: usize, seed: u64) -> (Problem, Target) {
         let off = dice.chance(50) || at + 1 == side * side;
         actions.push(action(at, off, vec![tool], after));
     }
-    (Problem { things: side * side, actions, each: false }, Target::All(vec![side * side - 1]))
+    (RouteProblem { things: side * side, actions, each: false }, Target::All(vec![side * side - 1]))
 }
 
 /// Chains side by side, each with every tool once in an order of its own, then one core.
 /// Nothing comes off on the way, so every change counts.
-pub fn chains(count: u32, tools: u32, seed: u64) -> (Problem, Target) {
+pub fn chains(count: u32, tools: u32, seed: u64) -> (RouteProblem, Target) {
     let mut dice = Dice::new(seed);
     let mut actions = Vec::new();
     for chain in 0..count {
@@ -60,11 +60,11 @@ pub fn chains(count: u32, tools: u32, seed: u64) -> (Problem, Target) {
     let core = count * tools;
     let ends = (0..count).map(|chain| Need::Thing(chain * tools + tools - 1)).collect();
     actions.push(action(core, true, vec![0], ends));
-    (Problem { things: core + 1, actions, each: false }, Target::All(vec![core]))
+    (RouteProblem { things: core + 1, actions, each: false }, Target::All(vec![core]))
 }
 
 /// Latches that each open once one of a few covers is off; the core needs all latches.
-pub fn latches(covers: u32, latches: u32, seed: u64) -> (Problem, Target) {
+pub fn latches(covers: u32, latches: u32, seed: u64) -> (RouteProblem, Target) {
     let mut dice = Dice::new(seed);
     let mut actions: Vec<Action> = (0..covers).map(|cover| action(cover, true, vec![0], Vec::new())).collect();
     for latch in 0..latches {
@@ -81,12 +81,12 @@ pub fn latches(covers: u32, latches: u32, seed: u64) -> (Problem, Target) {
     let core = covers + latches;
     let all = (covers..core).map(Need::Thing).collect();
     actions.push(action(core, true, vec![0], all));
-    (Problem { things: core + 1, actions, each: false }, Target::All(vec![core]))
+    (RouteProblem { things: core + 1, actions, each: false }, Target::All(vec![core]))
 }
 
 /// An invented teardown: layers of screwed, clipped and plugged parts, with alternatives and
 /// several ways to some parts. Gives the parts, each of which is a target.
-pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
+pub fn teardown(count: u32, seed: u64) -> (RouteProblem, Vec<u32>) {
     let mut dice = Dice::new(seed);
     let mut actions: Vec<Action> = Vec::new();
     let mut parts: Vec<u32> = Vec::new();
@@ -124,5 +124,5 @@ pub fn teardown(count: u32, seed: u64) -> (Problem, Vec<u32>) {
         actions.push(made);
         things += 1;
     }
-    (Problem { things, actions, each: false }, parts)
+    (RouteProblem { things, actions, each: false }, parts)
 }

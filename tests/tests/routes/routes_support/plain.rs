@@ -4,7 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use scoring::route::{Action, Cost, Problem, Target};
+use scoring::route::{Action, Cost, RouteProblem, Target};
 
 type State = (Vec<u64>, Vec<u16>, bool);
 
@@ -19,7 +19,7 @@ fn set(reached: &mut [u64], thing: u32) -> bool {
 }
 
 /// The least cost among routes that destroy nothing; `Err` after too many states.
-pub fn least(problem: &Problem, target: &Target, cost: Cost, states: usize) -> Result<Option<u64>, ()> {
+pub fn least(problem: &RouteProblem, target: &Target, cost: Cost, states: usize) -> Result<Option<u64>, ()> {
     let start: State = (vec![0; problem.things as usize / 64 + 1], Vec::new(), false);
     let mut open: BTreeSet<(u64, State)> = BTreeSet::from([(0, start.clone())]);
     let mut known: BTreeMap<State, u64> = BTreeMap::from([(start, 0)]);
@@ -45,7 +45,7 @@ pub fn least(problem: &Problem, target: &Target, cost: Cost, states: usize) -> R
     Ok(None)
 }
 
-fn perform(problem: &Problem, action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
+fn perform(problem: &RouteProblem, action: &Action, state: &State, cost: Cost) -> Vec<(State, u64)> {
     let (reached, held, covered) = state;
     if action.frees.iter().chain(&action.does).all(|thing| has(reached, *thing))
         || !action.after.iter().all(|need| need.holds(&|thing| has(reached, thing)))

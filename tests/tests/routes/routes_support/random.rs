@@ -1,7 +1,7 @@
 //! Random problems from a small fixed generator, the same on every machine.
 #![allow(clippy::cast_possible_truncation, reason = "indices of small random problems")]
 
-use scoring::route::{Action, Need, Operation, Problem, Target, Way};
+use scoring::route::{Action, Need, Operation, RouteProblem, Target, Way};
 
 /// A xorshift generator; quality does not matter here, repeatability does.
 pub struct Dice(u64);
@@ -71,7 +71,7 @@ impl Family {
         switches: false,
     };
 
-    pub fn problem(&self, dice: &mut Dice) -> (Problem, Target) {
+    pub fn problem(&self, dice: &mut Dice) -> (RouteProblem, Target) {
         // Thing 2i: the part of action i; thing 2i + 1: its milestone.
         let mut actions: Vec<Action> = Vec::new();
         for at in 0..self.actions {
@@ -161,7 +161,7 @@ impl Family {
         }
         let last = actions[self.actions - 1].frees[0];
         let each = self.switches && dice.chance(60);
-        (Problem { things: 2 * self.actions as u32, actions, each }, Target::All(vec![last]))
+        (RouteProblem { things: 2 * self.actions as u32, actions, each }, Target::All(vec![last]))
     }
 
     fn operation(&self, dice: &mut Dice) -> Operation {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use scoring::route::{Action, Need, Operation, Problem, Taken, Target, Way};
+use scoring::route::{Action, Need, Operation, RouteProblem, Taken, Target, Way};
 use serde_json::Value;
 
 fn strings(value: &Value) -> Vec<String> {
@@ -27,9 +27,9 @@ impl Names {
     }
 }
 
-fn read(instance: &Value) -> (Problem, Target, u32, Vec<Taken>) {
+fn read(instance: &Value) -> (RouteProblem, Target, u32, Vec<Taken>) {
     let mut names = Names::default();
-    let mut problem = Problem::default();
+    let mut problem = RouteProblem::default();
     let actions = instance["actions"].as_array().unwrap();
     for action in actions {
         let free = strings(&action["free"]);
@@ -67,7 +67,7 @@ fn read(instance: &Value) -> (Problem, Target, u32, Vec<Taken>) {
 }
 
 /// `routes-steps.json`: name, problem, target, least steps, one route with them.
-pub fn steps() -> Vec<(String, Problem, Target, u32, Vec<Taken>)> {
+pub fn steps() -> Vec<(String, RouteProblem, Target, u32, Vec<Taken>)> {
     let file: Value = serde_json::from_str(include_str!("../../../data/routes-steps.json")).unwrap();
     file["instances"]
         .as_array()
@@ -81,7 +81,7 @@ pub fn steps() -> Vec<(String, Problem, Target, u32, Vec<Taken>)> {
 }
 
 /// `routes-small.json`: name, problem, target, cost of one change, least time.
-pub fn small() -> Vec<(String, Problem, Target, u32, u32)> {
+pub fn small() -> Vec<(String, RouteProblem, Target, u32, u32)> {
     let file: Value = serde_json::from_str(include_str!("../../../data/routes-small.json")).unwrap();
     let number = |value: &Value| u32::try_from(value.as_u64().unwrap()).unwrap();
     let list = |value: &Value| value.as_array().unwrap().iter().map(number).collect::<Vec<_>>();
@@ -108,7 +108,7 @@ pub fn small() -> Vec<(String, Problem, Target, u32, u32)> {
                 }
             });
             let problem =
-                Problem { actions: actions.collect(), things: u32::try_from(tasks.len()).unwrap(), each: false };
+                RouteProblem { actions: actions.collect(), things: u32::try_from(tasks.len()).unwrap(), each: false };
             (
                 instance["name"].as_str().unwrap().to_owned(),
                 problem,

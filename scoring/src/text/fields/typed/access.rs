@@ -10,7 +10,7 @@ use serde::de::{self, DeserializeSeed, Deserializer, IntoDeserializer as _, Visi
 use super::{Error, Session, Value, name};
 use crate::text::Span;
 use crate::text::fields::{Fields, Item};
-use crate::text::yaml::NodeKind;
+use crate::text::yaml::YamlKind;
 
 /// What is left out.
 #[derive(Clone, Copy, Default)]
@@ -196,7 +196,7 @@ impl<'a, 't, 'r, 's> Facts<'a, 't, 'r, 's> {
     pub(super) fn of(item: &Item<'t>, session: &'a Session<'t, 'r, 's>) -> Option<Self> {
         let absent = || Some(Place::Absent(Absent { head: item.head(), ..Absent::default() }));
         let (mut span, mut parts) = (item.span(), [absent(), absent(), None]);
-        if let NodeKind::Map(_) = item.node.kind {
+        if let YamlKind::Map(_) = item.node.kind {
             let fields = session.fields(item, session.described.named(super::A_FACT))?;
             span = fields.get("is").map_or(span, |is| is.span());
             parts = ["basis", "source", "is"].map(|name| {
