@@ -113,7 +113,7 @@ impl Walk {
                 }
             }
             GradedKind::Group(how) => {
-                let weights = [0, 1].map(|e| weights(graded, *how, e));
+                let weights = [0, 1].map(|e| weights(graded, *how, e, decides(graded, e)));
                 for (i, child) in graded.children.iter().enumerate() {
                     let reach = [0, 1].map(|e| match (&reach[e], &weights[e][i]) {
                         (Some(r), Some(w)) => Some(r * w),
@@ -149,7 +149,9 @@ pub(crate) fn decides(graded: &Graded, end: usize) -> Option<&str> {
     found.map(|c| c.id.as_str())
 }
 
-fn weights(graded: &Graded, how: Combine, end: usize) -> Vec<Option<Exact>> {
+/// What a point of each child is worth in a node at one end, where one child of a limit `decides`; `None`: it isn't there, or
+/// nothing.
+pub(crate) fn weights(graded: &Graded, how: Combine, end: usize, decides: Option<&str>) -> Vec<Option<Exact>> {
     let there = |c: &Graded| c.ends[end].points.is_some();
     match how {
         Combine::Mean => {
@@ -157,9 +159,6 @@ fn weights(graded: &Graded, how: Combine, end: usize) -> Vec<Option<Exact>> {
             graded.children.iter().map(|c| c.weight.checked_div(&whole).filter(|_| there(c))).collect()
         }
         Combine::Sum => graded.children.iter().map(|c| Some(c.weight.clone()).filter(|_| there(c))).collect(),
-        _ => {
-            let decides = decides(graded, end);
-            graded.children.iter().map(|c| (Some(c.id.as_str()) == decides).then(Exact::one)).collect()
-        }
+        _ => graded.children.iter().map(|c| (Some(c.id.as_str()) == decides).then(Exact::one)).collect(),
     }
 }

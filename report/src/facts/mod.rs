@@ -13,8 +13,8 @@ use scoring::range::{Assessment, Edit, Graded, GradedKind};
 use scoring::record::Record;
 
 pub use lead::Lead;
-pub(crate) use losses::decides;
 pub use losses::{Losses, Lost, losses};
+pub(crate) use losses::{decides, weights};
 pub use open::{Asks, Leads, Open};
 pub use parts::{Doing, PartFact, WayToPart};
 pub use sticky::Sticky;

@@ -11,6 +11,7 @@ use scoring::range::{Graded, GradedKind};
 use super::tree::{TreeView, deciding, measured, needs};
 use super::types::{Contribution, EffectCell, ReasonedNode};
 use crate::clean::line;
+use crate::facts::weights;
 use crate::words::english::{self as en, OutOfReach};
 
 /// The three groups, most first.
@@ -255,7 +256,7 @@ fn collect<'a>(
             }
         }
         GradedKind::Group(how) => {
-            let weights = [0, 1].map(|e| weights(graded, *how, e));
+            let weights = [0, 1].map(|e| weights(graded, *how, e, deciding(graded, e).map(|d| d.id.as_str())));
             for (i, (child, below)) in graded.children.iter().zip(&node.children).enumerate() {
                 let reach = [0, 1].map(|e| match (&reach[e], &weights[e][i]) {
                     (Some(r), Some(w)) => Some(r * w),
@@ -274,21 +275,6 @@ fn deepest<'a>(graded: &'a Graded, node: &'a ReasonedNode, end: usize) -> (&'a G
     match down {
         Some((child, below)) => deepest(child, below, end),
         None => (graded, node),
-    }
-}
-
-fn weights(graded: &Graded, how: Combine, end: usize) -> Vec<Option<Exact>> {
-    let there = |c: &Graded| c.ends[end].points.is_some();
-    match how {
-        Combine::Mean => {
-            let whole: Exact = graded.children.iter().filter(|c| there(c)).map(|c| c.weight.clone()).sum();
-            graded.children.iter().map(|c| c.weight.checked_div(&whole).filter(|_| there(c))).collect()
-        }
-        Combine::Sum => graded.children.iter().map(|c| Some(c.weight.clone()).filter(|_| there(c))).collect(),
-        _ => {
-            let decides = deciding(graded, end).map(|c| c.id.as_str());
-            graded.children.iter().map(|c| (Some(c.id.as_str()) == decides).then(Exact::one)).collect()
-        }
     }
 }
 
