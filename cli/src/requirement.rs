@@ -137,7 +137,7 @@ fn rests(one: &Assessment) -> String {
     let all = rests_on(one);
     // One more is named.
     let shown = if all.len() == RESTS + 1 { all.len() } else { RESTS };
-    let told: Vec<[&str; 2]> = all.iter().take(shown).map(|r| [&*r.how, &*r.text]).collect();
+    let told: Vec<[&str; 2]> = all.iter().take(shown).map(|r| [r.how, &*r.text]).collect();
     say::rests_on(&told, all.len().saturating_sub(shown))
 }
 

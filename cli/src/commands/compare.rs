@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use report::comparison::{self, Compared, MOVES, SETTLED_FOR, Section, points, reason, sections, title};
+use report::comparison::{self, Compared, SETTLED_FOR, Section, points, reason, sections, title};
 use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::undecided::{Standing, undecided};
@@ -179,11 +179,11 @@ fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     if !compared.sheets.is_empty() {
         write!(out, "{}", hang("  ", compared.sheets, WIDTH))?;
     }
-    for Section { head, lines, table } in sections(compared) {
+    for Section { head, lines, named, long, .. } in sections(compared) {
         // A heading that ends in a name is whole.
-        let colon = if head.contains(": ") { "" } else { ":" };
-        write!(out, "\n{}", hang("", &format!("{}{colon}", tame(&head)), WIDTH))?;
-        let most = if head == MOVES || table.is_some() { SHOWN } else { usize::MAX };
+        let head = if named { head } else { say::head(&head) };
+        write!(out, "\n{}", hang("", &tame(&head), WIDTH))?;
+        let most = if long { SHOWN } else { usize::MAX };
         for one in lines.iter().take(most) {
             write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
         }
@@ -227,7 +227,7 @@ fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure>
     if !compared.sheets.is_empty() {
         writeln!(out, "{}\n", compared.sheets)?;
     }
-    for Section { head, lines, table } in sections(compared) {
+    for Section { head, lines, table, .. } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
         match table {
             Some(table) => {

@@ -76,7 +76,7 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
         }
     }
     // A verdict of passes and fails has no points to lose.
-    let verdict = one.out_of.is_empty();
+    let verdict = one.requirements;
     if verdict {
         for (i, text) in not_met(&one.root).iter().enumerate() {
             line(if i == 0 { say::NOT_MET } else { "" }, text, out)?;

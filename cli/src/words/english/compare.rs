@@ -1,6 +1,6 @@
 //! English: what `compare` says beside the sentences that its page says too.
 
-pub(crate) use report::comparison::NOTICE;
+pub(crate) use report::words::compare::NOTICE;
 
 pub(crate) const ONE_ALONE: [&str; 2] = ["one device alone can't be compared", "name two records or more"];
 
