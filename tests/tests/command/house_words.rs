@@ -1,5 +1,5 @@
-//! Commands hold facts and layout; what they say stands in the words of `cli`, a table per language. Read from their text: no
-//! literal in `cli` outside of that table is prose. (A rule of this house.)
+//! Commands hold facts and layout, reports facts and looks; what they say stands in the words of `cli` and of `report`, a table per
+//! language. Read from their text: no literal outside of these tables is prose. (A rule of this house.)
 
 use crate::command_support;
 
@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use command_support::project;
 
 /// Literals that are format: what programs read by these very words, whatever the language.
-const FORMAT: [&str; 18] = [
+const FORMAT: [&str; 21] = [
     // Fields and values of records.
     r"\nput back: {done: unknown, powered on: unknown, tested: unknown}\n",
     "# own verdict: {verdict}   # {what}",
@@ -19,6 +19,9 @@ const FORMAT: [&str; 18] = [
     r"\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # {}",
     r"  - free: {role}\n    with: unknown\n    loosen: unknown\n    after: unknown",
     ", paired: unknown",
+    "{}: unknown",
+    "absent: [{}]",
+    r#"    \"{row}\": unknown\n"#,
     "back cover",
     "not folding",
     "unfasten bench",
@@ -37,6 +40,26 @@ const FORMAT: [&str; 18] = [
 /// Where words of another kind stand: the table itself; arguments and exit codes, described for `--help` where they are declared;
 /// JSON documents, described for their schemas where their types are.
 const ELSEWHERE: [&str; 5] = ["words/", "arguments.rs", "arguments/", "exit.rs", "documents.rs"];
+
+/// The same of reports.
+const FORMAT_OF_REPORTS: [&str; 9] = [
+    // Fasteners and fields of records.
+    "stretch release",
+    "pull tab",
+    "every part",
+    // Values of JSON.
+    "as written",
+    "at least",
+    // The program by its name and version; a block of a method by its id.
+    "unfasten {}",
+    "parts {}",
+    // A font, and a class of a drawing.
+    "DejaVu Sans",
+    "col odd",
+];
+
+/// The same of reports: the table, and heads of CSV tables.
+const ELSEWHERE_IN_REPORTS: [&str; 2] = ["words/", "csv.rs"];
 
 /// Source files of a folder and below, by their paths from it.
 fn sources(top: &Path) -> Vec<(String, String)> {
@@ -106,6 +129,11 @@ fn words(literal: &str) -> usize {
     said.split_whitespace().filter(word).count()
 }
 
+/// Two words, or one beside something that is filled in.
+fn is_prose(literal: &str) -> bool {
+    words(literal) > usize::from(!literal.contains('{'))
+}
+
 #[test]
 fn literals_and_words_are_found() {
     let text = "#[allow(x, reason = \"no\")] let a = \"one two\"; // \"no\"\nlet b = r#\"a \"b\" c\"#; let c = '\"'; let d = \"x\\\"y\";\nlet r#type = b\"z\";\n\
@@ -125,24 +153,40 @@ fn literals_and_words_are_found() {
     ] {
         assert_eq!(words(literal), count, "{literal}");
     }
+    let prose = ["two words", "{} points", "{name}, with "].map(is_prose);
+    let none = ["word", "{unfasten}-{files}.md", "--out DIR", "# {}\\n\\n{}\\n"].map(is_prose);
+    assert_eq!((prose, none), ([true; 3], [false; 4]));
 }
 
-#[test]
-fn commands_speak_through_their_table() {
-    let sources = sources(Path::new(&project("cli/src")));
+/// What a crate says outside of its words; literals that are format are none, and each of them is written somewhere. With it how many
+/// literals were read.
+fn prose(house: &str, elsewhere: &[&str], format: &[&str]) -> (Vec<String>, usize) {
+    let sources = sources(Path::new(&project(&format!("{house}/src"))));
     assert!(sources.len() > 60, "only {} files were found", sources.len());
-    let (mut wrong, mut seen, mut used) = (Vec::new(), 0, [false; FORMAT.len()]);
-    for (file, text) in sources.iter().filter(|(file, _)| !ELSEWHERE.iter().any(|e| file.starts_with(e))) {
+    let (mut wrong, mut seen, mut used) = (Vec::new(), 0, vec![false; format.len()]);
+    for (file, text) in sources.iter().filter(|(file, _)| !elsewhere.iter().any(|e| file.starts_with(e))) {
         for (line, literal) in literals(text) {
             seen += 1;
-            match FORMAT.iter().position(|f| *f == literal) {
+            match format.iter().position(|f| *f == literal) {
                 Some(known) => used[known] = true,
-                None if words(&literal) > 1 => wrong.push(format!("{file}:{line}: \"{literal}\"")),
+                None if is_prose(&literal) => wrong.push(format!("{house}/src/{file}:{line}: \"{literal}\"")),
                 None => {}
             }
         }
     }
-    assert!(wrong.is_empty(), "prose outside of `cli/src/words`: {wrong:#?}");
+    let idle: Vec<&str> = format.iter().zip(used).filter(|(_, used)| !used).map(|(f, _)| *f).collect();
+    assert!(idle.is_empty(), "nothing is written so any more: {idle:#?}");
+    // What the table holds is prose: the sieve would find it.
+    let table = sources.iter().filter(|(file, _)| file.starts_with("words/english/"));
+    let said = table.flat_map(|(_, text)| literals(text)).filter(|(_, literal)| is_prose(literal)).count();
+    assert!(said > 200, "only {said} sentences were recognised in the table");
+    (wrong, seen)
+}
+
+#[test]
+fn commands_speak_through_their_table() {
+    let (wrong, seen) = prose("cli", &ELSEWHERE, &FORMAT);
+    assert!(wrong.is_empty(), "prose outside of the words: {wrong:#?}");
     assert!(seen > 300, "only {seen} literals were read");
     // The page around a report that is watched has keys where words stand.
     let page = fs::read_to_string(project("cli/src/commands/watch/around.html")).unwrap();
@@ -150,10 +194,11 @@ fn commands_speak_through_their_table() {
     let shown: Vec<&str> = page.split('>').filter_map(|piece| piece.split('<').next()).collect();
     let said: Vec<&&str> = shown.iter().filter(|text| !text.trim().is_empty()).collect();
     assert_eq!(said, [&"{not rendered}", &"{not shown}"]);
-    let idle: Vec<&str> = FORMAT.iter().zip(used).filter(|(_, used)| !used).map(|(f, _)| *f).collect();
-    assert!(idle.is_empty(), "nothing is written so any more: {idle:#?}");
-    // What the table holds is prose: the sieve would find it.
-    let table = sources.iter().filter(|(file, _)| file.starts_with("words/english/"));
-    let prose = table.flat_map(|(_, text)| literals(text)).filter(|(_, literal)| words(literal) > 1).count();
-    assert!(prose > 200, "only {prose} sentences were recognised in the table");
+}
+
+#[test]
+fn reports_speak_through_their_table() {
+    let (wrong, seen) = prose("report", &ELSEWHERE_IN_REPORTS, &FORMAT_OF_REPORTS);
+    assert!(wrong.is_empty(), "prose outside of the words: {wrong:#?}");
+    assert!(seen > 300, "only {seen} literals were read");
 }
