@@ -8,8 +8,9 @@ use scoring::record::Record;
 use serde::Serialize;
 
 use crate::arguments::VerdictOf;
-use crate::commands::unknowns::range_said;
+use crate::ends::Ends;
 use crate::job::Chosen;
+use crate::words::plain as say;
 
 /// The verdicts of one method.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -31,6 +32,9 @@ pub(crate) struct Both {
 pub(crate) struct One {
     /// `bench`, `full`, or `only` where there is no other.
     pub(crate) verdict: &'static str,
+    /// The same as a fact; none where there is no other.
+    #[serde(skip)]
+    of: Option<VerdictOf>,
     /// In words: `4.0 to 9.5, class D to B`.
     pub(crate) range: String,
     /// The same without what the sheet fills in.
@@ -51,17 +55,23 @@ impl Both {
                     let study = Study::keeping(Case::new(record, &method), &method, Effort::default(), kept);
                     let range = study.range(0);
                     match method.no_total() {
-                        Some(_) => "no total".to_owned(),
+                        Some(_) => say::NO_TOTAL.to_owned(),
                         // Nothing of it is asked of this device.
-                        None if range.high.is_none() => "does not apply".to_owned(),
+                        None if range.high.is_none() => say::DOES_NOT_APPLY.to_owned(),
                         None => {
-                            let said = range_said(&range.shown(&method), range.classes(&method).as_ref());
+                            let (shown, classes) = (range.shown(&method), range.classes(&method));
+                            let said = say::range(&Ends::of(&method, &shown, classes.as_ref()));
                             binding(&method, record).said(&said)
                         }
                     }
                 };
-                let verdict = if one { "only" } else { VerdictOf::word(*of) };
-                One { verdict, range: range(record), without: plain.map(|(_, plain)| range(plain)) }
+                let of = (!one).then_some(*of);
+                One {
+                    verdict: of.map_or("only", VerdictOf::word),
+                    of,
+                    range: range(record),
+                    without: plain.map(|(_, plain)| range(plain)),
+                }
             })
             .collect();
         Self {
@@ -79,14 +89,8 @@ impl Both {
             .verdicts
             .iter()
             .map(|one| {
-                let name =
-                    if one.verdict == "only" { "verdict".to_owned() } else { format!("{} verdict", one.verdict) };
-                match (&self.sheet, &one.without) {
-                    (Some(sheet), Some(without)) => {
-                        format!("{name} {} by the sheet of {sheet}, {without} without", one.range)
-                    }
-                    _ => format!("{name} {}", one.range),
-                }
+                let sheet = self.sheet.as_deref().zip(one.without.as_deref());
+                say::with_and_without(one.of, &one.range, sheet.map(|(sheet, without)| [sheet, without]))
             })
             .collect();
         said.join("; ")

@@ -75,6 +75,9 @@ pub(crate) struct Reached {
     pub(crate) remaining: Vec<String>,
     #[serde(skip)]
     pub(crate) standing: Standing,
+    /// The method says pass or fail and gives no points.
+    #[serde(skip)]
+    pub(crate) passes: bool,
 }
 
 /// What `compare` gives.

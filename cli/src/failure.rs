@@ -6,6 +6,7 @@ use scoring::text::{Diagnostic, Sources};
 
 use crate::exit::Exit;
 use crate::terminal::{hang, tame};
+use crate::words::failure as say;
 use crate::world::WIDTH;
 
 /// Why a run stops early.
@@ -31,6 +32,11 @@ impl Failure {
         Self::Wrong(what.into(), mend.into())
     }
 
+    /// The same, as the words have it.
+    pub(crate) fn said([what, mend]: [impl Into<String>; 2]) -> Self {
+        Self::wrong(what, mend)
+    }
+
     /// The exit code that goes with it.
     pub(crate) fn exit(&self) -> Exit {
         match self {
@@ -44,15 +50,23 @@ impl Failure {
 
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
-        if error.kind() == io::ErrorKind::BrokenPipe {
-            Self::Closed
-        } else {
-            Self::Failed(format!("output failed: {error}"))
-        }
+        if error.kind() == io::ErrorKind::BrokenPipe { Self::Closed } else { Self::Failed(say::output(&error)) }
     }
 }
 
 /// What is wrong and the mend, for a terminal.
 pub(crate) fn told(what: &str, mend: &str) -> String {
-    hang("error: ", &tame(what), WIDTH) + &hang(" mend: ", &tame(mend), WIDTH)
+    // One below the other, their colons too.
+    let lead = |word: &str| format!("{word:>width$}: ", width = say::ERROR.len().max(say::MEND.len()));
+    hang(&lead(say::ERROR), &tame(what), WIDTH) + &hang(&lead(say::MEND), &tame(mend), WIDTH)
+}
+
+/// What is odd and ends nothing, for a terminal.
+pub(crate) fn warned(what: &str) -> String {
+    hang(&format!("{}: ", say::WARNING), &tame(what), WIDTH)
+}
+
+/// What the machine could not do, for a terminal.
+pub(crate) fn failed(what: &str) -> String {
+    hang(&format!("{}: ", say::FAILED), &tame(what), WIDTH)
 }

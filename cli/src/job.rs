@@ -13,6 +13,7 @@ use crate::files::inputs::Input;
 use crate::files::read::{self, Kind, Within};
 use crate::problems::{self, Form, any_error};
 use crate::terminal::{hang, tame};
+use crate::words::job as say;
 use crate::world::WIDTH;
 use crate::world::World;
 
@@ -125,9 +126,9 @@ pub(crate) fn one_of(input: &Input, mut sources: Sources, beside: Beside<'_>, wo
 
 /// A line that can't be read, in the words of the people who wrote it: it is JSON to them.
 fn of_json(problem: &mut Diagnostic) {
-    problem.message = "this line is not valid JSON".to_owned();
-    problem.reason = Some("Each line of the file is one record as JSON; nothing of this one can be read.".to_owned());
-    problem.mend = Some("check its quotes, brackets and commas, and that the record stands on one line".to_owned());
+    let [what, why, mend] = say::NO_JSON.map(str::to_owned);
+    problem.message = what;
+    (problem.reason, problem.mend) = (Some(why), Some(mend));
     // The marked words are those of a YAML reader.
     problem.at.text.clear();
 }
@@ -283,10 +284,8 @@ pub(crate) fn must_fit(record: &Record, chosen: &Chosen) -> Result<(), Failure> 
         return Ok(());
     }
     let for_what: Vec<&str> = scope.categories.iter().map(scoring::vocab::Category::word).collect();
-    Err(Failure::wrong(
-        format!("method {} is not for this device ({category}, {form})", chosen.method.id.value),
-        format!("it is for: {}", for_what.join(", ")),
-    ))
+    let of = [category.to_string(), form.to_string()];
+    Err(Failure::said(say::not_for(&chosen.method.id.value, of.each_ref().map(String::as_str), &for_what)))
 }
 
 fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scoring::vocab::Form) {
@@ -299,24 +298,16 @@ fn device_of(record: &Record, all: &[Chosen]) -> (scoring::vocab::Category, scor
 /// Takes another reading in every chosen method that has the switch.
 fn take_reading(reading: &str, chosen: &mut [Chosen]) -> Result<(), Failure> {
     let known = || {
-        let list: Vec<String> = chosen
-            .iter()
-            .flat_map(|c| &c.method.switches)
-            .flat_map(|s| s.options.iter().map(move |(o, _)| format!("{}={o}", s.id)))
-            .collect();
-        if list.is_empty() {
-            "none of the chosen methods has open readings".to_owned()
-        } else {
-            format!("there are: {}", list.join(", "))
-        }
+        let switches = chosen.iter().flat_map(|c| &c.method.switches);
+        switches.flat_map(|s| s.options.iter().map(move |(o, _)| format!("{}={o}", s.id))).collect::<Vec<_>>()
     };
     let Some((switch, option)) = reading.split_once('=') else {
-        return Err(Failure::wrong(format!("`{reading}` is not a reading"), "write SWITCH=OPTION"));
+        return Err(Failure::said(say::no_reading(reading)));
     };
     let taken: Vec<Option<Method>> =
         chosen.iter().map(|c| c.method.with_switch(switch.trim(), option.trim())).collect();
     if taken.iter().all(Option::is_none) {
-        return Err(Failure::wrong(format!("no chosen method has the reading `{reading}`"), known()));
+        return Err(Failure::said(say::no_method_reads(reading, &known())));
     }
     for (chosen, taken) in chosen.iter_mut().zip(taken) {
         if let Some(method) = taken {
@@ -332,12 +323,7 @@ fn looks_like_a_file(name: &str) -> bool {
 
 fn no_such_method(name: &str) -> Failure {
     let ids: Vec<&str> = method::shipped().iter().map(|s| s.id).collect();
-    let near = nearest(name, ids.iter().copied());
-    let mend = match near {
-        Some(id) => format!("did you mean {id}?"),
-        None => format!("shipped are: {}; or name a method file", ids.join(", ")),
-    };
-    Failure::wrong(format!("there is no method `{name}`"), mend)
+    Failure::said(say::no_method(name, nearest(name, ids.iter().copied()), &ids))
 }
 
 /// The nearest of some words, if one is near.

@@ -9,6 +9,7 @@ mod both;
 mod codes;
 mod commands;
 mod documents;
+mod ends;
 mod exit;
 mod failure;
 mod files;
@@ -20,6 +21,7 @@ mod skeleton;
 mod support;
 mod terminal;
 mod vocabulary;
+mod words;
 mod world;
 
 use std::ffi::OsString;
@@ -30,6 +32,7 @@ use report::json::Layout;
 pub use exit::Exit;
 pub use files::interrupt::watch;
 pub use problems::Form;
+pub use words::files::OUTPUT_CLOSED;
 pub use world::{Streams, WIDTH};
 
 use terminal::shown::{Drawn, Shown, Tamed};
@@ -128,7 +131,7 @@ pub(crate) fn end(failure: Failure, form: Form, world: &mut World<'_>) -> Exit {
     let _ = match failure {
         Failure::Problems(sources, list) => problems::show(form, world.err_styled, &sources, &list, world.err),
         Failure::Wrong(what, mend) => write!(world.err, "{}", failure::told(&what, &mend)),
-        Failure::Failed(what) => write!(world.err, "{}", terminal::hang("failed: ", &terminal::tame(&what), WIDTH)),
+        Failure::Failed(what) => write!(world.err, "{}", failure::failed(&what)),
         Failure::Shown | Failure::NotMet | Failure::Closed => Ok(()),
     };
     exit

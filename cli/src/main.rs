@@ -27,7 +27,7 @@ struct Nowhere;
 
 impl Write for Nowhere {
     fn write(&mut self, _: &[u8]) -> io::Result<usize> {
-        Err(io::Error::other("standard output is closed"))
+        Err(io::Error::other(unfasten_cli::OUTPUT_CLOSED))
     }
 
     fn flush(&mut self) -> io::Result<()> {

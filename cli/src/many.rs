@@ -13,12 +13,13 @@ use std::time::{Duration, Instant};
 
 use report::json::Layout;
 
-use crate::failure::{Failure, told};
+use crate::failure::{Failure, told, warned};
 use crate::files::inputs::{Input, Inputs};
 use crate::problems::{self, Form, Said};
+use crate::terminal::hang;
 use crate::terminal::shown::{Drawn, Tamed};
 use crate::terminal::waiting::{StatusLine, grouped};
-use crate::terminal::{hang, tame};
+use crate::words;
 use crate::world::{WIDTH, World};
 
 /// Records under way for each thread: enough that a slow one seldom keeps the others waiting.
@@ -62,7 +63,7 @@ pub(crate) fn each<T: Send>(
     deliver: Deliver<'_, T>,
 ) -> Result<bool, Failure> {
     for note in inputs.notes() {
-        write!(world.err, "{}", hang("warning: ", &tame(note), WIDTH))?;
+        write!(world.err, "{}", warned(note))?;
     }
     let several = inputs.several();
     let threads = how.threads.or_else(|| thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
@@ -135,7 +136,7 @@ fn shared<T: Send>(
 
 fn start<'scope>(scope: &'scope thread::Scope<'scope, '_>, run: impl FnOnce() + Send + 'scope) -> Result<(), Failure> {
     let started = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, run);
-    started.map(|_| ()).map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))
+    started.map(|_| ()).map_err(|e| Failure::Failed(words::failure::no_thread(&e)))
 }
 
 fn worker<T>(
@@ -239,5 +240,5 @@ impl Progress {
 }
 
 fn told_progress(done: usize, total: usize) -> String {
-    format!("{} of {} records", grouped(done), grouped(total))
+    words::many::progress(&grouped(done), &grouped(total))
 }

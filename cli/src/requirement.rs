@@ -8,6 +8,7 @@ use scoring::range::{Assessment, class_of, rests_on};
 use serde::Serialize;
 
 use crate::failure::Failure;
+use crate::words::requirement as say;
 
 /// A requirement as written.
 #[derive(Clone, Debug)]
@@ -82,17 +83,10 @@ impl Required {
                 class: one.classes.as_ref().map(|[low, _]| low.clone()),
                 distance: distance.as_ref().map(Exact::plain),
             });
-            let low = one.root.low.as_ref().map_or_else(|| "nothing".to_owned(), |low| self.said(one, low));
-            let class = one.classes.as_ref().map(|[low, _]| format!(", class {low}")).unwrap_or_default();
+            let low = one.root.low.as_ref().map(|low| self.said(one, low));
+            let class = one.classes.as_ref().map(|[low, _]| low.as_str());
             // A requirement is judged as if the rule bound the device, and says so where it does not, or may not.
-            let said = match one.standing.day() {
-                None => format!("{} gives {low}{class} at the low end", one.method.id.value),
-                Some(day) => format!(
-                    "{} would give {low}{class} at the low end (judged as if it applied; it applies to devices first supplied from {})",
-                    one.method.id.value,
-                    day.in_words()
-                ),
-            };
+            let said = say::gives(&one.method.id.value, low.as_deref(), class, one.standing.day());
             let far = distance.filter(|_| !met).map(|gap| self.far(one, &gap)).unwrap_or_default();
             let said = format!("{said}{far}{}", rests(one));
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
@@ -113,7 +107,7 @@ impl Required {
             }
             Requirement::Pass => false,
         };
-        if hidden { format!("{} (shown as {shown})", low.plain()) } else { shown }
+        if hidden { say::shown_as(&low.plain(), &shown) } else { shown }
     }
 
     /// `, 0.06 to class C`: the distance in the decimals of the scale where it has no more, else exact.
@@ -128,8 +122,8 @@ impl Required {
             plain => plain,
         };
         match self.what.for_method(&one.method) {
-            Ok(Requirement::Class(class)) => format!(", {gap} to class {class}"),
-            Ok(Requirement::Score(score)) => format!(", {gap} to {}", score.plain()),
+            Ok(Requirement::Class(class)) => say::to_class(&gap, &class),
+            Ok(Requirement::Score(score)) => say::to_score(&gap, &score.plain()),
             _ => String::new(),
         }
     }
@@ -141,16 +135,10 @@ const RESTS: usize = 3;
 /// On what a verdict of pass or fail rests that nobody saw or read.
 fn rests(one: &Assessment) -> String {
     let all = rests_on(one);
-    if all.is_empty() {
-        return String::new();
-    }
     // One more is named.
     let shown = if all.len() == RESTS + 1 { all.len() } else { RESTS };
-    let mut said: Vec<String> = all.iter().take(shown).map(|r| format!("{}: {}", r.how, r.text)).collect();
-    if let Some(more) = all.len().checked_sub(shown).filter(|n| *n > 0) {
-        said.push(format!("{more} more"));
-    }
-    format!(" (rests on {})", said.join("; "))
+    let told: Vec<[&str; 2]> = all.iter().take(shown).map(|r| [r.how, &*r.text]).collect();
+    say::rests_on(&told, all.len().saturating_sub(shown))
 }
 
 /// Why no method of a list can be asked: the first complaint, `None` where one can be, or there is none to ask.
@@ -167,8 +155,5 @@ pub(crate) fn unfit<'m>(what: &Requirement, methods: impl Iterator<Item = &'m Me
 
 /// No method gives what is asked.
 pub(crate) fn none_gives(text: &str) -> Failure {
-    Failure::wrong(
-        format!("no chosen method that fits this device gives `{text}`"),
-        "choose a method that gives it with --method",
-    )
+    Failure::said(say::none_gives(text))
 }

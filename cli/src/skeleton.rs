@@ -11,6 +11,7 @@ use scoring::vocab::promise::Of;
 use scoring::vocab::{Category, Form, Promise};
 
 use crate::terminal::wrap;
+use crate::words::skeleton as say;
 
 const PAIRING: Measure = Measure::Promise(Promise::Pairing);
 
@@ -29,20 +30,9 @@ const SCHEMA: &str = "unfasten-record.schema.json";
 pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     let asked = Asked::new(category, methods);
     // The comment by which editors find the schema of a YAML file.
-    let mut out = format!(
-        "# yaml-language-server: $schema={SCHEMA}\n# For completion in an editor: unfasten schema record > {SCHEMA}\n"
-    );
+    let mut out = format!("# yaml-language-server: $schema={SCHEMA}\n# {}\n", say::schema(SCHEMA));
     let ids: Vec<&str> = methods.iter().map(|m| m.id.value.as_str()).collect();
-    comment(
-        &mut out,
-        &format!(
-            "A record of one {category} taken apart, for {}. Fill in what you established; leave `unknown` what nobody did: it widens \
-         the result instead of being guessed. Facts may also be written `a | b`, `3..5` or `at least 3`. Every field, unit and short \
-         form is described in samples/README.md. See how far you are with `unfasten check FILE --method {}`.",
-            ids.join(", "),
-            ids.first().copied().unwrap_or("METHOD"),
-        ),
-    );
+    comment(&mut out, &say::head(&category.to_string(), &ids));
     out.push_str("unfasten: 1\n");
     device(&mut out, category, &asked);
     teardown(&mut out, &asked);
@@ -51,8 +41,10 @@ pub(crate) fn record(category: Category, methods: &[&Method]) -> String {
     support(&mut out, &asked);
     marks(&mut out, category, methods);
     out.push_str("\nput back: {done: unknown, powered on: unknown, tested: unknown}\n");
-    out.push_str("# own verdict: patient work, nothing breaks   # your gut feeling: shown beside, never mixed in\n");
-    out.push_str("# remarks:\n#   - {against: no way in without heat, at: 1:20}\n#   - {for: one screw head throughout, at: 8:10}\n");
+    let [verdict, what] = say::OWN_VERDICT;
+    let _ = writeln!(out, "# own verdict: {verdict}   # {what}");
+    let [against, for_it] = say::REMARKS;
+    let _ = writeln!(out, "# remarks:\n#   - {{against: {against}, at: 1:20}}\n#   - {{for: {for_it}, at: 8:10}}");
     out
 }
 
@@ -73,7 +65,7 @@ impl Asked {
                 let device = method.for_device(category, form);
                 measures(&device.root, &mut asked.measures);
                 for (key, weight) in roles_asked(&device, category, form, &[]) {
-                    let said = weight.map(|w| format!("{} ({})", w.plain(), method.id.value));
+                    let said = weight.map(|w| say::weight(&w.plain(), &method.id.value));
                     for role in key.split('|').map(str::trim) {
                         let only_folding =
                             scoring::vocab::role(category, role).is_some_and(|(r, _)| r.folding) && category.folds();
@@ -136,21 +128,22 @@ fn measures(node: &Criterion, out: &mut BTreeSet<Measure>) {
 
 fn device(out: &mut String, category: Category, asked: &Asked) {
     out.push_str("\ndevice:\n");
-    field(out, 2, "name", "unnamed", "what it is called");
+    let [unnamed, what] = say::NAME;
+    field(out, 2, "name", unnamed, what);
     field(out, 2, "category", &category.to_string(), "");
     if category.folds() {
-        field(out, 2, "form", "not folding", "or: folding, rollable");
+        field(out, 2, "form", "not folding", say::FORM);
     }
-    out.push_str("  # maker:\n  # model:\n  # variant:\n  # region:\n  # condition: new, used, repaired before\n");
+    let _ = writeln!(out, "  # maker:\n  # model:\n  # variant:\n  # region:\n  # condition: {}", say::CONDITION);
     if asked.fact(Promise::Price) {
-        field(out, 2, "price", "unknown", "such as 389 EUR");
+        field(out, 2, "price", "unknown", say::PRICE);
     }
     let ingress = Promise::of(Of::Ingress).any(|p| asked.fact(p));
     if ingress || asked.reads(&Measure::Bundling) {
-        field(out, 2, "ingress", "unknown", "protection code such as IP67");
+        field(out, 2, "ingress", "unknown", say::INGRESS);
     }
-    inline(out, asked, "battery", Of::Battery, "full cycles to 80 %; capacity left, such as 83 %");
-    inline(out, asked, "endurance", Of::Endurance, "operations");
+    inline(out, asked, "battery", Of::Battery, say::BATTERY);
+    inline(out, asked, "endurance", Of::Endurance, say::ENDURANCE);
 }
 
 fn inline(out: &mut String, asked: &Asked, name: &str, of: Of, words: &str) {
@@ -165,11 +158,12 @@ fn teardown(out: &mut String, asked: &Asked) {
     let head = if asked.routes() { "teardown:" } else { "# teardown:" };
     let _ = writeln!(
         out,
-        "\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # then `at: 1:20` in an action points into it"
+        "\n{head}\n  # date: 2026-03-02\n  # by: \n  # video: teardown.mp4               # {}",
+        say::VIDEO
     );
     if asked.routes() {
-        field(out, 2, "place", "unknown", "use, workshop, production-equivalent");
-        field(out, 2, "skill", "unknown", "layman, generalist, expert, manufacturer");
+        field(out, 2, "place", "unknown", say::PLACE);
+        field(out, 2, "skill", "unknown", say::SKILL);
     }
 }
 
@@ -178,38 +172,26 @@ fn parts(out: &mut String, category: Category, asked: &Asked) {
         return;
     }
     out.push('\n');
-    comment(
-        out,
-        "Parts by names of your own. A part that fills several roles takes a list: {role: [charging port, microphone]}.",
-    );
+    comment(out, say::PARTS);
     if asked.any(&[Measure::Paired, PAIRING, Measure::Depth]) {
-        comment(out, "`paired: yes`: coded to this one device, a replacement needs software pairing.");
+        comment(out, say::PAIRED);
     }
-    comment(
-        out,
-        "Take the `# ` off `parts:` and off each part the device has: what stays a comment was never looked at.",
-    );
+    comment(out, say::UNCOMMENT_PARTS);
     let paired = asked.any(&[Measure::Paired, PAIRING]);
     let mut body = "parts:\n".to_owned();
     for (role, weights) in &asked.roles {
         let pairing = if paired { ", paired: unknown" } else { "" };
-        let note = if weights.is_empty() { String::new() } else { format!("weighs {}", weights.join(", ")) };
+        let note = if weights.is_empty() { String::new() } else { say::weighs(weights) };
         field(&mut body, 2, role, &format!("{{role: {role}{pairing}}}"), &note);
     }
     commented(out, &body);
     if !asked.folding.is_empty() {
-        comment(
-            out,
-            &format!(
-                "A folding device (`form: folding`) has more: move {} up from `absent`.",
-                asked.folding.join(", ")
-            ),
-        );
+        comment(out, &say::folding(&asked.folding));
     }
-    comment(out, "Roles this device does not have: name them here, and leave their parts and actions out.");
+    comment(out, say::ABSENT);
     let _ = writeln!(out, "absent: [{}]", asked.folding.join(", "));
     if category.names_own_roles() {
-        comment(out, "Roles of your own and their shares, for methods without weights for this category:");
+        comment(out, say::OWN_ROLES);
         out.push_str("roles:\n");
         for (role, _) in &asked.roles {
             let _ = writeln!(out, "  {role}: {{weight: 1}}");
@@ -223,18 +205,8 @@ fn actions(out: &mut String, asked: &Asked) {
         return;
     }
     out.push('\n');
-    comment(
-        out,
-        "What was done, in order; take the `# ` off what you did. Each action frees a part (`free:`) or does something needed (`do: unplug cell`). Sort them, \
-                  add what else comes off, and say of each:",
-    );
-    for line in [
-        "with:    hands; PH0; [heat pad 70 °C 4 min, opening pick]; spudger + tweezers; PH0 or PH1",
-        "loosen:  5 x screw PH0; clip; nothing; {fastener: film adhesive, kind: removable | neither}",
-        "after:   [] on the closed device; a part or a `do` that comes first; [both, of these]",
-        "also:    at: 1:20, makes safe: yes, hazard: lithium cell, refit: {buy: new gasket},",
-        "         outcome: failed, outcome: not attempted, because: cable likely to tear",
-    ] {
+    comment(out, say::ACTIONS);
+    for line in say::ACTION {
         let _ = writeln!(out, "#   {line}");
     }
     let mut body = "actions:\n".to_owned();
@@ -247,18 +219,14 @@ fn actions(out: &mut String, asked: &Asked) {
 fn support(out: &mut String, asked: &Asked) {
     let mut body = String::new();
     let places = [
-        (
-            Of::Part,
-            6,
-            "  spare parts:\n    # one entry a part or role where they differ; `every part` speaks for the rest\n    every part:\n",
-        ),
-        (Of::Information, 4, "  information:\n"),
-        (Of::Support, 2, ""),
+        (Of::Part, 6, format!("  spare parts:\n    # {}\n    every part:\n", say::PER_PART)),
+        (Of::Information, 4, "  information:\n".to_owned()),
+        (Of::Support, 2, String::new()),
     ];
     for (place, indent, head) in places {
         let asked: Vec<Promise> = Promise::of(place).filter(|p| asked.fact(*p)).collect();
         if !asked.is_empty() {
-            body.push_str(head);
+            body.push_str(&head);
         }
         for promise in asked {
             field(&mut body, indent, promise.row().field, "unknown", &answers(promise));
@@ -266,10 +234,7 @@ fn support(out: &mut String, asked: &Asked) {
     }
     if !body.is_empty() {
         out.push('\n');
-        comment(
-            out,
-            "What the maker promises. Say where it comes from: {is: 5 years, source: update page of the maker}.",
-        );
+        comment(out, say::SUPPORT);
         out.push_str("support:\n");
         out.push_str(&body);
     }
@@ -279,7 +244,7 @@ fn support(out: &mut String, asked: &Asked) {
 fn answers(promise: Promise) -> String {
     let row = promise.row();
     match row.holds.words() {
-        words if words.is_empty() => format!("{}, such as {}", row.doc.trim_end_matches('.'), row.holds.example()),
+        words if words.is_empty() => say::such_as(row.doc.trim_end_matches('.'), row.holds.example()),
         words => words.join(", "),
     }
 }
@@ -302,7 +267,7 @@ fn marks(out: &mut String, category: Category, methods: &[&Method]) {
     }
     if !body.is_empty() {
         out.push('\n');
-        comment(out, "Marks out of 10 from a sheet, for methods that take marks as given.");
+        comment(out, say::MARKS);
         out.push_str("marks:\n");
         out.push_str(&body);
     }

@@ -5,10 +5,9 @@ use std::collections::BTreeSet;
 use scoring::record::{Action, Aim, Outcome, Record, Timing};
 
 use crate::clean::{clock, line};
-use crate::plural::list;
 use crate::text::{headline, total};
 use crate::view::View;
-use crate::words::english::{another_way, plural};
+use crate::words::english::{self as en, another_way, plural, video as say};
 
 /// Least length of a chapter, seconds: shorter neighbours join.
 pub const APART: u32 = 40;
@@ -39,7 +38,7 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
     shown.extend(record.back.iter().filter_map(|a| {
         Some(Shown {
             at: a.at.as_ref()?.value.from,
-            names: vec!["putting it back".to_owned()],
+            names: vec![say::PUTTING_BACK.to_owned()],
             off: false,
             failed: false,
             hot: false,
@@ -52,7 +51,7 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
     if let Some(end) = record.teardown.ends.as_ref().filter(|e| !shown.iter().any(|s| s.at >= e.value.0)) {
         shown.push(Shown {
             at: end.value.0,
-            names: vec!["after the teardown".to_owned()],
+            names: vec![say::AFTER_TEARDOWN.to_owned()],
             off: false,
             failed: false,
             hot: false,
@@ -94,7 +93,7 @@ pub fn chapters(record: &Record) -> Vec<Chapter> {
     }
     let mut chapters: Vec<Chapter> = Vec::new();
     if out.first().is_none_or(|g| g[0].at >= APART) {
-        chapters.push((0, "The device".to_owned()));
+        chapters.push((0, say::THE_DEVICE_SHOWN.to_owned()));
     }
     for group in &out {
         let at = if chapters.is_empty() { 0 } else { group[0].at };
@@ -124,7 +123,7 @@ fn called(record: &Record, name: &str) -> String {
     let role = part.and_then(|p| p.roles.first()).map_or("", |r| r.value.name.as_str());
     let fills = |p: &&scoring::record::Part| p.roles.iter().any(|r| r.value.name == role);
     let role = if record.parts.iter().filter(fills).count() > 1 { "" } else { role };
-    crate::words::english::name(role, &line(name))
+    en::name(role, &line(name))
 }
 
 fn title(group: &[Shown]) -> String {
@@ -135,8 +134,8 @@ fn title(group: &[Shown]) -> String {
             // What fails at first and comes out at last is one thing.
             let twice = group.iter().any(|s| s.failed && s.names.contains(name)) && done(name);
             let name = match (twice, one.failed) {
-                (true, _) => format!("{name} (a try fails)"),
-                (false, true) => format!("{name} (fails)"),
+                (true, _) => say::a_try_fails(name),
+                (false, true) => say::fails(name),
                 (false, false) => name.clone(),
             };
             if !names.contains(&name) {
@@ -146,13 +145,11 @@ fn title(group: &[Shown]) -> String {
     }
     let names = alike(names);
     let hot = group.iter().any(|s| s.hot);
-    let heat = if hot { ", with heat" } else { "" };
     let fits = |t: &String| t.chars().count() <= LETTERS;
-    let mut tries = vec![format!("{}{heat}", list(&names)), list(&names)];
+    let mut tries = vec![say::chapter(&names, 0, hot), say::chapter(&names, 0, false)];
     // One more would be named.
     for n in (1..names.len().saturating_sub(1)).rev() {
-        tries.push(format!("{} and {} more{heat}", names[..n].join(", "), names.len() - n));
-        tries.push(format!("{} and {} more", names[..n].join(", "), names.len() - n));
+        tries.extend([hot, false].map(|heat| say::chapter(&names[..n], names.len() - n, heat)));
     }
     let text = tries.into_iter().find(fits).unwrap_or_else(|| {
         let cut: String = names.first().map_or("", String::as_str).chars().take(LETTERS - 1).collect();
@@ -196,31 +193,31 @@ pub fn description(record: &Record, view: &View) -> String {
         let lines = |list: &[crate::view::types::BriefLine]| -> Vec<String> {
             list.iter().map(|l| format!("{}: {}", l.points, l.text)).collect()
         };
-        section(&mut out, "What costs most, in points", &lines(&brief.costs));
-        section(&mut out, "What is open, in points", &lines(&brief.open));
+        section(&mut out, say::COSTS_MOST, &lines(&brief.costs));
+        section(&mut out, say::IS_OPEN, &lines(&brief.open));
     }
     out.push_str(&format!("\n{}\n", view.status));
     if record.actions.iter().any(|a| a.at.is_some()) {
-        out.push_str("\nChapters\n");
+        out.push_str(&format!("\n{}\n", say::CHAPTERS));
         for (at, title) in chapters(record) {
             out.push_str(&format!("{} {title}\n", clock(at)));
         }
         let rough = record.actions.iter().filter_map(|a| a.at.as_ref()).any(|a| a.value.timing != Timing::Seen);
         if rough {
-            out.push_str("Some of these times are estimates.\n");
+            out.push_str(&format!("{}\n", say::ESTIMATES));
         }
     }
-    section(&mut out, "Tools in hand", &tools(record));
-    let buy: Vec<String> = view.back.buy.iter().map(|b| format!("{b}: [link]")).collect();
-    section(&mut out, "To buy for the way back", &buy);
+    section(&mut out, say::TOOLS_IN_HAND, &tools(record));
+    let buy: Vec<String> = view.back.buy.iter().map(|b| say::to_link(b)).collect();
+    section(&mut out, say::TO_BUY, &buy);
     let cautions: Vec<String> = view.cautions.iter().map(|c| format!("{}: {}", c.hazard, c.caution)).collect();
     if !cautions.is_empty() {
-        section(&mut out, "Cautions", &cautions);
+        section(&mut out, say::CAUTIONS, &cautions);
         out.push_str(&format!("{}\n", view.defers));
     }
     let mut sources: Vec<String> = view.assessments.iter().map(|a| format!("{} ({})", a.title, a.edition)).collect();
-    sources.push(format!("record: {}; {}", view.record, view.program));
-    section(&mut out, "Sources", &sources);
+    sources.push(say::made_from(&view.record, &view.program));
+    section(&mut out, say::SOURCES, &sources);
     out
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Escaping for a format (HTML, Markdown, CSV, SVG) is the business of that format; what is done here holds everywhere.
 
-use scoring::record::{Moment, Timing};
+use scoring::record::Moment;
 use scoring::text::hidden::hides;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
@@ -102,13 +102,7 @@ pub use scoring::text::words::clock;
 
 /// A time or a span of footage, or where to look for it.
 pub fn footage(at: Moment) -> String {
-    let (from, to) = (clock(at.from), clock(at.to));
-    match at.timing {
-        Timing::Seen if at.from == at.to => from,
-        Timing::Seen => format!("{from} to {to}"),
-        Timing::About => format!("about {from}"),
-        Timing::Within => format!("within {from} to {to}"),
-    }
+    crate::words::english::video::footage(at.timing, &clock(at.from), &clock(at.to))
 }
 
 #[cfg(test)]

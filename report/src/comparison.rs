@@ -45,26 +45,22 @@ pub struct Compared<'a> {
 /// Heading of the verdicts of all devices.
 pub fn verdicts_head(c: &Compared<'_>) -> String {
     if c.method.bench_verdict().is_none() && c.verdict == "full" {
-        return "Verdicts".to_owned();
+        return say::VERDICTS.to_owned();
     }
-    format!("Verdicts (compared: the {} one)", c.verdict)
+    say::verdicts_compared(c.verdict)
 }
-
-/// What a comparison is not.
-pub const NOTICE: &str = "Unofficial pre-checks, each computed from one teardown record; not declared classes.";
 
 /// The verdict of a device: `4.0 to 9.5, class D to B`.
 pub fn verdict(a: &Assessment) -> String {
-    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| "nothing scored".to_owned(), |v| a.show(v));
+    let show = |v: &Option<Exact>| v.as_ref().map_or_else(|| say::NOTHING_SCORED.to_owned(), |v| a.show(v));
     let (low, high) = (show(&a.root.low), show(&a.root.high));
     let range = match (low == high, a.method.scale.verdict) {
         (true, _) => low,
-        (false, true) => "not settled".to_owned(),
-        (false, false) => format!("{low} to {high}"),
+        (false, true) => en::NOT_SETTLED.to_owned(),
+        (false, false) => en::to(&low, &high),
     };
     a.standing.said(&match &a.classes {
-        Some([l, h]) if l == h => format!("{range}, class {l}"),
-        Some([l, h]) => format!("{range}, class {l} to {h}"),
+        Some([l, h]) => format!("{range}, {}", en::class(l, h)),
         None => range,
     })
 }
@@ -82,7 +78,7 @@ pub fn points(cell: Option<&CriterionCell>, method: &Method) -> String {
     let (low, high) = (show(&cell.low), show(&cell.high));
     match low == high {
         true => low,
-        false if verdict => "not settled".to_owned(),
+        false if verdict => en::NOT_SETTLED.to_owned(),
         false => format!("{low}..{high}"),
     }
 }
@@ -90,15 +86,12 @@ pub fn points(cell: Option<&CriterionCell>, method: &Method) -> String {
 /// Why devices differ in a row, with their names: `A against B: 4 steps against 9: three tools`.
 pub fn reason(row: &CriterionRow, names: &[String]) -> Option<String> {
     let why = row.reason.as_ref()?;
-    Some(line(&format!("{} against {}: {}", names[why.better], names[why.worse], why.words())))
+    Some(line(&say::against(&names[why.better], &names[why.worse], &why.words())))
 }
 
 /// A row's title, with the part it is about.
 pub fn title(row: &CriterionRow) -> String {
-    match &row.role {
-        Some(role) => line(&format!("{}: {role}", row.title)),
-        None => line(&row.title),
-    }
+    line(&say::title(&row.title, row.role.as_deref()))
 }
 
 /// A heading and its sentences.
@@ -110,11 +103,17 @@ pub struct Section {
     pub lines: Vec<String>,
     /// The same as a table, where there is one.
     pub table: Option<Differences>,
+    /// The heading ends in the name of a device, and is whole without a colon.
+    #[serde(skip)]
+    pub named: bool,
+    /// The first few sentences say most, and the list may be long.
+    #[serde(skip)]
+    pub long: bool,
 }
 
 impl Section {
     fn said(head: &str, lines: Vec<String>) -> Self {
-        Self { head: head.to_owned(), lines, table: None }
+        Self { head: head.to_owned(), lines, table: None, named: false, long: false }
     }
 }
 
@@ -134,50 +133,40 @@ pub fn sections(c: &Compared<'_>) -> Vec<Section> {
     let ranking = c.ranking;
     let name = |i: usize| line(&ranking.names[i]);
     let tiers = ranking.tiers.iter().enumerate().map(|(t, list)| {
-        let who: Vec<String> = list.iter().map(|&i| format!("{} ({})", name(i), verdict(c.assessments[i]))).collect();
-        format!("tier {}: {}", t + 1, who.join("; "))
+        let who: Vec<String> = list.iter().map(|&i| say::with(&name(i), &verdict(c.assessments[i]))).collect();
+        say::tier(t + 1, &who)
     });
-    let mut out =
-        vec![Section::said(ORDER, tiers.collect()), Section::said(SETTLES, settles(c)), Section::said(HELD, held(c))];
+    let mut out = vec![
+        Section::said(say::ORDER, tiers.collect()),
+        Section::said(say::SETTLES, settles(c)),
+        Section::said(say::HELD, held(c)),
+    ];
     out.extend(differences(c).into_iter().map(|(lines, table)| Section {
         head: table.head.clone(),
         lines,
         table: Some(table),
+        // Of two devices a table each.
+        named: ranking.names.len() == 2,
+        long: true,
     }));
-    out.push(Section::said("Under any weights", dominance(ranking)));
+    out.push(Section::said(say::ANY_WEIGHTS, dominance(ranking)));
     if let Some(Drawn { head, how }) = drawn(c) {
-        let who = ranking.sentences.iter().enumerate().map(|(i, s)| format!("{}: {s}", name(i)));
+        let who = ranking.sentences.iter().enumerate().map(|(i, s)| say::named(&name(i), s));
         out.push(Section::said(&head, how.into_iter().chain(who).collect()));
     }
-    out.push(Section::said(MOVES, moves(c)));
+    out.push(Section { long: true, ..Section::said(say::MOVES, moves(c)) });
     out.retain(|s| !s.lines.is_empty());
     out
 }
 
-/// Heading of the order.
-const ORDER: &str = "Order, as far as the ranges allow one (within a tier none is claimed)";
-
-/// Heading of how far weights could move.
-pub const MOVES: &str = "How far one weight could move before devices change places (its share of its group, the others \
-keeping their ratios; limiting factors left aside)";
-
 fn dominance(ranking: &Ranking) -> Vec<String> {
     let name = |i: usize| line(&ranking.names[i]);
-    let said = |&(a, b): &(usize, usize)| {
-        let aside = if ranking.limited { "; limiting factors left aside" } else { "" };
-        format!("{} is at least as good as {} in all that is weighed, and better in something{aside}", name(a), name(b))
-    };
+    let said = |&(a, b): &(usize, usize)| say::dominates(&name(a), &name(b), ranking.limited);
     ranking.dominates.iter().map(said).collect()
 }
 
-/// Heading of limits that hold devices down.
-pub const HELD: &str = "Held down by limiting factors";
-
 /// Devices for which it is worked out what would settle their order: each open answer is a verdict worked out anew.
 pub const SETTLED_FOR: usize = 4;
-
-/// Heading of what would settle the order of devices whose ranges overlap.
-pub const SETTLES: &str = "What would settle the order";
 
 /// Where devices surely differ, the difference worth most first, as sentences and as a table: for two devices what each
 /// is ahead in, for more the best against the worst. The better one is always named first.
@@ -190,36 +179,31 @@ pub fn differences(c: &Compared<'_>) -> Vec<(Vec<String>, Differences)> {
         worth.map_or_else(String::new, |w| en::at_least_shown(w, decimals))
     };
     let two = names.len() == 2;
-    let say = |row: &CriterionRow, why: &Reason| {
-        let who = if two { String::new() } else { format!(", {} against {}", names[why.better], names[why.worse]) };
-        let worth = Some(worth(why)).filter(|w| !w.is_empty()).map_or_else(String::new, |w| format!(" ({w} points)"));
-        format!("{}{who}: {}{worth}", title(row), line(&why.words()))
+    let sentence = |row: &CriterionRow, why: &Reason| {
+        let pair = (!two).then(|| [why.better, why.worse].map(|i| names[i].as_str()));
+        say::difference(&title(row), pair, &line(&why.words()), &worth(why))
     };
     let cells = |row: &CriterionRow, why: &Reason| {
         let [good, bad] = &why.read;
-        let because = if why.because.is_empty() { String::new() } else { format!(": {}", why.because.join(", ")) };
-        let [good, bad] = [good.clone(), format!("{bad}{because}")];
-        let named = |i: usize, read: String| if two { line(&read) } else { line(&format!("{}: {read}", names[i])) };
+        let [good, bad] = [good.clone(), say::because(bad, &why.because)];
+        let named = |i: usize, read: String| if two { line(&read) } else { line(&say::named(&names[i], &read)) };
         [title(row), named(why.better, good), named(why.worse, bad), worth(why)]
     };
-    let list = |head: String, [better, worse]: [&str; 2], wanted: &dyn Fn(&Reason) -> bool| {
+    let list = |head: String, heads: [&str; 2], wanted: &dyn Fn(&Reason) -> bool| {
         let rows: Vec<_> = found.iter().filter(|(_, why)| wanted(why)).collect();
-        let columns = ["criterion", better, worse, "points"].map(str::to_owned);
-        let table = Differences { head, columns, rows: rows.iter().map(|(row, why)| cells(row, why)).collect() };
-        (rows.iter().map(|(row, why)| say(row, why)).collect::<Vec<String>>(), table)
+        let cells = rows.iter().map(|(row, why)| cells(row, why)).collect();
+        let table = Differences { head, columns: say::columns(heads), rows: cells };
+        (rows.iter().map(|(row, why)| sentence(row, why)).collect::<Vec<String>>(), table)
     };
     let sections = match names.as_slice() {
         [one, two] => vec![
-            list(format!("{AHEAD}: {one}"), [one, two], &|r| r.better == 0),
-            list(format!("{AHEAD}: {two}"), [two, one], &|r| r.better == 1),
+            list(say::ahead(one), [one, two], &|r| r.better == 0),
+            list(say::ahead(two), [two, one], &|r| r.better == 1),
         ],
-        _ => vec![list(format!("{AHEAD}, the best against the worst"), ["best", "worst"], &|_| true)],
+        _ => vec![list(say::best_ahead(), say::BEST_AND_WORST, &|_| true)],
     };
     sections.into_iter().filter(|(lines, _)| !lines.is_empty()).collect()
 }
-
-/// Heading of what a device is surely ahead in.
-const AHEAD: &str = "Ahead whatever the open answers";
 
 /// How weights were drawn.
 struct Drawn {
@@ -234,24 +218,15 @@ fn drawn(c: &Compared<'_>) -> Option<Drawn> {
     let titles: Vec<String> = ranking.titles.iter().map(|t| line(t)).collect();
     if let Some((criterion, device)) = ranking.not_drawn {
         let (what, who) = (&titles[criterion], line(&ranking.names[device]));
-        return Some(Drawn {
-            head: "With other weights".to_owned(),
-            how: vec![format!("none drawn, because {what} is left out for {who}")],
-        });
+        return Some(Drawn { head: say::OTHER_WEIGHTS.to_owned(), how: vec![say::none_drawn(what, &who)] });
     }
     let drawn = ranking.acceptability.as_ref()?;
     let half = Exact::parse(&format!("{:.4}", drawn.half_width * 100.0)).unwrap_or_else(Exact::zero);
-    let aside = if ranking.limited { ", limiting factors left aside" } else { "" };
     Some(Drawn {
-        head: format!("With other weights of the {} criteria{aside}", titles.len()),
+        head: say::other_weights(titles.len(), ranking.limited),
         how: vec![
-            format!(
-                "{} weightings drawn, each of all weightings as likely as any other (draw {}); each share is good to {} percentage points",
-                grouped(drawn.samples),
-                drawn.draw,
-                half.display(2, Rounding::Up)
-            ),
-            format!("criteria: {}", titles.join("; ")),
+            say::drawn(&grouped(drawn.samples), drawn.draw, &half.display(2, Rounding::Up)),
+            say::criteria(&titles),
         ],
     })
 }
@@ -277,7 +252,7 @@ fn percent(share: &Exact, rounding: Rounding) -> String {
 /// `3.1 % to 40.0 %`; the ends themselves are outside where devices are level there.
 fn between(stretch: &Stretch) -> String {
     let [low, high] = &stretch.ends;
-    format!("{} to {}", percent(low, Rounding::Up), percent(high, Rounding::Down))
+    en::to(&percent(low, Rounding::Up), &percent(high, Rounding::Down))
 }
 
 fn holds_everywhere(stretch: &Stretch) -> bool {
@@ -285,7 +260,7 @@ fn holds_everywhere(stretch: &Stretch) -> bool {
 }
 
 fn named(span: &Span) -> String {
-    if span.part { format!("{} (a part)", line(&span.title)) } else { line(&span.title) }
+    if span.part { say::of_part(&line(&span.title)) } else { line(&span.title) }
 }
 
 /// Which devices are level at an end: `at about 3.1 % B draws level with A`.
@@ -293,7 +268,7 @@ fn gives_way(stretch: &Stretch, names: &[String]) -> Vec<String> {
     let ends = stretch.ends.iter().zip(stretch.gives_way).filter_map(|(end, pair)| Some((end, pair?)));
     ends.map(|(end, (a, b))| {
         let at = percent(end, Rounding::HalfUp);
-        format!("at about {at} {} draws level with {}", line(&names[b]), line(&names[a]))
+        say::draws_level(&at, &line(&names[b]), &line(&names[a]))
     })
     .collect()
 }
@@ -330,25 +305,15 @@ fn moves(c: &Compared<'_>) -> Vec<String> {
         .into_iter()
         .map(|s| {
             let now = percent(&s.share, Rounding::HalfUp);
-            let mut said = format!("{}: {now} now; the order stays from {}", named(s), between(&s.order));
-            if let Some(first) = s.first.as_ref().filter(|f| **f != s.order) {
-                let stays = if holds_everywhere(first) {
-                    "whatever it is".to_owned()
-                } else {
-                    format!("from {}", between(first))
-                };
-                said.push_str(&format!(", first place {stays}"));
-            }
-            let ways = gives_way(&s.order, names);
-            format!("{said} ({})", ways.join("; "))
+            let first = s.first.as_ref().filter(|f| **f != s.order);
+            let first = first.map(|f| (!holds_everywhere(f)).then(|| between(f)));
+            let first = first.as_ref().map(Option::as_deref);
+            say::moves(&named(s), &now, &between(&s.order), first, &gives_way(&s.order, names))
         })
         .collect();
     let still = spans.weights.iter().filter(|s| holds_everywhere(&s.order)).count();
-    match (out.is_empty(), still) {
-        (true, n) => out.push(format!("None of {n} weights changes the order, whatever it is")),
-        (false, 0) => {}
-        (false, 1) => out.push("One other weight changes nothing, whatever it is".to_owned()),
-        (false, n) => out.push(format!("{n} other weights change nothing, whatever they are")),
+    if out.is_empty() || still > 0 {
+        out.push(say::still(still, !out.is_empty()));
     }
     out.push(followed(c));
     if !spans.untold.is_empty() {
@@ -358,10 +323,7 @@ fn moves(c: &Compared<'_>) -> Vec<String> {
             line(found.map_or(id, |node| &node.title))
         };
         let untold: Vec<String> = spans.untold.iter().map(title).collect();
-        out.push(format!(
-            "Not followed inside {}, where the devices have different parts or criteria",
-            untold.join(", ")
-        ));
+        out.push(say::not_followed(&untold));
     }
     out
 }

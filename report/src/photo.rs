@@ -9,6 +9,8 @@ use img_parts::png::{Png, PngChunk};
 use img_parts::riff::{RiffChunk, RiffContent};
 use img_parts::webp::WebP;
 
+use crate::words::english::verify as say;
+
 /// A picture without metadata.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stripped {
@@ -47,9 +49,9 @@ pub enum Refused {
 impl std::fmt::Display for Refused {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(match self {
-            Self::Kind => "neither a JPEG nor a PNG nor a WebP picture",
-            Self::Moving => "a moving picture, of which no frame is the one to show",
-            Self::Broken => "the picture file is damaged, so its metadata can't be taken out",
+            Self::Kind => say::NO_PICTURE,
+            Self::Moving => say::MOVING_PICTURE,
+            Self::Broken => say::BROKEN_PICTURE,
         })
     }
 }

@@ -14,6 +14,7 @@ use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBeha
 use crate::notes;
 use crate::svg::escape;
 use crate::view::types::ReasonedNode;
+use crate::words::english;
 use crate::words::layout::say;
 
 /// A set of templates by file name.
@@ -58,8 +59,7 @@ impl fmt::Display for TemplateError {
         match self {
             Self::Unknown { name, known } => {
                 let near = scoring::text::near(name, known.iter().copied());
-                let meant = near.map_or_else(String::new, |n| format!(", did you mean `{n}`?"));
-                write!(f, "no template is called `{name}`, and none takes it in{meant}; there are {}", known.join(", "))
+                f.write_str(&english::verify::no_template(name, near, known))
             }
             Self::Wrong { name, line: Some(line), message } => write!(f, "{name}:{line}: {message}"),
             Self::Wrong { name, line: None, message } => write!(f, "{name}: {message}"),
@@ -153,8 +153,7 @@ impl Templates {
         }
         for (name, text) in replaced {
             if let Some(line) = guard::joined_at(&text) {
-                let message =
-                    "`+` needs a number beside it; texts are joined by `~`, lists by a loop over each".to_owned();
+                let message = english::verify::NO_JOINING.to_owned();
                 return Err(TemplateError::Wrong { name, line: Some(line), message });
             }
             set.texts.insert(name, text);
@@ -183,7 +182,7 @@ impl Templates {
         env.remove_filter("chain");
         env.add_filter("sum", |state: &State<'_, '_>, values: Value, kwargs: Kwargs| {
             if kwargs.has("start") {
-                return Err(minijinja::Error::new(ErrorKind::TooManyArguments, "`sum` starts at 0 here"));
+                return Err(minijinja::Error::new(ErrorKind::TooManyArguments, english::verify::SUM_FROM_NOUGHT));
             }
             minijinja::filters::sum(state, values, None, None, kwargs)
         });
@@ -204,9 +203,8 @@ impl Templates {
         // Fixed texts stand in the table of the language.
         env.add_function("say", |key: &str, arguments: Rest<Value>| {
             let arguments: Vec<String> = arguments.iter().map(ToString::to_string).collect();
-            say(key, &arguments).ok_or_else(|| {
-                minijinja::Error::new(ErrorKind::InvalidOperation, format!("no text `{key}` for these arguments"))
-            })
+            say(key, &arguments)
+                .ok_or_else(|| minijinja::Error::new(ErrorKind::InvalidOperation, english::verify::no_text(key)))
         });
         for (name, text) in &self.texts {
             env.add_template_owned(name.clone(), text.clone()).map_err(|e| wrong(&e))?;
@@ -292,9 +290,7 @@ fn wrong(error: &minijinja::Error) -> TemplateError {
         name: deepest.name().unwrap_or("template").to_owned(),
         line: deepest.line(),
         message: match (deepest.kind(), deepest.detail()) {
-            (ErrorKind::OutOfFuel, _) => {
-                "takes too long or makes too much; is there a loop without end, or a text that doubles?".to_owned()
-            }
+            (ErrorKind::OutOfFuel, _) => english::verify::TOO_MUCH.to_owned(),
             (kind, Some(detail)) => format!("{kind}: {detail}"),
             (kind, None) => kind.to_string(),
         },
@@ -321,5 +317,5 @@ fn formatter(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> 
         AutoEscape::Custom(_) => notes::escape_markdown(&text).into(),
         _ => text,
     };
-    out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, "could not write"))
+    out.write_str(&shown).map_err(|_| minijinja::Error::new(ErrorKind::WriteFailure, english::verify::NOT_WRITTEN))
 }

@@ -9,6 +9,7 @@ use serde_json::Value;
 use crate::data::{Claim, ClaimedVerdict};
 use crate::template::Templates;
 use crate::view::View;
+use crate::words::english::verify as say;
 
 /// What came of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -88,7 +89,7 @@ fn marked(report: &str, view: &View) -> Option<Difference> {
         let own = view.assessments.iter().find(|a| a.key == key)?;
         let (_, rest) = rest.split_once('>')?;
         let shown = rest.split('<').next()?.trim();
-        (shown != own.range).then(|| differs(format!("{}, verdict shown", own.key), shown, &own.range))
+        (shown != own.range).then(|| differs(say::verdict_shown(&own.key), shown, &own.range))
     })
 }
 
@@ -109,11 +110,11 @@ fn differs(what: impl Into<String>, published: impl Into<String>, recomputed: im
 /// The first number or way in which two claims differ; it says more than a fingerprint.
 fn numbers(claim: &Claim, expected: &Claim) -> Option<Difference> {
     if claim.device != expected.device {
-        return Some(differs("device", &claim.device, &expected.device));
+        return Some(differs(say::DEVICE, &claim.device, &expected.device));
     }
     for published in &claim.assessments {
         let Some(own) = expected.assessments.iter().find(|a| a.method == published.method) else {
-            return Some(differs(format!("method {}", published.method), "assessed", "not assessed"));
+            return Some(differs(say::method(&published.method), say::ASSESSED, say::NOT_ASSESSED));
         };
         if let Some(difference) = verdict((published, &claim.lists), (own, &expected.lists)) {
             return Some(difference);
@@ -121,12 +122,12 @@ fn numbers(claim: &Claim, expected: &Claim) -> Option<Difference> {
     }
     for (published, own) in claim.told().iter().zip(&expected.told()) {
         if published != own {
-            let words = |r: &(&str, &str, Vec<&str>)| format!("{}: {}", r.1, r.2.join(", "));
-            return Some(differs(format!("route to {}", published.0), words(published), words(own)));
+            let words = |r: &(&str, &str, Vec<&str>)| say::route(r.1, &r.2);
+            return Some(differs(say::route_to(published.0), words(published), words(own)));
         }
     }
     if claim.routes.len() != expected.routes.len() {
-        return Some(differs("number of routes", claim.routes.len().to_string(), expected.routes.len().to_string()));
+        return Some(differs(say::NUMBER_OF_ROUTES, claim.routes.len().to_string(), expected.routes.len().to_string()));
     }
     None
 }
@@ -134,13 +135,13 @@ fn numbers(claim: &Claim, expected: &Claim) -> Option<Difference> {
 /// The first fingerprint in which two claims differ.
 fn fingerprints(claim: &Claim, expected: &Claim) -> Option<Difference> {
     if claim.before != expected.before {
-        let shown = |before: &Option<String>| before.clone().unwrap_or_else(|| "none".to_owned());
-        return Some(differs("fingerprint of the earlier record", shown(&claim.before), shown(&expected.before)));
+        let shown = |before: &Option<String>| before.clone().unwrap_or_else(|| say::NONE.to_owned());
+        return Some(differs(say::FINGERPRINT_OF_EARLIER, shown(&claim.before), shown(&expected.before)));
     }
     for published in &claim.assessments {
         let own = expected.assessments.iter().find(|a| a.method == published.method)?;
         if published.fingerprint != own.fingerprint {
-            let what = format!("{}, fingerprint (record, method, options or program differ)", published.method);
+            let what = say::fingerprint(&published.method);
             return Some(differs(what, &published.fingerprint, &own.fingerprint));
         }
     }
@@ -150,25 +151,25 @@ fn fingerprints(claim: &Claim, expected: &Claim) -> Option<Difference> {
 type Listed<'c> = (&'c ClaimedVerdict, &'c [Vec<String>]);
 
 fn verdict((published, lists): Listed<'_>, (own, own_lists): Listed<'_>) -> Option<Difference> {
-    let named = |what: &str| format!("{}, {what}", own.method);
-    for (what, a, b) in [("low end", 0, 0), ("high end", 1, 1)] {
-        if published.shown[a] != own.shown[b] {
-            return Some(differs(named(what), &published.shown[a], &own.shown[b]));
+    for end in [0, 1] {
+        if published.shown[end] != own.shown[end] {
+            return Some(differs(say::end_of(&own.method, end == 1), &published.shown[end], &own.shown[end]));
         }
-        if published.classes[a] != own.classes[b] {
-            let text = |c: &Option<String>| c.clone().unwrap_or_else(|| "none".to_owned());
-            return Some(differs(named(&format!("class, {what}")), text(&published.classes[a]), text(&own.classes[b])));
+        if published.classes[end] != own.classes[end] {
+            let text = |c: &Option<String>| c.clone().unwrap_or_else(|| say::NONE.to_owned());
+            let what = say::class_of(&own.method, end == 1);
+            return Some(differs(what, text(&published.classes[end]), text(&own.classes[end])));
         }
     }
     let (claimed, found) = (published.ranges(lists), own.ranges(own_lists));
     for (id, range) in &claimed {
-        let found = found.iter().find(|(n, _)| n == id).map_or("not there", |(_, r)| r);
+        let found = found.iter().find(|(n, _)| n == id).map_or(say::NOT_THERE, |(_, r)| r);
         if found != *range {
-            return Some(differs(named(&format!("node {id}")), *range, found));
+            return Some(differs(say::node(&own.method, id), *range, found));
         }
     }
     let missing = found.iter().find(|(id, _)| !claimed.iter().any(|(n, _)| n == id))?;
-    Some(differs(named(&format!("node {}", missing.0)), "not there", missing.1))
+    Some(differs(say::node(&own.method, &missing.0), say::NOT_THERE, missing.1))
 }
 
 /// The first line that differs.
@@ -181,7 +182,7 @@ fn lines(report: &str, expected: &str) -> Verified {
             (x, y) if x == y => number += 1,
             (x, y) => {
                 let (x, y) = around(x.unwrap_or(""), y.unwrap_or(""));
-                return Verified::Differs(differs(format!("line {number} of the report"), x, y));
+                return Verified::Differs(differs(say::line_of_report(number), x, y));
             }
         }
     }
@@ -219,20 +220,19 @@ fn values(published: &Value, own: &Value, path: String) -> Option<Difference> {
                 let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
                 let difference = match b.get(key) {
                     Some(other) => values(value, other, path),
-                    None => Some(differs(path, shown(value), "not there")),
+                    None => Some(differs(path, shown(value), say::NOT_THERE)),
                 };
                 if difference.is_some() {
                     return difference;
                 }
             }
             let missing = b.keys().find(|k| !a.contains_key(*k))?;
-            Some(differs(format!("{path}.{missing}"), "not there", shown(&b[missing])))
+            Some(differs(format!("{path}.{missing}"), say::NOT_THERE, shown(&b[missing])))
         }
         (Value::Array(a), Value::Array(b)) => {
             let inner = a.iter().zip(b).enumerate().find_map(|(i, (x, y))| values(x, y, format!("{path}[{i}]")));
             inner.or_else(|| {
-                (a.len() != b.len())
-                    .then(|| differs(format!("{path}, entries"), a.len().to_string(), b.len().to_string()))
+                (a.len() != b.len()).then(|| differs(say::entries(&path), a.len().to_string(), b.len().to_string()))
             })
         }
         (a, b) if a == b => None,

@@ -10,6 +10,7 @@ use crate::failure::Failure;
 use crate::job::nearest;
 use crate::terminal::{column, hang};
 use crate::vocabulary;
+use crate::words::about as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failure> {
@@ -18,8 +19,7 @@ pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failur
         for (code, explained) in &all {
             write!(world.out, "{}", hang(&format!("{} ", column(code, 25)), &explained.title, WIDTH))?;
         }
-        let lists = format!("Words of the trade are listed by: unfasten about {}", vocabulary::LISTS.join("|"));
-        write!(world.out, "\n{}", hang("", &lists, WIDTH))?;
+        write!(world.out, "\n{}", hang("", &say::lists(&vocabulary::LISTS), WIDTH))?;
         return Ok(());
     };
     let key = code.trim().to_lowercase();
@@ -27,11 +27,8 @@ pub(crate) fn run(arguments: &About, world: &mut World<'_>) -> Result<(), Failur
         return Ok(());
     }
     let Some(explained) = all.get(key.as_str()) else {
-        let mend = match nearest(&key, all.keys().copied().chain(vocabulary::LISTS)) {
-            Some(near) => format!("did you mean {near}?"),
-            None => "`unfasten about` lists all codes, `unfasten about tools` all tools".to_owned(),
-        };
-        return Err(Failure::wrong(format!("there is no code `{code}`"), mend));
+        let near = nearest(&key, all.keys().copied().chain(vocabulary::LISTS));
+        return Err(Failure::said(say::no_code(code, near)));
     };
     writeln!(world.out, "{key}")?;
     write!(world.out, "{}\n{}", hang("", &explained.title, WIDTH), hang("", &explained.text, WIDTH))?;

@@ -13,12 +13,15 @@ use scoring::text::edit::{Refused, TextChange, change, place};
 use scoring::text::{Diagnostic, Severity, Source, Sources, Span, csv, fold};
 
 use crate::arguments::{Answer, Joined};
+use crate::ends::Ends;
 use crate::failure::Failure;
 use crate::files::{folder, inputs::Input, read};
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{clock, hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::answer as say;
+use crate::words::plain;
 use crate::world::{WIDTH, World};
 
 /// Work that may go into saying where an answer leads: a person waits for it.
@@ -26,10 +29,7 @@ const PATIENCE: Effort = Effort { looks: 24, states: 20_000, pool: 200_000 };
 
 pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     if arguments.record == "-" {
-        return Err(Failure::wrong(
-            "answers are written into a file, not into standard input",
-            "name the record's file",
-        ));
+        return Err(Failure::wrong(say::NOT_INTO_INPUT, plain::NAME_ITS_FILE));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let joined = Joined { support: Vec::new(), on: arguments.on.clone() };
@@ -58,10 +58,7 @@ pub(crate) fn run(arguments: &Answer, form: Form, world: &mut World<'_>) -> Resu
             };
             unreviewed(&talk.run(world)?, world)
         }
-        None => Err(Failure::wrong(
-            "questions are asked at a terminal, and this is none",
-            "answer them with --from answers.csv; `unfasten unknowns RECORD --format csv` makes one to fill in",
-        )),
+        None => Err(Failure::said(say::NO_TERMINAL)),
     }
 }
 
@@ -78,7 +75,7 @@ struct File<'d> {
 
 impl<'d> File<'d> {
     fn open(name: &str, desk: &'d Tables) -> Result<Self, Failure> {
-        let failed = |e: std::io::Error| Failure::Failed(format!("`{name}` can't be read: {e}"));
+        let failed = |e: std::io::Error| Failure::Failed(say::unreadable(name, &e));
         let path = fs::canonicalize(name).map_err(failed)?;
         let text = fs::read_to_string(&path).map_err(failed)?;
         Ok(Self { desk, name: name.to_owned(), path, text })
@@ -91,22 +88,16 @@ impl<'d> File<'d> {
         let mark = &self.text[..self.text.len() - body.len()];
         let no = |what: String, mend: &str| No { what, mend: mend.to_owned() };
         let text = change(&Source::new(&self.name, body), changes).map_err(|(change, why)| match why {
-            Refused::NotYaml => no("the record can't be read as YAML".to_owned(), "see `unfasten check`"),
-            Refused::NoPlace => no(
-                format!("there is no place `{}` in this record that could be changed", change.path()),
-                "take paths from `unfasten unknowns RECORD --format csv`",
-            ),
+            Refused::NotYaml => no(say::NO_YAML.to_owned(), plain::SEE_CHECK),
+            Refused::NoPlace => no(say::no_place(change.path()), say::TAKE_PATHS),
             Refused::NoValue => {
                 let value = if let TextChange::Set(_, value) = &change { value } else { "" };
-                no(
-                    format!("`{value}` is no single value"),
-                    "put text that holds `: `, `#`, a comma or a bracket in quotes",
-                )
+                no(say::no_value(value), say::QUOTE_IT)
             }
         })?;
         let text = format!("{mark}{text}");
         match reading((self.desk, &self.name), &text, world).1.into_iter().find(|d| d.severity == Severity::Error) {
-            Some(error) => Err(no(error.message, error.mend.as_deref().unwrap_or("see `unfasten check`"))),
+            Some(error) => Err(no(error.message, error.mend.as_deref().unwrap_or(plain::SEE_CHECK))),
             None => Ok(text),
         }
     }
@@ -123,8 +114,7 @@ impl<'d> File<'d> {
 fn unreviewed(file: &File<'_>, world: &mut World<'_>) -> Result<(), Failure> {
     let problems = reading((file.desk, &file.name), &file.text, world).1;
     if let Some(left) = problems.iter().find(|d| d.code == "not-reviewed") {
-        let text = format!("{}; `unfasten check` names the place", left.message);
-        write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
+        write!(world.err, "{}", hang("", &tame(&say::unreviewed(&left.message)), WIDTH))?;
     }
     Ok(())
 }
@@ -149,21 +139,15 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     };
     let (rows, mut wrong) = csv::rows(sources.get(id), id);
     let Some((head, body)) = rows.split_first() else {
-        return Err(Failure::wrong(
-            format!("`{list}` holds no table"),
-            "make one with `unfasten unknowns RECORD --format csv`",
-        ));
+        return Err(Failure::said(say::no_table(list)));
     };
     let column = |name: &str| head.cells.iter().position(|c| fold(&c.value) == name);
     let (Some(path), Some(answer)) = (column("path"), column("answer")) else {
-        return Err(Failure::wrong(
-            format!("`{list}` lacks a column `path` or `answer`"),
-            "let its first line name them; `unfasten unknowns RECORD --format csv` makes such a table",
-        ));
+        return Err(Failure::said(say::lacks_columns(list)));
     };
     let (read, _) = reading((file.desk, &file.name), &file.text, world);
     let Some((own, record)) = read else {
-        return Err(Failure::wrong(format!("`{}` does not read as a record", file.name), "see `unfasten check`"));
+        return Err(Failure::wrong(say::no_record(&file.name), plain::SEE_CHECK));
     };
     let asked = asks(&record, &own, method);
     let before = file.text.clone();
@@ -176,9 +160,8 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
         let path = key.split(';').next().unwrap_or(key).trim();
         let line = asked.iter().find(|a| a.key == key).and_then(|a| a.line);
         let line = line.or_else(|| place(&held, path).map(|span| held.position(span.start).line));
-        let whose = line.map_or_else(String::new, |line| format!("It answers line {line} of {}: ", held.name));
         Diagnostic::error("table-syntax", at, format!("{key}: {what}"))
-            .because(format!("{whose}it can't stand there, and nothing was written."))
+            .because(say::row_refused(line, &held.name))
             .mend(mend)
     };
     let mut answered: Vec<String> = Vec::new();
@@ -195,13 +178,9 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
         };
         let twice = changed.as_ref().ok().and_then(|list| list.iter().find(|c| answered.iter().any(|a| a == c.path())));
         let result = match (changed.clone(), twice) {
-            (_, Some(twice)) => Err(No {
-                what: format!("`{}` has an answer above already", twice.path()),
-                mend:
-                    "let one of the two lines be empty; what needs two things at once has a line of its own, such as \
-                       `actions[3].after` with `[lid, fan]`"
-                        .to_owned(),
-            }),
+            (_, Some(twice)) => {
+                Err(No { what: say::answered_above(twice.path()), mend: say::LET_ONE_BE_EMPTY.to_owned() })
+            }
             (Ok(list), None) => {
                 let (removed, set): (Vec<TextChange>, Vec<TextChange>) =
                     list.into_iter().partition(TextChange::takes_out);
@@ -249,7 +228,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     if count > 0 {
         file.write(text)?;
     }
-    write!(world.err, "{}", hang("", &tame(&format!("wrote {} into {}", plural(count, "answer"), file.name)), WIDTH))?;
+    write!(world.err, "{}", hang("", &tame(&say::wrote(count, &file.name)), WIDTH))?;
     Ok(())
 }
 
@@ -277,16 +256,11 @@ struct Talk<'d> {
 impl<'d> Talk<'d> {
     /// Asks until nothing is left or somebody stops; gives the file back.
     fn run(mut self, world: &mut World<'_>) -> Result<File<'d>, Failure> {
-        let head = "An answer is written into the file at once. A number takes an answer offered; nothing: ask later; \
-                    u: undo; p: open the footage; q: stop.";
-        write!(world.out, "{}", hang("", head, WIDTH))?;
+        write!(world.out, "{}", hang("", say::HOW, WIDTH))?;
         loop {
             let (read, _) = reading((self.file.desk, &self.file.name), &self.file.text, world);
             let Some((sources, record)) = read else {
-                return Err(Failure::wrong(
-                    format!("`{}` no longer reads as a record", self.file.name),
-                    "see `unfasten check`",
-                ));
+                return Err(Failure::wrong(say::no_record_any_more(&self.file.name), plain::SEE_CHECK));
             };
             let on_bench = record.on_bench();
             let study = Study::new(on_bench.as_ref().unwrap_or(&record), &self.method, PATIENCE);
@@ -298,11 +272,8 @@ impl<'d> Talk<'d> {
             // What a list to tick may still settle is not counted twice.
             let count = left.iter().filter(|a| !a.last).count();
             let Some(ask) = left.into_iter().next() else {
-                let text = match passed.iter().filter(|a| !matches!(a.to, To::Looked | To::Order(..))).count() {
-                    0 => "Nothing is open any more.".to_owned(),
-                    n => format!("{} left for later. Run it again to be asked.", plural(n, "question")),
-                };
-                write!(world.out, "\n{}", hang("", &text, WIDTH))?;
+                let left = passed.iter().filter(|a| !matches!(a.to, To::Looked | To::Order(..))).count();
+                write!(world.out, "\n{}", hang("", &say::end(left), WIDTH))?;
                 return Ok(self.file);
             };
             self.show(&ask, count.max(1), &study, world)?;
@@ -313,9 +284,7 @@ impl<'d> Talk<'d> {
     }
 
     fn show(&self, ask: &Ask, left: usize, study: &Study<'_>, world: &mut World<'_>) -> Result<(), Failure> {
-        let time = ask.at.map_or_else(String::new, |s| format!(" at {}", clock(s)));
-        let line = ask.line.map_or_else(|| "not in the file yet".to_owned(), |l| format!("line {l}"));
-        let place = format!("{}{time}; {line}, {}; {left} open", ask.found.words(), ask.key);
+        let place = say::place(ask.found.words(), ask.at, ask.line, &ask.key, left);
         write!(world.out, "\n{}", hang("", &tame(&ask.question), WIDTH))?;
         write!(world.out, "{}", hang("  ", &tame(&place), WIDTH))?;
         let times: Vec<Option<u32>> = match &ask.to {
@@ -324,18 +293,11 @@ impl<'d> Talk<'d> {
         };
         let leads = leads(study, ask);
         for (i, offer) in ask.offers.iter().enumerate() {
-            let mut text = offer.answer.clone();
-            if let Some(at) = times.get(i).copied().flatten() {
-                text.push_str(&format!(" ({})", clock(at)));
-            }
-            if !offer.means.is_empty() {
-                text.push_str(&format!(": {}", offer.means));
-            }
-            if let Some(range) = leads.get(i) {
-                let said =
-                    super::unknowns::range_said(&range.shown(&self.method), range.classes(&self.method).as_ref());
-                text.push_str(&format!(" (then {said})"));
-            }
+            let said = leads.get(i).map(|range| {
+                let (shown, classes) = (range.shown(&self.method), range.classes(&self.method));
+                plain::range(&Ends::of(&self.method, &shown, classes.as_ref()))
+            });
+            let text = say::offer(&offer.answer, times.get(i).copied().flatten(), &offer.means, said.as_deref());
             write!(world.out, "{}", hang(&format!("  {:>2}  ", i + 1), &tame(&text), WIDTH))?;
         }
         write!(world.out, "{}", hang("  ", &tame(&ask.form), WIDTH))?;
@@ -346,7 +308,8 @@ impl<'d> Talk<'d> {
     /// Takes one answer. False to stop.
     fn hear(&mut self, ask: &Ask, record: &Record, world: &mut World<'_>) -> Result<bool, Failure> {
         // What can't be asked any more (the terminal is gone, or somebody pressed Ctrl-C) ends the talk; all is written.
-        let Ok(line) = dialoguer::Input::<String>::new().with_prompt("answer").allow_empty(true).interact_text() else {
+        let Ok(line) = dialoguer::Input::<String>::new().with_prompt(say::PROMPT).allow_empty(true).interact_text()
+        else {
             return Ok(false);
         };
         let line = line.trim().to_owned();
@@ -358,7 +321,7 @@ impl<'d> Talk<'d> {
                     self.file.write(before.text)?;
                     (self.passed, self.unlooked) = (before.passed, before.unlooked);
                 }
-                None => write!(world.out, "{}", hang("", "There is nothing to undo.", WIDTH))?,
+                None => write!(world.out, "{}", hang("", say::NOTHING_TO_UNDO, WIDTH))?,
             },
             "p" => self.play(ask, record, world)?,
             "each" if ask.many() > 1 => self.apart.push(ask.key.clone()),
@@ -389,11 +352,7 @@ impl<'d> Talk<'d> {
     fn fresh(&mut self, world: &mut World<'_>) -> Result<(), Failure> {
         let now = File::open(&self.file.name, self.file.desk)?;
         if now.text != self.file.text {
-            write!(
-                world.out,
-                "{}",
-                hang("", "The file was changed in the meantime; the answer goes into what it holds now.", WIDTH)
-            )?;
+            write!(world.out, "{}", hang("", say::CHANGED_MEANWHILE, WIDTH))?;
             self.before.clear();
             self.file = now;
         }
@@ -402,13 +361,13 @@ impl<'d> Talk<'d> {
 
     /// Opens the footage. `{time}` (seconds) and `{video}` in the command are filled in; no shell takes part.
     fn play(&self, ask: &Ask, record: &Record, world: &mut World<'_>) -> Result<(), Failure> {
-        let mut say = |text: &str| write!(world.out, "{}", hang("", &tame(text), WIDTH));
+        let mut tell = |text: &str| write!(world.out, "{}", hang("", &tame(text), WIDTH));
         let Some(player) = &self.player else {
-            say("Name a command with --player, such as --player 'COMMAND --start={time} {video}'.")?;
+            tell(say::NO_PLAYER)?;
             return Ok(());
         };
         let Some(at) = ask.at else {
-            say("This question has no time in the footage.")?;
+            tell(say::NO_TIME)?;
             return Ok(());
         };
         // A command that names the footage itself needs no `video` in the record; a draft has none.
@@ -417,9 +376,7 @@ impl<'d> Talk<'d> {
             Some(video) => folder.join(&video.value),
             None if !player.contains("{video}") => PathBuf::new(),
             None => {
-                say(
-                    "The record names no `video` under `teardown`: write it there, or name the file in --player instead of {video}.",
-                )?;
+                tell(say::NO_VIDEO)?;
                 return Ok(());
             }
         };
@@ -431,7 +388,7 @@ impl<'d> Talk<'d> {
         if let Err(e) =
             Command::new(program).args(rest).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null()).spawn()
         {
-            say(&format!("`{program}` can't be run: {e}"))?;
+            tell(&say::not_run(program, &e))?;
         }
         Ok(())
     }

@@ -9,11 +9,12 @@ use scoring::method::Method;
 use scoring::range::{Effort, binding};
 use scoring::record;
 
-use super::diff::{labels, one_device, tree};
+use super::diff::{Label, labels, one_device, tree};
 use crate::arguments::{Choice, VerdictOf};
 use crate::failure::Failure;
 use crate::job::{self, Chosen};
 use crate::support::Tables;
+use crate::words;
 use crate::world::World;
 
 /// The correction note of a record held against an older one, by the methods of its report. Both are read beside the same
@@ -25,39 +26,32 @@ pub(super) fn since(
     world: &mut World<'_>,
 ) -> Result<Since, Failure> {
     if new == "-" || old == "-" {
-        return Err(Failure::wrong(
-            "a record from standard input can't be held against an earlier one",
-            "name the files of both",
-        ));
+        return Err(Failure::said(words::report::BEFORE_OF_INPUT));
     }
     let mut sources = tables.sources().clone();
     let beside = tables.beside();
     let trees = [tree(old, &mut sources, beside, world)?, tree(new, &mut sources, beside, world)?];
     let [before, record] = trees.each_ref().map(|root| record::read_tree_beside(root, &sources, beside).record);
     let (Some(before), Some(record)) = (before, record) else {
-        return Err(Failure::Failed("a record that was read can't be read again".to_owned()));
+        return Err(Failure::Failed(words::plain::READ_TWICE.to_owned()));
     };
     one_device([&before, &record], places(&trees[0], &trees[1]))?;
     let fitting = job::fitting(&record, choice, chosen)?;
     let verdicts: Vec<(VerdictOf, Method)> = fitting.iter().flat_map(|c| c.both()).collect();
     let methods: Vec<Method> = verdicts.iter().map(|(_, m)| m.clone()).collect();
     let mut correction = Correction::beside(&sources, beside, [&trees[0], &trees[1]], &methods, Effort::default())
-        .map_err(|e| Failure::wrong(e.to_string(), "see what `unfasten check` says about it"))?;
+        .map_err(|e| Failure::wrong(e.to_string(), words::plain::SEE_CHECK_ABOUT))?;
     // What is published does not tell how folders are laid out here.
     for change in &mut correction.changes {
         for place in [&mut change.old_place, &mut change.new_place].into_iter().flatten() {
             *place = file_name(place);
         }
     }
-    let labels = labels(&verdicts);
+    let which: Vec<String> = labels(&verdicts).iter().map(Label::which).collect();
     let of: Vec<Of<'_>> = methods
         .iter()
-        .zip(&labels)
-        .map(|(method, label)| Of {
-            method,
-            which: label.strip_prefix(&*method.id.value).unwrap_or_default(),
-            standing: [binding(method, &before), binding(method, &record)],
-        })
+        .zip(&which)
+        .map(|(method, which)| Of { method, which, standing: [binding(method, &before), binding(method, &record)] })
         .collect();
     let note = note(&before, &record, &correction, &of);
     let texts = std::iter::once(before.span.file).chain(before.bases.iter().map(|b| b.file));

@@ -12,11 +12,11 @@ use scoring::method::{Method, Standing};
 use scoring::range::{Case, Effort, Study, binding, fitted};
 use scoring::text::{Diagnostic, Sources, Span, near};
 
-use super::diff::labels;
-use super::unknowns::would;
+use super::diff::{Label, labels};
 use crate::arguments::{ChangesArguments, PlainFormat, VerdictOf};
 use crate::both::Both;
 use crate::documents::{ChangesOf, Reached};
+use crate::ends::Ends;
 use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
@@ -24,7 +24,9 @@ use crate::problems::Form;
 use crate::requirement::{none_gives, unfit};
 use crate::support::Tables;
 use crate::terminal::waiting::watched;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::changes::{self as say, Cost};
+use crate::words::plain;
 use crate::world::{WIDTH, World};
 
 /// Changes shown before the rest is counted.
@@ -81,7 +83,8 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
             let set = watched(&kept, world, || cheapest(study, &list, &costs, target))?;
             let remaining = if set.is_none() { remaining(study, &list, target) } else { Vec::new() };
             let standing = binding(study.method(), &record);
-            reached.push(Reached { method: study.method().id.value.clone(), cheapest: set, remaining, standing });
+            let (method, passes) = (study.method().id.value.clone(), study.method().scale.verdict);
+            reached.push(Reached { method, cheapest: set, remaining, standing, passes });
         }
     }
     match arguments.format {
@@ -100,11 +103,11 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         PlainFormat::Text => {
             let all = arguments.all;
             for one in &both {
-                write!(world.out, "{}", hang("", &tame(&format!("{} now: {}", one.method, one.said())), WIDTH))?;
+                write!(world.out, "{}", hang("", &tame(&say::now(&one.method, &one.said())), WIDTH))?;
             }
             let standings = verdicts.iter().map(|(_, m)| binding(m, &record));
             let labels: Vec<_> = labels(&verdicts).into_iter().zip(standings).collect();
-            let shown = Shown { labels: &labels, by: arguments.verdict.word(), all };
+            let shown = Shown { labels: &labels, by: arguments.verdict, all };
             told(&changes, &shown, priced.then_some(&costs), world.out)?;
             for one in &reached {
                 cheapest_told(arguments.target.as_deref().unwrap_or_default(), one, world.out)?;
@@ -150,19 +153,17 @@ fn costs(
         // A file is at most 4 MB.
         let [from, to] = [from, from + line.len()].map(|at| u32::try_from(at).unwrap_or(u32::MAX));
         let span = Span { file, start: from, end: to };
-        let form = "write `COST, CHANGE ID`, such as `2.5, fastener actions[3].loosen[0] -> reusable`";
         let Some((cost, id)) = line.split_once(',') else {
-            wrong.push(Diagnostic::error("wrong-shape", span, "no cost and change with a comma between").mend(form));
+            wrong.push(Diagnostic::error("wrong-shape", span, say::NO_COMMA).mend(say::FORM));
             continue;
         };
         let (cost, id) = (cost.trim(), id.trim());
         match Exact::parse(cost) {
-            None => wrong.push(Diagnostic::error("wrong-value", span, format!("`{cost}` is not a number")).mend(form)),
-            Some(c) if c.is_negative() => wrong.push(
-                Diagnostic::error("wrong-value", span, format!("a cost of {cost} is below nought"))
-                    .because("A change that pays for itself would always be made.")
-                    .mend("write 0 or more"),
-            ),
+            None => wrong.push(Diagnostic::error("wrong-value", span, say::no_number(cost)).mend(say::FORM)),
+            Some(c) if c.is_negative() => {
+                let [what, why, mend] = say::below_nought(cost);
+                wrong.push(Diagnostic::error("wrong-value", span, what).because(why).mend(mend));
+            }
             Some(c) => {
                 // Of two names of one change the cheaper price counts.
                 let same = list.iter().find(|(kept, same)| kept.id == id || same.iter().any(|s| s == id));
@@ -173,22 +174,13 @@ fn costs(
         let known = list.iter().flat_map(|(kept, same)| std::iter::once(&kept.id).chain(same));
         // What is not offered may be priced all the same.
         if !known.clone().any(|known| known == id) && !kept_back.iter().any(|kept| kept == id) {
-            let mend = match near(id, known.map(String::as_str)) {
-                Some(meant) => format!("did you mean `{meant}`?"),
-                None => "copy ids from `unfasten changes RECORD --all`".to_owned(),
-            };
-            wrong.push(
-                Diagnostic::error("wrong-value", span, format!("`{id}` is no change of this record"))
-                    .because("Its cost would count for nothing.")
-                    .mend(mend),
-            );
+            let [what, why, mend] = say::no_change(id, near(id, known.map(String::as_str)));
+            wrong.push(Diagnostic::error("wrong-value", span, what).because(why).mend(mend));
         }
         if let Some(first) = seen.insert(id.to_owned(), span) {
+            let [what, why, mend] = say::two_costs(id);
             wrong.push(
-                Diagnostic::error("duplicate-field", span, format!("`{id}` has two costs"))
-                    .also(first, "first here")
-                    .because("Only one of them could count.")
-                    .mend("delete one of the two"),
+                Diagnostic::error("duplicate-field", span, what).also(first, say::FIRST_HERE).because(why).mend(mend),
             );
         }
     }
@@ -198,9 +190,9 @@ fn costs(
 /// How changes are shown.
 struct Shown<'s> {
     /// What the verdict of each effect is called and whether its rule binds, in the order of the effects.
-    labels: &'s [(String, Standing)],
+    labels: &'s [(Label, Standing)],
     /// Which verdict ranks them.
-    by: &'s str,
+    by: VerdictOf,
     /// All of them.
     all: bool,
 }
@@ -212,25 +204,17 @@ fn told(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     if changes.tried.is_empty() {
-        let text = "No single change tried makes anything better. Tried are fasteners, tools, order, environment, skill, \
-                    parts that come off alone, and promises; not a wholly new way. What helps beside others only is tried \
-                    with --target.";
-        write!(out, "{}", hang("", text, WIDTH))?;
+        write!(out, "{}", hang("", say::NOTHING_BETTER, WIDTH))?;
         return Ok(());
     }
-    let by = if shown.labels.len() > changes.methods.iter().collect::<std::collections::BTreeSet<_>>().len() {
-        format!(" of the {} verdict", shown.by)
-    } else {
-        String::new()
-    };
-    let cost = if costs.is_some() { " for its cost" } else { "" };
-    write!(out, "{}", hang("", &format!("Single changes, what buys most at the low end{by}{cost} first:"), WIDTH))?;
+    let two = shown.labels.len() > changes.methods.iter().collect::<std::collections::BTreeSet<_>>().len();
+    write!(out, "{}", hang("", &say::order(two.then_some(shown.by), costs.is_some()), WIDTH))?;
     let most = if shown.all { usize::MAX } else { SHOWN };
     for (i, tried) in changes.tried.iter().take(most).enumerate() {
         one(i + 1, tried, shown.labels, costs, out)?;
     }
     if let Some(more) = changes.tried.len().checked_sub(most).filter(|n| *n > 0) {
-        writeln!(out, "      and {more} more: --all")?;
+        writeln!(out, "      {}", say::more(more))?;
     }
     Ok(())
 }
@@ -238,55 +222,50 @@ fn told(
 fn one(
     number: usize,
     tried: &Tried,
-    labels: &[(String, Standing)],
+    labels: &[(Label, Standing)],
     costs: Option<&BTreeMap<String, Exact>>,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     write!(out, "{}", hang(&format!("{number:>4}. "), &tame(&tried.change.words), WIDTH))?;
-    write!(out, "{}", hang("      id ", &tame(&tried.change.id), WIDTH))?;
+    write!(out, "{}", hang(&format!("      {} ", say::ID), &tame(&tried.change.id), WIDTH))?;
     let mut effects: Vec<_> = tried.effects.iter().zip(labels).filter(|(e, _)| !e.rows.is_empty()).collect();
     // The bench verdict stands first wherever both stand, whichever ranks.
     effects.sort_by_key(|(effect, (label, _))| {
-        (tried.effects.iter().position(|e| e.method == effect.method), !label.ends_with("(bench verdict)"))
+        (tried.effects.iter().position(|e| e.method == effect.method), label.of != Some(VerdictOf::Bench))
     });
     for (effect, &(ref label, standing)) in effects {
         let gain = effect.gain_low.display(2, Rounding::HalfUp);
         let gain = if gain.starts_with('-') { gain } else { format!("+{gain}") };
         let cost = costs.map(|c| c.get(&tried.change.id).cloned().unwrap_or_else(Exact::one));
-        let cost = match cost {
-            None => String::new(),
-            Some(cost) => match effect.gain_low.checked_div(&cost) {
-                Some(each) => format!(", cost {}: {} for each 1", cost.plain(), each.display(2, Rounding::HalfUp)),
-                None => ", at no cost".to_owned(),
-            },
-        };
-        let range = would(standing, &effect.shown, effect.classes.as_ref());
-        let bounds = if effect.bounds[0] { ", between bounds" } else { "" };
-        let said = format!("{range} ({gain} at the low end{bounds}{cost})");
-        write!(out, "{}", hang(&format!("      {label}: "), &said, WIDTH))?;
+        let figures = cost.map(|cost| {
+            let each = effect.gain_low.checked_div(&cost).map(|each| each.display(2, Rounding::HalfUp));
+            (cost.plain(), each)
+        });
+        let cost =
+            figures.as_ref().map(|(cost, each)| each.as_deref().map_or(Cost::None, |each| Cost::Some(cost, each)));
+        let ends = Ends { passes: label.passes, shown: &effect.shown, classes: effect.classes.as_ref() };
+        let said = say::effect(&plain::would(standing, &ends), &gain, effect.bounds[0], cost);
+        write!(out, "{}", hang(&format!("      {}: ", label.said()), &said, WIDTH))?;
         // One more is named.
         let shown = if effect.rows.len() == ROWS + 1 { effect.rows.len() } else { ROWS };
         let rows: Vec<String> = effect.rows.iter().take(shown).map(row).collect();
-        let more = effect.rows.len().saturating_sub(shown);
-        let more = if more > 0 { format!("; {more} more") } else { String::new() };
-        write!(out, "{}", hang("        ", &tame(&format!("{}{more}", rows.join("; "))), WIDTH))?;
+        let rows = say::rows(&rows, effect.rows.len().saturating_sub(shown));
+        write!(out, "{}", hang("        ", &tame(&rows), WIDTH))?;
     }
     Ok(())
 }
 
 /// A criterion that moved: its title, its part, and from what to what.
 pub(super) fn row(r: &MovedCriterion) -> String {
-    let part = r.role.as_ref().map(|p| format!(": {p}")).unwrap_or_default();
     let ends = |e: &[String; 2]| {
         let [low, high] = [points(&e[0]), points(&e[1])];
-        if low == high { low } else { format!("{low} to {high}") }
+        if low == high { low } else { say::to([&low, &high]) }
     };
     // Where two decimals hide the difference the exact values stand.
     let (before, after) = (ends(&r.before), ends(&r.after));
-    if before == after {
-        return format!("{}{part}: {} becomes {}", r.title, r.before.join(" to "), r.after.join(" to "));
-    }
-    format!("{}{part}: {before} becomes {after}", r.title)
+    let exact = |e: &[String; 2]| say::to(e.each_ref().map(String::as_str));
+    let (before, after) = if before == after { (exact(&r.before), exact(&r.after)) } else { (before, after) };
+    say::row(&r.title, r.role.as_deref(), &before, &after)
 }
 
 /// Points as they come, fractions with two decimals.
@@ -299,25 +278,17 @@ fn cheapest_told(target: &str, reached: &Reached, out: &mut dyn Write) -> Result
     writeln!(out)?;
     let method = &reached.method;
     let Some(set) = &reached.cheapest else {
-        let mut text = format!("No set of these changes was found that brings {method} to {target} at the low end.");
-        if !reached.remaining.is_empty() {
-            text.push_str(&format!(" None of them lifts: {}.", reached.remaining.join("; ")));
-        }
+        let text = say::none_reaches(method, target, &reached.remaining);
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
         return Ok(());
     };
+    let ends = Ends { passes: reached.passes, shown: &set.shown, classes: set.classes.as_ref() };
+    let said = plain::would(reached.standing, &ends);
     if set.changes.is_empty() {
-        let now = would(reached.standing, &set.shown, set.classes.as_ref());
-        write!(out, "{}", hang("", &tame(&format!("{target} by {method}: reached as things stand ({now}).")), WIDTH))?;
+        write!(out, "{}", hang("", &tame(&say::reached_already(target, method, &said)), WIDTH))?;
         return Ok(());
     }
-    let how = if set.proved { "cheapest set, proved" } else { "set found greedily, perhaps not the cheapest" };
-    let said = would(reached.standing, &set.shown, set.classes.as_ref());
-    let text = format!(
-        "{target} by {method}: {how}; {}, cost {}; then {said}.",
-        plural(set.changes.len(), "change"),
-        set.cost.plain()
-    );
+    let text = say::set(target, method, set.proved, set.changes.len(), &set.cost.plain(), &said);
     write!(out, "{}", hang("", &tame(&text), WIDTH))?;
     for change in &set.changes {
         write!(out, "{}", hang("    - ", &tame(&change.words), WIDTH))?;

@@ -18,7 +18,9 @@ use crate::problems::{self, Form, any_error, counted};
 use crate::requirement::{self, Required};
 use crate::support::Tables;
 use crate::terminal::shown::{Drawn, Tamed};
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::check::{self as say, Lacks};
+use crate::words::plain;
 use crate::world::{WIDTH, World};
 
 /// What came of one record. Problems are written at once; the rest stands behind all of them.
@@ -160,25 +162,19 @@ fn lacking(
     let method = tame(&assessment.method.id.value);
     let count = assessment.unknowns.len();
     writeln!(world.out)?;
-    let head = if count > 0 && assessment.method.no_total().is_some() {
-        let (open, device) = (plural(count, "fact"), tame(&record.device.name.value));
-        format!("{method} still lacks {open} in {} ({device}); it gives no total, whatever they are:", tame(name))
+    let lacks = if count > 0 && assessment.method.no_total().is_some() {
+        Lacks::WithoutTotal(count)
     } else if count == 0 {
-        format!("{method} lacks nothing in {}: every fact it reads is settled.", tame(name))
+        Lacks::Nothing
     } else if assessment.settled() {
-        let open = plural(count, "fact");
-        format!("{method} is settled in {} whatever the rest; {open} open all the same:", tame(name))
+        Lacks::Settled(count)
     } else {
-        format!(
-            "{method} still lacks {} in {} ({}):",
-            plural(count, "fact"),
-            tame(name),
-            tame(&record.device.name.value)
-        )
+        Lacks::Open(count)
     };
+    let head = say::lacks(&method, &lacks, &tame(name), &tame(&record.device.name.value));
     write!(world.out, "{}", hang("", &head, WIDTH))?;
     if let Some(said) = assessment.heaviest_said() {
-        write!(world.out, "{}", hang("", &format!("Its limits read {}.", tame(&said)), WIDTH))?;
+        write!(world.out, "{}", hang("", &say::limits_read(&tame(&said)), WIDTH))?;
     }
     for (i, unknown) in assessment.unknowns.iter().enumerate() {
         let lead = format!("{:>4}. ", i + 1);
@@ -186,11 +182,7 @@ fn lacking(
         let answers: Vec<String> = unknown.answers.iter().map(|a| tame(&a.label)).collect();
         let answers = shortened(&answers, 6);
         let place = tame(&unknown.place(sources));
-        write!(
-            world.out,
-            "{}",
-            hang("      ", &format!("at {place}, {}; can be: {answers}", tame(&unknown.path)), WIDTH)
-        )?;
+        write!(world.out, "{}", hang("      ", &say::can_be(&place, &tame(&unknown.path), &answers), WIDTH))?;
     }
     Ok(())
 }
@@ -200,7 +192,7 @@ pub(crate) fn shortened(list: &[String], most: usize) -> String {
     if list.len() <= most {
         return list.join(" | ");
     }
-    format!("{} | … ({} in all)", list[..most - 1].join(" | "), list.len())
+    plain::first_of(&list[..most - 1], list.len())
 }
 
 /// How every requirement fares; those that don't hold are said on the error stream.
@@ -215,14 +207,7 @@ fn met(
     for requirement in required {
         let judged = requirement.judge(assessed)?;
         if !judged.met || form == Form::Marked {
-            let words = if judged.met { "met" } else { "not met" };
-            let line = format!(
-                "{}: {} is {words} by the {} verdict: {}",
-                tame(name),
-                requirement.text,
-                verdict.word(),
-                judged.why
-            );
+            let line = say::requirement(&tame(name), &requirement.text, judged.met, verdict, &judged.why);
             let to: &mut dyn Write = if judged.met { &mut *world.out } else { &mut *world.err };
             write!(to, "{}", hang("", &line, WIDTH))?;
         }

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use report::comparison::{self, Compared, MOVES, NOTICE, SETTLED_FOR, Section, points, reason, sections, title};
+use report::comparison::{self, Compared, SETTLED_FOR, Section, points, reason, sections, title};
 use report::json::VERSION;
 use scoring::compare::rank::SAMPLES;
 use scoring::compare::undecided::{Standing, undecided};
@@ -22,6 +22,7 @@ use crate::problems::Form;
 use crate::support::Tables;
 use crate::terminal::markdown::escaped;
 use crate::terminal::{column, hang, tame};
+use crate::words::compare as say;
 use crate::world::{WIDTH, World};
 
 /// Devices whose criteria fit beside each other in a terminal.
@@ -64,7 +65,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         },
         &mut |(name, mut device): (String, Device), _| {
             if devices.iter().any(|d| d.name == device.name) {
-                device.name = format!("{} ({name})", device.name);
+                device.name = say::of_file(&device.name, &name);
             }
             devices.push(device);
             if devices.len() > SETTLED_FOR {
@@ -75,11 +76,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
     )?;
     tables.finish(form, world)?;
     if devices.len() < 2 {
-        return if bad {
-            Err(Failure::Shown)
-        } else {
-            Err(Failure::wrong("one device alone can't be compared", "name two records or more"))
-        };
+        return if bad { Err(Failure::Shown) } else { Err(Failure::said(say::ONE_ALONE)) };
     }
     let marked = mark(&mut devices);
     let verdicts: Vec<String> = devices.iter().map(|d| format!("{}: {}", d.name, d.both.said())).collect();
@@ -87,9 +84,7 @@ pub(crate) fn run(arguments: &Compare, form: Form, world: &mut World<'_>) -> Res
         .iter()
         .map(|d| RankedDevice { name: &d.name, category: d.category, assessment: &d.assessment })
         .collect();
-    let refused = |e: scoring::compare::Refusal| {
-        Failure::wrong(format!("the devices are {e}"), "compare like with like, or insist with --mixed")
-    };
+    let refused = |e: scoring::compare::Refusal| Failure::said(say::unlike(&e.to_string()));
     let ranking = Ranking::new(&entries, arguments.mixed, arguments.samples.unwrap_or(SAMPLES), arguments.draw)
         .map_err(refused)?;
     let table = SideBySide::new(&entries, arguments.mixed).map_err(refused)?;
@@ -169,48 +164,40 @@ fn mark(devices: &mut [Device]) -> String {
         return String::new();
     }
     for device in devices {
-        let by = device.both.sheet.as_ref().map_or_else(|| "no sheet".to_owned(), |s| format!("sheet of {s}"));
-        device.name = format!("{} [{by}]", device.name);
+        device.name = say::by_sheet(&device.name, device.both.sheet.as_deref());
     }
-    DIFFERENT_SHEETS.to_owned()
+    say::DIFFERENT_SHEETS.to_owned()
 }
-
-/// Said where devices are judged by different sheets.
-const DIFFERENT_SHEETS: &str = "These devices are judged by different bench sheets, or some by none: what a sheet takes for \
-granted may be all that tells two of them apart. Each verdict stands with its sheet and without.";
 
 fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
-    write!(
-        out,
-        "{}",
-        hang("", &tame(&format!("{} devices by {} ({})", table.names.len(), method.id.value, method.edition)), WIDTH)
-    )?;
+    let what = say::devices_by(table.names.len(), &method.id.value, &method.edition);
+    write!(out, "{}", hang("", &tame(&what), WIDTH))?;
     let head = comparison::verdicts_head(compared);
-    write!(out, "\n{}", hang("", &format!("{head}:"), WIDTH))?;
+    write!(out, "\n{}", hang("", &say::head(&head), WIDTH))?;
     for one in compared.verdicts {
         write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
     }
     if !compared.sheets.is_empty() {
         write!(out, "{}", hang("  ", compared.sheets, WIDTH))?;
     }
-    for Section { head, lines, table } in sections(compared) {
+    for Section { head, lines, named, long, .. } in sections(compared) {
         // A heading that ends in a name is whole.
-        let colon = if head.contains(": ") { "" } else { ":" };
-        write!(out, "\n{}", hang("", &format!("{}{colon}", tame(&head)), WIDTH))?;
-        let most = if head == MOVES || table.is_some() { SHOWN } else { usize::MAX };
+        let head = if named { head } else { say::head(&head) };
+        write!(out, "\n{}", hang("", &tame(&head), WIDTH))?;
+        let most = if long { SHOWN } else { usize::MAX };
         for one in lines.iter().take(most) {
             write!(out, "{}", hang("  ", &tame(one), WIDTH))?;
         }
         if let Some(more) = lines.len().checked_sub(most).filter(|n| *n > 0) {
-            writeln!(out, "  And {more} more: --format md or html.")?;
+            writeln!(out, "  {}", say::more(more))?;
         }
     }
     writeln!(out)?;
     if table.names.len() <= BESIDE {
         let wide = (WIDTH - 30) / table.names.len();
         let heads: Vec<String> = short(&table.names).iter().map(|n| column(&tame(n), wide - 1)).collect();
-        writeln!(out, "{}{}", column("criterion", 30), heads.join(" ").trim_end())?;
+        writeln!(out, "{}{}", column(say::CRITERION, 30), heads.join(" ").trim_end())?;
         // Parts below their criterion stand in the Markdown and CSV forms.
         for row in table.rows.iter().filter(|r| r.role.is_none()) {
             let lead = format!("{}{}", " ".repeat(row.depth.min(4)), tame(&row.title));
@@ -218,9 +205,9 @@ fn text(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
             writeln!(out, "{} {}", column(&lead, 29), cells.join(" ").trim_end())?;
         }
     } else {
-        writeln!(out, "Criteria side by side: --format md or csv.")?;
+        writeln!(out, "{}", say::SIDE_BY_SIDE)?;
     }
-    write!(out, "\n{}", hang("", NOTICE, WIDTH))?;
+    write!(out, "\n{}", hang("", say::NOTICE, WIDTH))?;
     Ok(())
 }
 
@@ -234,14 +221,15 @@ fn short(names: &[String]) -> Vec<String> {
 
 fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure> {
     let Compared { table, method, .. } = compared;
-    writeln!(out, "# {} devices by {}\n\n{}\n", table.names.len(), escaped(&method.title), escaped(&method.edition))?;
+    let what = say::title(table.names.len(), &escaped(&method.title));
+    writeln!(out, "# {what}\n\n{}\n", escaped(&method.edition))?;
     writeln!(out, "## {}\n", comparison::verdicts_head(compared))?;
     compared.verdicts.iter().try_for_each(|one| writeln!(out, "- {}", escaped(one)))?;
     writeln!(out)?;
     if !compared.sheets.is_empty() {
         writeln!(out, "{}\n", compared.sheets)?;
     }
-    for Section { head, lines, table } in sections(compared) {
+    for Section { head, lines, table, .. } in sections(compared) {
         writeln!(out, "## {}\n", escaped(&head))?;
         match table {
             Some(table) => {
@@ -253,15 +241,15 @@ fn markdown(compared: &Compared<'_>, out: &mut dyn Write) -> Result<(), Failure>
         }
         writeln!(out)?;
     }
-    writeln!(out, "## Criteria\n")?;
+    writeln!(out, "## {}\n", say::CRITERIA)?;
     let heads: Vec<String> = table.names.iter().map(|n| escaped(n)).collect();
-    writeln!(out, "| criterion | {} | why they differ |", heads.join(" | "))?;
+    writeln!(out, "| {} | {} | {} |", say::CRITERION, heads.join(" | "), say::WHY)?;
     writeln!(out, "|---|{}---|", "---|".repeat(heads.len()))?;
     for row in &table.rows {
         let cells: Vec<String> = row.cells.iter().map(|c| points(c.as_ref(), method)).collect();
         let reason = reason(row, &table.names).map(|r| escaped(&r)).unwrap_or_default();
         writeln!(out, "| {} | {} | {reason} |", escaped(&title(row)), cells.join(" | "))?;
     }
-    writeln!(out, "\n{NOTICE}")?;
+    writeln!(out, "\n{}", say::NOTICE)?;
     Ok(())
 }

@@ -15,15 +15,17 @@ use scoring::record::{self, Beside, Record};
 use scoring::text::yaml::YamlNode;
 use scoring::text::{Diagnostic, Sources};
 
-use super::unknowns::{decided, would};
 use crate::arguments::{Diff, NoteFormat, VerdictOf};
 use crate::documents::{Agreements, Differences};
+use crate::ends::Ends;
 use crate::failure::Failure;
 use crate::files::read::{self, Kind, Within};
 use crate::job;
 use crate::problems::{Form, any_error};
 use crate::support::Tables;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::diff::{self as say, Effect, Sides};
+use crate::words::plain;
 use crate::world::{WIDTH, World};
 
 /// Places in which records with different names may differ and still be of one device, whose name was mended.
@@ -41,7 +43,7 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let new = tree(&arguments.new, &mut sources, beside, world)?;
     let [before, record] = [&old, &new].map(|root| record::read_tree_beside(root, &sources, beside).record);
     let (Some(before), Some(record)) = (before, record) else {
-        return Err(Failure::Failed("a record that was read can't be read again".to_owned()));
+        return Err(Failure::Failed(plain::READ_TWICE.to_owned()));
     };
     one_device([&before, &record], places(&old, &new))?;
     let fitting = job::fitting(&record, &arguments.choice, &chosen)?;
@@ -56,9 +58,7 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
     let binds: Vec<[&'static str; 2]> = labels.iter().map(|c| c.standing.map(report::view::binds)).collect();
     let effort = Effort::default();
     let name = report::view::title(&record);
-    let unreadable = |e: scoring::compare::diff::Unreadable| {
-        Failure::wrong(e.to_string(), "see what `unfasten check` says about it")
-    };
+    let unreadable = |e: scoring::compare::diff::Unreadable| Failure::wrong(e.to_string(), plain::SEE_CHECK_ABOUT);
     if arguments.agreement {
         let agreement = Agreement::beside(&sources, beside, [&old, &new], &methods, effort).map_err(unreadable)?;
         match arguments.format {
@@ -77,19 +77,17 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
             world.json(&Differences { unfasten: VERSION, verdicts: of, binds, correction: &correction })?;
         }
         NoteFormat::Md => {
+            let which: Vec<String> = labels.iter().map(|called| called.label.which()).collect();
             let of: Vec<report::correction::Of<'_>> = methods
                 .iter()
                 .zip(&labels)
-                .map(|(method, called)| report::correction::Of {
-                    method,
-                    which: called.label.strip_prefix(&*method.id.value).unwrap_or_default(),
-                    standing: called.standing,
-                })
+                .zip(&which)
+                .map(|((method, called), which)| report::correction::Of { method, which, standing: called.standing })
                 .collect();
             let head = report::correction::note(&before, &record, &correction, &of);
             note::correction(&correction, &head, (&methods, &labels), world.out)?;
         }
-        NoteFormat::Text => corrected(&correction, &labels, ["was", "is now"], world.out)?,
+        NoteFormat::Text => corrected(&correction, &labels, Sides::Corrected, world.out)?,
     }
     tables.note_both([&before, &record]);
     tables.finish(form, world)
@@ -97,18 +95,42 @@ pub(crate) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
 
 /// What a verdict is called, and whether its rule binds the device as either record has it.
 struct Called {
-    label: String,
+    label: Label,
     standing: [Standing; 2],
 }
 
-/// What verdicts are called: by their method, and which of its two they are.
-pub(super) fn labels(verdicts: &[(VerdictOf, Method)]) -> Vec<String> {
+/// What a verdict is called: its method, and which of its two it is.
+#[derive(Clone, Debug)]
+pub(super) struct Label {
+    /// Id of the method.
+    id: String,
+    /// Which of its verdicts; none where it has one.
+    pub(super) of: Option<VerdictOf>,
+    /// It says pass or fail and gives no points.
+    pub(super) passes: bool,
+}
+
+impl Label {
+    /// In words.
+    pub(super) fn said(&self) -> String {
+        format!("{}{}", self.id, self.which())
+    }
+
+    /// Which of the two, behind the name of the method; empty where there is one.
+    pub(super) fn which(&self) -> String {
+        self.of.map_or_else(String::new, plain::which)
+    }
+}
+
+/// What verdicts are called.
+pub(super) fn labels(verdicts: &[(VerdictOf, Method)]) -> Vec<Label> {
     let two = |id: &str| verdicts.iter().filter(|(_, m)| m.id.value == id).count() > 1;
-    let said = |(of, method): &(VerdictOf, Method)| {
-        let id = &method.id.value;
-        if two(id) { format!("{id} ({} verdict)", of.word()) } else { id.clone() }
+    let label = |(of, method): &(VerdictOf, Method)| Label {
+        id: method.id.value.clone(),
+        of: two(&method.id.value).then_some(*of),
+        passes: method.scale.verdict,
     };
-    verdicts.iter().map(said).collect()
+    verdicts.iter().map(label).collect()
 }
 
 /// Every difference is worked out by itself, which says nothing where two devices are set against each other.
@@ -117,10 +139,7 @@ pub(super) fn one_device(records: [&Record; 2], places: usize) -> Result<(), Fai
     if places <= CHANGED || scoring::text::fold(&old) == scoring::text::fold(&new) {
         return Ok(());
     }
-    Err(Failure::wrong(
-        format!("these are records of two devices, {} and {}, and differ in {places} places", tame(&old), tame(&new)),
-        "set devices side by side with `unfasten compare`; records of one device give it one name",
-    ))
+    Err(Failure::said(say::two_devices([&tame(&old), &tame(&new)], places)))
 }
 
 /// A record as a tree; it must read without errors.
@@ -147,51 +166,42 @@ pub(super) fn tree(
     }
 }
 
-fn stage(stage: &Stage, standing: Standing) -> String {
-    let said = |stage: &Stage| would(standing, &stage.shown, stage.classes.as_ref());
-    match &stage.without {
-        Some(without) => format!("{} ({} without the sheet)", said(stage), said(without)),
-        None => said(stage),
+impl Called {
+    fn ends<'s>(&self, stage: &'s Stage) -> Ends<'s> {
+        Ends { passes: self.label.passes, shown: &stage.shown, classes: stage.classes.as_ref() }
     }
-}
 
-/// The same, with the day from which the rule binds where it may not bind this device.
-fn whole(one: &Stage, standing: Standing) -> String {
-    let said = stage(one, Standing::Binds);
-    // A bare verdict gets its `would` with the day.
-    let beside = one.without.is_some() && standing.day().is_some() && decided(&one.shown);
-    if beside { format!("would {}", standing.said(&said)) } else { standing.said(&said) }
-}
-
-/// Which bench sheets the two are read on; empty without.
-fn sheets(correction: &Correction) -> String {
-    match &correction.sheets {
-        [None, None] => String::new(),
-        [Some(a), Some(b)] if a == b => format!("Both on the bench sheet of {a}."),
-        [a, b] => {
-            let said = |s: &Option<String>| s.as_ref().map_or("none".to_owned(), |s| format!("that of {s}"));
-            format!("Bench sheets that fill something in: {} at first, {} then.", said(a), said(b))
+    fn stage(&self, stage: &Stage, standing: Standing) -> String {
+        let said = |stage: &Stage| plain::would(standing, &self.ends(stage));
+        match &stage.without {
+            Some(without) => say::without_sheet(&said(stage), &said(without)),
+            None => said(stage),
         }
     }
+
+    /// The same, with the day from which the rule binds where it may not bind this device; as the first or the second of the
+    /// records has it.
+    fn whole(&self, one: &Stage, record: usize) -> String {
+        let standing = self.standing[record];
+        let said = self.stage(one, Standing::Binds);
+        // A bare verdict gets its `would` with the day.
+        let beside = one.without.is_some() && standing.day().is_some() && self.ends(one).decided();
+        if beside { say::would(&standing.said(&said)) } else { standing.said(&said) }
+    }
 }
 
-fn corrected(
-    correction: &Correction,
-    labels: &[Called],
-    [was, now]: [&str; 2],
-    out: &mut dyn Write,
-) -> Result<(), Failure> {
-    let sheets = sheets(correction);
+fn corrected(correction: &Correction, labels: &[Called], sides: Sides, out: &mut dyn Write) -> Result<(), Failure> {
+    let sheets = say::sheets(&correction.sheets);
     if !sheets.is_empty() {
         write!(out, "{}", hang("", &tame(&sheets), WIDTH))?;
     }
     for (i, method) in labels.iter().enumerate() {
-        let before = whole(&correction.before[i], method.standing[0]);
-        let after = whole(&correction.after[i], method.standing[1]);
+        let label = method.label.said();
+        let [before, after] = [method.whole(&correction.before[i], 0), method.whole(&correction.after[i], 1)];
         let text = if before == after {
-            format!("{}: {before}, as before", method.label)
+            say::as_before(&label, &before)
         } else {
-            format!("{}: {was} {before}, {now} {after}", method.label)
+            say::moves(&label, [&before, &after], sides)
         };
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
         for row in &correction.moved[i] {
@@ -199,17 +209,17 @@ fn corrected(
         }
     }
     if correction.changes.is_empty() {
-        writeln!(out, "No value differs.")?;
+        writeln!(out, "{}", say::NO_VALUE_DIFFERS)?;
         return Ok(());
     }
-    writeln!(out, "\n{}:", plural(correction.changes.len(), "difference"))?;
+    writeln!(out, "\n{}", say::differences(correction.changes.len()))?;
     let mut last = correction.before.clone();
     for (i, change) in correction.changes.iter().enumerate() {
         write!(out, "{}", hang(&format!("{:>4}. ", i + 1), &tame(&what(change)), WIDTH))?;
         let places: Vec<&str> =
             [&change.old_place, &change.new_place].into_iter().filter_map(|p| p.as_deref()).collect();
         if !places.is_empty() {
-            write!(out, "{}", hang("      at ", &tame(&places.join(", now ")), WIDTH))?;
+            write!(out, "{}", hang(&format!("      {} ", plain::AT), &tame(&plain::places(&places)), WIDTH))?;
         }
         for effect in effects(change, labels, &mut last) {
             write!(out, "{}", hang("      ", &tame(&effect), WIDTH))?;
@@ -221,10 +231,8 @@ fn corrected(
 /// `path: before -> after`.
 fn what(change: &Changed) -> String {
     match (&change.before, &change.after) {
-        (Some(before), Some(after)) => format!("{}: {before} -> {after}", change.path),
-        (None, Some(after)) => format!("{}: added, {after}", change.path),
-        (Some(before), None) => format!("{}: taken out, {before}", change.path),
         (None, None) => change.path.clone(),
+        (before, after) => format!("{}: {}", change.path, say::change(before.as_deref(), after.as_deref())),
     }
 }
 
@@ -232,47 +240,29 @@ fn what(change: &Changed) -> String {
 fn effects(change: &Changed, methods: &[Called], last: &mut [Stage]) -> Vec<String> {
     let (mut out, mut quiet) = (Vec::new(), Vec::new());
     for (i, method) in methods.iter().enumerate() {
-        let (label, standing) = (&method.label, method.standing[1]);
-        let with = if change.interacts[i] { "; together with other changes it does otherwise than alone" } else { "" };
+        let (label, standing) = (method.label.said(), method.standing[1]);
         match &change.then[i] {
             Some(then) if change.moved[i] => {
-                let (before, after) = (stage(&last[i], standing), stage(then, standing));
-                out.push(if before == after {
-                    format!("{label} moves by less than it shows, {after}{with}")
-                } else {
-                    format!("{label} becomes {after}{with}")
-                });
+                let (before, after) = (method.stage(&last[i], standing), method.stage(then, standing));
+                let effect = if before == after { Effect::Less(&after) } else { Effect::Becomes(&after) };
+                out.push(say::effect(&label, &effect, change.interacts[i]));
                 last[i] = then.clone();
             }
-            Some(_) => quiet.push(label.as_str()),
-            None => out.push(format!("{label}: only makes sense together with a later change")),
+            Some(_) => quiet.push(label),
+            None => out.push(say::effect(&label, &Effect::Later, false)),
         }
     }
     if !quiet.is_empty() {
-        out.push(format!("no effect on {}", quiet.join(", ")));
+        out.push(say::no_effect(&quiet));
     }
     out
 }
 
-/// How much two records share.
-fn shared(agreement: &Agreement) -> String {
-    let [first, second] = agreement.values;
-    format!("The records hold {first} and {second} values; {} stand in both at the same place.", agreement.same)
-}
-
-fn overlap(fits: bool) -> &'static str {
-    if fits {
-        "the two ranges overlap: neither contradicts the other"
-    } else {
-        "the two ranges do not overlap: they contradict each other"
-    }
-}
-
 fn agreed(agreement: &Agreement, labels: &[Called], out: &mut dyn Write) -> Result<(), Failure> {
-    write!(out, "{}", hang("", &shared(agreement), WIDTH))?;
+    write!(out, "{}", hang("", &say::shared(agreement.values, agreement.same), WIDTH))?;
     for (method, fits) in labels.iter().zip(&agreement.compatible) {
-        write!(out, "{}", hang("", &tame(&format!("{}: {}", method.label, overlap(*fits))), WIDTH))?;
+        write!(out, "{}", hang("", &tame(&say::overlap(&method.label.said(), *fits)), WIDTH))?;
     }
     writeln!(out)?;
-    corrected(&agreement.differences, labels, ["first", "second"], out)
+    corrected(&agreement.differences, labels, Sides::OfTwo, out)
 }

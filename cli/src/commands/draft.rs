@@ -11,7 +11,8 @@ use crate::arguments::{Draft as Arguments, DraftForm};
 use crate::failure::Failure;
 use crate::files::{folder, read};
 use crate::problems::Form;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::draft as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> Result<(), Failure> {
@@ -41,15 +42,7 @@ pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> 
             folder::write_new(path, text.as_bytes(), false)?;
             let beside: usize = sheet.asides.iter().map(|(_, quotes)| quotes.len()).sum();
             let path = tame(&path.display().to_string());
-            let next = match arguments.to {
-                DraftForm::Record => format!("look it through, then: unfasten check {path}"),
-                DraftForm::List => format!("change it, then: unfasten draft --from {path}"),
-            };
-            let told = format!(
-                "wrote {path}: {}, and {} said beside; nobody has reviewed it; {next}",
-                plural(sheet.rows.len(), "action"),
-                plural(beside, "line"),
-            );
+            let told = say::wrote(&path, sheet.rows.len(), beside, matches!(arguments.to, DraftForm::Record));
             write!(world.err, "{}", hang("", &told, WIDTH))?;
         }
     }
@@ -59,5 +52,5 @@ pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> 
 /// What a file is called, without folder and ending.
 fn stem(name: &str) -> String {
     let stem = Path::new(name).file_stem().map(|s| s.to_string_lossy().into_owned()).unwrap_or_default();
-    if stem.is_empty() || stem == "-" { "unnamed".to_owned() } else { stem }
+    if stem.is_empty() || stem == "-" { say::UNNAMED.to_owned() } else { stem }
 }

@@ -17,7 +17,8 @@ use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job::{self, Chosen};
 use crate::problems::{self, Form, any_error};
-use crate::terminal::{column, hang, plural, tame};
+use crate::terminal::{column, hang, tame};
+use crate::words::marks::{self as say, Below};
 use crate::world::{WIDTH, World};
 
 /// A sheet added up.
@@ -65,10 +66,7 @@ pub(crate) fn run(arguments: &Score, form: Form, world: &mut World<'_>) -> Resul
         ScoreFormat::Jsonl => json_lines(&held, &sources, world)?,
         ScoreFormat::Csv => csv(&held, &sources, world.out)?,
         ScoreFormat::Devices => {
-            return Err(Failure::wrong(
-                "sheets of marks are no devices",
-                "write `--format csv`: one row a line of a sheet",
-            ));
+            return Err(Failure::said(say::NO_DEVICES));
         }
     }
     if held.iter().all(Held::follows) { Ok(()) } else { Err(Failure::NotMet) }
@@ -100,14 +98,10 @@ pub(super) fn sheets_of(
             found.extend(sheet::uneven(sheet));
             continue;
         }
-        let id = &method.id.value;
-        let message = format!("sheet `{}`: method {id} is not for a {}", sheet.name, sheet.category);
         let categories: Vec<&str> = scope.iter().map(scoring::vocab::Category::word).collect();
-        found.push(
-            Diagnostic::error("wrong-value", sheet.span, message)
-                .because("It has no rows for this category.")
-                .mend(format!("it is for: {}", categories.join(", "))),
-        );
+        let category = sheet.category.to_string();
+        let [what, why, mend] = say::not_for(&sheet.name, &method.id.value, &category, &categories);
+        found.push(Diagnostic::error("wrong-value", sheet.span, what).because(why).mend(mend));
     }
     sheets
 }
@@ -117,17 +111,14 @@ pub(super) fn method(choice: &Choice, form: Form, world: &mut World<'_>) -> Resu
     let name = match &*choice.methods {
         [] => "fr-index",
         [one] => one,
-        _ => return Err(Failure::wrong("sheets are added up by one method at a time", "name one with --method")),
+        _ => return Err(Failure::said(say::ONE_METHOD)),
     };
     let choice = Choice { methods: vec![name.to_owned()], readings: choice.readings.clone() };
     let chosen = job::methods(&choice, form, world)?.remove(0);
     if sheet::takes_marks(&chosen.method) {
         return Ok(chosen);
     }
-    Err(Failure::wrong(
-        format!("method {} does not add up marks as a sheet does", chosen.method.id.value),
-        "leave --method out, or name fr-index or a method that extends it",
-    ))
+    Err(Failure::said(say::no_sheets_by(&chosen.method.id.value)))
 }
 
 /// At most three decimals.
@@ -148,58 +139,57 @@ fn as_printed(line: &AuditedLine) -> String {
 fn remark(line: &AuditedLine) -> Option<String> {
     let printed = as_printed(line);
     let below = match &*line.row {
-        "total" => "the criteria allow",
-        "index" => "the total allows",
-        _ => "the marks allow",
+        "total" => Below::Criteria,
+        "index" => Below::Total,
+        _ => Below::Marks,
     };
     if !line.possible {
-        return Some(format!("`{}` can't follow: printed {printed}, {below} {}", line.row, line.allowed.words()));
+        return Some(say::cannot_follow(&line.row, &printed, below, &line.allowed.words()));
     }
     if line.as_printed || line.narrowed.is_empty() {
         return None;
     }
-    let narrowed: Vec<String> = line.narrowed.iter().map(|(row, i)| format!("{row} from {}", i.words())).collect();
-    Some(format!("`{}` is printed {printed}: possible if, before rounding, {}", line.row, narrowed.join(", ")))
+    let narrowed: Vec<String> = line.narrowed.iter().map(|(row, i)| say::narrowed(row, &i.words())).collect();
+    Some(say::possible_if(&line.row, &printed, &narrowed))
 }
 
 fn text(held: &[Held], chosen: &Chosen, sources: &Sources, out: &mut dyn Write) -> Result<(), Failure> {
     for one in held {
         let head = format!("{} ({}), {}", tame(&one.sheet.name), one.sheet.category.word(), tame(&chosen.method.title));
         write!(out, "{}", hang("", &head, WIDTH))?;
-        writeln!(out, "  row    printed  from the marks  what values that print as these figures allow")?;
+        let [row, printed, exact, interval] = say::HEADS;
+        let [row, printed, exact] = [column(row, ROW), column(printed, PRINTED), column(exact, EXACT)];
+        writeln!(out, "  {row} {printed} {exact} {interval}")?;
         for row in &one.rows {
             let printed = one.line(&row.row).map_or_else(|| "-".to_owned(), as_printed);
             let exact = row.exact.as_ref().map_or_else(|| "-".to_owned(), short);
-            let (row_, printed) = (column(&tame(&row.row), 6), column(&printed, 8));
+            let (row_, printed) = (column(&tame(&row.row), ROW), column(&printed, PRINTED));
             let title =
                 if row.row == "total" || row.row == "index" { String::new() } else { format!("  {}", row.title) };
             // A printed line is held against what the lines below it leave, printed ones heard.
             let interval = one.line(&row.row).map_or(&row.interval, |l| &l.allowed);
             let said = format!("{}{}", interval.words(), tame(&title));
-            writeln!(out, "  {row_} {printed} {} {}", column(&exact, 15), column(&said, 46).trim_end())?;
+            writeln!(out, "  {row_} {printed} {} {}", column(&exact, EXACT), column(&said, 46).trim_end())?;
         }
         for line in &one.lines {
             if let Some(said) = remark(line) {
                 let place = tame(&sources.place(line.printed.span));
-                let sign = if line.possible { "  note: " } else { "  problem: " };
-                write!(out, "{}", hang(sign, &format!("{place}: {said}"), WIDTH))?;
+                let lead = format!("  {}: ", say::lead(line.possible));
+                write!(out, "{}", hang(&lead, &format!("{place}: {said}"), WIDTH))?;
             }
         }
         writeln!(out)?;
     }
     let bad = held.iter().filter(|h| !h.follows()).count();
-    let said = match (held.len(), bad) {
-        (0, _) => "There is no sheet in the table.".to_owned(),
-        (n, 0) => format!("{}: every printed line can follow from the marks.", plural(n, "sheet")),
-        (n, bad) => format!("{}, of which {bad} can't follow from their own marks.", plural(n, "sheet")),
-    };
-    write!(out, "{}", hang("", &said, WIDTH))?;
-    write!(out, "{}", hang("", NOTICE, WIDTH))?;
+    write!(out, "{}", hang("", &say::sheets(held.len(), bad), WIDTH))?;
+    write!(out, "{}", hang("", say::NOTICE, WIDTH))?;
     Ok(())
 }
 
-pub(super) const NOTICE: &str =
-    "Marks are taken as printed: a figure stands for every value that rounds to it. Unofficial.";
+/// Columns of a row, of its printed figure, and of what the marks give.
+const ROW: usize = 6;
+const PRINTED: usize = 8;
+const EXACT: usize = 15;
 
 /// Published sheets, added up and held against what they print.
 #[derive(Serialize, JsonSchema)]

@@ -9,7 +9,11 @@ use crate::failure::Failure;
 use crate::job;
 use crate::problems::{Form, any_error, counted, show_all};
 use crate::terminal::{column, hang, tame};
+use crate::words::methods as say;
 use crate::world::{WIDTH, World};
+
+/// Columns of the words explained below a method.
+const WORD: usize = 17;
 
 pub(crate) fn run(arguments: &Methods, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     match (&arguments.action, &arguments.method) {
@@ -19,8 +23,8 @@ pub(crate) fn run(arguments: &Methods, form: Form, world: &mut World<'_>) -> Res
             for paragraph in method::aloud(&chosen.method) {
                 said(&paragraph, name, world.out)?;
             }
-            for (word, meaning) in WORDS {
-                write!(world.out, "{}", hang(&format!("{word}  "), meaning, WIDTH))?;
+            for (word, meaning) in say::WORDS {
+                write!(world.out, "{}", hang(&format!("{}  ", column(word, WORD)), meaning, WIDTH))?;
             }
             Ok(())
         }
@@ -34,12 +38,10 @@ fn list(form: Form, world: &mut World<'_>) -> Result<(), Failure> {
         let lead = column(shipped.id, 18);
         write!(world.out, "{}", hang(&lead, &tame(&method.title), WIDTH))?;
         let categories: Vec<&str> = method.scope.categories.iter().map(scoring::vocab::Category::word).collect();
-        write!(world.out, "{}", hang(&" ".repeat(18), &format!("edition: {}", tame(&method.edition)), WIDTH))?;
-        write!(world.out, "{}", hang(&" ".repeat(18), &format!("for: {}", categories.join(", ")), WIDTH))?;
+        write!(world.out, "{}", hang(&" ".repeat(18), &say::edition(&tame(&method.edition)), WIDTH))?;
+        write!(world.out, "{}", hang(&" ".repeat(18), &say::for_categories(&categories), WIDTH))?;
     }
-    let more = "`unfasten methods METHOD` explains one in full. A file of your own works wherever an id does; \
-                `unfasten methods check FILE` lists its problems.";
-    write!(world.out, "\n{}", hang("", more, WIDTH))?;
+    write!(world.out, "\n{}", hang("", say::MORE, WIDTH))?;
     Ok(())
 }
 
@@ -63,48 +65,18 @@ fn check(files: &[String], strict: bool, form: Form, world: &mut World<'_>) -> R
     if bad { Err(Failure::Shown) } else { Ok(()) }
 }
 
-/// Words a method can't do without, for who meets them here first.
-const WORDS: [(&str, &str); 7] = [
-    ("steps            ", "what the rule above counts while a part is taken out, from the closed device"),
-    (
-        "reference route  ",
-        "of all ways to a part in the record, the one that damages nothing and counts the fewest steps; all that is \
-         measured of the part is read on it",
-    ),
-    ("at the part      ", "only the action that frees the part, with what that action needs"),
-    (
-        "fasteners        ",
-        "reusable: can be used again; resupplied: new ones come with the new part; removable: comes off without harm \
-         to the device, but is spent; neither: none of these",
-    ),
-    (
-        "tools            ",
-        "basic: on the list of the law (unfasten about tools shows it); commercially available: anybody can buy it; \
-         proprietary: only the maker has it",
-    ),
-    (
-        "certainty        ",
-        "read: read in the source itself; secondary: in a text that restates it; memory: recalled, not verified; own: \
-         a choice of whoever wrote the method; derived: follows from other numbers",
-    ),
-    (
-        "points           ",
-        "the number right of a value, on the scale of the method; what stands in brackets is said of that number alone",
-    ),
-];
-
 /// One paragraph of a method read aloud; `method` is how it was named.
 fn said(paragraph: &Paragraph, method: &str, out: &mut dyn Write) -> Result<(), Failure> {
     let indent = "  ".repeat(paragraph.level.min(6));
     let switch = paragraph.id.strip_prefix("switch ");
     // Criteria and switches are named by their ids elsewhere: in `--reading`, in `change:` of a method.
     let heading = match (switch, paragraph.level) {
-        (Some(id), _) => format!("{}: {id}", paragraph.heading),
+        (Some(id), _) => say::switch(&paragraph.heading, id),
         (None, 0) => paragraph.heading.clone(),
         (None, _) if scoring::text::fold(&paragraph.heading) == scoring::text::fold(&paragraph.id) => {
             paragraph.heading.clone()
         }
-        (None, _) => format!("{} (id: {})", paragraph.heading, paragraph.id),
+        (None, _) => say::with_id(&paragraph.heading, &paragraph.id),
     };
     write!(out, "{}", hang(&indent, &tame(&heading), WIDTH))?;
     let inner = format!("{indent}  ");
@@ -118,18 +90,18 @@ fn said(paragraph: &Paragraph, method: &str, out: &mut dyn Write) -> Result<(), 
         write!(out, "{}", hang(&lead, &tame(&row_said(row)), WIDTH))?;
     }
     if let (Some(id), Some(other)) = (switch, paragraph.rows.iter().find(|r| r.note.is_none())) {
-        let how = format!("Taken otherwise by: --method {method} --reading {id}={}", other.what);
+        let how = say::otherwise(method, id, &other.what);
         write!(out, "{}", hang(&inner, &tame(&how), WIDTH))?;
     }
     let mut origin = Vec::new();
     if let Some(certainty) = paragraph.certainty {
-        origin.push(if paragraph.source.is_empty() { "own".to_owned() } else { paragraph.source.clone() });
+        origin.push(if paragraph.source.is_empty() { say::OWN.to_owned() } else { paragraph.source.clone() });
         origin.extend((!paragraph.clause.is_empty()).then(|| paragraph.clause.clone()));
         // An own choice is said once.
         let own = certainty == scoring::vocab::Certainty::Own && origin[0].starts_with(certainty.phrase());
-        origin.extend((!own).then(|| format!("certainty: {certainty}")));
+        origin.extend((!own).then(|| say::certainty(certainty)));
     }
-    origin.extend(paragraph.switch.as_ref().map(|s| format!("open reading: {s}")));
+    origin.extend(paragraph.switch.as_ref().map(|s| say::open_reading(s)));
     if !origin.is_empty() {
         write!(out, "{}", hang(&format!("{inner}[ "), &format!("{} ]", tame(&origin.join("; "))), WIDTH))?;
     }
@@ -138,11 +110,7 @@ fn said(paragraph: &Paragraph, method: &str, out: &mut dyn Write) -> Result<(), 
 }
 
 fn row_said(row: &AloudRow) -> String {
-    let mut text = row.value.clone();
     let beside: Vec<String> =
         [row.note.clone(), row.source.clone(), row.certainty.map(|c| c.to_string())].into_iter().flatten().collect();
-    if !beside.is_empty() {
-        text.push_str(&format!(" ({})", beside.join("; ")));
-    }
-    text
+    say::with_notes(&row.value, &beside)
 }

@@ -9,6 +9,7 @@ use crate::job::{self, nearest};
 use crate::problems::Form;
 use crate::skeleton;
 use crate::terminal::hang;
+use crate::words::new as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
@@ -20,23 +21,14 @@ pub(crate) fn run(arguments: &New, form: Form, world: &mut World<'_>) -> Result<
     let category = Category::from_word(&words).or(own).ok_or_else(|| no_such_category(&words))?;
     let methods: Vec<_> = all.iter().map(|c| &c.method).filter(|m| category.is_among(&m.scope.categories)).collect();
     if methods.is_empty() {
-        let named = arguments.choice.methods.join(", ");
-        return Err(Failure::wrong(
-            format!("{named} is not for category {category}"),
-            "leave --method out, or choose another",
-        ));
+        return Err(Failure::said(say::not_for(&arguments.choice.methods, &category.to_string())));
     }
     let text = skeleton::record(category, &methods);
     match &arguments.out {
         None => write!(world.out, "{text}")?,
         Some(path) => {
             folder::write_new(path, text.as_bytes(), false)?;
-            let path = path.display();
-            write!(
-                world.err,
-                "{}",
-                hang("", &format!("wrote {path}; fill it in, then: unfasten check {path}"), WIDTH)
-            )?;
+            write!(world.err, "{}", hang("", &say::wrote(&path.display().to_string()), WIDTH))?;
         }
     }
     Ok(())
@@ -52,9 +44,5 @@ pub(super) fn category(words: &[String]) -> Result<Category, Failure> {
 
 fn no_such_category(words: &str) -> Failure {
     let all: Vec<&str> = Category::shipped().iter().map(Category::word).collect();
-    let mend = match nearest(words, all.iter().copied()) {
-        Some(near) => format!("did you mean {near}?"),
-        None => format!("there are: {}; one of your own takes a method whose scope names it", all.join(", ")),
-    };
-    Failure::wrong(format!("there is no category `{words}`"), mend)
+    Failure::said(say::no_category(words, nearest(words, all.iter().copied()), &all))
 }

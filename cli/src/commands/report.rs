@@ -12,7 +12,7 @@ use scoring::record::Record;
 
 use super::score::Assessed;
 use crate::arguments::{Photos, Print, Report, ReportForm};
-use crate::failure::Failure;
+use crate::failure::{Failure, warned};
 use crate::files::folder::{self, Files};
 use crate::files::inputs::{Input, Inputs};
 use crate::files::read::Within;
@@ -21,7 +21,8 @@ use crate::job::{self, Chosen};
 use crate::many::{self, How};
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::report as say;
 use crate::world::{WIDTH, World};
 
 /// Largest picture put into a report, bytes.
@@ -51,10 +52,7 @@ pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> R
     let several = inputs.several() || folder && inputs.any();
     let forms = forms(arguments, several)?;
     if several && arguments.before.is_some() {
-        return Err(Failure::wrong(
-            "--before names the earlier record of one device, and several are to be reported",
-            "report that device by itself",
-        ));
+        return Err(Failure::said(say::BEFORE_OF_ONE));
     }
     let chosen = job::methods(&arguments.choice, form, world)?;
     let templates = templates(arguments.template.as_deref())?;
@@ -81,7 +79,7 @@ pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> R
     if several && !pages.is_empty() {
         let links: Vec<(String, &View)> = pages.iter().map(|p| (format!("{}.html", p.stem), &p.view)).collect();
         let linked: Vec<(&str, &View)> = links.iter().map(|(link, view)| (link.as_str(), *view)).collect();
-        let gallery = report::gallery::gallery("Devices on record", &linked);
+        let gallery = report::gallery::gallery(say::INDEX, &linked);
         let text = report::gallery::index(&gallery, &templates).map_err(|e| broken_template(&e))?;
         files.insert("index.html".to_owned(), text.into_bytes());
     }
@@ -90,7 +88,7 @@ pub(super) fn render(arguments: &Report, form: Form, world: &mut World<'_>) -> R
         Some(folder) if !files.is_empty() => {
             folder::write(folder, &files, arguments.force)?;
             let list: Vec<String> = files.keys().filter(|f| !drawing(f)).cloned().collect();
-            let text = format!("wrote {} to {}", list.join(", "), folder.display());
+            let text = say::wrote(&list, &folder.display().to_string());
             write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
         }
         Some(_) => {}
@@ -158,14 +156,7 @@ fn page(
     let sources = job::bare(&sources, texts);
     let drafted = record.drafted().count();
     if (drafted > 0 || !record.proposed.is_empty()) && !arguments.draft {
-        let what = match drafted {
-            0 => "nobody has confirmed which parts count".to_owned(),
-            n => format!("{} nobody has reviewed", plural(n, "action")),
-        };
-        return Err(Failure::wrong(
-            format!("`{name}` is a draft: {what}"),
-            "review them (`unfasten answer` asks), or render it as a draft with --draft",
-        ));
+        return Err(Failure::said(say::draft(name, drafted)));
     }
     let embedded = pictures(&record, name, arguments.photos, world)?;
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.
@@ -254,9 +245,7 @@ fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> 
     forms.sort_unstable();
     forms.dedup();
     match (&arguments.out, forms.len()) {
-        (None, _) if several => {
-            Err(Failure::wrong("several reports can't share standard output", "name a folder with --out"))
-        }
+        (None, _) if several => Err(Failure::said(say::SEVERAL_REPORTS)),
         (Some(_), _) if several => {
             // The index links pages.
             if !forms.contains(&ReportForm::Html) {
@@ -266,7 +255,7 @@ fn forms(arguments: &Report, several: bool) -> Result<Vec<ReportForm>, Failure> 
         }
         (Some(_), 0) => Ok(vec![ReportForm::Html, ReportForm::Md, ReportForm::Json]),
         (None, 0) => Ok(vec![ReportForm::Md]),
-        (None, 2..) => Err(Failure::wrong("several forms can't share standard output", "name a folder with --out")),
+        (None, 2..) => Err(Failure::said(say::SEVERAL_FORMS)),
         _ => Ok(forms),
     }
 }
@@ -284,12 +273,7 @@ fn drawings(view: &View) -> Files {
 /// The shipped templates, with those of a folder in their place.
 pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
     let Some(folder) = folder else { return Ok(Templates::shipped()) };
-    let unreadable = |e: std::io::Error| {
-        Failure::wrong(
-            format!("templates in `{}` can't be read: {e}", folder.display()),
-            "`unfasten template DIR` writes a set to start from",
-        )
-    };
+    let unreadable = |e: std::io::Error| Failure::said(say::unreadable_templates(&folder.display().to_string(), &e));
     let mut pieces = BTreeMap::new();
     seen::note(folder);
     for entry in fs::read_dir(folder).map_err(unreadable)? {
@@ -306,21 +290,15 @@ pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
         if !shipped().any(|n| n == name) && !piece {
             // A folder of one's own holds other things too; a slip of the pen would go unseen.
             if let Some(near) = scoring::text::near(&name, shipped()).filter(|_| !metadata.is_dir()) {
-                return Err(Failure::wrong(
-                    format!("no template is called `{name}`, so nothing would use it"),
-                    format!("did you mean `{near}`? If it is something else, keep it in another folder"),
-                ));
+                return Err(Failure::said(say::no_template(&name, near)));
             }
             continue;
         }
         if !metadata.is_file() {
-            return Err(Failure::wrong(
-                format!("the template `{name}` is a link, a pipe or a folder, not a file"),
-                "copy the template itself into the folder",
-            ));
+            return Err(Failure::said(say::no_file(&name)));
         }
         if metadata.len() > scoring::text::check::LARGEST as u64 {
-            return Err(Failure::wrong(format!("the template `{name}` is too large"), "take pictures out of it"));
+            return Err(Failure::said(say::too_large(&name)));
         }
         pieces.insert(name, fs::read_to_string(entry.path()).map_err(unreadable)?);
     }
@@ -328,10 +306,7 @@ pub(crate) fn templates(folder: Option<&Path>) -> Result<Templates, Failure> {
 }
 
 pub(crate) fn broken_template(error: &report::template::TemplateError) -> Failure {
-    Failure::wrong(
-        format!("a template can't be used: {error}"),
-        "compare it with the shipped one (`unfasten template DIR`)",
-    )
+    Failure::said(say::broken_template(error))
 }
 
 /// The pictures a record names, as found beside it. Missing or refused ones are said, and leave their text equivalent.
@@ -349,8 +324,7 @@ pub(crate) fn pictures(
     for file in named(record) {
         let photo = match (found(&file, &folder, &within), how) {
             (Err(why), _) => {
-                let text = format!("picture `{}`: {why}; its text equivalent stands in", tame(&file));
-                write!(world.err, "{}", hang("warning: ", &text, WIDTH))?;
+                write!(world.err, "{}", warned(&say::no_picture(&file, &why)))?;
                 Photo::Missing(why)
             }
             (Ok(_), Photos::Link) => Photo::Linked,
@@ -362,13 +336,12 @@ pub(crate) fn pictures(
 }
 
 fn found(file: &str, folder: &Path, within: &Within) -> Result<photo::Stripped, String> {
-    let below = "only paths below the record's own folder are followed";
-    photo::relative(file).ok_or(below)?;
-    let path = within.reach(&folder.join(file)).map_err(|_| below)?;
+    photo::relative(file).ok_or(say::NOT_BELOW)?;
+    let path = within.reach(&folder.join(file)).map_err(|_| say::NOT_BELOW)?;
     seen::note(&path);
-    let metadata = fs::metadata(&path).map_err(|_| "not found".to_owned())?;
+    let metadata = fs::metadata(&path).map_err(|_| say::NOT_FOUND)?;
     if !metadata.is_file() || metadata.len() > LARGEST_PHOTO {
-        return Err(format!("not a picture of at most {} MB", LARGEST_PHOTO >> 20));
+        return Err(say::not_at_most(LARGEST_PHOTO >> 20));
     }
     let bytes = fs::read(&path).map_err(|e| e.to_string())?;
     photo::strip(&bytes).map_err(|refused| refused.to_string())

@@ -12,7 +12,6 @@ use scoring::assess::time::{self, Times};
 use scoring::method::{Method, STEP_SWITCHES, StepSetting};
 use scoring::range::Effort;
 use scoring::range::routes::{self, Asked, By, End, Ways};
-use scoring::record::complete::open_count;
 use scoring::record::{Record, Timing};
 use scoring::route::Limits;
 use scoring::text::{Sources, fold};
@@ -23,6 +22,8 @@ use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
 use crate::terminal::{clock, column, hang, tame};
+use crate::words::plain;
+use crate::words::route::{self as say, Reached, Sure, Which};
 use crate::world::{WIDTH, World};
 
 /// Columns of the left page of a ledger: time and what is done on the bench.
@@ -44,7 +45,7 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
     let asked = Asked { method: &method, by, effort, why: arguments.why, back: arguments.back };
     let wanted = wanted(arguments, parts)?;
     let to = |record: &Record, wanted: &Wanted, asked: &Asked<'_>| {
-        let none = || Failure::Failed(format!("no route was worked out to `{}`", wanted.parts.join("`, `")));
+        let none = || Failure::Failed(say::no_route(&wanted.parts));
         routes::to(record, wanted, asked).ok_or_else(none)
     };
     let all: Vec<Ways> = wanted.iter().map(|w| to(&record, w, &asked)).collect::<Result<_, _>>()?;
@@ -74,52 +75,40 @@ pub(crate) fn run(arguments: &Route, form: Form, world: &mut World<'_>) -> Resul
             world.out.write_all(report::svg::standalone(&report::picture::svg(&tree)).as_bytes())?;
         }
         RouteFormat::Text => {
-            let by = match arguments.by {
-                RouteBy::Steps => "",
-                RouteBy::Time => "; shortest in hands-on time, estimated",
-                RouteBy::Parts => "; fewest parts taken off",
-            };
-            let head = format!(
-                "{}, counted by the step rule of {}{counted_with}{by}",
-                record.device.name.value, method.id.value
-            );
+            let head = say::head(&record.device.name.value, &method.id.value, &counted_with, arguments.by);
             write!(world.out, "{}", hang("", &tame(&head), WIDTH))?;
             for (one, plain) in all.iter().zip(&plain) {
                 writeln!(world.out)?;
                 let without = sheet.zip(plain.as_ref()).map(|((sheet, _), plain)| (sheet, plain));
                 told(one, without, &sources, &record, world.out)?;
             }
-            let caution = "Routes are what this record shows. For your own safety follow the maker's safety information and local \
-                           rules first, and leave what you are not sure of to a qualified repairer.";
-            write!(world.out, "\n{}", hang("", caution, WIDTH))?;
+            write!(world.out, "\n{}", hang("", say::CAUTION, WIDTH))?;
         }
     }
     Ok(())
 }
 
 /// Counts with other options of the step rule; says which.
-fn count_with(settings: &[String], method: &mut Method) -> Result<String, Failure> {
-    let mut said: Vec<String> = Vec::new();
+fn count_with(settings: &[String], method: &mut Method) -> Result<Vec<[String; 2]>, Failure> {
+    let mut taken = Vec::new();
     for setting in settings {
-        let wrong = |mend: String| Failure::wrong(format!("`{setting}` is no option of the step rule"), mend);
+        let wrong = |mend: String| Failure::wrong(say::no_option(setting), mend);
         let switches: Vec<&str> = STEP_SWITCHES.iter().map(|(name, _)| *name).collect();
-        let (switch, option) = setting
-            .split_once('=')
-            .ok_or_else(|| wrong(format!("write SWITCH=OPTION; the switches are {}", switches.join(", "))))?;
+        let (switch, option) = setting.split_once('=').ok_or_else(|| wrong(say::write_option(&switches)))?;
         method.steps.set(StepSetting::read(switch, option).map_err(wrong)?);
-        said.push(format!("{}: {}", fold(switch), fold(option)));
+        taken.push([switch, option].map(fold));
     }
     if let Some(unfit) = method.steps.unfit() {
-        return Err(Failure::wrong(unfit, "add `--steps simultaneous-tools=each`"));
+        return Err(Failure::wrong(unfit, say::COUNT_EACH));
     }
-    Ok(if said.is_empty() { String::new() } else { format!(" with {}", said.join(", ")) })
+    Ok(taken)
 }
 
 /// The user's own table of times.
 fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Option<Times>, Failure> {
     let Some(name) = &arguments.times else { return Ok(None) };
     if arguments.by != RouteBy::Time {
-        return Err(Failure::wrong("a table of times is of use with `--by time` only", "add `--by time`"));
+        return Err(Failure::said(say::TIMES_BY_TIME));
     }
     let mut sources = Sources::new();
     let file = match read::text(name, Kind::Table, world, &mut sources) {
@@ -137,11 +126,7 @@ fn times(arguments: &Route, record: &Record, world: &mut World<'_>) -> Result<Op
 /// A part that the record doesn't have.
 fn no_such(record: &Record, name: &str) -> Failure {
     let all = routes::all_parts(record);
-    let mend = match job::nearest(name, all.iter().map(String::as_str)) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("there are: {}", all.join(", ")),
-    };
-    Failure::wrong(format!("the record has no part or role `{name}`"), mend)
+    Failure::said(say::no_part(name, job::nearest(name, all.iter().map(String::as_str)), &all))
 }
 
 /// What the command line asks for: each part alone, or several at once.
@@ -150,7 +135,7 @@ fn wanted(arguments: &Route, parts: Vec<String>) -> Result<Vec<Wanted>, Failure>
         return Ok(parts.iter().map(|p| Wanted::one(p)).collect());
     }
     if arguments.parts.is_empty() || parts.len() < 2 {
-        return Err(Failure::wrong("`--together` and `--any` are about several parts", "name at least two parts"));
+        return Err(Failure::said(say::SEVERAL));
     }
     Ok(vec![Wanted { parts, any: arguments.any }])
 }
@@ -164,29 +149,20 @@ fn told(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     let name = beside::name(&ways.wanted);
-    let roles = if ways.roles.is_empty() || ways.roles == [fold(&name)] {
-        String::new()
-    } else {
-        format!(" ({})", ways.roles.join(", "))
-    };
-    let together = match (ways.wanted.parts.len(), ways.wanted.any) {
-        (1, _) => "",
-        (_, false) => ", in one opening",
-        (_, true) => ", whichever comes off first",
-    };
-    let head = format!("{}{}{together}: {}", tame(&name), roles, headline(ways));
+    // A part that is called like its role is named once.
+    let roles = if ways.roles == [fold(&name)] { &[] } else { &*ways.roles };
+    let head = say::wanted(&tame(&name), roles, ways.wanted.parts.len() > 1, ways.wanted.any);
+    let head = say::headed(&head, &headline(ways));
     write!(out, "{}", hang("", &head, WIDTH))?;
     if let Some((sheet, plain)) = without {
-        let text = format!("by the sheet of {sheet}; without it {}", headline(plain));
+        let text = say::without_sheet(sheet, &headline(plain));
         write!(out, "{}", hang("  ", &tame(&text), WIDTH))?;
     }
     let [fewest, most] = &ways.ends;
     let cost = |end: &End| (end.route.reach, end.cost);
-    let (lead, last) = if fewest.cost.is_some() { ("least", "most") } else { ("fewest steps", "most steps") };
+    let [lead, last] = [Which::Least, Which::Most].map(|which| say::which(which, fewest.cost.is_some()));
     // At a bound there is no route: what is shown is one that was tried.
-    let name = |end: usize, name: &str| {
-        if ways.attained[end] { name.to_owned() } else { format!("tried near `{name}`") }
-    };
+    let name = |end: usize, name: &str| if ways.attained[end] { name.to_owned() } else { say::tried_near(name) };
     // Where one completion stands at both ends, the route found is all there is to show.
     let alone = fewest.supposes == most.supposes && fewest.route.taken == most.route.taken;
     if alone || ways.steps[0] == ways.steps[1] && cost(fewest) == cost(most) {
@@ -196,7 +172,7 @@ fn told(
         supposed(&name(0, lead), [fewest, most], sources, ways, out)?;
         page(fewest, record, out)?;
         beside::told(fewest, ways, sources, record, out)?;
-        let last = if ways.steps[1].is_some() { name(1, last) } else { name(1, "can't be reached") };
+        let last = if ways.steps[1].is_some() { name(1, last) } else { name(1, say::NOT_REACHED) };
         supposed(&last, [most, fewest], sources, ways, out)?;
         page(most, record, out)?;
         if !most.lines.is_empty() {
@@ -211,30 +187,20 @@ fn headline(ways: &Ways) -> String {
         return beside::cost_headline(ways);
     }
     let [fewest, most] = ways.steps;
-    let count = |n: u32| beside::steps(n, "step");
-    let steps = match (fewest, most) {
-        (Some(a), Some(b)) if a == b => count(a),
-        (Some(a), Some(b)) => format!("{} to {}", open_count(a).0, count(b)),
-        (Some(a), None) => format!("{}, or can't be reached without damage", count(a)),
-        (None, _) => match ways.ends[0].route.reach {
-            Reach::Damage => return format!("only by damage, {}", count(ways.ends[0].route.steps)),
-            _ => return "can't be reached".to_owned(),
-        },
+    let count = |n: u32| plain::steps(n, false);
+    let how = match (fewest, most) {
+        (Some(a), Some(b)) if a == b => Reached::At(count(a)),
+        (Some(a), Some(b)) => Reached::At(say::steps_to(a, b)),
+        (Some(a), None) => Reached::Perhaps(count(a)),
+        (None, _) if ways.ends[0].route.reach == Reach::Damage => Reached::Damage(count(ways.ends[0].route.steps)),
+        (None, _) => Reached::No,
     };
-    let bears = bears(ways);
-    match (ways.proved, fewest == most) {
-        (true, true) => format!("{steps}, proved shortest{bears}"),
-        (true, false) => format!("{steps}, proved{bears}"),
-        (false, _) => format!("{steps}, best found, at least {}{bears}", open_count(ways.at_least).0),
-    }
-}
-
-fn bears(ways: &Ways) -> String {
-    match ways.questions.len() {
-        0 => String::new(),
-        1 => "; 1 open question bears on it".to_owned(),
-        n => format!("; {n} open questions bear on it"),
-    }
+    let sure = match (ways.proved, fewest == most) {
+        (true, true) => Sure::Shortest,
+        (true, false) => Sure::Both,
+        (false, _) => Sure::AtLeast(ways.at_least),
+    };
+    say::headline(&how, &sure, ways.questions.len())
 }
 
 /// The answers a route supposes that the other end doesn't, by question.
@@ -249,12 +215,12 @@ fn supposed(
         .supposes
         .iter()
         .filter(|answer| !other.supposes.contains(answer))
-        .map(|(path, answer)| match ways.questions.iter().find(|q| q.path == *path) {
-            Some(q) => format!("{path} ({}): {answer}", sources.place(q.span)),
-            None => format!("{path}: {answer}"),
+        .map(|(path, answer)| {
+            let place = ways.questions.iter().find(|q| q.path == *path).map(|q| sources.place(q.span));
+            say::supposes(path, place.as_deref(), answer)
         })
         .collect();
-    let lead = if said.is_empty() { format!("  {lead}") } else { format!("  {lead}, with ") };
+    let lead = if said.is_empty() { format!("  {lead}") } else { format!("  {} ", say::with(lead)) };
     write!(out, "{}", hang(&lead, &tame(&said.join("; ")), WIDTH))?;
     Ok(())
 }
@@ -265,23 +231,22 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
         return Ok(());
     }
     safe_first(end, record, out)?;
-    writeln!(out, "  {}  counts total", column("on the bench", BENCH))?;
+    writeln!(out, "  {}  {}", column(say::BENCH, BENCH), say::COUNTS)?;
     writeln!(out, "  {}", "-".repeat(WIDTH - 4))?;
     let mut warned = BTreeSet::new();
     for line in &end.lines {
         if !line.what.is_empty() {
-            let mark = if line.makes_safe { ", makes it safe" } else { "" };
             let time = line.at.map_or_else(String::new, |at| {
                 let near = if at.timing == Timing::Seen { "" } else { "~" };
                 format!("{near}{}", clock(at.from))
             });
             let lead = format!("  {time:>8}  ");
-            write!(out, "{}", hang(&lead, &format!("{}{mark}", tame(&line.what)), BENCH + 2))?;
-            if !line.loosens.is_empty() {
-                write!(out, "{}", hang("              loosen ", &tame(&line.loosens.join(", ")), BENCH + 2))?;
-            }
-            if !line.destroys.is_empty() {
-                write!(out, "{}", hang("              destroys ", &tame(&line.destroys.join(", ")), BENCH + 2))?;
+            write!(out, "{}", hang(&lead, &say::action(&tame(&line.what), line.makes_safe), BENCH + 2))?;
+            for (lead, list) in [(say::LOOSEN, &line.loosens), (say::DESTROYS, &line.destroys)] {
+                if !list.is_empty() {
+                    let lead = format!("              {lead} ");
+                    write!(out, "{}", hang(&lead, &tame(&list.join(", ")), BENCH + 2))?;
+                }
             }
             for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
                 write!(out, "{}", hang("          !   ", &tame(&caution(hazard, record)), WIDTH))?;
@@ -296,8 +261,8 @@ fn page(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Failure> 
 fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
     let tools = match line.tools.as_deref() {
         None => String::new(),
-        Some([]) => "by hand".to_owned(),
-        Some(_) => format!("with {}", line.tools_said()),
+        Some([]) => say::by(None),
+        Some(_) => say::by(Some(&line.tools_said())),
     };
     let tools = hang("              ", &tame(&tools), BENCH + 2);
     let mut rows: Vec<&str> = tools.lines().collect();
@@ -307,7 +272,7 @@ fn counted(line: &LedgerLine, out: &mut dyn Write) -> Result<(), Failure> {
     }
     let counts = if line.counted == 0 { "-".to_owned() } else { format!("+{}", line.counted) };
     let why = match (line.why.as_slice(), line.coincides) {
-        ([], true) => "(change free)".to_owned(),
+        ([], true) => say::FREE.to_owned(),
         (list, _) => list.join(", "),
     };
     // The reason stands below the numbers when it doesn't fit beside them.
@@ -338,15 +303,9 @@ fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Fai
         .map(|a| a.id.as_str())
         .collect();
     if let Some(first) = on_route.first() {
-        let text = format!("safe only after: {}. Do it as early as the route allows.", tame(first));
-        write!(out, "{}", hang("  !  ", &text, WIDTH))?;
+        write!(out, "{}", hang("  !  ", &tame(&say::safe_only_after(first)), WIDTH))?;
     } else if !others.is_empty() {
-        let text = format!(
-            "not on this route, but it makes the device safe: {}. Do it as soon as it can be reached, before any work \
-             near the cell or the mains.",
-            tame(&others.join(", "))
-        );
-        write!(out, "{}", hang("  !  ", &text, WIDTH))?;
+        write!(out, "{}", hang("  !  ", &tame(&say::safe_elsewhere(&others)), WIDTH))?;
     }
     Ok(())
 }
@@ -355,5 +314,5 @@ fn safe_first(end: &End, record: &Record, out: &mut dyn Write) -> Result<(), Fai
 fn caution(hazard: &str, record: &Record) -> String {
     let own = record.own_hazards.get(&fold(hazard)).cloned();
     let text = own.or_else(|| scoring::vocab::hazard(hazard).map(|h| h.caution.clone()));
-    text.map_or_else(|| hazard.to_owned(), |t| format!("{hazard}: {t}"))
+    say::caution(hazard, text.as_deref())
 }

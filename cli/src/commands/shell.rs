@@ -6,6 +6,7 @@ use crate::arguments::{Arguments, Completions, Manual};
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::terminal::{hang, tame};
+use crate::words::shell as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn completions(arguments: &Completions, world: &mut World<'_>) -> Result<(), Failure> {
@@ -30,8 +31,7 @@ pub(crate) fn manual(arguments: &Manual, world: &mut World<'_>) -> Result<(), Fa
         files.insert(format!("{name}.1"), page);
     }
     folder::write(&arguments.folder, &files, arguments.force)?;
-    let folder = arguments.folder.display();
-    let text = format!("wrote {} pages to {folder}; look at one: man -l {folder}/unfasten.1", files.len());
+    let text = say::wrote(files.len(), &arguments.folder.display().to_string());
     write!(world.err, "{}", hang("", &tame(&text), WIDTH))?;
     Ok(())
 }

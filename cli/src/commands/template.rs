@@ -4,6 +4,7 @@ use crate::arguments::Template;
 use crate::failure::Failure;
 use crate::files::folder::{self, Files};
 use crate::terminal::hang;
+use crate::words::template as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &Template, world: &mut World<'_>) -> Result<(), Failure> {
@@ -13,11 +14,7 @@ pub(crate) fn run(arguments: &Template, world: &mut World<'_>) -> Result<(), Fai
         .map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec()))
         .collect();
     folder::write(&arguments.folder, &files, arguments.force)?;
-    let folder = arguments.folder.display();
-    let text = format!(
-        "wrote {} templates to {folder} and a README.md that tells what they receive; change them, then: unfasten report RECORD --template {folder} --out DIR",
-        report::template::SHIPPED.len()
-    );
+    let text = say::wrote(report::template::SHIPPED.len(), &arguments.folder.display().to_string());
     write!(world.err, "{}", hang("", &text, WIDTH))?;
     Ok(())
 }

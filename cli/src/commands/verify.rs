@@ -10,8 +10,12 @@ use crate::files::read;
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{hang, tame};
+use crate::terminal::{column, hang, tame};
+use crate::words::verify as say;
 use crate::world::{WIDTH, World};
+
+/// Columns of what leads the two values that differ.
+const LEAD: usize = 11;
 
 pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let text = read::report(&arguments.report, world)?;
@@ -37,55 +41,34 @@ pub(crate) fn run(arguments: &Verify, form: Form, world: &mut World<'_>) -> Resu
             view.since(&since)
         }
         (None, Some(_)) => {
-            return Err(Failure::wrong(
-                format!("`{}` says what was corrected since an earlier record", arguments.report),
-                "name that record too, with --before OLD",
-            ));
+            return Err(Failure::said(say::names_no_earlier(&arguments.report)));
         }
         (None, None) => view,
     };
     let name = tame(&arguments.report);
     match verify(&text, &view, !arguments.own_layout) {
         Verified::Same => {
-            write!(
-                world.out,
-                "{}",
-                hang("", &format!("{name}: the same, byte for byte, as this program makes of the record."), WIDTH)
-            )?;
+            write!(world.out, "{}", hang("", &say::same(&name), WIDTH))?;
             Ok(())
         }
         Verified::Follows => {
-            let said = format!(
-                "{name}: the data it carries follows from the record. Its layout is not the shipped one: of what a reader sees, only marked verdicts were compared."
-            );
-            write!(world.out, "{}", hang("", &said, WIDTH))?;
+            write!(world.out, "{}", hang("", &say::follows(&name), WIDTH))?;
             Ok(())
         }
         Verified::OtherVersion(program) => {
-            let said = format!(
-                "{name}: its numbers follow from the record. It was made by {}, this is {}, so words and layout were not compared.",
-                tame(&program),
-                view.program
-            );
+            let said = say::other_version(&name, &tame(&program), &view.program);
             write!(world.out, "{}", hang("", &said, WIDTH))?;
             Ok(())
         }
         Verified::Differs(found) => {
             if let Some(program) = &found.made_by {
-                let said = format!("{name} was made by {}, this is {}.", tame(program), view.program);
+                let said = say::made_by(&name, &tame(program), &view.program);
                 write!(world.out, "{}", hang("", &said, WIDTH))?;
             }
-            write!(
-                world.out,
-                "{}",
-                hang(
-                    "",
-                    &format!("{name} does not follow from the record. First difference: {}", tame(&found.what)),
-                    WIDTH
-                )
-            )?;
-            write!(world.out, "{}", hang("  published:  ", &tame(&found.published), WIDTH))?;
-            write!(world.out, "{}", hang("  recomputed: ", &tame(&found.recomputed), WIDTH))?;
+            write!(world.out, "{}", hang("", &say::differs(&name, &tame(&found.what)), WIDTH))?;
+            for (lead, text) in [(say::PUBLISHED, &found.published), (say::RECOMPUTED, &found.recomputed)] {
+                write!(world.out, "{}", hang(&format!("  {} ", column(lead, LEAD)), &tame(text), WIDTH))?;
+            }
             Err(Failure::NotMet)
         }
         Verified::NoClaim => Err(nothing(&arguments.report)),
@@ -103,8 +86,5 @@ fn claimed(text: &str, name: &str) -> Result<Vec<String>, Failure> {
 }
 
 fn nothing(name: &str) -> Failure {
-    Failure::wrong(
-        format!("`{name}` carries nothing to verify"),
-        "name an HTML, Markdown or JSON report made by unfasten",
-    )
+    Failure::said(say::nothing_to_verify(name))
 }

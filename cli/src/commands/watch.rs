@@ -25,6 +25,7 @@ use crate::files::seen;
 use crate::problems::Form;
 use crate::terminal::hang;
 use crate::terminal::shown::Tamed;
+use crate::words::{plain, watch as say};
 use crate::world::{WIDTH, World};
 
 /// Between two looks at the files.
@@ -47,20 +48,19 @@ struct State {
 
 pub(crate) fn run(arguments: &Report, form: Form, world: &mut World<'_>) -> Result<(), Failure> {
     let Some(out) = &arguments.out else {
-        return Err(Failure::wrong("--watch needs a folder to write to", "add --out DIR"));
+        return Err(Failure::said(say::NEEDS_A_FOLDER));
     };
     if arguments.records.iter().any(|r| r == "-") {
-        return Err(Failure::wrong("standard input can't be watched", "name the record's file"));
+        return Err(Failure::wrong(say::NO_INPUT, plain::NAME_ITS_FILE));
     }
-    let failed = |e: std::io::Error| Failure::Failed(format!("no page can be shown on this machine: {e}"));
+    let failed = |e: std::io::Error| Failure::Failed(say::no_page(&e));
     let listener = TcpListener::bind(("127.0.0.1", 0)).map_err(failed)?;
     let address = listener.local_addr().map_err(failed)?.to_string();
     let state = Arc::new(Mutex::new(State::default()));
     let served = Arc::clone(&state);
     let host = address.clone();
     thread::Builder::new().name("page".to_owned()).spawn(move || serve(&listener, &host, &served)).map_err(failed)?;
-    let text = format!("open http://{address}/ ; it follows the record as it is saved. Ctrl-C ends the watch.");
-    write!(world.err, "{}", hang("", &text, WIDTH))?;
+    write!(world.err, "{}", hang("", &say::open(&address), WIDTH))?;
     loop {
         render(arguments, form, out, &state, world)?;
         let seen = seen::take();
@@ -137,16 +137,11 @@ fn answer(mut stream: TcpStream, host: &str, state: &Mutex<State>) -> std::io::R
     // Another name for this machine would let a page from elsewhere read along.
     let asked = lines.filter_map(|l| l.split_once(':')).find(|(k, _)| k.eq_ignore_ascii_case("host"));
     if method != "GET" || asked.is_none_or(|(_, h)| h.trim() != host) {
-        return reply(
-            &mut stream,
-            "403 Forbidden",
-            "text/plain; charset=utf-8",
-            b"This page is for this machine alone.\n",
-        );
+        return reply(&mut stream, "403 Forbidden", "text/plain; charset=utf-8", say::THIS_MACHINE_ALONE.as_bytes());
     }
     let state = state.lock().unwrap_or_else(PoisonError::into_inner);
     match path {
-        "/" => reply(&mut stream, "200 OK", "text/html; charset=utf-8", AROUND.as_bytes()),
+        "/" => reply(&mut stream, "200 OK", "text/html; charset=utf-8", around().as_bytes()),
         "/state" => {
             let pages: Vec<&String> = state.files.keys().filter(|n| n.ends_with(".html")).collect();
             let first = pages.iter().find(|n| **n == "index.html").or(pages.first());
@@ -155,12 +150,7 @@ fn answer(mut stream: TcpStream, host: &str, state: &Mutex<State>) -> std::io::R
         }
         _ => match state.files.get(path.trim_start_matches('/')) {
             Some(bytes) => reply(&mut stream, "200 OK", sort(path), bytes),
-            None => reply(
-                &mut stream,
-                "404 Not Found",
-                "text/plain; charset=utf-8",
-                b"No file of the report has this name.\n",
-            ),
+            None => reply(&mut stream, "404 Not Found", "text/plain; charset=utf-8", say::NO_SUCH_FILE.as_bytes()),
         },
     }
 }
@@ -186,56 +176,12 @@ fn reply(stream: &mut TcpStream, status: &str, sort: &str, body: &[u8]) -> std::
 }
 
 /// The page around the report. The report in it is the file as written; where it can't be made anew, its problems stand there.
-const AROUND: &str = r#"<!doctype html>
-<html lang="en"><meta charset="utf-8"><title>Report, as the record is saved</title>
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<style>
-html,body{margin:0;height:100%;color-scheme:light dark;font:1rem/1.5 system-ui,sans-serif}
-iframe{border:0;width:100%;height:100%;display:block}
-main{padding:2rem;max-width:60rem;margin:auto}
-pre{white-space:pre-wrap}
-[hidden]{display:none}
-</style>
-<iframe title="The report" hidden></iframe>
-<main hidden role="alert"><h1>The record can't be rendered as it stands</h1>
-<p>The last verdict is not shown, since it no longer follows from the record. This page goes on as soon as the record is mended and saved.</p>
-<pre></pre></main>
-<script>
-const frame = document.querySelector("iframe"), main = document.querySelector("main"), pre = document.querySelector("pre");
-let version = null, page = null, kept = null;
-// Where the reader was: how far down, and what was unfolded.
-function keep() {
-  const d = frame.contentDocument, w = frame.contentWindow;
-  if (d && w && page) kept = { y: w.scrollY, open: [...d.querySelectorAll("details")].map(e => e.open), at: w.location.pathname };
+/// Its words stand in it by their keys; those of its script become strings of JSON.
+const AROUND: &str = include_str!("watch/around.html");
+
+fn around() -> String {
+    let page = say::PAGE.map(|(key, words)| (key, words.to_owned()));
+    let script = say::SCRIPT.map(|(key, words)| (key, json!(words).to_string()));
+    let texts = page.into_iter().chain(script);
+    texts.fold(AROUND.to_owned(), |page, (key, text)| page.replace(&format!("{{{key}}}"), &text))
 }
-frame.addEventListener("load", () => {
-  const d = frame.contentDocument, w = frame.contentWindow;
-  // Else the browser scrolls by itself, after this, to where a hidden frame stood: at its head.
-  w.history.scrollRestoration = "manual";
-  if (!kept || !d || w.location.pathname !== kept.at) return;
-  const all = [...d.querySelectorAll("details")];
-  if (all.length === kept.open.length) all.forEach((e, i) => e.open = kept.open[i]);
-  w.scrollTo(0, kept.y);
-  kept = null;
-});
-async function look() {
-  try {
-    const now = await (await fetch("/state")).json();
-    if (now.version !== version) {
-      version = now.version;
-      const bad = now.problems !== null;
-      if (!frame.hidden) keep();
-      main.hidden = !bad; frame.hidden = bad || !now.page;
-      pre.textContent = now.problems || "";
-      document.title = bad ? "Problems in the record" : "Report, as the record is saved";
-      if (!bad && now.page) {
-        if (page === now.page) frame.contentWindow.location.reload(); else frame.src = "/" + now.page;
-        page = now.page;
-      }
-    }
-  } catch { document.title = "The watch has ended"; }
-  setTimeout(look, 500);
-}
-look();
-</script>
-"#;

@@ -15,6 +15,7 @@ use sha2::{Digest, Sha256};
 use super::interrupt;
 use super::stage::Stage;
 use crate::failure::Failure;
+use crate::words::files::{self as say, NoList};
 
 /// Name of the manifest.
 pub(crate) const MANIFEST: &str = "unfasten-files.json";
@@ -49,10 +50,7 @@ impl Manifest {
 /// Writes files into a folder, making it where it is missing. All is checked before anything is written.
 pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Failure> {
     if folder.exists() && !folder.is_dir() {
-        return Err(Failure::wrong(
-            format!("`{}` is not a folder", folder.display()),
-            "name another folder with --out",
-        ));
+        return Err(Failure::said(say::no_folder(&folder.display().to_string())));
     }
     let mut manifest = read_manifest(folder, force)?;
     let mut strange = Vec::new();
@@ -61,7 +59,7 @@ pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Fai
         match fs::symlink_metadata(&path) {
             Err(_) => {}
             Ok(found) if found.is_dir() => {
-                return Err(Failure::wrong(format!("`{}` is a folder", path.display()), "move it out of the way"));
+                return Err(Failure::said(say::is_a_folder(&path.display().to_string())));
             }
             Ok(_) if force => {}
             Ok(found) => {
@@ -76,8 +74,6 @@ pub(crate) fn write(folder: &Path, files: &Files, force: bool) -> Result<(), Fai
     if !strange.is_empty() {
         return Err(refused(&strange));
     }
-    let failed =
-        |path: &Path, e: &dyn std::fmt::Display| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
     fs::create_dir_all(folder).map_err(|e| failed(folder, &e))?;
     let mut stage = Stage::new(folder).map_err(|e| failed(folder, &e))?;
     let mut ready = Vec::new();
@@ -124,7 +120,7 @@ pub(crate) fn write_new(path: &Path, content: &[u8], force: bool) -> Result<(), 
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let failed = |e: io::Error| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
+    let failed = |e: io::Error| failed(path, &e);
     let mut stage = Stage::new(parent).map_err(failed)?;
     let ready = stage.add(content).map_err(failed)?;
     // A second name fails where something came up in between; not every file system has second names.
@@ -138,12 +134,16 @@ pub(crate) fn write_new(path: &Path, content: &[u8], force: bool) -> Result<(), 
 
 /// Replaces a file, whole or not at all; who may read and write it stays as it was.
 pub(crate) fn replace(path: &Path, content: &[u8]) -> Result<(), Failure> {
-    let failed = |e: io::Error| Failure::Failed(format!("`{}` can't be written: {e}", path.display()));
+    let failed = |e: io::Error| failed(path, &e);
     let rights = fs::metadata(path).map_err(failed)?.permissions();
     let mut stage = Stage::new(path.parent().unwrap_or(Path::new("."))).map_err(failed)?;
     let ready = stage.add(content).map_err(failed)?;
     fs::set_permissions(&ready, rights).map_err(failed)?;
     move_all(std::iter::once((ready, path.to_owned())), &mut || {}).map_err(|(_, e)| failed(e))
+}
+
+fn failed(path: &Path, error: &dyn std::fmt::Display) -> Failure {
+    Failure::Failed(say::cannot_be_written(&path.display().to_string(), error))
 }
 
 fn read_manifest(folder: &Path, force: bool) -> Result<Manifest, Failure> {
@@ -161,27 +161,19 @@ fn read_manifest(folder: &Path, force: bool) -> Result<Manifest, Failure> {
 
 /// The manifest at a path.
 fn listed(path: &Path) -> Result<Manifest, Failure> {
-    let wrong = |why: String| {
-        Failure::wrong(
-            format!("`{}` can't be used: {why}", path.display()),
-            "delete it, name another folder with --out, or replace everything with --force",
-        )
-    };
-    let metadata = fs::metadata(path).map_err(|e| wrong(e.to_string()))?;
+    let wrong = |why: &NoList<'_>| Failure::said(say::no_list(&path.display().to_string(), why));
+    let metadata = fs::metadata(path).map_err(|e| wrong(&NoList::Unreadable(&e)))?;
     if !metadata.is_file() || metadata.len() > 16 << 20 {
-        return Err(wrong("it is not a list of files".to_owned()));
+        return Err(wrong(&NoList::Other));
     }
-    let text = fs::read(path).map_err(|e| wrong(e.to_string()))?;
-    let manifest: Manifest = serde_json::from_slice(&text).map_err(|e| wrong(e.to_string()))?;
-    if manifest.unfasten == 1 { Ok(manifest) } else { Err(wrong(format!("it is of version {}", manifest.unfasten))) }
+    let text = fs::read(path).map_err(|e| wrong(&NoList::Unreadable(&e)))?;
+    let manifest: Manifest = serde_json::from_slice(&text).map_err(|e| wrong(&NoList::Unreadable(&e)))?;
+    if manifest.unfasten == 1 { Ok(manifest) } else { Err(wrong(&NoList::Version(manifest.unfasten))) }
 }
 
 fn refused(paths: &[PathBuf]) -> Failure {
     let list: Vec<String> = paths.iter().map(|p| format!("`{}`", p.display())).collect();
-    Failure::wrong(
-        format!("{} would be replaced, but was not written by unfasten or was changed since", list.join(", ")),
-        "move it, choose another place, or replace it with --force",
-    )
+    Failure::said(say::not_ours(&list))
 }
 
 /// SHA-256, hexadecimal.

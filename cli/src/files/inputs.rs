@@ -5,12 +5,13 @@ use std::fs;
 use std::io::{BufRead, BufReader, Cursor, Read};
 use std::path::Path;
 
+use scoring::text::Diagnostic;
 use scoring::text::check::LARGEST;
-use scoring::text::{Diagnostic, Span};
 use walkdir::WalkDir;
 
 use super::lines::{self, Lines};
-use super::read::{bytes_of, complaint, too_large, unreadable};
+use super::read::{TOO_LARGE, bytes_of, complaint, unreadable};
+use crate::words::files::{self as say, Complaint};
 use crate::world::World;
 
 /// Endings of records in a folder; `jsonl` holds one a line.
@@ -130,20 +131,11 @@ impl<'w> Inputs<'w> {
         let input = match lines.next() {
             Ok(Some((number, text))) => {
                 *any = true;
-                let text = text.ok_or_else(|| {
-                    let what =
-                        format!("this line of `{file}` has more than {LARGEST} bytes, which is all that is read");
-                    too_large(&what)
-                });
+                let text = text.ok_or_else(|| complaint(TOO_LARGE, say::line_too_large(file, LARGEST)));
                 return Some(Input { file: file.clone(), line: Some(number), text: Some(text) });
             }
             Ok(None) if *any => None,
-            Ok(None) => {
-                let problem = Diagnostic::error("empty-file", Span::default(), format!("`{file}` is empty"))
-                    .because("There is no record in it.")
-                    .mend("write one record a line, as JSON");
-                Some(Input::wrong(file, None, Box::new(problem)))
-            }
+            Ok(None) => Some(Input::wrong(file, None, complaint("empty-file", say::empty(file)))),
             Err(error) => Some(Input::wrong(file, None, unreadable(file, &error))),
         };
         self.open = None;
@@ -177,12 +169,7 @@ fn meant<'w>(argument: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
     match fs::metadata(argument) {
         Ok(metadata) if metadata.is_dir() => match folder(argument, notes) {
             found if found.is_empty() => {
-                let problem = complaint(
-                    "directory",
-                    format!("there is no record in the folder `{argument}`"),
-                    "Records in a folder end in .yaml, .yml or .jsonl.",
-                    "name another folder, or a file",
-                );
+                let problem = complaint("directory", say::no_record_in(argument));
                 vec![Named::Wrong(argument.to_owned(), problem)]
             }
             found => found,
@@ -233,7 +220,7 @@ fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
             Err(error) if error.loop_ancestor().is_some() => {
                 let shown = |p: Option<&Path>| p.map_or_else(String::new, |p| p.display().to_string());
                 let (link, above) = (shown(error.path()), shown(error.loop_ancestor()));
-                notes.push(format!("the link `{link}` leads back to the folder `{above}`; it is passed over"));
+                notes.push(say::leads_back(&link, &above));
             }
             Err(error) => {
                 let path = error.path().map_or_else(|| name.to_owned(), |p| p.to_string_lossy().into_owned());
@@ -255,19 +242,10 @@ fn folder<'w>(name: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
 
 /// What a pattern matches, by path, each file once.
 fn pattern<'w>(pattern: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
-    let wrong = |message: String, reason: &str, mend: &str| {
-        vec![Named::Wrong(pattern.to_owned(), complaint("missing-file", message, reason, mend))]
-    };
+    let wrong = |said: Complaint| vec![Named::Wrong(pattern.to_owned(), complaint("missing-file", said))];
     let paths = match glob::glob(pattern) {
         Ok(paths) => paths,
-        Err(error) => {
-            let message = format!("there is no file `{pattern}`, and it is no pattern: {}", error.msg);
-            return wrong(
-                message,
-                "In a pattern `*` stands for any text, `?` for one character, `[ab]` for one of some, `**` for folders.",
-                "check the spelling and the folder you are in",
-            );
-        }
+        Err(error) => return wrong(say::no_pattern(pattern, error.msg)),
     };
     let mut seen = BTreeSet::new();
     let mut out = Vec::new();
@@ -291,11 +269,7 @@ fn pattern<'w>(pattern: &str, notes: &mut Vec<String>) -> Vec<Named<'w>> {
         }
     }
     if out.is_empty() {
-        return wrong(
-            format!("no file matches `{pattern}`"),
-            "It was taken for a pattern: there is no file of that name.",
-            "check the spelling and the folder you are in",
-        );
+        return wrong(say::no_match(pattern));
     }
     out
 }

@@ -8,6 +8,7 @@ use scoring::text::check::LARGEST;
 use scoring::text::{Diagnostic, FileId, Source, Sources, Span};
 
 use crate::failure::Failure;
+use crate::words::files::{self as say, Complaint, NoReport};
 use crate::world::World;
 
 /// What a text is read as. All but tables say so themselves; nothing is shown of a text that doesn't.
@@ -82,14 +83,9 @@ impl Within {
 
     /// The path with all links followed, if it stays in the folder. What is outside is not even looked for.
     pub(crate) fn reach(&self, path: &Path) -> Result<PathBuf, String> {
-        let outside = || {
-            format!(
-                "`{}` is outside of the folder `{}`; only files below it are read, or below one named with --base",
-                path.display(),
-                self.0.display()
-            )
-        };
-        let folder = fs::canonicalize(&self.0).map_err(|e| format!("`{}` can't be read: {e}", self.0.display()))?;
+        let outside = || say::outside(&path.display().to_string(), &self.0.display().to_string());
+        let unreadable = |e: io::Error| say::cannot_be_read(&self.0.display().to_string(), &e);
+        let folder = fs::canonicalize(&self.0).map_err(unreadable)?;
         if let Ok(real) = fs::canonicalize(path) {
             return if real.starts_with(&folder) { Ok(real) } else { Err(outside()) };
         }
@@ -115,22 +111,23 @@ fn described(source: Source) -> Source {
 
 /// A report somebody made: may be larger than anything written by hand.
 pub(crate) fn report(name: &str, world: &mut World<'_>) -> Result<String, Failure> {
-    let wrong = |why: String| Failure::wrong(format!("`{name}` {why}"), "name an HTML, Markdown or JSON report");
+    let wrong = |why: &NoReport<'_>| Failure::said(say::no_report(name, why));
+    let unreadable = |e: io::Error| wrong(&NoReport::Unreadable(&e));
     let mut bytes = Vec::new();
     if name == "-" {
         bytes = world.read_input(LARGEST_REPORT + 1)?;
     } else {
-        let metadata = fs::metadata(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
+        let metadata = fs::metadata(name).map_err(unreadable)?;
         if !metadata.is_file() || metadata.len() > LARGEST_REPORT {
-            return Err(wrong("is not a report".to_owned()));
+            return Err(wrong(&NoReport::Other));
         }
-        let file = File::open(name).map_err(|e| wrong(format!("can't be read: {e}")))?;
-        file.take(LARGEST_REPORT + 1).read_to_end(&mut bytes).map_err(|e| wrong(format!("can't be read: {e}")))?;
+        let file = File::open(name).map_err(unreadable)?;
+        file.take(LARGEST_REPORT + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     }
     if bytes.len() as u64 > LARGEST_REPORT {
-        return Err(wrong("is larger than any report".to_owned()));
+        return Err(wrong(&NoReport::TooLarge));
     }
-    String::from_utf8(bytes).map_err(|_| wrong("is not UTF-8 text".to_owned()))
+    String::from_utf8(bytes).map_err(|_| wrong(&NoReport::NoText))
 }
 
 /// Largest report read, bytes: pictures may be inside.
@@ -176,18 +173,13 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
     super::seen::note(path);
     let metadata = fs::metadata(path).map_err(|e| unreadable(name, &e))?;
     if metadata.is_dir() {
-        return Err(complaint(
-            "directory",
-            format!("`{name}` is a directory"),
-            "One text file is wanted here.",
-            "name the file in it",
-        ));
+        return Err(complaint("directory", say::directory(name)));
     }
     if !metadata.is_file() {
         return Err(no_file(name));
     }
     if metadata.len() > LARGEST as u64 {
-        return Err(too_large(&format!("`{name}` has {} bytes; at most {LARGEST} are read", metadata.len())));
+        return Err(complaint(TOO_LARGE, say::too_large(name, Some(metadata.len()), LARGEST)));
     }
     let mut file = File::open(path).map_err(|e| unreadable(name, &e))?;
     bytes_of(name, &mut file)
@@ -195,12 +187,7 @@ fn bytes_at(name: &str, path: &Path) -> Result<Vec<u8>, Box<Diagnostic>> {
 
 /// A pipe, a socket or a device: it may never end, or never begin.
 pub(super) fn no_file(name: &str) -> Box<Diagnostic> {
-    complaint(
-        "unreadable-file",
-        format!("`{name}` is a pipe or a device, not a file"),
-        "It may never end, or never begin.",
-        "save what it gives to a file, or write `-` and send it to standard input",
-    )
+    complaint("unreadable-file", say::no_file(name))
 }
 
 /// The bytes of a stream; it may be endless, so no more than one byte too many is read.
@@ -208,37 +195,21 @@ pub(super) fn bytes_of(name: &str, from: &mut dyn Read) -> Result<Vec<u8>, Box<D
     let mut bytes = Vec::new();
     from.take(LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| unreadable(name, &e))?;
     if bytes.len() > LARGEST {
-        return Err(too_large(&format!("`{name}` has more than {LARGEST} bytes, which is all that is read")));
+        return Err(complaint(TOO_LARGE, say::too_large(name, None, LARGEST)));
     }
     Ok(bytes)
 }
 
-pub(super) fn too_large(message: &str) -> Box<Diagnostic> {
-    complaint(
-        "file-too-large",
-        message.to_owned(),
-        "A file this large is not a text somebody wrote by hand.",
-        "check that this is the file you mean; keep footage and pictures in files of their own",
-    )
-}
+/// The code of what is too large to be read.
+pub(super) const TOO_LARGE: &str = "file-too-large";
 
 pub(super) fn unreadable(name: &str, error: &io::Error) -> Box<Diagnostic> {
     match error.kind() {
-        io::ErrorKind::NotFound => complaint(
-            "missing-file",
-            format!("there is no file `{name}`"),
-            "It was named on the command line or by another file.",
-            "check the spelling and the folder you are in",
-        ),
-        _ => complaint(
-            "unreadable-file",
-            format!("`{name}` can't be read: {error}"),
-            "The system refused.",
-            "check who may read it",
-        ),
+        io::ErrorKind::NotFound => complaint("missing-file", say::missing(name)),
+        _ => complaint("unreadable-file", say::refused(name, error)),
     }
 }
 
-pub(super) fn complaint(code: &'static str, message: String, reason: &str, mend: &str) -> Box<Diagnostic> {
+pub(super) fn complaint(code: &'static str, [message, reason, mend]: Complaint) -> Box<Diagnostic> {
     Box::new(Diagnostic::error(code, Span::default(), message).because(reason).mend(mend))
 }

@@ -40,7 +40,7 @@ impl Stage {
                 return Ok(Self { folder, _lock: lock, count: 0 });
             }
         }
-        Err(io::Error::other("other runs sweep this folder all the time"))
+        Err(io::Error::other(crate::words::files::SWEPT))
     }
 
     /// Makes a file ready; gives its passing name.

@@ -9,6 +9,7 @@ use scoring::text::{Diagnostic, FileId, Label, Severity, Source, Sources};
 
 use crate::terminal::shown::{Drawn, Shown};
 use crate::terminal::{tame, wrap};
+use crate::words;
 use crate::world::WIDTH;
 
 /// The one accent.
@@ -65,7 +66,8 @@ fn one(renderer: &Renderer, sources: &Sources, problem: &Diagnostic) -> String {
             .collect();
         group = snippet(group, source, name, &labels);
     }
-    let notes = [("why", Level::NOTE, &problem.reason), ("mend", Level::HELP, &problem.mend)];
+    let notes =
+        [(words::problems::WHY, Level::NOTE, &problem.reason), (words::failure::MEND, Level::HELP, &problem.mend)];
     for (name, level, text) in notes {
         if let Some(text) = text {
             group = group.element(level.with_name(name).message(wrapped(text, NOTE - name.len())));

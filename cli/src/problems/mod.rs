@@ -15,6 +15,7 @@ pub(crate) use json::{Problems, Required, ToldProblem};
 pub(crate) use told::Said;
 
 use crate::terminal::shown::Shown;
+use crate::words::problems as say;
 
 /// How problems are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
@@ -119,16 +120,15 @@ fn sorted(problems: &[Diagnostic]) -> Vec<Diagnostic> {
         out.push(problem);
     }
     for (kind, at) in first_more {
-        out[at].message = format!("and {} more of this kind", counts[&kind] - ALIKE);
+        out[at].message = say::more(counts[&kind] - ALIKE);
     }
     out
 }
 
 /// Stands for problems that are not shown, at the first of them.
 fn more(code: &'static str, at: Span) -> Diagnostic {
-    Diagnostic::error(code, at, "")
-        .because("After this many, most follow from a few.")
-        .mend("mend the first ones and check again")
+    let [why, mend] = say::MORE;
+    Diagnostic::error(code, at, "").because(why).mend(mend)
 }
 
 /// Shortens what a text says of itself: a name of a megabyte is known by its beginning and its end.
@@ -178,13 +178,7 @@ pub(crate) fn any_error(problems: &[Diagnostic]) -> bool {
 /// `2 errors, 1 warning`.
 pub(crate) fn counted(problems: &[Diagnostic]) -> String {
     let count = |severity| problems.iter().filter(|d| d.severity == severity).count();
-    let words: Vec<String> = [Severity::Error, Severity::Warning]
-        .into_iter()
-        .map(|s| (count(s), s.word()))
-        .filter(|(n, _)| *n > 0)
-        .map(|(n, word)| crate::terminal::plural(n, word))
-        .collect();
-    if words.is_empty() { "no problems".to_owned() } else { words.join(", ") }
+    say::counted(&[Severity::Error, Severity::Warning].map(|s| (count(s), s)))
 }
 
 #[cfg(test)]

@@ -1,17 +1,24 @@
 //! What was said of many records already: of alike problems only the first are shown, the rest is counted and told in the end.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 use scoring::text::Diagnostic;
 
 use super::{ALIKE, Form};
-use crate::terminal::{plural, shown::Drawn};
+use crate::terminal::shown::Drawn;
+use crate::words::problems as say;
 
 /// Bytes of warnings of good records that are shown; what is worse than a warning has its own end.
 const WARNINGS: usize = 256 << 10;
-/// The kind of what has no code: a requirement that is not met, a method that does not fit.
-const WITHOUT: &str = "without a code";
+
+/// Kinds of problems, in the order in which they are told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Kind {
+    /// What has a code.
+    Code(&'static str),
+    /// What has none: a requirement that is not met, a method that does not fit.
+    Without,
+}
 
 /// Problems of one kind that were not shown, and of how many records.
 #[derive(Debug, Default)]
@@ -23,8 +30,8 @@ struct Left {
 /// What was said of all records so far.
 #[derive(Debug, Default)]
 pub(crate) struct Said {
-    shown: BTreeMap<&'static str, usize>,
-    left: BTreeMap<&'static str, Left>,
+    shown: BTreeMap<Kind, usize>,
+    left: BTreeMap<Kind, Left>,
     warned: usize,
     unwarned: usize,
 }
@@ -37,17 +44,18 @@ impl Said {
         }
         // Of one record all of a kind or none: of many in one text the drawing tells the end.
         let before = self.shown.clone();
-        let full = |code: &str| before.get(code).is_some_and(|n| *n >= ALIKE);
-        let mut counted: Vec<&str> = Vec::new();
+        let full = |kind: Kind| before.get(&kind).is_some_and(|n| *n >= ALIKE);
+        let mut counted: Vec<Kind> = Vec::new();
         let kept = found.into_iter().filter(|problem| {
-            if !full(problem.code) {
-                *self.shown.entry(problem.code).or_default() += 1;
+            let kind = Kind::Code(problem.code);
+            if !full(kind) {
+                *self.shown.entry(kind).or_default() += 1;
                 return true;
             }
-            let left = self.left.entry(problem.code).or_default();
+            let left = self.left.entry(kind).or_default();
             left.problems += 1;
-            left.records += usize::from(!counted.contains(&problem.code));
-            counted.push(problem.code);
+            left.records += usize::from(!counted.contains(&kind));
+            counted.push(kind);
             false
         });
         kept.collect()
@@ -55,11 +63,11 @@ impl Said {
 
     /// Whether what has no code and ends the work on one record is shown.
     pub(crate) fn one(&mut self) -> bool {
-        let shown = self.shown.entry(WITHOUT).or_default();
+        let shown = self.shown.entry(Kind::Without).or_default();
         *shown += 1;
         let fine = *shown <= ALIKE;
         if !fine {
-            let left = self.left.entry(WITHOUT).or_default();
+            let left = self.left.entry(Kind::Without).or_default();
             left.problems += 1;
             left.records += 1;
         }
@@ -79,18 +87,11 @@ impl Said {
 
     /// What was left out, told at the end; empty where nothing was.
     pub(crate) fn end(&self) -> String {
-        let mut out = String::new();
-        for (code, left) in &self.left {
-            let kind = if *code == WITHOUT { String::new() } else { format!(" ({code})") };
-            let _ =
-                write!(out, "and {} more of this kind{kind}, in {}; ", left.problems, plural(left.records, "record"));
-        }
-        if self.unwarned > 0 {
-            let _ = write!(out, "and warnings of {} more; ", plural(self.unwarned, "record"));
-        }
-        if !out.is_empty() {
-            out.push_str("mend the first ones and run it again, or see all with `--problems json`");
-        }
-        out
+        let left = self.left.iter().map(|(kind, left)| {
+            let code = if let Kind::Code(code) = kind { Some(*code) } else { None };
+            say::left(left.problems, code, left.records)
+        });
+        let out: Vec<String> = left.chain((self.unwarned > 0).then(|| say::unwarned(self.unwarned))).collect();
+        if out.is_empty() { String::new() } else { say::left_out(&out) }
     }
 }

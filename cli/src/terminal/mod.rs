@@ -6,7 +6,7 @@ pub(crate) mod verdict;
 pub(crate) mod waiting;
 
 use scoring::text::hidden::hides;
-pub(crate) use scoring::text::words::{clock, count as plural};
+pub(crate) use scoring::text::words::clock;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// Text from a file made harmless for a terminal: control and direction-changing characters are shown, not obeyed.

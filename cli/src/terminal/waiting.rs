@@ -10,6 +10,7 @@ use scoring::assess::{Kept, Work};
 use super::shown::Drawn;
 use crate::failure::Failure;
 use crate::many::STACK;
+use crate::words;
 use crate::world::World;
 
 /// How long work goes on before anything is said of it.
@@ -62,7 +63,7 @@ pub(crate) fn watched<T: Send>(
             work()
         };
         let running = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, run);
-        let running = running.map_err(|e| Failure::Failed(format!("no thread could be started: {e}")))?;
+        let running = running.map_err(|e| Failure::Failed(words::failure::no_thread(&e)))?;
         let (begun, mut line) = (Instant::now(), StatusLine::default());
         while end.recv_timeout(OFTEN) == Err(RecvTimeoutError::Timeout) {
             if begun.elapsed() >= SOON {
@@ -76,7 +77,7 @@ pub(crate) fn watched<T: Send>(
 
 fn told(work: Work) -> String {
     let count = |n: u64| grouped(usize::try_from(n).unwrap_or(usize::MAX));
-    format!("working: {} looks, {} ways searched", count(work.looks), count(work.searches))
+    words::many::working(&count(work.looks), &count(work.searches))
 }
 
 /// A count with a space between thousands.

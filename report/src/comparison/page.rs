@@ -5,11 +5,11 @@ use scoring::exact::{Exact, Rounding};
 use serde::Serialize;
 
 use super::{
-    Compared, Differences, MOVES, NOTICE, Section, between, differences, drawn, gives_way, holds_everywhere, named,
-    nearest, percent,
+    Compared, Differences, Section, between, differences, drawn, gives_way, holds_everywhere, named, nearest, percent,
 };
 use crate::clean::line;
 use crate::template::{TemplateError, Templates};
+use crate::words::{compare as say, english as en};
 
 /// What the template `compare.html` receives, version 1.
 #[derive(Clone, Debug, Serialize)]
@@ -146,24 +146,24 @@ pub fn page(c: &Compared<'_>) -> Page {
     Page {
         unfasten: crate::view::VERSION,
         program: format!("unfasten {}", line(c.version)),
-        title: crate::words::english::devices_by(c.ranking.names.len(), &line(&c.method.title)),
+        title: en::devices_by(c.ranking.names.len(), &line(&c.method.title)),
         method: line(&c.method.title),
         edition: line(&c.method.edition),
-        status: NOTICE.to_owned(),
+        status: say::NOTICE.to_owned(),
         devices: devices.collect(),
         verdicts: Section::said(&super::verdicts_head(c), c.verdicts.iter().map(|v| line(v)).collect()),
         sheets: c.sheets.to_owned(),
-        settles: Section::said(super::SETTLES, super::settles(c)),
-        held: Section::said(super::HELD, super::held(c)),
+        settles: Section::said(say::SETTLES, super::settles(c)),
+        held: Section::said(say::HELD, super::held(c)),
         differences: differences(c).into_iter().map(|(_, table)| table).collect(),
         dominance: super::dominance(c.ranking),
         drawn: drawn(c).map(|d| weightings(c, d, &names)),
         // Sentences on weights that change something are rows of the table.
-        moves_said: Section::said(MOVES, said.into_iter().skip(found.len()).collect()),
+        moves_said: Section::said(say::MOVES, said.into_iter().skip(found.len()).collect()),
         moves: found
             .into_iter()
             .map(|s| {
-                let stays = |f: &Stretch| if holds_everywhere(f) { "whatever it is".to_owned() } else { between(f) };
+                let stays = |f: &Stretch| if holds_everywhere(f) { say::WHATEVER_IT_IS.to_owned() } else { between(f) };
                 Move {
                     what: named(s),
                     share: percent(&s.share, Rounding::HalfUp),
@@ -197,7 +197,7 @@ fn bar(c: &Compared<'_>, device: usize) -> String {
         (&share.max(Exact::zero()).min(Exact::one()) * &Exact::from(100)).display(1, Rounding::HalfUp)
     };
     let ends = [least.plain(), most.plain()];
-    let text = format!("{}, of {} to {}", super::verdict(a), ends[0], ends[1]);
+    let text = say::of_scale(&super::verdict(a), ends.each_ref().map(String::as_str));
     crate::svg::bar::bar(&share(low), &share(high), &ends, &line(&text), &[])
 }
 
@@ -205,7 +205,11 @@ fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
     let drawn = c.ranking.acceptability.as_ref();
     let share = |[least, most]: [f64; 2]| {
         let one = |s: f64| format!("{:.1}", s * 100.0);
-        if one(least) == one(most) { format!("{} %", one(least)) } else { format!("{} to {} %", one(least), one(most)) }
+        if one(least) == one(most) {
+            format!("{} %", one(least))
+        } else {
+            en::to(&one(least), &format!("{} %", one(most)))
+        }
     };
     let devices = drawn.into_iter().flat_map(|a| {
         names.iter().enumerate().map(move |(i, name)| Accepted {
@@ -215,7 +219,7 @@ fn weightings(c: &Compared<'_>, said: super::Drawn, names: &[String]) -> Drawn {
             wins: (0..names.len()).map(|j| if i == j { "–".to_owned() } else { share(a.wins[i][j]) }).collect(),
         })
     });
-    let ranks = (1..=names.len()).map(|n| format!("rank {n}")).collect();
+    let ranks = (1..=names.len()).map(say::rank).collect();
     Drawn { head: said.head, how: said.how, ranks, devices: devices.collect() }
 }
 
@@ -230,7 +234,7 @@ fn rows(c: &Compared<'_>) -> Vec<PageRow> {
             .map(|cell| {
                 let said = cell.as_ref().map_or_else(String::new, |c| match &c.said {
                     [low, high] if low == high => line(low),
-                    [low, high] => line(&format!("{low} to {high}")),
+                    [low, high] => line(&en::to(low, high)),
                 });
                 [super::points(cell.as_ref(), c.method), said]
             })

@@ -129,6 +129,7 @@ pub(super) fn assessed(
         en::without_sheet(name, bench, &full)
     });
     let fingerprint = crate::fingerprint::of(job, applied);
+    let behind = behind(a, routes.reached(index));
     let told = reasons(&a.root, &root, verdict, &mut cited);
     let switches = appendix::switches(&a.method, &applied.outlook.readings, &mut cited);
     let device = (job.record.device.category.value, scoring::range::form_of(job.record));
@@ -185,7 +186,8 @@ pub(super) fn assessed(
             _ => weakest(a),
         },
         proved: a.proved && a.root.exact,
-        certificate: certificate(a, routes.reached(index)),
+        certificate: behind.map_or_else(String::new, en::as_sentence),
+        behind,
         settled: a.settled(),
         attained: a.root.exact,
         attained_low: a.attained[0],
@@ -314,14 +316,12 @@ fn left_out(a: &Assessment, graded: &Graded) -> String {
 }
 
 /// Whether the routes behind a verdict are proved shortest.
-fn certificate(a: &Assessment, routes: Option<bool>) -> String {
-    match (routes, a.proved) {
-        (None, _) => "",
+fn behind(a: &Assessment, routes: Option<bool>) -> Option<&'static str> {
+    match (routes?, a.proved) {
         // At a bound there is no route: nothing is proved of it.
-        (Some(true), true) if !a.root.exact => "",
-        (Some(there), proved) => en::routes_behind(there, proved),
+        (true, true) if !a.root.exact => None,
+        (there, proved) => Some(en::routes_behind(there, proved)),
     }
-    .to_owned()
 }
 
 /// The reason in one sentence, for the score that stands first.

@@ -292,8 +292,14 @@ fn destroyed_for(facts: &Facts, name: &str, destroys: &[String]) -> Vec<String> 
 /// `the right damper only by destroying it`, behind a clause of the same form.
 fn second_destroyed(facts: &Facts, cause: &CauseFact) -> String {
     let CauseWords { text, name, .. } = cause_words(facts, cause);
-    let verb = format!(" {} out only", en::verb(&name, "comes", "come"));
-    text.replacen(&verb, " only", 1)
+    match &cause.of {
+        What::Action(doing) if doing.frees && !doing.destroys.is_empty() => en::destroyed_too(&name, &doing.destroys),
+        What::Part(at, _) => match facts.parts[*at].way.as_ref().filter(|w| w.reach == Reach::Damage) {
+            Some(way) => en::destroyed_too(&name, &destroyed_for(facts, &way.name, &way.destroys)),
+            None => text,
+        },
+        What::Action(_) => text,
+    }
 }
 
 fn destroys(facts: &Facts, cause: &CauseFact) -> bool {
@@ -330,7 +336,9 @@ pub(super) fn cause_words(facts: &Facts, cause: &CauseFact) -> CauseWords {
             let lid = (cause.behind[0] > 1).then(|| closers(facts, part, doings)).flatten();
             let roles = vec![part.role.clone()];
             let closes = |(closers, names): (Vec<String>, Vec<String>)| {
-                ((en::closes(&closers, &name), closers.len() > 1, false), roles_of(&names))
+                // A single one is stuck: screws close no way alone.
+                let one = closers.len() == 1 && !en::many(&called(facts, &list(&names)));
+                ((en::closes(&closers, one, &name), closers.len() > 1, false), roles_of(&names))
             };
             let ((text, lists, whole), closing) =
                 lid.map_or_else(|| (part_words(facts, part, doings, &name), Vec::new()), closes);

@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::changes::{Change, candidates};
+use super::sift::{rises, sift};
 use super::threads::side_by_side;
 use crate::assess::{Kept, PlanKind};
 use crate::exact::Exact;
@@ -94,6 +95,7 @@ impl Causes {
             list.extend(parts(&study));
         }
         let many = list.len() + RUNGS;
+        let list = costly(&study, &before, list, many);
         let worth = |(_, mend): &(CauseOf, Mend)| {
             let mut case = study.case.clone();
             mend.apply(&mut case);
@@ -118,6 +120,31 @@ impl Causes {
         let rest = [&stands.low, &stands.high].map(|v| v.as_ref().map_or_else(Exact::zero, |v| top - v));
         Self { before, causes: found.into_iter().map(|(c, _)| c).collect(), ladder, rest }
     }
+}
+
+/// Without actions that are no causes: those that gain nothing when all of them are perfect. Actions on the routes found are
+/// looked at one by one.
+fn costly(study: &Study<'_>, before: &Range, list: Vec<(CauseOf, Mend)>, many: usize) -> Vec<(CauseOf, Mend)> {
+    if !rises(study) {
+        return list;
+    }
+    let taken = study.taken();
+    let (far, near): (Vec<usize>, Vec<usize>) =
+        (0..list.len()).partition(|&i| matches!(list[i].1, Mend::Perfect(action) if !taken.contains(&action)));
+    let groups = near.into_iter().map(|i| vec![i]).chain([far]).collect();
+    let left = sift(
+        &list,
+        groups,
+        |_| true,
+        |some| {
+            let mut case = study.case.clone();
+            some.iter().for_each(|(_, mend)| mend.apply(&mut case));
+            let after = study.with_case(case, many).range(0);
+            after.exact && gain(before, &after).iter().all(Exact::is_zero)
+        },
+    );
+    let mut list: Vec<Option<(CauseOf, Mend)>> = list.into_iter().map(Some).collect();
+    left.into_iter().filter_map(|i| list[i].take()).collect()
 }
 
 /// What both ends surely gain, never below nought: from the most the end can be before to the least it can be after, which are
@@ -221,7 +248,7 @@ fn perfect(case: &mut Case, index: usize) {
             answer.edits = answer.edits.iter().filter_map(left).collect();
         }
     }
-    case.unknowns.retain(|u| u.answers.iter().any(|a| a.edits != u.answers[0].edits));
+    case.close_questions();
 }
 
 fn actions(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {

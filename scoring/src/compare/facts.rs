@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::changes::{candidates, distinct, worse};
+use super::changes::{Change, candidates, distinct, promising, worse};
 use super::threads::side_by_side;
 use crate::exact::Exact;
 use crate::range::firmness::EndName;
@@ -34,8 +34,9 @@ pub fn hinging(record: &Record, study: &Study<'_>) -> Vec<FactHinge> {
     let settled = now.exact && now.low == now.high;
     let said = |range: &Range| range.classes(method).unwrap_or_else(|| range.shown(method));
     let was = said(&now);
-    let better = distinct(candidates(record, &[study])).into_iter().map(|(change, _)| change);
-    let list: Vec<_> = better.chain(worse(record, &[study])).collect();
+    let better: Vec<Change> = distinct(candidates(record, &[study])).into_iter().map(|(change, _)| change).collect();
+    let better = promising(better, &[study], |_, after| said(&after.range(0)) == was);
+    let list: Vec<Change> = better.into_iter().chain(worse(record, &[study])).collect();
     let many = list.len();
     let ranges = side_by_side(&list, |change| {
         let case = change.apply(&study.case);

@@ -7,6 +7,7 @@ pub mod facts;
 pub mod rank;
 pub mod require;
 pub mod side_by_side;
+mod sift;
 mod threads;
 pub mod undecided;
 

@@ -115,6 +115,19 @@ impl Case {
         case
     }
 
+    /// Takes away questions to which all answers have become the same; what they all say is so.
+    pub fn close_questions(&mut self) {
+        let mut said = Vec::new();
+        self.unknowns.retain_mut(|u| {
+            let open = u.answers.iter().any(|a| a.edits != u.answers[0].edits);
+            if !open && let Some(answer) = u.answers.first_mut() {
+                said.append(&mut answer.edits);
+            }
+            open
+        });
+        said.iter().for_each(|edit| edit.apply(&mut self.base));
+    }
+
     /// Lets an action that failed exist, as the record describes it; what is unknown of it is asked.
     pub fn wake(&mut self, action: usize) {
         self.base.actions[action].exists = true;

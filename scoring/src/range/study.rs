@@ -205,7 +205,17 @@ impl<'m> Study<'m> {
 
     /// Both ends of the verdict.
     pub(super) fn ends(&self) -> &[End; 2] {
-        self.ends.get_or_init(|| Box::new([false, true].map(|high| end(&self.looker(), &[], high))))
+        self.ends.get_or_init(|| {
+            let looker = self.looker();
+            let low = end(&looker, &[], false);
+            // One completion that is both ends, and surely comes to one value, is looked at once.
+            let best = looker.picks(&[], true).into_iter();
+            let one = low.attained
+                && low.evaluated.values[0] == low.evaluated.most[0]
+                && best.eq(low.choice.iter().map(|&a| Pick::Is(a)));
+            let high = if one { End { looks: 0, ..low.clone() } } else { end(&looker, &[], true) };
+            Box::new([low, high])
+        })
     }
 
     /// Looks that the two ends of the verdict took: at completions, and at many at once.

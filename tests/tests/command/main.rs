@@ -19,6 +19,7 @@ mod drafts;
 mod fuzzed;
 mod gates;
 mod house_looks;
+mod house_words;
 mod interrupted;
 mod json_schemas;
 mod law_everywhere;

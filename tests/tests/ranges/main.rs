@@ -2,6 +2,7 @@
 
 mod best_routes;
 mod causes;
+mod changes_all;
 mod changes_brute;
 mod changes_samples;
 mod changes_text;

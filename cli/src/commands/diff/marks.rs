@@ -11,12 +11,14 @@ use scoring::text::diagnostic::in_file_order;
 use scoring::text::{Sources, fold};
 use serde::Serialize;
 
-use super::super::marks::{NOTICE, method, sheets_of, short};
+use super::super::marks::{method, sheets_of, short};
 use crate::arguments::{Diff, NoteFormat};
 use crate::failure::Failure;
 use crate::problems::{self, Form, any_error};
 use crate::terminal::markdown::escaped;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::diff as say;
+use crate::words::marks::NOTICE;
 use crate::world::{WIDTH, World};
 
 /// What changed between two tables of sheets.
@@ -86,7 +88,7 @@ pub(super) fn run(arguments: &Diff, form: Form, world: &mut World<'_>) -> Result
             }
         }
         NoteFormat::Md => {
-            writeln!(world.out, "# What changed in the sheets of marks")?;
+            writeln!(world.out, "# {}", say::SHEETS)?;
             for (margin, text) in told(&changes, "- ") {
                 // A list stands between blank lines.
                 let around = if margin.is_empty() { "\n" } else { "" };
@@ -167,40 +169,26 @@ fn told(changes: &Changes<'_>, item: &str) -> Vec<(String, String)> {
     let mut out: Vec<(String, String)> = Vec::new();
     let margin = if item.is_empty() { "    ".to_owned() } else { item.to_owned() };
     for one in &changes.changed {
-        let [was, is] = &one.category;
-        let category = if was == is { is.clone() } else { format!("was {was}, is now {is}") };
-        out.push((String::new(), format!("{} ({category})", one.sheet)));
+        out.push((String::new(), say::sheet(&one.sheet, one.category.each_ref().map(String::as_str))));
         for figure in &one.printed {
             let places: Vec<&str> =
                 [&figure.before_place, &figure.after_place].into_iter().filter_map(|p| p.as_deref()).collect();
-            out.push((
-                margin.clone(),
-                format!("{} printed: {}; at {}", figure.row, moved(figure), places.join(", now ")),
-            ));
+            out.push((margin.clone(), say::printed(&figure.row, &moved(figure), &places)));
         }
         for figure in &one.from_marks {
-            out.push((margin.clone(), format!("{} from the marks: {}", figure.row, moved(figure))));
+            out.push((margin.clone(), say::from_marks(&figure.row, &moved(figure))));
         }
     }
-    for (which, names) in [("old", &changes.only_old), ("new", &changes.only_new)] {
+    for (old, names) in [(true, &changes.only_old), (false, &changes.only_new)] {
         if !names.is_empty() {
-            out.push((String::new(), format!("Only in the {which} table: {}.", names.join("; "))));
+            out.push((String::new(), say::only_in(old, names)));
         }
     }
-    let said = match (changes.changed.len(), changes.same) {
-        (0, n) => format!("{} in both, none changed.", plural(n, "sheet")),
-        (changed, same) => format!("{} in both, {changed} changed.", plural(changed + same, "sheet")),
-    };
-    out.push((String::new(), said));
+    out.push((String::new(), say::in_both(changes.changed.len(), changes.same)));
     out.push((String::new(), NOTICE.to_owned()));
     out
 }
 
 fn moved(figure: &Figure) -> String {
-    match (&figure.before, &figure.after) {
-        (Some(before), Some(after)) => format!("{before} -> {after}"),
-        (None, Some(after)) => format!("added, {after}"),
-        (Some(before), None) => format!("taken out, {before}"),
-        (None, None) => String::new(),
-    }
+    say::change(figure.before.as_deref(), figure.after.as_deref())
 }

@@ -2,14 +2,15 @@
 
 use std::io::Write;
 
-use report::comparison::NOTICE;
 use report::correction::Note;
 use scoring::compare::{Agreement, Correction};
 use scoring::method::Method;
 
-use super::{Called, effects, overlap, shared, sheets, what, whole};
+use super::{Called, effects, what};
 use crate::failure::Failure;
 use crate::terminal::markdown::escaped;
+use crate::words::diff::{self as say, Sides};
+use crate::words::{compare::NOTICE, verdict};
 
 /// A correction of one device's verdicts.
 pub(super) fn correction(
@@ -20,7 +21,7 @@ pub(super) fn correction(
 ) -> Result<(), Failure> {
     writeln!(out, "# {}\n", escaped(&head.title))?;
     head.paragraphs.iter().try_for_each(|text| writeln!(out, "{}\n", escaped(text)))?;
-    differences(correction, methods, ["was", "is now"], out)
+    differences(correction, methods, Sides::Corrected, out)
 }
 
 /// Two people's records of one device.
@@ -30,49 +31,48 @@ pub(super) fn agreement(
     methods: (&[Method], &[Called]),
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    writeln!(out, "# Two records of one device: {}\n\n{}\n", escaped(name), escaped(&shared(agreement)))?;
+    let shared = say::shared(agreement.values, agreement.same);
+    writeln!(out, "# {}\n\n{}\n", say::two_records(&escaped(name)), escaped(&shared))?;
     for (method, fits) in methods.1.iter().zip(&agreement.compatible) {
-        writeln!(out, "- {}: {}", escaped(&method.label), overlap(*fits))?;
+        writeln!(out, "- {}", say::overlap(&escaped(&method.label.said()), *fits))?;
     }
     writeln!(out)?;
-    differences(&agreement.differences, methods, ["first record", "second record"], out)
+    differences(&agreement.differences, methods, Sides::OfTwo, out)
 }
 
 fn differences(
     correction: &Correction,
     (methods, labels): (&[Method], &[Called]),
-    [was, now]: [&str; 2],
+    sides: Sides,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let sheets = sheets(correction);
+    let sheets = say::sheets(&correction.sheets);
     if !sheets.is_empty() {
         writeln!(out, "{}\n", escaped(&sheets))?;
     }
-    writeln!(out, "| method | {was} | {now} |\n|---|---|---|")?;
+    writeln!(out, "| {} |\n|---|---|---|", say::columns(sides).join(" | "))?;
     for (i, method) in methods.iter().enumerate() {
-        let of = labels[i].label.strip_prefix(&*method.id.value).unwrap_or_default();
-        let title = format!("{} ({}){of}", method.title, method.edition);
-        let before = escaped(&whole(&correction.before[i], labels[i].standing[0]));
-        let after = escaped(&whole(&correction.after[i], labels[i].standing[1]));
+        let title = format!("{}{}", verdict::method(&method.title, &method.edition), labels[i].label.which());
+        let before = escaped(&labels[i].whole(&correction.before[i], 0));
+        let after = escaped(&labels[i].whole(&correction.after[i], 1));
         writeln!(out, "| {} | {before} | {after} |", escaped(&title))?;
     }
     for (label, rows) in labels.iter().zip(&correction.moved).filter(|(_, rows)| !rows.is_empty()) {
-        writeln!(out, "\nWhat moved under {}:\n", escaped(&label.label))?;
+        writeln!(out, "\n{}\n", say::moved_under(&escaped(&label.label.said())))?;
         for row in rows {
             writeln!(out, "- {}", escaped(&crate::commands::changes::row(row)))?;
         }
     }
     if correction.changes.is_empty() {
-        writeln!(out, "\nNo value differs.")?;
+        writeln!(out, "\n{}", say::NO_VALUE_DIFFERS)?;
     } else {
-        writeln!(out, "\n## What differs\n")?;
+        writeln!(out, "\n## {}\n", say::WHAT_DIFFERS)?;
     }
     let mut last = correction.before.clone();
     for (number, change) in correction.changes.iter().enumerate() {
         let places: Vec<&str> =
             [&change.old_place, &change.new_place].into_iter().filter_map(|p| p.as_deref()).collect();
-        let places = if places.is_empty() { String::new() } else { format!(" ({})", places.join(", now ")) };
-        writeln!(out, "{}. {}", number + 1, escaped(&format!("{}{places}", what(change))))?;
+        writeln!(out, "{}. {}", number + 1, escaped(&say::standing_at(&what(change), &places)))?;
         for effect in effects(change, labels, &mut last) {
             writeln!(out, "    - {}", escaped(&effect))?;
         }

@@ -8,16 +8,17 @@ use scoring::assess::Reach;
 use scoring::assess::back::BackLine;
 use scoring::assess::joint::Wanted;
 use scoring::assess::performed::Counted;
-use scoring::assess::time::{Duration, in_words, two_figures};
+use scoring::assess::time::{Duration, in_words};
 use scoring::range::routes::{End, Ways};
 use scoring::record::Record;
-use scoring::record::complete::open_count;
 use scoring::text::Sources;
 
-use super::{bears, caution};
+use super::caution;
 use crate::arguments::RouteBy;
 use crate::failure::Failure;
-use crate::terminal::{hang, plural, tame};
+use crate::terminal::{hang, tame};
+use crate::words::plain;
+use crate::words::route::{self as say, Logged, Reached};
 use crate::world::WIDTH;
 
 /// Changes shown of those that would save steps.
@@ -25,7 +26,7 @@ const SHOWN: usize = 8;
 
 /// What is wanted, in words.
 pub(super) fn name(wanted: &Wanted) -> String {
-    wanted.parts.join(if wanted.any { " or " } else { " and " })
+    say::parts(&wanted.parts, wanted.any)
 }
 
 /// The headline where steps are not the cost.
@@ -33,19 +34,16 @@ pub(super) fn cost_headline(ways: &Ways) -> String {
     let [least, most] = &ways.ends;
     let cost = |end: &End| match &end.time {
         Some(time) => in_words(time.hands_on),
-        None => plural(usize::try_from(end.cost.unwrap_or(0)).unwrap_or(usize::MAX), "part"),
+        None => plain::parts(usize::try_from(end.cost.unwrap_or(0)).unwrap_or(usize::MAX)),
     };
-    let said = match (least.route.reach, most.route.reach) {
-        (Reach::No, _) => return format!("can't be reached{}", bears(ways)),
-        (Reach::Damage, _) => format!("only by damage, {}", cost(least)),
-        (Reach::Yes, Reach::Yes) if least.cost == most.cost => cost(least),
-        (Reach::Yes, Reach::Yes) => format!("{}, or up to {}", cost(least), cost(most)),
-        (Reach::Yes, _) => format!("{}, or can't be reached without damage", cost(least)),
+    let how = match (least.route.reach, most.route.reach) {
+        (Reach::No, _) => Reached::No,
+        (Reach::Damage, _) => Reached::Damage(cost(least)),
+        (Reach::Yes, Reach::Yes) if least.cost == most.cost => Reached::At(cost(least)),
+        (Reach::Yes, Reach::Yes) => Reached::UpTo(cost(least), cost(most)),
+        (Reach::Yes, _) => Reached::Perhaps(cost(least)),
     };
-    let what = if least.time.is_some() { " hands-on" } else { " taken off" };
-    let proved = if ways.proved { "proved least" } else { "best found, not every answer or order was tried" };
-    let nominal = if least.time.is_some() { " by the table's nominal times" } else { "" };
-    format!("{said}{what}, {proved}{nominal}{}", bears(ways))
+    say::cost_headline(&how, least.time.is_some(), ways.proved, ways.questions.len())
 }
 
 /// Everything beside one route.
@@ -56,10 +54,10 @@ pub(super) fn told(
     record: &Record,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let mut say = |lead: &str, text: &str| write!(out, "{}", hang(&format!("  {lead}: "), &tame(text), WIDTH));
+    let mut tell = |lead: &str, text: &str| write!(out, "{}", hang(&format!("  {lead}: "), &tame(text), WIDTH));
     if let Some(time) = &end.time {
         for (lead, text) in duration(time) {
-            say(lead, &text)?;
+            tell(lead, &text)?;
         }
     }
     let target = name(&ways.wanted);
@@ -67,49 +65,44 @@ pub(super) fn told(
         let suffice =
             if end.route.reach == Reach::Yes { Some(end.route.steps - end.route.authorisation) } else { None };
         if let Some(text) = beside.performed.as_ref().and_then(|c| as_logged(c, &target, suffice)) {
-            say("as logged", &text)?;
+            tell(say::AS_LOGGED, &text)?;
         }
         if let Some(text) = beside.official.as_ref().and_then(|c| official(c, &target)) {
-            say("maker's own route", &text)?;
+            tell(say::OFFICIAL, &text)?;
         }
         if let Some(way) = &beside.destructive {
-            let text = format!("a shorter way destroys {}: {}", way.destroys.join(" and "), steps(way.steps, "step"));
-            say("never scored", &text)?;
+            tell(say::NEVER_SCORED, &say::shorter(&way.destroys, way.steps))?;
         }
         for way in &beside.untaken {
-            let because = way.because.as_ref().map_or_else(String::new, |b| format!("; {b}"));
-            let text = format!("{} ({}){because}", way.id, sources.place(way.span));
-            say(if way.failed { "tried in vain" } else { "not tried" }, &text)?;
+            let text = say::way(&way.id, &sources.place(way.span), way.because.as_deref());
+            tell(say::untaken(way.failed), &text)?;
         }
     }
     if let Some(list) = &end.why {
-        let head =
-            if list.is_empty() { "nothing that one change alone would save a step on" } else { "each change alone" };
-        say("in the way", head)?;
+        tell(say::IN_THE_WAY, say::would_save(!list.is_empty()))?;
         for it in list.iter().take(SHOWN) {
-            let place = it.span.map_or_else(String::new, |s| format!(" ({})", sources.place(s)));
-            let text = format!("{}{place}: {}, {} fewer", it.text, steps(it.steps, "step"), it.saved);
+            let place = it.span.map(|s| sources.place(s));
+            let text = say::saves(&it.text, place.as_deref(), it.steps, it.saved);
             write!(out, "{}", hang("    - ", &tame(&text), WIDTH))?;
         }
         if let Some(more) = list.len().checked_sub(SHOWN).filter(|n| *n > 0) {
-            writeln!(out, "      and {more} more: --format json")?;
+            writeln!(out, "      {}", plain::more_in_json(more))?;
         }
     }
     if let Some(back) = end.back.as_ref().filter(|b| !b.lines.is_empty()) {
-        writeln!(out, "  the way back")?;
+        writeln!(out, "  {}", say::WAY_BACK)?;
         writeln!(out, "  {}", "-".repeat(WIDTH - 4))?;
         if back.lines.iter().any(|l| l.live) {
-            let text = "the device stays safe up to the line marked `live from here`; don't do that line earlier.";
-            write!(out, "{}", hang("  !  ", text, WIDTH))?;
+            write!(out, "{}", hang("  !  ", say::LIVE_FROM, WIDTH))?;
         }
         let mut warned = BTreeSet::new();
         for (number, line) in back.lines.iter().enumerate() {
-            undone(&format!("{:>3}.", number + 1), line, record, &mut warned, out)?;
+            undone(Some(number + 1), line, record, &mut warned, out)?;
         }
         if !back.only_back.is_empty() {
-            writeln!(out, "  on the way back only, where the notes place it")?;
+            writeln!(out, "  {}", say::ONLY_BACK)?;
             for line in &back.only_back {
-                undone("   -", line, record, &mut warned, out)?;
+                undone(None, line, record, &mut warned, out)?;
             }
         }
     }
@@ -117,104 +110,63 @@ pub(super) fn told(
 }
 
 fn duration(time: &Duration) -> Vec<(&'static str, String)> {
-    let mut out = vec![("hands-on", in_words(time.hands_on))];
+    let mut out = vec![(say::HANDS_ON, in_words(time.hands_on))];
     if time.waiting > 0.0 {
-        out.push(("waiting", format!("{}, as the record says", two_figures(time.waiting))));
+        out.push((say::WAITING, say::waiting(time.waiting)));
     }
-    // What sticks is not heated or pried to go back.
-    let how = if time.reassembly == time.hands_on { "" } else { ", without heating, cutting or prying" };
-    out.push(("putting it together", format!("{}, the same work backwards{how}", in_words(time.reassembly))));
+    out.push((say::PUTTING_TOGETHER, say::backwards(time.reassembly, time.reassembly == time.hands_on)));
     if time.own_share > 0.0 {
-        out.push((
-            "measured",
-            format!("{:.0} % of the hands-on time rests on times of your own", time.own_share * 100.0),
-        ));
+        out.push((say::MEASURED, say::own_share(time.own_share * 100.0)));
     }
     if let Some((seen, estimate)) = time.observed {
-        out.push((
-            "seen uncut",
-            format!("{}; the estimate for the same actions is {}", two_figures(seen), in_words(estimate)),
-        ));
+        out.push((say::SEEN_UNCUT, say::seen(seen, estimate)));
     }
-    out.push(match time.weakest {
-        Some(weakest) => ("certainty", format!("estimates from a table; the weakest entry used is {weakest}")),
-        None => ("certainty", "every time is your own".to_owned()),
-    });
+    out.push((say::CERTAINTY, say::weakest(time.weakest)));
     out
 }
 
-/// A number of steps, which may be open upwards.
-pub(super) fn steps(n: u32, unit: &str) -> String {
-    let (known, open) = open_count(n);
-    format!("{}{}", if open { "at least " } else { "" }, plural(known as usize, unit))
-}
-
 fn as_logged(counted: &Counted, target: &str, suffice: Option<u32>) -> Option<String> {
-    let steps = steps(counted.steps, "counted step");
-    if !counted.reached {
-        return None;
-    }
-    let mut out = match suffice {
-        Some(best) if best == counted.steps => format!("you took {steps} to the {target}, the fewest there are"),
-        Some(best) if best < counted.steps => {
-            format!("you took {steps} to the {target}; {} suffice", open_count(best).0)
-        }
-        _ => format!("you took {steps} to the {target}"),
+    let logged = match suffice {
+        Some(best) if best == counted.steps => Logged::Fewest,
+        Some(best) if best < counted.steps => Logged::Suffice(best),
+        _ => Logged::Alone,
     };
-    if !counted.failed.is_empty() {
-        out.push_str(&format!("; not counted, since it failed: {}", counted.failed.join(", ")));
-    }
-    if !counted.unmet.is_empty() {
-        out.push_str(&format!("; before its needs as written: {}", counted.unmet.join(", ")));
-    }
-    Some(out)
+    let said = || say::as_logged(counted.steps, target, logged, &counted.failed, &counted.unmet);
+    counted.reached.then(said)
 }
 
 fn official(counted: &Counted, target: &str) -> Option<String> {
-    let steps = steps(counted.steps, "counted step");
-    let unmet = if counted.unmet.is_empty() {
-        String::new()
-    } else {
-        format!("; as written it can't be followed: {} comes before what it needs", counted.unmet.join(", "))
-    };
-    match (counted.reached, counted.failed.is_empty()) {
-        (true, true) => Some(format!("{steps} to the {target}{unmet}")),
-        (true, false) => {
-            Some(format!("{steps} to the {target}, without what failed here: {}{unmet}", counted.failed.join(", ")))
-        }
-        // Said only where the failure is why the target stays out of reach.
-        (false, false) => {
-            Some(format!("does not free the {target} here; it failed at: {}{unmet}", counted.failed.join(", ")))
-        }
-        (false, true) => None,
-    }
+    let steps = counted.reached.then_some(counted.steps);
+    let said = say::official(steps, target, &counted.failed, &counted.unmet);
+    // That it does not free the target is said only where a failure is why.
+    (counted.reached || !counted.failed.is_empty()).then_some(said)
 }
 
-/// One action of the way back.
+/// One action of the way back; `number`: none where it stands on the way back only, and nobody knows its place.
 fn undone(
-    lead: &str,
+    number: Option<usize>,
     line: &BackLine,
     record: &Record,
     warned: &mut BTreeSet<String>,
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let live = if line.live { ", live from here" } else { "" };
-    write!(out, "{}", hang(&format!("  {lead} "), &tame(&format!("{}{live}", line.what)), WIDTH))?;
+    let lead = number.map_or_else(|| "   -".to_owned(), |n| format!("{n:>3}."));
+    write!(out, "{}", hang(&format!("  {lead} "), &tame(&say::undone(&line.what, line.live)), WIDTH))?;
     for hazard in line.hazards.iter().filter(|h| warned.insert((*h).clone())) {
         write!(out, "{}", hang("     !   ", &tame(&caution(hazard, record)), WIDTH))?;
     }
-    let wait: Vec<String> = line.wait.iter().map(|w| format!("{w} min")).collect();
-    let note: Vec<String> = line.note.iter().filter(|_| lead.trim() == "-").cloned().collect();
+    let wait: Vec<String> = line.wait.iter().map(|w| say::minutes(w)).collect();
+    let note: Vec<String> = line.note.iter().filter(|_| number.is_none()).cloned().collect();
     let lists: [(&str, &[String]); 9] = [
-        ("destroyed", &line.destroyed),
-        ("lost", &line.lost),
-        ("buy", &line.buy),
-        ("care", &line.care),
-        ("fasten", &line.fasten),
-        ("check", &line.check),
-        ("if skipped", &line.if_skipped),
-        ("wait", &wait),
-        ("note", &note),
+        (say::DESTROYED, &line.destroyed),
+        (say::LOST, &line.lost),
+        (say::BUY, &line.buy),
+        (say::CARE, &line.care),
+        (say::FASTEN, &line.fasten),
+        (say::CHECK, &line.check),
+        (say::IF_SKIPPED, &line.if_skipped),
+        (say::WAIT, &wait),
+        (say::NOTE, &note),
     ];
     for (word, list) in lists {
         for text in list {

@@ -122,6 +122,9 @@ pub struct Assessed {
     pub proved: bool,
     /// The same in a sentence that also tells where there is no route; empty where the method reads none.
     pub certificate: String,
+    /// The same as a clause, for who says more beside it; none where the method reads none.
+    #[serde(skip)]
+    pub behind: Option<&'static str>,
     /// What the method is and is not, Markdown.
     pub about: String,
     /// Notes of the method, Markdown.

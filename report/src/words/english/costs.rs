@@ -127,13 +127,22 @@ pub fn off_clean(what: Sticky, of: &str) -> String {
     format!("the {what} of {of} {} off clean", verb(what, "comes", "come"))
 }
 
-/// `a bearing comes out only by destroying the tub`.
+/// `the bearing comes out only by destroying the tub`.
 pub fn destroyed(name: &str, what: &[String]) -> String {
+    format!("{} {} out {}", the(name), verb(name, "comes", "come"), by_destroying(name, what))
+}
+
+/// The same behind a clause of its form: `the right damper only by destroying it`.
+pub fn destroyed_too(name: &str, what: &[String]) -> String {
+    format!("{} {}", the(name), by_destroying(name, what))
+}
+
+fn by_destroying(name: &str, what: &[String]) -> String {
     let own = what.iter().any(|w| w == name);
     let others: Vec<String> = what.iter().filter(|w| *w != name).map(|w| the(w)).collect();
     let it = if many(name) { "them" } else { "it" };
     let what = if own && others.is_empty() { it.to_owned() } else { list(&others) };
-    format!("{} {} out only by destroying {what}", the(name), verb(name, "comes", "come"))
+    format!("only by destroying {what}")
 }
 
 /// `the motor can't be taken out`.
@@ -146,9 +155,8 @@ pub fn takes(name: &str, what: &[String]) -> String {
     format!("{} {} {}", the(name), verb(name, "takes", "take"), list(what))
 }
 
-/// What closes a way: `a stuck foot strip and seven screws of two kinds close the bottom cover`.
-pub fn closes(closers: &[String], name: &str) -> String {
-    let one = closers.len() == 1 && closers[0].starts_with("a ");
+/// What closes a way: `a stuck foot strip and seven screws of two kinds close the bottom cover`; `one`: it is a single thing.
+pub fn closes(closers: &[String], one: bool, name: &str) -> String {
     format!("{} {} {}", list(closers), if one { "closes" } else { "close" }, the(name))
 }
 

@@ -15,6 +15,8 @@ mod route;
 mod summary;
 mod tree;
 mod verdict;
+pub mod verify;
+pub mod video;
 
 pub use scoring::text::number::{a_new, many};
 

@@ -49,13 +49,18 @@ pub fn mentions_none_of(roles: &[String]) -> String {
     format!("The record mentions none of the parts it asks about ({}). ", list(roles))
 }
 
-/// Whether the routes behind a verdict are proved shortest; `there`: any leads to a part.
+/// Whether the routes behind a verdict are proved shortest, as a clause; `there`: any leads to a part.
 pub fn routes_behind(there: bool, proved: bool) -> &'static str {
     match (there, proved) {
-        (false, _) => "No route is behind it: the record has no way to a part it asks about.",
-        (true, true) => "Every route behind it is proved shortest.",
-        (true, false) => "Not every route behind it is proved shortest.",
+        (false, _) => "no route is behind it: the record has no way to a part it asks about",
+        (true, true) => "every route behind it is proved shortest",
+        (true, false) => "not every route behind it is proved shortest",
     }
+}
+
+/// A clause as a sentence of its own.
+pub fn as_sentence(clause: &str) -> String {
+    format!("{}.", crate::words::capital(clause))
 }
 
 /// Where every loss hangs on an answer.

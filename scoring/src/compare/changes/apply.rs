@@ -3,7 +3,7 @@
 use crate::need::{Thing, put};
 use crate::range::{Answer, Case, Edit, Touches};
 use crate::record::complete::{CompleteFastener, CompleteTool};
-use crate::vocab::ToolClass;
+use crate::vocab::{Kind, Place, Skill, ToolClass};
 
 /// How a change is made.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,23 +27,94 @@ impl Make {
         match self {
             Self::Edits(edits) => edits.iter().for_each(|e| settle(case, e)),
             Self::BasicTool(action, operation) => {
-                // One tool for all that is made to work with it: taken up once, it need not be changed.
-                let tool = case.base.tools.iter().position(|t| *t.name == *ANOTHER).unwrap_or_else(|| {
-                    case.base.tools.push(CompleteTool {
-                        name: ANOTHER.into(),
-                        class: ToolClass::Basic,
-                        heat: false,
-                        solvent: false,
-                        many: false,
-                    });
-                    case.base.tools.len() - 1
-                });
+                let tool = another_tool(case);
                 settle(case, &Edit::Ways(*action, *operation, vec![vec![tool]]));
             }
             Self::Works(action) => case.wake(*action),
             Self::Alone(action, part) => alone(case, *action, *part),
         }
     }
+
+    /// What is at least as good as a change, also in company of others like it; `None`: nothing is known to be.
+    pub(super) fn best(&self) -> Option<Best> {
+        let of = |edit: &Edit| match edit {
+            Edit::Ways(action, operation, _) => Some(Best::Hands(*action, *operation)),
+            Edit::Fastener(action, slot, _) | Edit::Adhesive(action, slot, false) => {
+                Some(Best::Reusable(*action, *slot))
+            }
+            Edit::Without(action, thing) => Some(Best::Without(*action, *thing)),
+            Edit::Place(list, _) if list.len() == 1 => Some(Best::Anywhere(list[0])),
+            Edit::Skill(list, _) if list.len() == 1 => Some(Best::Anybody(list[0])),
+            _ => None,
+        };
+        match self {
+            Self::BasicTool(action, operation) => Some(Best::Hands(*action, *operation)),
+            // Of a way let in more may be open.
+            Self::Works(_) | Self::Alone(..) => None,
+            Self::Edits(edits) => {
+                let first = edits.first().and_then(of);
+                first.filter(|_| edits.iter().all(|e| of(e) == first))
+            }
+        }
+    }
+}
+
+/// The best that can be made of one place of an action: no change of it is better, and neither is one of another place once
+/// this is made as well.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Best {
+    /// An operation by bare hands.
+    Hands(usize, usize),
+    /// A fastener that is reusable, without adhesive.
+    Reusable(usize, usize),
+    /// A need is gone.
+    Without(usize, Thing),
+    /// In the environment of use.
+    Anywhere(usize),
+    /// By a layman.
+    Anybody(usize),
+}
+
+impl Best {
+    /// The action it is about.
+    pub(super) fn action(self) -> usize {
+        match self {
+            Self::Hands(action, _)
+            | Self::Reusable(action, _)
+            | Self::Without(action, _)
+            | Self::Anywhere(action)
+            | Self::Anybody(action) => action,
+        }
+    }
+
+    /// Makes it so.
+    pub(super) fn make(self, case: &mut Case) {
+        match self {
+            Self::Hands(action, operation) => settle(case, &Edit::Ways(action, operation, vec![vec![]])),
+            Self::Reusable(action, slot) => {
+                settle(case, &Edit::Fastener(action, slot, Kind::Reusable));
+                settle(case, &Edit::Adhesive(action, slot, false));
+            }
+            Self::Without(action, thing) => settle(case, &Edit::Without(action, thing)),
+            Self::Anywhere(action) => settle(case, &Edit::Place(vec![action], Place::Use)),
+            Self::Anybody(action) => settle(case, &Edit::Skill(vec![action], Skill::Layman)),
+        }
+    }
+}
+
+/// The basic tool the record does not have yet. One for all that is made to work with it: taken up once, it need not be
+/// changed.
+fn another_tool(case: &mut Case) -> usize {
+    case.base.tools.iter().position(|t| *t.name == *ANOTHER).unwrap_or_else(|| {
+        case.base.tools.push(CompleteTool {
+            name: ANOTHER.into(),
+            class: ToolClass::Basic,
+            heat: false,
+            solvent: false,
+            many: false,
+        });
+        case.base.tools.len() - 1
+    })
 }
 
 /// Makes an edit; questions about the same place are answered by it.
@@ -54,7 +125,7 @@ pub(super) fn settle(case: &mut Case, edit: &Edit) {
             answer.edits = answer.edits.iter().filter_map(|e| after_edit(e, edit)).collect();
         }
     }
-    case.unknowns.retain(|u| u.answers.iter().any(|a| a.edits != u.answers[0].edits));
+    case.close_questions();
 }
 
 /// What is left of an answer's edit once another edit is in force.

@@ -7,8 +7,9 @@ mod shorter;
 mod touch;
 mod whole;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::sift::{rises, sift};
 use super::threads::side_by_side;
 use crate::assess::{Plan, PlanKind};
 use crate::exact::Exact;
@@ -166,6 +167,8 @@ impl Changes {
         let before: Vec<State> = studies.iter().map(|s| State::of(s)).collect();
         let list: Vec<Change> = distinct(candidates(record, studies)).into_iter().map(|(change, _)| change).collect();
         let many = list.len();
+        let idle = |number: usize, after: &Study<'_>| !State::of(after).betters(&before[number]);
+        let list = promising(list, studies, idle);
         let mut tried: Vec<Tried> =
             side_by_side(&list, |change| tried(change, studies, &before, many)).into_iter().flatten().collect();
         tried.sort_by(|a, b| {
@@ -195,6 +198,50 @@ impl Changes {
     }
 }
 
+/// Without changes that do nothing when all of them are made, as seen in every study. Those of actions on the routes found are
+/// looked at action by action.
+pub(super) fn promising(
+    list: Vec<Change>,
+    studies: &[&Study<'_>],
+    idle: impl Fn(usize, &Study<'_>) -> bool + Sync,
+) -> Vec<Change> {
+    if !studies.iter().all(|s| rises(s)) {
+        return list;
+    }
+    let many = list.len();
+    let taken: BTreeSet<usize> = studies.iter().flat_map(|s| s.taken()).collect();
+    // Changes of one place that the same best stands for.
+    let mut places: Vec<(Option<usize>, Vec<Change>)> = Vec::new();
+    for change in list {
+        let action = change.make.best().map(|best| best.action());
+        match places.last_mut() {
+            Some((Some(_), others)) if action.is_some() && others[0].make.best() == change.make.best() => {
+                others.push(change)
+            }
+            _ => places.push((action, vec![change])),
+        }
+    }
+    let (mut near, mut far, mut rest) = (BTreeMap::<usize, Vec<usize>>::new(), Vec::new(), Vec::new());
+    for (place, (action, _)) in places.iter().enumerate() {
+        match action {
+            Some(action) if taken.contains(action) => near.entry(*action).or_default().push(place),
+            Some(_) => far.push(place),
+            None => rest.push(vec![place]),
+        }
+    }
+    let groups = near.into_values().chain([far]).chain(rest).collect();
+    let cheap = |(_, changes): &(Option<usize>, Vec<Change>)| changes.len() < 2;
+    let left = sift(&places, groups, cheap, |some| {
+        studies.iter().enumerate().all(|(number, study)| {
+            let mut case = study.case.clone();
+            some.iter().filter_map(|(_, changes)| changes[0].make.best()).for_each(|best| best.make(&mut case));
+            let after = study.with_case(case, many);
+            after.range(0).exact && idle(number, &after)
+        })
+    });
+    left.into_iter().flat_map(|i| std::mem::take(&mut places[i].1)).collect()
+}
+
 /// What a change does, where it improves some criterion.
 fn tried(change: &Change, studies: &[&Study<'_>], before: &[State], many: usize) -> Option<Tried> {
     let mut better = false;
@@ -203,10 +250,7 @@ fn tried(change: &Change, studies: &[&Study<'_>], before: &[State], many: usize)
         .zip(before)
         .map(|(study, before)| {
             let after = after(study, change, before, many);
-            better |= after.leaves.iter().any(|(leaf, ends)| {
-                let was = &before.leaves[leaf];
-                ends[0] > was[0] || ends[1] > was[1]
-            });
+            better |= after.betters(before);
             effect(study, before, &after)
         })
         .collect();
@@ -222,6 +266,14 @@ struct State {
 impl State {
     fn of(study: &Study<'_>) -> Self {
         Self { range: study.range(0), leaves: study.leaf_ends() }
+    }
+
+    /// Whether some criterion has more points at either end than before.
+    fn betters(&self, before: &Self) -> bool {
+        self.leaves.iter().any(|(leaf, ends)| {
+            let was = &before.leaves[leaf];
+            ends[0] > was[0] || ends[1] > was[1]
+        })
     }
 }
 
