@@ -213,10 +213,10 @@ pub(super) fn promising(
     // Changes of one place that the same best stands for.
     let mut places: Vec<(Option<usize>, Vec<Change>)> = Vec::new();
     for change in list {
-        let action = change.make.best().map(|best| best.action());
+        let action = change.make.best().map(apply::Best::action);
         match places.last_mut() {
             Some((Some(_), others)) if action.is_some() && others[0].make.best() == change.make.best() => {
-                others.push(change)
+                others.push(change);
             }
             _ => places.push((action, vec![change])),
         }
