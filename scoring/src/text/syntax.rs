@@ -1,6 +1,8 @@
 //! Every mistake of a text that is no YAML: each is put right on a copy, and reading goes on behind it, so that none hides the
 //! next. What a repair doesn't get further than was not the mistake, and is not told.
 
+use std::cmp::Reverse;
+
 use saphyr_parser::Parser;
 
 use brackets::{comment, crossed, indent, parts, reserved_item, run, significant, unclosed};
@@ -11,6 +13,8 @@ mod brackets;
 const LONGEST: usize = 200_000;
 /// Most mistakes looked for.
 const MOST: usize = 20;
+/// Repairs tried in a row at most: several on one line are told as one mistake.
+const ROUNDS: usize = 10 * MOST;
 /// Lines above whose indentation may be the one that was meant.
 const ABOVE: usize = 60;
 /// Lines behind an open bracket on which it may have been meant to end.
@@ -65,7 +69,10 @@ pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
     let mut copy = Copy::new(text);
     let mut found: Vec<(usize, Mistake)> = Vec::new();
     let Some(mut stop) = copy.stop() else { return Vec::new() };
-    while found.len() < MOST {
+    for _ in 0..ROUNDS {
+        if found.len() >= MOST {
+            break;
+        }
         let guessed = if text.len() > LONGEST { None } else { copy.best(&stop).or_else(|| copy.with_the_next(&stop)) };
         let (line, mistake, next) = match guessed {
             Some((mistake, line, next)) => (line, mistake, next),
@@ -137,26 +144,40 @@ impl<'t> Copy<'t> {
         None
     }
 
-    /// Where reading stops with one line changed.
-    fn stop_with(&mut self, repair: &Repair) -> Option<Stop> {
+    /// How far reading got: the line, and how much of it is left, the less the more. A repair that adds to the line in front of
+    /// where reading stops gets no further by that.
+    fn reach(&self, stop: &Stop) -> (usize, Reverse<usize>) {
+        let length = self.lines[stop.line].chars().count();
+        (stop.line, Reverse(length.saturating_sub(stop.column)))
+    }
+
+    /// Where reading stops with one line changed, and how far that is; nowhere, where all can be read.
+    fn reach_with(&mut self, repair: &Repair) -> (Option<Stop>, (usize, Reverse<usize>)) {
         let kept = std::mem::replace(&mut self.lines[repair.line], repair.text.clone());
         let stop = self.stop();
+        let reach = stop.as_ref().map_or((usize::MAX, Reverse(0)), |s| self.reach(s));
         self.lines[repair.line] = kept;
-        stop
+        (stop, reach)
+    }
+
+    /// Where reading stops with one line changed.
+    fn stop_with(&mut self, repair: &Repair) -> Option<Stop> {
+        self.reach_with(repair).0
     }
 
     /// A bracket whose closing gets no further by itself, since the next mistake stands right behind it, and does with that
     /// one put right as well.
     fn with_the_next(&mut self, stop: &Stop) -> Option<(Mistake, usize, Option<Stop>)> {
         let guess = self.open(stop)?;
+        let here = self.reach(stop);
         for repair in &guess.repairs {
             let kept = std::mem::replace(&mut self.lines[repair.line], repair.text.clone());
             let next = self.stop();
             let further = next.as_ref().is_none_or(|then| {
                 then.line >= stop.line
                     && self.guesses(then).iter().flat_map(|g| &g.repairs).any(|second| {
-                        let behind = self.reaches(second);
-                        behind.is_none_or(|b| b > (stop.line, stop.column) && b.0 > then.line)
+                        let (_, behind) = self.reach_with(second);
+                        behind > here && behind.0 > then.line
                     })
             });
             if further {
@@ -169,27 +190,15 @@ impl<'t> Copy<'t> {
         None
     }
 
-    /// Where reading stops with a line changed; nowhere, where all can be read.
-    fn reaches(&self, repair: &Repair) -> Option<(usize, usize)> {
-        let mut copy = Copy { text: self.text, starts: Vec::new(), lines: self.lines.clone(), grown: Vec::new() };
-        copy.lines[repair.line].clone_from(&repair.text);
-        copy.stop().map(|s| (s.line, s.column))
-    }
-
     /// The mistake whose repair gets furthest behind where reading stops: it, its line, and where reading stops next.
     fn best(&mut self, stop: &Stop) -> Option<(Mistake, usize, Option<Stop>)> {
+        let here = self.reach(stop);
         for guess in self.guesses(stop) {
             // The furthest; of several that get as far, the one named first.
-            let mut best: Option<((usize, usize), &Repair, Option<Stop>)> = None;
+            let mut best: Option<((usize, Reverse<usize>), &Repair, Option<Stop>)> = None;
             for repair in &guess.repairs {
-                let next = self.stop_with(repair);
-                // A line that was moved has not been read further for that.
-                let column = |s: &Stop| {
-                    if s.line == repair.line { s.column.saturating_add_signed(-repair.grown) } else { s.column }
-                };
-                let reach = next.as_ref().map_or((usize::MAX, 0), |s| (s.line, column(s)));
-                let further = reach > (stop.line, stop.column);
-                if further && best.as_ref().is_none_or(|(b, ..)| reach > *b) {
+                let (next, reach) = self.reach_with(repair);
+                if reach > here && best.as_ref().is_none_or(|(b, ..)| reach > *b) {
                     best = Some((reach, repair, next));
                 }
             }
@@ -325,7 +334,7 @@ impl<'t> Copy<'t> {
         for above in self.lines[..line].iter().rev().filter(|l| significant(l)).take(ABOVE) {
             out.extend([indent(above), parts(above).key].into_iter().filter(|n| *n != own));
         }
-        out.sort_by_key(|n| (n.abs_diff(own), std::cmp::Reverse(*n)));
+        out.sort_by_key(|n| (n.abs_diff(own), Reverse(*n)));
         out.dedup();
         out
     }

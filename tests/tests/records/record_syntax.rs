@@ -177,3 +177,18 @@ proptest! {
         }
     }
 }
+
+/// Found by draws: a closing sign put in before the place where reading stopped moved that place, and passed for progress, for
+/// ever.
+#[rstest]
+#[case("x]!t? #, *aé---{#*a*a}width#boxes*a*a}>|&a]: \"|>? {|? *aé\n{{'\n*a]x>}|é}1|widthboxes\"][: *a\n&ax")]
+#[case("\", 1&a  \n['width]- 1: #x1!t- , - '!t---{")]
+#[case("'1\n['? : 1  : #!t'|[*a---&a- , [, : boxes  ]'width\n#ééboxesx}}}é\néboxesboxesx\n1]!t\"[x'\n*a\"é? &a  ")]
+#[case("boxes]#- , [|*a!t'- #- |  &a}width------é---1: {: *a&a|\n'1\n#*a#- , {!t|>[? \"*a|>")]
+fn brackets_in_a_tangle_come_to_an_end(#[case] bad: &str) {
+    let before = outside::fuzz::processor();
+    let told = told(bad);
+    let took = before.and_then(|b| Some(outside::fuzz::processor()? - b));
+    assert!(!told.is_empty() && told.len() <= 21, "{told:#?}");
+    assert!(took.is_none_or(|t| t < 2.0), "{took:?} s");
+}
