@@ -99,10 +99,12 @@ pub fn sentence(facts: &Facts) -> Sentence {
                 format!("{} {}", en::the(&name), en::number(open_count(*n).0 as usize))
             });
         }
-        let head = if said.is_empty() {
-            "little adds up to much".to_owned()
-        } else {
-            format!("many small things add up; {}", said.join(", "))
+        // Between bounds nobody knows what adds up.
+        let head = match (facts.attained, said.is_empty()) {
+            (true, true) => en::LITTLE.to_owned(),
+            (true, false) => format!("{}; {}", en::MANY_SMALL, said.join(", ")),
+            (false, true) => en::CUT_SHORT.to_owned(),
+            (false, false) => format!("{}; {}", en::CUT_SHORT, said.join(", ")),
         };
         (SentenceShape::Many, vec![head], roles)
     } else {

@@ -3,6 +3,7 @@
 //! covers are the points of the affine plane over three elements, latches its lines; a largest set of points without a line has
 //! four (A090245 of the encyclopedia of integer sequences), so that 9 - 4 covers and then the core come off: 6 steps.
 
+use crate::command_support::{flat, unfasten};
 use crate::heavy;
 use std::collections::BTreeMap;
 
@@ -162,4 +163,24 @@ fn no_cause_is_told_between_bounds() {
             assert!(tried.iter().flat_map(|t| &t.effects).all(|e| e.bounds == [true; 2]), "{id}");
         }
     }
+}
+
+/// The command itself: 81 covers, of which 61 come off (81 - 20) before the core is the 62nd, are more than one search may look
+/// at.
+#[test]
+fn the_terminal_tells_a_bound() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("covers.yaml");
+    std::fs::write(&path, heavy::covers(4)).unwrap();
+    let ran = unfasten(&["score", path.to_str().unwrap()]);
+    assert_eq!(ran.exit, unfasten_cli::Exit::Done, "{}", ran.err);
+    let text = flat(&ran.out);
+    for phrase in
+        ["proved shortest", "proved least", "is settled", "both ends", "every fact the method reads is settled"]
+    {
+        let said = text.replace("Not every route behind it is proved shortest", "");
+        let said = said.replace("not every route behind it is proved shortest", "");
+        assert!(!said.contains(phrase), "{phrase}: {text}");
+    }
+    assert!(text.contains("never outside") && text.contains("cut short") && !text.contains("add up"), "{text}");
 }

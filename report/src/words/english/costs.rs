@@ -7,6 +7,10 @@ use crate::facts::Sticky;
 use crate::plural::list;
 use scoring::exact::Exact;
 
+/// Where no cause weighs much and much is lost, before the two deepest parts.
+pub const MANY_SMALL: &str = "many small things add up";
+/// The same where no part has a way that was found.
+pub const LITTLE: &str = "little adds up to much";
 /// Where the search ended before what costs most was known.
 pub const CUT_SHORT: &str = "what costs most is not known: the search was cut short";
 
