@@ -65,8 +65,11 @@ fn time_span(text: &str) -> Result<(u32, u32), Bad> {
     let second = start.len() + 2;
     let (from, to) = (time(start)?, time(end).map_err(|bad| bad.shifted(second))?);
     if from > to {
-        return Err(Bad::new(0..text.len(), format!("`{text}` ends before it begins"))
-            .mend("write the earlier time first: `1:10..1:18`"));
+        return Err(Bad::new(0..text.len(), format!("`{text}` ends before it begins")).mend(format!(
+            "write the earlier time first: `{}..{}`",
+            end.trim(),
+            start.trim()
+        )));
     }
     Ok((from, to))
 }
@@ -206,5 +209,15 @@ mod tests {
     #[case("yesterday", "wrong-value")]
     fn dates_exist(#[case] text: &str, #[case] code: &str) {
         assert_eq!(date(text).err().map_or("", |b| b.code), code);
+    }
+
+    /// What the mend says to write is a span.
+    #[rstest]
+    #[case("3:10..2:50", "2:50..3:10")]
+    #[case(" 1:02:03 .. 0:41", "0:41..1:02:03")]
+    fn a_span_turned_round_is_put_right(#[case] bad: &str, #[case] good: &str) {
+        let mend = moment(bad).expect_err("it ends before it begins").mend.expect("a mend");
+        assert_eq!(mend, format!("write the earlier time first: `{good}`"));
+        assert!(moment(good).is_ok());
     }
 }
