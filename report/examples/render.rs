@@ -41,9 +41,11 @@ fn render(out: &Path, path: &str) -> Result<(String, View), Box<dyn std::error::
         .enumerate()
         .map(|(i, (m, text))| {
             let assessment = Assessment::new(&record, m, Effort::default());
-            let outlook =
-                if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
             let others = Others::new(&record, m, Effort::default());
+            let outlook = match i {
+                0 => Outlook::leading(&record, &assessment, &others),
+                _ => Outlook::new(&record, &assessment),
+            };
             (assessment, *text, outlook, others)
         })
         .collect();

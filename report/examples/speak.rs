@@ -1,6 +1,7 @@
 //! Prints what the verdict that leads says of records: `speak RECORD...`. For reading aloud.
 
 use report::facts::{Facts, Lead};
+use report::view::Others;
 use report::words;
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
@@ -14,7 +15,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let read = scoring::record::read(&sources, file);
         let record = read.record.ok_or_else(|| format!("{path}: {:?}", read.diagnostics))?;
         let assessment = Assessment::new(&record, &method, Effort::default());
-        let Some(lead) = Lead::new(&record, &assessment) else {
+        let others = Others::new(&record, &method, Effort::default());
+        let Some(lead) = Lead::new(&record, &assessment, others.bench.as_ref()) else {
             out.push_str(&format!("{path}: no points\n"));
             continue;
         };

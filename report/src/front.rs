@@ -58,8 +58,12 @@ impl Report {
             .enumerate()
             .map(|(place, rules)| {
                 let assessment = Assessment::new(record, rules.method(), effort);
-                let outlook = if place == 0 { Outlook::leading } else { Outlook::new }(record, &assessment);
-                (assessment, outlook, Others::new(record, rules.method(), effort))
+                let others = Others::new(record, rules.method(), effort);
+                let outlook = match place {
+                    0 => Outlook::leading(record, &assessment, &others),
+                    _ => Outlook::new(record, &assessment),
+                };
+                (assessment, outlook, others)
             })
             .collect();
         let applied = worked

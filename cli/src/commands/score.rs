@@ -60,7 +60,7 @@ fn written(
     chosen: &[Chosen],
 ) -> Result<Vec<String>, Failure> {
     if format == ScoreFormat::Text {
-        let view = viewed(record, sources, choice, chosen, BTreeMap::new())?;
+        let view = Assessed::scored(record, choice, chosen)?.view(record, sources, BTreeMap::new());
         let mut text = Vec::new();
         verdict::write(&view, &mut text)?;
         return Ok(vec![String::from_utf8_lossy(&text).into_owned()]);
@@ -123,17 +123,30 @@ pub(crate) fn viewed(
     Ok(Assessed::new(record, choice, chosen)?.view(record, sources, photos))
 }
 
+/// Looks ahead from the assessment that leads, and from one that doesn't.
+type First = fn(&Record, &Assessment, &view::Others) -> view::Outlook;
+type Rest = fn(&Record, &Assessment) -> view::Outlook;
+
 /// A record assessed by the methods that fit it: the work, done once however often it is shown.
 pub(crate) struct Assessed<'c>(Vec<(Assessment, view::Outlook, view::Others, &'c Chosen)>);
 
 impl<'c> Assessed<'c> {
+    /// For pages.
     pub(crate) fn new(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
-        let mut out = Self::plain(record, choice, chosen)?;
-        for (place, (assessment, outlook, ..)) in out.0.iter_mut().enumerate() {
-            let work = if place == 0 { view::Outlook::leading } else { view::Outlook::new };
-            *outlook = work(record, assessment);
+        Ok(Self::plain(record, choice, chosen)?.looking(record, view::Outlook::leading, view::Outlook::new))
+    }
+
+    /// For the text of a score, which tells nothing of other readings.
+    fn scored(record: &Record, choice: &Choice, chosen: &'c [Chosen]) -> Result<Self, Failure> {
+        let plain = Self::plain(record, choice, chosen)?;
+        Ok(plain.looking(record, view::Outlook::scored_leading, view::Outlook::scored))
+    }
+
+    fn looking(mut self, record: &Record, first: First, rest: Rest) -> Self {
+        for (place, (assessment, outlook, others, _)) in self.0.iter_mut().enumerate() {
+            *outlook = if place == 0 { first(record, assessment, others) } else { rest(record, assessment) };
         }
-        Ok(out)
+        self
     }
 
     /// Without the outlook, for tables that have no place for it.

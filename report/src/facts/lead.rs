@@ -1,7 +1,6 @@
 //! The verdict that leads a report: what the bench shows alone, where the method can say so.
 
-use scoring::compare::causes::{Cause, Causes, leading, promises};
-use scoring::method::Method;
+use scoring::compare::causes::{Cause, Causes, promises};
 use scoring::range::questions::questions;
 use scoring::range::{Assessment, Case, Effort, Question, Study};
 use scoring::record::Record;
@@ -29,20 +28,15 @@ const MANY: usize = 200;
 const POOL: u64 = 2_000_000;
 
 impl Lead {
-    /// The verdict that leads, for the assessment that stands first. `None` where a method knows no points, or nothing is scored.
-    pub fn new(record: &Record, first: &Assessment) -> Option<Self> {
+    /// The verdict that leads, for the assessment that stands first and for its bench verdict (`method.bench_verdict()`)
+    /// where it has one. `None` where a method knows no points, or nothing is scored.
+    pub fn new(record: &Record, first: &Assessment, bench: Option<&Assessment>) -> Option<Self> {
         if first.method.scale.verdict {
             return None;
         }
         let kept = &first.kept;
-        let method: Method = leading(&first.method);
-        let assessment = if method.root == first.method.root {
-            first.clone()
-        } else {
-            Assessment::keeping(record, &method, Effort::default(), kept)
-        };
         // Where the bench shows nothing the method weighs, the whole verdict leads.
-        let assessment = if assessment.root.low.is_none() { first.clone() } else { assessment };
+        let assessment = bench.filter(|b| b.root.low.is_some()).unwrap_or(first).clone();
         assessment.root.low.as_ref()?;
         let bench = assessment.method.root != first.method.root;
         let effort = Effort { looks: LOOKS, pool: POOL, ..Effort::default() };

@@ -5,6 +5,7 @@ use scoring::range::questions::questions;
 use scoring::range::{Assessment, Case, Effort, Question, Study};
 use scoring::record::Record;
 
+use super::Others;
 use crate::facts::Lead;
 
 /// Worked out beside an assessment, since it means assessing again and again; a view only tells it.
@@ -31,15 +32,35 @@ const POOL: u64 = 2_000_000;
 impl Outlook {
     /// Questions and readings of an assessment. The work is limited by counts, so the same record gives the same outlook.
     pub fn new(record: &Record, assessment: &Assessment) -> Self {
-        let method = &assessment.method;
-        let kept = &assessment.kept;
-        let effort = effort();
-        let study = Study::keeping(Case::new(record, method), method, effort, kept);
-        let now = study.range(0);
-        let questions = ranked(&study, assessment).unwrap_or_default();
+        Self::scored(record, assessment).with_readings(record, assessment)
+    }
+
+    /// The same for the assessment that leads a report, with what costs it most.
+    pub fn leading(record: &Record, assessment: &Assessment, others: &Others) -> Self {
+        Self::scored_leading(record, assessment, others).with_readings(record, assessment)
+    }
+
+    /// What a score tells: no other readings, each of which is the whole verdict once more.
+    pub fn scored(record: &Record, assessment: &Assessment) -> Self {
+        Self { questions: Self::asked(record, assessment).unwrap_or_default(), ..Self::default() }
+    }
+
+    /// What a score tells of the assessment that leads.
+    pub fn scored_leading(record: &Record, assessment: &Assessment, others: &Others) -> Self {
+        let Some(lead) = Lead::new(record, assessment, others.bench.as_ref()) else {
+            return Self::scored(record, assessment);
+        };
+        let questions =
+            if lead.bench { Self::asked(record, assessment).unwrap_or_default() } else { lead.questions.clone() };
+        Self { questions, lead: Some(Box::new(lead)), ..Self::default() }
+    }
+
+    fn with_readings(self, record: &Record, assessment: &Assessment) -> Self {
+        let (method, kept, effort) = (&assessment.method, &assessment.kept, effort());
+        let now = Study::keeping(Case::new(record, method), method, effort, kept).range(0);
         let readings = readings(record, method, &now, effort, kept);
         let outer = !now.exact || readings.iter().any(|r| !r.range.exact);
-        Self { questions, readings, lead: None, outer }
+        Self { readings, outer, ..self }
     }
 
     /// Questions of an assessment alone; `None` where they are too many to go through.
@@ -47,11 +68,6 @@ impl Outlook {
         let method = &assessment.method;
         let study = Study::keeping(Case::new(record, method), method, effort(), &assessment.kept);
         ranked(&study, assessment)
-    }
-
-    /// The same for the assessment that leads a report, with what costs it most.
-    pub fn leading(record: &Record, assessment: &Assessment) -> Self {
-        Self { lead: Lead::new(record, assessment).map(Box::new), ..Self::new(record, assessment) }
     }
 }
 

@@ -8,6 +8,7 @@ use proptest::prelude::*;
 use report::facts::{Facts, Lead, losses};
 use report::picture::{self, Stretch};
 use report::template::Templates;
+use report::view::Others;
 use report::words;
 use rstest::rstest;
 use scoring::assess::Reach;
@@ -29,7 +30,8 @@ fn read(name: &str, text: &str) -> Record {
 fn lead(record: &Record) -> Option<Lead> {
     let method = scoring::range::fitted(&scoring::method::load_shipped("en-45554").unwrap(), record);
     let effort = Effort { looks: 100, pool: 400_000, ..Effort::default() };
-    Lead::new(record, &Assessment::new(record, &method, effort))
+    let others = Others::new(record, &method, effort);
+    Lead::new(record, &Assessment::new(record, &method, effort), others.bench.as_ref())
 }
 
 /// What every summary keeps to, of samples and of random records.

@@ -8,7 +8,7 @@ use crate::heavy;
 use std::collections::BTreeMap;
 
 use report::template::Templates;
-use report::view::{Applied, Job, Outlook, View, build};
+use report::view::{Applied, Job, Others, Outlook, View, build};
 use scoring::compare::causes::Causes;
 use scoring::compare::{Changes, Requirement};
 use scoring::exact::Exact;
@@ -153,7 +153,8 @@ fn no_cause_is_told_between_bounds() {
             let effort = Effort { states: 2, ..Effort::default() };
             let causes = Causes::new(&record, &found.method, effort);
             assert_eq!((causes.before.attained, causes.causes.len(), causes.ladder.len()), ([false; 2], 0, 0), "{id}");
-            let outlook = Outlook::leading(&record, found);
+            let others = Others::new(&record, &found.method, Effort::default());
+            let outlook = Outlook::leading(&record, found, &others);
             let spoken = viewed(&record, &sources, found, &outlook).brief.expect("a verdict leads").spoken;
             assert!(!spoken.contains("costs much") && !spoken.contains("depth"), "{id}: {spoken}");
             assert!(spoken.contains("at most ") || spoken.contains("cut short"), "{id}: {spoken}");

@@ -40,9 +40,11 @@ impl Case {
             .enumerate()
             .map(|(i, (m, text))| {
                 let assessment = Assessment::new(&record, &m, effort);
-                let outlook =
-                    if i == 0 { Outlook::leading(&record, &assessment) } else { Outlook::new(&record, &assessment) };
                 let others = Others::new(&record, &m, effort);
+                let outlook = match i {
+                    0 => Outlook::leading(&record, &assessment, &others),
+                    _ => Outlook::new(&record, &assessment),
+                };
                 (assessment, text, outlook, others)
             })
             .collect();
