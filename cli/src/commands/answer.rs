@@ -300,7 +300,7 @@ impl<'d> Talk<'d> {
             let text = say::offer(&offer.answer, times.get(i).copied().flatten(), &offer.means, said.as_deref());
             write!(world.out, "{}", hang(&format!("  {:>2}  ", i + 1), &tame(&text), WIDTH))?;
         }
-        write!(world.out, "{}", hang("  ", &tame(&ask.form), WIDTH))?;
+        write!(world.out, "{}", hang("  ", &tame(&ask.forms()), WIDTH))?;
         world.out.flush()?;
         Ok(())
     }

@@ -112,7 +112,7 @@ fn table(
             .collect();
         let such = such.join(" / ");
         let line = ask.line.map_or_else(String::new, |l| l.to_string());
-        let cells = [&ask.key, "", &ask.question, ask.found.words(), &time, &line, &such, &ask.form];
+        let cells = [&ask.key, "", &ask.question, ask.found.words(), &time, &line, &such, &ask.forms()];
         writeln!(out, "{}", cells.map(cell).join(","))?;
     }
     Ok(())

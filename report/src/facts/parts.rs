@@ -8,7 +8,7 @@ use scoring::range::Assessment;
 use scoring::record::complete::Complete;
 use scoring::record::{Action, Aim, Outcome, Record};
 use scoring::vocab::class::fold;
-use scoring::vocab::{Basis, ToolClass};
+use scoring::vocab::{Basis, Family, ToolClass};
 
 use super::Sticky;
 use crate::clean::line;
@@ -233,7 +233,7 @@ pub(super) fn doing(record: &Record, device: &Complete, index: usize) -> Doing {
         }
     }
     let mut drives = BTreeSet::new();
-    for l in written.into_iter().flat_map(|w| &w.loosen).filter(|l| l.fastener.contains("screw")) {
+    for l in written.into_iter().flat_map(|w| &w.loosen).filter(|l| l.family == Family::Screw) {
         let count = l.count.settled().map_or(1.0, Exact::to_f64);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of screws")]
         let count = count.clamp(0.0, 9999.0) as u32;

@@ -2,7 +2,7 @@
 
 use scoring::record::complete::{CompleteAction, CompleteFastener};
 use scoring::record::{Loosened, Record};
-use scoring::vocab::Kind;
+use scoring::vocab::{Family, Kind};
 
 /// Something that sticks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -20,21 +20,15 @@ pub enum Sticky {
 }
 
 impl Sticky {
-    /// Of what was loosened; words as written win over the entry of the vocabulary they stand for.
+    /// Of what was loosened; glue where nothing says otherwise.
     pub fn of(loosened: Option<&Loosened>) -> Self {
-        let Some(l) = loosened else { return Self::Glue };
-        let says = |word: &str| l.text.contains(word) || l.fastener.contains(word);
-        let row = [
-            ("tape", Self::Tape),
-            ("foam", Self::Tape),
-            ("strip", Self::Strips),
-            ("stretch release", Self::Strips),
-            ("pull tab", Self::Strips),
-            ("seal", Self::Sealant),
-            ("silicone", Self::Sealant),
-            ("potting", Self::Potting),
-        ];
-        row.into_iter().find(|(word, _)| says(word)).map_or(Self::Glue, |(_, sticky)| sticky)
+        match loosened.map(|l| l.family) {
+            Some(Family::Tape) => Self::Tape,
+            Some(Family::Strips) => Self::Strips,
+            Some(Family::Sealant) => Self::Sealant,
+            Some(Family::Potting) => Self::Potting,
+            _ => Self::Glue,
+        }
     }
 
     /// What sticks in an action and is cut, or left behind.

@@ -8,7 +8,7 @@ use scoring::assess::problem::{Posed, pose};
 use scoring::range::{Assessment, Completion};
 use scoring::record::{Aim, Outcome, Record};
 use scoring::route::{Replayed, Taken, Target, Thing, replay};
-use scoring::vocab::Basis;
+use scoring::vocab::{Basis, Family};
 use scoring::vocab::class::fold;
 
 use crate::clean::line;
@@ -383,7 +383,7 @@ impl Build<'_> {
                 } else if tool.solvent {
                     out.marks.insert(Mark::Solvent);
                 }
-                let name = line(tool.name.strip_prefix("screwdriver ").unwrap_or(&tool.name));
+                let name = line(self.record.tools.get(t).map_or(&*tool.name, |written| &written.short));
                 if !out.tools.contains(&name) {
                     out.tools.push(name);
                 }
@@ -398,7 +398,7 @@ impl Build<'_> {
         out.undone.extend(action.does.filter(|_| action.frees.is_empty()).map(|t| self.name(t)));
         if action.frees.is_empty() && !counted {
             out.plugs += 1;
-            if written.is_some_and(|w| w.loosen.iter().any(|l| l.fastener.contains("connector"))) {
+            if written.is_some_and(|w| w.loosen.iter().any(|l| l.family == Family::Plug)) {
                 out.marks.insert(Mark::Plug);
             }
         }

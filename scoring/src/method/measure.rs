@@ -143,6 +143,11 @@ impl Measure {
         *self <= Self::PartsInTheWay
     }
 
+    /// Whether its meaning says itself that it is read on the route.
+    pub(super) fn says_where(&self) -> bool {
+        matches!(self, Self::Depth | Self::Adhesives | Self::HeatOrSolvent)
+    }
+
     /// Its words, best first, where it takes words.
     pub fn words(&self) -> Vec<&'static str> {
         use crate::vocab::class::Words;

@@ -480,3 +480,11 @@ fn slips_get_one_complaint(#[case] right: &str, #[case] wrong: &str, #[case] cod
     let found: Vec<_> = found.iter().filter(|d| d.severity == Severity::Error).collect();
     assert_eq!(found.iter().map(|d| (d.code, d.mend.as_deref())).collect::<Vec<_>>(), [(code, Some(mend))]);
 }
+
+/// Where a measure is read is said once.
+#[test]
+fn measures_that_name_the_route_are_those_whose_meaning_does() {
+    for measure in Measure::all() {
+        assert_eq!(measure.meaning().contains("route"), measure.says_where(), "{measure:?}: {}", measure.meaning());
+    }
+}

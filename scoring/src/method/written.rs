@@ -194,11 +194,12 @@ pub(super) fn exact(text: &str, at: usize) -> Result<Exact, Bad> {
     Exact::parse(text).ok_or_else(|| {
         let bare =
             text.trim_start_matches(|c: char| !c.is_ascii_digit()).trim_end_matches(|c: char| !c.is_ascii_digit());
-        let mend = match Exact::parse(bare) {
-            Some(_) => format!("write the number alone: `{bare}`"),
+        let alone = Exact::parse(bare).map(|_| bare);
+        let mend = match alone {
+            Some(bare) => format!("write the number alone: `{bare}`"),
             None => "write a decimal such as 0.30, or a fraction such as 1/3".to_owned(),
         };
-        Bad::new(at..at + text.len(), format!("`{}` is not a number", short(text))).mend(mend)
+        Bad::new(at..at + text.len(), format!("`{}` is not a number", short(text))).mend(mend).meant(alone)
     })
 }
 

@@ -8,7 +8,7 @@ use super::promises::Facts;
 use crate::exact::Exact;
 pub use crate::text::Spanned;
 use crate::text::{FileId, Span};
-use crate::vocab::{Basis, Category, Kind, ToolClass};
+use crate::vocab::{Basis, Category, Family, Kind, ToolClass};
 
 /// How well something is known.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -266,6 +266,8 @@ pub type ToolId = usize;
 pub struct Tool {
     /// Display name with drive and size (`screwdriver PH0`, `opening pick`).
     pub name: String,
+    /// Name beside others: of a screw drive the drive alone (`PH0`), else the display name.
+    pub short: String,
     /// Class, possibly unknown (own words only).
     pub class: Fact<ToolClass>,
     /// Whether it is a heat source.
@@ -324,6 +326,8 @@ pub struct Loosened {
     pub named: Named,
     /// Vocabulary name (`screw`); empty for `unknown`.
     pub fastener: String,
+    /// What it is, as people call it.
+    pub family: Family,
     /// How many.
     pub count: Fact<Exact>,
     /// Drive, as its tool name (`PH0`).

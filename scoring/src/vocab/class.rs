@@ -27,13 +27,13 @@ pub trait Words: Copy + Ord + Sized + 'static {
         let words: Vec<_> = Self::ALL.iter().map(|w| w.word()).collect();
         let said =
             |w: &Self| if w.means().is_empty() { w.word().to_owned() } else { format!("{} ({})", w.word(), w.means()) };
-        find_word(text, &wanted::<Self>(), &words).map(|i| Self::ALL[i]).map_err(|bad| match &bad.mend {
+        find_word(text, &wanted::<Self>(), &words).map(|i| Self::ALL[i]).map_err(|bad| match &bad.meant {
             // All are named: what each means belongs beside it.
-            Some(mend) if mend.starts_with("write one of") => {
+            None => {
                 let all: Vec<String> = Self::ALL.iter().map(said).collect();
                 bad.mend(format!("write one of: {}", all.join(", ")))
             }
-            _ => bad,
+            Some(_) => bad,
         })
     }
     /// Rank, 0 best.

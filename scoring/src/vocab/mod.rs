@@ -2,17 +2,19 @@
 //!
 //! [`class`] holds the closed ordinal vocabularies; [`words`] the open ones, read from the YAML files beside this
 //! module, each entry with its certainty; [`category`] what is known of product categories; [`drive`] the short names of
-//! screw drives; [`promise`] the single facts a record states, a row each.
+//! screw drives; [`Family`] what people call a fastener; [`promise`] the single facts a record states, a row each.
 
 pub mod category;
 pub mod class;
 pub mod drive;
+mod family;
 pub mod promise;
 pub mod spoken;
 pub mod words;
 
 pub use category::Category;
 pub use class::{Access, Basis, Certainty, Form, Kind, Place, Skill, ToolClass, Words};
+pub use family::Family;
 pub use promise::Promise;
 pub use words::{FastenerWord, HazardWord, RoleWord, ToolWord, fastener, hazard, role, roles, tool};
 

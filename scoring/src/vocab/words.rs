@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::category::Category;
+use super::Family;
 use super::class::{Certainty, Kind, ToolClass, Words};
 use crate::text::fold;
 
@@ -140,10 +141,11 @@ struct RoleFile {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct FastenerFile {
+pub(super) struct FastenerFile {
     source: String,
     certainty: Certainty,
     fasteners: Vec<FastenerWord>,
+    pub(super) families: BTreeMap<Family, Vec<String>>,
 }
 
 #[derive(Deserialize)]
@@ -174,7 +176,7 @@ pub(super) fn load<T: serde::de::DeserializeOwned>(text: &'static str) -> T {
 }
 
 static ROLES: LazyLock<RoleFile> = LazyLock::new(|| load(include_str!("roles.yaml")));
-static FASTENERS: LazyLock<FastenerFile> = LazyLock::new(|| load(include_str!("fasteners.yaml")));
+pub(super) static FASTENERS: LazyLock<FastenerFile> = LazyLock::new(|| load(include_str!("fasteners.yaml")));
 static TOOLS: LazyLock<ToolFile> = LazyLock::new(|| load(include_str!("tools.yaml")));
 static HAZARDS: LazyLock<HazardFile> = LazyLock::new(|| load(include_str!("hazards.yaml")));
 

@@ -42,10 +42,8 @@ const FORMAT: [&str; 21] = [
 const ELSEWHERE: [&str; 5] = ["words/", "arguments.rs", "arguments/", "exit.rs", "documents.rs"];
 
 /// The same of reports.
-const FORMAT_OF_REPORTS: [&str; 9] = [
-    // Fasteners and fields of records.
-    "stretch release",
-    "pull tab",
+const FORMAT_OF_REPORTS: [&str; 7] = [
+    // Fields of records.
     "every part",
     // Values of JSON.
     "as written",

@@ -100,6 +100,13 @@ impl Lister<'_, '_> {
         out
     }
 
+    /// Milestones in whose place an answer puts another.
+    fn slots(&self) -> BTreeSet<Thing> {
+        let edits = self.case.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+        let slot = |e: &Edit| if let Edit::Replace(_, slot, _) = e { Some(*slot) } else { None };
+        edits.filter_map(slot).collect()
+    }
+
     fn action(&mut self, index: usize) {
         let written = &self.record.actions[index];
         if self.worse {
@@ -227,12 +234,10 @@ impl Lister<'_, '_> {
         });
         let things: BTreeSet<Thing> = told.iter().flat_map(|needs| need::things(needs)).collect();
         let path = format!("{}.after", written.path);
-        for &thing in &things {
+        let slots = self.slots();
+        // What stands for one of several is no name of the record.
+        for thing in things.iter().copied().filter(|t| !slots.contains(t)) {
             let name = self.case.base.things[thing as usize].clone();
-            // A placeholder for one of several is no name of the record.
-            if name == "one of several" {
-                continue;
-            }
             let id = format!("order {path} -> without {name}");
             // A part freed without opening anything first would lie on the closed device.
             if self.opens_nothing(index, &told, thing) {

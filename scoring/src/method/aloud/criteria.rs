@@ -128,7 +128,7 @@ fn combined(method: &Method, how: Combine, of: &[Criterion]) -> String {
 fn measured(measure: &Measure, reading: Reading) -> String {
     let at = match (measure.on_route(), reading) {
         (false, _) => "",
-        (true, Reading::Route) if measure.meaning().contains("route") => "",
+        (true, Reading::Route) if measure.says_where() => "",
         (true, Reading::Route) => " on the reference route",
         (true, Reading::Part) => " at the part itself",
     };

@@ -141,13 +141,7 @@ fn bands(
         let read = if key == rest {
             Ok(None)
         } else if let Some(number) = key.strip_prefix(bound) {
-            let mend = |bad: &crate::text::fields::Bad| {
-                bad.mend
-                    .as_ref()
-                    .and_then(|m| m.strip_prefix("write the number alone: `"))
-                    .map(|n| format!("{bound} {n}"))
-            };
-            exact(number.trim(), 0).map(Some).map_err(|bad| (mend(&bad), bad.message))
+            exact(number.trim(), 0).map(Some).map_err(|bad| (bad.meant.map(|n| format!("{bound} {n}")), bad.message))
         } else {
             rest_may_be_unread = true;
             Err((None, format!("`{}` is not a band of this measure", name.value)))
@@ -156,7 +150,7 @@ fn bands(
             Ok(bound) => out.push(Written { name, bound, points }),
             Err((alone, message)) => {
                 let mend = match alone {
-                    Some(alone) => format!("write `{alone}"),
+                    Some(alone) => format!("write `{alone}`"),
                     None => format!("write `{bound} 5:` or `{rest}:`"),
                 };
                 job.gaps.mark(Gap::Points, at);

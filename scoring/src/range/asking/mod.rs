@@ -119,8 +119,10 @@ pub struct Ask {
     pub line: Option<u32>,
     /// Answers offered; others may do too.
     pub offers: Vec<Offer>,
-    /// How an answer is written.
+    /// How an answer is written; none of those that are written in figures has answers offered.
     pub form: String,
+    /// What else may be written where it is asked of several things at once.
+    pub of_several: &'static str,
     /// Where an answer goes.
     pub to: To,
     /// A promise: not asked where nobody looked.
@@ -139,11 +141,16 @@ impl Ask {
             key: o.path.clone(),
             question: format!("{} Here of `{}` alone.", self.question, o.name),
             at: o.at.or(self.at),
-            form: self.form.split("; `each`").next().unwrap_or_default().to_owned(),
+            of_several: "",
             to: To::Same(vec![o.clone()]),
             ..self.clone()
         };
         of.iter().map(one).collect()
+    }
+
+    /// All that is said of how an answer is written.
+    pub fn forms(&self) -> String {
+        format!("{}{}", self.form, self.of_several)
     }
 
     /// How many things it is asked of at once.
@@ -260,6 +267,7 @@ impl<'a> Asking<'a> {
                         Offer::new("drop", "no such thing was done: take the entry out"),
                     ],
                     form: "or what is wrong set right, fields apart by `;`: `with: PH0; loosen: 2 x clip`".to_owned(),
+                    of_several: "",
                     to: To::Review(action.path.clone()),
                     promise: false,
                     last: false,
@@ -295,6 +303,7 @@ impl<'a> Asking<'a> {
                     line: Some(self.sources.position(span).line),
                     offers,
                     form: if price { "an amount and a currency: `79 EUR`" } else { "yes, no or unknown" }.to_owned(),
+                    of_several: "",
                     to: To::Same(vec![Of { name: path.to_owned(), path: path.to_owned(), at: None }]),
                     promise: false,
                     last: false,
@@ -323,6 +332,7 @@ impl<'a> Asking<'a> {
                         Offer::new("two parts", "each comes off by itself"),
                     ],
                     form: "one of these".to_owned(),
+                    of_several: "",
                     to: To::Twin(twin.path.clone(), twin.part.value.clone()),
                     promise: false,
                     last: false,
@@ -389,6 +399,7 @@ impl<'a> Asking<'a> {
                 line: self.line(first),
                 offers,
                 form: format!("{written}{skilled}"),
+                of_several: "",
                 to: To::Each(paths.iter().map(|(_, p)| (*p).to_owned()).collect()),
                 promise: false,
                 last: false,

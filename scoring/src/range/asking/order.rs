@@ -86,6 +86,7 @@ impl Asking<'_> {
                     form: "numbers or names apart by commas; `all`; `none`. What needs two things at once is left unticked: its own line is \
                            `actions[N].after`, `[lid, fan]`"
                         .to_owned(),
+                    of_several: "",
                     to: To::Order(name.map(str::to_owned), of),
                     promise: false,
                     last: false,
@@ -109,6 +110,7 @@ impl Asking<'_> {
                     line: self.line(u),
                     offers,
                     form: "names of parts that are off and of what is done: `lid`, `[lid, unplug cell]`".to_owned(),
+                    of_several: "",
                     to: To::Same(vec![Of {
                         name: action.id.clone(),
                         path: format!("{}.after", action.path),
@@ -145,6 +147,7 @@ impl Asking<'_> {
                         "the whole of what must come before `{}`: `lid`, `[lid, unplug cell]`, `[]`",
                         actions[place].id
                     ),
+                    of_several: "",
                     to: To::Same(vec![Of {
                         name: actions[place].id.clone(),
                         path: unknown.path.clone(),
@@ -201,6 +204,7 @@ impl Asking<'_> {
                 offers.iter().map(|o| &*o.answer).collect::<Vec<_>>().join(" or ")
             ),
             offers,
+            of_several: "",
             to: To::Choice(choices),
             promise: false,
             last: false,

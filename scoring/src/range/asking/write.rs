@@ -62,9 +62,7 @@ impl Ask {
 
     /// An answer as it is written: one offered by number, a kind in the words of the record.
     fn one(&self, answer: &str) -> String {
-        let numbers = self.offers.is_empty() || self.form.starts_with("a number") || self.form.starts_with("years");
-        let offered =
-            answer.parse::<usize>().ok().filter(|_| !numbers).and_then(|n| self.offers.get(n.checked_sub(1)?));
+        let offered = answer.parse::<usize>().ok().and_then(|n| self.offers.get(n.checked_sub(1)?));
         let answer = offered.map_or(answer, |o| &o.answer);
         if !self.key.ends_with(".kind") {
             return answer.to_owned();

@@ -8,7 +8,7 @@ use crate::record::{Fact, Known, Loosened, Named, field_tables};
 use crate::text::fields::{Bad, Item, Reader};
 use crate::text::fold;
 use crate::text::yaml::YamlKind;
-use crate::vocab::Kind;
+use crate::vocab::{Family, Kind};
 
 /// The fasteners of an action.
 pub(super) fn loosen(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Vec<Loosened> {
@@ -38,6 +38,7 @@ fn nameless(item: &Item<'_>, named: Named) -> Loosened {
         text: text.to_owned(),
         named,
         fastener: String::new(),
+        family: Family::Other,
         count,
         drive: None,
         length: None,
@@ -79,11 +80,13 @@ fn one_item(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opt
         None => Fact::implied(Known::Is(Exact::one()), span, count_path),
     };
     let kind = implied_kind(&found, span, &format!("{path}.kind"));
+    let family = Family::of(if found.drive.is_some() { &found.name } else { &text });
     let text = shown(&found.name, found.drive.as_deref(), found.length.as_ref(), text);
     Some(Loosened {
         text,
         named: Named::Fastener,
         fastener: found.name,
+        family,
         count,
         drive: found.drive,
         length: found.length,
@@ -134,6 +137,7 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
             source.clone_from(&fields.source);
         }
     }
+    let family = Family::of(if found.drive.is_some() { &found.name } else { &name });
     let drive = fields.drive.map(|d| d.0).or(found.drive);
     let length = fields.length.map(|l| l.0).or(found.length);
     let text = shown(&found.name, drive.as_deref(), length.as_ref(), name);
@@ -141,6 +145,7 @@ fn mapping(item: &Item<'_>, words: &Vocabulary, reader: &mut Reader<'_>) -> Opti
         text,
         named: Named::Fastener,
         fastener: found.name,
+        family,
         count,
         drive,
         length,

@@ -96,8 +96,10 @@ impl Vocabulary {
     fn own_tool(&mut self, name: &Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) {
         plain_name(name, reader);
         let Some((fields, _)) = item.typed::<ToolFields>(&field_tables::DESCRIBED, reader) else { return };
+        let shown = fields.drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.0));
         let tool = Tool {
-            name: fields.drive.map_or_else(|| name.value.clone(), |d| format!("{} {}", name.value, d.0)),
+            short: shown.clone(),
+            name: shown,
             class: fields.class.0.unwrap_or_else(|| Fact::missing(item.head(), format!("{}.class", item.path))),
             heat: fields.heat,
             solvent: fields.solvent,
@@ -125,7 +127,7 @@ impl Vocabulary {
         if let Some(drive) = drive::drive(text) {
             let name = drive.tool();
             let class = implied(&name, Known::Is(drive.word.class));
-            return Some(Tool { name, class, heat: false, solvent: false });
+            return Some(Tool { name, short: drive.name, class, heat: false, solvent: false });
         }
         let (word, size) = match vocab::tool(text) {
             Some(word) => (word, None),
@@ -133,7 +135,7 @@ impl Vocabulary {
         };
         let name = size.map_or_else(|| word.name.clone(), |s| format!("{} {s}", word.name));
         let class = implied(&name, word.class.map_or(Known::Unknown, Known::Is));
-        Some(Tool { name, class, heat: word.heat, solvent: word.solvent })
+        Some(Tool { short: name.clone(), name, class, heat: word.heat, solvent: word.solvent })
     }
 
     fn no_tool(&self, text: &str) -> Bad {
@@ -230,8 +232,7 @@ impl Vocabulary {
         }
         if let Some((words, driven, range)) = misdriven {
             let bad = no_drive(&driven, range.start);
-            if bad.mend.as_ref().is_some_and(|m| m.starts_with("did you mean") || m.starts_with("write its short name"))
-            {
+            if bad.meant.is_some() {
                 return Err(bad);
             }
             let note = crate::text::edit::written(&driven);
@@ -394,17 +395,18 @@ fn declare_fastener(text: &str) -> String {
 
 pub(in crate::record) fn no_drive(text: &str, at: usize) -> Bad {
     let names = drive_names();
-    let mend = match near(text, names.iter().map(|n| &**n)) {
+    let (meant, sizes) = (near(text, names.iter().map(|n| &**n)), same_size(text).join(", "));
+    let mend = match meant {
         Some(name) => format!("did you mean `{name}`?"),
-        None if !same_size(text).is_empty() => {
-            format!("write its short name; of this size there are {}", same_size(text).join(", "))
-        }
+        None if !sizes.is_empty() => format!("write its short name; of this size there are {sizes}"),
         None => "write a drive such as `PH0`, `T5`, `hex 2 mm` or `slotted 3 mm`; other remarks belong into a note"
             .to_owned(),
     };
+    let meant = meant.map(str::to_owned).or(Some(sizes).filter(|s| !s.is_empty()));
     Bad::new(at..at + text.len(), format!("`{}` is not a known screw drive", short(text)))
         .code("unknown-drive")
         .mend(mend)
+        .meant(meant)
 }
 
 /// Short names of the drives made in the size a word ends with, where the word itself is not known.

@@ -30,6 +30,8 @@ pub struct Bad {
     pub message: String,
     /// What to write instead.
     pub mend: Option<String>,
+    /// What the mend offers in its place, where it offers something of its own.
+    pub meant: Option<String>,
 }
 
 impl Bad {
@@ -54,7 +56,7 @@ impl Bad {
 
     /// A complaint about some bytes of a text.
     pub fn new(range: Range<usize>, message: impl Into<String>) -> Self {
-        Self { range, code: "wrong-value", message: message.into(), mend: None }
+        Self { range, code: "wrong-value", message: message.into(), mend: None, meant: None }
     }
 
     /// With another code.
@@ -67,6 +69,12 @@ impl Bad {
     /// Adds the mend.
     pub fn mend(mut self, mend: impl Into<String>) -> Self {
         self.mend = Some(mend.into());
+        self
+    }
+
+    /// Says what was meant, besides the mend that tells it.
+    pub fn meant(mut self, meant: Option<impl Into<String>>) -> Self {
+        self.meant = meant.map(Into::into);
         self
     }
 
@@ -351,11 +359,12 @@ const NOTHING_READ: &str = "As it stands nothing can be read from it.";
 /// The index of a word in a set, or a complaint with the nearest or all.
 pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
     words.iter().position(|w| alike(w, text)).ok_or_else(|| {
-        let mend = match near(text, words.iter().copied()) {
+        let meant = near(text, words.iter().copied());
+        let mend = match meant {
             Some(word) => format!("did you mean `{word}`?"),
             None => format!("write one of: {}", words.join(", ")),
         };
-        Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(mend)
+        Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(mend).meant(meant)
     })
 }
 

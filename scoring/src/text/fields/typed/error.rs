@@ -89,7 +89,7 @@ pub(super) fn carry(bad: &Bad) -> String {
 fn carried(text: &str) -> Option<Bad> {
     let letter: Letter = serde_json::from_str(text.strip_prefix(MARK)?).ok()?;
     let code = Bad::code_called(&letter.code)?;
-    Some(Bad { range: letter.range.0..letter.range.1, code, message: letter.message, mend: letter.mend })
+    Some(Bad { range: letter.range.0..letter.range.1, code, message: letter.message, mend: letter.mend, meant: None })
 }
 
 #[cfg(test)]
