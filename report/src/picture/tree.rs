@@ -8,8 +8,8 @@ use scoring::assess::problem::{Posed, pose};
 use scoring::range::{Assessment, Completion};
 use scoring::record::{Aim, Outcome, Record};
 use scoring::route::{Replayed, Taken, Target, Thing, replay};
-use scoring::vocab::{Basis, Family};
 use scoring::vocab::class::fold;
+use scoring::vocab::{Basis, Family};
 
 use crate::clean::line;
 use crate::facts::Sticky;

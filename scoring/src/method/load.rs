@@ -27,7 +27,7 @@ pub(super) fn load(sources: &mut Sources, file: FileId, find: &mut dyn FnMut(&st
     let mut next = file;
     let mut partial = false;
     loop {
-        let tree = Tree::parse(sources.get(next), next).begun_by(super::START);
+        let tree = Tree::past_mistakes(sources.get(next), next).begun_by(super::START);
         if tree.root.is_some() && !sources.get(next).is_quoted() {
             // Complaints about its fields would quote them.
             diagnostics.push(

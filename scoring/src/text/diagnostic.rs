@@ -49,6 +49,8 @@ pub struct Diagnostic {
     pub reason: Option<String>,
     /// What to write instead.
     pub mend: Option<String>,
+    /// Texts that were read as if this were mended: what else is found there is not told.
+    pub doubts: Vec<Span>,
 }
 
 impl Diagnostic {
@@ -62,6 +64,7 @@ impl Diagnostic {
             also: Vec::new(),
             reason: None,
             mend: None,
+            doubts: Vec::new(),
         }
     }
 
@@ -100,6 +103,13 @@ impl Diagnostic {
             self.mend = Some(start.to_owned());
         }
     }
+}
+
+/// Takes out what follows from a guess: complaints in text that another casts doubt on.
+pub fn without_guesses(diagnostics: &mut Vec<Diagnostic>) {
+    let doubts: Vec<Span> = diagnostics.iter().flat_map(|d| d.doubts.iter().copied()).collect();
+    let guessed = |at: Span| doubts.iter().any(|d| d.file == at.file && d.start <= at.start && at.start <= d.end);
+    diagnostics.retain(|d| d.code == "yaml-syntax" || !guessed(d.at.span));
 }
 
 /// Sorts complaints into file order: file, place, then code.

@@ -5,7 +5,7 @@ use std::cmp::Reverse;
 
 use saphyr_parser::Parser;
 
-use brackets::{comment, crossed, indent, parts, reserved_item, run, significant, unclosed};
+use brackets::{commas, comment, crossed, indent, parts, reserved_item, run, significant, unclosed, unopened};
 
 mod brackets;
 
@@ -64,11 +64,40 @@ struct Repair {
 /// Where reading stops behind something; nowhere, where all can be read.
 struct Next(Option<Stop>);
 
-/// All mistakes of a text that is no YAML, in its order. The first is there even where nothing can be put right.
-pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
+/// What a text that is no YAML says, mistake by mistake.
+#[derive(Default)]
+pub(super) struct Found {
+    /// All mistakes, in the order of the text. The first is there even where nothing can be put right.
+    pub(super) mistakes: Vec<Mistake>,
+    /// The text with all of them put right; none where that took away what it says, or came to no end.
+    pub(super) repaired: Option<Repaired>,
+}
+
+/// A text put right, line for line.
+pub(super) struct Repaired {
+    pub(super) text: String,
+    /// Bytes of the text as it was around each repair: from and to.
+    pub(super) guessed: Vec<(usize, usize)>,
+    /// Line by line: the byte it starts at, here and in the text as it was, that line's length and by how much its
+    /// indentation grew.
+    lines: Vec<([usize; 2], usize, isize)>,
+}
+
+impl Repaired {
+    /// The byte of the text as it was for one of this text; of a line that was put right, about there.
+    pub(super) fn original(&self, byte: usize) -> usize {
+        let line = self.lines.partition_point(|([here, _], ..)| *here <= byte).saturating_sub(1);
+        let ([here, there], length, grown) = self.lines[line];
+        there + (byte - here).saturating_add_signed(-grown).min(length)
+    }
+}
+
+/// All mistakes of a text that is no YAML, and the text without them.
+pub(super) fn mistakes(text: &str) -> Found {
     let mut copy = Copy::new(text);
     let mut found: Vec<(usize, Mistake)> = Vec::new();
-    let Some(mut stop) = copy.stop() else { return Vec::new() };
+    let Some(mut stop) = copy.stop() else { return Found::default() };
+    let mut whole = false;
     for _ in 0..ROUNDS {
         if found.len() >= MOST {
             break;
@@ -94,13 +123,18 @@ pub(super) fn mistakes(text: &str) -> Vec<Mistake> {
         if found.iter().all(|(l, m)| *l != line || beside(m)) {
             found.push((line, mistake));
         }
+        copy.doubt(line, line);
         match next {
             Some(next) => stop = next,
-            None => break,
+            None => {
+                whole = true;
+                break;
+            }
         }
     }
     found.sort_by_key(|(_, m)| m.at);
-    found.into_iter().map(|(_, m)| m).collect()
+    let mistakes = found.into_iter().map(|(_, m)| m).collect();
+    Found { mistakes, repaired: if whole && !copy.lost { Some(copy.repaired()) } else { None } }
 }
 
 /// The text being put right, line by line.
@@ -111,6 +145,10 @@ struct Copy<'t> {
     lines: Vec<String>,
     /// By how much the indentation of each line grew.
     grown: Vec<isize>,
+    /// Lines around repairs: first and last.
+    doubted: Vec<(usize, usize)>,
+    /// What the text says isn't known: a value or a line was taken out, or may stand under several.
+    lost: bool,
 }
 
 impl<'t> Copy<'t> {
@@ -126,7 +164,29 @@ impl<'t> Copy<'t> {
             })
             .collect();
         let grown = vec![0; lines.len()];
-        Self { text, starts, lines, grown }
+        Self { text, starts, lines, grown, doubted: Vec::new(), lost: false }
+    }
+
+    /// What is read on these lines is guessed.
+    fn doubt(&mut self, one: usize, other: usize) {
+        self.doubted.push((one.min(other), one.max(other)));
+    }
+
+    /// Bytes of a line of the text as it was: from and to.
+    fn bytes(&self, line: usize) -> (usize, usize) {
+        (self.starts[line], self.starts.get(line + 1).map_or(self.text.len(), |s| s - 1))
+    }
+
+    fn repaired(self) -> Repaired {
+        let mut here = 0;
+        let mut lines = Vec::new();
+        for (i, line) in self.lines.iter().enumerate() {
+            let (from, to) = self.bytes(i);
+            lines.push(([here, from], to - from, self.grown[i]));
+            here += line.len() + 1;
+        }
+        let guessed = self.doubted.iter().map(|(first, last)| (self.bytes(*first).0, self.bytes(*last).1)).collect();
+        Repaired { text: self.lines.join("\n"), guessed, lines }
     }
 
     /// Where reading stops; none where all can be read, or where it stops for another reason than syntax.
@@ -181,6 +241,7 @@ impl<'t> Copy<'t> {
                     })
             });
             if further {
+                self.doubt(guess.line, repair.line);
                 let shift = |n: usize| self.original(guess.line, n);
                 let at = (shift(guess.at.0), shift(guess.at.1));
                 return Some((Mistake { at, what: guess.what, mend: guess.mend, inside: true }, guess.line, next));
@@ -196,10 +257,13 @@ impl<'t> Copy<'t> {
         for guess in self.guesses(stop) {
             // The furthest; of several that get as far, the one named first.
             let mut best: Option<((usize, Reverse<usize>), &Repair, Option<Stop>)> = None;
+            let mut ways = 0;
             for repair in &guess.repairs {
                 let (next, reach) = self.reach_with(repair);
                 if reach > here && best.as_ref().is_none_or(|(b, ..)| reach > *b) {
-                    best = Some((reach, repair, next));
+                    (best, ways) = (Some((reach, repair, next)), 1);
+                } else if best.as_ref().is_some_and(|(b, first, _)| reach == *b && repair.grown != first.grown) {
+                    ways += 1;
                 }
             }
             if let Some((_, repair, next)) = best {
@@ -212,6 +276,9 @@ impl<'t> Copy<'t> {
                 };
                 self.grown[repair.line] += repair.grown;
                 self.lines[repair.line] = repair.text.clone();
+                // Under which line it was meant to stand nobody knows.
+                self.lost |= ways > 1;
+                self.doubt(guess.line, repair.line);
                 return Some((mistake, guess.line, next));
             }
         }
@@ -221,8 +288,8 @@ impl<'t> Copy<'t> {
     /// The byte of the text for a byte of a line as it stands now.
     fn original(&self, line: usize, byte: usize) -> usize {
         let within = byte.saturating_add_signed(-self.grown[line]);
-        let end = self.starts.get(line + 1).map_or(self.text.len(), |s| s - 1);
-        let mut at = (self.starts[line] + within).min(end);
+        let (start, end) = self.bytes(line);
+        let mut at = (start + within).min(end);
         while !self.text.is_char_boundary(at) {
             at -= 1;
         }
@@ -259,6 +326,7 @@ impl<'t> Copy<'t> {
             let repair = Repair { line: stop.line, text, grown: 0, mend: None };
             let next = self.stop_with(&repair);
             if next.as_ref().is_none_or(|s| s.line > stop.line) {
+                self.lost = true;
                 self.lines[stop.line] = repair.text;
                 return Some(Next(next));
             }
@@ -271,6 +339,8 @@ impl<'t> Copy<'t> {
         out.extend(self.tab(stop));
         out.extend((stop.line.saturating_sub(1)..=stop.line).find_map(|l| self.crossed(l)));
         out.extend(self.open(stop));
+        out.extend(self.unopened(stop.line));
+        out.extend(self.no_comma(stop.line));
         out.extend(self.reserved_item(stop.line));
         let above = (0..stop.line).rev().find(|i| significant(&self.lines[*i]));
         for line in [Some(stop.line), above].into_iter().flatten() {
@@ -299,11 +369,14 @@ impl<'t> Copy<'t> {
         let near = |mut lines: std::ops::Range<usize>, back: bool| {
             let fine = |i: &usize| significant(&self.lines[*i]) && !self.lines[*i].starts_with('\t');
             let found = if back { lines.rev().find(fine) } else { lines.find(fine) };
-            found.map(|i| (indent(&self.lines[i]), parts(&self.lines[i]).key))
+            found.map(|i| (indent(&self.lines[i]), parts(&self.lines[i]), self.lines[i].len()))
         };
         // Between two lines that stand alike it stands like them.
         let alike = match (near(0..line, true), near(line + 1..self.lines.len(), false)) {
-            (Some((own, key)), Some((below, _))) if below == own || below == key => Some(below),
+            // Below a name without a value there is one.
+            (Some((_, above, end)), _) if above.value == Some(end) => None,
+            _ if parts(text).value == Some(text.len()) => None,
+            (Some((own, above, _)), Some((below, ..))) if below == own || below == above.key => Some(below),
             _ => None,
         };
         let mut widths = vec![wide(2), wide(4)];
@@ -364,10 +437,12 @@ impl<'t> Copy<'t> {
     fn tight_colon(&self, line: usize) -> Option<Guess> {
         let text = self.lines.get(line).filter(|l| significant(l))?;
         let parts = parts(text);
-        if parts.value.is_some() {
+        let body = &text[parts.key..];
+        // Behind a bracket other colons may follow: `device:{name: Lamp}`.
+        let bracket = body.find(':').is_some_and(|c| body[c + 1..].starts_with(['[', '{']));
+        if parts.value.is_some() && !bracket {
             return None;
         }
-        let body = &text[parts.key..];
         let colon = body.find(':').filter(|c| *c > 0 && body[..*c].chars().all(|c| c.is_alphanumeric() || c == ' '))?;
         let at = parts.key + colon;
         let repaired = format!("{}: {}", &text[..at], &text[at + 1..]);
@@ -517,6 +592,48 @@ impl<'t> Copy<'t> {
             mend: format!("close it with `{close}`: `{}{close}`", &text[from..at]),
             inside: true,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
+        })
+    }
+
+    /// `{free: lid with: PH0}`.
+    fn no_comma(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let (gaps, (from, to)) = commas(text)?;
+        let with = |at: usize, of: std::ops::Range<usize>| format!("{},{}", &text[of.start..at], &text[at..of.end]);
+        let repairs = gaps.into_iter().map(|at| Repair {
+            line,
+            text: with(at, 0..text.len()),
+            grown: 0,
+            mend: Some(format!("put a comma in front of the next: `{}`", with(at, from..to))),
+        });
+        Some(Guess {
+            line,
+            at: (from, to),
+            what: "two stand here without a comma between them".to_owned(),
+            mend: String::new(),
+            inside: true,
+            repairs: repairs.collect(),
+        })
+    }
+
+    /// `absent: battery, lid]`.
+    fn unopened(&self, line: usize) -> Option<Guess> {
+        let text = self.lines.get(line).filter(|l| significant(l))?;
+        let (at, sign, begins) = unopened(text)?;
+        let open = if sign == ']' { '[' } else { '{' };
+        let repairs = begins.into_iter().map(|from| Repair {
+            line,
+            text: format!("{}{open}{}", &text[..from], &text[from..]),
+            grown: 0,
+            mend: Some(format!("open it with `{open}`: `{open}{}`", &text[from..=at])),
+        });
+        Some(Guess {
+            line,
+            at: (at, at + 1),
+            what: format!("nothing opens this `{sign}`"),
+            mend: String::new(),
+            inside: true,
+            repairs: repairs.collect(),
         })
     }
 

@@ -11,7 +11,7 @@ use saphyr_parser::{Event, Parser, ScalarStyle};
 use super::check::START;
 use super::fields::short;
 use super::limits::{DEEPEST, LONGEST_TEXT, MOST_DIAGNOSTICS, MOST_ITEMS, MOST_NODES};
-use super::syntax::mistakes;
+use super::syntax::{Mistake, Repaired, mistakes};
 use super::{Diagnostic, FileId, Source, Span, alike, fold};
 
 /// One value and its place.
@@ -147,15 +147,17 @@ pub struct Tree {
 }
 
 impl Tree {
-    /// Parses a text that [`Source::checked`] let through (any other text is safe too).
+    /// Parses a text that [`Source::checked`] let through (any other text is safe too). Where it is no YAML there is no root.
     pub fn parse(source: &Source, file: FileId) -> Self {
-        let mut builder = Builder {
-            places: Places::new(&source.text, file),
-            stack: Vec::new(),
-            root: None,
-            nodes: 0,
-            diagnostics: Vec::new(),
-        };
+        let tree = Self::past_mistakes(source, file);
+        let root = tree.root.filter(|_| tree.diagnostics.iter().all(|d| d.code != "yaml-syntax"));
+        Self { root, ..tree }
+    }
+
+    /// As [`Tree::parse`], with a root of what the text says once its mistakes of syntax are put right as well as can be
+    /// guessed: for telling what else is wrong with it, and for nothing else. Places are those of the text as it stands.
+    pub fn past_mistakes(source: &Source, file: FileId) -> Self {
+        let mut builder = Builder::new(&source.text, file);
         match builder.run() {
             Ok(()) if builder.root.is_none() && builder.diagnostics.is_empty() => {
                 let start = Span { file, start: 0, end: 0 };
@@ -166,17 +168,33 @@ impl Tree {
             }
             Ok(()) => Self { root: builder.root, diagnostics: builder.diagnostics },
             Err(fatal) if fatal.code == "yaml-syntax" => {
-                let mut diagnostics = std::mem::take(&mut builder.diagnostics);
+                let found = mistakes(&source.text);
+                let copy = found.repaired.as_ref();
+                let guessed = copy.and_then(|copy| copy.tree(file));
                 let byte = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-                diagnostics.extend(mistakes(&source.text).into_iter().map(|m| {
-                    let span = Span { file, start: byte(m.at.0), end: byte(m.at.1) };
-                    *wrong_syntax(span, m.what, m.mend)
-                }));
+                let span = |(from, to): (usize, usize)| Span { file, start: byte(from), end: byte(to) };
+                let told = |m: Mistake| *wrong_syntax(span(m.at), m.what, m.mend, guessed.is_some());
+                let mut diagnostics: Vec<Diagnostic> = found.mistakes.into_iter().map(told).collect();
+                let root = match guessed {
+                    Some(tree) => {
+                        let doubts = copy.iter().flat_map(|copy| &copy.guessed).map(|at| span(*at));
+                        if let Some(first) = diagnostics.first_mut() {
+                            first.doubts = doubts.collect();
+                        }
+                        diagnostics.extend(tree.diagnostics);
+                        tree.root
+                    }
+                    None => {
+                        diagnostics.append(&mut builder.diagnostics);
+                        None
+                    }
+                };
                 if diagnostics.is_empty() {
                     diagnostics.push(*fatal);
                 }
+                super::diagnostic::without_guesses(&mut diagnostics);
                 super::diagnostic::in_file_order(&mut diagnostics);
-                Self { root: None, diagnostics }
+                Self { root, diagnostics }
             }
             Err(fatal) => Self { root: None, diagnostics: vec![*fatal] },
         }
@@ -280,7 +298,44 @@ struct Builder<'a> {
 
 type Fatal = Box<Diagnostic>;
 
-impl Builder<'_> {
+impl Repaired {
+    /// The tree of the copy, each place carried back to the text; none where the copy is no YAML of the kind accepted either.
+    fn tree(&self, file: FileId) -> Option<Tree> {
+        let mut builder = Builder::new(&self.text, file);
+        builder.run().ok()?;
+        let mut root = builder.root?;
+        let byte = |n: u32| u32::try_from(self.original(n as usize)).unwrap_or(u32::MAX);
+        let back = |span: &mut Span| {
+            (span.start, span.end) = (byte(span.start), byte(span.end));
+            span.end = span.end.max(span.start);
+        };
+        carried(&mut root, &back);
+        for told in &mut builder.diagnostics {
+            back(&mut told.at.span);
+            told.also.iter_mut().for_each(|l| back(&mut l.span));
+        }
+        Some(Tree { root: Some(root), diagnostics: builder.diagnostics })
+    }
+}
+
+/// Every place in a tree, carried elsewhere.
+fn carried(node: &mut YamlNode, to: &impl Fn(&mut Span)) {
+    to(&mut node.span);
+    match &mut node.kind {
+        YamlKind::Scalar(_) => {}
+        YamlKind::List(items) => items.iter_mut().for_each(|n| carried(n, to)),
+        YamlKind::Map(entries) => entries.iter_mut().for_each(|e| {
+            to(&mut e.key_span);
+            carried(&mut e.value, to);
+        }),
+    }
+}
+
+impl<'a> Builder<'a> {
+    fn new(text: &'a str, file: FileId) -> Self {
+        Self { places: Places::new(text, file), stack: Vec::new(), root: None, nodes: 0, diagnostics: Vec::new() }
+    }
+
     fn run(&mut self) -> Result<(), Fatal> {
         let mut parser = Parser::new_from_str(self.places.text);
         let mut documents = 0;
@@ -488,17 +543,19 @@ impl Builder<'_> {
             span,
             info.to_owned(),
             "check indentation, brackets and quotes here and on the line above".to_owned(),
+            false,
         )
     }
 }
 
-fn wrong_syntax(span: Span, what: String, mend: String) -> Fatal {
-    Box::new(
-        Diagnostic::error("yaml-syntax", span, "this is not valid YAML")
-            .marked(what)
-            .because("The rest of the file can't be read before this is mended.")
-            .mend(mend),
-    )
+/// `past` where the rest was read as if it were mended.
+fn wrong_syntax(span: Span, what: String, mend: String, past: bool) -> Fatal {
+    let reason = if past {
+        "Nothing is computed before this is mended. All other lines were checked as if it were."
+    } else {
+        "The rest of the file can't be read before this is mended."
+    };
+    Box::new(Diagnostic::error("yaml-syntax", span, "this is not valid YAML").marked(what).because(reason).mend(mend))
 }
 
 fn too_deep(span: Span) -> Fatal {

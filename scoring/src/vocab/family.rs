@@ -31,7 +31,8 @@ pub enum Family {
 
 /// The families of the vocabulary, by folded word.
 static WORDS: LazyLock<BTreeMap<String, Family>> = LazyLock::new(|| {
-    let of = |(family, words): (&Family, &Vec<String>)| -> Vec<_> { words.iter().map(|w| (fold(w), *family)).collect() };
+    let of =
+        |(family, words): (&Family, &Vec<String>)| -> Vec<_> { words.iter().map(|w| (fold(w), *family)).collect() };
     FASTENERS.families.iter().flat_map(of).collect()
 });
 

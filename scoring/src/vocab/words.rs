@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::category::Category;
 use super::Family;
+use super::category::Category;
 use super::class::{Certainty, Kind, ToolClass, Words};
 use crate::text::fold;
 

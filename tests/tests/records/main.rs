@@ -7,6 +7,7 @@ mod drafts;
 mod drafts_said;
 mod edits;
 mod misled;
+mod past_syntax;
 mod record_codes;
 mod record_hazards;
 mod record_limits;

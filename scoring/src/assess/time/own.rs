@@ -92,7 +92,7 @@ fn index(text: &str) -> Result<Index, Bad> {
 const MOST: (usize, u32) = (100, 10_000);
 
 pub(super) fn read(sources: &Sources, file: FileId, fasteners: &[&str]) -> Result<Times, Vec<Diagnostic>> {
-    let tree = Tree::parse(sources.get(file), file);
+    let tree = Tree::past_mistakes(sources.get(file), file);
     let mut reader = Reader::new(sources);
     tree.diagnostics.into_iter().for_each(|d| reader.complain(d));
     let own = tree.root.as_ref().and_then(|root| table(&Item::root(root), fasteners, &mut reader));

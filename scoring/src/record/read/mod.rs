@@ -230,7 +230,7 @@ fn overlong(root: &YamlNode) -> Option<Diagnostic> {
 
 /// Parses one file and checks its version; complaints that end reading give `None`.
 fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Option<YamlNode> {
-    let tree = Tree::parse(sources.get(file), file).begun_by(crate::record::START);
+    let tree = Tree::past_mistakes(sources.get(file), file).begun_by(crate::record::START);
     if tree.root.is_some() && !sources.get(file).is_quoted() {
         // Complaints about its fields would quote them.
         let start = crate::text::Span { file, start: 0, end: 0 };
@@ -241,11 +241,11 @@ fn parsed(sources: &Sources, file: FileId, problems: &mut Vec<Diagnostic>) -> Op
         );
         return None;
     }
-    let cut_short = tree.diagnostics.iter().any(|d| d.code == "yaml-size");
+    let cut_short = tree.diagnostics.iter().any(|d| matches!(d.code, "yaml-size" | "yaml-syntax"));
     problems.extend(tree.diagnostics);
     let root = tree.root?;
     let YamlKind::Map(_) = &root.kind else {
-        // A text without end has been complained of.
+        // A text without end has been complained of, and one that is no YAML may be anything.
         if cut_short {
             return None;
         }

@@ -45,6 +45,7 @@ impl<'s> Reader<'s> {
 
     /// All complaints, in file order.
     pub fn finish(mut self) -> Vec<Diagnostic> {
+        diagnostic::without_guesses(&mut self.diagnostics);
         diagnostic::in_file_order(&mut self.diagnostics);
         if self.dropped > 0 {
             let least = if self.full() { "at least " } else { "" };

@@ -163,6 +163,98 @@ pub(super) fn run(line: &str, number: usize, from: usize, open: &mut Vec<(usize,
     line.len()
 }
 
+/// Where a comma may be missing between brackets of a line, the likeliest first; and the bytes of what stands there without one.
+pub(super) fn commas(line: &str) -> Option<(Vec<usize>, (usize, usize))> {
+    // Of each open bracket: where the value of its entry begins, once there is one.
+    let mut open: Vec<Option<usize>> = Vec::new();
+    let mut quote: Option<char> = None;
+    let mut before = ' ';
+    let mut ended: Option<usize> = None;
+    for (at, c) in line.char_indices() {
+        if let Some(q) = quote {
+            if c == q {
+                (quote, ended) = (None, Some(at + 1));
+            }
+            before = c;
+            continue;
+        }
+        // Behind a bracket or a quote that ended only a sign may stand.
+        match ended {
+            Some(end) if !open.is_empty() && !matches!(c, ' ' | '\t' | ',' | ']' | '}' | ':') => {
+                return (c != '#').then_some((vec![end], (end - 1, at + c.len_utf8())));
+            }
+            Some(_) if !matches!(c, ' ' | '\t') => ended = None,
+            _ => {}
+        }
+        match c {
+            '#' if matches!(before, ' ' | '\t') => return None,
+            '"' | '\'' if matches!(before, ' ' | '[' | '{' | ',') => quote = Some(c),
+            '[' | '{' => open.push(None),
+            ']' | '}' => {
+                open.pop();
+                ended = Some(at + 1);
+            }
+            ',' => open.iter_mut().last().into_iter().for_each(|entry| *entry = None),
+            ' ' if before == ':' => match open.last_mut() {
+                Some(Some(value)) => {
+                    let (from, name) = (*value, line[..at - 1].trim_end());
+                    let gaps = name.get(from..)?.match_indices(' ').map(|(n, _)| from + n);
+                    let gaps: Vec<usize> = gaps.filter(|n| !name[*n..].starts_with("  ")).collect();
+                    return Some((gaps.into_iter().rev().collect(), (from, at)));
+                }
+                Some(entry) => *entry = Some(at + 1 + indent(&line[at + 1..])),
+                None => {}
+            },
+            _ => {}
+        }
+        before = c;
+    }
+    None
+}
+
+/// A closing bracket on a line that nothing opened: where it stands, its sign, and where what it closes may begin, the likeliest
+/// first.
+pub(super) fn unopened(line: &str) -> Option<(usize, char, Vec<usize>)> {
+    let mut open: Vec<char> = Vec::new();
+    let mut quote: Option<char> = None;
+    let mut before = ' ';
+    let mut values = Vec::new();
+    let mut found = None;
+    for (at, c) in line.char_indices() {
+        match quote {
+            Some(q) => quote = if c == q { None } else { Some(q) },
+            None => match c {
+                '#' if matches!(before, ' ' | '\t') => break,
+                '"' | '\'' if matches!(before, ' ' | '[' | '{' | ',') => quote = Some(c),
+                '[' | '{' => open.push(c),
+                ']' | '}' if open.last().is_some_and(|sign| closer(*sign) == c) => {
+                    open.pop();
+                }
+                ']' | '}' => {
+                    found = Some((at, c));
+                    break;
+                }
+                ' ' if before == ':' => values.push(at + 1 + indent(&line[at + 1..])),
+                _ => {}
+            },
+        }
+        before = c;
+    }
+    let (at, sign) = found?;
+    values.reverse();
+    let key = parts(line).key;
+    let bare = |from: &usize| *from <= at && !line[*from..].starts_with(['[', '{', '"', '\'']);
+    let begins = match sign {
+        // What stands between braces are fields.
+        '}' => std::iter::once(key)
+            .chain(values)
+            .filter(|from| bare(from) && (*from == at || line[*from..at].contains(": ")))
+            .collect(),
+        _ => values.into_iter().filter(bare).collect(),
+    };
+    Some((at, sign, begins))
+}
+
 /// A bracket whose inner one is closed by another's sign: where the inner one stands, its sign, and where the wrong sign does.
 pub(super) fn crossed(line: &str) -> Option<(usize, char, usize)> {
     let mut open: Vec<(usize, char)> = Vec::new();
