@@ -44,7 +44,7 @@ fn main() {
             }
         }
         for e in &draft.sorted.entries {
-            let at = e.rests_on.first().and_then(|c| draft.cues[*c].start).map_or(0, |ms| ms / 1000);
+            let at = draft.at(e).map_or(0, |(from, _)| from / 1000);
             let held: Vec<String> = e
                 .fasteners
                 .iter()

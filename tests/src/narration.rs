@@ -61,7 +61,7 @@ fn words(name: &str) -> Vec<String> {
 }
 
 fn seconds(draft: &Draft, entry: &DraftedAction) -> Option<f64> {
-    entry.rests_on.first().and_then(|c| draft.cues[*c].start).map(|ms| f64::from(ms) / 1000.0)
+    draft.at(entry).map(|(from, _)| f64::from(from) / 1000.0)
 }
 
 fn near(time: Option<f64>, gold: &Value) -> bool {

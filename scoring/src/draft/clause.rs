@@ -47,6 +47,8 @@ pub struct Says {
     pub told: bool,
     pub putting_back: bool,
     pub undoing: bool,
+    /// Cleaned, oiled, painted: nothing comes apart.
+    pub cleaning: bool,
     pub again: bool,
     pub summing: bool,
     pub nothing_holds: bool,
@@ -188,8 +190,12 @@ pub fn clauses(tokens: &[Token], cues: &[Cue], broken: &[bool], cut: Cut) -> Vec
                         &*tokens[at + 1].text,
                         "right" | "so" | "okay" | "ok" | "now" | "and" | "but" | "then" | "there" | "next"
                     );
+            // "It came / and the speaker has two screws".
+            let came = !last
+                && LISTS.words.removing_verbs.iter().any(|v| *v == tokens[at].text)
+                && matches!(&*tokens[at + 1].text, "and" | "but" | "so" | "okay" | "ok" | "then" | "now");
             let hanging =
-                !to && !pronoun && hangs(&tokens[at].text) || name_goes_on || ending_follows(tokens, from, at);
+                !to && !pronoun && !came && hangs(&tokens[at].text) || name_goes_on || ending_follows(tokens, from, at);
             // "There are three security / screws": no end, unless something begins.
             let cut_off = !last && cue_ends && broken[tokens[at].cues.1] && !begins(tokens, at + 1);
             cue_ends && (!hanging && !cut_off || at - from > 30)
@@ -303,6 +309,7 @@ fn clause(mut tokens: Vec<Token>, opens: bool, line: bool) -> Clause {
         told: has(&tokens, &words.told),
         putting_back: has(&tokens, &words.putting_back),
         undoing: has(&tokens, &words.undoing) || put_back(&tokens),
+        cleaning: has(&tokens, &words.cleaning),
         again: has(&tokens, &words.again),
         summing: has(&tokens, &words.that_is_it),
         nothing_holds: has(&tokens, &words.nothing_holds),
@@ -509,6 +516,13 @@ fn leads(tokens: &[Token], at: usize) -> bool {
         if !led && !stands_apart {
             return false;
         }
+    }
+    // "In there you've got your pistons", "this end is your pump head": shown on the bench.
+    let shown = before >= 2
+        && (word(before - 1) == "got" && matches!(word(before - 2), "'ve" | "have")
+            || word(before) == "your" && matches!(word(before - 1), "is" | "are" | "'s"));
+    if shown {
+        return true;
     }
     // From the start of the clause, or behind a comma, or behind a word that starts something new.
     let fresh = (0..before).rev().find(|i| {

@@ -56,7 +56,9 @@ pub(super) fn before(tokens: &[Token], at: usize, taken: &[bool], spent: &[usize
                 i -= 1;
                 continue;
             }
-            return (several(tokens, i - 1, n), joined(of), i - 1);
+            // "That's one clip, two": told off one by one.
+            let tally = n == 1 && tokens.get(at + 1).is_some_and(|t| t.number == Some(2));
+            return (if tally { Count::Unsaid } else { several(tokens, i - 1, n) }, joined(of), i - 1);
         }
         if let Some(n) = LISTS.words.misheard_numbers.get(word).filter(|_| misheard(tokens, i - 1, at)) {
             return (Count::Is(*n), joined(of), i - 1);

@@ -233,7 +233,9 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
                 return true;
             }
             // "And the board comes up", but not "the motor and the gearbox".
-            return name(tokens, at + 1).is_some_and(|end| be(word(end)) || removes(tokens, end));
+            // "… and the speaker itself has two screws".
+            let told = |end: usize| matches!(word(end), "itself" | "has");
+            return name(tokens, at + 1).is_some_and(|end| be(word(end)) || removes(tokens, end) || told(end));
         }
         _ => {}
     }
@@ -323,7 +325,8 @@ pub fn begins(tokens: &[Token], at: usize) -> bool {
             let counted = tokens.get(end).is_some_and(|t| t.number.is_some())
                 && (end + 1..end + 3).any(|i| matches!(word(i), "screw" | "screws" | "bolts" | "clips" | "nuts"));
             // "The fuse, it's clipped to the frame."
-            let apart = matches!(word(end), "it" | "they" | "that") && be(word(end + 1));
+            // "Pull the plug off the board, it had some glue on it": a place.
+            let apart = matches!(word(end), "it" | "they" | "that") && be(word(end + 1)) && before != "off";
             let turns = counted || apart || matches!(word(end), "itself" | "next" | "first" | "though");
             be(word(end))
                 || turns

@@ -29,6 +29,7 @@ use actions::{Aside, Sorted};
 use clause::{Clause, Cut};
 use clean::Cue;
 use cues::Kind;
+use segment::DraftedAction;
 
 /// Longest pause inside one stretch of talk, milliseconds.
 pub const PAUSE: u32 = 3_500;
@@ -95,6 +96,20 @@ impl Draft {
         }
         sorted.asides.retain(|cue, _| !inside.contains(cue));
         Self { kind, cues, stretches, sorted, clauses: all }
+    }
+}
+
+/// Longest talk about an action that is taken to come before it, milliseconds.
+const TALK: u32 = 10_000;
+
+impl Draft {
+    /// When an action was done, milliseconds: from and to. People say what they are about to do before they do it, so of talk
+    /// the first half goes before, at most [`TALK`]; none where the text has no times.
+    pub fn at(&self, entry: &DraftedAction) -> Option<(u32, u32)> {
+        let start = |cue: Option<&usize>| cue.and_then(|c| self.cues[*c].start);
+        let (from, to) = start(entry.rests_on.first()).zip(start(entry.rests_on.last()))?;
+        let before = if self.kind.by_line() { 0 } else { (to.saturating_sub(from) / 2).min(TALK) };
+        Some((from + before, to))
     }
 }
 

@@ -63,7 +63,15 @@ pub(super) fn off(tokens: &[Token], spots: &[Spot]) -> Option<Off> {
         let found = subject(tokens, spots, 0, at, false, false).filter(|_| !blocked(tokens, at))?;
         matches!(found, Off::Part { .. }).then_some(found)
     };
+    // "And there goes the tube."
+    let goes = || {
+        let at = (0..tokens.len())
+            .find(|at| tokens[*at].text == "there" && tokens.get(at + 1).is_some_and(|t| t.text == "goes"))?;
+        let part = spots.iter().find(|s| matches!(s.what, What::Part(_)) && s.from > at + 1 && s.from <= at + 3)?;
+        (!part.denied).then(|| name(part, false, false)).flatten()
+    };
     behind
+        .or_else(goes)
         .or_else(|| (0..tokens.len()).find_map(|at| at_end(tokens, spots, at)))
         .or_else(|| removed(tokens, spots))
         .or_else(pulled)
@@ -130,7 +138,8 @@ fn blocked(tokens: &[Token], verb: usize) -> bool {
     // "The handle has to come off": announced, not done.
     let announced =
         words.ends_with(&["has", "to"]) || words.ends_with(&["have", "to"]) || words.ends_with(&["needs", "to"]);
-    if announced && tokens[verb].text == "come" {
+    let later = words.ends_with(&["will", "have", "to"]);
+    if announced && tokens[verb].text == "come" || later {
         return true;
     }
     let to = words.last() == Some(&"to")

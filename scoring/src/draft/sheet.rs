@@ -121,8 +121,7 @@ impl Draft {
     }
 
     fn row(&self, entry: &DraftedAction) -> SheetRow {
-        let second = |cue: Option<&usize>| cue.and_then(|c| self.cues[*c].start).map(|s| s / 1000);
-        let at = second(entry.rests_on.first()).zip(second(entry.rests_on.last()));
+        let at = self.at(entry).map(|(from, to)| (from / 1000, to / 1000));
         let because = entry.because.iter().map(|c| self.cues[*c].text.clone()).collect::<Vec<_>>().join(" ");
         SheetRow {
             at: if self.kind == Kind::Times { at.map(|(a, _)| (a, a)) } else { at },

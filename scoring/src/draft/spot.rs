@@ -204,7 +204,7 @@ pub(super) fn denied(tokens: &[Token], at: usize) -> bool {
                 || next.is_some_and(|t| matches!(&*t.text, "sorry" | "wait" | "hang" | "actually")));
         match &*token.text {
             "no" if corrects => no = false,
-            "no" | "not" | "without" | "zero" | "never" | "neither" | "nor" => no = true,
+            "no" | "not" | "without" | "zero" | "never" | "neither" | "nor" | "expecting" | "expected" => no = true,
             "only" | "just" | "but" | "and" | "so" => no = false,
             _ => {}
         }
@@ -250,7 +250,10 @@ fn tools(tokens: &[Token], named: &BTreeMap<usize, usize>, taken: &mut [bool], o
             && ARTICLES.contains(&before);
         let device =
             tool == "drill" && matches!(before, "cordless" | "electric" | "power" | "impact" | "little" | "small");
-        if verb || of_name || device || in_name && tool == "hands" || !take(taken, at, to) {
+        // "Today's victim is a hair dryer": what is on the bench.
+        let back = |n: usize| at.checked_sub(n).map_or("", |i| &*tokens[i].text);
+        let is_one = matches!(back(1), "a" | "an") && matches!(back(2), "is" | "'s" | "was");
+        if verb || of_name || device || is_one || in_name && tool == "hands" || !take(taken, at, to) {
             continue;
         }
         let degrees = setting(tokens, at, to).filter(|_| crate::vocab::tool(tool).is_some_and(|t| t.heat));

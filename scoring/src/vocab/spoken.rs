@@ -108,6 +108,8 @@ pub struct Spoken {
     #[serde(rename = "putting back")]
     pub putting_back: Vec<String>,
     pub undoing: Vec<String>,
+    /// Work on a part that takes nothing apart.
+    pub cleaning: Vec<String>,
     pub again: Vec<String>,
     #[serde(rename = "that is it")]
     pub that_is_it: Vec<String>,

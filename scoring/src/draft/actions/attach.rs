@@ -164,7 +164,7 @@ impl Sorter {
             // "They're on a small plug, so I pull that off": the plug.
             let that =
                 clause.spots.iter().any(|s| !s.denied && matches!(s.what, What::Fastener { name: "connector", .. }));
-            current.it_came_off(plug, that, itself, clause.cues.1);
+            current.it_came_off(plug, that, itself || many, clause.cues.1);
         }
         current.cues.extend(spoken_in(clause));
         // "Unplug it first": done before, and apart from, what holds the part itself.

@@ -198,7 +198,12 @@ impl Sorter {
             || self.summing && !clause.opens && !fresh && clause.off.is_none();
         let passing =
             self.summing || closing || says.advice || says.warning && clause.topic.is_none() && !says.not_attempted;
-        if self.elsewhere || passing {
+        // "Contacts cleaned with alcohol", "glue drips scraped off the lens".
+        let apart = |s: &super::spot::Spot| matches!(&s.what, What::Fastener { name, .. } if crate::vocab::fastener(name).is_some_and(|w| !w.adhesive));
+        let cleans = says.cleaning
+            && !clause.spots.iter().any(apart)
+            && (self.by_line || clause.off.is_none() && clause.topic.is_none());
+        if self.elsewhere || passing || cleans {
             self.aside(clause, Aside::Mentioned);
             return;
         }
@@ -249,6 +254,14 @@ impl Sorter {
     }
     fn close(&mut self) {
         let Some(mut current) = self.current.take() else { return };
+        // "I want to take off the relay … iron and pump": what the work was for.
+        if current.name.is_none()
+            && current.live()
+            && !current.has_screws()
+            && let Some(name) = self.intended.take()
+        {
+            current.call(&name);
+        }
         if current.name.is_none() {
             if current.live() {
                 self.flush();

@@ -6,9 +6,20 @@ use crate::draft::off::Off;
 use crate::draft::segment::{DraftedAction, Segment, Status, end_alike, is_cable, same};
 use crate::draft::spot::{LISTS, What};
 
+/// Entries back among which something that would not come may still have come.
+const RECENT: usize = 3;
+
 impl Sorter {
     /// Finds what the clause is about and opens it, if it is something new. True where it is named here.
     pub(super) fn turn_to(&mut self, clause: &Clause) -> bool {
+        // "We'll leave the shield on", behind work on something nobody named.
+        if clause.says.not_attempted
+            && let [name] = parts(clause).collect::<Vec<_>>()[..]
+            && let Some(current) = self.current.as_mut().filter(|c| c.name.is_none() && c.live())
+        {
+            current.call(name);
+            return true;
+        }
         let plug = plugged(clause);
         let (acts, weak) =
             if let Some(Off::Part { acts, weak, .. }) = &clause.off { (*acts, *weak) } else { (false, false) };
@@ -43,6 +54,10 @@ impl Sorter {
         if catch(name) && !off && clause.tokens.iter().any(|t| pressed(&t.text)) {
             return false;
         }
+        // "And here's the second foot": one more of those at hand.
+        if !off && self.one_more(name) {
+            return false;
+        }
         let name = &self.unsided(name, clause);
         let name = self.other(name);
         // Notes that come back to a part on a line of its own, to say that it would not come: tried once more.
@@ -73,6 +88,15 @@ impl Sorter {
                 current.came_off(clause.cues.1);
             }
             return true;
+        }
+        // "It's still not coming … now the board slides out": what held it was found.
+        if off && let Some(at) = self.given_up(&name) {
+            self.close();
+            let entry = &mut self.out.entries[at];
+            (entry.status, entry.off) = (Status::Done, true);
+            entry.because.clear();
+            entry.cues.extend(spoken_in(clause));
+            return false;
         }
         // "One more screw under the sticker. I peel that off": what lies under it goes on.
         if off && !done && self.current.as_ref().is_some_and(|c| c.lies_under(&name)) {
@@ -178,6 +202,14 @@ impl Sorter {
             && self.pending.is_some()
             && !clause.spots.iter().any(|s| matches!(s.what, What::Fastener { .. }));
         if mention && self.current.as_ref().is_some_and(|c| c.name.is_some() && !c.off) {
+            return false;
+        }
+        // "The board: two screws, and the cable is out, and now the board is free".
+        let between = |c: &Segment| c.name.as_deref().is_some_and(|n| !is_cable(n)) && !c.off && c.has_screws();
+        if off && is_cable(&name) && self.current.as_ref().is_some_and(between) {
+            let mut plug = Segment::named(&name);
+            plug.plug_came_off(clause.cues.1);
+            self.push(plug.entry());
             return false;
         }
         // Another word for what is being taken off.
@@ -289,6 +321,29 @@ impl Sorter {
         fresh.listed = true;
         self.current = Some(fresh);
         true
+    }
+
+    /// The entry of something that would not come, a short while ago.
+    fn given_up(&self, name: &str) -> Option<usize> {
+        let recent = self.out.entries.len().saturating_sub(RECENT);
+        let failed =
+            |e: &DraftedAction| e.frees && e.status == Status::Failed && (e.name == name || end_alike(&e.name, name));
+        (recent..self.out.entries.len()).rev().find(|at| failed(&self.out.entries[*at]))
+    }
+
+    /// Whether a name is one more of what was named in the plural, at hand or done just before.
+    fn one_more(&self, name: &str) -> bool {
+        let Some((first, rest)) = name.split_once(' ') else { return false };
+        if !matches!(first, "second" | "third" | "fourth" | "last" | "other" | "next") {
+            return false;
+        }
+        let many = |whole: &str| {
+            let last = whole.rsplit(' ').next().unwrap_or(whole);
+            last != rest
+                && (last == "feet" && rest == "foot" || crate::vocab::words::singulars(last).iter().any(|s| s == rest))
+        };
+        let at_hand = self.current.as_ref().and_then(|c| c.name.as_deref());
+        at_hand.or(self.out.entries.last().map(|e| &*e.name)).is_some_and(many)
     }
 
     /// "Right lid's off": where nobody spoke of a left one, "right" starts the sentence.

@@ -40,6 +40,12 @@ impl Segment {
         };
         let counted = |s: &Spot| matches!(s.what, What::Fastener { count: Count::Is(2..), .. });
         let pointed = clause.opens && self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(again);
+        // "There's a screw under the foot … so three screws": one was pointed at, all are undone now.
+        let all_of = |s: &Spot| {
+            matches!(&s.what, What::Fastener { name, count: Count::Is(2..), .. }
+                if self.fasteners.iter().any(|f| f.what.name == *name && f.what.count == Count::Is(1)))
+        };
+        let pointed = pointed || self.name.is_none() && self.tools.is_empty() && clause.spots.iter().any(all_of);
         if pointed || !self.off && clause.spots.iter().any(|s| again(s) && counted(s) && the(s)) {
             self.rests_on.clear();
         }
@@ -65,7 +71,16 @@ impl Segment {
         }
         self.corrects = if says.corrects { 3 } else { self.corrects.saturating_sub(1) };
         self.differs = if says.differs { 3 } else { self.differs.saturating_sub(1) };
+        // "It's unplugged, I've got the plug here": how things stand before any work.
+        let stands = self.name.is_none()
+            && clause
+                .tokens
+                .windows(2)
+                .any(|w| matches!(&*w[0].text, "'s" | "is" | "'re" | "are") && w[1].text == "unplugged");
         for spot in clause.spots.iter().filter(|s| !s.denied) {
+            if stands && matches!(s_name(spot), Some("connector")) {
+                continue;
+            }
             let cue = clause.tokens[spot.from].cues.0;
             match &spot.what {
                 What::Part(_) => continue,
@@ -304,6 +319,10 @@ fn own_drive(clause: &Clause, spot: &Spot) -> Option<String> {
 }
 
 /// "Security T10", "torx with a pin in": the drive with a pin, where the words of a clause say so.
+fn s_name(spot: &Spot) -> Option<&'static str> {
+    if let What::Fastener { name, .. } = spot.what { Some(name) } else { None }
+}
+
 fn secured(drive: &str, clause: &Clause) -> Option<String> {
     let said = |w: &str| clause.tokens.iter().any(|t| t.text == w);
     if !(said("security") || said("tamper") || pin_of_a_drive(clause)) {

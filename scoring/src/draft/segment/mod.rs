@@ -242,9 +242,16 @@ impl Segment {
         (self.unplugged || self.plug_off) && self.only_plugs() && !self.off
     }
 
+    /// Marks it as unplugged.
+    pub(super) fn plug_came_off(&mut self, cue: usize) {
+        self.plug_off = true;
+        self.rests_on.insert(cue);
+        self.cues.insert(cue);
+    }
+
     /// Marks it as off, said with "it".
     pub(super) fn it_came_off(&mut self, plug: bool, that: bool, itself: bool, cue: usize) {
-        let cable = self.name.as_deref().is_some_and(is_cable);
+        let cable = self.name.as_deref().is_some_and(|n| is_cable(n) || n.ends_with("antenna"));
         let battery = self.name.as_deref().is_some_and(|n| n.contains("battery") || n.contains("pack"));
         // "I unplug it … so I take it out": the plug is out already.
         let plugged = !self.pulled_plug || that;
