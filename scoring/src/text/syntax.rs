@@ -50,6 +50,8 @@ struct Guess {
     mend: String,
     /// A bracket, or an item in one.
     inside: bool,
+    /// Only what closes is added, behind all else on its line: what stands there is read as it is.
+    sure: bool,
     repairs: Vec<Repair>,
 }
 
@@ -108,6 +110,7 @@ pub(super) fn mistakes(text: &str) -> Found {
             None => {
                 let mistake = copy.as_told(&stop);
                 let next = if text.len() > LONGEST { None } else { copy.without_value(&stop) };
+                copy.doubt(stop.line, stop.line);
                 match next {
                     Some(Next(next)) => (stop.line, mistake, next),
                     None => {
@@ -123,7 +126,6 @@ pub(super) fn mistakes(text: &str) -> Found {
         if found.iter().all(|(l, m)| *l != line || beside(m)) {
             found.push((line, mistake));
         }
-        copy.doubt(line, line);
         match next {
             Some(next) => stop = next,
             None => {
@@ -278,7 +280,9 @@ impl<'t> Copy<'t> {
                 self.lines[repair.line] = repair.text.clone();
                 // Under which line it was meant to stand nobody knows.
                 self.lost |= ways > 1;
-                self.doubt(guess.line, repair.line);
+                if !guess.sure {
+                    self.doubt(guess.line, repair.line);
+                }
                 return Some((mistake, guess.line, next));
             }
         }
@@ -350,6 +354,7 @@ impl<'t> Copy<'t> {
         out.extend(self.reserved(stop.line));
         out.extend(self.behind_bracket(stop.line));
         out.extend(above.and_then(|a| self.left_out(a, stop.line)));
+        out.extend(above.and_then(|a| self.too_deep(a, stop.line)));
         out.extend(above.and_then(|a| self.no_colon(a)));
         out.extend(self.no_colon(stop.line));
         out.extend(self.indentation(stop.line));
@@ -391,6 +396,7 @@ impl<'t> Copy<'t> {
             what: "a tab stands in the indentation".to_owned(),
             mend: "indent with spaces; tabs are not indentation in YAML".to_owned(),
             inside: false,
+            sure: false,
             repairs,
         })
     }
@@ -430,7 +436,7 @@ impl<'t> Copy<'t> {
             .collect();
         let what = format!("this line is indented by {}, and stands under none above it", spaces(own));
         let end = text.trim_end().len();
-        Some(Guess { line, at: (own, end.max(own)), what, mend: String::new(), inside: false, repairs })
+        Some(Guess { line, at: (own, end.max(own)), what, mend: String::new(), inside: false, sure: false, repairs })
     }
 
     /// `at:0:10`.
@@ -452,6 +458,7 @@ impl<'t> Copy<'t> {
             what: "no space stands behind this colon".to_owned(),
             mend: format!("write `{}: {}`", &body[..colon], text[at + 1..].trim()),
             inside: false,
+            sure: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -505,6 +512,7 @@ impl<'t> Copy<'t> {
             what,
             mend: format!("put it in quotes: `{quoted}`"),
             inside: false,
+            sure: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -524,7 +532,31 @@ impl<'t> Copy<'t> {
             what: format!("this line stands beside the name on line {}, and the line below stands under it", name + 1),
             mend: String::new(),
             inside: false,
+            sure: false,
             repairs: vec![self.indented(line, own, deep, Some(mend))],
+        })
+    }
+
+    /// The first field below a name stands deeper than the fields below it.
+    fn too_deep(&self, line: usize, below: usize) -> Option<Guess> {
+        let name = (0..line).rev().find(|i| significant(&self.lines[*i]))?;
+        let (own, like) = (indent(&self.lines[line]), indent(self.lines.get(below)?));
+        let parent = parts(&self.lines[name]).value.is_some_and(|v| v == self.lines[name].len());
+        // Another stands like the one below: two against one.
+        let next = self.lines[below + 1..].iter().find(|l| significant(l))?;
+        if !parent || own <= like || like <= indent(&self.lines[name]) || indent(next) != like {
+            return None;
+        }
+        let spaces = if like == 1 { "1 space".to_owned() } else { format!("{like} spaces") };
+        let mend = format!("indent it by {spaces}, in line with what stands on line {}", below + 1);
+        Some(Guess {
+            line,
+            at: (own, self.lines[line].trim_end().len()),
+            what: format!("this line stands deeper than the one below, under the same name on line {}", name + 1),
+            mend: String::new(),
+            inside: false,
+            sure: false,
+            repairs: vec![self.indented(line, own, like, Some(mend))],
         })
     }
 
@@ -544,6 +576,7 @@ impl<'t> Copy<'t> {
             what: "no colon stands behind the field's name".to_owned(),
             mend: format!("write `{}`", format!("{word}: {rest}").trim_end()),
             inside: false,
+            sure: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -575,6 +608,8 @@ impl<'t> Copy<'t> {
             what: format!("this `{sign}` is not closed"),
             mend: format!("close it with `{close}`{shown}"),
             inside: true,
+            // With several on the line nobody knows which of them the sign closes.
+            sure: found.line == found.last && self.lines[found.line].matches(['[', '{']).count() == 1,
             repairs,
         })
     }
@@ -591,6 +626,7 @@ impl<'t> Copy<'t> {
             what: format!("this `{sign}` is not closed"),
             mend: format!("close it with `{close}`: `{}{close}`", &text[from..at]),
             inside: true,
+            sure: false,
             repairs: vec![Repair { line, text: repaired, grown: 0, mend: None }],
         })
     }
@@ -612,6 +648,7 @@ impl<'t> Copy<'t> {
             what: "two stand here without a comma between them".to_owned(),
             mend: String::new(),
             inside: true,
+            sure: false,
             repairs: repairs.collect(),
         })
     }
@@ -633,6 +670,7 @@ impl<'t> Copy<'t> {
             what: format!("nothing opens this `{sign}`"),
             mend: String::new(),
             inside: true,
+            sure: false,
             repairs: repairs.collect(),
         })
     }
@@ -648,6 +686,7 @@ impl<'t> Copy<'t> {
             what: format!("no text begins with `{}` unless it stands in quotes", text[from..].chars().next()?),
             mend: format!("put it in quotes: `{quoted}`"),
             inside: true,
+            sure: false,
             repairs: vec![Repair {
                 line,
                 text: format!("{}{quoted}{}", &text[..from], &text[to..]),

@@ -96,6 +96,8 @@ actions:
 #[case(&[("[2 x clip, connector]", "2 x clip, connector]"), ("name: Lamp", "nam: Lamp")], &[2, 7], "`[2 x clip, connector]`")]
 #[case(&[("{free: lid,", "free: lid,"), ("weight: 2", "weight: two")], &[4, 6], "`{free: lid, with: PH0, loosen: 3 x screw PH0, after: []}`")]
 #[case(&[("{role: lid}, cell", "{role: lid} cell"), ("hands", "hadns")], &[3, 7], "`}, c`")]
+#[case(&[("hands, loosen: [2 x clip, connector], after: [lid]}", "hadns, loosen: clip, after: lid")], &[7, 7], "`}`")]
+#[case(&[("device: {name: Lamp, maker: Ostrel, category: other}", "device:\n   name: Lamp\n  maker: Ostrel\n  category: other"), ("hands", "hadns")], &[3, 10], "indent it by 2 spaces")]
 #[case(&[("device: {", "device:{"), ("3 x screw PH0", "3 x skrew PH0")], &[2, 6], "`device: {name: Lamp, maker: Ostrel, category: other}`")]
 fn mistakes_of_all_kinds_are_told_at_once(#[case] changes: &[(&str, &str)], #[case] lines: &[u32], #[case] mend: &str) {
     let bad = changes.iter().fold(GOOD.to_owned(), |text, (from, to)| {

@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 
 use super::{Reader, Table};
 use crate::text::yaml::{YamlEntry, YamlKind, YamlNode};
-use crate::text::{Diagnostic, Span, Spanned, alike, near};
+use crate::text::{Diagnostic, Span, Spanned, alike, fold, near};
 
 /// A value in a tree: its node, the key it stands under, its data path.
 #[derive(Clone, Debug)]
@@ -229,7 +229,10 @@ impl<'t> Item<'t> {
                     }
                     format!("did you mean `{name}`?")
                 }
-                None => format!("fields here: {}", known.join(", ")),
+                None => match colonless(entry, &known) {
+                    Some(field) => format!("write `{field}`: no colon stands behind the field's name"),
+                    None => format!("fields here: {}", known.join(", ")),
+                },
             };
             let message = format!("`{}` is not a field of {}", short(&entry.key), table.name);
             reader.complain(
@@ -366,6 +369,15 @@ pub fn find_word(text: &str, what: &str, words: &[&str]) -> Result<usize, Bad> {
         };
         Bad::new(0..text.len(), format!("`{}` is not {what}", short(text))).mend(mend).meant(meant)
     })
+}
+
+/// `{role tank}`: a field of this name and its value, where only the colon is missing.
+fn colonless(entry: &YamlEntry, known: &[&str]) -> Option<String> {
+    let behind = |name: &str| {
+        entry.key.get(name.len()..)?.strip_prefix(' ').filter(|_| fold(&entry.key[..name.len()]) == fold(name))
+    };
+    let (name, value) = known.iter().filter_map(|n| Some((n, behind(n)?))).max_by_key(|(n, _)| n.len())?;
+    entry.value.is_nothing().then(|| format!("{name}: {}", value.trim()))
 }
 
 /// Pieces of a text that a comma between brackets has cut off, where they stand as fields without a value; and one past the last.
