@@ -104,7 +104,7 @@ const TALK: u32 = 10_000;
 
 impl Draft {
     /// When an action was done, milliseconds: from and to. People say what they are about to do before they do it, so of talk
-    /// the first half goes before, at most [`TALK`]; none where the text has no times.
+    /// the first half goes before, at most ten seconds; none where the text has no times.
     pub fn at(&self, entry: &DraftedAction) -> Option<(u32, u32)> {
         let start = |cue: Option<&usize>| cue.and_then(|c| self.cues[*c].start);
         let (from, to) = start(entry.rests_on.first()).zip(start(entry.rests_on.last()))?;
