@@ -298,7 +298,7 @@ struct Builder<'a> {
 
 type Fatal = Box<Diagnostic>;
 
-impl Repaired {
+impl Repaired<'_> {
     /// The tree of the copy, each place carried back to the text; none where the copy is no YAML of the kind accepted either.
     fn tree(&self, file: FileId) -> Option<Tree> {
         let mut builder = Builder::new(&self.text, file);

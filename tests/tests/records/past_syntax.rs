@@ -115,3 +115,33 @@ fn mistakes_of_all_kinds_are_told_at_once(#[case] changes: &[(&str, &str)], #[ca
         found.diagnostics.iter().filter(|d| d.code == "yaml-syntax").filter_map(|d| d.mend.as_deref()).collect();
     assert!(mends.len() == 1 && mends[0].contains(mend), "{mends:?}");
 }
+
+/// Places of a line that was put right are places of the text as it stands: never in the middle of a letter.
+#[rstest]
+#[case("parts: {lid: {role: lid} cell: {note: éé, source: öü}}\n")]
+#[case("parts: {lid: role: lid, note: éé}, cell: {note: ü}}\n")]
+#[case("notes: [é, ö\nremarks: [{for: ü}]\n")]
+#[case("é: {ü: [ö}\n")]
+fn places_are_never_inside_a_letter(#[case] bad: &str) {
+    use scoring::text::yaml::{Tree, YamlKind, YamlNode};
+    fn spans(node: &YamlNode, out: &mut Vec<scoring::text::Span>) {
+        out.push(node.span);
+        match &node.kind {
+            YamlKind::Scalar(_) => {}
+            YamlKind::List(items) => items.iter().for_each(|n| spans(n, out)),
+            YamlKind::Map(entries) => entries.iter().for_each(|e| {
+                out.push(e.key_span);
+                spans(&e.value, out);
+            }),
+        }
+    }
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("accents.yaml", bad));
+    let tree = Tree::past_mistakes(sources.get(file), file);
+    assert!(!is_yaml(bad) && !tree.diagnostics.is_empty());
+    let mut found: Vec<_> = tree.diagnostics.iter().map(|d| d.at.span).collect();
+    spans(&tree.root.expect("a root past the mistake"), &mut found);
+    for span in found {
+        assert!(bad.get(span.start as usize..span.end as usize).is_some(), "{span:?}");
+    }
+}

@@ -78,7 +78,7 @@ impl Segment {
                 .windows(2)
                 .any(|w| matches!(&*w[0].text, "'s" | "is" | "'re" | "are") && w[1].text == "unplugged");
         for spot in clause.spots.iter().filter(|s| !s.denied) {
-            if stands && matches!(s_name(spot), Some("connector")) {
+            if stands && matches!(spot.what, What::Fastener { name: "connector", .. }) {
                 continue;
             }
             let cue = clause.tokens[spot.from].cues.0;
@@ -319,10 +319,6 @@ fn own_drive(clause: &Clause, spot: &Spot) -> Option<String> {
 }
 
 /// "Security T10", "torx with a pin in": the drive with a pin, where the words of a clause say so.
-fn s_name(spot: &Spot) -> Option<&'static str> {
-    if let What::Fastener { name, .. } = spot.what { Some(name) } else { None }
-}
-
 fn secured(drive: &str, clause: &Clause) -> Option<String> {
     let said = |w: &str| clause.tokens.iter().any(|t| t.text == w);
     if !(said("security") || said("tamper") || pin_of_a_drive(clause)) {
