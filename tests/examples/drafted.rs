@@ -5,6 +5,7 @@
 #![allow(clippy::print_stdout, clippy::print_stderr, reason = "a tool for developers")]
 
 use outside::narration::marks;
+use outside::walked::walked;
 use scoring::draft::Draft;
 use scoring::text::Source;
 
@@ -77,5 +78,10 @@ fn main() {
             m.edits
         );
         println!("  missed {:?}\n  wrong {:?}", m.missed, m.wrong);
+        let (w, _) = walked(&draft, &gold);
+        println!(
+            "  walked: {} places, answers none, offered, written {:?}; then {} found, {} wrong, missed {:?}",
+            w.places, w.answers, w.found, w.wrong, w.missed
+        );
     }
 }

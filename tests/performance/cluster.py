@@ -14,7 +14,18 @@ from pyspark.sql import SparkSession
 
 
 def record(i):
-    """One device of its own: other promises, other fasteners, something open in every third."""
+    """One device of its own: other promises, other fasteners; of every third nobody looked up what its maker promises."""
+    to = ["public", "independent repairers", "authorised repairers"][i // 3 % 3]
+    part = {"to": to, "years": f"{i % 13} years", "interface": "non-standard interface", "pairing": "not needed"}
+    promised = {
+        "updates": f"{i % 11} years",
+        "spare parts": {"lid": part, "cell": part},
+        "information": {"to": to, "scope": "basic", "cost": "free"},
+        "diagnosis": "public codes",
+        "return options": "none",
+        "data transfer and deletion": "built in",
+        "reset": "integrated",
+    }
     return {
         "unfasten": 1,
         "device": {"name": f"Lamp {i}", "maker": "Ostrel", "category": "other"},
@@ -24,7 +35,7 @@ def record(i):
             {"free": "lid", "with": "PH0", "loosen": [f"{1 + i % 9} x screw PH0"], "after": []},
             {"free": "cell", "with": "hands" if i % 3 else "unknown", "loosen": "clip", "after": "lid"},
         ],
-        "support": {"updates": f"{i % 11} years"},
+        "support": promised if i % 3 else {"updates": promised["updates"]},
     }
 
 

@@ -4,6 +4,7 @@ pub mod devices;
 pub mod fields;
 pub mod fuzz;
 pub mod narration;
+pub mod walked;
 
 use scoring::method::Method;
 use scoring::text::{Source, Sources};

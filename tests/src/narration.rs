@@ -6,7 +6,7 @@ use scoring::draft::segment::{DraftedAction, Fastener, Status};
 use serde_json::Value;
 
 /// Seconds a draft action may be away from its gold action.
-const NEAR: f64 = 15.0;
+pub(crate) const NEAR: f64 = 15.0;
 
 /// How a draft fares.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -54,7 +54,7 @@ fn share(a: usize, of: usize) -> f64 {
 }
 
 /// Words of a name, sorted: order and case don't matter.
-fn words(name: &str) -> Vec<String> {
+pub(crate) fn words(name: &str) -> Vec<String> {
     let mut words: Vec<String> = scoring::text::fold(name).split(' ').map(str::to_owned).collect();
     words.sort();
     words
@@ -64,27 +64,29 @@ fn seconds(draft: &Draft, entry: &DraftedAction) -> Option<f64> {
     draft.at(entry).map(|(from, _)| f64::from(from) / 1000.0)
 }
 
-fn near(time: Option<f64>, gold: &Value) -> bool {
+pub(crate) fn near(time: Option<f64>, gold: &Value) -> bool {
     let (Some(time), Some(at)) = (time, gold["time"].as_f64()) else { return true };
     let also = gold["also_times"].as_array().into_iter().flatten().filter_map(Value::as_f64);
     std::iter::once(at).chain(also).any(|t| (time - t).abs() <= NEAR)
 }
 
-fn named(entry: &DraftedAction, names: &Value) -> bool {
-    names.as_array().into_iter().flatten().filter_map(Value::as_str).any(|n| words(n) == words(&entry.name))
+/// Whether a name is among those accepted.
+pub(crate) fn named(name: &str, names: &Value) -> bool {
+    names.as_array().into_iter().flatten().filter_map(Value::as_str).any(|n| words(n) == words(name))
 }
 
-/// Holds a draft against a gold list. Times count: a right name at a wrong time is missed and wrong.
-pub fn marks(draft: &Draft, gold: &Value) -> Marks {
-    let empty = Vec::new();
-    let actions = gold["actions"].as_array().unwrap_or(&empty);
-    let entries = &draft.sorted.entries;
+/// The actions of a gold list.
+pub(crate) fn actions(gold: &Value) -> &[Value] {
+    gold["actions"].as_array().map_or(&[], Vec::as_slice)
+}
+
+/// Which drafted entry stands for each gold action: of the same name, near to its time.
+pub(crate) fn matched(draft: &Draft, actions: &[Value]) -> Vec<Option<usize>> {
     let mut taken: Vec<Option<usize>> = vec![None; actions.len()];
-    let mut used = vec![false; entries.len()];
-    for (i, entry) in entries.iter().enumerate() {
+    for (i, entry) in draft.sorted.entries.iter().enumerate() {
         let time = seconds(draft, entry);
         let fits =
-            |(n, gold): &(usize, &Value)| taken[*n].is_none() && named(entry, &gold["names"]) && near(time, gold);
+            |(n, gold): &(usize, &Value)| taken[*n].is_none() && named(&entry.name, &gold["names"]) && near(time, gold);
         let distance = |gold: &Value| (time.unwrap_or(0.0) - gold["time"].as_f64().unwrap_or(0.0)).abs();
         let best = actions
             .iter()
@@ -94,16 +96,24 @@ pub fn marks(draft: &Draft, gold: &Value) -> Marks {
             .map(|(n, _)| n);
         if let Some(n) = best {
             taken[n] = Some(i);
-            used[i] = true;
         }
     }
+    taken
+}
+
+/// Holds a draft against a gold list. Times count: a right name at a wrong time is missed and wrong.
+pub fn marks(draft: &Draft, gold: &Value) -> Marks {
+    let actions = actions(gold);
+    let entries = &draft.sorted.entries;
+    let taken = matched(draft, actions);
+    let mut used: Vec<bool> = (0..entries.len()).map(|i| taken.contains(&Some(i))).collect();
     let mut out = Marks::default();
-    let spoken = |gold: &&Value| entries.iter().any(|e| named(e, &gold["names"]));
+    let spoken = |gold: &&Value| entries.iter().any(|e| named(&e.name, &gold["names"]));
     out.named = actions.iter().filter(spoken).count();
     // What stands apart where the gold list has it within another action is neither right nor wrong.
     for (i, entry) in entries.iter().enumerate() {
         let splits = actions.iter().flat_map(|a| a["split"].as_array().into_iter().flatten());
-        used[i] |= splits.into_iter().any(|s| named(entry, &s["names"]) && near(seconds(draft, entry), s));
+        used[i] |= splits.into_iter().any(|s| named(&entry.name, &s["names"]) && near(seconds(draft, entry), s));
         if !used[i] {
             out.wrong.push(entry.name.clone());
         }

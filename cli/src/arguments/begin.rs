@@ -36,6 +36,13 @@ pub(crate) struct Draft {
     /// Make the record of a list that `--to list` wrote and somebody changed.
     #[arg(long, value_name = "LIST")]
     pub(crate) from: Option<String>,
+    /// Go through the talk at the terminal: each action drafted and each thing mentioned with the words said, to be
+    /// confirmed, put right or named. The record is written into the file after every answer.
+    #[arg(long, requires = "out", conflicts_with = "from")]
+    pub(crate) ask: bool,
+    /// Command that opens the footage where a place of the talk is; `{time}` (seconds) is filled in.
+    #[arg(long, value_name = "COMMAND", requires = "ask")]
+    pub(crate) player: Option<String>,
     /// Write to this file (which must not exist) instead of standard output.
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

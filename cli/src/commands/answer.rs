@@ -3,7 +3,6 @@
 use std::fs;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
 
 use scoring::method::Method;
 use scoring::range::asking::{Ask, No, To, asks, asks_of, leads};
@@ -19,7 +18,7 @@ use crate::files::{folder, inputs::Input, read};
 use crate::job;
 use crate::problems::Form;
 use crate::support::Tables;
-use crate::terminal::{hang, tame};
+use crate::terminal::{hang, player, tame};
 use crate::words::answer as say;
 use crate::words::plain;
 use crate::world::{WIDTH, World};
@@ -380,15 +379,8 @@ impl<'d> Talk<'d> {
                 return Ok(());
             }
         };
-        let filled: Vec<String> = player
-            .split_whitespace()
-            .map(|w| w.replace("{time}", &at.to_string()).replace("{video}", &video.to_string_lossy()))
-            .collect();
-        let Some((program, rest)) = filled.split_first() else { return Ok(()) };
-        if let Err(e) =
-            Command::new(program).args(rest).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null()).spawn()
-        {
-            tell(&say::not_run(program, &e))?;
+        if let Err((program, e)) = player::open(player, at, &video) {
+            tell(&say::not_run(&program, &e))?;
         }
         Ok(())
     }

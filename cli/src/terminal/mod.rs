@@ -1,6 +1,7 @@
 //! Text for a terminal: 80 columns, readable without colour.
 
 pub(crate) mod markdown;
+pub(crate) mod player;
 pub(crate) mod shown;
 pub(crate) mod verdict;
 pub(crate) mod waiting;

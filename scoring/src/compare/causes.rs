@@ -198,8 +198,6 @@ enum Mend {
     Perfect(usize),
     /// Things that get one more way.
     Way(Vec<crate::route::Thing>),
-    Change(Box<Change>),
-    Facts(Vec<Edit>),
 }
 
 impl Mend {
@@ -207,8 +205,6 @@ impl Mend {
         match self {
             Self::Perfect(action) => perfect(case, *action),
             Self::Way(things) => case.base.actions.extend(things.iter().map(|t| blank_action(*t))),
-            Self::Change(change) => *case = change.apply(case),
-            Self::Facts(edits) => super::changes::settle(case, edits),
         }
     }
 }
@@ -285,15 +281,10 @@ pub fn promises(record: &Record, method: &Method, effort: Effort, kept: &Kept) -
     let method = without_limits(method);
     let study = Study::keeping(Case::new(record, &method), &method, effort, kept);
     let before = study.range(0);
-    let list = best_promises(record, &study);
-    let many = list.len();
-    let worth = |(_, mend): &(CauseOf, Mend)| {
-        let mut case = study.case.clone();
-        mend.apply(&mut case);
-        gain(&before, &study.with_case(case, many).range(0))
-    };
-    let gains = side_by_side(&list, worth);
-    let mut out: Vec<Cause> = list.into_iter().zip(gains).map(|((of, _), gain)| Cause { of, gain }).collect();
+    let mut out: Vec<Cause> = best_promises(record, &study)
+        .into_iter()
+        .map(|(of, after)| Cause { of, gain: gain(&before, &after) })
+        .collect();
     out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
     out.sort_by_key(|cause| std::cmp::Reverse(sides(cause)));
     out
@@ -304,9 +295,9 @@ fn sides(c: &Cause) -> (Exact, Exact) {
     (c.gain[0].clone().min(c.gain[1].clone()), c.gain[0].clone().max(c.gain[1].clone()))
 }
 
-fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
+/// Each promise at its best answer, and the verdict then.
+fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
     let list = candidates(record, &[study]);
-    let mut out: Vec<(CauseOf, Mend)> = Vec::new();
     let mut best: Vec<(String, Change)> = Vec::new();
     for change in list {
         let (place, to) = change.id.split_once(" -> ").unwrap_or((&change.id, ""));
@@ -319,22 +310,19 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
         // Of several answers to one question the one that gains most is its best.
         best.push((key, change.clone()));
     }
-    let worth = |(_, change): &(String, Change)| {
-        let range = study.with_case(change.apply(&study.case), best.len()).range(0);
-        (range.low, range.high)
-    };
-    let gains = side_by_side(&best, worth);
-    let mut kept: Vec<(String, Change, (Option<Exact>, Option<Exact>))> = Vec::new();
-    for ((key, change), gain) in best.into_iter().zip(gains) {
+    let worth = |(_, change): &(String, Change)| study.with_case(change.apply(&study.case), best.len()).range(0);
+    let ranges = side_by_side(&best, worth);
+    let ends = |r: &Range| (r.low.clone(), r.high.clone());
+    let mut kept: Vec<(String, Change, Range)> = Vec::new();
+    for ((key, change), range) in best.iter().cloned().zip(ranges) {
         match kept.iter_mut().find(|(k, ..)| *k == key) {
-            Some(one) if gain > one.2 => *one = (key, change, gain),
+            Some(one) if ends(&range) > ends(&one.2) => *one = (key, change, range),
             Some(_) => {}
-            None => kept.push((key, change, gain)),
+            None => kept.push((key, change, range)),
         }
     }
-    for (_, change, _) in kept {
-        out.push((CauseOf::Promise(change.path.clone(), change.edits().to_vec()), Mend::Change(Box::new(change))));
-    }
+    let told = |change: &Change| CauseOf::Promise(change.path.clone(), change.edits().to_vec());
+    let mut out: Vec<(CauseOf, Range)> = kept.into_iter().map(|(_, change, range)| (told(&change), range)).collect();
     let information = study.plan.leaves().any(|l| {
         matches!(
             &study.plan.nodes[l].kind,
@@ -343,7 +331,10 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
     });
     if information {
         let edits: Vec<Edit> = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
-        out.push((CauseOf::Promise("support.information".to_owned(), edits.clone()), Mend::Facts(edits)));
+        let mut case = study.case.clone();
+        super::changes::settle(&mut case, &edits);
+        let after = study.with_case(case, best.len()).range(0);
+        out.push((CauseOf::Promise("support.information".to_owned(), edits), after));
     }
     out
 }

@@ -169,7 +169,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
                 }
             },
             "join" => match sheet.rows.last_mut() {
-                Some(above) => join(above, &value, at, words),
+                Some(above) => above.join(blank(&value, at, words)),
                 None => wrong.push(
                     Diagnostic::error("table-syntax", span_of("use"), "there is no row above to join")
                         .because("`join` adds a row to the one that is kept above it.")
@@ -308,19 +308,24 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
     };
     let because =
         matches!(status, Status::Failed | Status::NotAttempted).then(|| words.words.clone()).filter(|w| !w.is_empty());
-    let row = SheetRow {
+    Ok((SheetRow { frees, name: name.to_owned(), status, because, ..blank(value, at, words) }, counts))
+}
+
+/// What any row says of an action: when, with what, what held it, in which words.
+fn blank<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> SheetRow {
+    SheetRow {
         at,
-        frees,
-        name: name.to_owned(),
+        frees: true,
+        name: String::new(),
         tools: several(value("with")),
         fasteners: held(value("held by")),
-        status,
-        because,
+        status: Status::Done,
+        because: None,
         also: Vec::new(),
         words: if words.words.is_empty() { Vec::new() } else { vec![words] },
         refit: Vec::new(),
-    };
-    Ok((row, counts))
+        reviewed: false,
+    }
 }
 
 fn several(cell: &str) -> Vec<String> {
@@ -332,23 +337,6 @@ fn held(cell: &str) -> Option<Vec<String>> {
         "" | "unknown" => None,
         "nothing" => Some(Vec::new()),
         _ => Some(several(cell)),
-    }
-}
-
-fn join<'v>(above: &mut SheetRow, value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) {
-    for tool in several(value("with")) {
-        if !above.tools.contains(&tool) {
-            above.tools.push(tool);
-        }
-    }
-    if let Some(more) = held(value("held by")) {
-        above.fasteners.get_or_insert_default().extend(more);
-    }
-    if let (Some((from, to)), Some((a, b))) = (above.at, at) {
-        above.at = Some((from.min(a), to.max(b)));
-    }
-    if !words.words.is_empty() {
-        above.words.push(words);
     }
 }
 

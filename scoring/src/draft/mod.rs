@@ -2,7 +2,8 @@
 //!
 //! [`cues`] reads the formats, [`clean`] takes out what captions add, [`tokens`] and [`spot`] find trade words, [`clause`]
 //! and [`flow`] cut talk, [`off`] reads what is said to come off, [`actions`] sorts it into entries and asides. [`Draft`] holds it all;
-//! [`mod@sheet`] makes rows of it, [`mod@write`] the record, [`mod@list`] a table to change by hand.
+//! [`mod@sheet`] makes rows of it, [`mod@write`] the record, [`mod@list`] a table to change by hand;
+//! [`mod@walk`] goes through it with a person.
 
 pub mod actions;
 pub mod clause;
@@ -20,6 +21,7 @@ pub mod segment;
 pub mod sheet;
 pub mod spot;
 pub mod tokens;
+pub mod walk;
 pub mod write;
 
 use std::collections::BTreeSet;

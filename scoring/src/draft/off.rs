@@ -1,5 +1,6 @@
 //! What is said to come off: "the lid is off", "lift the board out", "out comes the pack".
 
+use super::segment::same;
 use super::spot::{ARTICLES, LISTS, Spot, What};
 use super::tokens::{Stop, Token};
 
@@ -355,7 +356,8 @@ fn together(tokens: &[Token], spots: &[Spot], last: &Spot, from: usize) -> Optio
     }
     let first = and.checked_sub(1).filter(|i| *i > from && word(*i) == "and").and_then(|i| part_in(spots, from, i))?;
     match (&first.what, &last.what) {
-        (What::Part(a), What::Part(b)) if first.to + 1 == and => {
+        // "Unscrew the battery and the battery lifts out" is one.
+        (What::Part(a), What::Part(b)) if first.to + 1 == and && !same(a, b) => {
             Some(Off::Part { name: format!("{a} and {b}"), acts: true, weak: false })
         }
         _ => None,

@@ -39,6 +39,26 @@ pub struct SheetRow {
     pub words: Vec<Quote>,
     /// What the way back needs, as it was said, and whether it is something to buy.
     pub refit: Vec<(bool, String)>,
+    /// Somebody held it against what was said.
+    pub reviewed: bool,
+}
+
+impl SheetRow {
+    /// Adds what another row says of the same action.
+    pub(super) fn join(&mut self, more: Self) {
+        for tool in more.tools {
+            if !self.tools.contains(&tool) {
+                self.tools.push(tool);
+            }
+        }
+        if let Some(held) = more.fasteners {
+            self.fasteners.get_or_insert_default().extend(held);
+        }
+        if let (Some((from, to)), Some((a, b))) = (self.at, more.at) {
+            self.at = Some((from.min(a), to.max(b)));
+        }
+        self.words.extend(more.words);
+    }
 }
 
 /// Everything a draft record holds.
@@ -103,7 +123,7 @@ impl Draft {
         }
     }
 
-    fn quote(&self, cue: usize) -> Quote {
+    pub(super) fn quote(&self, cue: usize) -> Quote {
         let cue = &self.cues[cue];
         Quote { at: cue.start.map(|s| s / 1000), words: cue.text.clone() }
     }
@@ -140,6 +160,7 @@ impl Draft {
                 .filter(|(part, ..)| entry.frees && entry.status == Status::Done && same(part, &entry.name))
                 .map(|(_, cue, buy)| (*buy, self.quote(*cue).words))
                 .collect(),
+            reviewed: false,
         }
     }
 }

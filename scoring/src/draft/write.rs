@@ -169,10 +169,11 @@ fn fields(row: &SheetRow, out: &mut String) {
         }
     }
     // What was told keeps its basis once it is reviewed; until then it is a draft as much as any other.
-    out.push_str(if row.status == Status::Told {
-        "    basis: told\n    reviewed: no\n"
-    } else {
-        "    basis: drafted\n"
+    out.push_str(match (row.status == Status::Told, row.reviewed) {
+        (true, false) => "    basis: told\n    reviewed: no\n",
+        (true, true) => "    basis: told\n",
+        (false, false) => "    basis: drafted\n",
+        (false, true) => "    basis: seen\n",
     });
 }
 

@@ -5,6 +5,8 @@ use crate::command_support;
 use std::fs;
 use std::path::Path;
 
+use rstest::rstest;
+
 use command_support::{fits, program_path, project, unfasten};
 use unfasten_cli::Exit;
 
@@ -356,4 +358,88 @@ fn what_is_not_reviewed_is_said_last_and_shortly() {
     fs::write(&answers, "path,answer\nactions[0].basis,seen\n").unwrap();
     let ran = unfasten(&["answer", &file, "--from", &answers]);
     assert!(!ran.err.contains("reviewed"), "{}", ran.err);
+}
+
+/// `draft --ask` at a terminal: places in the order of the talk, the record whole after every answer; the block of the README.
+#[test]
+fn a_draft_is_gone_through_at_a_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("radio.yaml");
+    let opened = folder.path().join("at-44");
+    let samples = format!("{}/../samples", env!("CARGO_MANIFEST_DIR"));
+    let command = format!(
+        "{} draft {samples}/bedside-radio.vtt --device Radio --ask --player 'touch {}/at-{{time}}' --out {}",
+        program_path().display(),
+        folder.path().display(),
+        file.display()
+    );
+    let mut terminal = rexpect::spawn(&command, Some(60_000)).unwrap();
+    let held = || fs::read_to_string(&file).unwrap();
+    terminal.exp_string("1 of 4 at 0:05").unwrap();
+    terminal.exp_string("answer").unwrap();
+    let drafted = held();
+    assert_eq!(drafted.matches("basis: drafted").count(), 6, "{drafted}");
+    // What is wrong is said, and the place asked again.
+    terminal.send_line("seen").unwrap();
+    terminal.exp_string("nothing was drafted here").unwrap();
+    terminal.exp_string("1 of 4").unwrap();
+    terminal.exp_string("answer").unwrap();
+    assert_eq!(held(), drafted);
+    terminal.send_line("").unwrap();
+    terminal.exp_string("2 of 4").unwrap();
+    terminal.exp_string("answer").unwrap();
+    terminal.send_line("1").unwrap();
+    terminal.exp_string("3 of 4").unwrap();
+    let shown = terminal.exp_string("answer").unwrap();
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../README.md")).unwrap();
+    let block = readme.split("   ```talk\n   3 of 4").nth(1).unwrap().split("   answer:").next().unwrap();
+    let lines = |text: &str| text.lines().map(|l| l.trim().to_owned()).filter(|l| !l.is_empty()).collect::<Vec<_>>();
+    assert_eq!(lines(&shown), lines(block));
+    assert_eq!(held(), drafted.replacen("basis: drafted\n  # 0:39", "basis: seen\n  # 0:39", 1));
+    terminal.send_line("p").unwrap();
+    terminal.exp_string("3 of 4").unwrap();
+    terminal.exp_string("answer").unwrap();
+    assert!((0..100).any(|_| {
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        opened.exists()
+    }));
+    // What a record would refuse is said with its mend.
+    terminal.send_line("lid; loosen: 3 x wibble").unwrap();
+    terminal.exp_string("`wibble` is not a known fastener").unwrap();
+    terminal.exp_string("answer").unwrap();
+    // Taken back, and another name with what held it.
+    terminal.send_line("u").unwrap();
+    terminal.exp_string("2 of 4").unwrap();
+    terminal.exp_string("answer").unwrap();
+    assert_eq!(held(), drafted);
+    terminal.send_line("rear shell; loosen: 4 x screw PH1 + foam; with: hands").unwrap();
+    terminal.exp_string("3 of 4").unwrap();
+    terminal.exp_string("answer").unwrap();
+    assert!(held().contains("- free: rear shell\n") && held().contains("- free: foam\n"), "{}", held());
+    terminal.send_line("q").unwrap();
+    terminal.exp_string("4 actions, 2 of them as drafted").unwrap();
+    terminal.exp_eof().unwrap();
+    let checked = assert_cmd::Command::new(program_path()).arg("check").arg(&file).output().unwrap();
+    assert_eq!(checked.status.code(), Some(0), "{}", String::from_utf8_lossy(&checked.stderr));
+}
+
+/// Where it can't be had, that is said before anything is written.
+#[rstest]
+#[case(&["--ask"], "--out")]
+#[case(&["--ask", "--out", "x.yaml"], "this is none")]
+#[case(&["--ask", "--out", "x.yaml", "--to", "list"], "makes a record")]
+#[case(&["--player", "true"], "--ask")]
+fn going_through_needs_a_terminal_and_a_file(#[case] arguments: &[&str], #[case] said: &str) {
+    let folder = tempfile::tempdir().unwrap();
+    let source = concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/bedside-radio.vtt");
+    let run = assert_cmd::Command::new(program_path())
+        .current_dir(folder.path())
+        .args(["draft", source])
+        .args(arguments)
+        .output()
+        .unwrap();
+    let told = String::from_utf8(run.stderr).unwrap();
+    assert_eq!(run.status.code(), Some(2), "{told}");
+    assert!(told.contains(said), "{told}");
+    assert!(!folder.path().join("x.yaml").exists());
 }

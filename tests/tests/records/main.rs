@@ -5,6 +5,7 @@ mod asking;
 mod bench_sheets;
 mod drafts;
 mod drafts_said;
+mod drafts_walked;
 mod edits;
 mod misled;
 mod past_syntax;

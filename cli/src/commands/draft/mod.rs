@@ -1,5 +1,8 @@
 //! `unfasten draft`: from captions, notes or labels to a record to be reviewed.
 
+mod ask;
+
+use std::io::IsTerminal;
 use std::path::Path;
 
 use scoring::draft::{Draft, list, write};
@@ -16,6 +19,12 @@ use crate::words::draft as say;
 use crate::world::{WIDTH, World};
 
 pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> Result<(), Failure> {
+    if arguments.ask && matches!(arguments.to, DraftForm::List) {
+        return Err(ask::not_a_list());
+    }
+    if arguments.ask && !std::io::stdin().is_terminal() {
+        return Err(Failure::said(say::NO_TERMINAL));
+    }
     let category = if arguments.category.is_empty() { Category::OTHER } else { category(&arguments.category)? };
     let mut sources = Sources::new();
     let name = arguments.from.as_ref().or(arguments.source.as_ref()).map_or("-", String::as_str);
@@ -30,7 +39,18 @@ pub(crate) fn run(arguments: &Arguments, _form: Form, world: &mut World<'_>) -> 
             Err(problems) => return Err(Failure::Problems(sources, problems)),
         }
     } else {
-        Draft::of(sources.get(file)).sheet(name, &device, category)
+        let draft = Draft::of(sources.get(file));
+        let sheet = draft.sheet(name, &device, category);
+        match arguments.out.as_ref().filter(|_| arguments.ask) {
+            Some(path) => {
+                let sheet = ask::walk(&draft, sheet, path, arguments.player.as_deref(), world)?;
+                let left = sheet.rows.iter().filter(|r| !r.reviewed).count();
+                let told = say::went_through(&tame(&path.display().to_string()), sheet.rows.len(), left);
+                write!(world.err, "{}", hang("", &told, WIDTH))?;
+                return Ok(());
+            }
+            None => sheet,
+        }
     };
     let text = match arguments.to {
         DraftForm::Record => write::record(&sheet),
