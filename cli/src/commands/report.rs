@@ -155,8 +155,9 @@ fn page(
     let (sources, _, record) = taken.usable(form, world)?;
     let sources = job::bare(&sources, texts);
     let drafted = record.drafted().count();
-    if (drafted > 0 || !record.proposed.is_empty()) && !arguments.draft {
-        return Err(Failure::said(say::draft(name, drafted)));
+    let remarks = record.drafted_remarks().count();
+    if (drafted > 0 || remarks > 0 || !record.proposed.is_empty()) && !arguments.draft {
+        return Err(Failure::said(say::draft(name, drafted, remarks)));
     }
     let embedded = pictures(&record, name, arguments.photos, world)?;
     // A Markdown file links its pictures: an article's editor wants files, not megabytes of text.

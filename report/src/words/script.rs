@@ -6,7 +6,7 @@ use scoring::vocab::class::fold;
 use scoring::vocab::{Access, Promise};
 
 use super::brief::asked;
-use super::sentence::{CauseWords, behind, capital, cause_words, part_name};
+use super::sentence::{CauseWords, behind, capital, cause_words, depth, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, Open, PartFact, WayToPart, What};
 
@@ -134,8 +134,9 @@ fn part_sentence(part: &PartFact, again: bool) -> String {
         Reach::No => en::out_of_reach(&name),
         Reach::Damage => en::destroyed(&name, &way.destroys),
         Reach::Yes => {
-            let deep = format!("{} {} {} down", en::the(&name), en::verb(&name, "is", "are"), en::steps(way.steps));
-            format!("{deep}{}", with(way))
+            let deep = format!("{} {} {} down", en::the(&name), en::verb(&name, "is", "are"), depth(part, way));
+            // Another way may do without the rest.
+            if part.steps[0] == Some(way.steps) { format!("{deep}{}", with(way)) } else { deep }
         }
     };
     let again = if again && way.reach == Reach::Yes { "" } else { failed };

@@ -422,19 +422,29 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> (
     match doings.last().filter(|d| d.names.contains(&way.name)) {
         Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => (en::stuck(name, *sticky), false, false),
         _ => {
-            let what = burden(way);
+            let what = burden(part, way);
             (en::takes(name, &what), what.len() > 1, true)
         }
     }
 }
 
-/// Steps, heat and solvent of a way: the range of steps where the ends differ is for pages.
-pub(super) fn burden(way: &WayToPart) -> Vec<String> {
-    // A shorter way may do without the rest.
-    if !way.proved {
-        return vec![en::at_most(&en::steps(way.steps))];
+/// Steps of the way to a part, at both ends of the verdict where these differ.
+pub(super) fn depth(part: &PartFact, way: &WayToPart) -> String {
+    match part.steps[0] {
+        _ if !way.proved => en::at_most(&en::steps(way.steps)),
+        None => en::at_best(&en::steps(way.steps)),
+        Some(low) if low != way.steps => en::steps_between(low.min(way.steps), low.max(way.steps)),
+        Some(_) => en::steps(way.steps),
     }
-    let mut out = vec![en::steps(way.steps)];
+}
+
+/// Steps, heat and solvent of a way; heat and solvent only where nothing shorter or longer may stand in its place.
+fn burden(part: &PartFact, way: &WayToPart) -> Vec<String> {
+    let mut out = vec![depth(part, way)];
+    // Another way may do without the rest.
+    if !way.proved || part.steps[0] != Some(way.steps) {
+        return out;
+    }
     if !way.heats.is_empty() {
         out.push("heat".to_owned());
     }
@@ -460,7 +470,7 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
         Reach::No => vec![en::out_of_reach(&name)],
         Reach::Damage => vec![en::destroyed(&name, &destroyed_for(facts, &way.name, &way.destroys))],
         Reach::Yes => {
-            let burden = burden(way);
+            let burden = burden(part, way);
             let mut out = vec![en::takes(&name, &burden)];
             if burden.len() > 1 {
                 out.push(en::takes(&name, &burden[..1]));

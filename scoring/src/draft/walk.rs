@@ -10,7 +10,8 @@ use super::segment::{DraftedAction, Status, same};
 use super::sheet::{Quote, Sheet, SheetRow};
 use super::spot::{ARTICLES, LISTS, What, spots};
 use super::tokens::{Stop, Token, tokens};
-use crate::text::fold;
+use crate::text::{fold, near};
+use crate::vocab::Category;
 
 /// Longest talk shown as one place, milliseconds; longest silence inside it.
 const PLACE: u32 = 20_000;
@@ -120,8 +121,8 @@ impl Walk {
     ///
     /// Nothing leaves the place as it is. `seen`, `told`, `drop` or their numbers are said of a drafted row; `join` adds a place
     /// to the action before; a name, or the number of one heard, is a part that came off. Fields follow apart by `;`
-    /// (`with: PH0; loosen: 2 x clip`; also `do`, `at`, `outcome`); several actions stand apart by ` + `, and what
-    /// begins with `+` comes besides the drafted row.
+    /// (`with: PH0; loosen: 2 x clip`; also `do`, `at`, `outcome`, `because`); several actions stand apart by ` + `, and what
+    /// begins with `+` comes besides the drafted row, which stays a draft.
     ///
     /// # Errors
     /// What is no answer here. Words a record would refuse are not looked at: see [`Walk::alone`].
@@ -130,25 +131,17 @@ impl Walk {
         let answer = answer.trim();
         match (&*fold(answer), &place.drafted) {
             ("", _) => return Ok(Said::Nothing),
-            ("seen" | "yes" | "y" | "1", Some(row)) => return Ok(Said::Done(vec![reviewed(row.clone())])),
-            ("told" | "2", Some(row)) => {
-                return Ok(Said::Done(vec![reviewed(SheetRow { status: Status::Told, ..row.clone() })]));
-            }
-            ("drop" | "no" | "n" | "3", Some(_)) | ("drop" | "no" | "n", None) => return Ok(Said::Dropped),
-            (word @ ("seen" | "yes" | "y" | "told"), None) => {
-                let what = format!("nothing was drafted here that `{word}` could be said of");
-                return Err(NotTaken::new(what, "name what came off, or press Enter where nothing did"));
-            }
+            ("3", Some(_)) | ("drop" | "no" | "n" | "none" | "nothing", _) => return Ok(Said::Dropped),
             ("join", _) => {
                 let none = || NotTaken::new("there is no action before this one to join", "name what came off");
-                return if self.begun(at, said) { Ok(Said::Joined) } else { Err(none()) };
+                return if self.rows_before(said) > 0 { Ok(Said::Joined) } else { Err(none()) };
             }
             _ => {}
         }
         let mut rows = Vec::new();
         for (i, piece) in format!(" {answer}").split(" +").map(str::trim).enumerate() {
             match (piece, &place.drafted) {
-                ("", Some(row)) if i == 0 => rows.push(reviewed(row.clone())),
+                ("", Some(row)) if i == 0 => rows.push(row.clone()),
                 ("", _) if i == 0 => {}
                 ("", _) => return Err(NotTaken::new("nothing stands behind `+`", "name what else came off")),
                 (piece, Some(row)) if i == 0 => rows.push(place.row(piece, row.clone())?),
@@ -163,13 +156,14 @@ impl Walk {
         Ok(Said::Done(rows))
     }
 
-    /// Whether an action stands before a place.
-    fn begun(&self, at: usize, said: &[Said]) -> bool {
-        self.places[..at].iter().enumerate().any(|(i, place)| match said.get(i).unwrap_or(&Said::Nothing) {
-            Said::Nothing => place.drafted.is_some(),
-            Said::Done(rows) => !rows.is_empty(),
-            Said::Dropped | Said::Joined => false,
-        })
+    /// Actions of the record that stand before the place asked about next.
+    pub fn rows_before(&self, said: &[Said]) -> usize {
+        let of = |(said, place): (&Said, &Place)| match said {
+            Said::Nothing => usize::from(place.drafted.is_some()),
+            Said::Done(rows) => rows.len(),
+            Said::Dropped | Said::Joined => 0,
+        };
+        said.iter().zip(&self.places).map(of).sum()
     }
 
     /// The actions of an answer alone, to be held against the rules of a record before it is taken.
@@ -184,6 +178,8 @@ impl Walk {
             price: None,
             ends: None,
             works: None,
+            // One of one's own asks for roles, which stand elsewhere.
+            category: Category::OTHER,
             ..self.sheet.clone()
         }
     }
@@ -221,15 +217,20 @@ impl Walk {
             }
         }
         sheet.asides.sort_by_key(|(why, _)| *why);
+        sheet.asides.iter_mut().for_each(|(_, quotes)| quotes.sort_by_key(|q| q.at));
         // What was left aside for good stays as it was: parts put back are no places.
         let back = self.sheet.asides.iter().filter(|(why, _)| *why == Aside::Back);
         sheet.asides.extend(back.cloned());
         let frees = |name: &str| sheet.rows.iter().any(|r| r.frees && r.name == name);
         for proposed in &mut sheet.proposed {
-            if let Some((_, Some(new))) = renamed.iter().find(|(old, _)| *old == proposed.part)
-                && !frees(&proposed.part)
-            {
-                proposed.part.clone_from(new);
+            if frees(&proposed.part) {
+                continue;
+            }
+            // Under its new name, or where another place names the same part ("pack", "battery pack").
+            let renamed = renamed.iter().find(|(old, _)| *old == proposed.part).and_then(|(_, new)| new.as_ref());
+            let alike = || sheet.rows.iter().find(|r| r.frees && same(&r.name, &proposed.part)).map(|r| &r.name);
+            if let Some(name) = renamed.or_else(alike) {
+                proposed.part = name.clone();
             }
         }
         let mut seen: Vec<String> = Vec::new();
@@ -275,16 +276,18 @@ impl Place {
         for (i, piece) in text.split(';').map(str::trim).filter(|p| !p.is_empty()).enumerate() {
             let field = piece.split_once(':').map(|(field, value)| (fold(field), value.trim()));
             let several = |value: &str| -> Vec<String> {
-                value.split(',').map(str::trim).filter(|v| !v.is_empty()).map(str::to_owned).collect()
+                let bare = value.strip_prefix('[').and_then(|v| v.strip_suffix(']')).unwrap_or(value);
+                bare.split(',').map(str::trim).filter(|v| !v.is_empty()).map(str::to_owned).collect()
             };
             match field.as_ref().map(|(f, v)| (&**f, *v)) {
                 Some((field, "")) => {
                     return Err(NotTaken::new(format!("`{field}:` says nothing"), "write its value, or leave it out"));
                 }
                 Some((how @ ("free" | "do"), name)) => {
-                    row.frees = how == "free";
+                    (row.frees, row.status) = (how == "free", Status::Done);
                     name.clone_into(&mut row.name);
                 }
+                Some(("because", text)) => row.because = Some(text.to_owned()),
                 Some(("at", time)) => match super::cues::span_of(time) {
                     Some(at) => row.at = Some(at),
                     None => {
@@ -312,16 +315,22 @@ impl Place {
                         }
                     };
                 }
-                None if i == 0 => match number(piece) {
-                    Some(Some(name)) => {
-                        (row.frees, row.name) = (true, name.clone());
+                None if i == 0 => match (&*fold(piece), number(piece)) {
+                    ("seen" | "yes" | "y" | "1", _) if !row.name.is_empty() => {}
+                    ("told" | "2", _) if !row.name.is_empty() => row.status = Status::Told,
+                    (word @ ("seen" | "yes" | "y" | "told"), _) => {
+                        let what = format!("nothing was drafted here that `{word}` could be said of");
+                        return Err(NotTaken::new(what, "name what came off, or press Enter where nothing did"));
                     }
-                    Some(None) => {
+                    // A name says that it came off, whatever was drafted.
+                    (_, Some(Some(name))) => (row.frees, row.name, row.status) = (true, name.clone(), Status::Done),
+                    (_, Some(None)) => {
                         let what = format!("nothing here has the number {piece}");
                         return Err(NotTaken::new(what, "take one that is offered, or write the name"));
                     }
-                    None => {
-                        (row.frees, row.name) = (true, piece.to_owned());
+                    (name, None) => {
+                        self.slip(name)?;
+                        (row.frees, row.name, row.status) = (true, piece.to_owned(), Status::Done);
                     }
                 },
                 _ => {
@@ -336,8 +345,50 @@ impl Place {
             return Err(NotTaken::new("what came off has no name", "write it first: `battery; with: PH0`"));
         }
         let gives_up = matches!(row.status, Status::Failed | Status::NotAttempted);
-        row.because = row.because.filter(|_| gives_up).or_else(|| gives_up.then(|| self.words.clone()));
+        row.because = row.because.or_else(|| gives_up.then(|| self.words.clone())).filter(|_| gives_up);
         Ok(row)
+    }
+}
+
+/// What may be said of a place beside names.
+const WORDS: [&str; 4] = ["seen", "told", "drop", "join"];
+
+/// Words people type to be helped or to go back, which are no parts.
+const COMMANDS: [&str; 6] = ["help", "undo", "quit", "exit", "next", "skip"];
+
+impl Place {
+    /// A name that is more likely something else: a command, numbers, several things, a slip of the keyboard. `free: NAME` is
+    /// taken as it stands.
+    fn slip(&self, name: &str) -> Result<(), NotTaken> {
+        let forced = format!("a part of this name is `free: {name}`");
+        let letters = name.chars().filter(|c| c.is_alphabetic()).count();
+        if name.contains(',') {
+            let what = format!("`{name}` is several things");
+            return Err(NotTaken::new(what, "write several actions apart by ` + `, fields by `;`"));
+        }
+        if letters < 2 || COMMANDS.contains(&name) || name.split(' ').count() > 5 || name.starts_with("seen ") {
+            let mend = format!("write {}, a number offered, or a name; {forced}", WORDS.join(", "));
+            return Err(NotTaken::new(format!("`{name}` names no part"), mend));
+        }
+        let spoken = |name: &str| format!(" {} ", fold(&self.words)).contains(&format!(" {name} "));
+        if spoken(name) || LISTS.heads.contains(name) {
+            return Ok(());
+        }
+        let own = self.drafted.as_ref().map(|row| &*row.name);
+        let heard = self.heard.iter().map(String::as_str).chain(own);
+        // One letter of a short name off, two of a long one.
+        let close = |meant: &&str| {
+            let most = if letters > 8 { 2 } else { 1 };
+            *meant != name && letters > 4 && strsim::damerau_levenshtein(meant, name) <= most
+        };
+        let word = near(name, WORDS).filter(|_| !name.contains(' '));
+        match word.or_else(|| heard.into_iter().find(close)) {
+            Some(meant) => {
+                let mend = format!("did you mean `{meant}`? If not, {forced}");
+                Err(NotTaken::new(format!("nobody spoke of `{name}` here"), mend))
+            }
+            None => Ok(()),
+        }
     }
 }
 

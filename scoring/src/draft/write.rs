@@ -45,7 +45,12 @@ pub fn record(sheet: &Sheet) -> String {
         out.push_str("\nremarks:\n");
         for (good, quote) in &sheet.remarks {
             let at = quote.at.map_or_else(String::new, |s| format!(", at: {}", clock(s)));
-            let _ = writeln!(out, "  - {{{}: {}{at}}}", if *good { "for" } else { "against" }, text(&quote.words));
+            let _ = writeln!(
+                out,
+                "  - {{{}: {}{at}, basis: drafted}}",
+                if *good { "for" } else { "against" },
+                text(&quote.words)
+            );
         }
     }
     if !sheet.asides.is_empty() {
@@ -127,7 +132,7 @@ fn actions(sheet: &Sheet, out: &mut String) {
         // A second way to the same part needs a name of its own.
         let times = used.iter().filter(|n| **n == row.name).count();
         if row.frees && times > 0 {
-            let _ = writeln!(out, "    id: {}", scalar(&format!("{}, way {}", row.name, times + 1)));
+            let _ = writeln!(out, "    id: {}", scalar(&format!("{} way {}", row.name, times + 1)));
         }
         used.push(&row.name);
         fields(row, out);

@@ -459,6 +459,8 @@ pub struct RemarkFields {
     pub(super) at: Option<Moment>,
     /// A file name, `{file, alt}`, or a list of those.
     pub(super) photo: Photos,
+    /// `drafted`: a draft took it from the talk, and nobody has confirmed it.
+    pub(super) basis: Option<Basis>,
 }
 
 /// An entry of `corrections`: something put right in a published record.

@@ -199,6 +199,11 @@ impl Record {
         price.chain(back.into_iter().filter(|f| drafted(f.basis)).map(|f| (&*f.path, f.span))).collect()
     }
 
+    /// Remarks a draft took from the talk that nobody has confirmed.
+    pub fn drafted_remarks(&self) -> impl Iterator<Item = &Remark> {
+        self.remarks.iter().filter(|r| r.drafted)
+    }
+
     /// Actions of the way in that were drafted and that nobody has reviewed.
     pub fn drafted(&self) -> impl Iterator<Item = &Action> {
         let drafted = |a: &&Action| a.unreviewed() || a.margin.basis.unwrap_or(self.teardown.basis()) == Basis::Drafted;
@@ -522,6 +527,10 @@ pub struct Remark {
     pub at: Option<Moment>,
     /// Pictures.
     pub photos: Vec<Photo>,
+    /// Its place among the data, `remarks[0]`.
+    pub path: String,
+    /// A draft took it from the talk, and nobody has confirmed it.
+    pub drafted: bool,
 }
 
 /// Whether a whole support topic is there.

@@ -378,7 +378,7 @@ fn a_draft_is_gone_through_at_a_terminal() {
     terminal.exp_string("1 of 4 at 0:05").unwrap();
     terminal.exp_string("answer").unwrap();
     let drafted = held();
-    assert_eq!(drafted.matches("basis: drafted").count(), 6, "{drafted}");
+    assert_eq!(drafted.matches("    basis: drafted").count(), 3, "{drafted}");
     // What is wrong is said, and the place asked again.
     terminal.send_line("seen").unwrap();
     terminal.exp_string("nothing was drafted here").unwrap();

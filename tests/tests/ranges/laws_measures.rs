@@ -65,6 +65,8 @@ fn set(measure: &Measure, device: &mut Complete, spot: &Spot, to: usize) {
             let other = (u32::try_from(spot.action).unwrap() + 1) % 4;
             action.destroys = if to > 0 { vec![other] } else { vec![] };
             action.exists = to < 2;
+            // What may not be there at all is on no route of the maker's, which counts before every shorter one.
+            device.official.retain(|a| *a != spot.action);
         }
         Measure::HeatOrSolvent => device.tools[spot.tool].solvent = to > 0,
         Measure::PartsInTheWay => {

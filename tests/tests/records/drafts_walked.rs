@@ -51,7 +51,9 @@ fn names(sheet: &Sheet) -> Vec<&str> {
 #[case(&["told", "fan", "drop"], &["back cover", "fan"], 2)]
 // The first name heard at the second place; the third is more of it.
 #[case(&["drop", "1", "join"], &["fan"], 1)]
-#[case(&["lid; with: PH0", "", "+ speaker; loosen: 2 x clip"], &["lid", "battery", "speaker"], 3)]
+#[case(&["seen; with: hands", "free: sene", "told"], &["back cover", "sene", "battery"], 3)]
+// What stands beside a draft leaves it one.
+#[case(&["lid; with: [PH0, hands]", "", "+ speaker; loosen: 2 x clip"], &["lid", "battery", "speaker"], 2)]
 #[case(&["seen", "fan + do: drain the tank; outcome: failed", "seen"], &["back cover", "fan", "drain the tank", "battery"], 4)]
 fn answers_make_the_record(#[case] answers: &[&str], #[case] left: &[&str], #[case] reviewed: usize) {
     let (draft, walk) = asked(TALK);
@@ -64,6 +66,24 @@ fn answers_make_the_record(#[case] answers: &[&str], #[case] left: &[&str], #[ca
     let record = write::record(&sheet);
     assert_eq!(errors(&record), Vec::<String>::new(), "{record}");
     assert_eq!(record.matches("    basis: drafted").count(), left.len() - reviewed, "{record}");
+}
+
+/// A name says that the part came off, also where the draft has it that nobody tried.
+#[test]
+fn what_is_named_came_off() {
+    let talk = concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/bedside-radio.vtt");
+    let (_, walk) = asked(&std::fs::read_to_string(talk).unwrap());
+    let at = walk.places().iter().position(|p| p.drafted.as_ref().is_some_and(|r| r.name == "speaker")).unwrap();
+    let answered = |answer: &str| match walk.read(at, answer, &[]).unwrap() {
+        Said::Done(rows) => (format!("{:?}", rows[0].status), rows[0].because.clone()),
+        said => panic!("{said:?}"),
+    };
+    assert_eq!(answered("seen").0, "NotAttempted");
+    assert_eq!(answered("speaker; with: hands"), ("Done".to_owned(), None));
+    assert_eq!(answered("free: speaker"), ("Done".to_owned(), None));
+    assert_eq!(answered("; with: hands").0, "NotAttempted");
+    let failed = ("Failed".to_owned(), Some("it is pressed in".to_owned()));
+    assert_eq!(answered("speaker; outcome: failed; because: it is pressed in"), failed);
 }
 
 #[test]
@@ -100,6 +120,14 @@ fn what_is_said_of_an_action_stands_in_it() {
 #[case(0, "lid; outcome: perhaps", "`perhaps` is no outcome")]
 #[case(1, "; with: PH0", "has no name")]
 #[case(0, "seen +", "nothing stands behind `+`")]
+// Slips of the keyboard; `free: sene` would be a part of that name.
+#[case(0, "sene", "nobody spoke of `sene`")]
+#[case(0, "back covre", "nobody spoke of `back covre`")]
+#[case(1, "d", "`d` names no part")]
+#[case(1, "?", "`?` names no part")]
+#[case(1, "help", "`help` names no part")]
+#[case(0, "seen and with T10", "`seen and with t10` names no part")]
+#[case(0, "1, 2", "`1, 2` is several things")]
 fn what_is_no_answer_says_so(#[case] at: usize, #[case] answer: &str, #[case] what: &str) {
     let (_, walk) = asked(TALK);
     let no = walk.read(at, answer, &[]).unwrap_err();

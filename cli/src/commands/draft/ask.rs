@@ -48,7 +48,10 @@ pub(super) fn walk(
                 continue;
             }
             answer => match walk.read(said.len(), answer, &said).and_then(|one| sound(&walk, one)) {
-                Ok(one) => said.push(one),
+                Ok(one) => {
+                    tell(&walk, &said, &one, world)?;
+                    said.push(one);
+                }
                 Err(NotTaken { what, mend }) => {
                     write!(world.out, "{}", crate::failure::told(&what, &mend))?;
                     continue;
@@ -78,7 +81,7 @@ fn show(place: &Place, number: usize, of: usize, world: &mut World<'_>) -> Resul
     write!(world.out, "\n{}", hang("", &say::place(number, of, at), WIDTH))?;
     write!(world.out, "{}", hang("  ", &tame(&say::words(&place.words)), WIDTH))?;
     match &place.drafted {
-        Some(row) => write!(world.out, "{}", hang("  ", &tame(&drafted(row)), WIDTH))?,
+        Some(row) => write!(world.out, "{}", hang("  ", &tame(&say::as_drafted(&action(row))), WIDTH))?,
         None => write!(world.out, "{}", hang("  ", say::NOTHING_DRAFTED, WIDTH))?,
     }
     let offers = if place.drafted.is_some() { &say::OFFERS[..] } else { &[] };
@@ -90,11 +93,34 @@ fn show(place: &Place, number: usize, of: usize, world: &mut World<'_>) -> Resul
     Ok(())
 }
 
+/// What became of an answer, so that nobody has to open the file to see.
+fn tell(walk: &Walk, said: &[Said], one: &Said, world: &mut World<'_>) -> Result<(), Failure> {
+    let before = walk.with(said);
+    let mut begun: Vec<&SheetRow> = before.rows.iter().take(walk.rows_before(said)).collect();
+    let mut lines = Vec::new();
+    match one {
+        Said::Nothing => {}
+        Said::Dropped => lines.push(say::DROPPED.to_owned()),
+        Said::Joined => lines.extend(begun.last().map(|row| say::joined(&row.name))),
+        Said::Done(rows) => {
+            for row in rows {
+                let again = row.frees && begun.iter().any(|b| b.frees && b.name == row.name);
+                lines.push(say::taken(&action(row), again));
+                begun.push(row);
+            }
+        }
+    }
+    for line in lines {
+        write!(world.out, "{}", hang("  ", &tame(&line), WIDTH))?;
+    }
+    Ok(())
+}
+
 /// A row in the words an answer takes.
-fn drafted(row: &SheetRow) -> String {
+fn action(row: &SheetRow) -> String {
     let with = if row.tools.is_empty() { None } else { Some(row.tools.join(", ")) };
     let loosen = row.fasteners.as_ref().map(|list| list.join(", "));
-    say::drafted(row.frees, &row.name, row.status, with.as_deref(), loosen.as_deref())
+    say::action(row.frees, &row.name, row.status, with.as_deref(), loosen.as_deref())
 }
 
 fn play(place: &Place, command: Option<&str>, world: &mut World<'_>) -> Result<(), Failure> {

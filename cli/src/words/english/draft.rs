@@ -35,9 +35,10 @@ pub(crate) const AS_A_RECORD: &str = "write it as a record does: `with: PH0; loo
 
 /// How to answer.
 pub(crate) const HOW: &str = "Each place of the talk, in its order. Nothing: leave it as it stands; a number: what is offered; a \
-                              name: that came off (`battery; with: PH0; loosen: 2 x clip`; `do: drain the tank`); \
-                              + NAME: that too; join: more of the action before; u: undo; p: open the footage; q: stop, \
-                              the rest stays as drafted.";
+                              name: that came off (`battery; with: PH0; loosen: 2 x clip`; where it did not, \
+                              `outcome: failed`; `do: drain the tank`). Several apart by +: `seen + fan`, `lid + fan`. \
+                              join: more of the action before; u: undo; p: open the footage; q: stop, the rest stays \
+                              as drafted.";
 
 /// What can be said of a drafted action.
 pub(crate) const OFFERS: [&str; 3] =
@@ -59,8 +60,8 @@ pub(crate) fn words(words: &str) -> String {
     format!("\"{words}\"")
 }
 
-/// What was drafted, in the words an answer takes.
-pub(crate) fn drafted(frees: bool, name: &str, status: Status, with: Option<&str>, loosen: Option<&str>) -> String {
+/// An action in the words an answer takes.
+pub(crate) fn action(frees: bool, name: &str, status: Status, with: Option<&str>, loosen: Option<&str>) -> String {
     let how = match (frees, status) {
         (false, _) => "done",
         (_, Status::Done) => "came off",
@@ -69,7 +70,25 @@ pub(crate) fn drafted(frees: bool, name: &str, status: Status, with: Option<&str
         (_, Status::Told) => "told of, not done here",
     };
     let loosen = if loosen == Some("") { "nothing" } else { loosen.unwrap_or("unknown") };
-    format!("drafted: {name} ({how}); with: {}; loosen: {loosen}", with.unwrap_or("unknown"))
+    format!("{name} ({how}); with: {}; loosen: {loosen}", with.unwrap_or("unknown"))
+}
+
+/// What the draft has at a place.
+pub(crate) fn as_drafted(action: &str) -> String {
+    format!("drafted: {action}")
+}
+
+/// What was taken into the record; `again`: an action before it frees a part of the same name.
+pub(crate) fn taken(action: &str, again: bool) -> String {
+    let again = if again { "; that name stood before: one more way to it" } else { "" };
+    format!("taken: {action}{again}")
+}
+
+pub(crate) const DROPPED: &str = "taken: nothing was done here";
+
+/// A place added to the action before it.
+pub(crate) fn joined(name: &str) -> String {
+    format!("taken: more of {name}")
 }
 
 /// A part heard in the words, as an answer.

@@ -2,6 +2,8 @@
 
 use std::fmt::Display;
 
+use scoring::text::words::count;
+
 use super::plain;
 
 pub(crate) const BEFORE_OF_ONE: [&str; 2] =
@@ -17,11 +19,12 @@ pub(crate) fn wrote(files: &[String], folder: &str) -> String {
     format!("wrote {} to {folder}", files.join(", "))
 }
 
-/// A draft: so many actions nobody has reviewed.
-pub(crate) fn draft(name: &str, actions: usize) -> [String; 2] {
-    let what = match actions {
-        0 => "nobody has confirmed which parts count".to_owned(),
-        n => format!("{} nobody has reviewed", plain::actions(n)),
+/// A draft: so many actions and remarks nobody has reviewed.
+pub(crate) fn draft(name: &str, actions: usize, remarks: usize) -> [String; 2] {
+    let what = match (actions, remarks) {
+        (0, 0) => "nobody has confirmed which parts count".to_owned(),
+        (0, n) => format!("{} nobody has reviewed", count(n, "remark")),
+        (n, _) => format!("{} nobody has reviewed", plain::actions(n)),
     };
     [
         format!("`{name}` is a draft: {what}"),

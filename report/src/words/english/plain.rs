@@ -20,6 +20,14 @@ pub fn steps(n: u32) -> String {
     format!("{least}{} {}", number(known as usize), if known == 1 { "step" } else { "steps" })
 }
 
+/// `two to ten steps`: at one end and at the other; counts that are open themselves are told apart.
+pub fn steps_between(low: u32, high: u32) -> String {
+    match (open_count(low), open_count(high)) {
+        ((low, false), (_, false)) => format!("{} to {}", number(low as usize), steps(high)),
+        ((low, _), _) => format!("at least {}", steps(low)),
+    }
+}
+
 /// `5.3` as it is read aloud: `five point three`.
 pub fn aloud(shown: &str) -> String {
     let digit = |c: char| c.to_digit(10).map(|d| if d == 0 { "zero".to_owned() } else { number(d as usize) });

@@ -15,7 +15,7 @@ use super::behind::Bearing;
 use super::case::{Case, Unknown};
 use crate::assess::Plan;
 use crate::method::Method;
-use crate::record::{Action, Aim, Outcome, Record};
+use crate::record::{Action, Aim, Outcome, Record, Side};
 use crate::text::edit::TextChange;
 use crate::text::{Sources, fold};
 use crate::vocab::Basis;
@@ -90,6 +90,8 @@ pub enum To {
     Each(Vec<String>),
     /// Whether a drafted action was done; it may be taken out.
     Review(String),
+    /// Whom a drafted remark speaks for; it may be put right or taken out.
+    Remark(String),
     /// Which of these could be taken off or done as soon as one thing was; `None`: on the closed device.
     Order(Option<String>, Vec<Of>),
     /// Which parts count, and how much.
@@ -202,6 +204,7 @@ pub fn asks_of(record: &Record, sources: &Sources, method: &Method, case: &Case)
     asking.bench(&open, &mut out);
     asking.twins(&open, &mut out);
     asking.reviews(&mut out);
+    asking.remarks(&mut out);
     asking.facts(&mut out);
     asking.order(&open, &mut out);
     asking.alike(&open, &mut out);
@@ -305,6 +308,39 @@ impl<'a> Asking<'a> {
                     form: if price { "an amount and a currency: `79 EUR`" } else { "yes, no or unknown" }.to_owned(),
                     of_several: "",
                     to: To::Same(vec![Of { name: path.to_owned(), path: path.to_owned(), at: None }]),
+                    promise: false,
+                    last: false,
+                    unknowns: Vec::new(),
+                },
+            ));
+        }
+    }
+
+    /// Remarks a draft took from the talk: chopped where a caption ends, and for or against by a word.
+    fn remarks(&self, out: &mut Vec<Placed>) {
+        for remark in self.record.drafted_remarks() {
+            let side = match remark.side {
+                Side::For => "as one for the device",
+                Side::Against => "as one against the device",
+                Side::Neither => "as one that speaks neither for nor against",
+            };
+            out.push((
+                usize::MAX - 1,
+                Ask {
+                    key: remark.path.clone(),
+                    question: format!("A draft has a remark, {side}: \"{}\". What is it?", remark.text.value),
+                    found: Found::Footage,
+                    at: remark.at.as_ref().map(|at| at.from),
+                    line: Some(self.sources.position(remark.text.span).line),
+                    offers: vec![
+                        Offer::new("for", "it speaks for the device"),
+                        Offer::new("against", "it speaks against it"),
+                        Offer::new("note", "neither"),
+                        Offer::new("drop", "no remark: take it out"),
+                    ],
+                    form: "or in words of your own: `against: the foot is torn each time`".to_owned(),
+                    of_several: "",
+                    to: To::Remark(remark.path.clone()),
                     promise: false,
                     last: false,
                     unknowns: Vec::new(),

@@ -1,7 +1,7 @@
 //! Answers as changes of a record's text.
 
 use super::{Ask, Of, To, same};
-use crate::record::Record;
+use crate::record::{Record, Side};
 use crate::text::edit::{TextChange, written};
 use crate::text::fold;
 use crate::vocab::class::Words;
@@ -36,6 +36,7 @@ impl Ask {
             To::Same(of) => Ok(self.of_each(of, answer)),
             To::Each(paths) => each(paths, answer),
             To::Review(path) => self.review(path, answer, record),
+            To::Remark(path) => self.remark(path, answer, record),
             To::Order(cover, of) => Self::ticked(cover.as_deref(), of, answer),
             To::Parts(names) => self.counted(names, answer, record),
             To::Role(role, names) => self.role(role, names, answer, record),
@@ -63,7 +64,9 @@ impl Ask {
     /// An answer as it is written: one offered by number, a kind in the words of the record.
     fn one(&self, answer: &str) -> String {
         let offered = answer.parse::<usize>().ok().and_then(|n| self.offers.get(n.checked_sub(1)?));
-        let answer = offered.map_or(answer, |o| &o.answer);
+        let short = ["yes", "no"].into_iter().find(|word| fold(answer) == word[..1]);
+        let short = short.filter(|word| self.offers.iter().any(|o| o.answer == *word));
+        let answer = offered.map_or(short.unwrap_or(answer), |o| &o.answer);
         if !self.key.ends_with(".kind") {
             return answer.to_owned();
         }
@@ -76,8 +79,7 @@ impl Ask {
 
     /// The same; of several things apart by commas a list, where one can stand.
     fn listed(&self, answer: &str) -> String {
-        let plain = answer.contains(',') && !answer.starts_with(['[', '{', '"', '\'']);
-        if plain && self.key.ends_with(".after") { format!("[{answer}]") } else { self.one(answer) }
+        if answer.contains(',') && self.key.ends_with(".after") { several_of(answer) } else { self.one(answer) }
     }
 
     /// One answer for all, or `battery: 12 EUR; motor: 30 EUR`.
@@ -119,7 +121,9 @@ impl Ask {
                             "answer seen, told, drop, or what is wrong set right: `with: PH0; loosen: 2 x clip`",
                         ));
                     };
-                    fields.push(set(&format!("{path}.{field}"), value.to_owned()));
+                    let list = matches!(&*field, "with" | "loosen" | "after");
+                    let value = if list { several_of(value) } else { value.to_owned() };
+                    fields.push(set(&format!("{path}.{field}"), value));
                 }
                 fields.push(set(&format!("{path}.basis"), "seen".to_owned()));
                 fields
@@ -128,6 +132,37 @@ impl Ask {
         if unreviewed {
             out.push(TextChange::Remove(format!("{path}.reviewed")));
         }
+        Ok(out)
+    }
+
+    fn remark(&self, path: &str, answer: &str, record: &Record) -> Changes {
+        let Some(remark) = record.remarks.iter().find(|r| r.path == path) else { return Ok(Vec::new()) };
+        let word = self.one(answer);
+        if fold(&word) == "drop" {
+            return Ok(vec![TextChange::Remove(path.to_owned())]);
+        }
+        let (side, text) =
+            word.split_once(':').map_or((&*word, &*remark.text.value), |(side, text)| (side, text.trim()));
+        let side = fold(side);
+        if !matches!(&*side, "for" | "against" | "note") || text.is_empty() {
+            return Err(No::new(
+                format!("`{answer}` does not say whom the remark speaks for"),
+                "answer for, against, note or drop, or in words of your own: `against: the foot is torn each time`",
+            ));
+        }
+        let now = match remark.side {
+            Side::For => "for",
+            Side::Against => "against",
+            Side::Neither => "note",
+        };
+        let mut out = Vec::new();
+        if side != now || text != remark.text.value {
+            out.push(set(&format!("{path}.{side}"), written(text)));
+        }
+        if side != now {
+            out.push(TextChange::Remove(format!("{path}.{now}")));
+        }
+        out.push(TextChange::Remove(format!("{path}.basis")));
         Ok(out)
     }
 
@@ -264,13 +299,24 @@ fn meant<'n>(names: &'n [&'n str], said: &str) -> Option<&'n &'n str> {
     found.next().filter(|_| found.next().is_none())
 }
 
+/// Several things apart by commas, as the list a record has.
+fn several_of(value: &str) -> String {
+    let plain = value.contains(',') && !value.starts_with(['[', '{', '"', '\'']);
+    if plain { format!("[{value}]") } else { value.to_owned() }
+}
+
 fn set(path: &str, value: String) -> TextChange {
     TextChange::Set(path.to_owned(), value)
 }
 
 /// Place and skill, in either order: each word goes where it is known.
 fn each(paths: &[String], answer: &str) -> Changes {
-    let words: Vec<&str> = answer.split([',', ';']).map(str::trim).filter(|w| !w.is_empty()).collect();
+    let mut words: Vec<&str> = answer.split([',', ';']).map(str::trim).filter(|w| !w.is_empty()).collect();
+    // "use layman": both are one word each.
+    let apart: Vec<&str> = answer.split_whitespace().collect();
+    if words.len() == 1 && apart.len() == paths.len() {
+        words = apart;
+    }
     if words.len() != paths.len() {
         let mend = if paths.len() == 2 { "write both, apart by a comma: `use, layman`" } else { "write one" };
         return Err(No::new(format!("{} answers are wanted, and there are {}", paths.len(), words.len()), mend));

@@ -10,9 +10,11 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
         .next()
         .map(|a| a.span)
         .or(record.proposed.first().map(|p| p.span))
-        .or(facts.first().map(|f| f.1));
+        .or(facts.first().map(|f| f.1))
+        .or(record.drafted_remarks().next().map(|r| r.text.span));
     let Some(first) = first else { return };
     let many = match (record.drafted().count(), record.proposed.is_empty()) {
+        (0, true) if facts.is_empty() => "remarks were drafted, and nobody has confirmed them".to_owned(),
         (0, true) => "the price or the way back was drafted, and nobody has confirmed it".to_owned(),
         (0, _) => "a draft proposed which parts count, and nobody has confirmed it".to_owned(),
         (1, true) => "1 action was drafted and nobody has reviewed it".to_owned(),

@@ -13,6 +13,7 @@ use crate::record::{Fact, Facts, Known, Mended, Photo, Remark, Side, Spare, Supp
 use crate::text::fields::{Fields, Item, Reader, short};
 use crate::text::yaml::YamlNode;
 use crate::text::{Diagnostic, Span, Spanned, fold, near};
+use crate::vocab::Basis;
 use crate::vocab::promise::{Of, Promise};
 
 /// `support`; every fact unknown where it is left out.
@@ -221,7 +222,14 @@ pub(super) fn remarks(root: &Root<'_>, reader: &mut Reader<'_>) -> Vec<Remark> {
             continue;
         };
         let Some(text) = items.read(text, reader) else { continue };
-        out.push(Remark { side: *side, text, at: fields.at, photos: Photo::all(fields.photo) });
+        out.push(Remark {
+            side: *side,
+            text,
+            at: fields.at,
+            photos: Photo::all(fields.photo),
+            path: item.path.clone(),
+            drafted: fields.basis == Some(Basis::Drafted),
+        });
     }
     out
 }

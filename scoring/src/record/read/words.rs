@@ -90,7 +90,22 @@ impl Vocabulary {
             }
             out.roles.push((name, fields.weight.map_or(1, |w| w.0)));
         }
+        out.call_roles_by_their_names(category);
         out
+    }
+
+    /// Gives own roles the names methods ask for (`battery pack` is the battery), but for one that would fall together with
+    /// another.
+    fn call_roles_by_their_names(&mut self, category: Category) {
+        let named = |name: &str| vocab::role(category, name).filter(|(_, secondary)| !secondary).map(|(r, _)| &*r.name);
+        let known: Vec<Option<&str>> = self.roles.iter().map(|(name, _)| named(&name.value)).collect();
+        for (at, (name, _)) in self.roles.iter_mut().enumerate() {
+            if let Some(known_name) = known[at]
+                && known.iter().filter(|k| **k == Some(known_name)).count() == 1
+            {
+                known_name.clone_into(&mut name.value);
+            }
+        }
     }
 
     fn own_tool(&mut self, name: &Spanned<String>, item: &Item<'_>, reader: &mut Reader<'_>) {
