@@ -167,3 +167,45 @@ fn long_names_are_boxed_whole() {
     assert!(page.contains("tabindex=\"0\" role=\"group\"") && page.contains("&lt;b&gt;grille grille"));
     assert!(!page.contains("<b>grille grille") && !page.contains("&amp;lt;"));
 }
+
+/// A mill whose drive comes out at once or behind all else: nobody said. Counted by hand (one tool a part, each another than the one
+/// before, and nothing shared): the drive and the motor are two steps, with foot, plate, pack and board before them six.
+const MILL: &str = "\
+unfasten: 1
+device: {name: Mill, maker: Ostrel, category: other}
+teardown: {place: workshop, skill: generalist}
+roles: {battery pack: {weight: 2}, motor: {weight: 2}}
+parts:
+  pack: {role: battery pack, paired: no, hazard: lithium cell}
+  motor: {role: motor, paired: no}
+actions:
+  - {free: foot, with: spudger, loosen: film adhesive, after: []}
+  - {free: plate, with: T10, loosen: 4 x screw T10, after: foot}
+  - {free: pack, with: side cutters, loosen: zip tie, after: plate}
+  - {free: board, with: PH0, loosen: 3 x screw PH0, after: plate}
+  - {free: drive, with: T10, loosen: 4 x screw T10, after: unknown}
+  - {free: motor, with: PH0, loosen: 2 x screw PH0, after: drive}
+";
+
+/// Steps that differ at the two ends are told as such, here and in the lines of what costs most; where the order is known, as they are.
+#[test]
+fn steps_that_differ_at_both_ends_are_told_as_such() {
+    let said = |after: &str| {
+        let brief = view(&MILL.replace("after: unknown", &format!("after: {after}"))).brief.unwrap();
+        let costs: Vec<String> = brief.costs.iter().map(|c| c.text.clone()).collect();
+        (brief.sentence.clone(), costs.join("; "))
+    };
+    for (after, steps) in
+        [("[]", "two steps"), ("[foot, plate, pack, board]", "six steps"), ("unknown", "two to six steps")]
+    {
+        let (sentence, costs) = said(after);
+        assert!(sentence.contains(&format!("the motor takes {steps}")), "{sentence}");
+        let other = costs.contains("the motor takes") && !costs.contains(&format!("the motor takes {steps}"));
+        assert!(!other, "{costs}");
+    }
+    // The pack is the battery: the method that asks for one finds it, and its caution is told.
+    let view = view(MILL);
+    let battery = view.assessments.iter().find(|a| a.key.contains("1542")).unwrap();
+    assert!(!battery.range.contains("not settled"), "{}", battery.range);
+    assert!(view.cautions.iter().any(|c| c.hazard.contains("lithium")));
+}

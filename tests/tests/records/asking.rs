@@ -326,3 +326,45 @@ proptest! {
         }
     }
 }
+
+/// A remark a draft took from the talk is confirmed, turned round, put into words of one's own or taken out; all else stays.
+#[rstest]
+#[case("for", "{for: good don't, at: 1:36}")]
+#[case("1", "{for: good don't, at: 1:36}")]
+#[case("against", "{at: 1:36, against: good don't}")]
+#[case("against: the foot, torn", "{at: 1:36, against: \"the foot, torn\"}")]
+#[case("note: sealed", "{at: 1:36, note: sealed}")]
+fn a_drafted_remark_is_put_right(#[case] answer: &str, #[case] then: &str) {
+    let text =
+        OPEN.to_owned() + "remarks:\n  - {for: good don't, at: 1:36, basis: drafted}\n  - {for: light, at: 2:00}\n";
+    let ask = open(&text).into_iter().find(|a| a.key == "remarks[0]").unwrap();
+    let (_, record) = read(&text).unwrap();
+    let changes = ask.changes(answer, &record).unwrap();
+    let made = change(&Source::new("x.yaml", &text), &changes).unwrap();
+    assert_eq!(made, text.replace("{for: good don't, at: 1:36, basis: drafted}", then));
+    let (_, record) = read(&made).unwrap();
+    assert_eq!((record.drafted_remarks().count(), record.remarks.len()), (0, 2));
+    assert!(!open(&made).iter().any(|a| a.key.starts_with("remarks")));
+}
+
+#[test]
+fn a_drafted_remark_that_is_none_is_taken_out() {
+    let text = OPEN.to_owned() + "remarks:\n  - {for: good don't, at: 1:36, basis: drafted}\n";
+    let ask = open(&text).into_iter().find(|a| a.key == "remarks[0]").unwrap();
+    let (_, record) = read(&text).unwrap();
+    let made = change(&Source::new("x.yaml", &text), &ask.changes("drop", &record).unwrap()).unwrap();
+    assert!(read(&made).unwrap().1.remarks.is_empty(), "{made}");
+    assert!(ask.changes("perhaps", &record).unwrap_err().what.contains("whom the remark speaks for"));
+}
+
+/// A role of one's own by another name of a known one is that role, unless two of them would be one.
+#[rstest]
+#[case("battery pack: {weight: 2}\n  motor: {weight: 1}", &["battery", "motor"])]
+#[case("battery pack: {weight: 2}\n  battery: {weight: 1}", &["battery pack", "battery"])]
+#[case("burr: {weight: 1}", &["burr"])]
+fn own_roles_are_called_by_their_names(#[case] roles: &str, #[case] named: &[&str]) {
+    let text = format!("unfasten: 1\ndevice: {{name: Mill, category: other}}\nroles:\n  {roles}\n");
+    let (_, record) = read(&text).unwrap();
+    let own: Vec<&str> = record.own_roles.iter().map(|(name, _)| &*name.value).collect();
+    assert_eq!(own, named);
+}

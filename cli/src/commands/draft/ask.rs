@@ -37,8 +37,12 @@ pub(super) fn walk(
             break;
         };
         match line.trim() {
-            "q" => break,
-            "u" => {
+            "q" | "quit" => break,
+            "?" | "help" => {
+                write!(world.out, "{}", hang("", say::HOW, WIDTH))?;
+                continue;
+            }
+            "u" | "undo" => {
                 if said.pop().is_none() {
                     write!(world.out, "{}", hang("", asked::NOTHING_TO_UNDO, WIDTH))?;
                 }
@@ -103,7 +107,8 @@ fn tell(walk: &Walk, said: &[Said], one: &Said, world: &mut World<'_>) -> Result
         Said::Dropped => lines.push(say::DROPPED.to_owned()),
         Said::Joined => lines.extend(begun.last().map(|row| say::joined(&row.name))),
         Said::Done(rows) => {
-            for row in rows {
+            // What stands beside a draft leaves it one.
+            for row in rows.iter().filter(|r| r.reviewed) {
                 let again = row.frees && begun.iter().any(|b| b.frees && b.name == row.name);
                 lines.push(say::taken(&action(row), again));
                 begun.push(row);
