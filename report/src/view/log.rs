@@ -111,7 +111,13 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         at: action.at.as_ref().map(|t| footage(t.value)),
         with: en::then(&action.with.iter().map(|w| with(record, w)).collect::<Vec<_>>()),
         loosens: loosens(action),
-        after: after(&action.after.value),
+        after: match &action.after.value {
+            // Nothing that was done could have come before what came first: nobody is asked.
+            After::Unknown if record.actions[..number - 1].iter().all(|a| a.outcome.value != Outcome::Done) => {
+                en::NOTHING_FIRST.to_owned()
+            }
+            known => after(known),
+        },
         outcome: en::outcome(action.outcome.value),
         form: match action.outcome.value {
             Outcome::Done => "",

@@ -209,3 +209,12 @@ fn steps_that_differ_at_both_ends_are_told_as_such() {
     assert!(!battery.range.contains("not settled"), "{}", battery.range);
     assert!(view.cautions.iter().any(|c| c.hazard.contains("lithium")));
 }
+
+/// What came first in the log has nothing before it, asked or not; of what came later nobody knows.
+#[test]
+fn what_came_first_waits_for_nothing() {
+    let view = view(&MILL.replace("loosen: film adhesive, after: []", "loosen: film adhesive, after: unknown"));
+    let after = |id: &str| view.log.iter().find(|l| l.id == id).unwrap().after.clone();
+    assert!(!after("foot").contains("not established"), "{}", after("foot"));
+    assert_eq!(after("drive"), "not established");
+}

@@ -83,8 +83,8 @@ impl Asking<'_> {
                     at: cover.and_then(|c| time(&actions[c])),
                     line: Some(self.sources.position(actions[first].span).line),
                     offers: of.iter().map(|o| Offer::plain(o.name.clone())).collect(),
-                    form: "numbers or names apart by commas; `all`; `none`. What needs two things at once is left unticked: its own line is \
-                           `actions[N].after`, `[lid, fan]`"
+                    form: "numbers or names apart by commas; `all`; `none`. What needs two things at once stays unticked: it has a \
+                           question of its own at the end"
                         .to_owned(),
                     of_several: "",
                     to: To::Order(name.map(str::to_owned), of),
