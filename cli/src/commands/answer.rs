@@ -5,11 +5,11 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use scoring::method::Method;
-use scoring::range::asking::{Ask, No, To, asks, asks_of, leads};
+use scoring::range::asking::{Ask, To, asks, asks_of, leads};
 use scoring::range::{Effort, Study, fitted};
 use scoring::record::Record;
 use scoring::text::edit::{Refused, TextChange, change, place};
-use scoring::text::{Diagnostic, Severity, Source, Sources, Span, csv, fold};
+use scoring::text::{Diagnostic, NotTaken, Severity, Source, Sources, Span, csv, fold};
 
 use crate::arguments::{Answer, Joined};
 use crate::ends::Ends;
@@ -81,11 +81,11 @@ impl<'d> File<'d> {
     }
 
     /// The text with an answer's changes made, if it still reads as a record without an error.
-    fn with(&self, changes: &[TextChange], world: &mut World<'_>) -> Result<String, No> {
+    fn with(&self, changes: &[TextChange], world: &mut World<'_>) -> Result<String, NotTaken> {
         // A byte-order mark stands outside what is edited.
         let body = self.text.strip_prefix('\u{feff}').unwrap_or(&self.text);
         let mark = &self.text[..self.text.len() - body.len()];
-        let no = |what: String, mend: &str| No { what, mend: mend.to_owned() };
+        let no = |what: String, mend: &str| NotTaken { what, mend: mend.to_owned() };
         let text = change(&Source::new(&self.name, body), changes).map_err(|(change, why)| match why {
             Refused::NotYaml => no(say::NO_YAML.to_owned(), plain::SEE_CHECK),
             Refused::NoPlace => no(say::no_place(change.path()), say::TAKE_PATHS),
@@ -154,7 +154,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
     // What is taken out goes last, so that the paths of all other lines hold.
     let mut gone: Vec<(Vec<TextChange>, Span, &str)> = Vec::new();
     let held = Source::new(&file.name, before.strip_prefix('\u{feff}').unwrap_or(&before));
-    let refused = |key: &str, at: Span, No { what, mend }: No| {
+    let refused = |key: &str, at: Span, NotTaken { what, mend }: NotTaken| {
         // The row by what it answers, and where that stands in the record.
         let path = key.split(';').next().unwrap_or(key).trim();
         let line = asked.iter().find(|a| a.key == key).and_then(|a| a.line);
@@ -178,7 +178,7 @@ fn from_list(file: &mut File<'_>, list: &str, method: &Method, world: &mut World
         let twice = changed.as_ref().ok().and_then(|list| list.iter().find(|c| answered.iter().any(|a| a == c.path())));
         let result = match (changed.clone(), twice) {
             (_, Some(twice)) => {
-                Err(No { what: say::answered_above(twice.path()), mend: say::LET_ONE_BE_EMPTY.to_owned() })
+                Err(NotTaken { what: say::answered_above(twice.path()), mend: say::LET_ONE_BE_EMPTY.to_owned() })
             }
             (Ok(list), None) => {
                 let (removed, set): (Vec<TextChange>, Vec<TextChange>) =
@@ -340,7 +340,7 @@ impl<'d> Talk<'d> {
                         }
                         self.file.write(text)?;
                     }
-                    Err(No { what, mend }) => write!(world.out, "{}", crate::failure::told(&what, &mend))?,
+                    Err(NotTaken { what, mend }) => write!(world.out, "{}", crate::failure::told(&what, &mend))?,
                 }
             }
         }

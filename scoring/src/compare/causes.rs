@@ -310,11 +310,12 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
         // Of several answers to one question the one that gains most is its best.
         best.push((key, change.clone()));
     }
-    let worth = |(_, change): &(String, Change)| study.with_case(change.apply(&study.case), best.len()).range(0);
+    let many = best.len();
+    let worth = |(_, change): &(String, Change)| study.with_case(change.apply(&study.case), many).range(0);
     let ranges = side_by_side(&best, worth);
     let ends = |r: &Range| (r.low.clone(), r.high.clone());
     let mut kept: Vec<(String, Change, Range)> = Vec::new();
-    for ((key, change), range) in best.iter().cloned().zip(ranges) {
+    for ((key, change), range) in best.into_iter().zip(ranges) {
         match kept.iter_mut().find(|(k, ..)| *k == key) {
             Some(one) if ends(&range) > ends(&one.2) => *one = (key, change, range),
             Some(_) => {}
@@ -333,7 +334,7 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
         let edits: Vec<Edit> = Promise::of(Of::Information).map(|p| Edit::Support(p, Term::Word(0))).collect();
         let mut case = study.case.clone();
         super::changes::settle(&mut case, &edits);
-        let after = study.with_case(case, best.len()).range(0);
+        let after = study.with_case(case, many).range(0);
         out.push((CauseOf::Promise("support.information".to_owned(), edits), after));
     }
     out

@@ -9,7 +9,7 @@
 use super::actions::Aside;
 use super::said::Proposed;
 use super::segment::Status;
-use super::sheet::{Quote, Sheet, SheetRow, clock, span};
+use super::sheet::{Quote, Sheet, SheetRow, clock, fasteners, several, span};
 use crate::text::csv::{self, cell};
 use crate::text::{Diagnostic, Source, Span, fold};
 use crate::vocab::Category;
@@ -112,19 +112,7 @@ pub fn read(source: &Source, file: u16, device: &str, category: Category) -> Res
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let mut sheet = Sheet {
-        source: source.name.to_string(),
-        device: device.to_owned(),
-        category,
-        rows: Vec::new(),
-        asides: Vec::new(),
-        proposed: Vec::new(),
-        remarks: Vec::new(),
-        verdict: None,
-        price: None,
-        ends: None,
-        works: None,
-    };
+    let mut sheet = Sheet::blank(&source.name, device, category);
     let mut counting: Vec<String> = Vec::new();
     for line in body {
         let get = |name: &str| place(name).and_then(|i| line.cells.get(i));
@@ -208,10 +196,7 @@ fn drop<'v>(sheet: &mut Sheet, value: &impl Fn(&str) -> &'v str, mut words: Quot
     }
     let off = fold(value("off"));
     let why = WHY.iter().find(|(_, word)| *word == off).map_or(Aside::Mentioned, |(why, _)| *why);
-    match sheet.asides.iter_mut().find(|(w, _)| *w == why) {
-        Some((_, quotes)) => quotes.push(words),
-        None => sheet.asides.push((why, vec![words])),
-    }
+    sheet.put_aside(why, words);
 }
 
 /// A remark, the judgement, the price, or what begins and ends the way back.
@@ -313,31 +298,9 @@ fn row<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quot
 
 /// What any row says of an action: when, with what, what held it, in which words.
 fn blank<'v>(value: &impl Fn(&str) -> &'v str, at: Option<(u32, u32)>, words: Quote) -> SheetRow {
-    SheetRow {
-        at,
-        frees: true,
-        name: String::new(),
-        tools: several(value("with")),
-        fasteners: held(value("held by")),
-        status: Status::Done,
-        because: None,
-        also: Vec::new(),
-        words: if words.words.is_empty() { Vec::new() } else { vec![words] },
-        refit: Vec::new(),
-        reviewed: false,
-    }
-}
-
-fn several(cell: &str) -> Vec<String> {
-    cell.split(';').map(str::trim).filter(|t| !t.is_empty() && fold(t) != "unknown").map(str::to_owned).collect()
-}
-
-fn held(cell: &str) -> Option<Vec<String>> {
-    match &*fold(cell) {
-        "" | "unknown" => None,
-        "nothing" => Some(Vec::new()),
-        _ => Some(several(cell)),
-    }
+    let words = if words.words.is_empty() { Vec::new() } else { vec![words] };
+    let (tools, fasteners) = (several(value("with"), ';'), fasteners(value("held by"), ';'));
+    SheetRow { tools, fasteners, ..SheetRow::blank(at, words) }
 }
 
 /// `4:10`, `4:10..4:25`, or nothing.

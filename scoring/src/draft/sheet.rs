@@ -5,6 +5,7 @@ use super::actions::Aside;
 use super::cues::Kind;
 use super::said::{self, Proposed};
 use super::segment::{DraftedAction, Fastener, Status, same};
+use crate::text::fold;
 use crate::vocab::{self, Category};
 
 /// Words with their time in seconds.
@@ -44,6 +45,23 @@ pub struct SheetRow {
 }
 
 impl SheetRow {
+    /// A row of which only the time and the words are known.
+    pub(super) fn blank(at: Option<(u32, u32)>, words: Vec<Quote>) -> Self {
+        Self {
+            at,
+            frees: true,
+            name: String::new(),
+            tools: Vec::new(),
+            fasteners: None,
+            status: Status::Done,
+            because: None,
+            also: Vec::new(),
+            words,
+            refit: Vec::new(),
+            reviewed: false,
+        }
+    }
+
     /// Adds what another row says of the same action.
     pub(super) fn join(&mut self, more: Self) {
         for tool in more.tools {
@@ -86,6 +104,47 @@ pub struct Sheet {
     pub ends: Option<Quote>,
     /// With which words it works again.
     pub works: Option<Quote>,
+}
+
+impl Sheet {
+    /// One that holds nothing.
+    pub(super) fn blank(source: &str, device: &str, category: Category) -> Self {
+        Self {
+            source: source.to_owned(),
+            device: device.to_owned(),
+            category,
+            rows: Vec::new(),
+            asides: Vec::new(),
+            proposed: Vec::new(),
+            remarks: Vec::new(),
+            verdict: None,
+            price: None,
+            ends: None,
+            works: None,
+        }
+    }
+
+    /// Puts words among those that stand in no action.
+    pub(super) fn put_aside(&mut self, why: Aside, words: Quote) {
+        match self.asides.iter_mut().find(|(w, _)| *w == why) {
+            Some((_, quotes)) => quotes.push(words),
+            None => self.asides.push((why, vec![words])),
+        }
+    }
+}
+
+/// Values apart by a sign; none for `unknown`.
+pub(super) fn several(written: &str, apart: char) -> Vec<String> {
+    written.split(apart).map(str::trim).filter(|v| !v.is_empty() && fold(v) != "unknown").map(str::to_owned).collect()
+}
+
+/// What holds a part: `unknown`, `nothing`, or fasteners apart by a sign.
+pub(super) fn fasteners(written: &str, apart: char) -> Option<Vec<String>> {
+    match &*fold(written) {
+        "" | "unknown" => None,
+        "nothing" => Some(Vec::new()),
+        _ => Some(several(written, apart)),
+    }
 }
 
 /// Words of a remark that stand for themselves.

@@ -47,6 +47,20 @@ const LONGEST: usize = 60;
 /// The known name a misspelt one is nearest to, if any is near: at most a third of its letters differ
 /// (swapped neighbours count once). Ties go to the first.
 pub fn near<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    nearest(name, known, |letters| (letters / 3).clamp(1, 4))
+}
+
+/// The same where any name may be meant as it stands: of five letters or more, one may be another, of nine or more two.
+pub fn slip<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let most = |letters| match letters {
+        0..5 => 0,
+        5..9 => 1,
+        _ => 2,
+    };
+    nearest(name, known, most).filter(|meant| !alike(meant, name))
+}
+
+fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, most: impl Fn(usize) -> usize) -> Option<&'a str> {
     let name = fold(name);
     let letters = name.chars().count();
     if letters > LONGEST {
@@ -56,7 +70,7 @@ pub fn near<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<
     for candidate in known {
         let folded = fold(candidate);
         let length = folded.chars().count();
-        let allowed = (letters.max(length) / 3).clamp(1, 4);
+        let allowed = most(letters.max(length));
         if letters.abs_diff(length) > allowed {
             continue;
         }

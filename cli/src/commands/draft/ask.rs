@@ -5,10 +5,10 @@ use std::path::Path;
 
 use scoring::draft::Draft;
 use scoring::draft::sheet::{Sheet, SheetRow};
-use scoring::draft::walk::{NotTaken, Place, Said, Walk};
+use scoring::draft::walk::{Place, Said, Walk};
 use scoring::draft::write;
 use scoring::record;
-use scoring::text::{Severity, Source, Sources};
+use scoring::text::{NotTaken, Severity, Source, Sources};
 
 use crate::failure::Failure;
 use crate::files::folder;

@@ -21,7 +21,6 @@ use crate::text::{Sources, fold};
 use crate::vocab::Basis;
 
 pub use most::{Most, most};
-pub use write::No;
 
 /// Where an answer is found, in the order questions are asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -3,26 +3,11 @@
 use super::{Ask, Of, To, same};
 use crate::record::{Record, Side};
 use crate::text::edit::{TextChange, written};
-use crate::text::fold;
+use crate::text::{NotTaken, fold};
 use crate::vocab::class::Words;
 use crate::vocab::{Kind, Place, Skill};
 
-/// Why an answer can't stand: what, and the mend.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct No {
-    /// What is wrong.
-    pub what: String,
-    /// What to write instead.
-    pub mend: String,
-}
-
-impl No {
-    fn new(what: impl Into<String>, mend: impl Into<String>) -> Self {
-        Self { what: what.into(), mend: mend.into() }
-    }
-}
-
-type Changes = Result<Vec<TextChange>, No>;
+type Changes = Result<Vec<TextChange>, NotTaken>;
 
 impl Ask {
     /// What an answer changes; nothing for one that only says where to go on (`none`, whether anybody looked).
@@ -43,7 +28,7 @@ impl Ask {
             To::Twin(path, other) => match &*fold(&self.one(answer)) {
                 "one part" | "yes" => Ok(vec![set(path, written(other))]),
                 "two parts" | "no" => Ok(vec![TextChange::Remove(path.clone())]),
-                _ => Err(No::new(
+                _ => Err(NotTaken::new(
                     format!("`{answer}` does not say whether they are one"),
                     "answer one part or two parts",
                 )),
@@ -53,11 +38,11 @@ impl Ask {
                 let found = of.iter().find(|(word, _)| same(word, &said));
                 let words: Vec<&str> = of.iter().map(|(word, _)| &**word).collect();
                 found.map(|(_, change)| vec![change.clone()]).ok_or_else(|| {
-                    No::new(format!("`{answer}` is none of these"), format!("answer {}", words.join(" or ")))
+                    NotTaken::new(format!("`{answer}` is none of these"), format!("answer {}", words.join(" or ")))
                 })
             }
             To::Looked if matches!(&*fold(answer), "yes" | "no" | "1" | "2") => Ok(Vec::new()),
-            To::Looked => Err(No::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
+            To::Looked => Err(NotTaken::new(format!("`{answer}` is neither yes nor no"), "answer yes or no")),
         }
     }
 
@@ -116,7 +101,7 @@ impl Ask {
                     let field = piece.split_once(':').map(|(f, v)| (fold(f), v.trim()));
                     let known = ["free", "do", "at", "with", "loosen", "after", "outcome", "because", "id"];
                     let Some((field, value)) = field.filter(|(f, v)| known.contains(&&**f) && !v.is_empty()) else {
-                        return Err(No::new(
+                        return Err(NotTaken::new(
                             format!("`{piece}` does not say whether it was so"),
                             "answer seen, told, drop, or what is wrong set right: `with: PH0; loosen: 2 x clip`",
                         ));
@@ -145,7 +130,7 @@ impl Ask {
             word.split_once(':').map_or((&*word, &*remark.text.value), |(side, text)| (side, text.trim()));
         let side = fold(side);
         if !matches!(&*side, "for" | "against" | "note") || text.is_empty() {
-            return Err(No::new(
+            return Err(NotTaken::new(
                 format!("`{answer}` does not say whom the remark speaks for"),
                 "answer for, against, note or drop, or in words of your own: `against: the foot is torn each time`",
             ));
@@ -167,7 +152,7 @@ impl Ask {
     }
 
     /// Names or numbers of what is offered, apart by commas.
-    fn several<'n>(names: &'n [&'n str], answer: &str) -> Result<Vec<(&'n str, Option<u32>)>, No> {
+    fn several<'n>(names: &'n [&'n str], answer: &str) -> Result<Vec<(&'n str, Option<u32>)>, NotTaken> {
         let mut out: Vec<(&str, Option<u32>)> = Vec::new();
         for piece in answer.split([',', ';']).map(str::trim).filter(|p| !p.is_empty()) {
             let (said, share) = match piece.split_once('=') {
@@ -175,7 +160,7 @@ impl Ask {
                     let share = share.trim();
                     let number = share.parse::<u32>().ok().filter(|n| *n > 0);
                     let number = number.ok_or_else(|| {
-                        No::new(format!("`{share}` is no share"), "write a whole number from 1: `battery = 2`")
+                        NotTaken::new(format!("`{share}` is no share"), "write a whole number from 1: `battery = 2`")
                     })?;
                     (name.trim(), Some(number))
                 }
@@ -185,8 +170,10 @@ impl Ask {
             let by_number = said.parse::<usize>().ok().and_then(|n| names.get(n.checked_sub(1)?));
             let Some(name) = by_name.or(by_number).or_else(|| meant(names, said)) else {
                 return Err(match crate::text::near(said, names.iter().copied()) {
-                    Some(near) => No::new(format!("`{said}` is not in the list"), format!("did you mean `{near}`?")),
-                    None => No::new(
+                    Some(near) => {
+                        NotTaken::new(format!("`{said}` is not in the list"), format!("did you mean `{near}`?"))
+                    }
+                    None => NotTaken::new(
                         format!("`{said}` is not in the list"),
                         "write numbers or names of the list, apart by commas",
                     ),
@@ -229,7 +216,7 @@ impl Ask {
         }
         let chosen = Self::several(&names, answer)?;
         if chosen.is_empty() {
-            return Err(No::new("no part is named", "name at least one part of the list"));
+            return Err(NotTaken::new("no part is named", "name at least one part of the list"));
         }
         let mut out = Vec::new();
         let mut kept: Vec<String> = Vec::new();
@@ -275,7 +262,7 @@ impl Ask {
                         || "name a part that some action frees, `none` or `not tried`".to_owned(),
                         |n| format!("did you mean `{n}`?"),
                     );
-                    return Err(No::new(format!("no action frees a part called `{answer}`"), mend));
+                    return Err(NotTaken::new(format!("no action frees a part called `{answer}`"), mend));
                 };
                 let part = record.parts.iter().find(|p| same(&p.name.value, name));
                 let mut roles: Vec<String> =
@@ -319,7 +306,7 @@ fn each(paths: &[String], answer: &str) -> Changes {
     }
     if words.len() != paths.len() {
         let mend = if paths.len() == 2 { "write both, apart by a comma: `use, layman`" } else { "write one" };
-        return Err(No::new(format!("{} answers are wanted, and there are {}", paths.len(), words.len()), mend));
+        return Err(NotTaken::new(format!("{} answers are wanted, and there are {}", paths.len(), words.len()), mend));
     }
     let all = |path: &str| -> Vec<&'static str> {
         if path.ends_with("place") {
@@ -340,10 +327,10 @@ fn each(paths: &[String], answer: &str) -> Changes {
             let near = crate::text::near(word, offered.iter().copied());
             let mend =
                 near.map_or_else(|| format!("write of {}", offered.join(", ")), |n| format!("did you mean `{n}`?"));
-            return Err(No::new(format!("`{word}` is neither a place nor a skill asked for"), mend));
+            return Err(NotTaken::new(format!("`{word}` is neither a place nor a skill asked for"), mend));
         };
         if out.iter().any(|c| c.path() == path) {
-            return Err(No::new(
+            return Err(NotTaken::new(
                 format!("`{word}` is the second of its kind"),
                 "write one place and one skill: `use, layman`",
             ));
