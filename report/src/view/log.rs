@@ -105,6 +105,7 @@ fn untried(places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, part
 
 fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, number: usize, action: &Action) -> Logged {
     let what = what(action);
+    let done = action.outcome.value == Outcome::Done;
     Logged {
         number,
         id: line(&action.id),
@@ -112,10 +113,8 @@ fn logged(record: &Record, places: &Places<'_>, pictures: &mut Pictures<'_>, num
         with: en::then(&action.with.iter().map(|w| with(record, w)).collect::<Vec<_>>()),
         loosens: loosens(action),
         after: match &action.after.value {
-            // Nothing that was done could have come before what came first: nobody is asked.
-            After::Unknown if record.actions[..number - 1].iter().all(|a| a.outcome.value != Outcome::Done) => {
-                en::NOTHING_FIRST.to_owned()
-            }
+            // What was done first needed nothing before it: nobody is asked.
+            After::Unknown if number == 1 && done && record.witnessed(action) => en::NOTHING_FIRST.to_owned(),
             known => after(known),
         },
         outcome: en::outcome(action.outcome.value),

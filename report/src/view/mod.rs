@@ -229,6 +229,7 @@ fn status(record: &scoring::record::Record) -> String {
     let all = record.actions.len();
     match record.drafted().count() {
         0 if !record.proposed.is_empty() => en::proposed(),
+        0 if record.drafted_remarks().next().is_some() => en::remarks_drafted(),
         0 => en::STATUS.to_owned(),
         n => en::drafted(n, all),
     }

@@ -6,7 +6,7 @@ use scoring::vocab::class::fold;
 use scoring::vocab::{Access, Promise};
 
 use super::brief::asked;
-use super::sentence::{CauseWords, behind, capital, cause_words, depth, part_name};
+use super::sentence::{CauseWords, behind, capital, cause_words, depth, one_length, part_name};
 use super::{english as en, words};
 use crate::facts::{CauseFact, Facts, Open, PartFact, WayToPart, What};
 
@@ -51,7 +51,7 @@ pub fn script(record: &Record, facts: &Facts) -> Vec<Shown> {
         if whole && roles.contains(&part.role) {
             continue;
         }
-        let said = part_sentence(part, roles.contains(&part.role));
+        let said = part_sentence(facts, part, roles.contains(&part.role));
         if must.iter().any(|(_, shown)| shown.text == said) {
             continue;
         }
@@ -126,18 +126,17 @@ fn time(facts: &Facts, cause: &CauseFact) -> Option<u32> {
     }
 }
 
-fn part_sentence(part: &PartFact, again: bool) -> String {
+fn part_sentence(facts: &Facts, part: &PartFact, again: bool) -> String {
     let name = part_name(part);
     let Some(way) = &part.way else { return format!("The record does not mention {}.", en::the(&name)) };
     let failed = part.failed.as_ref().map_or("", |_| "; another way failed");
     let text = match way.reach {
         Reach::No => en::out_of_reach(&name),
         Reach::Damage => en::destroyed(&name, &way.destroys),
-        Reach::Yes => {
-            let deep = format!("{} {} {} down", en::the(&name), en::verb(&name, "is", "are"), depth(part, way));
-            // Another way may do without the rest.
-            if part.steps[0] == Some(way.steps) { format!("{deep}{}", with(way)) } else { deep }
+        Reach::Yes if one_length(facts, part, way) => {
+            format!("{} {} {} down{}", en::the(&name), en::verb(&name, "is", "are"), en::steps(way.steps), with(way))
         }
+        Reach::Yes => en::takes(&name, &[depth(facts, part, way)]),
     };
     let again = if again && way.reach == Reach::Yes { "" } else { failed };
     format!("{}{again}.", capital(&text))

@@ -422,33 +422,30 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> (
     match doings.last().filter(|d| d.names.contains(&way.name)) {
         Some(Doing { stuck: Some(sticky), .. }) if way.steps <= GLUE_TELLS => (en::stuck(name, *sticky), false, false),
         _ => {
-            let what = burden(part, way);
+            let what = burden(facts, part, way);
             (en::takes(name, &what), what.len() > 1, true)
         }
     }
 }
 
-/// Steps of the way to a part, at both ends of the verdict where these differ.
-pub(super) fn depth(part: &PartFact, way: &WayToPart) -> String {
-    match part.steps[0] {
-        _ if !way.proved => en::at_most(&en::steps(way.steps)),
-        None => en::at_best(&en::steps(way.steps)),
-        Some(low) if low != way.steps => en::steps_between(low.min(way.steps), low.max(way.steps)),
-        Some(_) => en::steps(way.steps),
-    }
+/// Steps of the way to a part; at each end of the verdict where these differ.
+pub(super) fn depth(facts: &Facts, part: &PartFact, way: &WayToPart) -> String {
+    let steps = en::steps_at_ends(part.steps[0], way.steps, facts.attained);
+    if way.proved { steps } else { en::at_most(&steps) }
 }
 
-/// Steps, heat and solvent of a way; heat and solvent only where nothing shorter or longer may stand in its place.
-fn burden(part: &PartFact, way: &WayToPart) -> Vec<String> {
-    let mut out = vec![depth(part, way)];
-    // Another way may do without the rest.
-    if !way.proved || part.steps[0] != Some(way.steps) {
-        return out;
+/// The way to a part is as long at both ends of a verdict that has them: nothing else stands in its place.
+pub(super) fn one_length(facts: &Facts, part: &PartFact, way: &WayToPart) -> bool {
+    facts.attained && way.proved && part.steps[0] == Some(way.steps)
+}
+
+/// Steps, heat and solvent of a way; heat and solvent only where another way may not do without them.
+fn burden(facts: &Facts, part: &PartFact, way: &WayToPart) -> Vec<String> {
+    let mut out = vec![depth(facts, part, way)];
+    if one_length(facts, part, way) {
+        out.extend((!way.heats.is_empty()).then(|| "heat".to_owned()));
+        out.extend(way.solvents.first().map(|s| everyday(s)));
     }
-    if !way.heats.is_empty() {
-        out.push("heat".to_owned());
-    }
-    out.extend(way.solvents.first().map(|s| everyday(s)));
     out
 }
 
@@ -470,7 +467,7 @@ fn heavy(facts: &Facts, spoken_of: &[String]) -> Vec<String> {
         Reach::No => vec![en::out_of_reach(&name)],
         Reach::Damage => vec![en::destroyed(&name, &destroyed_for(facts, &way.name, &way.destroys))],
         Reach::Yes => {
-            let burden = burden(part, way);
+            let burden = burden(facts, part, way);
             let mut out = vec![en::takes(&name, &burden)];
             if burden.len() > 1 {
                 out.push(en::takes(&name, &burden[..1]));

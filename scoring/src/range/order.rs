@@ -8,7 +8,6 @@ use super::edit::Edit;
 use crate::need::{Need, Thing, all_hold};
 use crate::record::{self, Action, After, Outcome};
 use crate::text::Span;
-use crate::vocab::Basis;
 
 /// One need nobody settled: its placeholder, what may stand there, and its place.
 struct Choice {
@@ -98,8 +97,7 @@ impl Builder<'_> {
     /// Whether somebody did it in this order, on this bench or in the footage a draft was made from.
     fn was_done(&self, at: usize) -> bool {
         let Some(action) = self.base.actions[at].written.map(|w| &self.record.actions[w]) else { return false };
-        let basis = action.margin.basis.unwrap_or(self.record.teardown.basis());
-        action.outcome.value != Outcome::NotAttempted && matches!(basis, Basis::Seen | Basis::Drafted)
+        action.outcome.value != Outcome::NotAttempted && self.record.witnessed(action)
     }
 
     /// All that can be off or done without an action: what an action nobody did may need, at most. What can't be

@@ -199,6 +199,11 @@ impl Record {
         price.chain(back.into_iter().filter(|f| drafted(f.basis)).map(|f| (&*f.path, f.span))).collect()
     }
 
+    /// Whether somebody saw an action, on this bench or in the footage a draft was made from: then the log has it in its place.
+    pub fn witnessed(&self, action: &Action) -> bool {
+        matches!(action.margin.basis.unwrap_or(self.teardown.basis()), Basis::Seen | Basis::Drafted)
+    }
+
     /// Remarks a draft took from the talk that nobody has confirmed.
     pub fn drafted_remarks(&self) -> impl Iterator<Item = &Remark> {
         self.remarks.iter().filter(|r| r.drafted)

@@ -195,9 +195,11 @@ fn steps_that_differ_at_both_ends_are_told_as_such() {
         let costs: Vec<String> = brief.costs.iter().map(|c| c.text.clone()).collect();
         (brief.sentence.clone(), costs.join("; "))
     };
-    for (after, steps) in
-        [("[]", "two steps"), ("[foot, plate, pack, board]", "six steps"), ("unknown", "two to six steps")]
-    {
+    for (after, steps) in [
+        ("[]", "two steps"),
+        ("[foot, plate, pack, board]", "six steps"),
+        ("unknown", "two steps at the high end and six at the low"),
+    ] {
         let (sentence, costs) = said(after);
         assert!(sentence.contains(&format!("the motor takes {steps}")), "{sentence}");
         let other = costs.contains("the motor takes") && !costs.contains(&format!("the motor takes {steps}"));
@@ -210,11 +212,26 @@ fn steps_that_differ_at_both_ends_are_told_as_such() {
     assert!(view.cautions.iter().any(|c| c.hazard.contains("lithium")));
 }
 
-/// What came first in the log has nothing before it, asked or not; of what came later nobody knows.
+/// What came first in the log and was done has nothing before it, asked or not; of what came later, and of what nobody did, nobody
+/// knows.
 #[test]
 fn what_came_first_waits_for_nothing() {
-    let view = view(&MILL.replace("loosen: film adhesive, after: []", "loosen: film adhesive, after: unknown"));
-    let after = |id: &str| view.log.iter().find(|l| l.id == id).unwrap().after.clone();
-    assert!(!after("foot").contains("not established"), "{}", after("foot"));
-    assert_eq!(after("drive"), "not established");
+    let with = |foot: &str| view(&MILL.replace("loosen: film adhesive, after: []", foot));
+    let after = |view: &View, id: &str| view.log.iter().find(|l| l.id == id).unwrap().after.clone();
+    let done = with("loosen: film adhesive, after: unknown");
+    assert!(!after(&done, "foot").contains("not established"), "{}", after(&done, "foot"));
+    assert_eq!(after(&done, "drive"), "not established");
+    for foot in ["outcome: not attempted", "basis: told"] {
+        let idle = with(&format!("loosen: film adhesive, after: unknown, {foot}"));
+        assert_eq!(after(&idle, "foot"), "not established", "{foot}");
+    }
+}
+
+/// Remarks nobody confirmed make a page a draft, and it says so first.
+#[test]
+fn drafted_remarks_make_a_draft() {
+    let drafted = view(&(MILL.to_owned() + "remarks:\n  - {for: light, basis: drafted}\n"));
+    assert!(drafted.status.starts_with("Draft: remarks"), "{}", drafted.status);
+    let plain = view(&(MILL.to_owned() + "remarks:\n  - {for: light}\n"));
+    assert!(!plain.status.contains("Draft"), "{}", plain.status);
 }

@@ -96,11 +96,6 @@ pub fn at_most(what: &str) -> String {
     format!("at most {what}")
 }
 
-/// `at best two steps`: at the low end there is no way.
-pub fn at_best(what: &str) -> String {
-    format!("at best {what}")
-}
-
 /// `the back is glued`, `the bezel is taped down`.
 pub fn stuck(name: &str, sticky: Sticky) -> String {
     let how = match sticky {

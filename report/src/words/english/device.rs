@@ -67,6 +67,11 @@ pub fn proposed() -> String {
     format!("Draft: which parts count was proposed by word lists, and nobody has confirmed it. {STATUS}")
 }
 
+/// What a report is not, where word lists took remarks from the talk.
+pub fn remarks_drafted() -> String {
+    format!("Draft: remarks were taken from the talk by word lists, and nobody has confirmed them. {STATUS}")
+}
+
 /// What a report is not, where word lists wrote actions.
 pub fn drafted(some: usize, all: usize) -> String {
     format!(

@@ -20,11 +20,20 @@ pub fn steps(n: u32) -> String {
     format!("{least}{} {}", number(known as usize), if known == 1 { "step" } else { "steps" })
 }
 
-/// `two to ten steps`: at one end and at the other; counts that are open themselves are told apart.
-pub fn steps_between(low: u32, high: u32) -> String {
-    match (open_count(low), open_count(high)) {
-        ((low, false), (_, false)) => format!("{} to {}", number(low as usize), steps(high)),
-        ((low, _), _) => format!("at least {}", steps(low)),
+/// Steps at both ends of a verdict: `two steps at the high end and six at the low`; `low`: `None` where there is no way to take it
+/// out. Where an end is a bound the steps are those of what was tried there, and are said to be.
+pub fn steps_at_ends(low: Option<u32>, high: u32, attained: bool) -> String {
+    let [at_high, at_low] =
+        if attained { ["at the high end", "at the low"] } else { ["in one completion tried", "in the other"] };
+    match low {
+        Some(low) if low == high && attained => steps(high),
+        Some(low) if low == high => format!("{} in both completions tried", steps(high)),
+        Some(low) => {
+            let (known, open) = open_count(low);
+            let least = if open { "at least " } else { "" };
+            format!("{} {at_high} and {least}{} {at_low}", steps(high), number(known as usize))
+        }
+        None => format!("{} {at_high} and can't be taken out {at_low}", steps(high)),
     }
 }
 

@@ -3,7 +3,6 @@
 use super::{Ask, Asking, Found, Of, Offer, Placed, To, achieved, time};
 use crate::record::{After, Need, Outcome};
 use crate::text::edit::TextChange;
-use crate::vocab::Basis;
 
 /// How a list to tick is named.
 const ONCE: &str = "once off or done: ";
@@ -23,10 +22,7 @@ impl Asking<'_> {
                 alone.then_some((u, place))
             })
             .collect();
-        let done = |i: usize| {
-            let basis = actions[i].margin.basis.unwrap_or(self.record.teardown.basis());
-            actions[i].outcome.value == Outcome::Done && matches!(basis, Basis::Seen | Basis::Drafted)
-        };
+        let done = |i: usize| actions[i].outcome.value == Outcome::Done && self.record.witnessed(&actions[i]);
         let first_done = (0..actions.len()).find(|&i| done(i));
         let covers = std::iter::once(None).chain((0..actions.len()).filter(|&i| done(i)).map(Some));
         let mut seen: Vec<&str> = Vec::new();
