@@ -14,7 +14,10 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
         .or(record.drafted_remarks().next().map(|r| r.text.span));
     let Some(first) = first else { return };
     let many = match (record.drafted().count(), record.proposed.is_empty()) {
-        (0, true) if facts.is_empty() => "remarks were drafted, and nobody has confirmed them".to_owned(),
+        (0, true) if facts.is_empty() => match record.drafted_remarks().count() {
+            1 => "1 remark was drafted and nobody has confirmed it".to_owned(),
+            n => format!("{n} remarks were drafted and nobody has confirmed them"),
+        },
         (0, true) => "the price or the way back was drafted, and nobody has confirmed it".to_owned(),
         (0, _) => "a draft proposed which parts count, and nobody has confirmed it".to_owned(),
         (1, true) => "1 action was drafted and nobody has reviewed it".to_owned(),
@@ -25,6 +28,6 @@ pub(super) fn check(record: &Record, out: &mut Vec<Diagnostic>) {
     out.push(
         Diagnostic::warning("not-reviewed", first, many)
             .because("Word lists wrote it from captions or notes; they may have misheard.")
-            .mend("hold each against the footage and delete its line `basis: drafted` or `reviewed: no`, or let `unfasten answer` ask"),
+            .mend("hold each against the footage and delete its `basis: drafted` or `reviewed: no`, or let `unfasten answer` ask"),
     );
 }
