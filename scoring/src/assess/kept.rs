@@ -152,6 +152,15 @@ impl Kept {
         shared
     }
 
+    /// Work with what searches share.
+    pub(super) fn remembering<T>(&self, work: impl FnOnce(&mut Memo) -> T) -> T {
+        let lock = || self.inner.store.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut memo = lock().memos.pop().unwrap_or_default();
+        let done = work(&mut memo);
+        lock().memos.push(memo);
+        done
+    }
+
     /// The shortest route to a thing.
     pub(super) fn shortest(&self, problem: RouteProblem, target: Thing, limits: Limits) -> Arc<Solved> {
         self.count(0, 1);
@@ -160,15 +169,12 @@ impl Kept {
         let fits = |(limit, ordered, solved): &&(u64, bool, Arc<Solved>)| {
             self.takes(*ordered) && (*limit == limits.states || solved.holds_under(limits.states))
         };
-        let mut store = lock();
-        if let Some((_, _, solved)) = store.solved.get(&asked).and_then(|list| list.iter().find(fits)) {
+        if let Some((_, _, solved)) = lock().solved.get(&asked).and_then(|list| list.iter().find(fits)) {
             return Arc::clone(solved);
         }
-        let mut memo = store.memos.pop().unwrap_or_default();
-        drop(store);
         let ties = if self.unseen { Ties::Any } else { Ties::RecordOrder };
         let target = Target::All(vec![target]);
-        let found = route::reference_remembered(&asked.problem, &target, limits, ties, &mut memo);
+        let found = self.remembering(|memo| route::reference_remembered(&asked.problem, &target, limits, ties, memo));
         self.count(1, 1);
         self.count(2, found.states + found.ordering);
         let ledger = found.answer.route().and_then(|route| route::replay(&asked.problem, None, &route.taken).ok());
@@ -178,7 +184,6 @@ impl Kept {
             states: found.states,
         });
         let mut store = lock();
-        store.memos.push(memo);
         if store.actions > ACTIONS {
             store.solved.clear();
             store.actions = 0;

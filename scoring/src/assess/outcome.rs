@@ -10,7 +10,7 @@ use super::toward::{Toward, Web};
 use crate::method::StepRule;
 use crate::need::things;
 use crate::record::complete::Complete;
-use crate::route::{Certificate, Key, Limits, RouteProblem, SearchAnswer, Step, Thing};
+use crate::route::{Certificate, Key, Limits, Memo, RouteProblem, SearchAnswer, Step, Thing};
 
 use crate::vocab::{Kind, Place, Skill, ToolClass};
 
@@ -158,6 +158,14 @@ impl<'d> Router<'d> {
         Self { device, posed: OnceCell::new(), kept: kept.clone(), limits, rule }
     }
 
+    /// The same for another device.
+    pub(super) fn on<'o>(&self, device: &'o Complete) -> Router<'o>
+    where
+        'd: 'o,
+    {
+        Router::keeping(device, self.rule, self.limits, &self.kept)
+    }
+
     /// The completed record.
     pub fn device(&self) -> &'d Complete {
         self.device
@@ -209,6 +217,11 @@ impl<'d> Router<'d> {
     /// Whether routes that are the first of those that tie, in record order, or not, do here.
     pub(super) fn takes(&self, ordered: bool) -> bool {
         self.kept.takes(ordered)
+    }
+
+    /// Work with what searches share.
+    pub(super) fn remembering<T>(&self, work: impl FnOnce(&mut Memo) -> T) -> T {
+        self.kept.remembering(work)
     }
 
     pub(super) fn search(&self, problem: RouteProblem, target: Thing, limits: Limits) -> Arc<Solved> {

@@ -27,7 +27,8 @@ pub fn pose(device: &Complete, rule: &StepRule) -> Posed {
     Posed { problem: RouteProblem { things, actions, each: rule.simultaneous == Simultaneous::Each }, origin }
 }
 
-fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
+/// One action as the rule reads it.
+pub(super) fn pose_action(device: &Complete, action: &CompleteAction, rule: &StepRule) -> Action {
     let aside = if rule.aside_is_step { action.aside.clone() } else { Vec::new() };
     Action {
         frees: action.frees.clone(),

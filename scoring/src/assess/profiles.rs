@@ -6,9 +6,13 @@
 //! (steps, worst tool class, fastener kind, environment, skill, parts off, actions, names).
 
 mod again;
+mod differs;
+mod idle;
 mod official;
 
 pub(crate) use again::again;
+pub(crate) use differs::{Behind, Differs};
+pub(crate) use idle::Idle;
 
 use std::cell::OnceCell;
 use std::collections::HashSet;
@@ -21,6 +25,7 @@ use super::outcome::{Met, PartRoute, Reach, Router};
 use super::points::points;
 use super::problem::way_class;
 use super::restrict::Space;
+use super::toward::Toward;
 use super::{Plan, PlanKind};
 use crate::exact::Exact;
 use crate::hashed::Hashed;
@@ -176,7 +181,7 @@ impl Level {
 pub(crate) fn profiles(plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Profiles {
     let asked = asked(plan, router, thing);
     let readings = asked.iter().map(|a| (a.leaf, a.fill)).collect();
-    let mut job = Job::new(plan, router, thing, asked);
+    let mut job = Job::new(plan, router, thing, asked, router.toward(thing));
     let routes = &plan.method.routes;
     let by_steps = routes.order == RouteOrder::FewestSteps;
     if !(routes.official_first && job.official(by_steps)) {
@@ -269,8 +274,7 @@ impl Cell {
 }
 
 impl<'a, 'd> Job<'a, 'd> {
-    fn new(plan: &'a Plan<'a>, router: &'a Router<'d>, thing: Thing, asked: Vec<Asked<'a>>) -> Self {
-        let toward = router.toward(thing);
+    fn new(plan: &'a Plan<'a>, router: &'a Router<'d>, thing: Thing, asked: Vec<Asked<'a>>, toward: Toward) -> Self {
         let space = Space::new(toward, router.rule().destructive_scored);
         let levels = Default::default();
         Self {
@@ -412,7 +416,7 @@ impl<'a, 'd> Job<'a, 'd> {
     /// No route of a cell with at least so many steps has more points than these.
     fn best(&self, cell: &Cell, steps: u32) -> Vec<Exact> {
         let steps = steps.saturating_add(self.router.authorisation(self.thing));
-        let ideal = cell.ideal.get_or_init(|| self.ideal(&cell.left)).clone();
+        let ideal = cell.ideal.get_or_init(|| self.ideal(&cell.left, |_| true)).clone();
         self.points(&PartRoute { steps, at_least: steps, ..ideal })
     }
 
@@ -433,8 +437,10 @@ impl<'a, 'd> Job<'a, 'd> {
         self.asked.iter().any(|a| a.measure == measure)
     }
 
-    /// A route that has the least of everything but steps any route within what is left can have; there need be none.
-    fn ideal(&self, left: &[u64]) -> PartRoute {
+    /// A route that has the least of everything but steps any route within what is left can have; there need be none. What isn't
+    /// wanted is at its best.
+    fn ideal(&self, left: &[u64], wanted: impl Fn(&Measure) -> bool) -> PartRoute {
+        let reads = |measure: &Measure| wanted(measure) && self.reads(measure);
         let mut route = PartRoute { reach: Reach::Yes, ..PartRoute::unread(self.router.device(), self.thing) };
         let space = &self.space;
         let able = space.able(left);
@@ -442,21 +448,21 @@ impl<'a, 'd> Job<'a, 'd> {
         for measure in
             [Measure::Tools, Measure::Fasteners, Measure::Environment, Measure::Skill, Measure::HeatOrSolvent]
         {
-            let Some(level) = Level::of(&measure).filter(|_| self.reads(&measure)) else { continue };
+            let Some(level) = Level::of(&measure).filter(|_| reads(&measure)) else { continue };
             let levels = self.levels(level);
             let whole = space.least_level(left, &able, levels);
             let part = freeing.iter().map(|&a| space.level(left, a, levels)).min().unwrap_or(0);
             set_level(&mut route.route, level, whole);
             set_level(&mut route.part, level, part);
         }
-        if self.reads(&Measure::Adhesives) {
+        if reads(&Measure::Adhesives) {
             let glued = |a: usize| self.glued(a);
             let whole = space.least_sum(&able, glued);
             let part = freeing.iter().map(|&a| glued(a)).min().unwrap_or(0);
             route.route.joints = whole;
             route.part.joints = part;
         }
-        if self.reads(&Measure::PartsInTheWay) {
+        if reads(&Measure::PartsInTheWay) {
             route.in_the_way = space.least_parts(&able);
         }
         route.bundled = freeing.iter().all(|&a| space.bundles(a));

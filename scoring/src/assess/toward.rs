@@ -3,7 +3,8 @@
 //! Two records, or two completions, that differ elsewhere ask the same question here, so it is answered once. Actions stand in
 //! the alphabetical order of what they reach, and nothing depends on the order of the record.
 
-use super::problem::Posed;
+use super::problem::{Posed, pose_action};
+use crate::method::StepRule;
 use crate::need::{each_thing, mentioned};
 use crate::record::complete::{Complete, CompleteAction};
 use crate::route::{Action, RouteProblem, Thing, ToolId};
@@ -17,6 +18,8 @@ pub(super) struct Toward {
     pub(super) target: Thing,
     /// For each action of the problem, its index in [`Complete::actions`].
     pub(super) origin: Vec<usize>,
+    things: Numbers,
+    tools: Numbers,
 }
 
 /// A whole problem as every part of it is looked at: worked out once for all of them.
@@ -74,7 +77,33 @@ impl Toward {
         let target = things.of(thing);
         let actions = places.iter().map(|&p| renumber(&posed.problem.actions[p], &mut things, &mut tools)).collect();
         let origin = places.into_iter().map(|p| posed.origin[p]).collect();
-        Self { problem: RouteProblem { things: things.count, actions, each: posed.problem.each }, target, origin }
+        Self {
+            problem: RouteProblem { things: things.count, actions, each: posed.problem.each },
+            target,
+            origin,
+            things,
+            tools,
+        }
+    }
+}
+
+impl Toward {
+    /// The same where some actions are done otherwise, and others came in that reach only what something here speaks of.
+    pub(super) fn with(&self, device: &Complete, rule: &StepRule, actions: impl Iterator<Item = usize>) -> Self {
+        let mut out = self.clone();
+        for index in actions {
+            let posed = pose_action(device, &device.actions[index], rule);
+            let posed = renumber(&posed, &mut out.things, &mut out.tools);
+            match out.origin.iter().position(|&origin| origin == index) {
+                Some(place) => out.problem.actions[place] = posed,
+                None => {
+                    out.problem.actions.push(posed);
+                    out.origin.push(index);
+                }
+            }
+        }
+        out.problem.things = out.things.count;
+        out
     }
 }
 
@@ -89,6 +118,7 @@ fn name<'d>(device: &'d Complete, action: &'d CompleteAction) -> Name<'d> {
 }
 
 /// New numbers in the order of asking.
+#[derive(Clone, Debug)]
 struct Numbers {
     /// By old number; [`u32::MAX`]: not asked for yet.
     new: Vec<u32>,

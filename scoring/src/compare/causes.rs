@@ -9,10 +9,11 @@ use super::threads::side_by_side;
 use crate::assess::{Kept, PlanKind};
 use crate::exact::Exact;
 use crate::method::{Combine, Criterion, CriterionKind, Method};
-use crate::range::{Case, Edit, Effort, Range, Study, blank_action};
+use crate::range::{Case, Edit, Effort, Range, Study};
+use crate::record::complete::CompleteAction;
 use crate::record::{Outcome, Record, Term};
+use crate::vocab::Promise;
 use crate::vocab::promise::Of;
-use crate::vocab::{Place, Promise, Skill};
 
 /// What could be better.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,12 +110,18 @@ impl Causes {
             list.into_iter().zip(gains).map(|((of, mend), gain)| (Cause { of, gain }, mend)).collect();
         found.retain(|(c, _)| !c.gain[1].is_zero() || !c.gain[0].is_zero());
         let found = told_once(record, &study, found);
-        let (mut ladder, mut case, mut stands) = (Vec::new(), study.case.clone(), before.clone());
+        let (mut ladder, mut stands) = (Vec::new(), before.clone());
+        let mut on: Option<Study<'_>> = None;
         for (_, mend) in found.iter().take(RUNGS) {
+            let mut case = on.as_ref().unwrap_or(&study).case.clone();
             mend.apply(&mut case);
-            let next = study.with_case(case.clone(), many).range(0);
-            ladder.push(rung(&stands, &next));
-            stands = next;
+            let next = match &on {
+                Some(on) => on.then(case),
+                None => study.with_case(case, many),
+            };
+            let range = next.range(0);
+            ladder.push(rung(&stands, &range));
+            (stands, on) = (range, Some(next));
         }
         let top = &method.scale.high;
         let rest = [&stands.low, &stands.high].map(|v| v.as_ref().map_or_else(Exact::zero, |v| top - v));
@@ -204,20 +211,14 @@ impl Mend {
     fn apply(&self, case: &mut Case) {
         match self {
             Self::Perfect(action) => perfect(case, *action),
-            Self::Way(things) => case.base.actions.extend(things.iter().map(|t| blank_action(*t))),
+            Self::Way(things) => case.base.actions.extend(things.iter().map(|t| CompleteAction::by_hand(*t))),
         }
     }
 }
 
 /// Makes an action as good as it can be, and takes back what is asked about how it is done.
 fn perfect(case: &mut Case, index: usize) {
-    let action = &mut case.base.actions[index];
-    action.exists = true;
-    action.operations.iter_mut().for_each(|o| *o = vec![vec![]]);
-    action.fasteners.clear();
-    action.destroys.clear();
-    action.place = Place::Use;
-    action.skill = Skill::Layman;
+    case.base.actions[index].make_best();
     let of_others = |list: &[usize]| list.iter().copied().filter(|a| *a != index).collect::<Vec<_>>();
     let left = |edit: &Edit| match edit {
         Edit::Ways(a, ..)

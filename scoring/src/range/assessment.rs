@@ -3,7 +3,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::case::{Assumed, Case, Unknown};
-use super::ends::End;
 use super::study::{Effort, Range, Study};
 use super::sure::{given, weakest};
 use crate::assess::evaluate::fold;
@@ -161,7 +160,10 @@ impl Assessment {
         let (case, plan) = (&study.case, &study.plan);
         let range = study.range(0);
         let numbering: BTreeMap<usize, usize> = study.open().into_iter().enumerate().map(|(at, u)| (u, at)).collect();
-        let ends = study.ends().each_ref().map(|e| completion(case, &numbering, e));
+        let [low, high] = study.ends().each_ref().map(|e| &e.choice[..]);
+        let [low_read, high_read] = study.read_at_ends();
+        let ends =
+            [(low, low_read), (high, high_read)].map(|(choice, read)| completion(case, &numbering, choice, read));
         let builder = TreeBuilder { record, study: &study, ends: &ends, numbering, scales: scales(plan) };
         let root = builder.node(0);
         let classes = method.classes.as_ref().and_then(|_| {
@@ -271,16 +273,16 @@ pub fn class_of(method: &Method, value: &Exact) -> Option<String> {
 }
 
 /// The completion an end rests on.
-fn completion(case: &Case, numbering: &BTreeMap<usize, usize>, end: &End) -> Completion {
-    let device = case.complete(&end.choice);
+fn completion(case: &Case, numbering: &BTreeMap<usize, usize>, choice: &[usize], read: &Evaluated) -> Completion {
+    let device = case.complete(choice);
     let answers = numbering
         .keys()
         .map(|&u| {
             let unknown = &case.unknowns[u];
-            (unknown.path.clone(), unknown.answers[end.choice[u]].label.clone())
+            (unknown.path.clone(), unknown.answers[choice[u]].label.clone())
         })
         .collect();
-    Completion { device, answers, evaluated: end.evaluated.clone() }
+    Completion { device, answers, evaluated: read.clone() }
 }
 
 /// Worst and best value of every node by the tables alone.

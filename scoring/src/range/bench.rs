@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::build::{Builder, blank_action, vocabulary};
+use super::build::{Builder, vocabulary};
 use super::case::{Answer, Touches};
 use super::edit::Edit;
 use super::numbers::cells;
@@ -42,7 +42,7 @@ impl Builder<'_> {
             aside,
             cleans: action.cleans,
             mains: action.mains,
-            ..blank_action(0)
+            ..CompleteAction::by_hand(0)
         });
         if !self.method_reads_routes() {
             return;
@@ -296,7 +296,7 @@ impl Builder<'_> {
         if !self.method_reads_routes() {
             return;
         }
-        let at = self.push_action(blank_action(thing));
+        let at = self.push_action(CompleteAction::by_hand(thing));
         self.existence(at, path, span, name);
         let answers = self.any_work(at, 0, true);
         let touches = Touches::Routes(vec![at]);

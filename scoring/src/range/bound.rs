@@ -26,10 +26,8 @@ impl Side {
     }
 }
 
-/// The high or the low end of every node.
-pub(super) fn fold(plan: &Plan<'_>, high: bool, leaf: impl Fn(usize) -> Side) -> Vec<Side> {
-    let mut leaves = vec![Side::default(); plan.nodes.len()];
-    plan.leaves().for_each(|l| leaves[l] = leaf(l));
+/// The high or the low end of every node, from those of the leaves.
+pub(super) fn fold(plan: &Plan<'_>, high: bool, leaves: &[Side]) -> Vec<Side> {
     // Where nothing may be left out that isn't for sure, every leaf has one value: the plain evaluation.
     if leaves.iter().all(|side| side.value.is_none() || !side.optional) {
         let values = plain(plan, &|l| leaves[l].value.clone());

@@ -14,7 +14,7 @@ use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::{Words, fold};
 use crate::vocab::drive::drive;
-use crate::vocab::{Form, Place, Skill, ToolClass, fastener};
+use crate::vocab::{Form, ToolClass, fastener};
 
 /// The case of a record under a method.
 pub(super) fn case(record: &Record, method: &Method) -> Case {
@@ -388,24 +388,5 @@ pub(super) fn vocabulary<W: Words>(known: &Known<W>) -> Vec<W> {
             list
         }
         Known::Between(..) | Known::Unknown => W::ALL.to_vec(),
-    }
-}
-
-/// An action that stands for something nobody wrote down, before its questions are asked.
-pub(crate) fn blank_action(thing: Thing) -> CompleteAction {
-    CompleteAction {
-        written: None,
-        exists: true,
-        frees: vec![thing],
-        does: None,
-        operations: vec![vec![vec![]]],
-        fasteners: Vec::new(),
-        after: Vec::new(),
-        destroys: Vec::new(),
-        aside: Vec::new(),
-        cleans: false,
-        mains: false,
-        place: Place::Use,
-        skill: Skill::Layman,
     }
 }

@@ -5,6 +5,7 @@
 //! answer goes beyond; past a stated number of looks that bound alone is given, and beside it what the completions tried reached.
 
 use std::collections::BinaryHeap;
+use std::sync::OnceLock;
 
 use super::looks::{Looker, Pick};
 use crate::assess::Evaluated;
@@ -19,16 +20,35 @@ pub(super) struct End {
     pub(super) attained: bool,
     /// The completion that has it, or the nearest one tried: an answer per question.
     pub(super) choice: Vec<usize>,
-    /// What is read there.
-    pub(super) evaluated: Evaluated,
+    /// What that completion surely comes to, and the most it may, where searches were left open.
+    pub(super) span: Span,
+    /// What is read there, worked out when it is first asked for.
+    read: OnceLock<Evaluated>,
     /// Looks it took.
     pub(super) looks: u64,
 }
 
+/// Low and high end of one completion.
+pub(super) type Span = [Option<Exact>; 2];
+
 impl End {
     /// What the completion surely comes to: the low end of its own span at the high end, the high end at the low.
     pub(super) fn reached(&self, high: bool) -> Option<Exact> {
-        if high { self.evaluated.values[0].clone() } else { self.evaluated.most[0].clone() }
+        self.span[usize::from(!high)].clone()
+    }
+
+    /// The same as the other end, without a look.
+    pub(super) fn again(&self) -> Self {
+        Self { looks: 0, ..self.clone() }
+    }
+
+    /// What is read in the completion.
+    pub(super) fn evaluated(&self, looker: &Looker<'_, '_>) -> &Evaluated {
+        self.read.get_or_init(|| {
+            let read = looker.completed(&self.choice);
+            debug_assert_eq!([&read.values[0], &read.most[0]], self.span.each_ref(), "as it was looked at");
+            read
+        })
     }
 }
 
@@ -60,8 +80,8 @@ struct Job<'a, 'm> {
     high: bool,
     looks: u64,
     states: u64,
-    /// The best completion tried: its worth (none where the whole verdict is left out) and its answers.
-    nearest: Option<(Option<Exact>, Vec<usize>)>,
+    /// The best completion tried: its worth (none where the whole verdict is left out), its answers, and its span.
+    nearest: Option<(Option<Exact>, Vec<usize>, Span)>,
 }
 
 impl Job<'_, '_> {
@@ -89,8 +109,10 @@ impl Job<'_, '_> {
         if let Some(reached) = look.reached {
             // A completion in which the whole verdict is left out is no end, but better than nothing to show.
             let worth = reached.as_ref().map(|r| self.worth(r));
-            if self.nearest.as_ref().is_none_or(|(best, _)| worth > *best) {
-                self.nearest = Some((worth, picks.iter().map(|p| p.answer()).collect()));
+            if self.nearest.as_ref().is_none_or(|(best, ..)| worth > *best) {
+                let value = look.value.clone();
+                let span = if self.high { [reached, value] } else { [value, reached] };
+                self.nearest = Some((worth, picks.iter().map(|p| p.answer()).collect(), span));
             }
         }
         look.value
@@ -152,15 +174,16 @@ impl Job<'_, '_> {
     }
 
     fn done(&mut self, value: Option<Exact>, found: bool) -> End {
-        let choice = match self.nearest.take() {
-            Some((_, choice)) => choice,
+        let (choice, span, read) = match self.nearest.take() {
+            Some((_, choice, span)) => (choice, span, OnceLock::new()),
             None => {
                 let first: Vec<usize> = self.order.iter().map(|&u| self.answers(u)[0]).collect();
-                self.picks(&first).iter().map(|p| p.answer()).collect()
+                let choice: Vec<usize> = self.picks(&first).iter().map(|p| p.answer()).collect();
+                let read = self.looker.completed(&choice);
+                (choice, [read.values[0].clone(), read.most[0].clone()], OnceLock::from(read))
             }
         };
-        let evaluated = self.looker.completed(&choice);
-        let attained = found && evaluated.values[0] == value && evaluated.most[0] == value;
-        End { value, attained, choice, evaluated, looks: self.looks }
+        let attained = found && span.iter().all(|side| *side == value);
+        End { value, attained, choice, span, read, looks: self.looks }
     }
 }

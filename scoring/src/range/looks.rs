@@ -135,6 +135,12 @@ impl Ground {
     pub(super) fn kept(&self) -> &Kept {
         &self.kept
     }
+
+    /// The first case of those that this one is close to, with what was found there.
+    pub(super) fn base(&self) -> Option<Arc<Near>> {
+        let near = self.near.as_ref()?;
+        Some(near.base().unwrap_or_else(|| Arc::clone(near)))
+    }
 }
 
 /// Parts that leaves read on a route.
@@ -274,8 +280,7 @@ impl Looker<'_, '_> {
         let key = self.key(thing, picks);
         self.known(&key).unwrap_or_else(|| {
             let near = self.ground.near.as_ref();
-            let found = near.and_then(|near| near.same(router.device(), thing));
-            let found = found.or_else(|| near?.again(self.plan, router, thing).map(Arc::new));
+            let found = near.and_then(|near| near.profiles(self.plan, router, thing));
             let found = found.unwrap_or_else(|| self.ground.shared.profiles(self.plan, router, thing));
             self.ground.routes.lock().unwrap_or_else(PoisonError::into_inner).insert(key, Arc::clone(&found));
             found
@@ -371,7 +376,7 @@ impl Looker<'_, '_> {
             let leaves: Vec<usize> = self.plan.leaves().collect();
             let mut sides = vec![Side::default(); self.plan.nodes.len()];
             self.sides_at(&leaves, picks, high, each, &mut sides);
-            let folded = fold(self.plan, high, |leaf| sides[leaf].clone());
+            let folded = fold(self.plan, high, &sides);
             // Of two that are first at once, either does.
             let _ = self.ground.first[place].set((picks.to_vec(), sides));
             return folded;
@@ -381,7 +386,7 @@ impl Looker<'_, '_> {
         let leaves: Vec<usize> = self.plan.leaves().filter(other).collect();
         let mut sides = sides.clone();
         self.sides_at(&leaves, picks, high, each, &mut sides);
-        fold(self.plan, high, |leaf| sides[leaf].clone())
+        fold(self.plan, high, &sides)
     }
 
     /// The ends of some leaves, each read once for what it hangs on.

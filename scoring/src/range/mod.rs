@@ -32,7 +32,6 @@ mod worst;
 pub use assessment::{Assessment, Completion, Graded, GradedKind, NodeEnd, RoleFilled, class_of, show};
 pub(crate) use behind::closure;
 pub use binding::{Rest, binding, rests_on};
-pub(crate) use build::blank_action;
 pub use case::{Answer, Assumed, Case, Touches, Unknown, fitted, form_of};
 
 pub use edit::Edit;

@@ -1,45 +1,83 @@
 //! Cases that differ in a few actions from one looked at before: the routes to a part that none of these can lie on are the
 //! same, and need not even be looked up.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
 
 use super::looks::{Looker, Pick};
-use crate::assess::profiles::{Profiles, again};
+use crate::assess::profiles::{Behind, Differs, Idle, Profiles, again};
 use crate::assess::{Plan, Router};
-use crate::record::complete::{Complete, CompleteAction, Fill, OnRoutes};
+use crate::record::complete::Complete;
 use crate::route::Thing;
 
 /// What was found in the completions at both ends of a case.
 #[derive(Debug)]
-pub(super) struct Near(Vec<Known>);
+pub(super) struct Near {
+    ends: Vec<Known>,
+    /// The same of a case that this one is close to.
+    base: Option<Arc<Near>>,
+}
 
 #[derive(Debug)]
 struct Known {
     device: Complete,
-    /// By part: the routes found, and the actions that can lie on them.
-    found: BTreeMap<Thing, (Arc<Profiles>, BTreeSet<usize>)>,
+    found: BTreeMap<Thing, Part>,
+}
+
+#[derive(Debug)]
+struct Part {
+    /// The routes found.
+    found: Arc<Profiles>,
+    behind: Behind,
+    /// Worked out when something differs first.
+    idle: OnceLock<Idle>,
 }
 
 impl Near {
-    /// What was found in some completions of a case.
-    pub(super) fn of(looker: &Looker<'_, '_>, choices: [&[usize]; 2]) -> Self {
+    /// What was found in some completions of a case, itself close to another one or not.
+    pub(super) fn of(looker: &Looker<'_, '_>, choices: [&[usize]; 2], base: Option<Arc<Self>>) -> Self {
         let [low, high] = choices;
         let choices = if low == high { vec![low] } else { vec![low, high] };
-        Self(choices.into_iter().map(|choice| Known::new(looker, choice)).collect())
+        Self { ends: choices.into_iter().map(|choice| Known::new(looker, choice)).collect(), base }
     }
 
-    /// The routes to a part of a device, where they are those of a completion known.
-    pub(super) fn same(&self, now: &Complete, thing: Thing) -> Option<Arc<Profiles>> {
-        self.0.iter().find_map(|known| known.same(now, thing))
+    /// Routes to a part of a device: those of a completion known where they are the same, else ones as good as any for all
+    /// that is read on them, where some that were found there are.
+    pub(super) fn profiles(&self, plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Option<Arc<Profiles>> {
+        let close = self.close(router, thing);
+        if let Some((_, part, _)) = close.iter().find(|(_, part, d)| d.nothing() && part.found.most.is_none()) {
+            return Some(Arc::clone(&part.found));
+        }
+        let stands = match &self.base {
+            Some(base) => stands(&base.close(router, thing), plan, router),
+            None => stands(&close, plan, router),
+        };
+        let again =
+            |(_, part, differs): &(_, &Part, _)| again(plan, router, &part.found, &part.behind, differs).map(Arc::new);
+        stands.or_else(|| close.iter().find_map(again))
     }
 
-    /// Routes to a part of a device as good as any for all that is read on them, where one that was found in a completion known
-    /// is one.
-    pub(super) fn again(&self, plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Option<Profiles> {
-        let known = self.0.iter().filter_map(|known| known.found.get(&thing));
-        known.map(|(found, _)| found).find_map(|found| again(plan, router, thing, found))
+    /// The case that this one is close to.
+    pub(super) fn base(&self) -> Option<Arc<Self>> {
+        self.base.clone()
     }
+
+    /// The part in each completion known, and what differs.
+    fn close(&self, router: &Router<'_>, thing: Thing) -> Vec<(&Known, &Part, Differs)> {
+        let close = self.ends.iter().filter_map(|known| {
+            let part = known.found.get(&thing)?;
+            Some((known, part, Differs::new(&known.device, router.device(), &part.behind)))
+        });
+        close.collect()
+    }
+}
+
+/// The route to a part, where what differs can't touch it.
+fn stands(close: &[(&Known, &Part, Differs)], plan: &Plan<'_>, router: &Router<'_>) -> Option<Arc<Profiles>> {
+    close.iter().find_map(|(known, part, differs)| {
+        let idle = || Idle::new(plan, router, &known.device, (&part.found, &part.behind));
+        part.idle.get_or_init(idle).stands(differs).cloned()
+    })
 }
 
 impl Known {
@@ -49,35 +87,11 @@ impl Known {
         let router = looker.router(&device);
         let asked = looker.asked(&picks).into_iter();
         let found = asked.map(|thing| {
-            let behind = router.behind(thing).into_iter().collect();
-            (thing, (looker.profiles(&router, thing, &picks), behind))
+            let found = looker.profiles(&router, thing, &picks);
+            (thing, Part { found, behind: Behind::new(&router, thing), idle: OnceLock::new() })
         });
         let found = found.collect();
         drop(router);
         Self { device, found }
     }
-
-    fn same(&self, now: &Complete, thing: Thing) -> Option<Arc<Profiles>> {
-        let before = &self.device;
-        let (found, behind) = self.found.get(&thing)?;
-        let same = found.most.is_none()
-            && now.actions.len() == before.actions.len()
-            && behind.iter().all(|&a| now.actions.same(&before.actions, a))
-            && (0..now.actions.len())
-                .all(|a| now.actions.same(&before.actions, a) || alike(&now.actions[a], &before.actions[a]))
-            && now.tools == before.tools
-            && now.things == before.things
-            && now.official == before.official
-            && of(now, thing).eq(of(before, thing));
-        same.then(|| Arc::clone(found))
-    }
-}
-
-fn of(device: &Complete, thing: Thing) -> impl Iterator<Item = OnRoutes> {
-    device.fills.iter().filter(move |f| f.thing == thing).map(Fill::on_routes)
-}
-
-/// Whether an action has the same place on the ways to anything, however it is done.
-fn alike(x: &CompleteAction, y: &CompleteAction) -> bool {
-    x.exists == y.exists && x.frees == y.frees && x.does == y.does
 }

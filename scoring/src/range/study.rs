@@ -59,7 +59,7 @@ impl Range {
     /// From its two ends.
     pub(super) fn of([low, high]: [&End; 2]) -> Self {
         // Between two bounds that meet there is one value, and a completion that was tried has it.
-        let has = |e: &End| e.evaluated.values[0] == e.value && e.evaluated.most[0] == e.value;
+        let has = |e: &End| e.span.iter().all(|side| *side == e.value);
         let meet = low.value.is_some() && low.value == high.value && (has(low) || has(high));
         let attained = if meet { [true; 2] } else { [low.attained, high.attained] };
         let reached =
@@ -169,10 +169,18 @@ impl<'m> Study<'m> {
         let pool = self.effort.pool;
         // Where the case itself is too hard, its neighbours are: then bounds are all there is, and cheap ones do.
         let share = if self.hard() { pool / 2_000 } else { (4 * pool / (many.max(1) as u64)).clamp(pool / 50, pool) };
-        let effort = Effort { pool: share, ..self.effort };
+        self.close_by(case, Effort { pool: share, ..self.effort })
+    }
+
+    /// The next of a row of cases that each differ from the one before by a few edits, with the work allowed for this one.
+    pub fn then(&self, case: Case) -> Self {
+        self.close_by(case, self.effort)
+    }
+
+    fn close_by(&self, case: Case, effort: Effort) -> Self {
         let known = self.known.get_or_init(|| {
             let choices = self.ends().each_ref().map(|e| &e.choice[..]);
-            Arc::new(Near::of(&self.looker(), choices))
+            Arc::new(Near::of(&self.looker(), choices, self.ground.base()))
         });
         // Of an edited record only values are told.
         Self::near(case, self.method(), effort, &self.ground.kept().unseen(), Some(Arc::clone(known)))
@@ -180,7 +188,7 @@ impl<'m> Study<'m> {
 
     /// Whether a search at an end was cut short.
     fn hard(&self) -> bool {
-        !self.ends().iter().all(|e| e.evaluated.proved)
+        !self.read_at_ends().iter().all(|e| e.proved)
     }
 
     /// The same method, another case close to this one: routes the difference can't touch are taken over. The ranges are
@@ -210,12 +218,16 @@ impl<'m> Study<'m> {
             let low = end(&looker, &[], false);
             // One completion that is both ends, and surely comes to one value, is looked at once.
             let best = looker.picks(&[], true).into_iter();
-            let one = low.attained
-                && low.evaluated.values[0] == low.evaluated.most[0]
-                && best.eq(low.choice.iter().map(|&a| Pick::Is(a)));
-            let high = if one { End { looks: 0, ..low.clone() } } else { end(&looker, &[], true) };
+            let one = low.attained && low.span[0] == low.span[1] && best.eq(low.choice.iter().map(|&a| Pick::Is(a)));
+            let high = if one { low.again() } else { end(&looker, &[], true) };
             Box::new([low, high])
         })
+    }
+
+    /// What is read in the completions at both ends.
+    pub(super) fn read_at_ends(&self) -> [&Evaluated; 2] {
+        let looker = self.looker();
+        self.ends().each_ref().map(|e| e.evaluated(&looker))
     }
 
     /// Looks that the two ends of the verdict took: at completions, and at many at once.
@@ -225,7 +237,7 @@ impl<'m> Study<'m> {
 
     /// Actions on the routes of the two completions at the ends.
     pub(crate) fn taken(&self) -> BTreeSet<usize> {
-        let routes = self.ends().iter().flat_map(|e| e.evaluated.routes.values());
+        let routes = self.read_at_ends().into_iter().flat_map(|e| e.routes.values());
         routes.flat_map(|r| r.taken.iter().map(|(a, _)| *a)).collect()
     }
 
@@ -368,13 +380,13 @@ impl<'m> Study<'m> {
     }
 
     fn all_bounds(&self) -> Nodes {
-        let ends = self.ends();
+        let ends = self.read_at_ends();
         let count = self.plan.nodes.len();
         // Without anything open there is one completion.
         let settled = self.ground.bearing.leaves.values().all(Vec::is_empty) || self.case.unknowns.is_empty();
         let sides: [Vec<Side>; 2] = [false, true].map(|high| {
             if settled {
-                let seen = &ends[0].evaluated;
+                let seen = ends[0];
                 let values = if high { &seen.most } else { &seen.values };
                 return values.iter().map(|v| Side { value: v.clone(), optional: v.is_none() }).collect();
             }
@@ -387,9 +399,7 @@ impl<'m> Study<'m> {
         };
         for (node, (low, high)) in sides[0].iter().zip(&sides[1]).enumerate() {
             let both: [Option<Exact>; 2] = [low.value.clone(), high.value.clone()];
-            let has = |value: &Option<Exact>| {
-                ends.iter().any(|e| e.evaluated.values[node] == *value && e.evaluated.most[node] == *value)
-            };
+            let has = |value: &Option<Exact>| ends.iter().any(|e| e.values[node] == *value && e.most[node] == *value);
             out.attained.push([has(&both[0]), has(&both[1])]);
             out.ends.push(both);
         }

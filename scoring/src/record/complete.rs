@@ -90,6 +90,37 @@ pub struct CompleteAction {
     pub skill: Skill,
 }
 
+impl CompleteAction {
+    /// Takes one thing off by hand, at any time: stands for something nobody wrote down, before its questions are asked.
+    pub(crate) fn by_hand(thing: Thing) -> Self {
+        Self {
+            written: None,
+            exists: true,
+            frees: vec![thing],
+            does: None,
+            operations: vec![vec![vec![]]],
+            fasteners: Vec::new(),
+            after: Vec::new(),
+            destroys: Vec::new(),
+            aside: Vec::new(),
+            cleans: false,
+            mains: false,
+            place: Place::Use,
+            skill: Skill::Layman,
+        }
+    }
+
+    /// Makes it as good as it can be for what it reaches: bare hands, no fasteners, anybody's place and skill, nothing destroyed.
+    pub(crate) fn make_best(&mut self) {
+        self.exists = true;
+        self.operations.iter_mut().for_each(|o| *o = vec![vec![]]);
+        self.fasteners.clear();
+        self.destroys.clear();
+        self.place = Place::Use;
+        self.skill = Skill::Layman;
+    }
+}
+
 /// Fasteners of one sort opened by an action.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct CompleteFastener {

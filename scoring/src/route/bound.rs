@@ -15,13 +15,11 @@ const SHARES: u64 = 2_520;
 
 /// What the needed actions cost apart from changes of tools: seconds or nothing, parts, actions, tie.
 pub(super) fn fixed(net: &Net, need: &Bits, cost: Cost) -> Vector {
-    let mut parts = Bits::new(net.parts);
+    let mut parts = Bits::new(net.frame.parts);
     let mut sum = [0_u64; 4];
     for act in needed(net, need) {
+        net.frame.places[act].parts.iter().for_each(|part| parts.insert(*part));
         let act = &net.acts[act];
-        for part in &act.parts {
-            parts.insert(*part);
-        }
         sum[0] += act.seconds;
         sum[2] += 1;
         sum[3] = sum[3].saturating_add(act.tie);
@@ -37,8 +35,8 @@ pub(super) fn fixed(net: &Net, need: &Bits, cost: Cost) -> Vector {
 
 /// The needed actions, without the goal, ascending.
 pub(super) fn needed<'a>(net: &'a Net, need: &'a Bits) -> impl Iterator<Item = usize> + 'a {
-    let goal = net.goal();
-    need.iter().filter_map(move |node| node.checked_sub(net.things)).filter(move |act| *act != goal)
+    let goal = net.frame.goal();
+    need.iter().filter_map(move |node| node.checked_sub(net.frame.things)).filter(move |act| *act != goal)
 }
 
 /// Room in which bounds are worked out, kept from node to node: a search bounds thousands.

@@ -3,8 +3,9 @@
 use super::bits::Bits;
 use super::bound::Vector;
 use super::choose::{Aim, search};
+use super::frame::Owner;
 use super::jobs::Start;
-use super::net::{Net, Owner};
+use super::net::Net;
 use super::problem::Cost;
 use super::sequence::Budget;
 
@@ -34,7 +35,7 @@ pub(super) fn earliest(
     rest.reverse();
     while let Some(&next) = rest.last() {
         let mut chosen = None;
-        for act in 0..net.goal() {
+        for act in 0..net.frame.goal() {
             // Two acts may stand for one action of the record.
             if net.acts[act].original >= net.acts[next].original || !proved {
                 break;
@@ -104,9 +105,9 @@ fn moved_forward(
 }
 
 fn goal_holds(net: &Net, reached: &Bits) -> bool {
-    let goal = net.goal();
-    net.acts[goal].needs.iter().all(|thing| reached.has(*thing))
-        && net.groups.iter().all(|group| {
+    let goal = net.frame.goal();
+    net.frame.places[goal].needs.iter().all(|thing| reached.has(*thing))
+        && net.frame.groups.iter().all(|group| {
             group.owner != Owner::Act(goal)
                 || group.members.iter().any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
         })

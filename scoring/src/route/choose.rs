@@ -8,8 +8,9 @@
 
 use super::bits::Bits;
 use super::bound::{Room, Vector, fixed, needed};
+use super::frame::{Group, Member, Owner};
 use super::jobs::{Alternatives, Jobs, Start, enabled};
-use super::net::{Group, Member, Net, Owner};
+use super::net::Net;
 use super::problem::Cost;
 use super::sequence::{Budget, Found, sequence};
 
@@ -85,12 +86,12 @@ impl Search<'_> {
     /// What every route needs.
     fn root(&mut self) -> Option<Node> {
         let net = self.net;
-        let mut need = net.lm[net.node(net.goal())].clone();
+        let mut need = net.frame.lm[net.frame.node(net.frame.goal())].clone();
         need.unite(&self.start.reached);
         for act in self.start.done.iter() {
-            need.insert(net.node(act));
+            need.insert(net.frame.node(act));
         }
-        self.evaluate(Node { need, ban: Bits::new(net.width()), commits: Vec::new(), bound: [0; 4] })
+        self.evaluate(Node { need, ban: Bits::new(net.frame.width()), commits: Vec::new(), bound: [0; 4] })
     }
 
     /// `Err` with a lower bound on the leading cost when the budget is spent.
@@ -101,7 +102,7 @@ impl Search<'_> {
             }
             let lead = node.bound[0];
             // Every group is looked at several times, each time as wide as the problem.
-            let width = (node.need.0.len() * self.net.groups.len()) as u64;
+            let width = (node.need.0.len() * self.net.frame.groups.len()) as u64;
             let weight = 1 + width.saturating_sub(NARROW) / 600;
             let done = if budget.take(weight) { self.expand(node, budget) } else { Err(lead) };
             if let Err(bound) = done {
@@ -132,7 +133,7 @@ impl Search<'_> {
     /// Whether the group matters in a node, and has no needed member yet.
     fn unmet(&self, group: &Group, need: &Bits) -> bool {
         let matters = match group.owner {
-            Owner::Act(act) => need.has(self.net.node(act)) && !self.start.done.has(act),
+            Owner::Act(act) => need.has(self.net.frame.node(act)) && !self.start.done.has(act),
             Owner::Thing(thing) => need.has(thing) && !self.start.reached.has(thing),
         };
         matters && !group.members.iter().any(|m| m.nodes.iter().all(|node| need.has(*node)))
@@ -144,7 +145,7 @@ impl Search<'_> {
         loop {
             let mut changed = false;
             open.clear();
-            for (index, group) in self.net.groups.iter().enumerate() {
+            for (index, group) in self.net.frame.groups.iter().enumerate() {
                 if !self.unmet(group, &node.need) {
                     continue;
                 }
@@ -173,8 +174,8 @@ impl Search<'_> {
         let mut vector = fixed(net, &node.need, self.cost);
         room.clear();
         for group in open {
-            for member in net.groups[*group].members.iter().filter(|m| Self::alive(m, &node.ban)) {
-                room.member(needed(net, &member.lm).filter(|a| !node.need.has(net.node(*a))));
+            for member in net.frame.groups[*group].members.iter().filter(|m| Self::alive(m, &node.ban)) {
+                room.member(needed(net, &member.lm).filter(|a| !node.need.has(net.frame.node(*a))));
             }
             room.group();
         }
@@ -302,9 +303,9 @@ impl Search<'_> {
         if kept.len() == order.len() {
             return (vector, order);
         }
-        let mut need = Bits::new(self.net.width());
+        let mut need = Bits::new(self.net.frame.width());
         for act in now.done.iter() {
-            need.insert(self.net.node(act));
+            need.insert(self.net.frame.node(act));
         }
         let mut vector = fixed(self.net, &need, self.cost);
         let count = self.cost.priced(now.held[0].1);
@@ -314,7 +315,7 @@ impl Search<'_> {
 
     /// The unmet group with the fewest members left.
     fn widest(&self, node: &Node) -> Option<usize> {
-        let open = self.net.groups.iter().enumerate().filter(|(_, g)| self.unmet(g, &node.need));
+        let open = self.net.frame.groups.iter().enumerate().filter(|(_, g)| self.unmet(g, &node.need));
         open.min_by_key(|(_, group)| group.members.iter().filter(|m| Self::alive(m, &node.ban)).count())
             .map(|(index, _)| index)
     }
@@ -323,7 +324,7 @@ impl Search<'_> {
     fn branch(&mut self, node: &Node, group: usize) {
         let mut members: Vec<(Vector, usize)> = Vec::new();
         let net = self.net;
-        let group = &net.groups[group];
+        let group = &net.frame.groups[group];
         for (index, member) in group.members.iter().enumerate() {
             if Self::alive(member, &node.ban) {
                 let mut child = node.clone();
@@ -356,7 +357,7 @@ impl Search<'_> {
     /// Children by which member of a group serves in time.
     fn commit(&mut self, node: &Node, group: usize) {
         let (net, mut children) = (self.net, Vec::new());
-        for (index, member) in net.groups[group].members.iter().enumerate() {
+        for (index, member) in net.frame.groups[group].members.iter().enumerate() {
             if !Self::alive(member, &node.ban) {
                 continue;
             }
@@ -383,25 +384,25 @@ impl Search<'_> {
         }
         let mut before = Vec::with_capacity(acts.len());
         for &act in &acts {
-            let mut lm = net.lm[net.node(act)].clone();
-            lm.remove(net.node(act));
-            let mut wanted = net.acts[act].needs.clone();
+            let mut lm = net.frame.lm[net.frame.node(act)].clone();
+            lm.remove(net.frame.node(act));
+            let mut wanted = net.frame.places[act].needs.clone();
             for (group, member) in &node.commits {
-                let group = &net.groups[*group];
+                let group = &net.frame.groups[*group];
                 if group.owner == Owner::Act(act) {
                     lm.unite(&group.members[*member].lm);
                     wanted.extend(&group.members[*member].nodes);
                 }
             }
             for (group, member) in &node.commits {
-                let group = &net.groups[*group];
+                let group = &net.frame.groups[*group];
                 if let Owner::Thing(thing) = group.owner
                     && wanted.contains(&thing)
                 {
                     lm.unite(&group.members[*member].lm);
                 }
             }
-            if lm.has(net.node(act)) {
+            if lm.has(net.frame.node(act)) {
                 return None;
             }
             let mut bits = Bits::new(acts.len());
@@ -422,7 +423,7 @@ impl Search<'_> {
             if !enabled(net, act, &reached) {
                 // A thing with several providers may be late, or a group of the action itself.
                 let late = |thing: usize| !reached.has(thing);
-                let broken = net.groups.iter().enumerate().find(|(index, group)| {
+                let broken = net.frame.groups.iter().enumerate().find(|(index, group)| {
                     !committed(*index)
                         && match group.owner {
                             Owner::Act(owner) => {
@@ -431,9 +432,9 @@ impl Search<'_> {
                             }
                             Owner::Thing(thing) => {
                                 late(thing)
-                                    && (net.acts[act].needs.contains(&thing)
+                                    && (net.frame.places[act].needs.contains(&thing)
                                         || node.commits.iter().any(|(group, member)| {
-                                            let group = &net.groups[*group];
+                                            let group = &net.frame.groups[*group];
                                             group.owner == Owner::Act(act)
                                                 && group.members[*member].nodes.contains(&thing)
                                         }))
@@ -445,7 +446,7 @@ impl Search<'_> {
                     return Some(index);
                 }
             }
-            for thing in &net.acts[act].gives {
+            for thing in &net.frame.places[act].gives {
                 reached.insert(*thing);
             }
         }
@@ -463,7 +464,7 @@ impl Search<'_> {
             }
             let mut mask = Bits::new(jobs.acts.len());
             for (at, act) in jobs.acts.iter().enumerate() {
-                if net.providers[thing].contains(act) {
+                if net.frame.providers[thing].contains(act) {
                     mask.insert(at);
                 }
             }
@@ -473,10 +474,10 @@ impl Search<'_> {
         jobs.acts
             .iter()
             .map(|act| {
-                let needs = &net.acts[*act].needs;
-                let several = needs.iter().filter(|thing| net.providers[**thing].len() > 1);
+                let needs = &net.frame.places[*act].needs;
+                let several = needs.iter().filter(|thing| net.frame.providers[**thing].len() > 1);
                 let mut groups: Alternatives = several.filter_map(|thing| Some(vec![vec![mask(*thing)?]])).collect();
-                for group in net.groups.iter().filter(|group| group.owner == Owner::Act(*act)) {
+                for group in net.frame.groups.iter().filter(|group| group.owner == Owner::Act(*act)) {
                     groups.push(group.members.iter().map(|m| masks(&m.nodes)).collect());
                 }
                 groups

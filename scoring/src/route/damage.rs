@@ -1,6 +1,7 @@
 //! The first key: which parts a route destroys, and a route without a search.
 
-use super::net::{Filter, forward, permitted, reached_ids};
+use super::frame::{forward, reached_ids};
+use super::net::{Filter, permitted};
 use super::problem::{Need, RouteProblem, Target, Thing};
 use super::sequence::Budget;
 

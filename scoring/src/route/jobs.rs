@@ -17,19 +17,19 @@ pub(super) struct Start {
 
 impl Start {
     pub(super) fn closed(net: &Net) -> Self {
-        Self { done: Bits::new(net.acts.len()), reached: Bits::new(net.width()), held: vec![(FREE, 0)] }
+        Self { done: Bits::new(net.acts.len()), reached: Bits::new(net.frame.width()), held: vec![(FREE, 0)] }
     }
 
     /// The start after one more action; `None` if it is not enabled or reaches nothing new.
     pub(super) fn after(&self, net: &Net, act: usize) -> Option<Self> {
-        let action = &net.acts[act];
-        let gains = action.gives.iter().any(|thing| !self.reached.has(*thing));
+        let (action, place) = (&net.acts[act], &net.frame.places[act]);
+        let gains = place.gives.iter().any(|thing| !self.reached.has(*thing));
         if self.done.has(act) || !gains || !enabled(net, act, &self.reached) {
             return None;
         }
         let mut next = self.clone();
         next.done.insert(act);
-        for thing in &action.gives {
+        for thing in &place.gives {
             next.reached.insert(*thing);
         }
         next.held.clear();
@@ -55,9 +55,9 @@ impl Start {
 
 /// Whether an action's needs hold.
 pub(super) fn enabled(net: &Net, act: usize, reached: &Bits) -> bool {
-    net.acts[act].needs.iter().all(|thing| reached.has(*thing))
-        && net.groups.iter().all(|group| {
-            group.owner != super::net::Owner::Act(act)
+    net.frame.places[act].needs.iter().all(|thing| reached.has(*thing))
+        && net.frame.groups.iter().all(|group| {
+            group.owner != super::frame::Owner::Act(act)
                 || group.members.iter().any(|m| m.nodes.iter().all(|thing| reached.has(*thing)))
         })
 }

@@ -7,31 +7,31 @@
 //! each other don't get started.
 
 use super::bits::Bits;
-use super::net::{Group, Member, Net, Owner};
+use super::frame::{Frame, Group, Member, Owner};
 
 /// Fills in groups and landmarks; `alternatives` holds, per action, groups of sets of things.
-pub(super) fn landmarks(net: &mut Net, alternatives: Vec<Vec<Vec<Vec<usize>>>>) {
-    net.groups.clear();
-    for (thing, providers) in net.providers.iter().enumerate() {
+pub(super) fn landmarks(frame: &mut Frame, alternatives: Vec<Vec<Vec<Vec<usize>>>>) {
+    frame.groups.clear();
+    for (thing, providers) in frame.providers.iter().enumerate() {
         if providers.len() > 1 {
-            let members = providers.iter().map(|act| member(vec![net.things + act])).collect();
-            net.groups.push(Group { owner: Owner::Thing(thing), members });
+            let members = providers.iter().map(|act| member(vec![frame.things + act])).collect();
+            frame.groups.push(Group { owner: Owner::Thing(thing), members });
         }
     }
     for (act, groups) in alternatives.into_iter().enumerate() {
         for sets in groups {
             let members = sets.into_iter().map(member).collect();
-            net.groups.push(Group { owner: Owner::Act(act), members });
+            frame.groups.push(Group { owner: Owner::Act(act), members });
         }
     }
     loop {
-        fixpoint(net);
-        if !prune(net) {
+        fixpoint(frame);
+        if !prune(frame) {
             break;
         }
     }
-    let Net { groups, lm, things, acts, .. } = net;
-    let width = *things + acts.len();
+    let Frame { groups, lm, things, places, .. } = frame;
+    let width = *things + places.len();
     for member in groups.iter_mut().flat_map(|group| &mut group.members) {
         member.lm = united(lm, &member.nodes, width);
     }
@@ -49,35 +49,35 @@ fn united(lm: &[Bits], nodes: &[usize], width: usize) -> Bits {
     all
 }
 
-fn fixpoint(net: &mut Net) {
-    let width = net.width();
+fn fixpoint(frame: &mut Frame) {
+    let width = frame.width();
     let mut of: Vec<Vec<usize>> = vec![Vec::new(); width];
-    for (index, group) in net.groups.iter().enumerate() {
+    for (index, group) in frame.groups.iter().enumerate() {
         let owner = match group.owner {
-            Owner::Act(act) => net.node(act),
+            Owner::Act(act) => frame.node(act),
             Owner::Thing(thing) => thing,
         };
         of[owner].push(index);
     }
     let mut lm = vec![Bits::full(width); width];
-    let order = first_reached(net);
+    let order = first_reached(frame);
     loop {
         let mut changed = false;
         for &node in &order {
             let mut next = Bits::new(width);
             next.insert(node);
-            if node < net.things {
-                if let [only] = net.providers[node][..] {
-                    next.unite(&lm[net.node(only)]);
+            if node < frame.things {
+                if let [only] = frame.providers[node][..] {
+                    next.unite(&lm[frame.node(only)]);
                 }
             } else {
-                for thing in &net.acts[node - net.things].needs {
+                for thing in &frame.places[node - frame.things].needs {
                     next.unite(&lm[*thing]);
                 }
             }
             for group in &of[node] {
                 let mut common = Bits::full(width);
-                for member in &net.groups[*group].members {
+                for member in &frame.groups[*group].members {
                     common.keep(&united(&lm, &member.nodes, width));
                 }
                 next.unite(&common);
@@ -91,22 +91,22 @@ fn fixpoint(net: &mut Net) {
             break;
         }
     }
-    net.lm = lm;
+    frame.lm = lm;
 }
 
 /// Landmark indices in an order in which they can be reached; one pass then mostly settles them.
-fn first_reached(net: &Net) -> Vec<usize> {
-    let mut order = Vec::with_capacity(net.width());
-    let mut seen = vec![false; net.width()];
+fn first_reached(frame: &Frame) -> Vec<usize> {
+    let mut order = Vec::with_capacity(frame.width());
+    let mut seen = vec![false; frame.width()];
     loop {
         let before = order.len();
-        for (index, act) in net.acts.iter().enumerate() {
-            let node = net.node(index);
+        for (index, act) in frame.places.iter().enumerate() {
+            let node = frame.node(index);
             let served = |group: &Group| {
                 group.owner != Owner::Act(index)
                     || group.members.iter().any(|m| m.nodes.iter().all(|thing| seen[*thing]))
             };
-            if seen[node] || !act.needs.iter().all(|thing| seen[*thing]) || !net.groups.iter().all(served) {
+            if seen[node] || !act.needs.iter().all(|thing| seen[*thing]) || !frame.groups.iter().all(served) {
                 continue;
             }
             seen[node] = true;
@@ -122,42 +122,42 @@ fn first_reached(net: &Net) -> Vec<usize> {
             break;
         }
     }
-    order.extend((0..net.width()).filter(|node| !seen[*node]));
+    order.extend((0..frame.width()).filter(|node| !seen[*node]));
     order
 }
 
 /// Drops members that need their owner; true if anything changed.
-fn prune(net: &mut Net) -> bool {
+fn prune(frame: &mut Frame) -> bool {
     let mut changed = false;
-    let things = net.things;
-    let mut groups = std::mem::take(&mut net.groups);
+    let things = frame.things;
+    let mut groups = std::mem::take(&mut frame.groups);
     for group in &mut groups {
         let owner = match group.owner {
             Owner::Act(act) => things + act,
             Owner::Thing(thing) => thing,
         };
         let before = group.members.len();
-        group.members.retain(|member| !member.nodes.iter().any(|node| net.lm[*node].has(owner)));
+        group.members.retain(|member| !member.nodes.iter().any(|node| frame.lm[*node].has(owner)));
         changed |= group.members.len() != before;
         if group.members.len() == 1 {
             let only = group.members[0].nodes.clone();
             match group.owner {
                 Owner::Act(act) => {
-                    let needs = &mut net.acts[act].needs;
+                    let needs = &mut frame.places[act].needs;
                     needs.extend(only);
                     needs.sort_unstable();
                     needs.dedup();
                 }
                 Owner::Thing(thing) => {
-                    net.providers[thing] = vec![only[0] - things];
+                    frame.providers[thing] = vec![only[0] - things];
                 }
             }
             changed = true;
         } else if let Owner::Thing(thing) = group.owner {
-            net.providers[thing] = group.members.iter().map(|m| m.nodes[0] - things).collect();
+            frame.providers[thing] = group.members.iter().map(|m| m.nodes[0] - things).collect();
         }
     }
     groups.retain(|group| group.members.len() > 1);
-    net.groups = groups;
+    frame.groups = groups;
     changed
 }

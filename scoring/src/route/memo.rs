@@ -10,8 +10,9 @@ use std::sync::Arc;
 
 use super::bound::Vector;
 use super::choose::{Aim, Best, Outcome, search};
+use super::frame::{Frame, Refusal};
 use super::jobs::Start;
-use super::net::{Filter, Net, Refusal, permitted};
+use super::net::{Filter, Net, permitted};
 use super::problem::{Action, Cost, Need, RouteProblem, Target, ToolId};
 use super::sequence::Budget;
 use crate::hashed::Hashed;
@@ -26,6 +27,7 @@ const SLACK: u64 = 4_000;
 const FORBIDDEN: u32 = u32::MAX;
 
 type Compiled = Result<Arc<Net>, Refusal>;
+type Framed = Result<Arc<Frame>, Refusal>;
 
 /// Remembers compiled problems and searches between questions that are mostly alike.
 ///
@@ -33,6 +35,8 @@ type Compiled = Result<Arc<Net>, Refusal>;
 #[derive(Debug, Default)]
 pub struct Memo {
     nets: Hashed<Vec<u32>, (usize, Compiled)>,
+    /// By what is left of a question without how anything is done.
+    frames: Hashed<Vec<u32>, Framed>,
     searches: Hashed<Asked, Kept>,
     /// Numbers given to compiled problems; never used twice.
     given: usize,
@@ -67,17 +71,47 @@ impl Memo {
         if let Some(known) = self.nets.get(&key) {
             return known.clone();
         }
-        let net = Net::compile(problem, target, filter, cost).map(Arc::new);
-        let width = net.as_ref().map_or(0, |net| net.width());
-        self.words += key.len() + width * (8 + width.div_ceil(64));
-        if self.words > WORDS {
-            // What is in use stays with its users.
-            self.forget();
-        }
+        let frame = self.frame(problem, target, filter);
+        let net = frame.map(|frame| Arc::new(Net::on(frame, problem, filter, cost)));
+        self.grow(key.len() + net.as_ref().map_or(0, |net| 8 * net.frame.width()));
         self.given += 1;
         let entry = (self.given, net);
         self.nets.insert(key, entry.clone());
         entry
+    }
+
+    /// The frame of the problem.
+    fn frame(&mut self, problem: &RouteProblem, target: &Target, filter: &Filter) -> Framed {
+        let shape = Writer::default().shape(problem, target, filter);
+        if let Some(known) = self.frames.get(&shape) {
+            return known.clone();
+        }
+        let frame = Frame::new(problem, target, filter).map(Arc::new);
+        let width = frame.as_ref().map_or(0, |frame| frame.width());
+        self.grow(shape.len() + width * (8 + width.div_ceil(64)));
+        self.frames.insert(shape, frame.clone());
+        frame
+    }
+
+    /// The problem compiled, for one look.
+    pub(super) fn once(
+        &mut self,
+        problem: &RouteProblem,
+        target: &Target,
+        filter: &Filter,
+        cost: Cost,
+    ) -> Result<Net, Refusal> {
+        Ok(Net::on(self.frame(problem, target, filter)?, problem, filter, cost))
+    }
+
+    /// Makes room for more words.
+    fn grow(&mut self, words: usize) {
+        self.words += words;
+        if self.words > WORDS {
+            // What is in use stays with its users.
+            self.forget();
+            self.words = words;
+        }
     }
 
     /// A search from the closed device.
@@ -115,6 +149,7 @@ impl Memo {
 
     fn forget(&mut self) {
         self.nets.clear();
+        self.frames.clear();
         self.searches.clear();
         self.words = 0;
     }
@@ -123,9 +158,9 @@ impl Memo {
 impl Net {
     /// With the ties of the problem; `alone`: without those that every route has.
     pub(super) fn tied(mut self: Arc<Self>, problem: &RouteProblem, alone: bool) -> Arc<Self> {
-        let goal = self.node(self.goal());
-        for act in 0..self.goal() {
-            let shared = alone && self.lm[goal].has(self.node(act));
+        let goal = self.frame.node(self.frame.goal());
+        for act in 0..self.frame.goal() {
+            let shared = alone && self.frame.lm[goal].has(self.frame.node(act));
             let tie = problem.actions.get(self.acts[act].original).map_or(0, |action| action.tie);
             if !shared && tie > 0 {
                 Arc::make_mut(&mut self).acts[act].tie = tie;
@@ -144,6 +179,19 @@ struct Writer {
 }
 
 impl Writer {
+    /// What its frame depends on.
+    fn shape(mut self, problem: &RouteProblem, target: &Target, filter: &Filter) -> Vec<u32> {
+        self.target(target);
+        for action in &problem.actions {
+            if permitted(action, filter) {
+                self.place(action);
+            } else {
+                self.key.push(FORBIDDEN);
+            }
+        }
+        self.key
+    }
+
     /// What the compiled problem depends on.
     fn question(mut self, problem: &RouteProblem, target: &Target, filter: &Filter, cost: Cost) -> Vec<u32> {
         let (kind, change) = match cost {
@@ -151,12 +199,8 @@ impl Writer {
             Cost::Time { change } => (1, change),
             Cost::Parts => (2, 0),
         };
-        let (all, things) = match target {
-            Target::All(things) => (1, things),
-            Target::AnyOf(things) => (0, things),
-        };
-        self.key.extend([kind, change, all, u32::from(problem.each)]);
-        self.list(things);
+        self.key.extend([kind, change, u32::from(problem.each)]);
+        self.target(target);
         for action in &problem.actions {
             if permitted(action, filter) {
                 self.action(action, filter);
@@ -176,13 +220,26 @@ impl Writer {
         self.key.extend(list);
     }
 
-    fn action(&mut self, action: &Action, filter: &Filter) {
+    fn target(&mut self, target: &Target) {
+        let (all, things) = match target {
+            Target::All(things) => (1, things),
+            Target::AnyOf(things) => (0, things),
+        };
+        self.key.push(all);
+        self.list(things);
+    }
+
+    fn place(&mut self, action: &Action) {
         self.list(&action.frees);
         self.list(&action.aside);
-        self.key.push(action.seconds);
         self.count(usize::from(action.does.is_some()));
         self.key.extend(action.does);
         self.needs(&action.after);
+    }
+
+    fn action(&mut self, action: &Action, filter: &Filter) {
+        self.place(action);
+        self.key.push(action.seconds);
         self.count(action.operations.len());
         for operation in &action.operations {
             let allowed = || operation.ways.iter().filter(|way| way.class <= filter.ranks[0]);

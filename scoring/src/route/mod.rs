@@ -25,6 +25,7 @@ mod bound;
 mod canonical;
 mod choose;
 mod damage;
+mod frame;
 mod jobs;
 mod laid_out;
 mod landmarks;

@@ -8,8 +8,9 @@ use super::bound::Vector;
 use super::canonical::earliest;
 use super::choose::{Aim, Best};
 use super::damage::{greedy, least_damage};
+use super::frame::Refusal;
 use super::memo::Memo;
-use super::net::{Filter, Net, Refusal};
+use super::net::{Filter, Net};
 use super::problem::{Cost, Limits, RouteProblem, Target};
 use super::replay::replay;
 use super::sequence::Budget;
@@ -144,7 +145,7 @@ impl<'a> Run<'a> {
         }
         // Without alternatives there is one set of actions, and its sums are what they are.
         let alone = cases.len() == 1;
-        let settled = alone && cases[0].net.groups.is_empty();
+        let settled = alone && cases[0].net.frame.groups.is_empty();
         if proved && !settled {
             for case in &mut cases {
                 case.net = Arc::clone(&case.net).tied(self.problem, alone);
@@ -277,7 +278,8 @@ impl<'a> Run<'a> {
     /// A rank no route of the case can go below.
     fn floor(&self, case: &Case, place: usize) -> u8 {
         let net = &case.net;
-        let needed = net.lm[net.node(net.goal())].iter().filter_map(|n| n.checked_sub(net.things));
+        let needed =
+            net.frame.lm[net.frame.node(net.frame.goal())].iter().filter_map(|n| n.checked_sub(net.frame.things));
         let actions = needed.filter_map(|act| self.problem.actions.get(net.acts[act].original));
         actions
             .map(|action| match place {

@@ -7,6 +7,7 @@ mod changes_brute;
 mod changes_samples;
 mod changes_text;
 mod changes_whole;
+mod close_by;
 mod compare_records;
 mod compare_spans;
 mod compare_undecided;
