@@ -3,6 +3,7 @@
 use report::facts::{Facts, Lead};
 use report::view::Others;
 use report::words;
+use scoring::compare::causes::RUNGS;
 use scoring::range::{Assessment, Effort};
 use scoring::text::{Source, Sources};
 
@@ -16,7 +17,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let record = read.record.ok_or_else(|| format!("{path}: {:?}", read.diagnostics))?;
         let assessment = Assessment::new(&record, &method, Effort::default());
         let others = Others::new(&record, &method, Effort::default());
-        let Some(lead) = Lead::new(&record, &assessment, others.bench.as_ref()) else {
+        let Some(lead) = Lead::new(&record, &assessment, others.bench.as_ref(), RUNGS) else {
             out.push_str(&format!("{path}: no points\n"));
             continue;
         };

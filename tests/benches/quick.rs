@@ -9,11 +9,10 @@
 #[path = "../performance/heavy.rs"]
 mod heavy;
 
+use ::report::view::{Others, Outlook};
 use scoring::assess::{Kept, Router};
 use scoring::compare::Changes;
-use scoring::compare::causes::Causes;
 use scoring::method::{Method, load_shipped, shipped};
-use scoring::range::firmness::readings;
 use scoring::range::{Assessment, Case, Effort, Guide, Study, fitted};
 use scoring::record::Record;
 use scoring::route::Limits;
@@ -65,24 +64,29 @@ fn said(a: &Assessment) -> String {
     format!("{low} to {high}, {how}")
 }
 
-/// What `score` works out: both verdicts of every method, what is open, other readings, what costs most.
+/// What the text of `score` works out: both verdicts of every method, what is open, what costs most.
 fn score(record: &Record, kept: &Kept) -> String {
+    looked_ahead(record, kept, Outlook::scored_leading, Outlook::scored)
+}
+
+/// What a page works out: other readings and the ladder of causes too.
+fn report(record: &Record, kept: &Kept) -> String {
+    looked_ahead(record, kept, Outlook::leading, Outlook::new)
+}
+
+fn looked_ahead(
+    record: &Record,
+    kept: &Kept,
+    first: fn(&Record, &Assessment, &Others) -> Outlook,
+    rest: fn(&Record, &Assessment) -> Outlook,
+) -> String {
     let mut out = String::new();
     for (place, method) in methods(record).iter().enumerate() {
+        let others = Others::keeping(record, method, Effort::default(), kept);
         let assessment = Assessment::keeping(record, method, Effort::default(), kept);
-        if let Some(bench) = method.bench_verdict() {
-            let bench = Assessment::keeping(record, &bench, Effort::default(), kept);
-            if place == 0 {
-                out = said(&bench);
-                drop(Causes::keeping(record, &bench.method, Effort::default(), kept));
-            }
-        }
-        let effort = Effort { looks: 200, pool: 2_000_000, ..Effort::default() };
-        let study = Study::keeping(Case::new(record, method), method, effort, kept);
-        drop(scoring::range::questions::questions(&study));
-        drop(readings(record, method, &study.range(0), effort, kept));
-        if out.is_empty() {
-            out = said(&assessment);
+        drop(if place == 0 { first(record, &assessment, &others) } else { rest(record, &assessment) });
+        if place == 0 {
+            out = said(others.bench.as_ref().unwrap_or(&assessment));
         }
     }
     out
@@ -134,6 +138,7 @@ fn main() {
         row("score", name, |kept| score(record, kept));
         row("unknowns", name, |kept| unknowns(record, kept));
         row("changes", name, |kept| changes(record, kept));
+        row("report", name, |kept| report(record, kept));
     }
     let open = read("without absent", &heavy::without_absent(PHONE));
     row("eu-2023-1670", "bar-phone without its `absent` line", |kept| {

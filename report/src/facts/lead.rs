@@ -29,8 +29,8 @@ const POOL: u64 = 2_000_000;
 
 impl Lead {
     /// The verdict that leads, for the assessment that stands first and for its bench verdict (`method.bench_verdict()`)
-    /// where it has one. `None` where a method knows no points, or nothing is scored.
-    pub fn new(record: &Record, first: &Assessment, bench: Option<&Assessment>) -> Option<Self> {
+    /// where it has one; `rungs`: of the ladder of causes. `None` where a method knows no points, or nothing is scored.
+    pub fn new(record: &Record, first: &Assessment, bench: Option<&Assessment>, rungs: usize) -> Option<Self> {
         if first.method.scale.verdict {
             return None;
         }
@@ -47,7 +47,7 @@ impl Lead {
             let case = Case::new(record, &assessment.method);
             questions(&Study::keeping(case, &assessment.method, effort, kept))
         };
-        let causes = Causes::keeping(record, &assessment.method, effort, kept);
+        let causes = Causes::keeping(record, &assessment.method, effort, kept, rungs);
         let promises = promises(record, &first.method, effort, kept);
         Some(Self { bench, assessment, causes, promises, questions })
     }

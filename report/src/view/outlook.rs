@@ -1,5 +1,6 @@
 //! What a verdict could still become: which question narrows it most, and what other readings of the method say.
 
+use scoring::compare::causes::RUNGS;
 use scoring::range::firmness::{OtherReading, readings};
 use scoring::range::questions::questions;
 use scoring::range::{Assessment, Case, Effort, Question, Study};
@@ -37,7 +38,7 @@ impl Outlook {
 
     /// The same for the assessment that leads a report, with what costs it most.
     pub fn leading(record: &Record, assessment: &Assessment, others: &Others) -> Self {
-        Self::scored_leading(record, assessment, others).with_readings(record, assessment)
+        Self::ahead(record, assessment, others, RUNGS).with_readings(record, assessment)
     }
 
     /// What a score tells: no other readings, each of which is the whole verdict once more.
@@ -45,9 +46,13 @@ impl Outlook {
         Self { questions: Self::asked(record, assessment).unwrap_or_default(), ..Self::default() }
     }
 
-    /// What a score tells of the assessment that leads.
+    /// What a score tells of the assessment that leads: what costs most, but not what is left once that is mended.
     pub fn scored_leading(record: &Record, assessment: &Assessment, others: &Others) -> Self {
-        let Some(lead) = Lead::new(record, assessment, others.bench.as_ref()) else {
+        Self::ahead(record, assessment, others, 0)
+    }
+
+    fn ahead(record: &Record, assessment: &Assessment, others: &Others, rungs: usize) -> Self {
+        let Some(lead) = Lead::new(record, assessment, others.bench.as_ref(), rungs) else {
             return Self::scored(record, assessment);
         };
         let questions =

@@ -79,13 +79,15 @@ fn bare(node: &Criterion) -> Criterion {
 }
 
 impl Causes {
-    /// Causes of a record's verdict under a method (taken as given: [`Method::for_device`] comes before).
+    /// Causes of a record's verdict under a method (taken as given: [`Method::for_device`] comes before), with a ladder of
+    /// [`RUNGS`].
     pub fn new(record: &Record, method: &Method, effort: Effort) -> Self {
-        Self::keeping(record, method, effort, &Kept::default())
+        Self::keeping(record, method, effort, &Kept::default(), RUNGS)
     }
 
-    /// As [`Causes::new`], with what was worked out before.
-    pub fn keeping(record: &Record, method: &Method, effort: Effort, kept: &Kept) -> Self {
+    /// As [`Causes::new`], with what was worked out before; `rungs`: how many causes the ladder goes through at most, for those
+    /// who don't show all of it.
+    pub fn keeping(record: &Record, method: &Method, effort: Effort, kept: &Kept, rungs: usize) -> Self {
         let method = without_limits(method);
         let study = Study::keeping(Case::new(record, &method), &method, effort, kept);
         let before = study.range(0);
@@ -112,7 +114,7 @@ impl Causes {
         let found = told_once(record, &study, found);
         let (mut ladder, mut stands) = (Vec::new(), before.clone());
         let mut on: Option<Study<'_>> = None;
-        for (_, mend) in found.iter().take(RUNGS) {
+        for (_, mend) in found.iter().take(rungs) {
             let mut case = on.as_ref().unwrap_or(&study).case.clone();
             mend.apply(&mut case);
             let next = match &on {

@@ -12,6 +12,7 @@ use report::view::Others;
 use report::words;
 use rstest::rstest;
 use scoring::assess::Reach;
+use scoring::compare::causes::RUNGS;
 use scoring::exact::Exact;
 use scoring::range::{Assessment, Effort};
 use scoring::record::{self, Record};
@@ -31,7 +32,7 @@ fn lead(record: &Record) -> Option<Lead> {
     let method = scoring::range::fitted(&scoring::method::load_shipped("en-45554").unwrap(), record);
     let effort = Effort { looks: 100, pool: 400_000, ..Effort::default() };
     let others = Others::new(record, &method, effort);
-    Lead::new(record, &Assessment::new(record, &method, effort), others.bench.as_ref())
+    Lead::new(record, &Assessment::new(record, &method, effort), others.bench.as_ref(), RUNGS)
 }
 
 /// What every summary keeps to, of samples and of random records.
