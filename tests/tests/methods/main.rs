@@ -1,5 +1,9 @@
 //! The shipped methods against law, standards and independent recounts.
 
+/// As the command has it: with the C library's a sixth of the time goes into making and dropping lists.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 mod categories;
 mod days;
 mod dryers;
