@@ -189,6 +189,9 @@ pub(crate) fn methods(choice: &Choice, form: Form, world: &mut World<'_>) -> Res
 
 /// Reads one method by id or file.
 pub(crate) fn method(name: &str, form: Form, world: &mut World<'_>) -> Result<Chosen, Failure> {
+    if let Some(read) = method::shipped_read(name) {
+        return Ok(Chosen { method: read.method.clone(), text: read.text.clone() });
+    }
     let MethodRead { sources, text, method, problems } = method_text(name, world)?;
     match method {
         Some(method) if !any_error(&problems) => {

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use report::view::View;
-use report::view::types::{Assessed, Bar, Brief, Contribution, ReasonedNode, Unknown};
+use report::view::types::{Assessed, Bar, Brief, Contribution, ReasonedNode, Score, Unknown};
 
 use super::hang;
 use crate::words::verdict as say;
@@ -72,7 +72,7 @@ fn assessed(one: &Assessed, brief: Option<&Brief>, view: &View, out: &mut dyn Wr
     line(say::WHY, &one.reason, out)?;
     for score in &one.sub_scores {
         if one.headline.as_ref().is_none_or(|h| h.title != score.title) {
-            line(&score.title.to_lowercase(), &say::sub_score(&score.range, &score.left_out), out)?;
+            line(&score.title.to_lowercase(), &say::sub_score(within(score), &score.left_out), out)?;
         }
     }
     // A verdict of passes and fails has no points to lose.
@@ -129,7 +129,7 @@ fn leading(one: &Assessed, brief: &Brief, out: &mut dyn Write) -> io::Result<()>
         line(say::FULL_VERDICT, &text, out)?;
     }
     for score in &one.sub_scores {
-        line(&score.title.to_lowercase(), &say::sub_score(&score.range, &score.left_out), out)?;
+        line(&score.title.to_lowercase(), &say::sub_score(within(score), &score.left_out), out)?;
     }
     for (lead, lines) in [(say::COSTS_MOST, &brief.costs), (say::MOST_OPEN, &brief.open)] {
         for (i, one) in lines.iter().enumerate() {
@@ -215,4 +215,9 @@ fn drawn(bar: &Bar) -> String {
 fn line(lead: &str, text: &str, out: &mut dyn Write) -> io::Result<()> {
     let lead = format!("  {} ", super::column(lead, LEAD - 1));
     write!(out, "{}", hang(&lead, text, WIDTH))
+}
+
+/// The range of a score, or where it is a bound what was reached of it.
+fn within(score: &Score) -> &str {
+    if score.bounds.is_empty() { &score.range } else { &score.bounds }
 }

@@ -1,8 +1,10 @@
 //! The verdict that leads a report: what the bench shows alone, where the method can say so.
 
-use scoring::compare::causes::{Cause, Causes, promises};
+use scoring::compare::causes::{Cause, Causes, held, promises};
+use scoring::exact::Exact;
+use scoring::method::Combine;
 use scoring::range::questions::questions;
-use scoring::range::{Assessment, Case, Effort, Question, Study};
+use scoring::range::{Assessment, Case, Effort, Graded, GradedKind, Question, Study};
 use scoring::record::Record;
 
 /// What is worked out for the verdict that leads; a view only tells it.
@@ -14,8 +16,12 @@ pub struct Lead {
     pub assessment: Assessment,
     /// What costs it most.
     pub causes: Causes,
+    /// What the first of them gain under the limits of the verdict; none where no limit can hold it.
+    pub held: Vec<Option<[Exact; 2]>>,
     /// Promises at their best, and what the full verdict would gain.
     pub promises: Vec<Cause>,
+    /// What the first of them gains under limits, where one may hold the full verdict.
+    pub promise_held: Option<[Exact; 2]>,
     /// Open questions, the most useful first.
     pub questions: Vec<Question>,
 }
@@ -24,6 +30,8 @@ pub struct Lead {
 const LOOKS: u64 = 200;
 /// Answers beyond which questions stay in the order of the record.
 const MANY: usize = 200;
+/// Causes of which it is told what limits leave of them: those of the summary.
+const TOLD: usize = 3;
 /// States for all routes.
 const POOL: u64 = 2_000_000;
 
@@ -49,6 +57,27 @@ impl Lead {
         };
         let causes = Causes::keeping(record, &assessment.method, effort, kept, rungs);
         let promises = promises(record, &first.method, effort, kept);
-        Some(Self { bench, assessment, causes, promises, questions })
+        let under = |of: &Assessment, list: &[Cause]| -> Vec<Option<[Exact; 2]>> {
+            let told: Vec<&Cause> = list.iter().take(TOLD).collect();
+            if told.iter().all(|cause| !may_hold(&of.root, &cause.gain)) {
+                return Vec::new();
+            }
+            held(record, &of.method, effort, kept, &told).into_iter().map(Some).collect()
+        };
+        let promise_held = under(first, promises.get(..1).unwrap_or_default()).pop().flatten();
+        let held = under(&assessment, &causes.causes);
+        Some(Self { bench, assessment, causes, held, promises, promise_held, questions })
     }
+}
+
+/// Whether a limit may hold a verdict that gains so much before limits: one that holds it now, or is below what it would be.
+fn may_hold(root: &Graded, gain: &[Exact; 2]) -> bool {
+    let capped = matches!(root.kind, GradedKind::Group(Combine::Cap));
+    let of_limits = |end: usize| {
+        let first = root.children.first()?.ends[end].points.as_ref()?;
+        let least = root.children[1..].iter().filter_map(|c| c.ends[end].points.as_ref()).min()?;
+        Some(*least < first + &gain[end])
+    };
+    let below = root.children.first().is_some_and(|first| may_hold(first, gain));
+    capped && (0..2).any(|end| of_limits(end).unwrap_or(false)) || below
 }

@@ -78,6 +78,8 @@ pub struct CauseFact {
     pub of: What,
     /// Points gained at the low and at the high end.
     pub gain: [Exact; 2],
+    /// What is gained under the limits of the verdict, where one of them may hold it; of the first few alone.
+    pub held: Option<[Exact; 2]>,
     /// What each next cause adds with those above it mended.
     pub rung: Option<[Exact; 2]>,
     /// Other parts that count and lie behind it at both ends, and how many others there are.
@@ -104,6 +106,8 @@ pub struct Promise {
     pub best: Vec<Edit>,
     /// Points at both ends.
     pub gain: [Exact; 2],
+    /// The same under the limits of the verdict, where one of them may hold it; of the first alone.
+    pub held: Option<[Exact; 2]>,
 }
 
 impl CauseFact {
@@ -129,15 +133,22 @@ impl Facts {
             .causes
             .iter()
             .enumerate()
-            .filter_map(|(i, c)| cause(record, a, &parts, c, lead.causes.ladder.get(i)))
+            .filter_map(|(i, c)| {
+                let held = lead.held.get(i).cloned().flatten();
+                Some(CauseFact { held, ..cause(record, a, &parts, c, lead.causes.ladder.get(i))? })
+            })
             .collect();
         let mut promises: Vec<Promise> = lead
             .promises
             .iter()
-            .filter_map(|c| match &c.of {
-                CauseOf::Promise(path, best) => {
-                    Some(Promise { path: line(path), best: best.clone(), gain: c.gain.clone() })
-                }
+            .enumerate()
+            .filter_map(|(i, c)| match &c.of {
+                CauseOf::Promise(path, best) => Some(Promise {
+                    path: line(path),
+                    best: best.clone(),
+                    gain: c.gain.clone(),
+                    held: lead.promise_held.clone().filter(|_| i == 0),
+                }),
                 _ => None,
             })
             .collect();
@@ -206,6 +217,7 @@ fn cause(
     Some(CauseFact {
         gain: cause.gain.clone(),
         rung: rung.cloned(),
+        held: None,
         behind: [behind.len(), others.len()],
         first_behind: behind.first().copied(),
         of,

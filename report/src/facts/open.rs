@@ -142,7 +142,9 @@ fn asks(record: &Record, device: &Complete, unknown: &Unknown, edit: &Edit) -> A
         Edit::Fastener(a, i, _) => {
             let glue = device.actions.get(*a).and_then(|x| x.fasteners.get(*i)).is_some_and(|f| f.adhesive);
             let kinds = unknown.answers.iter().flat_map(|x| &x.edits);
-            let residue = kinds.clone().any(|e| matches!(e, Edit::Fastener(_, _, Kind::Neither)));
+            let may_be = |kind: Kind| kinds.clone().any(|e| matches!(e, Edit::Fastener(_, _, k) if *k == kind));
+            // Where it can't be removable, whether it comes off clean is not what is asked.
+            let residue = may_be(Kind::Neither) && may_be(Kind::Removable);
             let action = device.actions.get(*a);
             let written = action.and_then(|x| x.written).and_then(|w| record.actions.get(w));
             let index = action.and_then(|x| x.fasteners.get(*i)).and_then(|f| f.written);

@@ -6,7 +6,7 @@ use scoring::assess::{PartRoute, Reach};
 use scoring::exact::Exact;
 use scoring::range::Assessment;
 use scoring::record::complete::Complete;
-use scoring::record::{Action, Aim, Outcome, Record};
+use scoring::record::{Action, After, Aim, Outcome, Record};
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Family, ToolClass};
 
@@ -49,6 +49,10 @@ pub struct WayToPart {
     pub actions: Vec<usize>,
     /// Parts that come off before, in order.
     pub first_off: Vec<String>,
+    /// Parts that come off in the same lift.
+    pub together: Vec<String>,
+    /// What comes before some action of it nobody established.
+    pub order_open: bool,
     /// Temperatures of each heating, °C where stated.
     pub heats: Vec<Option<u32>>,
     /// Solvents, by name.
@@ -148,14 +152,22 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> WayToPart {
     let (mut first_off, mut heats, mut solvents, mut tools) = (Vec::new(), Vec::new(), Vec::new(), BTreeSet::new());
     let mut tools_open = false;
     let (mut stuck, mut destroys, mut at) = (BTreeSet::new(), Vec::new(), None);
+    let (mut together, mut order_open) = (Vec::new(), false);
     for (index, ways) in &route.taken {
         let action = &device.actions[*index];
         let written = action.written.map(|w| &record.actions[w]);
-        for &t in &action.frees {
-            if t == route.thing {
-                at = written.and_then(|w| w.at.as_ref()).map(|t| t.value.from);
-            } else if !first_off.contains(&name(t)) {
-                first_off.push(name(t));
+        // What somebody did first waits for nothing.
+        let first = |w: &Action| action.written == Some(0) && w.outcome.value == Outcome::Done && record.witnessed(w);
+        order_open |= written.is_none_or(|w| w.after.value == After::Unknown && !first(w));
+        let last = action.frees.contains(&route.thing);
+        if last {
+            at = written.and_then(|w| w.at.as_ref()).map(|t| t.value.from);
+        }
+        // What is lifted with the part is not in its way.
+        let list = if last { &mut together } else { &mut first_off };
+        for &t in action.frees.iter().filter(|t| **t != route.thing) {
+            if !list.contains(&name(t)) {
+                list.push(name(t));
             }
         }
         let mut solvent = false;
@@ -189,6 +201,8 @@ fn way(record: &Record, device: &Complete, route: &PartRoute) -> WayToPart {
         proved: route.at_least == route.steps,
         actions,
         first_off,
+        together,
+        order_open,
         heats,
         solvents,
         tools: tools.len(),

@@ -1,9 +1,10 @@
 //! The summary from facts and words.
 
+use scoring::assess::Reach;
 use scoring::exact::{Exact, Rounding};
 use scoring::range::Assessment;
 use scoring::record::complete::open_count;
-use scoring::record::{Record, Term};
+use scoring::record::{Known, Record, Term};
 use scoring::vocab::{Basis, Promise, Words};
 
 use super::gains::Traced;
@@ -61,18 +62,23 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
         let (anchor, place) = traced.limit(limit, own);
         costs.push(BriefLine { points: takes, text, anchor, place });
     }
-    let of = |rung: &Rung, least: &Exact| BriefLine {
+    // What a limit leaves of a gain, where it leaves less than is shown.
+    let held = |gain: &Option<[Exact; 2]>, least: &Exact| match gain.as_ref().map(|[a, b]| points(a.min(b))) {
+        Some(left) if left != points(least) => en::while_a_limit_holds(&left),
+        _ => String::new(),
+    };
+    let of = |rung: &Rung, least: &Exact, gain: &Option<[Exact; 2]>| BriefLine {
         points: points(least),
-        text: rung.text.clone(),
+        text: format!("{}{}", rung.text, held(gain, least)),
         anchor: rung.anchor.clone(),
         place: rung.places.first().map_or_else(String::new, |p| p.text.clone()),
     };
     let kept = LINES - promised.len().min(1);
     for (rung, cause) in causes.iter().take(kept.saturating_sub(costs.len())) {
-        costs.push(of(rung, cause.least()));
+        costs.push(of(rung, cause.least(), &cause.held));
     }
     for (rung, promise) in promised.iter().zip(&facts.promises).take(1) {
-        costs.push(of(rung, (&promise.gain[0]).min(&promise.gain[1])));
+        costs.push(of(rung, (&promise.gain[0]).min(&promise.gain[1]), &promise.held));
     }
     // What rounds to nothing costs nothing that a reader could see; the details have it.
     costs.retain(|c| c.points != "0.0");
@@ -89,7 +95,11 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
         bench: bench(record),
         range: one_or_to(&shown[0], &shown[1]),
         out_of: if own { en::out_of(&facts.top) } else { scale(first) },
-        about: if own { en::WHAT_THE_BENCH_SHOWS.to_owned() } else { String::new() },
+        about: if own {
+            en::what_is_shown(record.teardown.basis() == Basis::Planned).to_owned()
+        } else {
+            String::new()
+        },
         bar: super::verdict::bar_of(a),
         full: if own { en::with_promises(&first.range, &scale(first)) } else { String::new() },
         attained: facts.attained,
@@ -181,7 +191,8 @@ fn identity(record: &Record) -> Vec<String> {
     }
     // A device of no category listed is told by what else is known of it.
     out.extend(Some(d.category.value.to_string()).filter(|c| c != "other"));
-    out.extend(d.price.as_ref().map(|p| place::known(&p.known, money)));
+    let price = d.price.as_ref().filter(|p| !matches!(p.known, Known::Unknown));
+    out.extend(price.map(|p| place::known(&p.known, money)));
     out.extend(text(&d.condition));
     out
 }
@@ -242,7 +253,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
         // An end that is open upwards says so once.
         [Some(a), Some(b)] if open_count(a.max(b)).1 => en::at_least(&en::steps(open_count(a.min(b)).0)),
         [Some(a), Some(b)] => en::between_steps(a.min(b), a.max(b)),
-        [None, Some(b)] => en::if_at_all(b),
+        [None, Some(b)] => en::if_at_all(b, fact.way.as_ref().is_some_and(|w| w.order_open)),
         _ if fact.way.is_none() => en::NOT_MENTIONED.to_owned(),
         _ => en::CANT_BE_TAKEN_OUT.to_owned(),
     };
@@ -254,10 +265,26 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
             rows.push(Pair { what: what.to_owned(), said });
         }
     };
-    if let Some(way) = &fact.way {
+    let reached = fact.way.as_ref().filter(|w| w.reach != Reach::No);
+    if reached.is_none()
+        && let Some((_, why)) = &fact.failed
+    {
+        add(worked, crate::clean::shorten(&en::only_failed(why.as_deref()), WORK));
+    }
+    if let Some(way) = reached {
         let off = some(&way.first_off, 3);
-        add(first_off, if off.is_empty() { en::NOTHING_FIRST.to_owned() } else { off });
+        add(
+            first_off,
+            match (way.order_open, off.is_empty()) {
+                (true, _) => en::first_at_least(&off),
+                (false, true) => en::NOTHING_FIRST.to_owned(),
+                (false, false) => off,
+            },
+        );
         let mut work = work(way);
+        if !way.together.is_empty() {
+            work = format!("{work}; {}", en::comes_with(&some(&way.together, 3)));
+        }
         if let Some((_, why)) = &fact.failed {
             // A reason is told whole or, where it has no room here, with the way in the details.
             let room = |why: &&str| (work.clone() + &en::failed_too(Some(why))).chars().count() <= WORK;

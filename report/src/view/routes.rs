@@ -159,6 +159,13 @@ impl Routes {
             }
             route.used.extend(told.into_iter().map(|(which, at, ids)| en::ends_of(which, at, &list(&ids))));
         }
+        // Where one says that a part can't be reached and another how, each says whose it is: read alone one denies the other.
+        let reached: Vec<(String, &'static str)> = self.list.iter().map(|r| (r.target.clone(), r.reach)).collect();
+        for route in &mut self.list {
+            if reached.iter().any(|(t, reach)| *t == route.target && *reach != route.reach) {
+                route.proof = format!("{} {}", route.proof, en::stands_behind(&list(&route.used)));
+            }
+        }
     }
 
     pub(super) fn of(&self, assessment: usize, end: usize, thing: u32) -> Option<usize> {

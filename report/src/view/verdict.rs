@@ -79,7 +79,7 @@ pub(super) fn assessed(
             bar: bar(&tree, a, graded, &node.title),
             unknowns: graded.unknowns.len(),
             attained: graded.exact,
-            bounds: String::new(),
+            bounds: if graded.exact || !scored(graded) { String::new() } else { bounds_of(graded, &node.range) },
             left_out: if scored(graded) { String::new() } else { left_out(a, graded) },
             without: None,
         })
@@ -224,6 +224,15 @@ pub(super) fn find<'n>(node: &'n ReasonedNode, id: &str) -> Option<&'n ReasonedN
         return Some(node);
     }
     node.children.iter().find_map(|c| find(c, id))
+}
+
+/// What a part of a verdict comes to at its ends, and that nothing leaves the range: of one that no completion is known to fill.
+fn bounds_of(graded: &Graded, range: &str) -> String {
+    let at = graded.ends.each_ref().map(|end| end.points.as_ref().map(|p| p.display(2, Rounding::HalfUp)));
+    match at {
+        [Some(a), Some(b)] => en::reached_within(&a, &b, range),
+        _ => en::reached_within("", "", range),
+    }
 }
 
 /// The range bar of the total of an assessment by itself.

@@ -268,14 +268,7 @@ fn parts(study: &Study<'_>) -> Vec<(CauseOf, Mend)> {
     let base = &study.case.base;
     let named = |s: &&crate::assess::Slot| s.weight.is_some() && s.fills.iter().any(|&f| base.fills[f].part.is_some());
     let slots = study.plan.slots.iter().filter(named);
-    slots
-        .map(|slot| {
-            let mut things: Vec<_> = slot.fills.iter().map(|&f| base.fills[f].thing).collect();
-            things.sort_unstable();
-            things.dedup();
-            (CauseOf::Part(slot.role.clone()), Mend::Way(things))
-        })
-        .collect()
+    slots.map(|slot| (CauseOf::Part(slot.role.clone()), Mend::Way(things(study, slot)))).collect()
 }
 
 /// What a verdict would gain by each promise at its best answer, the largest first. What is promised part by part is one
@@ -291,6 +284,33 @@ pub fn promises(record: &Record, method: &Method, effort: Effort, kept: &Kept) -
     out.retain(|c| c.gain.iter().any(|g| !g.is_zero()));
     out.sort_by_key(|cause| std::cmp::Reverse(sides(cause)));
     out
+}
+
+/// What a verdict surely gains at both ends, under all its limits, by each of some causes mended alone.
+pub fn held(record: &Record, method: &Method, effort: Effort, kept: &Kept, causes: &[&Cause]) -> Vec<[Exact; 2]> {
+    let study = Study::keeping(Case::new(record, method), method, effort, kept);
+    let before = study.range(0);
+    let worth = |cause: &&Cause| {
+        let mut case = study.case.clone();
+        match &cause.of {
+            CauseOf::Action(action) => Mend::Perfect(*action).apply(&mut case),
+            CauseOf::Part(role) => {
+                let slot = study.plan.slots.iter().find(|slot| slot.role == *role);
+                Mend::Way(slot.map_or_else(Vec::new, |slot| things(&study, slot))).apply(&mut case);
+            }
+            CauseOf::Promise(_, edits) => super::changes::settle(&mut case, edits),
+        }
+        gain(&before, &study.with_case(case, causes.len()).range(0))
+    };
+    side_by_side(causes, worth)
+}
+
+/// The pieces that fill a role.
+fn things(study: &Study<'_>, slot: &crate::assess::Slot) -> Vec<crate::route::Thing> {
+    let mut things: Vec<_> = slot.fills.iter().map(|&f| study.case.base.fills[f].thing).collect();
+    things.sort_unstable();
+    things.dedup();
+    things
 }
 
 /// The smaller gain, then the larger.

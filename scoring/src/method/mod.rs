@@ -29,7 +29,7 @@ pub use aloud::{AloudRow, Paragraph, aloud, sentence};
 pub use days::{Days, Standing};
 pub use read::read;
 pub use schema::{schema, tables};
-pub use shipped::{Shipped, load_shipped, shipped, shipped_source};
+pub use shipped::{Shipped, ShippedRead, load_shipped, shipped, shipped_read, shipped_source};
 pub use switch::either_of;
 pub use types::*;
 

@@ -1,5 +1,7 @@
 //! The methods that ship with the library, embedded as text.
 
+use std::sync::OnceLock;
+
 use super::{Method, read};
 use crate::text::{Source, Sources, fold};
 
@@ -46,11 +48,39 @@ pub fn shipped_source(id: &str) -> Option<Source> {
     Some(Source::new(found.file, found.text))
 }
 
+/// A shipped method as it is read, without a complaint.
+#[derive(Debug)]
+pub struct ShippedRead {
+    /// The method.
+    pub method: Method,
+    /// Its text and those of the methods it extends.
+    pub text: String,
+}
+
+/// What the constant texts above say, read once: a program that works on many records in turn asks for them each time.
+static READ: [OnceLock<Option<ShippedRead>>; ALL.len()] = [const { OnceLock::new() }; ALL.len()];
+
+/// A shipped method and its text; `None` when there is none of this id.
+pub fn shipped_read(id: &str) -> Option<&'static ShippedRead> {
+    let place = ALL.iter().position(|s| fold(s.id) == fold(id))?;
+    let reading = || {
+        let mut sources = Sources::new();
+        let file = sources.add(shipped_source(id)?);
+        let mut text = ALL[place].text.to_owned();
+        let mut find = |wanted: &str| {
+            let found = shipped_source(wanted)?;
+            text.push_str(&found.text);
+            Some(found)
+        };
+        let method = read(&mut sources, file, &mut find).0?;
+        Some(ShippedRead { method, text })
+    };
+    READ[place].get_or_init(reading).as_ref()
+}
+
 /// A shipped method; `None` when there is none of this id.
 pub fn load_shipped(id: &str) -> Option<Method> {
-    let mut sources = Sources::new();
-    let file = sources.add(shipped_source(id)?);
-    read(&mut sources, file, &mut shipped_source).0
+    shipped_read(id).map(|read| read.method.clone())
 }
 
 #[cfg(test)]

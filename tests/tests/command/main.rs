@@ -28,6 +28,7 @@ mod interrupted;
 mod json_schemas;
 mod law_everywhere;
 mod on_a_bench;
+mod parts_told;
 mod read_aloud;
 mod report_common;
 mod report_documents;

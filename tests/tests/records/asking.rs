@@ -368,3 +368,71 @@ fn own_roles_are_called_by_their_names(#[case] roles: &str, #[case] named: &[&st
     let own: Vec<&str> = record.own_roles.iter().map(|(name, _)| &*name.value).collect();
     assert_eq!(own, named);
 }
+
+/// As much open as a record can have: opened perhaps (in a list, alone, with fields of its own), parts that nobody tried or
+/// mentioned, names that may be one part, places in the order, tools, kinds, counts.
+const MOST_OPEN: &str = "unfasten: 1
+device: {name: Slab, maker: Ostrel, category: smartphone}
+teardown: {}
+parts:
+  lid: {role: back cover}
+  pack: {role: battery}
+  front eye: {role: front camera, outcome: not attempted}
+  sounder: {role: speaker, same as: perhaps buzzer}
+actions:
+  - {free: lid, with: unknown, loosen: [2 x clip, perhaps connector], after: []}
+  - {free: pack, with: hands, loosen: perhaps screw PH0, after: perhaps lid}
+  - {free: board, with: PH0 | PH1, loosen: [{fastener: perhaps film adhesive, kind: neither | removable}], after: lid | pack}
+  - {free: sounder, with: hands, loosen: {fastener: foam tape, count: unknown}, after: unknown}
+  - {free: buzzer, with: hands, loosen: [], after: lid}
+  - {free: port, with: spudger, loosen: connector, after: lid, outcome: not attempted}
+";
+
+/// Every answer offered to every question can be given: the record reads with it, and is not asked the same again.
+#[test]
+fn every_answer_offered_settles_its_question() {
+    let asked = open(MOST_OPEN);
+    let (_, record) = read(MOST_OPEN).unwrap();
+    let keys = |list: &[Ask]| list.iter().map(|a| a.key.clone()).collect::<Vec<_>>();
+    for wanted in [
+        "actions[0].loosen[1]: perhaps connector",
+        "actions[1].loosen: perhaps screw PH0",
+        "actions[2].loosen[0]: perhaps film adhesive",
+        "parts (display assembly)",
+    ] {
+        assert!(asked.iter().any(|a| a.key == wanted), "{wanted}: {:#?}", keys(&asked));
+    }
+    // No word answers whether a part nobody tried comes off, and nothing is asked of how one would that nobody mentioned.
+    let odd = |k: &String| k == "parts.front eye" || k.contains(") (");
+    assert!(!keys(&asked).iter().any(odd), "{:#?}", keys(&asked));
+    let mut given = 0;
+    for ask in
+        asked.iter().filter(|a| !a.promise && !matches!(a.to, To::Order(..) | To::Parts(_) | To::Each(_) | To::Looked))
+    {
+        for offer in &ask.offers {
+            let changes = ask.changes(&offer.answer, &record);
+            let changes = changes.unwrap_or_else(|e| panic!("{}: {}: {}", ask.key, offer.answer, e.what));
+            let made = change(&Source::new("x.yaml", MOST_OPEN), &changes);
+            let made = made.unwrap_or_else(|e| panic!("{}: {}: {e:?}", ask.key, offer.answer));
+            read(&made).unwrap_or_else(|e| panic!("{}: {}: {e}\n{made}", ask.key, offer.answer));
+            let again = open(&made).iter().any(|a| a.key == ask.key && a.question == ask.question);
+            assert!(!again, "{}: {} leaves it open\n{made}", ask.key, offer.answer);
+            given += 1;
+        }
+    }
+    assert!(given > 40, "{given}");
+}
+
+#[rstest]
+#[case("actions[0].loosen[1]: perhaps connector", "yes", "[2 x clip, connector]")]
+#[case("actions[0].loosen[1]: perhaps connector", "no", "[2 x clip]")]
+#[case("actions[1].loosen: perhaps screw PH0", "yes", "loosen: screw PH0,")]
+#[case("actions[1].loosen: perhaps screw PH0", "2", "loosen: screw PH0,")]
+#[case("actions[1].loosen: perhaps screw PH0", "n", "with: hands, loosen: [], after: perhaps lid")]
+#[case("actions[2].loosen[0]: perhaps film adhesive", "yes", "{fastener: film adhesive, kind: neither | removable}")]
+fn what_was_perhaps_opened_was_or_was_not(#[case] key: &str, #[case] answer: &str, #[case] then: &str) {
+    let ask = open(MOST_OPEN).into_iter().find(|a| a.key == key).unwrap();
+    let (_, record) = read(MOST_OPEN).unwrap();
+    let made = change(&Source::new("x.yaml", MOST_OPEN), &ask.changes(answer, &record).unwrap()).unwrap();
+    assert!(made.contains(then), "{made}");
+}

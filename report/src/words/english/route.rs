@@ -29,6 +29,11 @@ pub fn none_found(least: u32) -> String {
     format!("no route found within the limit; at least {}", count(open_count(least).0 as usize, "step"))
 }
 
+/// Which ends a route is read at: `the low end of en-45554`.
+pub fn stands_behind(ends: &str) -> String {
+    format!("Read at {ends}.")
+}
+
 /// No route takes fewer steps.
 pub const PROVED_SHORTEST: &str = "proved shortest";
 

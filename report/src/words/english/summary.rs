@@ -6,7 +6,9 @@ use super::{number, steps};
 use crate::plural::list;
 
 /// What a verdict without promises is about.
-pub const WHAT_THE_BENCH_SHOWS: &str = "what the bench shows";
+pub fn what_is_shown(planned: bool) -> &'static str {
+    if planned { "what the design shows, not a bench" } else { "what the bench shows" }
+}
 
 /// The scale of a verdict, and its class where it has one.
 pub fn scale(out_of: &str, class: &str) -> String {
@@ -55,9 +57,10 @@ pub fn between_steps(least: u32, most: u32) -> String {
     format!("{} to {}", number(least as usize), steps(most))
 }
 
-/// Steps of a part that may not come out.
-pub fn if_at_all(most: u32) -> String {
-    format!("{} if it comes out at all", steps(most))
+/// Steps of a part that may not come out; `open`: what must come before is not established.
+pub fn if_at_all(least: u32, open: bool) -> String {
+    let least = steps(least);
+    format!("{} if it comes out at all", if open { super::at_least(&least) } else { least })
 }
 
 /// The record says nothing of a part.
@@ -72,9 +75,24 @@ pub const ROWS: [&str; 3] = ["first off", "work", "spare"];
 /// Nothing comes off before it.
 pub const NOTHING_FIRST: &str = "nothing";
 
+/// What comes off before it, where nobody established all of that.
+pub fn first_at_least(off: &str) -> String {
+    if off.is_empty() { "not established".to_owned() } else { format!("at least {off}") }
+}
+
+/// Parts that come off in the same lift.
+pub fn comes_with(parts: &str) -> String {
+    format!("comes off together with {parts}")
+}
+
 /// A way that did not work, and why where there is room for it.
 pub fn failed_too(why: Option<&str>) -> String {
     why.map_or_else(|| "; another way failed".to_owned(), |why| format!("; another way failed: {why}"))
+}
+
+/// The only way tried did not work, and why.
+pub fn only_failed(why: Option<&str>) -> String {
+    why.map_or_else(|| "tried, and failed".to_owned(), |why| format!("tried, and failed: {why}"))
 }
 
 /// Heat, how often, and the degrees known.

@@ -164,3 +164,12 @@ pub fn beyond(part: &str, why: OutOfReach, destroyed: &[String]) -> String {
     };
     format!("{part}, {how}")
 }
+
+/// What was reached of a range that is a bound.
+pub fn reached_within(low: &str, high: &str, range: &str) -> String {
+    match (low, high) {
+        ("", _) | (_, "") => format!("never outside {range}"),
+        (a, b) if a == b => format!("reached {a}; never outside {range}"),
+        (a, b) => format!("reached {a} to {b}; never outside {range}"),
+    }
+}

@@ -200,19 +200,24 @@ impl Lister<'_, '_> {
             let path =
                 written.with.get(operation).map_or_else(|| format!("{}.with", written.path), |f| f.ways.path.clone());
             let of = &written.id;
+            // Of one operation among several it is said which.
+            let several = self.case.base.actions[index].operations.len() > 1;
+            let now = told.first().and_then(|ways| ways.first()).filter(|set| several && !set.is_empty());
+            let name_of = |&tool: &usize| tools[tool].name.to_string();
+            let now = now.map(|set| set.iter().map(name_of).collect::<Vec<_>>().join(" and "));
+            let with = |tool: &str| match &now {
+                Some(now) => format!("`{of}`: let {tool} do what {now} does"),
+                None if tool == "bare hands" => format!("`{of}`: let bare hands do it"),
+                None => format!("`{of}`: make it work with {tool}"),
+            };
             let ways = |set: Vec<usize>| Make::Edits(vec![Edit::Ways(index, operation, vec![set])]);
-            let mut made =
-                vec![(format!("tool {path} -> hands"), format!("`{of}`: let bare hands do it"), ways(vec![]))];
+            let mut made = vec![(format!("tool {path} -> hands"), with("bare hands"), ways(vec![]))];
             for &tool in &basic {
                 if told.iter().all(|w| w.contains(&vec![tool])) {
                     continue;
                 }
                 let name = &tools[tool].name;
-                made.push((
-                    format!("tool {path} -> {name}"),
-                    format!("`{of}`: make it work with {name}"),
-                    ways(vec![tool]),
-                ));
+                made.push((format!("tool {path} -> {name}"), with(name), ways(vec![tool])));
             }
             if basic.is_empty() {
                 let words = format!("`{of}`: make it work with a basic tool");

@@ -46,6 +46,11 @@ impl Asking<'_> {
         if path.starts_with("parts.") && path.ends_with(".same as") {
             return None;
         }
+        // Whether a part that nobody tried comes off is answered by an action, and no word stands for one.
+        let untried = |p: &crate::record::Part| p.not_attempted.is_some() && path == format!("parts.{}", p.name.value);
+        if self.record.parts.iter().any(untried) {
+            return None;
+        }
         let alone = Field::Alone(path.to_owned());
         let Some((place, field)) = self.action(path) else { return Some(alone) };
         let action = &self.record.actions[place];
@@ -66,6 +71,9 @@ impl Asking<'_> {
             held.dedup();
             // What holds it is not known: it is like no other.
             return Some(if held.is_empty() || held.iter().any(String::is_empty) { alone } else { Field::With(held) });
+        }
+        if action.loosen.iter().any(|l| l.perhaps && l.count.path == path) {
+            return None;
         }
         if let Some(loosened) = action.loosen.iter().find(|l| l.kind.path == path) {
             return Some(Field::Kind(loosened.fastener.clone()));

@@ -5,6 +5,7 @@
 
 mod alike;
 mod most;
+mod opened;
 mod order;
 mod parts;
 mod promises;
@@ -206,6 +207,7 @@ pub fn asks_of(record: &Record, sources: &Sources, method: &Method, case: &Case)
     asking.remarks(&mut out);
     asking.facts(&mut out);
     asking.order(&open, &mut out);
+    asking.opened(&open, &mut out);
     asking.alike(&open, &mut out);
     asking.promises(&open, &mut out);
     out.sort_by_key(|(place, ask)| (ask.found, *place));

@@ -62,6 +62,8 @@ impl Asking<'_> {
         for &u in open {
             let unknown = self.unknown(u);
             let role = unknown.path.strip_prefix("parts (").and_then(|p| p.strip_suffix(')'));
+            // Its tools, fasteners and place in the order are asked once somebody tried.
+            let role = role.filter(|role| !role.contains(')'));
             let Some(role) = role else { continue };
             let names = self.taken_off();
             let mut offers: Vec<Offer> = names.iter().map(|n| Offer::plain(n.clone())).collect();

@@ -86,7 +86,10 @@ impl Names {
         if reader.full() {
             return;
         }
+        let none = matches!(&*fold(&name.value), "none" | "no" | "n/a" | "nil" | "-");
         let mend = match (near(&name.value, self.all()), ids.get(&fold(&name.value))) {
+            (_, None) if none => "write `[]` where nothing has to come before".to_owned(),
+            (_, None) if name.value.contains(',') => format!("write several as a list: `[{}]`", short(&name.value)),
             (_, Some(&action)) => format!("name what that action achieves: `{}`", actions[action].join("`, `")),
             (Some(found), None) => format!("did you mean `{found}`?"),
             (None, None) => "name a part or a `do` of this record, or add the action that frees it".to_owned(),
