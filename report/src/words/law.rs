@@ -92,7 +92,7 @@ pub fn points(a: &Assessment) -> String {
             format!("{} {points}", en::lower(&line(&l.title)))
         })
         .collect();
-    en::most_lost(&list(&named))
+    en::most_lost_by_criterion(&list(&named))
 }
 
 /// For which devices a result is; empty where it binds this one.

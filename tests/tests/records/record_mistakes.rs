@@ -42,6 +42,54 @@ fn twenty_mistakes_are_twenty_complaints() {
     assert_eq!(found(text.as_bytes()), wanted);
 }
 
+/// A misspelt category hides no mistake in what hangs on it: the same are found as once it is put right.
+#[test]
+fn a_misspelt_category_hides_nothing() {
+    let text = "unfasten: 1
+device: {name: Slab, maker: Ostrel, category: smart phone}
+teardown: {place: use, skill: layman}
+parts:
+  lid: {role: backcover}
+  port: {role: usb port}
+actions:
+  - {free: lid, with: PH0, loosen: 2 x screw PH0, after: []}
+  - {free: port, with: hands, loosen: connector, after: lid}
+";
+    let right = found(text.replace("smart phone", "smartphone").as_bytes());
+    assert!(right.iter().any(|(code, _)| code == "unknown-role"), "{right:?}");
+    let mut wrong = found(text.as_bytes());
+    assert_eq!(wrong.remove(0), ("wrong-value".to_owned(), 2));
+    let errors = |list: &[(String, u32)]| list.iter().filter(|(c, _)| c == "unknown-role").cloned().collect::<Vec<_>>();
+    assert_eq!(errors(&wrong), errors(&right));
+}
+
+#[rstest]
+#[case("none", "write `[]` where nothing has to come before")]
+#[case("No", "write `[]` where nothing has to come before")]
+#[case("lid, pack", "write several as a list: `[lid, pack]`")]
+#[case("lit", "did you mean `lid`?")]
+fn an_order_written_otherwise_is_mended(#[case] after: &str, #[case] mend: &str) {
+    let text = format!(
+        "unfasten: 1
+device: {{name: Slab, maker: Ostrel, category: other}}
+teardown: {{place: use, skill: layman}}
+roles: {{pack: {{weight: 1}}}}
+parts: {{lid: {{}}, pack: {{role: pack}}}}
+actions:
+  - {{free: lid, with: PH0, loosen: 2 x screw PH0, after: []}}
+  - free: pack
+    with: hands
+    loosen: connector
+    after: {after}
+"
+    );
+    let mut sources = Sources::new();
+    let file = sources.add(Source::new("r.yaml", &text));
+    let read = record::read(&sources, file);
+    let mends: Vec<&str> = read.diagnostics.iter().filter_map(|d| d.mend.as_deref()).collect();
+    assert!(mends.contains(&mend), "{mends:?}");
+}
+
 #[rstest]
 #[case::empty(b"".to_vec(), "empty-file")]
 #[case::mark_only("\u{feff}".as_bytes().to_vec(), "empty-file")]

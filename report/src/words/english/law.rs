@@ -52,9 +52,18 @@ pub fn requirements(of: usize, not_met: usize, open: usize, first: &str) -> Stri
     format!("{missed}{open}{first}")
 }
 
-/// `most is lost on fasteners 1.00, tools 0.98 and steps 0.40`.
+/// `of criteria most is lost on fasteners 1.00, tools 0.98 and steps 0.40`.
+pub fn most_lost_by_criterion(named: &str) -> String {
+    if named.is_empty() { "nothing is lost".to_owned() } else { format!("of criteria most is lost on {named}") }
+}
+
+/// `of parts and promises most is lost on the battery (0.66) and repair information (0.30)`.
 pub fn most_lost(named: &str) -> String {
-    if named.is_empty() { "nothing is lost".to_owned() } else { format!("most is lost on {named}") }
+    if named.is_empty() {
+        "nothing is lost".to_owned()
+    } else {
+        format!("of parts and promises most is lost on {named}")
+    }
 }
 
 /// Facts or readings of one kind that a result rests on; what is open was told.

@@ -9,10 +9,12 @@ use crate::vocab::Category;
 use crate::vocab::category::LONGEST_CATEGORY;
 use crate::vocab::promise::Of;
 
-/// The category alone, which other readers need first; `None` where it is missing or wrong. Complains about nothing.
+/// The category alone, which other readers need first; of a misspelt one what it is nearly called, so that the rest is checked as
+/// it is meant. `None` where it is missing or nothing like one. Complains about nothing.
 pub(super) fn category(root: &Root<'_>) -> Option<Category> {
     let text = root.get(&root.device.0)?.node.get("category")?.value.text()?;
-    named_category(text, root).ok()
+    let meant = || near(text, Category::shipped().iter().map(Category::word)).and_then(Category::from_word);
+    named_category(text, root).ok().or_else(meant)
 }
 
 /// The category a text names: one of the vocabulary, or one of the record's own, which names its roles.
