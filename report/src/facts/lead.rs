@@ -59,7 +59,8 @@ impl Lead {
         let promises = promises(record, &first.method, effort, kept);
         let under = |of: &Assessment, list: &[Cause]| -> Vec<Option<[Exact; 2]>> {
             let told: Vec<&Cause> = list.iter().take(TOLD).collect();
-            if told.iter().all(|cause| !may_hold(&of.root, &cause.gain)) {
+            // At a bound there is no completion that a limit could hold.
+            if !of.root.exact || told.iter().all(|cause| !may_hold(&of.root, &cause.gain)) {
                 return Vec::new();
             }
             held(record, &of.method, effort, kept, &told).into_iter().map(Some).collect()
