@@ -12,7 +12,7 @@ use super::place::{Places, money};
 use super::types::{Assessed, Brief, BriefLine, BriefPart, Law, LostRow, Pair, Rung, ScriptLine};
 use super::{Job, log, place};
 use crate::clean::{clock, line};
-use crate::facts::{CauseFact, Facts, Lead, Lost, Open, PartFact, WayToPart};
+use crate::facts::{CauseFact, Facts, Lead, Lost, Open, PartFact, Promise as Promised, WayToPart};
 use crate::picture;
 use crate::plural::{list, some};
 use crate::words;
@@ -77,7 +77,9 @@ pub(super) fn brief(job: &Job<'_>, places: &Places<'_>, assessed: &[Assessed], l
     for (rung, cause) in causes.iter().take(kept.saturating_sub(costs.len())) {
         costs.push(of(rung, cause.least(), &cause.held));
     }
-    for (rung, promise) in promised.iter().zip(&facts.promises).take(1) {
+    // A promise that limits leave nothing of costs nothing; the details have it.
+    let left = |p: &Promised| p.held.as_ref().is_none_or(|[a, b]| points(a.min(b)) != "0.0");
+    for (rung, promise) in promised.iter().zip(&facts.promises).take(1).filter(|(_, p)| left(p)) {
         costs.push(of(rung, (&promise.gain[0]).min(&promise.gain[1]), &promise.held));
     }
     // What rounds to nothing costs nothing that a reader could see; the details have it.

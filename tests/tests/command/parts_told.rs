@@ -108,7 +108,7 @@ fn what_limits_leave_of_a_gain_is_what_the_mended_record_gains() {
     assert_eq!(left[0], [gain.clone(), gain.clone()]);
     assert!(gain < first.gain[0], "the limit takes something of it");
     let brief = Case::with("mini.yaml", PAIRED, |m| m.id.value == "en-45554").view().brief.unwrap();
-    let said = format!("; {} while a limit holds the verdict", gain.display(1, Rounding::HalfUp));
+    let said = format!("; {} while a limit holds", gain.display(1, Rounding::HalfUp));
     assert!(brief.costs[0].text.ends_with(&said), "{:?}", brief.costs[0].text);
     // Without pairing nothing holds it, and nothing is said of limits.
     let free = PAIRED.replace("paired: yes", "paired: no");

@@ -233,8 +233,8 @@ pub fn at_least_shown(points: &Exact, decimals: u8) -> String {
 /// What is left of a gain under the limits that hold the verdict, after the words for what gains it.
 pub fn while_a_limit_holds(left: &str) -> String {
     match left {
-        "0.0" => "; nothing while a limit holds the verdict".to_owned(),
-        left => format!("; {left} while a limit holds the verdict"),
+        "0.0" => "; nothing while a limit holds".to_owned(),
+        left => format!("; {left} while a limit holds"),
     }
 }
 
