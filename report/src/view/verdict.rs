@@ -228,11 +228,11 @@ pub(super) fn find<'n>(node: &'n ReasonedNode, id: &str) -> Option<&'n ReasonedN
 
 /// What a part of a verdict comes to at its ends, and that nothing leaves the range: of one that no completion is known to fill.
 fn bounds_of(graded: &Graded, range: &str) -> String {
-    let at = graded.ends.each_ref().map(|end| end.points.as_ref().map(|p| p.display(2, Rounding::HalfUp)));
-    match at {
-        [Some(a), Some(b)] => en::reached_within(&a, &b, range),
-        _ => en::reached_within("", "", range),
-    }
+    let at = graded.ends.each_ref().map(|end| end.points.as_ref());
+    let shown = |p: &Exact| p.display(2, Rounding::HalfUp);
+    // A part may have less where the verdict is best.
+    let [low, high] = [at.iter().flatten().min(), at.iter().flatten().max()].map(|p| p.map(|p| shown(p)));
+    en::reached_within(low.as_deref().zip(high.as_deref()), range)
 }
 
 /// The range bar of the total of an assessment by itself.

@@ -4,6 +4,8 @@ use scoring::exact::Exact;
 use scoring::method::Method;
 use scoring::range::{Range, show};
 
+use super::english;
+
 /// What an end of a verdict is called. Where it is a bound, what can be told is of a completion that was tried.
 pub fn end(attained: bool, high: bool) -> &'static str {
     match (attained, high) {
@@ -32,9 +34,7 @@ pub fn bounds(range: &Range, method: &Method) -> String {
         ([Some(a), Some(b)], true) if a == b => format!("bounds: the answers tried all give {a}, others may not"),
         ([Some(_), Some(_)], true) => "reached both fail and pass".to_owned(),
         (_, true) => "bounds: neither pass nor fail is sure to be reached".to_owned(),
-        ([Some(a), Some(b)], false) if a == b => format!("reached {a}; never outside {outer}"),
-        ([Some(a), Some(b)], false) => format!("reached {a} to {b}; never outside {outer}"),
-        _ => format!("never outside {outer}; which of it can be reached is not known"),
+        ([a, b], false) => english::reached_within(a.as_deref().zip(b.as_deref()), &outer),
     }
 }
 

@@ -129,7 +129,11 @@ fn time(facts: &Facts, cause: &CauseFact) -> Option<u32> {
 fn part_sentence(facts: &Facts, part: &PartFact, again: bool) -> String {
     let name = part_name(part);
     let Some(way) = &part.way else { return format!("The record does not mention {}.", en::the(&name)) };
-    let failed = part.failed.as_ref().map_or("", |_| "; another way failed");
+    let failed = match (&part.failed, way.reach) {
+        (None, _) => "",
+        (Some(_), Reach::No) => "; what was tried failed",
+        (Some(_), _) => "; another way failed",
+    };
     let text = match way.reach {
         Reach::No => en::out_of_reach(&name),
         Reach::Damage => en::destroyed(&name, &way.destroys),

@@ -92,7 +92,7 @@ pub struct CompleteAction {
 
 impl CompleteAction {
     /// Takes one thing off by hand, at any time: stands for something nobody wrote down, before its questions are asked.
-    pub(crate) fn by_hand(thing: Thing) -> Self {
+    pub fn by_hand(thing: Thing) -> Self {
         Self {
             written: None,
             exists: true,

@@ -27,24 +27,8 @@ fn method(id: &str, record: &Record) -> Method {
 
 /// Takes a thing off by hand from the closed device.
 fn another_way(case: &mut Case, from: usize) {
-    let action = &case.base.actions[from];
-    let more = CompleteAction {
-        written: None,
-        exists: true,
-        does: None,
-        aside: Vec::new(),
-        operations: vec![vec![vec![]]],
-        fasteners: Vec::new(),
-        after: Vec::new(),
-        destroys: Vec::new(),
-        mains: false,
-        cleans: false,
-        place: Place::Use,
-        skill: Skill::Layman,
-        frees: action.frees.iter().copied().take(1).collect(),
-    };
-    if more.frees.len() == 1 {
-        case.base.actions.push(more);
+    if let Some(&thing) = case.base.actions[from].frees.first() {
+        case.base.actions.push(CompleteAction::by_hand(thing));
     }
 }
 

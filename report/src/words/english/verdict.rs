@@ -165,11 +165,11 @@ pub fn beyond(part: &str, why: OutOfReach, destroyed: &[String]) -> String {
     format!("{part}, {how}")
 }
 
-/// What was reached of a range that is a bound.
-pub fn reached_within(low: &str, high: &str, range: &str) -> String {
-    match (low, high) {
-        ("", _) | (_, "") => format!("never outside {range}"),
-        (a, b) if a == b => format!("reached {a}; never outside {range}"),
-        (a, b) => format!("reached {a} to {b}; never outside {range}"),
+/// What was reached of a range that is a bound, by the answers tried; `None`: nobody knows of any.
+pub fn reached_within(reached: Option<(&str, &str)>, outer: &str) -> String {
+    match reached {
+        Some((a, b)) if a == b => format!("reached {a}; never outside {outer}"),
+        Some((a, b)) => format!("reached {a} to {b}; never outside {outer}"),
+        None => format!("never outside {outer}; which of it can be reached is not known"),
     }
 }

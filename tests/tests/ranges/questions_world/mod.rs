@@ -13,7 +13,7 @@ use scoring::record::complete::{
 };
 use scoring::route::{Limits, Need};
 use scoring::text::{Source, Sources, Span};
-use scoring::vocab::{Category, Form, Kind, Place, Promise, Skill, ToolClass};
+use scoring::vocab::{Category, Form, Kind, Promise, ToolClass};
 
 /// A small generator (splitmix64), so that a failing world can be drawn again from its number.
 pub(crate) struct Draw(pub(crate) u64);
@@ -116,18 +116,12 @@ fn action(
 ) -> CompleteAction {
     CompleteAction {
         written: Some(written),
-        exists: true,
         frees: frees.into_iter().collect(),
         does,
         operations: vec![vec![way]],
         fasteners: vec![CompleteFastener { written: Some(0), kind, adhesive: kind != Kind::Reusable, count: 1 }],
         after: after.into_iter().map(Need::Thing).collect(),
-        destroys: Vec::new(),
-        aside: Vec::new(),
-        cleans: false,
-        mains: false,
-        place: Place::Use,
-        skill: Skill::Layman,
+        ..CompleteAction::by_hand(0)
     }
 }
 
