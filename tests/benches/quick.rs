@@ -3,7 +3,7 @@
 //! `taskset -c 0 cargo bench -p unfasten-tests --bench quick` (one processor: then the work is done on one thread, and what is
 //! counted is the same each time). Processor time is that of the process, in steps of a hundredth of a second, so it hardly
 //! depends on what else the machine does; counted work doesn't depend on it at all, so that a regression shows on a noisy
-//! machine too.
+//! machine too. Words given after `--` leave only the rows that hold them all: `-- changes workstation`.
 #![allow(clippy::print_stdout, reason = "a bench says what it measured")]
 
 #[path = "../performance/heavy.rs"]
@@ -32,8 +32,17 @@ fn processor() -> Option<f64> {
     Some(ticks / 100.0)
 }
 
+/// Whether a row was asked for: all are, unless words that stand in its first two cells are given.
+fn asked_for(command: &str, record: &str) -> bool {
+    let cells = format!("{command} {record}");
+    std::env::args().skip(1).filter(|a| !a.starts_with('-')).all(|word| cells.contains(&word))
+}
+
 /// Does some work with a fresh handle and prints what it took.
 fn row(command: &str, record: &str, work: impl FnOnce(&Kept) -> String) {
+    if !asked_for(command, record) {
+        return;
+    }
     let kept = Kept::default();
     let before = processor();
     let said = work(&kept);

@@ -158,12 +158,12 @@ impl<'d> Router<'d> {
         Self { device, posed: OnceCell::new(), kept: kept.clone(), limits, rule }
     }
 
-    /// The same for another device.
-    pub(super) fn on<'o>(&self, device: &'o Complete) -> Router<'o>
+    /// The same for another device, under other limits.
+    pub(crate) fn on<'o>(&self, device: &'o Complete, limits: Limits) -> Router<'o>
     where
         'd: 'o,
     {
-        Router::keeping(device, self.rule, self.limits, &self.kept)
+        Router::keeping(device, self.rule, limits, &self.kept)
     }
 
     /// The completed record.
@@ -177,7 +177,7 @@ impl<'d> Router<'d> {
     }
 
     /// Limits of one part's searches together.
-    pub(super) fn limits(&self) -> Limits {
+    pub(crate) fn limits(&self) -> Limits {
         self.limits
     }
 

@@ -8,7 +8,7 @@ use super::looks::{Looker, Pick};
 use crate::assess::profiles::{Behind, Differs, Idle, Profiles, again};
 use crate::assess::{Plan, Router};
 use crate::record::complete::Complete;
-use crate::route::Thing;
+use crate::route::{Limits, Thing};
 
 /// What was found in the completions at both ends of a case.
 #[derive(Debug)]
@@ -21,6 +21,8 @@ pub(super) struct Near {
 #[derive(Debug)]
 struct Known {
     device: Complete,
+    /// Under which it was looked at: what may change beside a route is found under the same, whoever asks first.
+    limits: Limits,
     found: BTreeMap<Thing, Part>,
 }
 
@@ -45,7 +47,9 @@ impl Near {
     /// that is read on them, where some that were found there are.
     pub(super) fn profiles(&self, plan: &Plan<'_>, router: &Router<'_>, thing: Thing) -> Option<Arc<Profiles>> {
         let close = self.close(router, thing);
-        if let Some((_, part, _)) = close.iter().find(|(_, part, d)| d.nothing() && part.found.most.is_none()) {
+        // A search that was cut short there would be here, with no more work allowed.
+        let same = close.iter().filter(|(_, _, differs)| differs.nothing());
+        if let Some((_, part, _)) = same.min_by_key(|(_, part, _)| part.found.most.is_some()) {
             return Some(Arc::clone(&part.found));
         }
         let stands = match &self.base {
@@ -75,7 +79,10 @@ impl Near {
 /// The route to a part, where what differs can't touch it.
 fn stands(close: &[(&Known, &Part, Differs)], plan: &Plan<'_>, router: &Router<'_>) -> Option<Arc<Profiles>> {
     close.iter().find_map(|(known, part, differs)| {
-        let idle = || Idle::new(plan, router, &known.device, (&part.found, &part.behind));
+        let idle = || {
+            let router = router.on(&known.device, known.limits);
+            Idle::new(plan, &router, (&part.found, &part.behind))
+        };
         part.idle.get_or_init(idle).stands(differs).cloned()
     })
 }
@@ -90,8 +97,8 @@ impl Known {
             let found = looker.profiles(&router, thing, &picks);
             (thing, Part { found, behind: Behind::new(&router, thing), idle: OnceLock::new() })
         });
-        let found = found.collect();
+        let (found, limits) = (found.collect(), router.limits());
         drop(router);
-        Self { device, found }
+        Self { device, limits, found }
     }
 }

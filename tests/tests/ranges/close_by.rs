@@ -1,11 +1,12 @@
 //! A case that differs by a few edits from one worked out before takes over what the edits can't touch. Held against the same
-//! case worked out alone: the values are the same, whatever was edited, and in whatever order.
+//! case worked out alone: the values are the same, whatever was edited, and in whatever order; where alone a search was cut
+//! short, what was known beside may prove more, and says nothing that the bound rules out.
 
 use outside::devices;
 use proptest::prelude::*;
 use rstest::rstest;
 use scoring::method::{Method, load_shipped};
-use scoring::range::{Case, Effort, Study, fitted};
+use scoring::range::{Case, Effort, Range, Study, fitted};
 use scoring::record::complete::CompleteAction;
 use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
@@ -63,6 +64,15 @@ fn edit(case: &mut Case, (what, which, how): (u8, usize, usize)) {
     }
 }
 
+/// Of one case, what came out beside another one and alone.
+fn same(beside: &Range, alone: &Range, why: &str) {
+    if alone.exact {
+        assert_eq!(beside, alone, "{why}");
+    } else {
+        assert!(beside.low >= alone.low && beside.high <= alone.high, "{why}: {beside:?} beyond {alone:?}");
+    }
+}
+
 /// Each edit on top of those before, every case both ways: from the first one, and from the one before.
 fn agree(case: Case, method: &Method, edits: &[(u8, usize, usize)]) {
     let study = Study::of(case, method, Effort::default());
@@ -71,14 +81,30 @@ fn agree(case: Case, method: &Method, edits: &[(u8, usize, usize)]) {
         let mut case = row.as_ref().unwrap_or(&study).case.clone();
         edit(&mut case, *one);
         let alone = Study::of(case.clone(), method, Effort::default()).range(0);
-        assert_eq!(study.with_case(case.clone(), 1).range(0), alone, "{edits:?}: from the first");
+        same(&study.with_case(case.clone(), 1).range(0), &alone, &format!("{edits:?}: from the first"));
         let next = match &row {
             Some(before) => before.then(case),
             None => study.with_case(case, 1),
         };
-        assert_eq!(next.range(0), alone, "{edits:?}: from the one before");
+        same(&next.range(0), &alone, &format!("{edits:?}: from the one before"));
         row = Some(next);
     }
+}
+
+/// Past the limit of work too, what comes out doesn't hang on who asked first, nor with how much work allowed.
+fn order_of_asking(case: &Case, method: &Method, edits: [(u8, usize, usize); 2], pool: u64) {
+    let effort = Effort { pool, ..Effort::default() };
+    let ask = |study: &Study<'_>, one: (u8, usize, usize), many: usize| {
+        let mut case = case.clone();
+        edit(&mut case, one);
+        study.with_case(case, many).range(0)
+    };
+    let [first, second] = edits;
+    let study = || Study::of(case.clone(), method, effort);
+    let (one, other) = (study(), study());
+    let (a, b) = (ask(&one, first, 1), ask(&one, second, 10_000));
+    let (d, c) = (ask(&other, second, 10_000), ask(&other, first, 1));
+    assert_eq!((a, b), (c, d), "{edits:?} with {pool}");
 }
 
 fn edits() -> impl Strategy<Value = Vec<(u8, usize, usize)>> {
@@ -97,6 +123,19 @@ fn samples_with_edits(#[case] name: &str, #[case] id: &str, #[case] cases: u32) 
     let config = ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() };
     proptest!(config, |(edits in edits())| {
         agree(Case::new(&record, &method), &method, &edits);
+    });
+}
+
+#[rstest]
+#[case("workstation-120", 16)]
+#[case("laptop", 16)]
+fn past_the_limit(#[case] name: &str, #[case] cases: u32) {
+    let record = sample(name);
+    let method = method("en-45554", &record);
+    let config = ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() };
+    let edits = prop::array::uniform2((0_u8..9, any::<usize>(), any::<usize>()));
+    proptest!(config, |(edits in edits, pool in 3_u32..20)| {
+        order_of_asking(&Case::new(&record, &method), &method, edits, 1 << pool);
     });
 }
 

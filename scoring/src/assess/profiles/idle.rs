@@ -8,7 +8,7 @@ use super::again::again;
 use super::differs::{Behind, Differs};
 use super::{Plan, Profiles};
 use crate::assess::outcome::Router;
-use crate::record::complete::{Complete, CompleteAction};
+use crate::record::complete::CompleteAction;
 use crate::route::Thing;
 
 /// Looks spent on finding out what off the route of one part matters.
@@ -33,16 +33,15 @@ enum Off {
 }
 
 impl Idle {
-    /// What may change about the ways to a part of a device. `router`: of that device or of one close by.
-    pub(crate) fn new(
-        plan: &Plan<'_>,
-        router: &Router<'_>,
-        device: &Complete,
-        (found, behind): (&Profiles, &Behind),
-    ) -> Self {
+    /// What may change about the ways to a part of a device.
+    pub(crate) fn new(plan: &Plan<'_>, router: &Router<'_>, (found, behind): (&Profiles, &Behind)) -> Self {
         let mut out = Self { stands: None, groups: Vec::new() };
-        // As good as can be in all that is read: the search found one.
+        let device = router.device();
+        // As good as can be in all that is read: the search found one, and was not cut short.
         let [known] = &found.found[..] else { return out };
+        if found.most.is_some() {
+            return out;
+        }
         let taken: Vec<usize> = known.route.taken.iter().map(|(action, _)| *action).collect();
         let off = |a: &usize| {
             let action = &device.actions[*a];
@@ -64,7 +63,7 @@ impl Idle {
                 }
             }
             let differs = Differs::new(device, &best, behind);
-            match again(plan, &router.on(&best), found, behind, &differs) {
+            match again(plan, &router.on(&best, router.limits()), found, behind, &differs) {
                 Some(same) => {
                     out.stands.get_or_insert_with(|| Arc::new(same));
                     out.groups.push(group);
