@@ -1,7 +1,7 @@
 //! The JSON documents of the commands, as types: what is written and its schema are made from one and the same.
 
 use schemars::JsonSchema;
-use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, SideBySide, Undecided};
+use scoring::compare::{Agreement, Changes, Cheapest, Correction, FactHinge, Ranking, Short, SideBySide, Undecided};
 use scoring::method::Standing;
 use scoring::range::{Firmness, Guide};
 use serde::Serialize;
@@ -71,13 +71,16 @@ pub(crate) struct Reached {
     pub(crate) method: String,
     /// The cheapest set found.
     pub(crate) cheapest: Option<Cheapest>,
-    /// Where there is no set: what none of the changes can lift.
-    pub(crate) remaining: Vec<String>,
+    /// Where there is no set: what keeps the target out of reach.
+    pub(crate) short: Option<Short>,
     #[serde(skip)]
     pub(crate) standing: Standing,
     /// The method says pass or fail and gives no points.
     #[serde(skip)]
     pub(crate) passes: bool,
+    /// How far what helps most stays from the target, in words.
+    #[serde(skip)]
+    pub(crate) away: String,
 }
 
 /// What `compare` gives.

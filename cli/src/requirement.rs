@@ -87,7 +87,7 @@ impl Required {
             let class = one.classes.as_ref().map(|[low, _]| low.as_str());
             // A requirement is judged as if the rule bound the device, and says so where it does not, or may not.
             let said = say::gives(&one.method.id.value, low.as_deref(), class, one.standing.day());
-            let far = distance.filter(|_| !met).map(|gap| self.far(one, &gap)).unwrap_or_default();
+            let far = distance.filter(|_| !met).map(|gap| far(&self.what, &one.method, &gap)).unwrap_or_default();
             let said = format!("{said}{far}{}", rests(one));
             judged.why = if judged.why.is_empty() { said } else { format!("{}; {said}", judged.why) };
         }
@@ -109,23 +109,23 @@ impl Required {
         };
         if hidden { say::shown_as(&low.plain(), &shown) } else { shown }
     }
+}
 
-    /// `, 0.06 to class C`: the distance in the decimals of the scale where it has no more, else exact.
-    fn far(&self, one: &Assessment, gap: &Exact) -> String {
-        let scale = &one.method.scale;
-        let short = gap.display(scale.decimals, scale.rounding);
-        let exact = Exact::parse(&short).as_ref() == Some(gap);
-        let gap = match gap.plain() {
-            _ if exact => short,
-            // A fraction nobody reads: rounded up, since less would not reach it.
-            plain if plain.contains('/') => gap.display(scale.decimals + 2, Rounding::Up),
-            plain => plain,
-        };
-        match self.what.for_method(&one.method) {
-            Ok(Requirement::Class(class)) => say::to_class(&gap, &class),
-            Ok(Requirement::Score(score)) => say::to_score(&gap, &score.plain()),
-            _ => String::new(),
-        }
+/// `, 0.06 to class C`: how far a requirement is, in the decimals of the scale where it has no more, else exact.
+pub(crate) fn far(what: &Requirement, method: &Method, gap: &Exact) -> String {
+    let scale = &method.scale;
+    let short = gap.display(scale.decimals, scale.rounding);
+    let exact = Exact::parse(&short).as_ref() == Some(gap);
+    let gap = match gap.plain() {
+        _ if exact => short,
+        // A fraction nobody reads: rounded up, since less would not reach it.
+        plain if plain.contains('/') => gap.display(scale.decimals + 2, Rounding::Up),
+        plain => plain,
+    };
+    match what.for_method(method) {
+        Ok(Requirement::Class(class)) => say::to_class(&gap, &class),
+        Ok(Requirement::Score(score)) => say::to_score(&gap, &score.plain()),
+        _ => String::new(),
     }
 }
 

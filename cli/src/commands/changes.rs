@@ -6,7 +6,7 @@ use std::io::Write;
 use report::json::VERSION;
 use scoring::assess::Kept;
 use scoring::compare::changes::{MovedCriterion, Tried, candidates, distinct, kept_back};
-use scoring::compare::{Change, Changes, Requirement, cheapest, remaining};
+use scoring::compare::{Change, Changes, Requirement, cheapest, short_of};
 use scoring::exact::{Exact, Rounding};
 use scoring::method::{Method, Standing};
 use scoring::range::{Case, Effort, Study, binding, fitted};
@@ -21,7 +21,7 @@ use crate::failure::Failure;
 use crate::files::read::{self, Kind};
 use crate::job;
 use crate::problems::Form;
-use crate::requirement::{none_gives, unfit};
+use crate::requirement::{far, none_gives, unfit};
 use crate::support::Tables;
 use crate::terminal::waiting::watched;
 use crate::terminal::{hang, tame};
@@ -81,10 +81,12 @@ pub(crate) fn run(arguments: &ChangesArguments, form: Form, world: &mut World<'_
         }
         for study in fit {
             let set = watched(&kept, world, || cheapest(study, &list, &costs, target))?;
-            let remaining = if set.is_none() { remaining(study, &list, target) } else { Vec::new() };
+            let short = if set.is_none() { Some(short_of(study, &list, &costs, target)) } else { None };
             let standing = binding(study.method(), &record);
             let (method, passes) = (study.method().id.value.clone(), study.method().scale.verdict);
-            reached.push(Reached { method, cheapest: set, remaining, standing, passes });
+            let gap = short.as_ref().and_then(|s| s.nearest.as_ref()?.distance.as_ref());
+            let away = gap.map(|gap| far(target, study.method(), gap)).unwrap_or_default();
+            reached.push(Reached { method, cheapest: set, short, standing, passes, away });
         }
     }
     match arguments.format {
@@ -278,7 +280,7 @@ fn cheapest_told(target: &str, reached: &Reached, out: &mut dyn Write) -> Result
     writeln!(out)?;
     let method = &reached.method;
     let Some(set) = &reached.cheapest else {
-        let text = say::none_reaches(method, target, &reached.remaining);
+        let text = say::none_reaches(method, target, reached.short.as_ref(), (reached.passes, &reached.away));
         write!(out, "{}", hang("", &tame(&text), WIDTH))?;
         return Ok(());
     };

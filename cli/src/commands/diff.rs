@@ -208,9 +208,15 @@ fn corrected(correction: &Correction, labels: &[Called], sides: Sides, out: &mut
             write!(out, "{}", hang("    ", &tame(&super::changes::row(row)), WIDTH))?;
         }
     }
+    let besides = &correction.not_taken_over;
+    let besides = (!besides.is_empty()).then(|| hang("", &tame(&say::not_taken_over(besides)), WIDTH));
     if correction.changes.is_empty() {
         writeln!(out, "{}", say::NO_VALUE_DIFFERS)?;
+        write!(out, "{}", besides.unwrap_or_default())?;
         return Ok(());
+    }
+    if let Some(besides) = besides {
+        write!(out, "\n{besides}")?;
     }
     writeln!(out, "\n{}", say::differences(correction.changes.len()))?;
     let mut last = correction.before.clone();

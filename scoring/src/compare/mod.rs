@@ -12,7 +12,7 @@ mod threads;
 pub mod undecided;
 
 pub use causes::{Cause, CauseOf, Causes};
-pub use changes::{Change, ChangeEffect, Changes, Cheapest, cheapest, remaining};
+pub use changes::{Change, ChangeEffect, Changes, Cheapest, Nearest, Short, cheapest, short_of};
 pub use diff::{Agreement, Correction};
 pub use facts::{FactHinge, hinging};
 pub use rank::{Acceptability, RankedDevice, Ranking, Refusal};

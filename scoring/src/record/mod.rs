@@ -25,6 +25,7 @@ pub use read::{
     Beside, Key, Read, SupportTable, VERSION, device_keys, read, read_beside, read_joined, read_tree, read_tree_beside,
     read_with, sheet_of, tree,
 };
+pub(crate) use read::{made_from, observed, on_one_basis};
 pub use types::*;
 
 /// How to begin a record, said of an empty one.

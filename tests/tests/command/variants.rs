@@ -101,6 +101,65 @@ fn written(dir: &Path, base: &str) -> [String; 3] {
     [path("study.yaml"), path("out"), path("out/study.html")]
 }
 
+/// A record and a design made from it: what differs is what the design says, each fact with the basis it has in both; what a
+/// variant never takes over is named and not counted.
+#[test]
+fn differences_from_the_base_are_what_the_variant_says() {
+    let dir = tempfile::tempdir().unwrap();
+    let [study, ..] = written(dir.path(), BASE);
+    let base = dir.path().join("base.yaml").display().to_string();
+    let own = "actions:\n  - {id: cell, free: cell, after: ring, with: hands, loosen: clip}\n";
+    std::fs::write(&study, std::fs::read_to_string(&study).unwrap() + own).unwrap();
+    let ran = unfasten(&["diff", &base, &study, "--method", "en-45554", "--format", "json"]);
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    let said: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    let texts = |list: &serde_json::Value, key: Option<&str>| -> Vec<String> {
+        let text = |one: &serde_json::Value| key.map_or(one, |k| &one[k]).as_str().unwrap().to_owned();
+        list.as_array().unwrap().iter().map(text).collect()
+    };
+    let correction = &said["correction"];
+    let mut changed = texts(&correction["changes"], Some("path"));
+    changed.sort();
+    // What was put back counts in the full verdict, and so does that it no longer is.
+    let expected = [
+        "actions[free cell].basis",
+        "actions[free cell].id",
+        "actions[free cell].loosen",
+        "actions[free cell].with",
+        "device.variant",
+        "extends",
+        "teardown.basis",
+    ];
+    let rest: Vec<&String> = changed.iter().filter(|c| *c != "put back").collect();
+    assert_eq!(rest, expected);
+    let mut left = texts(&correction["not_taken_over"], None);
+    left.retain(|l| l != "put back");
+    left.sort();
+    let expected = [
+        "actions[free cell].at",
+        "actions[free ring].at",
+        "actions[free ring].photo",
+        "device.condition",
+        "device.register number",
+        "notes",
+        "own verdict",
+        "parts.ring.photo",
+        "remarks",
+        "teardown.by",
+        "teardown.date",
+        "teardown.place of work",
+        "teardown.uncut",
+        "teardown.video",
+    ];
+    assert_eq!(left, expected);
+    let ran = unfasten(&["diff", &base, &study, "--method", "en-45554"]);
+    assert!(ran.out.contains("takes over of its base's bench"), "{}", ran.out);
+    // Between two that are not made from one another nothing is left out.
+    std::fs::write(&study, BASE.replace("79 EUR, condition: used", "79 EUR")).unwrap();
+    let ran = unfasten(&["diff", &base, &study, "--method", "en-45554"]);
+    assert!(ran.out.contains("device.condition: taken out") && !ran.out.contains("takes over"), "{}", ran.out);
+}
+
 /// A report says what a variant is made from, and no longer verifies once the base changed.
 #[test]
 fn reports_name_the_base_and_fingerprints_cover_it() {

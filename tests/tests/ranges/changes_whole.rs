@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use rstest::rstest;
 use scoring::compare::changes::{candidates, distinct, kept_back};
-use scoring::compare::{Change, Cheapest, Requirement, cheapest, remaining};
+use scoring::compare::{Change, Cheapest, Requirement, cheapest, short_of};
 use scoring::exact::Exact;
 use scoring::method::{Method, load_shipped};
 use scoring::range::{Effort, Study, fitted};
@@ -135,7 +135,8 @@ fn what_no_change_lifts_is_named() {
     let list = offered(&record, &study);
     let target = Requirement::parse("pass").unwrap();
     assert_eq!(cheapest(&study, &list, &BTreeMap::new(), &target), None);
-    assert!(!remaining(&study, &list, &target).is_empty());
+    let short = short_of(&study, &list, &BTreeMap::new(), &target);
+    assert!(!short.not_lifted.is_empty() && short.nearest.is_none());
 }
 
 /// One more tool nobody wrote down changes nothing about what mends the fasteners: a set of cost 1 is there with three unknown

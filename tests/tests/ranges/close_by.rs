@@ -127,8 +127,8 @@ fn samples_with_edits(#[case] name: &str, #[case] id: &str, #[case] cases: u32) 
 }
 
 #[rstest]
-#[case("workstation-120", 16)]
-#[case("laptop", 16)]
+#[case("workstation-120", 48)]
+#[case("laptop", 48)]
 fn past_the_limit(#[case] name: &str, #[case] cases: u32) {
     let record = sample(name);
     let method = method("en-45554", &record);
@@ -140,7 +140,7 @@ fn past_the_limit(#[case] name: &str, #[case] cases: u32) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 256, ..ProptestConfig::default() })]
     #[test]
     fn small_devices_with_edits(seed in devices::seed(), edits in edits(), shape in 0_usize..2) {
         let case = devices::case(&seed);

@@ -423,6 +423,38 @@ fn every_answer_offered_settles_its_question() {
     assert!(given > 40, "{given}");
 }
 
+/// What the line below a question about a promise shows as an answer is one, for one part as for several, asked together or one
+/// by one.
+#[rstest]
+fn answers_shown_as_examples_can_be_given(#[values("en-45554", "eu-2023-1669", "eu-2023-1670")] id: &str) {
+    let (sources, record) = read(MOST_OPEN).unwrap();
+    let method = fitted(&load_shipped(id).unwrap(), &record);
+    let together = asks(&record, &sources, &method);
+    let apart: Vec<Ask> = together.iter().filter(|a| a.many() > 1).flat_map(Ask::apart).collect();
+    let mut named = 0;
+    for ask in together.iter().chain(&apart).filter(|a| a.promise) {
+        let forms = ask.forms();
+        // Every other piece stands between the marks.
+        for example in forms.split('`').skip(1).step_by(2).filter(|e| e.trim() != "|") {
+            let changes =
+                ask.changes(example, &record).unwrap_or_else(|e| panic!("{}: {example}: {}", ask.key, e.what));
+            let made = change(&Source::new("x.yaml", MOST_OPEN), &changes);
+            let made = made.unwrap_or_else(|e| panic!("{}: {example}: {e:?}", ask.key));
+            read(&made).unwrap_or_else(|e| panic!("{}: {example}: {e}\n{made}", ask.key));
+            if example.contains(';') {
+                named += 1;
+                assert_eq!(changes.len(), 2, "{}: {example}", ask.key);
+            } else if let To::Same(of) = &ask.to {
+                // One part may be named too.
+                let one = ask.clone().apart().remove(0);
+                let with_name = one.changes(&format!("{}: {example}", of[0].name), &record);
+                assert_eq!(with_name, one.changes(example, &record), "{}: {example}", ask.key);
+            }
+        }
+    }
+    assert!(named > 0);
+}
+
 #[rstest]
 #[case("actions[0].loosen[1]: perhaps connector", "yes", "[2 x clip, connector]")]
 #[case("actions[0].loosen[1]: perhaps connector", "no", "[2 x clip]")]

@@ -66,7 +66,13 @@ fn differences(
     if correction.changes.is_empty() {
         writeln!(out, "\n{}", say::NO_VALUE_DIFFERS)?;
     } else {
-        writeln!(out, "\n## {}\n", say::WHAT_DIFFERS)?;
+        writeln!(out, "\n## {}", say::WHAT_DIFFERS)?;
+    }
+    if !correction.not_taken_over.is_empty() {
+        writeln!(out, "\n{}", escaped(&say::not_taken_over(&correction.not_taken_over)))?;
+    }
+    if !correction.changes.is_empty() {
+        writeln!(out)?;
     }
     let mut last = correction.before.clone();
     for (number, change) in correction.changes.iter().enumerate() {

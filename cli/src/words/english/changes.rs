@@ -1,7 +1,11 @@
 //! English: what `changes` says, apart from the changes themselves.
 
+use scoring::compare::{Nearest, Short};
+use scoring::text::words::count;
+
 use super::plain;
 use crate::arguments::VerdictOf;
+use crate::ends::Ends;
 
 /// How a method judges things as they stand.
 pub(crate) fn now(method: &str, said: &str) -> String {
@@ -97,10 +101,30 @@ pub(crate) fn to([low, high]: [&str; 2]) -> String {
     format!("{low} to {high}")
 }
 
-/// Nothing reaches the target; what none of the changes lifts.
-pub(crate) fn none_reaches(method: &str, target: &str, remaining: &[String]) -> String {
+/// Nothing reaches the target, and what keeps it out of reach; `passes`: the method says pass or fail; `away`: how far what
+/// helps most stays from it, behind a comma.
+pub(crate) fn none_reaches(method: &str, target: &str, short: Option<&Short>, (passes, away): (bool, &str)) -> String {
     let text = format!("No set of these changes was found that brings {method} to {target} at the low end.");
-    if remaining.is_empty() { text } else { format!("{text} None of them lifts: {}.", remaining.join("; ")) }
+    let Some(short) = short else { return text };
+    let Some(nearest) = &short.nearest else {
+        return format!("{text} None of them lifts: {}.", short.not_lifted.join("; "));
+    };
+    let (changes, rest) = (count(nearest.changes.len(), "change"), nearest.short.join("; "));
+    let brings = match (nearest.changes.len(), passes) {
+        (0, _) => "As things stand".to_owned(),
+        (_, true) => format!("With the {changes} that help most"),
+        (_, false) => format!("The {changes} that help most bring it to {}{away}. There", range_of(nearest)),
+    };
+    match (rest.is_empty(), passes) {
+        (true, _) => text,
+        (false, true) => format!("{text} {brings} these are still not met: {rest}."),
+        (false, false) => format!("{text} {brings} most is still lost on: {rest}."),
+    }
+}
+
+/// The range that what helps brings a verdict to.
+fn range_of(nearest: &Nearest) -> String {
+    plain::range(&Ends { passes: false, shown: &nearest.shown, classes: nearest.classes.as_ref() })
 }
 
 pub(crate) fn reached_already(target: &str, method: &str, now: &str) -> String {

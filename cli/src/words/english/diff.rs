@@ -77,6 +77,17 @@ pub(crate) fn differences(n: usize) -> String {
     format!("{}:", count(n, "difference"))
 }
 
+/// What a variant lacks of what was observed on its base; `paths`: all of it.
+pub(crate) fn not_taken_over(paths: &[String]) -> String {
+    const SHOWN: usize = 4;
+    let first = paths[..paths.len().min(SHOWN)].join(", ");
+    let more = paths.len().saturating_sub(SHOWN);
+    let rest = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!(
+        "Not counted: what a variant never takes over of its base's bench, here {first}{rest}. No verdict moves for it."
+    )
+}
+
 /// What was before, and what is after; nothing where one has none.
 pub(crate) fn change(before: Option<&str>, after: Option<&str>) -> String {
     match (before, after) {

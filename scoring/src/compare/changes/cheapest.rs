@@ -46,14 +46,10 @@ pub fn cheapest(
     costs: &BTreeMap<String, Exact>,
     target: &Requirement,
 ) -> Option<Cheapest> {
-    let one = Exact::one();
-    let cost: Vec<Exact> =
-        changes.iter().map(|c| costs.get(&c.id).unwrap_or(&one).clone().max(Exact::zero())).collect();
-    let mut job = Job { study, changes, cost, target, tries: 0, known: BTreeMap::new(), blurred: false };
-    job.run()
+    Job::new(study, changes, costs, target).run()
 }
 
-struct Job<'a, 'm> {
+pub(super) struct Job<'a, 'm> {
     study: &'a Study<'m>,
     changes: &'a [Change],
     cost: Vec<Exact>,
@@ -64,17 +60,38 @@ struct Job<'a, 'm> {
     blurred: bool,
 }
 
+/// What came of a set.
 #[derive(Clone)]
-struct Tried {
-    range: Range,
-    leaves: BTreeMap<usize, [Option<Exact>; 2]>,
+pub(super) struct Tried {
+    pub(super) range: Range,
+    /// Both ends of every leaf.
+    pub(super) leaves: BTreeMap<usize, [Option<Exact>; 2]>,
 }
 
-impl Job<'_, '_> {
+impl<'a, 'm> Job<'a, 'm> {
+    pub(super) fn new(
+        study: &'a Study<'m>,
+        changes: &'a [Change],
+        costs: &BTreeMap<String, Exact>,
+        target: &'a Requirement,
+    ) -> Self {
+        let one = Exact::one();
+        let cost = changes.iter().map(|c| costs.get(&c.id).unwrap_or(&one).clone().max(Exact::zero())).collect();
+        Self { study, changes, cost, target, tries: 0, known: BTreeMap::new(), blurred: false }
+    }
+
+    /// Of a target that no set reaches: the set that what helps most leads to, and what comes of it.
+    pub(super) fn nearest(&mut self) -> (Vec<usize>, Tried) {
+        let all: Vec<usize> = (0..self.changes.len()).collect();
+        let set = self.greedy(&all).unwrap_or_else(|furthest| furthest);
+        let tried = self.look(&set);
+        (set, tried)
+    }
+
     fn run(&mut self) -> Option<Cheapest> {
         let touched: Vec<BTreeSet<usize>> = self.changes.iter().map(|c| touched(self.study, &c.make)).collect();
         let useful: Vec<usize> = (0..self.changes.len()).filter(|&i| !touched[i].is_empty()).collect();
-        let greedy = self.greedy(&useful);
+        let greedy = self.greedy(&useful).ok();
         let limit = greedy.as_ref().map(|set| self.total(set));
         self.tries = 0;
         let (found, complete) = self.in_order_of_cost(&useful, &touched, limit.as_ref());
@@ -174,8 +191,8 @@ impl Job<'_, '_> {
     }
 
     /// Adds what helps most for its cost until the target is reached, a single change or what mends one whole way, then
-    /// takes out what is not needed.
-    fn greedy(&mut self, useful: &[usize]) -> Option<Vec<usize>> {
+    /// takes out what is not needed. Where nothing more helps, what came of it so far.
+    fn greedy(&mut self, useful: &[usize]) -> Result<Vec<usize>, Vec<usize>> {
         let mut set: Vec<usize> = Vec::new();
         let mut now = self.look(&set);
         let mut moves: Vec<Vec<usize>> = useful.iter().map(|i| vec![*i]).collect();
@@ -214,7 +231,7 @@ impl Job<'_, '_> {
                 }
                 helpful.push(more);
             }
-            let (_, _, next, tried) = best?;
+            let Some((_, _, next, tried)) = best else { return Err(set) };
             set = next;
             now = tried;
             moves = helpful;
@@ -230,7 +247,7 @@ impl Job<'_, '_> {
                 place += 1;
             }
         }
-        Some(set)
+        Ok(set)
     }
 
     /// Whether every part freed still needs something opened first where it did.
@@ -244,29 +261,4 @@ impl Job<'_, '_> {
             .zip(&after.base.actions)
             .all(|(was, is)| was.frees.is_empty() || was.after.is_empty() || !is.after.is_empty())
     }
-}
-
-/// What keeps a target out of reach of all these changes together: criteria and limits that none of them can lift, by title and
-/// part, in the order of the method. Empty where it is only that no set was found.
-pub fn remaining(study: &Study<'_>, changes: &[Change], target: &Requirement) -> Vec<String> {
-    let free: BTreeSet<usize> = changes.iter().flat_map(|c| touched(study, &c.make)).collect();
-    let ends = study.leaf_ends();
-    let top = |leaf: usize| {
-        let high = ends.get(&leaf).and_then(|e| e[1].clone());
-        if free.contains(&leaf) { high.max(best(&study.plan.nodes[leaf].kind)) } else { high }
-    };
-    let values = fold(&study.plan, &top);
-    if target.reached(study.method(), values[0].as_ref()) {
-        return Vec::new();
-    }
-    let short = |leaf: &usize| {
-        let node = &study.plan.nodes[*leaf];
-        !free.contains(leaf) && top(*leaf).is_some_and(|value| best(&node.kind).is_some_and(|best| value < best))
-    };
-    let said = |leaf: usize| {
-        let node = &study.plan.nodes[leaf];
-        let part = node.slot.map(|s| format!(": {}", study.plan.slots[s].role)).unwrap_or_default();
-        format!("{}{part}", node.node.title)
-    };
-    study.plan.leaves().filter(short).map(said).collect()
 }

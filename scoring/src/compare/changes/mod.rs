@@ -3,6 +3,7 @@
 mod apply;
 mod cheapest;
 mod list;
+mod short;
 mod shorter;
 mod touch;
 mod whole;
@@ -18,7 +19,8 @@ use crate::range::{Case, Effort, Range, Study, show};
 use crate::record::Record;
 use apply::Make;
 
-pub use cheapest::{Cheapest, TRIES, cheapest, remaining};
+pub use cheapest::{Cheapest, TRIES, cheapest};
+pub use short::{Nearest, Short, short_of};
 
 /// One edit of a design or a promise.
 #[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]

@@ -7,7 +7,7 @@ use super::changes::{MovedCriterion, said};
 use super::threads::side_by_side;
 use crate::method::Method;
 use crate::range::{Case, Effort, Range, Study, fitted, form_of};
-use crate::record::{Beside, Record, read_tree_beside};
+use crate::record::{Beside, Record, made_from, observed, on_one_basis, read_tree_beside};
 use crate::text::Sources;
 use crate::text::yaml::{YamlKind, YamlNode};
 
@@ -64,6 +64,9 @@ pub struct Correction {
     pub moved: Vec<Vec<MovedCriterion>>,
     /// Changes, in record order.
     pub changes: Vec<Changed>,
+    /// Data paths of what the new record, a variant of the old one, lacks since no variant takes over what was observed on the
+    /// bench of its base, where no verdict moves for it. Not among the changes.
+    pub not_taken_over: Vec<String>,
 }
 
 /// How far two people's records of one device agree.
@@ -96,7 +99,10 @@ impl std::error::Error for Unreadable {}
 
 /// In how many places two records differ.
 pub fn places(old: &YamlNode, new: &YamlNode) -> usize {
-    tree::ops(old, new).len()
+    match on_one_basis([old, new]) {
+        Some([old, new]) => tree::ops(&old, &new).len(),
+        None => tree::ops(old, new).len(),
+    }
 }
 
 impl Correction {
@@ -126,6 +132,8 @@ impl Correction {
         methods: &[Method],
         effort: Effort,
     ) -> Result<Self, Unreadable> {
+        let based = on_one_basis([old, new]);
+        let [old, new] = based.as_ref().map_or([old, new], |[old, new]| [old, new]);
         let read = |root: &YamlNode, second| on_bench(root, sources, beside).ok_or(Unreadable { second });
         let ends = [read(old, false)?, read(new, true)?];
         let plain = ends[0].without_sheet().map(|(_, plain)| plain);
@@ -165,7 +173,8 @@ impl Correction {
         let mut found =
             side_by_side(&roots, |root| Some(stages(&on_bench(root, sources, beside)?, methods, &known))).into_iter();
         let mut last: Vec<Stage> = before.clone();
-        let mut changes = Vec::new();
+        let (mut changes, mut not_taken_over) = (Vec::new(), Vec::new());
+        let variant = made_from(sources, new, old);
         for (op, _, alone) in &turns {
             let (then, alone) = if idle(op) {
                 (Some(last.clone()), Some(before.clone()))
@@ -178,6 +187,15 @@ impl Correction {
             };
             let moved: Vec<bool> =
                 (0..methods.len()).map(|m| then.as_ref().is_some_and(|t| t[m].ranges() != last[m].ranges())).collect();
+            if variant
+                && then.is_some()
+                && op.after.is_none()
+                && observed(&tree::keys(&op.steps))
+                && !moved.contains(&true)
+            {
+                not_taken_over.push(tree::path(&op.steps));
+                continue;
+            }
             let interacts = (0..methods.len())
                 .map(|m| match (&then, &alone) {
                     (Some(then), Some(alone)) => {
@@ -203,7 +221,7 @@ impl Correction {
             }
         }
         let methods = methods.iter().map(|m| m.id.value.clone()).collect();
-        Ok(Self { methods, sheets, before, after, moved, changes })
+        Ok(Self { methods, sheets, before, after, moved, changes, not_taken_over })
     }
 }
 
@@ -240,12 +258,9 @@ impl Agreement {
             .zip(&differences.after)
             .map(|(a, b)| a.range.low <= b.range.high && b.range.low <= a.range.high)
             .collect();
-        Ok(Self {
-            values: [first.leaves(), second.leaves()],
-            same: tree::shared(first, second),
-            compatible,
-            differences,
-        })
+        let based = on_one_basis([first, second]);
+        let [one, other] = based.as_ref().map_or([first, second], |[one, other]| [one, other]);
+        Ok(Self { values: [one.leaves(), other.leaves()], same: tree::shared(one, other), compatible, differences })
     }
 }
 

@@ -48,6 +48,17 @@ pub(super) fn path(steps: &[PathStep]) -> String {
     out
 }
 
+/// Keys from the root down.
+pub(super) fn keys(steps: &[PathStep]) -> Vec<&str> {
+    let mut out = Vec::new();
+    for step in steps {
+        if let PathStep::Key(key) = step {
+            out.push(key.as_str());
+        }
+    }
+    out
+}
+
 /// Changes from one tree to another, in the order of the first; what is added comes where it stands in the second.
 pub(super) fn ops(old: &YamlNode, new: &YamlNode) -> Vec<Op> {
     let mut out = Vec::new();
@@ -207,17 +218,23 @@ fn names(items: &[YamlNode]) -> Option<Vec<PathStep>> {
         .collect()
 }
 
+/// An action by its id, where that says more than what it frees or does.
 fn name(item: &YamlNode) -> Option<String> {
-    if let Some(id) = item.get("id") {
-        return id.value.text().map(str::to_owned);
-    }
-    let aim = ["free", "do"].iter().find_map(|k| item.get(k).map(|e| (*k, &e.value)))?;
-    let what = match &aim.1.kind {
-        YamlKind::Scalar(s) => s.text.clone(),
-        YamlKind::List(list) => list.iter().filter_map(YamlNode::text).collect::<Vec<_>>().join(" and "),
-        YamlKind::Map(_) => return None,
+    let aim = ["free", "do"].iter().find_map(|k| item.get(k).map(|e| (*k, &e.value)));
+    let things: Vec<&str> = match aim.map(|(_, what)| &what.kind) {
+        Some(YamlKind::Scalar(s)) => vec![&s.text],
+        Some(YamlKind::List(list)) => list.iter().filter_map(YamlNode::text).collect(),
+        Some(YamlKind::Map(_)) | None => Vec::new(),
     };
-    Some(format!("{} {what}", aim.0))
+    if let Some(id) = item.get("id") {
+        let id = id.value.text()?;
+        // What an action without one has.
+        if fold(id) != fold(&things.join(" + ")) {
+            return Some(id.to_owned());
+        }
+    }
+    let (verb, _) = aim.filter(|_| !things.is_empty())?;
+    Some(format!("{verb} {}", things.join(" and ")))
 }
 
 /// Makes a change; `None` where the tree has no such place.

@@ -122,7 +122,7 @@ impl Asking<'_> {
                 line: self.line(first),
                 offers,
                 form,
-                of_several: if of.len() > 1 { "; `each`: ask one by one" } else { "" },
+                of_several: if of.len() > 1 { "; `each`: ask one by one".to_owned() } else { String::new() },
                 to: To::Same(of),
                 promise: false,
                 last: false,

@@ -124,7 +124,7 @@ pub struct Ask {
     /// How an answer is written; none of those that are written in figures has answers offered.
     pub form: String,
     /// What else may be written where it is asked of several things at once.
-    pub of_several: &'static str,
+    pub of_several: String,
     /// Where an answer goes.
     pub to: To,
     /// A promise: not asked where nobody looked.
@@ -143,7 +143,7 @@ impl Ask {
             key: o.path.clone(),
             question: format!("{} Here of `{}` alone.", self.question, o.name),
             at: o.at.or(self.at),
-            of_several: "",
+            of_several: String::new(),
             to: To::Same(vec![o.clone()]),
             ..self.clone()
         };
@@ -271,7 +271,7 @@ impl<'a> Asking<'a> {
                         Offer::new("drop", "no such thing was done: take the entry out"),
                     ],
                     form: "or what is wrong set right, fields apart by `;`: `with: PH0; loosen: 2 x clip`".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Review(action.path.clone()),
                     promise: false,
                     last: false,
@@ -307,7 +307,7 @@ impl<'a> Asking<'a> {
                     line: Some(self.sources.position(span).line),
                     offers,
                     form: if price { "an amount and a currency: `79 EUR`" } else { "yes, no or unknown" }.to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Same(vec![Of { name: path.to_owned(), path: path.to_owned(), at: None }]),
                     promise: false,
                     last: false,
@@ -340,7 +340,7 @@ impl<'a> Asking<'a> {
                         Offer::new("drop", "no remark: take it out"),
                     ],
                     form: "or in words of your own: `against: the foot is torn each time`".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Remark(remark.path.clone()),
                     promise: false,
                     last: false,
@@ -369,7 +369,7 @@ impl<'a> Asking<'a> {
                         Offer::new("two parts", "each comes off by itself"),
                     ],
                     form: "one of these".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Twin(twin.path.clone(), twin.part.value.clone()),
                     promise: false,
                     last: false,
@@ -436,7 +436,7 @@ impl<'a> Asking<'a> {
                 line: self.line(first),
                 offers,
                 form: format!("{written}{skilled}"),
-                of_several: "",
+                of_several: String::new(),
                 to: To::Each(paths.iter().map(|(_, p)| (*p).to_owned()).collect()),
                 promise: false,
                 last: false,

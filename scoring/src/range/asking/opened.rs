@@ -26,7 +26,7 @@ impl Asking<'_> {
                     line: self.line(u),
                     offers,
                     form: "no or yes; what else `loosen` names stays".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Choice(choices),
                     promise: false,
                     last: false,

@@ -82,7 +82,7 @@ impl Asking<'_> {
                     form: "numbers or names apart by commas; `all`; `none`. What needs two things at once stays unticked: it has a \
                            question of its own at the end"
                         .to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Order(name.map(str::to_owned), of),
                     promise: false,
                     last: false,
@@ -106,7 +106,7 @@ impl Asking<'_> {
                     line: self.line(u),
                     offers,
                     form: "names of parts that are off and of what is done: `lid`, `[lid, unplug cell]`".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Same(vec![Of {
                         name: action.id.clone(),
                         path: format!("{}.after", action.path),
@@ -143,7 +143,7 @@ impl Asking<'_> {
                         "the whole of what must come before `{}`: `lid`, `[lid, unplug cell]`, `[]`",
                         actions[place].id
                     ),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Same(vec![Of {
                         name: actions[place].id.clone(),
                         path: unknown.path.clone(),
@@ -200,7 +200,7 @@ impl Asking<'_> {
                 offers.iter().map(|o| &*o.answer).collect::<Vec<_>>().join(" or ")
             ),
             offers,
-            of_several: "",
+            of_several: String::new(),
             to: To::Choice(choices),
             promise: false,
             last: false,

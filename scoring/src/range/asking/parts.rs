@@ -50,7 +50,7 @@ impl Asking<'_> {
                     offers,
                     form: "numbers or names apart by commas, each with its share if not 1: `battery = 2, motor`"
                         .to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Parts(names),
                     promise: false,
                     last: false,
@@ -81,7 +81,7 @@ impl Asking<'_> {
                     line,
                     offers,
                     form: "a part that was taken off, `none`, or `not tried`".to_owned(),
-                    of_several: "",
+                    of_several: String::new(),
                     to: To::Role(role.to_owned(), names),
                     promise: false,
                     last: false,

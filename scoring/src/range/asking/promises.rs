@@ -13,7 +13,7 @@ fn form(holds: Holds) -> (bool, String) {
         Holds::YesNo => (true, "yes or no".to_owned()),
         Holds::Years => (false, "years: `7`".to_owned()),
         Holds::Days => (false, format!("working days: `{}`", holds.example())),
-        Holds::Price => (false, "an amount and a currency, each its own: `battery: 19 EUR; motor: 30 EUR`".to_owned()),
+        Holds::Price => (false, format!("an amount and a currency: `{}`", holds.example())),
         Holds::Percent => (false, format!("percent: `{}`", holds.example())),
         Holds::Count(_) => (false, format!("a number: `{}`", holds.example())),
         Holds::Digit(..) => (false, format!("the code: `{}`", holds.example())),
@@ -68,7 +68,7 @@ impl Asking<'_> {
                     Offer::new("no", "all of it stays open"),
                 ],
                 form: "yes or no; nothing is written".to_owned(),
-                of_several: "",
+                of_several: String::new(),
                 to: To::Looked,
                 promise: false,
                 last: false,
@@ -99,7 +99,7 @@ impl Asking<'_> {
             line: self.line(u),
             offers,
             form,
-            of_several: "",
+            of_several: String::new(),
             to: To::Same(vec![Of { name: field.to_owned(), path: unknown.path.clone(), at: None }]),
             promise: true,
             last: false,
@@ -124,13 +124,21 @@ impl Asking<'_> {
         of.dedup_by(|a, b| a.path == b.path);
         let names: Vec<&str> = of.iter().map(|o| &*o.name).collect();
         let answers = &self.unknown(list[0]).answers;
-        let offers = answers.iter().filter(|_| shown).map(|a| Offer::plain(a.label.clone())).collect();
+        let offers: Vec<Offer> = answers.iter().filter(|_| shown).map(|a| Offer::plain(a.label.clone())).collect();
         let listed = super::words::listed(&names).replace('`', "");
         let several = of.len() > 1;
         // What nobody said of any part is said of every part at once.
         let (path, own) = (format!("support.spare parts.every part.{key}"), promise == Promise::Price);
         let all = several && unstated && !own;
-        let named = if several && !own { "; for one alone `battery: none; motor: public`" } else { "" };
+        let of_several = match &names[..] {
+            [a, b, ..] => {
+                let for_whom = if own { "each its own" } else { "for one alone" };
+                let one = offers.first().map_or(promise.row().holds.example(), |o: &Offer| &o.answer);
+                let other = offers.last().map_or(one, |o| &o.answer);
+                format!("; {for_whom} `{a}: {one}; {b}: {other}`")
+            }
+            _ => String::new(),
+        };
         Ask {
             key: if all { path } else { of.iter().map(|o| &*o.path).collect::<Vec<_>>().join("; ") },
             question: of_parts(promise, &listed),
@@ -139,7 +147,7 @@ impl Asking<'_> {
             line: self.line(list[0]),
             offers,
             form,
-            of_several: named,
+            of_several,
             to: To::Same(of),
             promise: true,
             last: false,

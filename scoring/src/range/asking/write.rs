@@ -17,7 +17,6 @@ impl Ask {
     pub fn changes(&self, answer: &str, record: &Record) -> Changes {
         let answer = answer.trim();
         match &self.to {
-            To::Same(of) if of.len() == 1 && self.key == of[0].path => Ok(vec![set(&self.key, self.listed(answer))]),
             To::Same(of) => Ok(self.of_each(of, answer)),
             To::Each(paths) => each(paths, answer),
             To::Review(path) => self.review(path, answer, record),
@@ -78,6 +77,9 @@ impl Ask {
             .collect();
         if let Some(named) = named {
             return named.into_iter().map(|(o, value)| set(&o.path, self.one(value))).collect();
+        }
+        if of.len() == 1 && self.key == of[0].path {
+            return vec![set(&self.key, self.listed(answer))];
         }
         let value = self.one(answer);
         // All of them at one place, or each at its own.

@@ -18,6 +18,7 @@ mod words;
 
 pub(super) use hazards::imply;
 pub use support_table::{Key, SupportTable, device_keys};
+pub(crate) use variant::{made_from, observed, on_one_basis};
 pub(super) use words::{millimetres, no_drive};
 
 use super::entries::RecordFields;

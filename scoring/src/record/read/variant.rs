@@ -121,6 +121,34 @@ fn taken_over(base: &YamlNode) -> YamlNode {
     root
 }
 
+/// Whether a field tells what was observed on one bench, which no variant takes over; by keys from the root down, those of
+/// the entries of lists left out.
+pub(crate) fn observed(keys: &[&str]) -> bool {
+    match keys {
+        [top] => OBSERVED.contains(top),
+        ["teardown", field] => CIRCUMSTANCES.contains(field),
+        ["device", field] => OF_THE_UNIT.contains(field),
+        ["actions" | "back", field] | ["parts", _, field] => SHOWN.contains(field),
+        _ => false,
+    }
+}
+
+/// Whether one record is a variant of another: made from its text.
+pub(crate) fn made_from(sources: &Sources, variant: &YamlNode, base: &YamlNode) -> bool {
+    let name = |node: &YamlNode| normal(&sources.get(node.span.file).name);
+    let base = name(base);
+    name(variant) != base && any(variant, &|node| name(node) == base)
+}
+
+fn any(node: &YamlNode, is: &dyn Fn(&YamlNode) -> bool) -> bool {
+    is(node)
+        || match &node.kind {
+            YamlKind::Map(entries) => entries.iter().any(|e| any(&e.value, is)),
+            YamlKind::List(items) => items.iter().any(|item| any(item, is)),
+            YamlKind::Scalar(_) => false,
+        }
+}
+
 fn drop_fields(node: &mut YamlNode, names: &[&str]) {
     if let YamlKind::Map(entries) = &mut node.kind {
         entries.retain(|e| !names.contains(&fold(&e.key).as_str()));
@@ -133,6 +161,19 @@ fn each(node: &mut YamlNode, then: &mut dyn FnMut(&mut YamlNode)) {
         YamlKind::Map(entries) => entries.iter_mut().for_each(|e| then(&mut e.value)),
         YamlKind::Scalar(_) => {}
     }
+}
+
+/// Two records whose facts have other bases where none is stated, each with its own written into what it says: a fact that
+/// both state alike is one. `None`: they have the same.
+pub(crate) fn on_one_basis(records: [&YamlNode; 2]) -> Option<[YamlNode; 2]> {
+    let stated = records.map(|r| Some(fold(r.get("teardown")?.value.get("basis")?.value.text()?)));
+    (stated[0] != stated[1]).then(|| {
+        records.map(|record| {
+            let mut record = record.clone();
+            keep_basis(&mut record);
+            record
+        })
+    })
 }
 
 /// Writes the basis of a base into what it says, so that a variant with a basis of its own (a design study: `planned`)
