@@ -216,12 +216,16 @@ fn supposed(
         .iter()
         .filter(|answer| !other.supposes.contains(answer))
         .map(|(path, answer)| {
-            let place = ways.questions.iter().find(|q| q.path == *path).map(|q| sources.place(q.span));
-            say::supposes(path, place.as_deref(), answer)
+            let question = ways.questions.iter().find(|q| q.path == *path);
+            let place = question.map(|q| sources.place(q.span));
+            say::supposes(question.map_or(path, |q| &q.question), place.as_deref(), answer)
         })
         .collect();
-    let lead = if said.is_empty() { format!("  {lead}") } else { format!("  {} ", say::with(lead)) };
-    write!(out, "{}", hang(&lead, &tame(&said.join("; ")), WIDTH))?;
+    let lead = if said.is_empty() { lead.to_owned() } else { say::where_so(lead) };
+    write!(out, "{}", hang("  ", &lead, WIDTH))?;
+    for answer in said {
+        write!(out, "{}", hang("    ", &tame(&answer), WIDTH))?;
+    }
     Ok(())
 }
 

@@ -82,8 +82,13 @@ struct Walk {
 
 impl Walk {
     /// Walks down with the weight that reaches the total at each end. `criterion` is the last node above that is about no part.
-    fn down(&mut self, graded: &Graded, criterion: Option<&Graded>, reach: &[Option<Exact>; 2]) {
+    fn down<'g>(&mut self, graded: &'g Graded, criterion: Option<&'g Graded>, reach: &[Option<Exact>; 2]) {
         let own = if graded.role.is_none() { Some(graded) } else { criterion };
+        self.below(graded, own, reach);
+    }
+
+    /// The same below a node, told of a criterion.
+    fn below<'g>(&mut self, graded: &'g Graded, own: Option<&'g Graded>, reach: &[Option<Exact>; 2]) {
         match &graded.kind {
             GradedKind::Leaf { points, .. } => {
                 let best = Plan::extremes(points).1;
@@ -119,10 +124,35 @@ impl Walk {
                         (Some(r), Some(w)) => Some(r * w),
                         _ => None,
                     });
-                    self.down(child, own, &reach);
+                    // Of criteria equally low none alone is what it is lost on.
+                    if as_low(graded, *how) {
+                        self.below(child, own, &reach);
+                    } else {
+                        self.down(child, own, &reach);
+                    }
                 }
             }
         }
+    }
+}
+
+/// Whether at some end several criteria of a node are the lowest, which counts, and something is lost there.
+fn as_low(graded: &Graded, how: Combine) -> bool {
+    how == Combine::Worst
+        && graded.children.iter().all(|c| c.role.is_none())
+        && (0..2).any(|e| {
+            let Some(value) = &graded.ends[e].points else { return false };
+            let full = graded.children.iter().any(|c| best(c).is_some_and(|best| best <= *value));
+            let lowest = graded.children.iter().filter(|c| c.ends[e].points.as_ref() == Some(value));
+            !full && lowest.count() > 1
+        })
+}
+
+/// The most points of a leaf.
+fn best(graded: &Graded) -> Option<Exact> {
+    match &graded.kind {
+        GradedKind::Leaf { points, .. } => Some(Plan::extremes(points).1),
+        GradedKind::Group(_) => None,
     }
 }
 

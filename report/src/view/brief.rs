@@ -253,7 +253,10 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let head = match fact.steps {
         [Some(a), Some(b)] if a == b => en::steps(a),
         // An end that is open upwards says so once.
-        [Some(a), Some(b)] if open_count(a.max(b)).1 => en::at_least(&en::steps(open_count(a.min(b)).0)),
+        [Some(a), Some(b)] if open_count(a.max(b)).1 => {
+            let [(least, open), (most, _)] = [a.min(b), a.max(b)].map(open_count);
+            if open || least == most { en::at_least(&en::steps(least)) } else { en::to_at_least(least, most) }
+        }
         [Some(a), Some(b)] => en::between_steps(a.min(b), a.max(b)),
         [None, Some(b)] => en::if_at_all(b, fact.way.as_ref().is_some_and(|w| w.order_open)),
         _ if fact.way.is_none() => en::NOT_MENTIONED.to_owned(),

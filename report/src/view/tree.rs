@@ -11,6 +11,7 @@ use super::place::{Places, unique};
 use super::routes::Routes;
 use super::types::{End, Margin, ReasonedNode, Rule, Sum, SumRow};
 use crate::clean::{line, slug};
+use crate::plural::list;
 use crate::words;
 use crate::words::english::{self as en, POINTS_OF_PERCENT};
 
@@ -305,15 +306,21 @@ pub(super) fn needs(margin: &Margin) -> String {
     en::would_give(&margin.by, margin.unit, margin.way, &margin.points)
 }
 
-/// Which child decided at one end, where a single one does.
+/// Criteria as low, or as high, that are named together; of more, and of parts, the first stands for all.
+const NAMED_TOGETHER: usize = 3;
+
+/// Which child decided at one end, where a single one does, or few criteria that are as low.
 fn decided(graded: &Graded, end: usize) -> Option<String> {
-    let child = deciding(graded, end)?;
-    Some(match &child.role {
-        Some(role) if graded.role.is_none() => {
-            format!("{}, {}", line(&child.title), line(role))
-        }
-        _ => line(&child.title),
-    })
+    let first = deciding(graded, end)?;
+    if let Some(role) = first.role.as_ref().filter(|_| graded.role.is_none()) {
+        return Some(format!("{}, {}", line(&first.title), line(role)));
+    }
+    let one_counts = matches!(graded.kind, GradedKind::Group(Combine::Worst | Combine::Best));
+    let value = &first.ends[end].points;
+    let as_low = graded.children.iter().filter(|c| one_counts && c.ends[end].points == *value);
+    let alike: Vec<String> = as_low.map(|c| line(&c.title)).collect();
+    let few = graded.role.is_none() && (2..=NAMED_TOGETHER).contains(&alike.len());
+    Some(if few { list(&alike) } else { line(&first.title) })
 }
 
 /// The child a lowest, highest, limited or gated node takes its value from at one end.

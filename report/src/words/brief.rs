@@ -3,6 +3,7 @@
 use scoring::method::Measure;
 use scoring::range::Edit;
 use scoring::record::Term;
+use scoring::vocab::promise::Of;
 use scoring::vocab::{self, Promise as Fact};
 
 use super::english as en;
@@ -88,15 +89,21 @@ pub fn cost(facts: &Facts, cause: &CauseFact) -> String {
 
 /// A promise in a line, by what would be promised at best: `on the full verdict, if every spare part were sold to anyone`.
 pub fn promise_cost(promise: &Promise) -> String {
-    // Several answers at once: that of repair information, which is one promise.
-    let best = if promise.best.len() > 1 { en::ALL_INFORMATION.to_owned() } else { promised(promise.best.first()) };
+    let information = |edit: &Edit| matches!(edit, Edit::Support(fact, _) if fact.row().of == Of::Information);
+    // That of repair information is one promise.
+    let best = match &promise.best[..] {
+        [] => en::BEST.to_owned(),
+        [one] => promised(one),
+        several if several.iter().all(information) => en::ALL_INFORMATION.to_owned(),
+        several => list(&several.iter().map(promised).collect::<Vec<_>>()),
+    };
     format!("on the full verdict, if {best}")
 }
 
-fn promised(best: Option<&Edit>) -> String {
+fn promised(best: &Edit) -> String {
     let said = |promise: Fact, term: &Term| scoring::record::promises::say(promise, term);
     let (promise, term) = match best {
-        Some(Edit::Spare(_, promise, term) | Edit::Support(promise, term)) => (*promise, said(*promise, term)),
+        Edit::Spare(_, promise, term) | Edit::Support(promise, term) => (*promise, said(*promise, term)),
         _ => return en::BEST.to_owned(),
     };
     en::if_promised(promise, &term)

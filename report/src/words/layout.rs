@@ -47,8 +47,7 @@ const LAYOUT: &[(&str, &str)] = &[
     ("corrections", "Corrections"),
     (
         "costs_about",
-        "What the verdict would gain if only this were as good as it can be. Some points hang on two of them: \
-         they don't add up.",
+        "What the verdict, before limits, would gain if only this were as good as it can be; gains overlap and don't add up.",
     ),
     ("costs_most", "What costs most"),
     ("counts_nothing", "counts nothing"),

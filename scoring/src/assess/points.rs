@@ -83,7 +83,7 @@ pub fn rungs_met(rungs: &[Rung], priority: &[(String, bool)], named: impl Fn(&st
         .collect()
 }
 
-/// Distance of a number to the neighbouring rows of a band table, in the measure's own unit.
+/// Distance of a number to the next rows of a band table that give more and less, in the measure's own unit.
 pub fn margin(table: &Points, scale: MeasureScale, value: &Value) -> Option<Margin> {
     let (Points::Bands(bands), Value::Number(n)) = (table, value) else { return None };
     // Any number is no distance from anything.
@@ -93,14 +93,15 @@ pub fn margin(table: &Points, scale: MeasureScale, value: &Value) -> Option<Marg
     let row = points(table, scale, &[], value).row?;
     let fewer = scale == MeasureScale::Fewer;
     // Bounds are inclusive: the better row begins at its own bound, the worse one just past ours (one unit for whole numbers).
-    let better = row.checked_sub(1).and_then(|r| {
+    let here = &bands[row].points.value;
+    let better = (0..row).rev().find(|&r| bands[r].points.value > *here).and_then(|r| {
         let bound = bands[r].bound.as_ref()?;
         Some((if fewer { n - bound } else { bound - n }, bands[r].points.value.clone()))
     });
-    let worse = bands.get(row + 1).and_then(|next| {
-        let bound = bands[row].bound.as_ref()?;
+    let worse = (row + 1..bands.len()).find(|&r| bands[r].points.value < *here).and_then(|r| {
+        let bound = bands[r - 1].bound.as_ref()?;
         let past = if fewer { bound - n } else { n - bound };
-        Some((&past + &Exact::one(), next.points.value.clone()))
+        Some((&past + &Exact::one(), bands[r].points.value.clone()))
     });
     Some(Margin { better, worse })
 }

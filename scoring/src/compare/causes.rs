@@ -8,7 +8,7 @@ use super::sift::{rises, sift};
 use super::threads::side_by_side;
 use crate::assess::{Kept, PlanKind};
 use crate::exact::Exact;
-use crate::method::{Combine, Criterion, CriterionKind, Method};
+use crate::method::{Combine, Criterion, CriterionKind, Measure, Method};
 use crate::range::{Case, Edit, Effort, Range, Study};
 use crate::record::complete::CompleteAction;
 use crate::record::{Outcome, Record, Term};
@@ -22,7 +22,8 @@ pub enum CauseOf {
     Action(usize),
     /// A role the method weighs: for every part that fills it one more way, from the closed device, by hand.
     Part(String),
-    /// A promise at its best answer: data path in the record, and the answers that make it.
+    /// A promise at its best answer: data path in the record, and the answers that make it; of several of which the lowest
+    /// counts, all paths with `; ` between.
     Promise(String, Vec<Edit>),
 }
 
@@ -337,6 +338,11 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
     let worth = |(_, change): &(String, Change)| study.with_case(change.apply(&study.case), many).range(0);
     let ranges = side_by_side(&best, worth);
     let ends = |r: &Range| (r.low.clone(), r.high.clone());
+    let before = ends(&study.range(0));
+    let tried = || best.iter().zip(&ranges);
+    let idle: Vec<&Change> = tried().filter(|(_, r)| ends(r) == before).map(|((_, change), _)| change).collect();
+    let together: Vec<(CauseOf, Range)> =
+        level(study, &idle).into_iter().map(|changes| joint(study, &changes, many)).collect();
     let mut kept: Vec<(String, Change, Range)> = Vec::new();
     for ((key, change), range) in best.into_iter().zip(ranges) {
         match kept.iter_mut().find(|(k, ..)| *k == key) {
@@ -347,6 +353,7 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
     }
     let told = |change: &Change| CauseOf::Promise(change.path.clone(), change.edits().to_vec());
     let mut out: Vec<(CauseOf, Range)> = kept.into_iter().map(|(_, change, range)| (told(&change), range)).collect();
+    out.extend(together);
     let information = study.plan.leaves().any(|l| {
         matches!(
             &study.plan.nodes[l].kind,
@@ -361,4 +368,29 @@ fn best_promises(record: &Record, study: &Study<'_>) -> Vec<(CauseOf, Range)> {
         out.push((CauseOf::Promise("support.information".to_owned(), edits), after));
     }
     out
+}
+
+/// Promises of which the lowest counts and that do nothing alone, since others are as low, each at its best: by the group that
+/// counts them.
+fn level<'c>(study: &Study<'_>, idle: &[&'c Change]) -> Vec<Vec<&'c Change>> {
+    let best_of = |&leaf: &usize| match &study.plan.nodes[leaf].kind {
+        PlanKind::Leaf(Measure::Promise(promise), ..) => {
+            let of_it = idle.iter().copied().filter(|c| c.path == promise.path());
+            of_it.max_by_key(|change| study.with_case(change.apply(&study.case), idle.len()).range(leaf).low)
+        }
+        _ => None,
+    };
+    let groups = study.plan.nodes.iter().filter_map(|node| match &node.kind {
+        PlanKind::Group(Combine::Worst, children) => Some(children.iter().filter_map(best_of).collect::<Vec<_>>()),
+        _ => None,
+    });
+    groups.filter(|changes| changes.len() > 1).collect()
+}
+
+/// Several promises made at once, and the verdict then.
+fn joint(study: &Study<'_>, changes: &[&Change], many: usize) -> (CauseOf, Range) {
+    let paths: Vec<&str> = changes.iter().map(|c| &*c.path).collect();
+    let edits = changes.iter().flat_map(|c| c.edits().to_vec()).collect();
+    let case = changes.iter().fold(study.case.clone(), |case, change| change.apply(&case));
+    (CauseOf::Promise(paths.join("; "), edits), study.with_case(case, many).range(0))
 }

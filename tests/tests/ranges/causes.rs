@@ -2,9 +2,11 @@
 //! says that the thing is as good, and a plain assessment of that text gives the gain.
 
 use rstest::rstest;
-use scoring::compare::causes::{CauseOf, Causes, leading, without_limits};
+use scoring::assess::points::margin;
+use scoring::assess::{Kept, Value};
+use scoring::compare::causes::{CauseOf, Causes, leading, promises, without_limits};
 use scoring::exact::Exact;
-use scoring::method::{Method, load_shipped};
+use scoring::method::{CriterionKind, Method, load_shipped};
 use scoring::range::{Assessment, Effort, fitted};
 use scoring::record::{self, Record};
 use scoring::text::{Source, Sources};
@@ -133,4 +135,59 @@ fn a_ladder_adds_up_to_all_that_is_lost(#[values(PHONE, WASHER, "laptop", "slate
     }
     let smaller: Vec<&Exact> = found.causes.iter().map(|c| (&c.gain[0]).min(&c.gain[1])).collect();
     assert!(smaller.is_sorted_by(|a, b| a >= b));
+}
+
+/// Of two promises the lesser counts (Annex IV point 5 of Delegated Regulation (EU) 2023/1669, from memory): where both are as low,
+/// neither gains anything alone, and both together what the record edited by hand gains.
+#[rstest]
+#[case(6, 6, true)]
+#[case(4, 4, true)]
+#[case(6, 8, false)]
+#[case(7, 7, false)]
+fn promises_as_low_as_each_other_are_told_together(#[case] updates: u32, #[case] security: u32, #[case] both: bool) {
+    let with = |updates: u32, security: u32| {
+        let lines = text("slate-tablet");
+        let years = |line: &str| match line.trim_start().split(':').next() {
+            Some("updates") => format!("  updates: {{is: {updates} years, source: page}}"),
+            Some("security updates") => format!("  security updates: {{is: {security} years, source: page}}"),
+            _ => line.to_owned(),
+        };
+        read(&lines.lines().map(years).collect::<Vec<_>>().join("\n"))
+    };
+    let total = |record: &Record| {
+        let method = fitted(&load_shipped("eu-2023-1669").unwrap(), record);
+        Assessment::new(record, &method, Effort::default()).range().low.unwrap()
+    };
+    let record = with(updates, security);
+    let method = fitted(&load_shipped("eu-2023-1669").unwrap(), &record);
+    let found = promises(&record, &method, Effort::default(), &Kept::default());
+    let told: Vec<String> = found.iter().map(|c| name(&record, &c.of)).collect();
+    let together = found.iter().find(|c| name(&record, &c.of) == "support.updates; support.security updates");
+    assert_eq!(together.is_some(), both, "{told:?}");
+    if let Some(cause) = together {
+        let gain = &total(&with(7, 7)) - &total(&record);
+        assert_eq!(cause.gain, [gain.clone(), gain]);
+        assert!(!told.iter().any(|t| t == "support.updates" || t == "support.security updates"), "{told:?}");
+    }
+}
+
+/// How far it is to more and to less: rows of the table that give as much are passed over (the rows of that Annex, from memory, high: 7
+/// years 5 points, 6 years 3, 5 years 1; below it, as the shipped method reads it, 1 too).
+#[rstest]
+#[case("4", Some(("2", "3")), None)]
+#[case("5", Some(("1", "3")), None)]
+#[case("6", Some(("1", "5")), Some(("1", "1")))]
+#[case("8", None, Some(("2", "3")))]
+fn distances_are_to_rows_that_give_more_or_less(
+    #[case] years: &str,
+    #[case] better: Option<(&str, &str)>,
+    #[case] worse: Option<(&str, &str)>,
+) {
+    let method = load_shipped("eu-2023-1669").unwrap();
+    let node = method.node("S_SU/security").unwrap();
+    let CriterionKind::Leaf { measure, points, .. } = &node.kind else { panic!("a leaf") };
+    let found = margin(points, measure.scale(), &Value::Number(Exact::parse(years).unwrap())).unwrap();
+    let said = |side: Option<(Exact, Exact)>| side.map(|(by, points)| (by.plain(), points.plain()));
+    let wanted = |side: Option<(&str, &str)>| side.map(|(by, points)| (by.to_owned(), points.to_owned()));
+    assert_eq!((said(found.better), said(found.worse)), (wanted(better), wanted(worse)));
 }

@@ -172,17 +172,17 @@ fn bears(questions: usize) -> String {
     }
 }
 
-/// An answer a route supposes, with its path and where it is asked.
-pub(crate) fn supposes(path: &str, place: Option<&str>, answer: &str) -> String {
+/// An answer a route supposes: what is asked, the answer, and where the record leaves it open.
+pub(crate) fn supposes(question: &str, place: Option<&str>, answer: &str) -> String {
     match place {
-        Some(place) => format!("{path} ({place}): {answer}"),
-        None => format!("{path}: {answer}"),
+        Some(place) => format!("{question} {answer} ({place})"),
+        None => format!("{question} {answer}"),
     }
 }
 
 /// A lead that supposes something.
-pub(crate) fn with(lead: &str) -> String {
-    format!("{lead}, with")
+pub(crate) fn where_so(lead: &str) -> String {
+    format!("{lead}, where")
 }
 
 /// Heads of a ledger.

@@ -35,7 +35,7 @@ pub struct Device {
     /// Points it lacks to the best, by criterion and by part; each list adds up to all of them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lost: Option<Losses>,
-    /// What the leading verdict would gain if one cause alone were as good as can be, what gains most first.
+    /// What the leading verdict, before limits, would gain if one cause alone were as good as can be, what gains most first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub causes: Vec<Cause>,
     /// One for each method, that which leads first.

@@ -57,6 +57,11 @@ pub fn between_steps(least: u32, most: u32) -> String {
     format!("{} to {}", number(least as usize), steps(most))
 }
 
+/// Steps at both ends, of which the greater is open upwards: `four to at least six steps`.
+pub fn to_at_least(least: u32, most: u32) -> String {
+    format!("{} to {}", number(least as usize), super::at_least(&steps(most)))
+}
+
 /// Steps of a part that may not come out; `open`: what must come before is not established.
 pub fn if_at_all(least: u32, open: bool) -> String {
     let least = steps(least);
