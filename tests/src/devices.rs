@@ -237,7 +237,14 @@ fn unknown(base: &Complete, (what, which, extra): (u8, u8, u8)) -> Unknown {
             (Touches::Routes(all), answers)
         }
     };
-    Unknown { path: format!("u{what}.{which}"), span: Span::default(), question: String::new(), touches, answers }
+    Unknown {
+        path: format!("u{what}.{which}"),
+        span: Span::default(),
+        question: String::new(),
+        touches,
+        answers,
+        between: false,
+    }
 }
 
 fn thing(index: usize) -> Thing {

@@ -105,6 +105,7 @@ impl Builder<'_> {
         let untried = action.outcome.value == Outcome::NotAttempted;
         for (operation, work) in action.with.iter().enumerate() {
             let fact = &work.ways;
+            let listed = matches!(fact.known, Known::Is(_) | Known::OneOf(_));
             let answers = match &fact.known {
                 Known::Is(ways) => vec![self.ways_answer(at, operation, ways)],
                 Known::OneOf(list) => list.iter().map(|w| self.ways_answer(at, operation, w)).collect(),
@@ -118,7 +119,12 @@ impl Builder<'_> {
                     format!("Which tools does `{}` take, one after the other?", action.id)
                 }
             };
-            self.ask(&fact.path, fact.span, question, Touches::Routes(vec![at]), answers);
+            let touches = Touches::Routes(vec![at]);
+            if listed {
+                self.ask(&fact.path, fact.span, question, touches, answers);
+            } else {
+                self.ask_between(&fact.path, fact.span, question, touches, answers);
+            }
         }
     }
 
@@ -196,7 +202,7 @@ impl Builder<'_> {
             if loosened.named != Named::Fastener {
                 let question = || format!("Which fasteners does `{}` open?", action.id);
                 let answers = any_fasteners(at, slot, Some(written), loosened.named);
-                self.ask(&loosened.path, loosened.span, question, Touches::Routes(vec![at]), answers);
+                self.ask_between(&loosened.path, loosened.span, question, Touches::Routes(vec![at]), answers);
                 continue;
             }
             let counts =
@@ -208,7 +214,7 @@ impl Builder<'_> {
                     format!("How many times does `{}` open: {}?", action.id, loosened.text)
                 }
             };
-            self.ask(&loosened.count.path, loosened.count.span, question, Touches::Routes(vec![at]), counts);
+            self.ask_between(&loosened.count.path, loosened.count.span, question, Touches::Routes(vec![at]), counts);
             let kinds = match &loosened.kind.known {
                 // Left out: only adhesives and seals have no kind in the vocabulary.
                 Known::Unknown if !loosened.kind.stated => Kind::STICKY.to_vec(),
@@ -300,7 +306,7 @@ impl Builder<'_> {
         self.existence(at, path, span, name);
         let answers = self.any_work(at, 0, true);
         let touches = Touches::Routes(vec![at]);
-        self.ask(
+        self.ask_between(
             &format!("{path} (tools)"),
             span,
             || format!("Which tools would free `{name}`?"),
@@ -310,7 +316,13 @@ impl Builder<'_> {
         let question = || format!("Which fasteners hold `{name}`?");
         let nothing = CompleteFastener { written: None, kind: Kind::Reusable, adhesive: false, count: 0 };
         self.base.actions[at].fasteners.push(nothing);
-        self.ask(&format!("{path} (fasteners)"), span, question, touches, any_fasteners(at, 0, None, Named::Any));
+        self.ask_between(
+            &format!("{path} (fasteners)"),
+            span,
+            question,
+            touches,
+            any_fasteners(at, 0, None, Named::Any),
+        );
         self.unordered.push((at, format!("{path} (order)"), span, name.to_owned()));
         match self.record.teardown.place.settled() {
             Some(place) => self.base.actions[at].place = *place,

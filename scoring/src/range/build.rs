@@ -269,9 +269,24 @@ impl<'r> Builder<'r> {
             [first, ..] => {
                 first.edits.iter().for_each(|e| e.apply(&mut self.base));
                 let question = question();
-                self.unknowns.push(Unknown { path: path.to_owned(), span, question, touches, answers });
+                let between = false;
+                self.unknowns.push(Unknown { path: path.to_owned(), span, question, touches, answers, between });
             }
         }
+    }
+
+    /// The same where other answers stand between these.
+    pub(super) fn ask_between(
+        &mut self,
+        path: &str,
+        span: Span,
+        question: impl FnOnce() -> String,
+        touches: Touches,
+        answers: Vec<Answer>,
+    ) {
+        let before = self.unknowns.len();
+        self.ask(path, span, question, touches, answers);
+        self.unknowns[before..].iter_mut().for_each(|u| u.between = true);
     }
 
     fn fills(&mut self) {

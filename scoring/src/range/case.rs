@@ -37,6 +37,9 @@ pub struct Unknown {
     pub touches: Touches,
     /// The answers, best guess none: order is that of the vocabulary or the record.
     pub answers: Vec<Answer>,
+    /// Others stand between these (three tools of any number, some of everything above): none is better than all of these or
+    /// worse, but where a better fact may make things worse, another may give more or less than any of these.
+    pub between: bool,
 }
 
 impl Unknown {

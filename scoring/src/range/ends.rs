@@ -7,9 +7,13 @@
 use std::collections::BinaryHeap;
 use std::sync::OnceLock;
 
+use super::counting::{every, how_many};
 use super::looks::{Looker, Pick};
 use crate::assess::Evaluated;
 use crate::exact::Exact;
+
+/// Completions tried, at most, for one that has what no completion goes beyond.
+const TRIED: u64 = 64;
 
 /// An end of a verdict.
 #[derive(Clone, Debug)]
@@ -67,16 +71,20 @@ struct Node {
 /// One end of the verdict over all completions with these answers.
 pub(super) fn end(looker: &Looker<'_, '_>, given: &[(usize, usize)], high: bool) -> End {
     let root = looker.picks(given, high);
-    let order: Vec<usize> = (0..root.len()).filter(|&u| !matches!(root[u], Pick::Is(_))).collect();
-    let mut job = Job { looker, root, order, high, looks: 0, states: 0, nearest: None };
+    let mut order: Vec<usize> = (0..root.len()).filter(|&u| !matches!(root[u], Pick::Is(_))).collect();
+    // Trying the answers of these settles nothing: they stay open, and go last.
+    order.sort_by_key(|&u| looker.ground.elastic[u]);
+    let solid = order.iter().filter(|&&u| !looker.ground.elastic[u]).count();
+    let mut job = Job { looker, root, order, solid, high, looks: 0, states: 0, nearest: None };
     job.run()
 }
 
 struct Job<'a, 'm> {
     looker: &'a Looker<'a, 'm>,
     root: Vec<Pick>,
-    /// Questions to go through.
+    /// Questions to go through; behind the first so many those that stay open.
     order: Vec<usize>,
+    solid: usize,
     high: bool,
     looks: u64,
     states: u64,
@@ -129,11 +137,11 @@ impl Job<'_, '_> {
             open.push(Node { worth: self.worth(bound), depth: 0, turn: std::cmp::Reverse(0), taken: Vec::new() });
         }
         while let Some(node) = open.pop() {
-            if node.taken.len() == self.order.len() {
+            if node.taken.len() == self.solid {
                 let value = if self.high { node.worth } else { -&node.worth };
                 // Looked at once more: another completion may have been nearer by what it surely reaches.
                 self.nearest = None;
-                self.look(&node.taken);
+                self.complete(node.taken, &value);
                 return self.done(Some(value), true);
             }
             if self.looks >= self.looker.effort.looks || self.states >= self.looker.effort.pool {
@@ -153,6 +161,23 @@ impl Job<'_, '_> {
         }
         self.dive(Vec::new());
         self.done(None, true)
+    }
+
+    /// Completions with these answers, until one comes to a value: all, or so many that there is one to show.
+    fn complete(&mut self, taken: Vec<usize>, value: &Exact) {
+        let sizes: Vec<usize> = self.order[taken.len()..].iter().map(|&u| self.answers(u).len()).collect();
+        if how_many(sizes.iter().copied()).is_none_or(|many| many > TRIED) {
+            return self.dive(taken);
+        }
+        for places in every(&sizes) {
+            let rest = self.order[taken.len()..].iter().zip(places).map(|(&u, place)| self.answers(u)[place]);
+            let all: Vec<usize> = taken.iter().copied().chain(rest).collect();
+            self.look(&all);
+            let worth = self.worth(value);
+            if self.nearest.as_ref().is_some_and(|(best, ..)| best.as_ref() == Some(&worth)) {
+                return;
+            }
+        }
     }
 
     /// One completion on the way down, so that there is one to show.

@@ -64,6 +64,8 @@ type Seen = [Hashed<Box<[u32]>, Side>; 4];
 pub(super) struct Ground {
     pub(super) bearing: Bearing,
     pub(super) standings: Vec<Standing>,
+    /// By question: it may turn the verdict either way, and other answers stand between those that can be tried.
+    pub(super) elastic: Vec<bool>,
     loosened: Vec<Loosened>,
     /// Parts something is read about on a route.
     on_route: BTreeSet<Thing>,
@@ -107,6 +109,7 @@ impl Ground {
             let all: Vec<usize> = (0..case.unknowns[u].answers.len()).collect();
             standings[u] = Standing { best: all.clone(), worst: all };
         }
+        let elastic = (0..case.unknowns.len()).map(|u| unsteady.contains(&u) && case.unknowns[u].between).collect();
         let loosened = case
             .unknowns
             .iter()
@@ -129,7 +132,7 @@ impl Ground {
         let first = Default::default();
         let routes = Mutex::default();
         let worst = OnceLock::new();
-        Self { bearing, standings, loosened, on_route, worst, behind, routes, seen, first, kept, shared, near }
+        Self { bearing, standings, elastic, loosened, on_route, worst, behind, routes, seen, first, kept, shared, near }
     }
 
     pub(super) fn kept(&self) -> &Kept {

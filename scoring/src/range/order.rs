@@ -90,7 +90,7 @@ impl Builder<'_> {
                 }
             }
             let question = || format!("What must be off or done before `{id}`?");
-            self.ask(&path, span, question, Touches::Routes(vec![at]), answers);
+            self.ask_between(&path, span, question, Touches::Routes(vec![at]), answers);
         }
     }
 

@@ -249,6 +249,10 @@ impl<'m> Study<'m> {
     /// Every node over all completions, where there are few of them.
     fn gone_through(&self) -> Option<Nodes> {
         let bearing: BTreeSet<usize> = self.ground.bearing.leaves.values().flatten().copied().collect();
+        // A node may have more, or less, with an answer that stands between those that can be tried.
+        if bearing.iter().any(|&u| self.case.unknowns[u].between) {
+            return None;
+        }
         let seen = self.all_of(&bearing, COMPLETIONS.min(self.effort.looks))?;
         let mut out = Nodes { ends: Vec::new(), attained: Vec::new(), optional: Vec::new() };
         for node in 0..self.plan.nodes.len() {

@@ -176,7 +176,14 @@ pub(crate) fn base(draw: &mut Draw) -> Complete {
 
 fn unknown(path: &str, touches: Touches, answers: Vec<(&str, Vec<Edit>)>) -> Unknown {
     let answers = answers.into_iter().map(|(label, edits)| Answer { label: label.to_owned(), edits }).collect();
-    Unknown { path: path.to_owned(), span: Span::default(), question: format!("{path}?"), touches, answers }
+    Unknown {
+        path: path.to_owned(),
+        span: Span::default(),
+        question: format!("{path}?"),
+        touches,
+        answers,
+        between: false,
+    }
 }
 
 /// Questions that can be asked of [`base`].

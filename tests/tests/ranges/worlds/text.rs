@@ -139,6 +139,7 @@ impl World {
                 question: format!("Does the device have {name}?"),
                 touches: Touches::Part(fills[0]),
                 answers: vec![answer(true), answer(false)],
+                between: false,
             });
         }
         Some(case)
