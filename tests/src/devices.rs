@@ -182,7 +182,7 @@ pub fn case(seed: &Seed) -> Case {
         },
     };
     let unknowns = seed.unknowns.iter().map(|u| unknown(&base, *u)).collect();
-    Case { base, unknowns, assumed: Vec::new(), own_roles: Vec::new(), asleep: Vec::new() }
+    Case { base, unknowns, assumed: Vec::new(), own_roles: Vec::new(), asleep: Vec::new(), done: Vec::new() }
 }
 
 fn unknown(base: &Complete, (what, which, extra): (u8, u8, u8)) -> Unknown {

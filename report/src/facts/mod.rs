@@ -195,7 +195,11 @@ fn cause(
     let (of, own): (What, Vec<usize>) = match &cause.of {
         CauseOf::Action(written) => {
             let index = device.actions.iter().position(|x| x.written == Some(*written))?;
-            let doing = parts::doing(record, device, index);
+            let goes = |e: &scoring::range::Completion| {
+                let mut taken = e.evaluated.routes.values().flat_map(|r| &r.taken);
+                taken.any(|(x, _)| e.device.actions[*x].written == Some(*written))
+            };
+            let doing = Doing { used: a.ends.iter().any(goes), ..parts::doing(record, device, index) };
             let own = (0..parts.len()).filter(|&p| parts[p].names.iter().any(|n| doing.names.contains(n))).collect();
             (What::Action(doing), own)
         }

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use scoring::assess::{PartRoute, Reach};
+use scoring::assess::{PartRoute, Reach, Router};
 use scoring::exact::Exact;
-use scoring::range::Assessment;
+use scoring::range::{Assessment, Case, Completion, Edit};
 use scoring::record::complete::Complete;
 use scoring::record::{Action, After, Aim, Outcome, Record};
+use scoring::route::Limits;
 use scoring::vocab::class::fold;
 use scoring::vocab::{Basis, Family, ToolClass};
 
@@ -28,6 +29,8 @@ pub struct PartFact {
     pub easy: bool,
     /// Steps at the low and the high end; `None`: can't be reached there.
     pub steps: [Option<u32>; 2],
+    /// Some open question may make its way longer or shorter than at the ends of the verdict, which completions have.
+    pub open: bool,
     /// A way to it that failed, and why.
     pub failed: Option<(String, Option<String>)>,
     /// Points lost on it, at both ends.
@@ -92,6 +95,8 @@ pub struct Doing {
     pub drives: usize,
     /// Index into the record's actions; `None` where nobody wrote it down.
     pub written: Option<usize>,
+    /// A route of the completions at the two ends of the verdict goes this way.
+    pub used: bool,
     /// Nobody tried.
     pub untried: bool,
     /// Shown or described elsewhere, planned, drafted: not done on this bench.
@@ -104,6 +109,7 @@ pub struct Doing {
 pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Vec<PartFact> {
     let fits = |key: &str, role: &str| scoring::assess::plan::role_fits(key, role);
     let mut out = Vec::new();
+    let ways = OpenWays::new(record, a);
     for role in a.roles.iter().filter(|r| r.weight.is_some() && (!r.parts.is_empty() || r.unmentioned)) {
         let worst = |e: usize| {
             let end = &a.ends[e];
@@ -133,11 +139,51 @@ pub(super) fn parts(record: &Record, a: &Assessment, lost: &[super::Lost]) -> Ve
             failed: role.parts.iter().find_map(|p| failed(record, p)),
             way,
             easy,
+            open: a.root.exact
+                && a.ends[1]
+                    .device
+                    .fills
+                    .iter()
+                    .filter(|f| fits(&role.role, &f.role))
+                    .any(|f| ways.may_differ(f.thing)),
             steps,
             lost: lost.map_or_else(|| [Exact::zero(), Exact::zero()], |l| l.points.clone()),
         });
     }
     out
+}
+
+/// What open questions may change about ways to parts.
+struct OpenWays<'a> {
+    /// Actions whose steps, needs or existence are open.
+    actions: BTreeSet<usize>,
+    /// The completions at both ends.
+    ends: Vec<Router<'a>>,
+}
+
+impl<'a> OpenWays<'a> {
+    fn new(record: &Record, a: &'a Assessment) -> Self {
+        let mut actions = BTreeSet::new();
+        for edit in Case::new(record, &a.method).unknowns.iter().flat_map(|u| &u.answers).flat_map(|x| &x.edits) {
+            match edit {
+                Edit::Ways(at, ..)
+                | Edit::Operations(at, _)
+                | Edit::After(at, _)
+                | Edit::Replace(at, ..)
+                | Edit::Without(at, _)
+                | Edit::Exists(at, _)
+                | Edit::Frees(at, _) => actions.insert(*at),
+                _ => false,
+            };
+        }
+        let router = |e: &'a Completion| Router::keeping(&e.device, &a.method.steps, Limits::default(), &a.kept);
+        Self { actions, ends: a.ends.iter().map(router).collect() }
+    }
+
+    fn may_differ(&self, thing: u32) -> bool {
+        let behind = |router: &Router<'_>| router.behind(thing).iter().any(|a| self.actions.contains(a));
+        !self.actions.is_empty() && self.ends.iter().any(behind)
+    }
 }
 
 fn failed(record: &Record, part: &str) -> Option<(String, Option<String>)> {

@@ -251,6 +251,7 @@ fn part(record: &Record, fact: &PartFact) -> BriefPart {
     let own = fact.way.as_ref().map(|w| w.name.clone()).or_else(|| fact.names.first().cloned()).unwrap_or_default();
     let name = if fact.names.len() > 1 { own } else { en::name(&fact.role, &own) };
     let head = match fact.steps {
+        [Some(a), Some(b)] if a == b && fact.open => en::at_both_ends(a),
         [Some(a), Some(b)] if a == b => en::steps(a),
         // An end that is open upwards says so once.
         [Some(a), Some(b)] if open_count(a.max(b)).1 => {

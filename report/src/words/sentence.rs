@@ -295,7 +295,9 @@ fn destroyed_for(facts: &Facts, name: &str, destroys: &[String]) -> Vec<String> 
 fn second_destroyed(facts: &Facts, cause: &CauseFact) -> String {
     let CauseWords { text, name, .. } = cause_words(facts, cause);
     match &cause.of {
-        What::Action(doing) if doing.frees && !doing.destroys.is_empty() => en::destroyed_too(&name, &doing.destroys),
+        What::Action(doing) if doing.frees && doing.used && !doing.destroys.is_empty() => {
+            en::destroyed_too(&name, &doing.destroys)
+        }
         What::Part(at, _) => match facts.parts[*at].way.as_ref().filter(|w| w.reach == Reach::Damage) {
             Some(way) => en::destroyed_too(&name, &destroyed_for(facts, &way.name, &way.destroys)),
             None => text,
@@ -306,7 +308,7 @@ fn second_destroyed(facts: &Facts, cause: &CauseFact) -> String {
 
 fn destroys(facts: &Facts, cause: &CauseFact) -> bool {
     match &cause.of {
-        What::Action(doing) => !doing.destroys.is_empty(),
+        What::Action(doing) => doing.used && !doing.destroys.is_empty(),
         What::Part(at, _) => facts.parts[*at].way.as_ref().is_some_and(|w| !w.destroys.is_empty()),
     }
 }
@@ -359,6 +361,10 @@ fn action_words(doing: &Doing, name: &str) -> (String, bool) {
         };
         return (text, false);
     }
+    // It says nothing of how the part comes out.
+    if !doing.used {
+        return (other_way(doing, name), false);
+    }
     if !doing.destroys.is_empty() {
         return (en::destroyed(name, &doing.destroys), doing.destroys.len() > 1);
     }
@@ -378,6 +384,20 @@ fn action_words(doing: &Doing, name: &str) -> (String, bool) {
         return (format!("{} hold {}", en::screws(doing.screws, doing.drives), en::the(name)), false);
     }
     (format!("{} {} off first", en::the(name), en::verb(name, "comes", "come")), false)
+}
+
+/// What is wrong with a way that no route takes.
+fn other_way(doing: &Doing, name: &str) -> String {
+    if !doing.destroys.is_empty() {
+        return en::other_way_destroys(name, &doing.destroys);
+    }
+    match (doing.stuck, doing.heat, doing.solvents.first(), &doing.tool) {
+        (Some(sticky), ..) => en::other_way_stuck(name, sticky),
+        (_, true, ..) => en::other_way(name, "heat"),
+        (_, _, Some(solvent), _) => en::other_way(name, &everyday(solvent)),
+        (.., Some(tool)) => en::other_way(name, &en::a(tool)),
+        _ => en::other_way_longer(name),
+    }
 }
 
 /// Steps a way may have to be told as what closes it.
@@ -430,7 +450,7 @@ fn part_words(facts: &Facts, part: &PartFact, doings: &[Doing], name: &str) -> (
 
 /// Steps of the way to a part; at each end of the verdict where these differ.
 pub(super) fn depth(facts: &Facts, part: &PartFact, way: &WayToPart) -> String {
-    let steps = en::steps_at_ends(part.steps[0], way.steps, facts.attained);
+    let steps = en::steps_at_ends(part.steps[0], way.steps, facts.attained, part.open);
     if way.proved { steps } else { en::at_most(&steps) }
 }
 

@@ -203,7 +203,7 @@ impl<'d> Router<'d> {
     }
 
     /// Actions that can lie on a way to a part, ascending.
-    pub(crate) fn behind(&self, thing: Thing) -> Vec<usize> {
+    pub fn behind(&self, thing: Thing) -> Vec<usize> {
         let (posed, web) = self.whole();
         web.behind(&posed.problem, thing).into_iter().map(|place| posed.origin[place]).collect()
     }

@@ -1,6 +1,7 @@
 //! A complete record as a route problem, by the step rule of a method.
 
 use crate::method::{Heating, Simultaneous, StepRule};
+use crate::need::Need;
 use crate::record::complete::{Complete, CompleteAction, MANY};
 use crate::route::{Action, Operation, RouteProblem, Thing, Way};
 use crate::vocab::ToolClass;
@@ -35,7 +36,13 @@ pub(super) fn pose_action(device: &Complete, action: &CompleteAction, rule: &Ste
         aside,
         does: action.does,
         operations: pose_operations(device, action, rule),
-        after: action.after.clone(),
+        // What an action takes off itself it doesn't wait for.
+        after: action
+            .after
+            .iter()
+            .filter(|n| !matches!(n, Need::Thing(t) if action.frees.contains(t)))
+            .cloned()
+            .collect(),
         damages: action.destroys.clone(),
         kind: action.fasteners.iter().filter(|f| f.count > 0).map(|f| f.kind.rank()).max().unwrap_or(0),
         place: action.place.rank(),

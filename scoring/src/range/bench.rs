@@ -7,7 +7,7 @@ use super::case::{Answer, Touches};
 use super::edit::Edit;
 use super::numbers::cells;
 use super::reads::tables;
-use crate::exact::Exact;
+use crate::exact::{Exact, Rounding};
 use crate::method::{Measure, Start};
 use crate::record::complete::{CompleteAction, CompleteFastener, CompleteTool, MANY};
 use crate::record::{Action, Aim, Fact, Known, Loosened, Named, Outcome, Ways};
@@ -238,7 +238,7 @@ impl Builder<'_> {
     /// How many there are of a fastener, as far as it bears on anything: joints are counted, of others it matters only
     /// whether there are any.
     fn counts(&self, loosened: &Loosened) -> Vec<(u32, String)> {
-        let whole = |n: &Exact| n.plain().parse::<u32>().unwrap_or(MANY).min(MANY);
+        let whole = |n: &Exact| n.display(0, Rounding::HalfUp).parse::<u32>().unwrap_or(MANY).min(MANY);
         let counted = loosened.adhesive && self.reads(&Measure::Adhesives) && loosened.named == Named::Fastener;
         let mut out = Vec::new();
         if loosened.perhaps {
@@ -250,9 +250,19 @@ impl Builder<'_> {
             _ => false,
         };
         let read = tables(self.method, &Measure::Adhesives);
-        out.extend(
-            cells(&loosened.count.known, &read, &Exact::one(), None).into_iter().map(|c| (whole(&c.value), c.label)),
-        );
+        // There are no half joints.
+        let known = match &loosened.count.known {
+            Known::Between(low, Some(high)) => {
+                let (low, high) = (low.as_ref().map_or(1, &whole), whole(high));
+                if high.saturating_sub(low) > LISTED {
+                    loosened.count.known.clone()
+                } else {
+                    Known::OneOf((low..=high).map(|n| Exact::from(i64::from(n))).collect())
+                }
+            }
+            known => known.clone(),
+        };
+        out.extend(cells(&known, &read, &Exact::one(), None).into_iter().map(|c| (whole(&c.value), c.label)));
         if open {
             out.push((MANY, "any number".to_owned()));
         }
@@ -334,6 +344,9 @@ impl Builder<'_> {
         }
     }
 }
+
+/// Counts between two bounds that are tried one by one.
+const LISTED: u32 = 12;
 
 /// Classes a tool nobody named may be of, best first. What was done with a tool was feasible with it.
 fn classes(untried: bool) -> Vec<ToolClass> {

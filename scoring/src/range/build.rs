@@ -9,7 +9,7 @@ use super::reads::measures;
 use crate::assess::plan::{role_fits, roles_asked};
 use crate::method::{Measure, Method};
 use crate::record::complete::{Actions, Complete, CompleteAction, CompleteSupport, CompleteTool, Fill, Promised};
-use crate::record::{Fact, Known, Record};
+use crate::record::{Fact, Known, Outcome, Record};
 use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::class::{Words, fold};
@@ -382,7 +382,12 @@ impl<'r> Builder<'r> {
             assumed: self.assumed,
             own_roles: self.own_roles,
             asleep: Vec::new(),
+            done: Vec::new(),
         };
+        let written = |a: usize| case.base.actions[a].written.map(|w| &self.record.actions[w]);
+        let witnessed =
+            |a: &usize| written(*a).is_some_and(|x| x.outcome.value == Outcome::Done && self.record.witnessed(x));
+        case.done = (0..case.base.actions.len()).filter(witnessed).collect();
         let may = may_exist(&case);
         let (asleep, unknowns) = std::mem::take(&mut case.unknowns)
             .into_iter()

@@ -1,10 +1,14 @@
 //! A record as one complete record plus its unknowns: one variable per place nobody settled.
 
+use std::collections::BTreeSet;
+
 use super::counting::how_many;
 use super::edit::Edit;
 use crate::method::{Measure, Method};
+use crate::need::all_hold;
 use crate::record::complete::Complete;
 use crate::record::{Fact, Record};
+use crate::route::Thing;
 use crate::text::Span;
 use crate::vocab::Form;
 use crate::vocab::class::fold;
@@ -22,6 +26,8 @@ pub struct Case {
     pub own_roles: Vec<(String, u32)>,
     /// Questions about ways that failed, which nobody need answer as long as they don't exist.
     pub asleep: Vec<Unknown>,
+    /// Actions that somebody did: answers with which one of them could not have been done are no completion.
+    pub done: Vec<usize>,
 }
 
 /// One place whose value nobody established.
@@ -108,6 +114,32 @@ impl Case {
             }
         }
         device
+    }
+
+    /// Whether everything that was done could have been done with these answers: none waits for what comes only after it.
+    pub fn stands(&self, choice: &[usize]) -> bool {
+        if self.done.is_empty() {
+            return true;
+        }
+        let device = self.complete(choice);
+        let mut reached: BTreeSet<Thing> = BTreeSet::new();
+        let mut open: Vec<usize> = (0..device.actions.len()).filter(|&a| device.actions[a].exists).collect();
+        loop {
+            let before = open.len();
+            open.retain(|&a| {
+                let action = &device.actions[a];
+                // What an action takes off itself it doesn't wait for.
+                let met = |t: Thing| reached.contains(&t) || action.frees.contains(&t) || action.does == Some(t);
+                let can = all_hold(&action.after, &met);
+                if can {
+                    reached.extend(action.frees.iter().copied().chain(action.does));
+                }
+                !can
+            });
+            if open.len() == before {
+                return self.done.iter().all(|a| !open.contains(a));
+            }
+        }
     }
 
     /// The case with one question answered.

@@ -50,7 +50,8 @@ impl End {
     pub(super) fn evaluated(&self, looker: &Looker<'_, '_>) -> &Evaluated {
         self.read.get_or_init(|| {
             let read = looker.completed(&self.choice);
-            debug_assert_eq!([&read.values[0], &read.most[0]], self.span.each_ref(), "as it was looked at");
+            let looked = self.span == [None, None] || [&read.values[0], &read.most[0]] == self.span.each_ref();
+            debug_assert!(looked, "as it was looked at");
             read
         })
     }
@@ -69,7 +70,45 @@ struct Node {
 }
 
 /// One end of the verdict over all completions with these answers.
+///
+/// Answers about what comes first that contradict what was done are no completion: where an end rests on such, each way of
+/// answering these questions is looked at by itself, or the end is a bound.
 pub(super) fn end(looker: &Looker<'_, '_>, given: &[(usize, usize)], high: bool) -> End {
+    let found = plain_end(looker, given, high);
+    if looker.ground.tangled.is_empty() || looker.case.stands(&found.choice) {
+        return found;
+    }
+    let open: Vec<usize> =
+        looker.ground.tangled.iter().copied().filter(|u| given.iter().all(|(g, _)| g != u)).collect();
+    let sizes: Vec<usize> = open.iter().map(|&u| looker.case.unknowns[u].answers.len()).collect();
+    if how_many(sizes.iter().copied()).is_none_or(|many| many > TRIED) {
+        return End { attained: false, span: [None, None], ..found };
+    }
+    let (mut best, mut looks): (Option<End>, u64) = (None, found.looks);
+    for places in every(&sizes) {
+        let mut choice = found.choice.clone();
+        open.iter().zip(&places).for_each(|(&u, &place)| choice[u] = place);
+        // Whether they stand hangs on these answers alone.
+        if !looker.case.stands(&choice) {
+            continue;
+        }
+        let all: Vec<(usize, usize)> = given.iter().copied().chain(open.iter().copied().zip(places)).collect();
+        let one = plain_end(looker, &all, high);
+        looks += one.looks;
+        // One that may lie further out comes before one that has as much.
+        let further = |old: &End| match (&one.value, &old.value) {
+            (Some(a), Some(b)) if a != b => (a > b) == high,
+            (a, b) => a.is_some() && (b.is_none() || !one.attained && old.attained),
+        };
+        if best.as_ref().is_none_or(further) {
+            best = Some(one);
+        }
+    }
+    // Where none stands, what is asked about contradicts what was done: then it is taken as it is.
+    best.map_or(found, |best| End { looks, ..best })
+}
+
+fn plain_end(looker: &Looker<'_, '_>, given: &[(usize, usize)], high: bool) -> End {
     let root = looker.picks(given, high);
     let mut order: Vec<usize> = (0..root.len()).filter(|&u| !matches!(root[u], Pick::Is(_))).collect();
     // Trying the answers of these settles nothing: they stay open, and go last.

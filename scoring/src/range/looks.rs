@@ -66,6 +66,8 @@ pub(super) struct Ground {
     pub(super) standings: Vec<Standing>,
     /// By question: it may turn the verdict either way, and other answers stand between those that can be tried.
     pub(super) elastic: Vec<bool>,
+    /// Questions about what comes first, where some answers may contradict what was done.
+    pub(super) tangled: Vec<usize>,
     loosened: Vec<Loosened>,
     /// Parts something is read about on a route.
     on_route: BTreeSet<Thing>,
@@ -109,6 +111,7 @@ impl Ground {
             let all: Vec<usize> = (0..case.unknowns[u].answers.len()).collect();
             standings[u] = Standing { best: all.clone(), worst: all };
         }
+        let tangled = tangled(case);
         let elastic = (0..case.unknowns.len()).map(|u| unsteady.contains(&u) && case.unknowns[u].between).collect();
         let loosened = case
             .unknowns
@@ -132,7 +135,22 @@ impl Ground {
         let first = Default::default();
         let routes = Mutex::default();
         let worst = OnceLock::new();
-        Self { bearing, standings, elastic, loosened, on_route, worst, behind, routes, seen, first, kept, shared, near }
+        Self {
+            bearing,
+            standings,
+            elastic,
+            tangled,
+            loosened,
+            on_route,
+            worst,
+            behind,
+            routes,
+            seen,
+            first,
+            kept,
+            shared,
+            near,
+        }
     }
 
     pub(super) fn kept(&self) -> &Kept {
@@ -192,6 +210,15 @@ fn unsteady(plan: &Plan<'_>, bearing: &Bearing) -> BTreeSet<usize> {
         }
     }
     out
+}
+
+/// Questions about what comes first; none where nothing is known to have been done, with which answers could be at odds.
+fn tangled(case: &Case) -> Vec<usize> {
+    let order = |e: &Edit| {
+        matches!(e, Edit::After(..) | Edit::Replace(..) | Edit::Without(..) | Edit::Exists(..) | Edit::Frees(..))
+    };
+    let open = |u: &usize| case.unknowns[*u].answers.iter().flat_map(|a| &a.edits).any(order);
+    if case.done.is_empty() { Vec::new() } else { (0..case.unknowns.len()).filter(open).collect() }
 }
 
 /// Whether one of several parts may count as a whole for a leaf.

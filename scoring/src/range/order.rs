@@ -128,7 +128,8 @@ impl Builder<'_> {
     /// What the action above, or everything above, has reached (see [`record::Record::above`]). Actions of the record come first, in
     /// its order, so that their places are the same here and there.
     fn above(&self, at: usize, all: bool) -> Vec<Need> {
-        let own: BTreeSet<Thing> = self.reached(at);
+        // What is perhaps the same part under another name may be above it.
+        let own: BTreeSet<Thing> = self.reached_as_written(at);
         let above = self.record.above(at.min(self.record.actions.len()));
         let reached = above.map(|earlier| self.reached(earlier).difference(&own).copied().collect::<Vec<_>>());
         // Another way to the same part is not above it.
@@ -136,6 +137,18 @@ impl Builder<'_> {
         let out: BTreeSet<Thing> =
             if all { reached.flatten().collect() } else { reached.next().into_iter().flatten().collect() };
         out.into_iter().map(Need::Thing).collect()
+    }
+
+    fn reached_as_written(&self, at: usize) -> BTreeSet<Thing> {
+        let perhaps = self.unknowns.iter().flat_map(|u| &u.answers).flat_map(|a| &a.edits);
+        let written = perhaps.filter_map(|edit| match edit {
+            Edit::Frees(action, frees) if *action == at => Some(frees),
+            _ => None,
+        });
+        match written.min_by_key(|frees| frees.len()) {
+            Some(frees) => frees.iter().copied().chain(self.base.actions[at].does).collect(),
+            None => self.reached(at),
+        }
     }
 
     fn reached(&self, at: usize) -> BTreeSet<Thing> {

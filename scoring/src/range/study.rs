@@ -250,7 +250,7 @@ impl<'m> Study<'m> {
     fn gone_through(&self) -> Option<Nodes> {
         let bearing: BTreeSet<usize> = self.ground.bearing.leaves.values().flatten().copied().collect();
         // A node may have more, or less, with an answer that stands between those that can be tried.
-        if bearing.iter().any(|&u| self.case.unknowns[u].between) {
+        if bearing.iter().any(|&u| self.ground.elastic[u]) {
             return None;
         }
         let seen = self.all_of(&bearing, COMPLETIONS.min(self.effort.looks))?;
@@ -278,13 +278,16 @@ impl<'m> Study<'m> {
             let mut choice = vec![0; self.case.unknowns.len()];
             bearing.iter().zip(answers).for_each(|(&u, answer)| choice[u] = answer);
             let picks: Vec<Pick> = choice.iter().map(|&a| Pick::Is(a)).collect();
+            if !self.ground.tangled.is_empty() && !self.case.stands(&choice) {
+                continue;
+            }
             states += looker.look(&picks, false).states;
             if states > self.effort.pool {
                 return None;
             }
             seen.push(looker.completed(&choice));
         }
-        Some(seen)
+        (!seen.is_empty()).then_some(seen)
     }
 
     /// Nodes that read nothing on a route and hang on a few answers alone: those are gone through, the others bear on nothing

@@ -5,6 +5,7 @@
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 mod best_routes;
+mod between;
 mod causes;
 mod changes_all;
 mod changes_brute;

@@ -141,6 +141,28 @@ pub fn destroyed_too(name: &str, what: &[String]) -> String {
     format!("{} {}", the(name), by_destroying(name, what))
 }
 
+/// A way that no route takes, and what it takes: `another way to the battery takes heat`.
+pub fn other_way(name: &str, takes: &str) -> String {
+    format!("another way to {} takes {takes}", the(name))
+}
+
+/// The same of one that destroys something.
+pub fn other_way_destroys(name: &str, what: &[String]) -> String {
+    let it = if many(name) { "them" } else { "it" };
+    let what: Vec<String> = what.iter().map(|w| if w == name { it.to_owned() } else { the(w) }).collect();
+    format!("another way to {} destroys {}", the(name), list(&what))
+}
+
+/// The same of one that is held by something that sticks.
+pub fn other_way_stuck(name: &str, what: Sticky) -> String {
+    format!("another way to {} is held by {}", the(name), sticky(what))
+}
+
+/// The same of one of which there is no more to say.
+pub fn other_way_longer(name: &str) -> String {
+    format!("another way to {} is no shorter", the(name))
+}
+
 fn by_destroying(name: &str, what: &[String]) -> String {
     let own = what.iter().any(|w| w == name);
     let others: Vec<String> = what.iter().filter(|w| *w != name).map(|w| the(w)).collect();

@@ -22,10 +22,12 @@ pub fn steps(n: u32) -> String {
 
 /// Steps at both ends of a verdict: `two steps at the high end and six at the low`; `low`: `None` where there is no way to take it
 /// out. Where an end is a bound the steps are those of what was tried there, and are said to be.
-pub fn steps_at_ends(low: Option<u32>, high: u32, attained: bool) -> String {
+pub fn steps_at_ends(low: Option<u32>, high: u32, attained: bool, open: bool) -> String {
     let [at_high, at_low] =
         if attained { ["at the high end", "at the low"] } else { ["in one completion tried", "in the other"] };
     match low {
+        // What is open may still make it longer or shorter, without moving an end.
+        Some(low) if low == high && attained && open => at_both_ends(high),
         Some(low) if low == high && attained => steps(high),
         Some(low) if low == high => format!("{} in both completions tried", steps(high)),
         Some(low) => {
@@ -35,6 +37,11 @@ pub fn steps_at_ends(low: Option<u32>, high: u32, attained: bool) -> String {
         }
         None => format!("{} {at_high} and can't be taken out {at_low}", steps(high)),
     }
+}
+
+/// Steps that are as many at both ends of a verdict, and may be others between.
+pub fn at_both_ends(n: u32) -> String {
+    format!("{} at both ends", steps(n))
 }
 
 /// `5.3` as it is read aloud: `five point three`.

@@ -56,7 +56,29 @@ impl World {
                 .flat_map(|world| self.unsold(*hidden, world).unwrap_or_else(|| world.fillings(*hidden)))
                 .collect();
         }
+        // What was done could be done: with a way that does not work it is no completion that something done waits for it.
+        let done = |w: &World| {
+            let tried = |a: &usize| !self.hidden.contains(&Hidden::Works(*a)) && !w.actions[*a].failed;
+            (0..w.actions.len()).filter(tried).all(|a| w.able().contains(&a))
+        };
+        if out.iter().any(done) {
+            out.retain(done);
+        }
         out
+    }
+
+    /// Actions that can be done at all, one after the other.
+    fn able(&self) -> Vec<usize> {
+        let (mut reached, mut able) = (Vec::new(), Vec::new());
+        for _ in 0..=self.actions.len() {
+            for (index, action) in self.actions.iter().enumerate().filter(|(_, a)| !a.failed) {
+                if !able.contains(&index) && action.after.iter().all(|any| any.iter().any(|t| reached.contains(t))) {
+                    reached.extend(action.frees.iter().chain(&action.does).copied());
+                    able.push(index);
+                }
+            }
+        }
+        able
     }
 
     /// What is hidden of a part the text says nobody can have: no years, and no delivery within any bound. Nothing else could be

@@ -276,7 +276,7 @@ pub(crate) fn case(draw: &mut Draw, most: usize) -> Case {
     for unknown in &unknowns {
         unknown.answers[0].edits.iter().for_each(|e| e.apply(&mut base));
     }
-    Case { base, unknowns, assumed: Vec::new(), own_roles: Vec::new(), asleep: Vec::new() }
+    Case { base, unknowns, assumed: Vec::new(), own_roles: Vec::new(), asleep: Vec::new(), done: Vec::new() }
 }
 
 /// The verdict of one completion, evaluated plainly.

@@ -11,7 +11,24 @@ impl World {
         for hidden in &self.hidden {
             out = out.iter().flat_map(|world| world.fillings(hidden)).collect();
         }
+        // What was done could be done: a record in which it waits for what comes only after it, or never, is refused.
+        let tried = |a: &usize| !self.hidden.iter().any(|h| matches!(h, Hidden::Works(w) if w == a));
+        let done: Vec<usize> = (0..self.actions.len()).filter(|a| self.actions[*a].exists).filter(tried).collect();
+        out.retain(|world| world.could_do(&done));
         out
+    }
+
+    fn could_do(&self, done: &[usize]) -> bool {
+        let (mut reached, mut able) = (BTreeSet::new(), BTreeSet::new());
+        for _ in 0..=self.actions.len() {
+            for (index, act) in self.actions.iter().enumerate().filter(|(_, act)| act.exists) {
+                if act.after.iter().all(|any| any.iter().any(|t| reached.contains(t) || act.frees.contains(t))) {
+                    reached.extend(act.frees.iter().chain(&act.does).copied());
+                    able.insert(index);
+                }
+            }
+        }
+        done.iter().all(|a| able.contains(a))
     }
 
     fn fillings(&self, hidden: &Hidden) -> Vec<World> {
