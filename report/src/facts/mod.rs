@@ -179,8 +179,10 @@ fn forks(open: &Open, ends: &[Exact; 2]) -> bool {
     if open.moves < Exact::one() {
         return false;
     }
+    // Of a bound that no answer explains neither tells where it leads.
+    let whole = [(&a.ends[0]).min(&b.ends[0]), (&a.ends[1]).max(&b.ends[1])] == [&ends[0], &ends[1]];
     let half = |l: &Leads| &(&l.ends[1] - &l.ends[0]) + &(&l.ends[1] - &l.ends[0]) < width;
-    a.good.is_some() && b.good.is_some() && a.good != b.good && half(a) && half(b) && a.shown != b.shown
+    whole && a.good.is_some() && b.good.is_some() && a.good != b.good && half(a) && half(b) && a.shown != b.shown
 }
 
 fn cause(

@@ -113,8 +113,7 @@ pub fn sentence(facts: &Facts) -> Sentence {
         (SentenceShape::Good, vec![head], Vec::new())
     };
     let parts = heavy(facts, &spoken_of);
-    let open =
-        facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| format!("Open: {}.", asked(facts, o)));
+    let open = facts.open.first().filter(|_| facts.ends[0] != facts.ends[1]).map(|o| en::open(&asked(facts, o)));
     // The question of a fork is its head, and what follows is a sentence of its own.
     let fork = shape == SentenceShape::Fork;
     let text = fitted(&heads, &parts, if fork { None } else { open.as_deref() }, fork);

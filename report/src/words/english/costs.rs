@@ -16,7 +16,8 @@ pub const CUT_SHORT: &str = "what costs most is not known: the search was cut sh
 
 /// The first thing to find out, spoken.
 pub fn open(what: &str) -> String {
-    format!("Open: {what}.")
+    // A question in its own words ends itself.
+    if what.ends_with('?') { format!("Open: {what}") } else { format!("Open: {what}.") }
 }
 
 /// One more.
