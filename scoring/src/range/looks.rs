@@ -222,7 +222,7 @@ fn tangled(case: &Case) -> Vec<usize> {
 }
 
 /// Whether one of several parts may count as a whole for a leaf.
-fn as_whole(plan: &Plan<'_>, leaf: usize) -> bool {
+pub(super) fn as_whole(plan: &Plan<'_>, leaf: usize) -> bool {
     let several = plan.nodes[leaf].slot.is_some_and(|s| plan.slots[s].fills.len() > 1);
     several && plan.method.instances == Instances::LowestAsWhole
 }

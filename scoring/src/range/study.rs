@@ -8,7 +8,7 @@ use super::bound::{Side, fold_knowing};
 use super::case::Case;
 use super::counting::{every, how_many};
 use super::ends::{End, end};
-use super::looks::{Ground, Looker, Pick};
+use super::looks::{Ground, Looker, Pick, as_whole};
 use super::near::Near;
 use crate::assess::{Evaluated, Kept, Plan, PlanKind};
 use crate::exact::Exact;
@@ -360,6 +360,8 @@ impl<'m> Study<'m> {
     fn off_route(&self, node: usize) -> Option<BTreeSet<usize>> {
         match &self.plan.nodes[node].kind {
             PlanKind::Leaf(measure, ..) if measure.on_route() => None,
+            // Which of several parts counts hangs on what is read on their routes.
+            PlanKind::Leaf(..) if as_whole(&self.plan, node) => None,
             PlanKind::Leaf(..) => Some(self.ground.bearing.leaves.get(&node).into_iter().flatten().copied().collect()),
             PlanKind::Group(_, children) => children.iter().try_fold(BTreeSet::new(), |mut all, &c| {
                 all.extend(self.off_route(c)?);

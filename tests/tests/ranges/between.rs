@@ -172,3 +172,48 @@ actions:
         assert!(range.exact, "{points}: {range:?}");
     }
 }
+
+/// Of several parts of a role one counts as a whole: which, hangs on what is open about their routes, so no criterion of their
+/// spare parts is settled by itself.
+#[test]
+fn which_part_counts_as_a_whole_may_be_open() {
+    let text = "unfasten: 1
+device: {name: Tern, maker: Ostrel, category: other, price: 100 EUR}
+teardown: {place: use, skill: expert}
+roles: {motor: {weight: 1}, fan: {weight: 1}}
+parts:
+  mot: {role: motor, paired: no}
+  mot b: {role: motor, paired: no}
+actions:
+- {free: plate, with: hands, loosen: nothing, after: []}
+- {free: shield, with: hands, loosen: nothing, after: []}
+- {free: mot, with: five-lobe 2, loosen: nothing, after: ?1}
+- {free: mot b, with: isopropyl alcohol, loosen: nothing, after: []}
+support:
+  spare parts:
+    mot: {to: authorised repairers, years: 7, price: 45 EUR, interface: standard interface}
+    every part: {to: manufacturer only, years: 7, price: 45 EUR, interface: standard interface}
+  information: {to: manufacturer only, scope: comprehensive}
+  diagnosis: none
+  return options: none
+";
+    let mut method = load_shipped("en-45554").unwrap();
+    method.instances = method::Instances::LowestAsWhole;
+    let of = |text: &str| {
+        let record = read(text).unwrap();
+        Assessment::new(&record, &fitted(&method, &record), Effort::default())
+    };
+    let open = of(&text.replace("?1", "unknown"));
+    for answer in ["[]", "plate", "shield", "[plate, shield]"] {
+        let closed = of(&text.replace("?1", answer));
+        for (node, whole) in open.root.walk().into_iter().zip(closed.root.walk()) {
+            assert_eq!(node.id, whole.id);
+            let holds = node.low <= whole.low && whole.high <= node.high;
+            assert!(
+                holds,
+                "{answer}: {} {:?} to {:?}, closed {:?} to {:?}",
+                node.id, node.low, node.high, whole.low, whole.high
+            );
+        }
+    }
+}
